@@ -1,0 +1,90 @@
+"""What the food room hands on: which food a name means and how many grams a line is."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from labeler.knowledge import Interval, Problem
+from labeler.recipe.model import Line, Recipe
+
+__all__ = ["Candidate", "Match", "WeighedLine", "WeighedPart", "WeighedRecipe"]
+
+
+@dataclass(frozen=True, slots=True)
+class Candidate:
+    """One table food that a name may mean, with a confidence in [0, 1] and the reason in words."""
+
+    food: str
+    description: str
+    confidence: float
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class Match:
+    """The food that a name was taken for.
+
+    Parameters
+    ----------
+    food : str or None
+        Table id, five digits; None where nothing reached the floor.
+    description : str
+        The table's own words for it; empty where there is no food.
+    confidence : float
+        In [0, 1].
+    reason : str
+        Why, in words.
+    alternatives : tuple of str
+        Table ids of the other candidates, best first.
+    """
+
+    food: str | None
+    description: str
+    confidence: float
+    reason: str
+    alternatives: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class WeighedLine:
+    """An ingredient line with its food and its grams.
+
+    Parameters
+    ----------
+    line : Line
+        What the cook wrote.
+    match : Match or None
+        None for a line that names another part of the recipe, or nothing that is food.
+    grams : Interval or None
+        Edible weight [g] as it enters the pot; None where it could not be settled.
+    part : str or None
+        Title of the part of the same recipe that the line names.
+    also : tuple of WeighedLine
+        The other foods of a line that names several ("salt and pepper").
+    problems : tuple of Problem
+        Everything that rests on a default or could not be settled, the reader's own problems included.
+    """
+
+    line: Line
+    match: Match | None
+    grams: Interval | None
+    part: str | None = None
+    also: tuple[WeighedLine, ...] = ()
+    problems: tuple[Problem, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class WeighedPart:
+    """One part with its lines weighed."""
+
+    title: str
+    lines: tuple[WeighedLine, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class WeighedRecipe:
+    """A recipe whose lines all have their food and their grams, or a problem that says why not."""
+
+    recipe: Recipe
+    parts: tuple[WeighedPart, ...]
+    problems: tuple[Problem, ...] = ()

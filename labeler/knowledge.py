@@ -1,0 +1,82 @@
+"""What is known, and how well: the three small types that every room shares.
+
+A figure here is never a bare number. `Interval` carries a best value with its bounds and the reason for
+them; `Status` says where a nutrient figure comes from, so that a zero that was measured, a zero that was
+assumed and a value that nobody knows stay three things; `Problem` is something the cook should hear about,
+with a code for programs and a sentence for people.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import IntEnum
+
+__all__ = ["Interval", "LabelerError", "Problem", "Status"]
+
+
+@dataclass(frozen=True, slots=True)
+class Interval:
+    """A best value with the bounds of a 95 % interval and the reason for them.
+
+    Parameters
+    ----------
+    best, low, high : float
+        In the unit that the owner of the interval states; ``low <= best <= high``.
+    basis : str
+        Where the figure comes from, in words that a cook can read.
+    """
+
+    best: float
+    low: float
+    high: float
+    basis: str = ""
+
+    def __post_init__(self) -> None:
+        if not self.low <= self.best <= self.high:
+            raise ValueError(f"an interval needs low <= best <= high, not {self.low}, {self.best}, {self.high}")
+
+    def scaled(self, factor: float) -> Interval:
+        """The same interval in another unit or for another amount; `factor` is not negative."""
+        return Interval(self.best * factor, self.low * factor, self.high * factor, self.basis)
+
+
+class Status(IntEnum):
+    """Where a nutrient figure comes from, from the firmest to the least known.
+
+    The order is that of trust, so the status of a sum is the largest of its terms'; a `MISSING` term makes
+    the sum a lower bound.
+    """
+
+    ANALYSED = 1
+    CALCULATED = 2
+    ASSUMED_ZERO = 3
+    IMPUTED = 4
+    MISSING = 5
+
+    @property
+    def words(self) -> str:
+        """The status as people and the JSON interface read it, such as ``"assumed zero"``."""
+        return self.name.lower().replace("_", " ")
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """Something the cook should hear about: a code, a plain sentence, and what to type to mend it.
+
+    Parameters
+    ----------
+    code : str
+        Short and stable, words joined by hyphens, such as ``"no-such-food"``.
+    message : str
+        What, why and how to mend, in one or two sentences.
+    line : int or None
+        Line number in the recipe file, from 1; None where the problem is of the whole recipe.
+    """
+
+    code: str
+    message: str
+    line: int | None = None
+
+
+class LabelerError(Exception):
+    """Input that cannot be used at all; its text is the one line that the cook sees."""

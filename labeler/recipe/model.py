@@ -1,0 +1,143 @@
+"""What the cook wrote, taken apart but not yet understood: the types that leave the recipe room."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from labeler.knowledge import Problem
+
+__all__ = ["Amount", "Handling", "Line", "Part", "Pin", "Recipe"]
+
+
+@dataclass(frozen=True, slots=True)
+class Amount:
+    """One amount of an ingredient line.
+
+    Parameters
+    ----------
+    low, high : float
+        Both ends of a range, equal for a single number; in `unit`.
+    unit : str or None
+        Canonical singular name of the kitchen registry ("cup", "gram", "clove", "can"); None for a bare count.
+    role : str
+        ``"main"``; ``"each"`` for the size of one piece of the amount before ("2 15-ounce cans");
+        ``"same"`` where the line says the amount before again ("250 g/9 oz"); ``"plus"`` where it is added to it.
+    about : bool
+        True where the line says "about", "roughly", "scant", "heaping" or the like.
+    """
+
+    low: float
+    high: float
+    unit: str | None
+    role: str = "main"
+    about: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Pin:
+    """What a line settles in braces: ``{food 15028, 454 g, retention 0801}``.
+
+    Parameters
+    ----------
+    food : str or None
+        Table id, five digits.
+    grams : float or None
+        Weight of the whole line [g].
+    retention : tuple of str
+        Codes of the USDA retention table to apply one after the other.
+    """
+
+    food: str | None = None
+    grams: float | None = None
+    retention: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One ingredient line.
+
+    Parameters
+    ----------
+    text : str
+        The line as written, never changed.
+    amounts : tuple of Amount
+        In the order of the line, the main amount first; empty where the line gives none.
+    name : str
+        The food in the cook's words, with the words that choose its state ("dried", "canned", "ground").
+    preparation : str
+        What is done to it ("peeled and sliced thin"); empty where nothing is said.
+    note : str
+        Everything else the line says; empty where nothing is said.
+    optional : bool
+        True where the line says so.
+    size : str or None
+        "small", "medium", "large" or "extra large" of a counted piece.
+    to_taste : bool
+        True for "to taste", "as needed" and the like where no amount settles it.
+    alternatives : tuple of str
+        Other foods that the line offers with "or".
+    pin : Pin or None
+        What the line settles in braces.
+    number : int
+        Line number in its file, from 1.
+    problems : tuple of Problem
+        What the reader could not make agree or make out.
+    """
+
+    text: str
+    amounts: tuple[Amount, ...] = ()
+    name: str = ""
+    preparation: str = ""
+    note: str = ""
+    optional: bool = False
+    size: str | None = None
+    to_taste: bool = False
+    alternatives: tuple[str, ...] = ()
+    pin: Pin | None = None
+    number: int = 1
+    problems: tuple[Problem, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Handling:
+    """One handling sentence, kept as text until the kitchen reads it; `after` lines of its part stand above it."""
+
+    text: str
+    number: int
+    after: int
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One part of a recipe: a heading, its ingredient lines and its handling, in order."""
+
+    title: str
+    lines: tuple[Line, ...]
+    handling: tuple[Handling, ...] = ()
+    number: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Recipe:
+    """A whole recipe.
+
+    Parameters
+    ----------
+    title : str
+        From the head, or the file's name.
+    head : mapping
+        The YAML head as read (makes, maker, place, net, lot, market ...); empty for a bare list.
+    parts : tuple of Part
+        In file order; a bare list is one part with an empty title.
+    digest : str
+        SHA-256 of the text, hexadecimal: stamps labels and seeds draws.
+    """
+
+    title: str
+    parts: tuple[Part, ...]
+    head: Mapping[str, Any] = field(default_factory=dict)
+    digest: str = ""
+    source: str = ""
+    problems: tuple[Problem, ...] = ()
