@@ -1,0 +1,114 @@
+"""Reading what the cook gives and writing what the cook gets: UTF-8 text in, whole files out or none."""
+
+from __future__ import annotations
+
+import os
+import sys
+import tempfile
+from pathlib import Path
+
+from labeler.knowledge import LabelerError
+
+__all__ = ["read_rows", "read_text", "write_whole"]
+
+MAX_BYTES = 32 * 1024 * 1024
+MAX_ROW = 10_000
+
+
+def _source_name(source: str) -> str:
+    return "standard input" if source == "-" else source
+
+
+def read_text(source: str) -> str:
+    """The text of a file, or of standard input for ``-``, with every line ending turned into a line feed.
+
+    Raises
+    ------
+    LabelerError
+        Where there is no such file, it is a folder, holds no text, is not UTF-8, or is over 32 MiB; the message
+        names the file, the line and how to mend it.
+    """
+    name = _source_name(source)
+    try:
+        data = sys.stdin.buffer.read(MAX_BYTES + 1) if source == "-" else _bytes(Path(source))
+    except FileNotFoundError:
+        raise LabelerError(f"{name}: there is no such file{_nearest(Path(source))}") from None
+    except IsADirectoryError:
+        raise LabelerError(f"{name}: this is a folder; give the file inside it") from None
+    except (OSError, ValueError) as error:
+        reason = (getattr(error, "strerror", None) or str(error)).lower()
+        raise LabelerError(f"{name}: cannot be read ({reason}); check the name and your permissions") from None
+    if len(data) > MAX_BYTES:
+        raise LabelerError(f"{name}: is over 32 MiB, which no recipe is; split the file")
+    if b"\0" in data:
+        line = data.count(b"\n", 0, data.index(b"\0")) + 1
+        raise LabelerError(f"{name}:{line}: holds a zero byte, so it is not text; save it as plain UTF-8 text")
+    try:
+        text = data.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = data.count(b"\n", 0, error.start) + 1
+        raise LabelerError(
+            f"{name}:{line}: byte 0x{data[error.start]:02x} is not UTF-8; save the file as UTF-8 text"
+        ) from None
+    text = text.replace("\r\n", "\n").replace("\r", "\n")
+    if not text.strip():
+        raise LabelerError(f"{name}: is empty; write at least one ingredient line, such as “2 cups flour”")
+    for number, row in enumerate(text.split("\n"), start=1):
+        if len(row) > MAX_ROW:
+            raise LabelerError(
+                f"{name}:{number}: the line is {len(row):,} characters long and at most {MAX_ROW:,} are read; "
+                "put one ingredient on a line"
+            )
+    return text
+
+
+def _bytes(path: Path) -> bytes:
+    with path.open("rb") as handle:
+        return handle.read(MAX_BYTES + 1)
+
+
+def _nearest(path: Path) -> str:
+    """The name in the same folder that the cook may have meant, as a half sentence; empty where none is near."""
+    from rapidfuzz import process
+
+    try:
+        names = [entry.name for entry in path.parent.iterdir()]
+    except (OSError, ValueError):
+        return ""
+    found = process.extractOne(path.name, names, score_cutoff=75)
+    return f"; did you mean {path.with_name(found[0])}?" if found else ""
+
+
+def read_rows(source: str) -> list[str]:
+    """The rows of a text, blank ones too, so that answers stay in step with questions; raises as `read_text`."""
+    rows = read_text(source).split("\n")
+    if rows[-1] == "":
+        rows.pop()
+    return rows
+
+
+def write_whole(path: str, data: bytes) -> None:
+    """Write a file beside its place and move it there, so that nobody ever sees half of it.
+
+    Raises
+    ------
+    LabelerError
+        Where the folder is missing or cannot be written.
+    """
+    target = Path(path)
+    try:
+        handle, beside = tempfile.mkstemp(dir=target.parent, prefix=f".{target.name}.")
+    except OSError as error:
+        reason = (error.strerror or str(error)).lower()
+        raise LabelerError(f"{path}: cannot be written ({reason}); check the folder") from None
+    try:
+        with os.fdopen(handle, "wb") as stream:
+            stream.write(data)
+        umask = os.umask(0)
+        os.umask(umask)
+        os.chmod(beside, 0o666 & ~umask)
+        os.replace(beside, target)
+    except OSError as error:
+        Path(beside).unlink(missing_ok=True)
+        reason = (error.strerror or str(error)).lower()
+        raise LabelerError(f"{path}: cannot be written ({reason}); check the folder") from None
