@@ -1,0 +1,211 @@
+"""The state that handling works on: what is in the bowl, by ingredient and by the constituent that can move.
+
+A `Mix` keeps every ingredient apart (an *item*) and says for each how much of its water, fat, salt, sugar,
+other solutes, alcohol and solids is still there. It says so in grams of the ingredient as weighed: an item of
+200 g whose water has half boiled off holds 100 g under ``water`` and 200 g under everything else. What a step
+does is then a set of fractions per draw, item and constituent, and each stream of the step is again a `Mix`;
+the streams add up to what went in because fractions do.
+
+Nutrients are not stored per draw. The composition of an item is divided over the constituents once (sodium
+goes with the salt, fatty acids with the fat, energy with all of them), so a nutrient's amount is a product of
+two small arrays, and two thousand draws cost no more memory than one table of grams.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from labeler.knowledge import Status
+
+__all__ = ["CONSTITUENTS", "KEYS", "Item", "Mix", "empty", "join"]
+
+Array = NDArray[np.float64]
+
+CONSTITUENTS = ("water", "fat", "solids", "salt", "sugar", "solutes", "alcohol")
+"""What can move on its own. ``solutes`` is everything dissolved that is neither salt nor sugar."""
+
+# The nutrients that the kitchen follows: those that the US food survey FNDDS publishes, trans fat, ash, and the
+# two of the US label's voluntary list that SR28 has beside them.
+_KEYS = """
+ENERC_KCAL PROCNT FAT CHOCDF FIBTG SUGAR ALC WATER ASH CAFFN THEBRN CA FE MG P K NA ZN CU MN SE RETOL VITA_RAE CARTB
+CARTA TOCPHA VITD CRYPX LYCPN LUT+ZEA VITC THIA RIBF NIA PANTAC VITB6A FOL VITB12 CHOLN VITK1 FOLAC FOLFD FOLDFE
+TOCPHA_ADDED VITB12_ADDED CHOLE FATRN FASAT FAMS FAPU F4D0 F6D0 F8D0 F10D0 F12D0 F14D0 F16D0 F18D0 F18D1 F18D2 F18D3
+F20D4 F22D6 F16D1 F18D4 F20D1 F20D5 F22D1 F22D5
+"""
+KEYS: tuple[str, ...] = tuple(_KEYS.split())
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """One ingredient of a mix.
+
+    Parameters
+    ----------
+    part : str
+        Title of the part whose line it stands on.
+    line : int
+        Line number in the recipe file, from 1.
+    name : str
+        The food in the cook's words.
+    food : str or None
+        Table id; None where no food was found, and then every nutrient is missing.
+    weighed : bool
+        False where nobody could say how much it is: it counts nothing and makes every sum a lower bound.
+    """
+
+    part: str
+    line: int
+    name: str
+    food: str | None
+    weighed: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Mix:
+    """A mixture of ingredients, over draws.
+
+    Parameters
+    ----------
+    items : tuple of Item
+        The ingredients, I of them.
+    held : array (draws, I, constituents)
+        Grams of the ingredient, as weighed, whose constituent is here [g].
+    weight : array (I, constituents)
+        Mass that each constituent has in one gram of the ingredient [g/g]; a row sums to 1.
+    composition : array (I, constituents, nutrients)
+        Nutrients that each constituent carries per gram of the ingredient [the table's unit per g]; missing is 0.
+    status : array (I, nutrients)
+        `Status` of each figure as a small integer; a `MISSING` one counts 0, so its sum is a lower bound.
+    """
+
+    items: tuple[Item, ...]
+    held: Array
+    weight: Array
+    composition: Array
+    status: NDArray[np.uint8]
+
+    @property
+    def keys(self) -> tuple[str, ...]:
+        """INFOODS tagnames of the nutrient axis."""
+        return KEYS
+
+    @property
+    def draws(self) -> int:
+        """Length of the leading axis."""
+        return int(self.held.shape[0])
+
+    @property
+    def mass(self) -> Array:
+        """Weight of each item [g], shape (draws, items)."""
+        mass: Array = np.einsum("dik,ik->di", self.held, self.weight)
+        return mass
+
+    @property
+    def total_mass(self) -> Array:
+        """Weight of the whole [g], shape (draws,)."""
+        total: Array = self.held.reshape(self.draws, -1) @ self.weight.ravel()
+        return total
+
+    @property
+    def amount(self) -> Array:
+        """Amount of each nutrient in each item, in the table's units, shape (draws, items, nutrients).
+
+        Large for many draws; `total` and `of` are cheaper where the sum or one nutrient is enough.
+        """
+        amount: Array = np.einsum("dik,ikn->din", self.held, self.composition, optimize=True)
+        return amount
+
+    @property
+    def total(self) -> Array:
+        """Amount of each nutrient in the whole, in the table's units, shape (draws, nutrients)."""
+        total: Array = self.held.reshape(self.draws, -1) @ self.composition.reshape(-1, len(KEYS))
+        return total
+
+    @property
+    def total_status(self) -> NDArray[np.uint8]:
+        """Least trusted `Status` among the items that are here in the first draw, shape (nutrients,)."""
+        present = self.held[0].max(axis=1, initial=0.0) > 0.0
+        present |= np.array([not item.weighed for item in self.items], dtype=bool)
+        if not present.any():
+            return np.full(len(KEYS), Status.ASSUMED_ZERO, dtype=np.uint8)
+        least: NDArray[np.uint8] = self.status[present].max(axis=0)
+        return least
+
+    def of(self, key: str) -> Array:
+        """Amount of one nutrient in each item, in the table's unit, shape (draws, items); KeyError if not followed."""
+        amount: Array = np.einsum("dik,ik->di", self.held, self.composition[:, :, column(key)])
+        return amount
+
+    def constituent(self, name: str) -> Array:
+        """Mass of one constituent of each item [g], shape (draws, items)."""
+        at = CONSTITUENTS.index(name)
+        part: Array = self.held[:, :, at] * self.weight[:, at]
+        return part
+
+    def scaled(self, factor: ArrayLike) -> Mix:
+        """The same mixture in another amount; `factor` is one number or one per draw, not negative."""
+        by = np.asarray(factor, dtype=float).reshape(-1, 1, 1)
+        return replace(self, held=self.held * by)
+
+    def split(self, fraction: ArrayLike) -> tuple[Mix, Mix]:
+        """Divide into the fraction taken and the rest; `fraction` broadcasts to (draws, items, constituents)."""
+        taken = self.held * np.asarray(fraction, dtype=float)
+        return replace(self, held=taken), replace(self, held=self.held - taken)
+
+    def select(self, at: Sequence[int]) -> Mix:
+        """The items at these places only."""
+        index = np.asarray(at, dtype=np.intp)
+        return Mix(
+            tuple(self.items[i] for i in at),
+            self.held[:, index],
+            self.weight[index],
+            self.composition[index],
+            self.status[index],
+        )
+
+    def rows(self, start: int, stop: int | None = None) -> Mix:
+        """The draws from `start` up to `stop` only."""
+        return replace(self, held=self.held[start:stop])
+
+
+_COLUMN = {key: at for at, key in enumerate(KEYS)}
+
+
+def column(key: str) -> int:
+    """Place of a nutrient on the nutrient axis; raises KeyError for one that the kitchen does not follow."""
+    return _COLUMN[key]
+
+
+def empty(draws: int) -> Mix:
+    """Nothing at all, over so many draws."""
+    kinds, keys = len(CONSTITUENTS), len(KEYS)
+    return Mix(
+        (),
+        np.zeros((draws, 0, kinds)),
+        np.zeros((0, kinds)),
+        np.zeros((0, kinds, keys)),
+        np.zeros((0, keys), dtype=np.uint8),
+    )
+
+
+def join(mixes: Sequence[Mix]) -> Mix:
+    """Put mixtures together; each keeps its items, so an ingredient that comes twice stays two items.
+
+    All must have the same number of draws; raises ValueError for none at all.
+    """
+    if not mixes:
+        raise ValueError("nothing to join")
+    full = [mix for mix in mixes if mix.items]
+    if len(full) <= 1:
+        return full[0] if full else mixes[0]
+    return Mix(
+        tuple(item for mix in full for item in mix.items),
+        np.concatenate([mix.held for mix in full], axis=1),
+        np.concatenate([mix.weight for mix in full]),
+        np.concatenate([mix.composition for mix in full]),
+        np.concatenate([mix.status for mix in full]),
+    )
