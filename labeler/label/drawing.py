@@ -1,0 +1,94 @@
+"""A label as a flat list of marks, which the writers (PDF, SVG) turn into pages.
+
+Coordinates are in points (1/72 inch) from the top left corner of the trimmed page, x to the right and y down.
+A mark names the block it belongs to, so that a test can ask whether two blocks touch.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+
+from labeler.knowledge import Problem
+
+__all__ = ["MM", "Drawing", "Mark", "Patch", "Rule", "Text", "moved"]
+
+MM = 72 / 25.4
+"""Points in a millimetre."""
+
+
+@dataclass(frozen=True, slots=True)
+class Text:
+    """One line of text in one face: `x` of its left edge and `y` of its baseline [pt]."""
+
+    x: float
+    y: float
+    face: str
+    size: float
+    text: str
+    colour: str
+    block: str
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """A straight line of `weight` [pt] along its middle."""
+
+    x0: float
+    y0: float
+    x1: float
+    y1: float
+    weight: float
+    colour: str
+    block: str
+
+
+@dataclass(frozen=True, slots=True)
+class Patch:
+    """A filled rectangle."""
+
+    x: float
+    y: float
+    width: float
+    height: float
+    colour: str
+    block: str
+
+
+Mark = Text | Rule | Patch
+
+
+@dataclass(frozen=True, slots=True)
+class Drawing:
+    """One label, ready to be written.
+
+    Parameters
+    ----------
+    width, height : float
+        Trimmed size [pt].
+    safe : tuple of float
+        Left, top, right and bottom of the area that may carry text [pt].
+    marks : tuple of Mark
+        In reading order.
+    title, language : str
+        For the PDF's own fields.
+    bleed : float
+        How far ground colour runs over the trimmed edge [pt].
+    problems : tuple of Problem
+        Characters that had to be replaced, and the like.
+    """
+
+    width: float
+    height: float
+    safe: tuple[float, float, float, float]
+    marks: tuple[Mark, ...]
+    title: str = ""
+    language: str = "en"
+    bleed: float = 0.0
+    problems: tuple[Problem, ...] = field(default=())
+
+
+def moved(mark: Mark, dx: float, dy: float) -> Mark:
+    """The same mark, `dx` further right and `dy` further down [pt]."""
+    if isinstance(mark, Rule):
+        return replace(mark, x0=mark.x0 + dx, y0=mark.y0 + dy, x1=mark.x1 + dx, y1=mark.y1 + dy)
+    return replace(mark, x=mark.x + dx, y=mark.y + dy)

@@ -1,0 +1,169 @@
+"""Setting text in lines: where a paragraph breaks, and the marks of its lines.
+
+A paragraph is a sequence of (text, face) stretches. Lines break at spaces and after hyphens, dashes and slashes; a
+word wider than the line is cut between letters. Among all ways to break it into the fewest lines, the one with the
+least uneven right edge is taken (the sum of squared empty widths, last line left out: the classic minimum-raggedness
+paragraph).
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from dataclasses import dataclass
+from functools import lru_cache
+
+from labeler.label.drawing import Mark, Text
+from labeler.label.fonts import face
+
+__all__ = ["Line", "Stretch", "break_lines", "line_marks", "text_width"]
+
+Stretch = tuple[str, str]
+"""A text and the name of its face."""
+
+_PIECES = re.compile(r" +|[^ ]*?[\-‐–—/](?=[^ \d])|[^ ]+")
+
+
+@dataclass(frozen=True, slots=True)
+class _Atom:
+    """What stays together on a line; `space` is the width of the space before it [em], 0 where it is glued on."""
+
+    stretches: tuple[Stretch, ...]
+    width: float
+    space: float
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One line: its stretches with their places from the left edge [em] and its width [em]."""
+
+    stretches: tuple[tuple[float, str, str], ...]
+    width: float
+
+
+def text_width(text: str, face_name: str) -> float:
+    """Set width [em]."""
+    return face(face_name).width(text)
+
+
+def _clusters(text: str) -> list[str]:
+    """Letters with the combining marks that follow them."""
+    clusters: list[str] = []
+    for char in text:
+        if clusters and unicodedata.combining(char):
+            clusters[-1] += char
+        else:
+            clusters.append(char)
+    return clusters
+
+
+@lru_cache(maxsize=2048)
+def _atoms(stretches: tuple[Stretch, ...]) -> tuple[_Atom, ...]:
+    atoms: list[_Atom] = []
+    pending: list[Stretch] = []
+    space = 0.0
+    breakable = True
+
+    def close() -> None:
+        nonlocal pending, space
+        if pending:
+            atoms.append(_Atom(tuple(pending), sum(text_width(t, f) for t, f in pending), space))
+        pending, space = [], 0.0
+
+    for text, face_name in stretches:
+        for piece in _PIECES.findall(text):
+            if piece.startswith(" "):
+                close()
+                space = text_width(" ", face_name)
+                breakable = True
+                continue
+            if breakable:
+                close_space = space
+                close()
+                space = close_space
+            pending.append((piece, face_name))
+            breakable = piece[-1] in "-‐–—/"
+    close()
+    return tuple(atoms)
+
+
+def _cut(atom: _Atom, width: float) -> list[_Atom]:
+    """A word that no line can hold, cut between letters into parts no wider than `width`."""
+    parts: list[_Atom] = []
+    current: list[Stretch] = []
+    used, space = 0.0, atom.space
+    for text, face_name in atom.stretches:
+        for cluster in _clusters(text):
+            advance = text_width(cluster, face_name)
+            if current and used + advance > width:
+                parts.append(_Atom(tuple(current), used, space))
+                current, used, space = [], 0.0, 0.0
+            if current and current[-1][1] == face_name:
+                current[-1] = (current[-1][0] + cluster, face_name)
+            else:
+                current.append((cluster, face_name))
+            used += advance
+    parts.append(_Atom(tuple(current), used, space))
+    return parts
+
+
+def _line(atoms: list[_Atom]) -> Line:
+    merged: list[tuple[str, str]] = []
+    for place, atom in enumerate(atoms):
+        gap = " " if place and atom.space else ""
+        for text, face_name in atom.stretches:
+            if merged and merged[-1][1] == face_name:
+                merged[-1] = (merged[-1][0] + gap + text, face_name)
+            else:
+                if gap and merged:
+                    merged[-1] = (merged[-1][0] + gap, merged[-1][1])
+                merged.append((text, face_name))
+            gap = ""
+    placed: list[tuple[float, str, str]] = []
+    x = 0.0
+    for text, face_name in merged:
+        placed.append((x, text, face_name))
+        x += text_width(text, face_name)
+    return Line(tuple(placed), x)
+
+
+@lru_cache(maxsize=4096)
+def break_lines(stretches: tuple[Stretch, ...], width: float) -> tuple[Line, ...]:
+    """The lines of a paragraph.
+
+    Parameters
+    ----------
+    stretches : tuple of (text, face)
+        In order; a space at the edge of a stretch counts.
+    width : float
+        Of the line [em].
+    """
+    atoms: list[_Atom] = []
+    for atom in _atoms(stretches):
+        atoms.extend([atom] if atom.width <= width else _cut(atom, width))
+    count = len(atoms)
+    best: list[tuple[int, float]] = [(0, 0.0)] * (count + 1)
+    following = [count] * (count + 1)
+    for first in range(count - 1, -1, -1):
+        used = 0.0
+        best[first] = (10**9, 0.0)
+        for last in range(first, count):
+            used += atoms[last].width + (atoms[last].space if last > first else 0.0)
+            if used > width and last > first:
+                break
+            lines, cost = best[last + 1]
+            slack = 0.0 if last + 1 == count else (width - used) ** 2
+            if (lines + 1, cost + slack) < best[first]:
+                best[first] = (lines + 1, cost + slack)
+                following[first] = last + 1
+    lines_set: list[Line] = []
+    first = 0
+    while first < count:
+        lines_set.append(_line(atoms[first : following[first]]))
+        first = following[first]
+    return tuple(lines_set)
+
+
+def line_marks(line: Line, *, x: float, y: float, size: float, colour: str, block: str) -> list[Mark]:
+    """The marks of one line whose left edge is at `x` and whose baseline is at `y` [pt]."""
+    return [Text(x + place * size, y, name, size, text, colour, block) for place, text, name in line.stretches]

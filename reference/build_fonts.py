@@ -1,0 +1,142 @@
+"""Cut the label's typefaces out of Debian's Noto packages.
+
+Takes the unpacked packages ``fonts-noto-core`` and ``fonts-noto-extra`` and writes, for each face in `FACES`, a
+TrueType file with the Latin letters, figures, fractions and marks that a label needs, without hinting (a PDF does
+not use it) and with pair kerning written out as a classic ``kern`` table, which the label room reads without a
+shaping library. Usage::
+
+    apt-get download fonts-noto-core fonts-noto-extra
+    for p in fonts-noto-*.deb; do dpkg-deb -x "$p" unpacked; done
+    pip install fonttools
+    python reference/build_fonts.py unpacked/usr/share/fonts/truetype/noto --package fonts-noto-core_*.deb fonts-noto-extra_*.deb
+
+It also writes ``faces.csv``: face, source file, edition, sha256 of source and of the cut file.
+"""
+
+from __future__ import annotations
+
+import argparse
+import csv
+import hashlib
+import io
+import unicodedata
+from pathlib import Path
+
+from fontTools.subset import Options, Subsetter
+from fontTools.ttLib import TTFont, newTable
+from fontTools.ttLib.tables._k_e_r_n import KernTable_format_0
+
+OUTPUT = Path(__file__).resolve().parents[1] / "labeler/label/data/fonts"
+
+FACES = {
+    "text": "NotoSans-SemiCondensed.ttf",
+    "text-bold": "NotoSans-SemiCondensedBold.ttf",
+    "text-italic": "NotoSans-SemiCondensedItalic.ttf",
+    "narrow": "NotoSans-Condensed.ttf",
+    "narrow-bold": "NotoSans-CondensedBold.ttf",
+    "narrow-italic": "NotoSans-CondensedItalic.ttf",
+    "title": "NotoSerifDisplay-SemiCondensedSemiBold.ttf",
+    "story": "NotoSerif-SemiCondensedItalic.ttf",
+}
+
+# Unicode blocks, inclusive: Basic Latin to Latin Extended-B, Latin Extended Additional, General Punctuation,
+# superscripts and subscripts, currency signs, letterlike symbols, number forms; then single signs.
+BLOCKS = [(0x20, 0x7E), (0xA0, 0x17F), (0x180, 0x24F), (0x1E00, 0x1EFF), (0x2010, 0x2027), (0x2030, 0x205E),
+          (0x2070, 0x209C), (0x20A0, 0x20BF), (0x2113, 0x2122), (0x2150, 0x215F), (0x2189, 0x2189)]
+SIGNS = "μΔΩπ−≈≠≤≥∞√←↑→↓⁄�ˆˇ˘˙˚˛˜˝"
+# Pairs are kept for the letters that Western, Central and Northern European languages use.
+KERNED = [chr(c) for c in range(0x21, 0x180)] + list("‘’“”–—")
+
+
+def wanted() -> set[int]:
+    """Code points to keep, format controls and unassigned ones left out."""
+    points = {c for first, last in BLOCKS for c in range(first, last + 1)} | {ord(sign) for sign in SIGNS}
+    return {c for c in points if unicodedata.category(chr(c)) not in {"Cf", "Cn", "Zl", "Zp"}}
+
+
+def pair_kerning(font: TTFont) -> dict[tuple[str, str], int]:
+    """Kerning of every pair of `KERNED` in font units, read from the GPOS feature ``kern``.
+
+    Pair positioning formats 1 and 2, the first subtable that covers a pair decides (OpenType 1.9, GPOS chapter).
+    """
+    gpos = font["GPOS"].table
+    wanted_lookups = sorted({index for record in gpos.FeatureList.FeatureRecord if record.FeatureTag == "kern"
+                             for index in record.Feature.LookupListIndex})
+    cmap = font.getBestCmap()
+    names = [cmap[ord(c)] for c in KERNED if ord(c) in cmap]
+    pairs: dict[tuple[str, str], int] = {}
+    for index in wanted_lookups:
+        decided: set[tuple[str, str]] = set()
+        for table in gpos.LookupList.Lookup[index].SubTable:
+            table = getattr(table, "ExtSubTable", table)
+            if table.LookupType != 2:
+                continue
+            covered = {glyph: place for place, glyph in enumerate(table.Coverage.glyphs)}
+            for left in names:
+                if left not in covered:
+                    continue
+                if table.Format == 1:
+                    found = {r.SecondGlyph: r.Value1 for r in table.PairSet[covered[left]].PairValueRecord}
+                    rights = [name for name in names if name in found]
+                else:
+                    row = table.Class1Record[table.ClassDef1.classDefs.get(left, 0)].Class2Record
+                    classes = table.ClassDef2.classDefs
+                    found = {name: row[classes.get(name, 0)].Value1 for name in names}
+                    rights = names
+                for right in rights:
+                    if (left, right) in decided:
+                        continue
+                    decided.add((left, right))
+                    advance = getattr(found[right], "XAdvance", 0) or 0
+                    if advance:
+                        pairs[left, right] = pairs.get((left, right), 0) + advance
+    return pairs
+
+
+def cut(source: Path) -> bytes:
+    """The cut font file of `source`, the same bytes each time."""
+    font = TTFont(source, recalcTimestamp=False)
+    pairs = pair_kerning(font)
+    options = Options(hinting=False, layout_features=[], name_IDs=["*"], notdef_outline=True, recalc_timestamp=False,
+                      drop_tables=["GSUB", "GPOS", "GDEF", "DSIG", "STAT", "meta"])
+    subsetter = Subsetter(options)
+    subsetter.populate(unicodes=wanted())
+    subsetter.subset(font)
+    kern = newTable("kern")
+    kern.version = 0
+    table = KernTable_format_0(apple=False)
+    table.coverage, table.version, table.format, table.tupleIndex = 1, 0, 0, None
+    # The table's length field is 16 bits: keep the pairs that matter most if there are too many.
+    room = (0xFFFF - 14) // 6
+    table.kernTable = dict(sorted(sorted(pairs.items(), key=lambda item: -abs(item[1]))[:room]))
+    kern.kernTables = [table]
+    font["kern"] = kern
+    buffer = io.BytesIO()
+    font.save(buffer)
+    return buffer.getvalue()
+
+
+def main() -> None:
+    """Write every face and the list that records where it comes from."""
+    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    parser.add_argument("folder", type=Path, help="folder with the Noto TrueType files")
+    parser.add_argument("--package", type=Path, nargs="*", default=[], help="the Debian packages, for their checksums")
+    arguments = parser.parse_args()
+    for package in arguments.package:
+        print(package.name, hashlib.sha256(package.read_bytes()).hexdigest())
+    rows = []
+    for face, name in FACES.items():
+        data = cut(arguments.folder / name)
+        (OUTPUT / f"{face}.ttf").write_bytes(data)
+        source = TTFont(arguments.folder / name)
+        rows.append([face, f"{face}.ttf", name, source["name"].getDebugName(5).split(";")[0], "SIL Open Font License 1.1",
+                     hashlib.sha256((arguments.folder / name).read_bytes()).hexdigest(), hashlib.sha256(data).hexdigest()])
+        print(face, len(data))
+    with (OUTPUT / "faces.csv").open("w", newline="", encoding="utf-8") as file:
+        writer = csv.writer(file, lineterminator="\n")
+        writer.writerow(["face", "file", "cut_from", "edition", "licence", "source_sha256", "sha256"])
+        writer.writerows(rows)
+
+
+if __name__ == "__main__":
+    main()
