@@ -1,0 +1,275 @@
+"""What each kind of rule must hold: the keys of a rule file and the check of every value.
+
+A market is a folder of files that follow this schema; a new kind of rule is a new entry of `KINDS`.
+"""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Callable
+from decimal import Decimal
+from typing import Any
+
+from labeler.rules.engine import Band, Ladder
+from labeler.rules.loader import Check, Fields, Where, check_fields, nearest
+from labeler.rules.model import READINGS
+
+__all__ = ["CITATION", "KINDS", "MARKET", "SOURCE", "TABLES"]
+
+
+def text(value: Any, where: Where) -> str:
+    """Words, not empty."""
+    if not isinstance(value, str) or not value.strip():
+        where.fail(f"words are wanted here, not {value!r}")
+    return value.strip()
+
+
+def words(value: Any, where: Where) -> str:
+    """Words that may be empty, as in a table's cell."""
+    if not isinstance(value, str):
+        where.fail(f"words are wanted here, not {value!r}")
+    return value.strip()
+
+
+def truth(value: Any, where: Where) -> bool:
+    """true or false."""
+    if not isinstance(value, bool):
+        where.fail(f"true or false is wanted here, not {value!r}")
+    return value
+
+
+def number(value: Any, where: Where) -> Decimal:
+    """A finite number, exact."""
+    if isinstance(value, bool) or not isinstance(value, (int, Decimal)):
+        where.fail(f"a number is wanted here, not {value!r}")
+    return Decimal(value)
+
+
+def positive(value: Any, where: Where) -> Decimal:
+    """A number above zero."""
+    found = number(value, where)
+    if found <= 0:
+        where.fail(f"a number above zero is wanted here, not {value}")
+    return found
+
+
+def amount(value: Any, where: Where) -> Decimal:
+    """A number, not negative."""
+    found = number(value, where)
+    if found < 0:
+        where.fail(f"an amount is not negative: {value}")
+    return found
+
+
+def count(value: Any, where: Where) -> int:
+    """A whole number, not negative."""
+    if isinstance(value, bool) or not isinstance(value, int) or value < 0:
+        where.fail(f"a whole number is wanted here, not {value!r}")
+    return value
+
+
+def cell_number(value: Any, where: Where) -> Decimal | None:
+    """A number in a table's cell; None where the cell is empty, which means that the law sets none."""
+    if value == "":
+        return None
+    try:
+        found = Decimal(str(value))
+    except ArithmeticError:
+        where.fail(f"a number is wanted here, not {value!r}")
+    return found if found.is_finite() else where.fail(f"a number is wanted here, not {value!r}")
+
+
+def day(value: Any, where: Where) -> datetime.date | None:
+    """A day, or null where `since_basis` says why there is none."""
+    if value is not None and not isinstance(value, datetime.date):
+        where.fail(f"a date such as 2016-07-26, or null, is wanted here, not {value!r}")
+    return value
+
+
+def one_of(*known: str) -> Check:
+    """One word of a fixed few."""
+
+    def check(value: Any, where: Where) -> str:
+        if value not in known:
+            where.fail(f"{value!r} is not known here{nearest(value, known)}")
+        return str(value)
+
+    return check
+
+
+def list_of(check: Check) -> Check:
+    """A list whose items all pass one check; it may be empty."""
+
+    def check_list(value: Any, where: Where) -> tuple[Any, ...]:
+        if not isinstance(value, list):
+            where.fail(f"a list is wanted here, not {value!r}")
+        return tuple(check(item, where.at(place)) for place, item in enumerate(value))
+
+    return check_list
+
+
+def map_of(check: Check) -> Check:
+    """A mapping with free keys whose values all pass one check."""
+
+    def check_map(value: Any, where: Where) -> dict[str, Any]:
+        if not isinstance(value, dict) or not value:
+            where.fail(f"a mapping is wanted here, not {value!r}")
+        return {key: check(item, where.at(key)) for key, item in value.items()}
+
+    return check_map
+
+
+def fields_of(fields: Callable[[], Fields] | Fields) -> Check:
+    """A mapping with these keys."""
+
+    def check(value: Any, where: Where) -> dict[str, Any]:
+        return check_fields(value, fields() if callable(fields) else fields, where)
+
+    return check
+
+
+def separated(value: Any, where: Where) -> tuple[str, ...]:
+    """Words parted by semicolons in a table's cell."""
+    return tuple(part.strip() for part in words(value, where).split(";") if part.strip())
+
+
+BAND: Fields = {
+    "below": (number, False),
+    "up_to": (number, False),
+    "step": (positive, False),
+    "figures": (count, False),
+    "print": (text, False),
+    "choose": (text, False),
+    "verb": (one_of("shall", "may"), False),
+    "also": (list_of(text), False),
+}
+
+
+def ladder(value: Any, where: Where) -> tuple[Band, ...]:
+    """Bands in ascending order: each with one way out, each but the last with one upper end."""
+    found = list_of(fields_of(BAND))(value, where)
+    if not found:
+        where.fail("a rule in bands needs at least one band")
+    bands: list[Band] = []
+    for place, keys in enumerate(found):
+        here = where.at(place)
+        ends = [keys[name] for name in ("below", "up_to") if name in keys]
+        ways = [name for name in ("step", "figures", "print", "choose") if name in keys]
+        if len(ways) != 1:
+            here.fail("a band has one of step, figures, print or choose")
+        if len(ends) != (1 if place < len(found) - 1 else 0):
+            here.fail("every band but the last has one of below or up_to, and the last has neither")
+        upper = ends[0] if ends else None
+        if bands and upper is not None and bands[-1].upper is not None and upper <= bands[-1].upper:
+            here.fail(f"bands stand in ascending order: {upper} after {bands[-1].upper}")
+        bands.append(
+            Band(
+                upper=upper,
+                inclusive="up_to" in keys,
+                step=keys.get("step"),
+                figures=keys.get("figures"),
+                prints=keys.get("print"),
+                verb=keys.get("verb", ""),
+                also=keys.get("also", ()),
+                choose=keys.get("choose", ""),
+            )
+        )
+    return tuple(bands)
+
+
+def rounding(keys: dict[str, Any]) -> dict[str, Any]:
+    """The finished payload of a rounding rule: its ladder."""
+    return {"ladder": Ladder(keys["bands"], keys.get("zeros", False))}
+
+
+PERCENT: Fields = {
+    "of": (text, True),
+    "rounding": (text, True),
+    "from": (one_of("unrounded", "declared"), True),
+    "zero_with_amount": (truth, False),
+}
+LIMIT: Fields = {"of": (text, True), "below": (positive, True)}
+
+NUTRIENT: Fields = {
+    "label": (text, True),
+    "take": (map_of(number), True),
+    "assume_none": (list_of(text), False),
+    "unit": (words, True),
+    "rounding": (text, True),
+    "indent": (count, False),
+    "requirement": (one_of("mandatory", "voluntary"), True),
+    "shows": (one_of("amount and percent", "amount", "percent"), False),
+    "percent": (fields_of(PERCENT), False),
+    "zero_if": (list_of(fields_of(LIMIT)), False),
+    "insignificant_below": (positive, False),
+    "significant_from_percent": (positive, False),
+    "joins": (text, False),
+    "mandatory_if": (text, False),
+    "omit_if": (text, False),
+}
+
+KINDS: dict[str, Fields] = {
+    "rounding": {"bands": (ladder, True), "zeros": (truth, False)},
+    "choice": {"bands": (ladder, True)},
+    "quantity": {"take": (map_of(number), True), "assume_none": (list_of(text), False)},
+    "nutrient": NUTRIENT,
+    "table": {"file": (text, True), "holds": (one_of("reference values", "reference amounts"), True)},
+    "words": {},
+    "figures": {"unit": (words, False), "figures": (map_of(number), True)},
+}
+
+CITATION: Fields = {
+    "kind": (one_of(*KINDS), True),
+    "says": (text, True),
+    "paragraph": (text, True),
+    "since": (day, True),
+    "since_basis": (text, True),
+    "status": (one_of(*READINGS), True),
+    "sources": (list_of(text), True),
+    "quote": (text, False),
+    "note": (text, False),
+}
+
+SOURCE: Fields = {
+    "title": (text, True),
+    "edition": (text, True),
+    "kind": (one_of("law", "regulator", "secondary", "memory"), True),
+}
+
+MARKET: Fields = {
+    "name": (text, True),
+    "law": (text, True),
+    "based_on": (text, False),
+    "bases": (list_of(text), False),
+    "words": (fields_of({"unknown": (text, True), "at_least": (text, True)}), False),
+    "percent_heading": (text, False),
+    "missing": (list_of(text), True),
+    "sources": (map_of(fields_of(SOURCE)), False),
+}
+
+TABLES: dict[str, Fields] = {
+    "reference values": {
+        "id": (text, True),
+        "label": (text, True),
+        "unit": (text, True),
+        "amount": (cell_number, True),
+        "type": (text, True),
+        "paragraph": (text, True),
+        "status": (one_of(*READINGS), True),
+        "sources": (separated, True),
+        "note": (words, True),
+    },
+    "reference amounts": {
+        "id": (text, True),
+        "group": (text, True),
+        "category": (text, True),
+        "amount": (cell_number, True),
+        "unit": (words, True),
+        "amount_note": (words, True),
+        "statement": (text, True),
+        "status": (one_of(*READINGS), True),
+        "sources": (separated, True),
+        "words": (separated, True),
+        "note": (words, True),
+    },
+}
