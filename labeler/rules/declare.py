@@ -7,8 +7,6 @@ of. This module reads the lines as a plan and runs the plan; it knows no market.
 
 from __future__ import annotations
 
-import math
-import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
@@ -17,35 +15,16 @@ from pathlib import Path
 from typing import Any
 
 from labeler.knowledge import Problem, Status
-from labeler.rules.engine import Rounded, exact
+from labeler.rules.amounts import TAGNAME, Amounts, Quantity
+from labeler.rules.engine import Rounded
 from labeler.rules.loader import Where, nearest
 from labeler.rules.market import Market, load_market
 from labeler.rules.model import Rule
 
-__all__ = ["Declaration", "DeclaredValue", "Quantity", "declare", "quantities", "read_amount"]
+__all__ = ["Declaration", "DeclaredValue", "declare", "quantities"]
 
 NUTRIENTS = "nutrients"
-_TAGNAME = re.compile(r"[A-Z][A-Z0-9_+]*")
 _HUNDRED = Decimal(100)
-
-
-@dataclass(frozen=True, slots=True)
-class Quantity:
-    """An unrounded amount, exact, with its bounds and what is known of it.
-
-    `best` is None where nothing is known; where `status` is `MISSING` and `best` is not None it is a lower bound.
-    """
-
-    best: Decimal | None
-    low: Decimal | None = None
-    high: Decimal | None = None
-    status: Status = Status.CALCULATED
-    missing: tuple[str, ...] = ()
-
-    @property
-    def known(self) -> bool:
-        """True where `best` is the amount and not just a lower bound."""
-        return self.best is not None and self.status is not Status.MISSING
 
 
 @dataclass(frozen=True, slots=True)
@@ -166,108 +145,10 @@ class Declaration:
         return tuple(line for line in self.mandatory if line.insignificant)
 
 
-def read_amount(value: Any) -> Quantity:
-    """Any form in which an amount is handed over, as a `Quantity`.
-
-    Parameters
-    ----------
-    value : float, int, Decimal, None, mapping or object
-        A bare number; None or NaN for an unknown one; or something with ``best``, ``low``, ``high`` and ``status``,
-        as attributes or as keys (the status as `Status` or in its words).
-
-    Raises
-    ------
-    ValueError
-        For a negative or infinite amount, or a status that is not known.
-    """
-    if value is None:
-        return Quantity(None, status=Status.MISSING)
-    if isinstance(value, (int, float, Decimal)):
-        return _quantity(value, value, value, Status.CALCULATED)
-    if isinstance(value, Mapping):
-        best, low, high, status = (value.get(key) for key in ("best", "low", "high", "status"))
-    else:
-        best, low, high, status = (getattr(value, key, None) for key in ("best", "low", "high", "status"))
-    return _quantity(best, low, high, _status(status))
-
-
-def _status(status: Any) -> Status:
-    if status is None:
-        return Status.CALCULATED
-    if isinstance(status, str):
-        try:
-            return Status[status.upper().replace(" ", "_")]
-        except KeyError:
-            raise ValueError(f"'{status}' is no status{nearest(status, (known.words for known in Status))}") from None
-    return Status(status)
-
-
-def _bound(value: Any) -> Decimal | None:
-    return None if value is None or (isinstance(value, float) and math.isnan(value)) else exact(value)
-
-
-def _quantity(best: Any, low: Any, high: Any, status: Status) -> Quantity:
-    number = _bound(best)
-    if number is None:
-        return Quantity(None, status=Status.MISSING)
-    if number < 0:
-        raise ValueError(f"an amount is not negative: {best}")
-    lower, upper = _bound(low), _bound(high)
-    return Quantity(number, number if lower is None else lower, number if upper is None else upper, status)
-
-
-class _Amounts:
-    """The amounts of one food under a market's quantities, worked out as they are asked for."""
-
-    def __init__(self, values: Mapping[str, Any], rules: Mapping[str, Rule]) -> None:
-        self._given = {key: _named(key, value) for key, value in values.items()}
-        self._rules = rules
-        self._found: dict[str, Quantity] = {}
-
-    def of(self, name: str) -> Quantity:
-        """The amount of a tagname, or of a quantity or line of the rule file."""
-        if name not in self._found:
-            rule = self._rules.get(name)
-            if rule is not None and "take" in rule.data:
-                self._found[name] = self._combine(rule)
-            else:
-                self._found[name] = self._given.get(name) or Quantity(None, status=Status.MISSING, missing=(name,))
-        return self._found[name]
-
-    def _combine(self, rule: Rule) -> Quantity:
-        """A sum of amounts times factors, not below zero; interval bounds are the widest that the terms allow."""
-        best = low = high = zero = Decimal(0)
-        status, usable = Status.ANALYSED, True
-        missing: list[str] = []
-        for name, factor in rule.data["take"].items():
-            term = self.of(name)
-            if term.best is None and name in rule.data.get("assume_none", ()):
-                continue
-            status = max(status, term.status)
-            if not term.known:
-                missing += term.missing or (name,)
-                # An unknown part that is added still leaves a lower bound; one that is taken off leaves nothing.
-                usable &= factor > 0
-            if term.best is not None:
-                ends = sorted(((term.low or zero) * factor, (term.high or zero) * factor))
-                best, low, high = best + term.best * factor, low + ends[0], high + ends[1]
-        if missing and (not usable or best <= 0):
-            return Quantity(None, status=Status.MISSING, missing=tuple(missing))
-        return Quantity(max(best, zero), max(low, zero), max(high, zero), status, tuple(missing))
-
-
-def _named(key: str, value: Any) -> Quantity:
-    try:
-        found = read_amount(value)
-    except ValueError as error:
-        raise ValueError(f"{key}: {error}") from None
-    return Quantity(found.best, found.low, found.high, found.status, (key,) if not found.known else ())
-
-
 def quantities(values: Mapping[str, Any], market: str | Path | Market = "us") -> Mapping[str, Quantity]:
     """The unrounded amount of every line of a market's panel: what the claims and tolerances are judged on."""
     plan = _plan(load_market(market))
-    amounts = _Amounts(values, plan.rules)
+    amounts = Amounts(values, plan.rules)
     return {rule.id: amounts.of(rule.id) for rule in plan.lines}
 
 
@@ -289,7 +170,7 @@ class _Plan:
     def _check(self, rule: Rule, where: Where) -> None:
         data = rule.data
         for name in data.get("take", ()):
-            if name not in self.rules and not _TAGNAME.fullmatch(name):
+            if name not in self.rules and not TAGNAME.fullmatch(name):
                 where.at("take").fail(f"'{name}' is no tagname and no quantity of this file{nearest(name, self.rules)}")
         for name in data.get("assume_none", ()):
             if name not in data["take"]:
@@ -311,6 +192,11 @@ class _Plan:
             where.fail(f"no rule '{name}' of kind '{kind}' in this market{nearest(name, same)}")
 
 
+@cache
+def _plan(market: Market) -> _Plan:
+    return _Plan(market)
+
+
 def declare(values: Mapping[str, Any], *, market: str | Path | Market = "us", basis: str | None = None) -> Declaration:
     """The values that a market's nutrition panel prints for one food.
 
@@ -318,8 +204,8 @@ def declare(values: Mapping[str, Any], *, market: str | Path | Market = "us", ba
     ----------
     values : mapping
         INFOODS tagname → amount in the food table's unit (g, mg, µg, kcal), for one serving or 100 g as `basis`
-        says. An amount is a number, or something with best, low, high and status; see `read_amount`. A tagname that
-        is not there is unknown, not zero.
+        says. An amount is a number, or something with best, low, high and status; see `amounts.read_amount`. A
+        tagname that is not there is unknown, not zero.
     market : str or Path
         Market id, or a folder of rule files.
     basis : str or None
@@ -341,7 +227,7 @@ def declare(values: Mapping[str, Any], *, market: str | Path | Market = "us", ba
     bases = place.setting("bases") or ("per serving",)
     if basis is not None and basis not in bases:
         raise ValueError(f"market {place.id} has no basis '{basis}'{nearest(basis, bases)}")
-    amounts = _Amounts(values, plan.rules)
+    amounts = Amounts(values, plan.rules)
     lines: list[DeclaredValue] = []
     problems: list[Problem] = []
     for rule in plan.lines:
@@ -365,7 +251,7 @@ def _unknown(line: DeclaredValue, quantity: Quantity) -> Problem:
     )
 
 
-def _line(rule: Rule, quantity: Quantity, amounts: _Amounts, plan: _Plan) -> DeclaredValue:
+def _line(rule: Rule, quantity: Quantity, amounts: Amounts, plan: _Plan) -> DeclaredValue:
     data = rule.data
     unit = data["unit"]
     rounded = _round(rule, quantity, amounts, plan)
@@ -381,7 +267,7 @@ def _line(rule: Rule, quantity: Quantity, amounts: _Amounts, plan: _Plan) -> Dec
     take = tuple(data["take"])
     return DeclaredValue(
         id=rule.id,
-        tagname=take[0] if len(take) == 1 and _TAGNAME.fullmatch(take[0]) else rule.id,
+        tagname=take[0] if len(take) == 1 and TAGNAME.fullmatch(take[0]) else rule.id,
         label=data["label"],
         amount=None if quantity.best is None else float(quantity.best),
         low=None if quantity.low is None else float(quantity.low),
@@ -411,7 +297,7 @@ def _ends_in_figure(text: str) -> bool:
     return text[-1:].isdigit()
 
 
-def _round(rule: Rule, quantity: Quantity, amounts: _Amounts, plan: _Plan) -> Rounded | None:
+def _round(rule: Rule, quantity: Quantity, amounts: Amounts, plan: _Plan) -> Rounded | None:
     if quantity.best is None:
         return None
     ladder = plan.rules[rule.data["rounding"]].data["ladder"]
