@@ -84,6 +84,10 @@ class Line:
         Line number in its file, from 1.
     problems : tuple of Problem
         What the reader could not make agree or make out.
+    derived : str or None
+        What is taken from the counted food where the line counts one food and uses another: ``"juice"`` of "juice of
+        2 limes" (the name is then "lime juice" and the amount counts limes), ``"zest"``, ``"juice and zest"``,
+        ``"kernels"``, ``"leaves"`` and the like; None elsewhere.
     """
 
     text: str
@@ -98,6 +102,7 @@ class Line:
     pin: Pin | None = None
     number: int = 1
     problems: tuple[Problem, ...] = ()
+    derived: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,37 @@
+"""The small vocabulary that reading a line needs: which words prepare, describe, size or hold a food.
+
+The lists live in ``data/words.csv`` and ``data/shared_heads.csv``; they are common practice of recipe writing and
+rest on no authority.
+"""
+
+from __future__ import annotations
+
+import csv
+from pathlib import Path
+
+__all__ = ["ADJECTIVES", "ADVERBS", "CONTAINERS", "JOINERS", "PREPARATIONS", "SHARED", "SIZES", "TEMPERATURES"]
+
+_DATA = Path(__file__).with_name("data")
+
+
+def _classes() -> dict[str, frozenset[str]]:
+    with (_DATA / "words.csv").open(encoding="utf-8", newline="") as file:
+        return {row["class"]: frozenset(row["words"].split()) for row in csv.DictReader(file)}
+
+
+def _shared() -> dict[str, frozenset[str]]:
+    """Of each head noun ("stock") the words that stand for the whole before an "or" ("chicken or vegetable stock")."""
+    with (_DATA / "shared_heads.csv").open(encoding="utf-8", newline="") as file:
+        rows = list(csv.DictReader(file))
+    return {head: frozenset(row["modifiers"].split()) for row in rows for head in row["head"].split()}
+
+
+_CLASSES = _classes()
+PREPARATIONS = _CLASSES["preparation"]
+ADVERBS = _CLASSES["adverb"]
+JOINERS = _CLASSES["joiner"]
+TEMPERATURES = _CLASSES["temperature"]
+ADJECTIVES = _CLASSES["adjective"]
+SIZES = _CLASSES["size"]
+CONTAINERS = _CLASSES["container"]
+SHARED = _shared()
