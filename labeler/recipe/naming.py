@@ -171,10 +171,12 @@ def read_name(phrase: str) -> Named:
         kept = []
         for option in options:
             # "peeled or unpeeled carrots", "minced or pressed garlic": a choice of preparation is no choice of food.
-            if kept and all(_prepares(word) or word in ADVERBS for word in kept[-1].lower().split()):
+            before = kept[-1].lower().split() if kept else []
+            if kept and (
+                all(_prepares(word) or word in ADVERBS for word in before)
+                or (is_preparation(option) and only_describes(option))
+            ):
                 kept[-1] = f"{kept[-1]} or {option}"
-            elif is_preparation(option) and only_describes(option):
-                kept[-1] = f"{kept[-1]} or {option}" if kept else option
             else:
                 kept.append(option)
         options = kept
