@@ -1,0 +1,5 @@
+"""Run the command line as ``python -m labeler``."""
+
+from labeler.cli import main
+
+main()

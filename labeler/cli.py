@@ -1,0 +1,207 @@
+"""The command line: each command reads its input, makes one library call and shows the answer.
+
+Exit status 0 with an answer; 2 for bad usage or unreadable input, with one line on standard error.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import sys
+from collections.abc import Callable, Iterable
+from pathlib import Path
+from typing import Any
+
+import click
+
+from labeler.knowledge import LabelerError
+
+__all__ = ["main"]
+
+MARKETS = ("us", "eu", "uk", "ca", "anz", "codex", "jp")
+_as_json = click.option("--json", "as_json", is_flag=True, help="Write JSON instead of a table.")
+_market = click.option(
+    "--market",
+    type=click.Choice(MARKETS),
+    default=None,
+    help="Whose rules hold; else the recipe's own `market`, else us.",
+)
+
+
+def _write_objects(objects: Iterable[dict[str, Any]]) -> None:
+    """JSON Lines: one object on a line, so that answers can be read as they come."""
+    encode = json.JSONEncoder(ensure_ascii=False).encode
+    sys.stdout.write("".join(f"{encode(item)}\n" for item in objects))
+
+
+def _write_object(item: dict[str, Any]) -> None:
+    sys.stdout.write(json.dumps(item, ensure_ascii=False, indent=1) + "\n")
+
+
+def _recipe(source: str) -> Any:
+    from labeler.files import read_text
+    from labeler.recipe import read_recipe
+
+    return read_recipe(read_text(source), source="standard input" if source == "-" else source)
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"]})
+@click.version_option(package_name="labeler")
+def commands() -> None:
+    """From a recipe as cooks write it to grams, nutrition, allergens and a printed label."""
+
+
+@commands.command()
+@click.argument("source", metavar="FILE|-")
+@_as_json
+def lines(source: str, as_json: bool) -> None:
+    """Read ingredient lines, one a row: amounts, food and grams of each."""
+    from labeler.files import read_rows
+    from labeler.foods.weigh import weigh_line
+    from labeler.interface import line_object
+    from labeler.recipe import read_line
+
+    weighed = [weigh_line(read_line(row, number=number)) for number, row in enumerate(read_rows(source), start=1)]
+    if as_json:
+        _write_objects(line_object(line) for line in weighed)
+    else:
+        from labeler.screen import show_lines
+
+        show_lines(weighed)
+
+
+@commands.command()
+@click.argument("names", nargs=-1, required=True, metavar="FILE|-|NAME...")
+@_as_json
+def foods(names: tuple[str, ...], as_json: bool) -> None:
+    """Find which foods of the table a name may mean, best first."""
+    from labeler.files import read_rows
+    from labeler.foods.match import find
+    from labeler.interface import food_object
+
+    wanted: Iterable[str] = names
+    if len(names) == 1 and (names[0] == "-" or Path(names[0]).exists() or _looks_like_a_file(names[0])):
+        wanted = read_rows(names[0])
+    answers = [(name, find(name)) for name in wanted]
+    if as_json:
+        _write_objects(food_object(name, candidates) for name, candidates in answers)
+    else:
+        from labeler.screen import show_foods
+
+        show_foods(answers)
+
+
+def _looks_like_a_file(name: str) -> bool:
+    """A name with a folder or a text ending is meant as a file even where it is missing."""
+    return os.sep in name or name.lower().endswith((".txt", ".md", ".csv"))
+
+
+@commands.command()
+@click.argument("recipe", required=False, metavar="[RECIPE]")
+@click.option("--lines", "rows", metavar="FILE|-", help="Ingredient lines, one a row, instead of a recipe.")
+@_market
+@_as_json
+def allergens(recipe: str | None, rows: str | None, market: str | None, as_json: bool) -> None:
+    """Name the allergens of ingredient lines or of a recipe, each with its reason."""
+    from labeler.allergens import assess, assess_line
+    from labeler.interface import allergen_object
+
+    if (recipe is None) == (rows is None):
+        raise click.UsageError("give either a RECIPE or --lines FILE")
+    if rows is not None:
+        from labeler.files import read_rows
+        from labeler.foods.weigh import weigh_line
+        from labeler.recipe import read_line
+
+        weighed = [weigh_line(read_line(row, number=number)) for number, row in enumerate(read_rows(rows), start=1)]
+        found = [assess_line(line, market=market or "us") for line in weighed]
+    else:
+        from labeler.foods.weigh import weigh
+
+        assert recipe is not None
+        read = _recipe(recipe)
+        found = [assess(weigh(read), market=market or read.head.get("market") or "us")]
+    if as_json:
+        _write_objects(allergen_object(item) for item in found)
+    else:
+        from labeler.screen import show_allergens
+
+        show_allergens(found)
+
+
+@commands.command()
+@click.argument("recipe", metavar="RECIPE")
+@_as_json
+def nutrition(recipe: str, as_json: bool) -> None:
+    """Work out what is in a serving, in 100 g and in the batch, and how sure that is."""
+    from labeler.interface import nutrition_object
+    from labeler.nutrition import analyse
+
+    result = analyse(_recipe(recipe))
+    if as_json:
+        _write_object(nutrition_object(result))
+    else:
+        from labeler.screen import show_nutrition
+
+        show_nutrition(result)
+
+
+@commands.command()
+@click.argument("recipe", metavar="RECIPE")
+@click.option("-o", "--output", metavar="FILE.pdf", help="Where the PDF goes.")
+@click.option("--layout", default="card", show_default=True, help="Which layout to draw.")
+@click.option("--size", default="a6", show_default=True, help="jar (100 × 70 mm), a6, or WIDTHxHEIGHT in millimetres.")
+@_market
+@_as_json
+def label(recipe: str, output: str | None, layout: str, size: str, market: str | None, as_json: bool) -> None:
+    """Print the label of a recipe as a PDF; --json writes the declared values and statements as printed."""
+    from labeler.labelling import make_label
+
+    if output is None and not as_json:
+        raise click.UsageError("say where the PDF goes: -o FILE.pdf")
+    made = make_label(_recipe(recipe), layout=layout, size=size, market=market)
+    if output is not None:
+        from labeler.files import write_whole
+
+        write_whole(output, made.pdf)
+    if as_json:
+        _write_object(made.declared)
+    else:
+        click.echo(f"{output}: {made.summary}")
+
+
+def main(arguments: list[str] | None = None) -> None:
+    """Run the command line and leave with status 0, or 2 after one line on standard error."""
+    for stream in (sys.stdout, sys.stderr):
+        reconfigure: Callable[..., None] | None = getattr(stream, "reconfigure", None)
+        if reconfigure is not None:
+            reconfigure(encoding="utf-8", errors="replace")
+    try:
+        status = commands.main(args=arguments, prog_name="labeler", standalone_mode=False)
+    except click.exceptions.NoArgsIsHelpError as error:
+        click.echo(error.format_message())
+        sys.exit(2)
+    except click.ClickException as error:
+        context = getattr(error, "ctx", None)
+        help_with = f"; see {context.command_path} --help" if context else ""
+        _complain(error.format_message().rstrip(".") + help_with)
+        sys.exit(2)
+    except LabelerError as error:
+        _complain(str(error))
+        sys.exit(2)
+    except (KeyboardInterrupt, click.Abort):
+        _complain("stopped")
+        sys.exit(130)
+    except BrokenPipeError:
+        # The reader of our output went away, as `head` does: nothing is wrong with the input.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        sys.exit(0)
+    sys.exit(status if isinstance(status, int) else 0)
+
+
+def _complain(message: str) -> None:
+    click.echo("labeler: " + " ".join(message.split()), err=True)
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,161 @@
+"""The JSON interface: what each command writes, object by object, whatever the rooms look like inside.
+
+Keys and meanings are fixed (DEVELOPERS.md, "The interface"); a change here is a change for every program that reads
+labeler's output.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from typing import TYPE_CHECKING, Any
+
+from labeler.foods.model import Candidate, Match, WeighedLine
+from labeler.knowledge import Interval, Problem
+from labeler.recipe.model import Amount
+
+if TYPE_CHECKING:
+    from labeler.allergens import Assessment, Finding
+    from labeler.nutrition import Figure, Nutrition, PartFigures
+
+__all__ = ["allergen_object", "food_object", "line_object", "nutrition_object"]
+
+Object = dict[str, Any]
+
+
+def _number(value: float | None) -> float | None:
+    """A figure with six significant digits, as floating-point dust helps nobody; None where it is not known."""
+    if value is None or not math.isfinite(value):
+        return None
+    return float(f"{value:.6g}")
+
+
+def _amount(amount: Amount) -> Object:
+    return {"low": _number(amount.low), "high": _number(amount.high), "unit": amount.unit}
+
+
+def _interval(interval: Interval | None) -> Object | None:
+    if interval is None:
+        return None
+    return {
+        "best": _number(interval.best),
+        "low": _number(interval.low),
+        "high": _number(interval.high),
+        "basis": interval.basis,
+    }
+
+
+def _problems(problems: Iterable[Problem]) -> list[Object]:
+    return [{"code": problem.code, "message": problem.message} for problem in problems]
+
+
+def _food(match: Match | None) -> Object | None:
+    return None if match is None or match.food is None else {"id": match.food, "description": match.description}
+
+
+def line_object(weighed: WeighedLine) -> Object:
+    """One object of ``labeler lines``."""
+    line, match = weighed.line, weighed.match
+    found: Object = {
+        "text": line.text,
+        "amounts": [_amount(amount) for amount in line.amounts],
+        "name": line.name,
+        "preparation": line.preparation,
+        "note": line.note,
+        "optional": line.optional,
+        "food": _food(match),
+        "match": {
+            "confidence": _number(match.confidence if match else 0.0),
+            "reason": match.reason if match else "the line names no food of the table",
+            "alternatives": list(match.alternatives) if match else [],
+        },
+        "grams": _interval(weighed.grams),
+        "problems": _problems(weighed.problems),
+    }
+    if weighed.also:
+        found["also"] = [
+            {"name": other.line.name, "food": _food(other.match), "grams": _interval(other.grams)}
+            for other in weighed.also
+        ]
+    return found
+
+
+def food_object(query: str, candidates: Iterable[Candidate]) -> Object:
+    """One object of ``labeler foods``."""
+    return {
+        "query": query,
+        "candidates": [
+            {
+                "id": candidate.food,
+                "description": candidate.description,
+                "confidence": _number(candidate.confidence),
+                "reason": candidate.reason,
+            }
+            for candidate in candidates
+        ],
+    }
+
+
+def _findings(findings: Iterable[Finding]) -> list[Object]:
+    return [
+        {
+            "allergen": finding.allergen,
+            "names": list(finding.names),
+            "reason": finding.reason,
+            "from": finding.from_,
+        }
+        for finding in findings
+    ]
+
+
+def allergen_object(assessment: Assessment) -> Object:
+    """One object of ``labeler allergens``."""
+    return {
+        "text": assessment.text,
+        "contains": _findings(assessment.contains),
+        "read_the_package": _findings(assessment.read_the_package),
+        "unassessed": list(assessment.unassessed),
+    }
+
+
+def _figure(figure: Figure) -> Object:
+    return {
+        "best": _number(figure.best),
+        "low": _number(figure.low),
+        "high": _number(figure.high),
+        "status": figure.status.words,
+    }
+
+
+def _figures(figures: dict[str, Figure]) -> Object:
+    return {key: _figure(figure) for key, figure in figures.items()}
+
+
+def _part(part: PartFigures) -> Object:
+    return {
+        "title": part.title,
+        "grams_in": _number(part.grams_in),
+        "grams_kept": _number(part.grams_kept),
+        "ledger": [
+            {"step": entry.step, "stream": entry.stream, "grams": _number(entry.grams), "basis": entry.basis}
+            for entry in part.ledger
+        ],
+        "per_100g": _figures(part.per_100g),
+    }
+
+
+def nutrition_object(nutrition: Nutrition) -> Object:
+    """The object of ``labeler nutrition``."""
+    return {
+        "title": nutrition.title,
+        "servings": _number(nutrition.servings),
+        "serving_g": _number(nutrition.serving_g),
+        "per_serving": _figures(nutrition.per_serving),
+        "per_100g": _figures(nutrition.per_100g),
+        "batch": _figures(nutrition.batch),
+        "energy_check": {"factors": "4-4-9-7", "kcal": _number(nutrition.energy_check)},
+        "parts": [_part(part) for part in nutrition.parts],
+        "lines": [{"part": title} | line_object(line) for title, line in nutrition.lines],
+        "problems": [_problems([problem])[0] | {"line": problem.line} for problem in nutrition.problems],
+        "weigh_next": [dict(item) for item in nutrition.weigh_next],
+    }

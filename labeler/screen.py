@@ -1,0 +1,170 @@
+"""Tables for people at a terminal: the same answers that the JSON interface gives."""
+
+from __future__ import annotations
+
+import io
+import math
+import sys
+from collections.abc import Iterable
+from typing import TYPE_CHECKING
+
+from labeler.knowledge import Interval, Problem
+
+if TYPE_CHECKING:
+    from rich.console import Console
+    from rich.table import Table
+
+    from labeler.allergens import Assessment, Finding
+    from labeler.foods.model import Candidate, WeighedLine
+    from labeler.nutrition import Figure, Nutrition
+
+__all__ = ["show_allergens", "show_foods", "show_lines", "show_nutrition"]
+
+# What a cook looks at first; every other nutrient is in the JSON.
+SHOWN = {
+    "ENERC_KCAL": ("Energy", "kcal"),
+    "FAT": ("Fat", "g"),
+    "FASAT": ("  saturated", "g"),
+    "FATRN": ("  trans", "g"),
+    "CHOLE": ("Cholesterol", "mg"),
+    "NA": ("Sodium", "mg"),
+    "CHOCDF": ("Carbohydrate", "g"),
+    "FIBTG": ("  fibre", "g"),
+    "SUGAR": ("  sugars", "g"),
+    "SUGAR_ADDED": ("    added", "g"),
+    "PROCNT": ("Protein", "g"),
+    "VITD": ("Vitamin D", "µg"),
+    "CA": ("Calcium", "mg"),
+    "FE": ("Iron", "mg"),
+    "K": ("Potassium", "mg"),
+}
+
+
+def _console() -> Console:
+    from rich.console import Console
+
+    # Piped into a file or another program the table keeps a fixed width, so that it reads the same everywhere.
+    width = None if sys.stdout.isatty() else 118
+    stream = sys.stdout if isinstance(sys.stdout, io.TextIOBase) else None
+    return Console(file=stream, width=width, highlight=False, markup=False, emoji=False)
+
+
+def _table(*headings: str, numbers: Iterable[int] = (), title: str | None = None) -> Table:
+    from rich import box
+    from rich.table import Table
+
+    table = Table(box=box.SIMPLE_HEAD, title=title, title_justify="left", pad_edge=False)
+    wanted = set(numbers)
+    for place, heading in enumerate(headings):
+        table.add_column(heading, justify="right" if place in wanted else "left", overflow="fold")
+    return table
+
+
+def _number(value: float) -> str:
+    """Three significant digits, as more would claim too much."""
+    if not math.isfinite(value):
+        return "not known"
+    if value == 0:
+        return "0"
+    digits = max(0, 2 - math.floor(math.log10(abs(value))))
+    return f"{value:,.{min(digits, 3)}f}"
+
+
+def _between(low: float, high: float) -> str:
+    return f"{_number(low)} – {_number(high)}"
+
+
+def _grams(grams: Interval | None) -> tuple[str, str]:
+    return ("—", "") if grams is None else (_number(grams.best), _between(grams.low, grams.high))
+
+
+def _show_problems(console: Console, problems: Iterable[Problem]) -> None:
+    for problem in dict.fromkeys(problems):
+        where = f"line {problem.line}: " if problem.line else ""
+        console.print(f"! {where}{problem.message} [{problem.code}]", soft_wrap=True)
+
+
+def show_lines(weighed: Iterable[WeighedLine]) -> None:
+    """Ingredient lines with their food, their grams and what is wrong with them."""
+    console = _console()
+    table = _table("line", "food", "sure", "grams", "between", numbers=(2, 3, 4))
+    problems: list[Problem] = []
+    for item in weighed:
+        for one in (item, *item.also):
+            best, between = _grams(one.grams)
+            food = one.match.description if one.match and one.match.food else "not found"
+            sure = f"{one.match.confidence:.0%}" if one.match else ""
+            text = one.line.text if one is item else f"  and {one.line.name}"
+            table.add_row(text, food, sure, best, between)
+        problems.extend(item.problems)
+    console.print(table)
+    _show_problems(console, problems)
+
+
+def show_foods(answers: Iterable[tuple[str, tuple[Candidate, ...]]]) -> None:
+    """Candidates of each name, best first."""
+    console = _console()
+    table = _table("name", "id", "food of the table", "sure", "why", numbers=(3,))
+    for query, candidates in answers:
+        if not candidates:
+            table.add_row(query, "", "nothing fits", "", "")
+        for place, candidate in enumerate(candidates):
+            name = query if place == 0 else ""
+            table.add_row(name, candidate.food, candidate.description, f"{candidate.confidence:.0%}", candidate.reason)
+    console.print(table)
+
+
+def _add_findings(table: Table, text: str, word: str, findings: Iterable[Finding]) -> None:
+    for finding in findings:
+        table.add_row(text, word, finding.allergen, ", ".join(finding.names), f"{finding.reason} ({finding.from_})")
+
+
+def show_allergens(found: Iterable[Assessment]) -> None:
+    """Allergens with their reasons; what must be read on a package stands apart from what is certain."""
+    console = _console()
+    table = _table("line", "", "allergen", "name it as", "why")
+    unassessed: list[str] = []
+    for item in found:
+        text = item.text
+        _add_findings(table, text, "contains", item.contains)
+        _add_findings(table, text, "read the package", item.read_the_package)
+        if not item.contains and not item.read_the_package:
+            table.add_row(text, "not found", "", "", "")
+        unassessed.extend(item.unassessed)
+    console.print(table)
+    for name in dict.fromkeys(unassessed):
+        console.print(f"! “{name}” could not be assessed: read its package or name its ingredients", soft_wrap=True)
+    console.print("Not found is not a promise: packages, shared tools and suppliers can bring allergens in.")
+
+
+def _figure_cells(figure: Figure | None) -> tuple[str, str]:
+    if figure is None:
+        return "not known", ""
+    at_least = "≥ " if figure.lower_bound else ""
+    return at_least + _number(figure.best), _between(figure.low, figure.high)
+
+
+def show_nutrition(nutrition: Nutrition) -> None:
+    """Figures per serving and per 100 g, the ledger of each part, what to weigh next and every problem."""
+    console = _console()
+    console.print(nutrition.title, style="bold")
+    console.print(f"{_number(nutrition.servings)} servings of {_number(nutrition.serving_g)} g; {nutrition.serving_basis}")
+    table = _table("", "per serving", "95 % between", "per 100 g", "95 % between", "from", numbers=(1, 2, 3, 4))
+    for key, (name, unit) in SHOWN.items():
+        serving, hundred = nutrition.per_serving.get(key), nutrition.per_100g.get(key)
+        status = serving.status.words if serving else "missing"
+        table.add_row(f"{name} [{unit}]", *_figure_cells(serving), *_figure_cells(hundred), status)
+    console.print(table)
+    console.print(
+        f"Energy check: protein, carbohydrate, fat and alcohol by 4-4-9-7 give {_number(nutrition.energy_check)} kcal "
+        "per serving; the table's own factors are finer.",
+        soft_wrap=True,
+    )
+    for part in nutrition.parts:
+        ledger = _table("step", "stream", "grams", "how", numbers=(2,), title=part.title or "All of it")
+        for entry in part.ledger:
+            ledger.add_row(entry.step, entry.stream, _number(entry.grams), entry.basis)
+        console.print(ledger)
+    for item in nutrition.weigh_next:
+        console.print(f"→ {item['message']}", soft_wrap=True)
+    _show_problems(console, nutrition.problems)

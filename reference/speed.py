@@ -1,0 +1,105 @@
+"""Print how fast the program is, as ratios against something measured in the same run.
+
+Usage::
+
+    python reference/speed.py RECIPE [--lines LINES.txt] [--names NAMES.txt]
+
+LINES and NAMES hold one ingredient line or one food name a row. Wall-clock seconds mean little on a shared machine,
+so each figure stands beside a yardstick: importing pandas for whole processes and for opening the table, and SQLite's
+full-text search (FTS5, bm25, porter stemmer, words joined by OR) over the same descriptions for food names.
+"""
+
+from __future__ import annotations
+
+import argparse
+import re
+import sqlite3
+import subprocess
+import sys
+import tempfile
+import time
+from collections.abc import Callable
+from pathlib import Path
+
+REPEATS = 7
+
+
+def best_of(call: Callable[[], object], repeats: int = REPEATS) -> float:
+    """The shortest of several runs [s]: the one that the rest of the machine disturbed least."""
+    times = []
+    for _ in range(repeats):
+        start = time.perf_counter()
+        call()
+        times.append(time.perf_counter() - start)
+    return min(times)
+
+
+def process(*arguments: str) -> Callable[[], object]:
+    """A call that runs a whole Python process."""
+    return lambda: subprocess.run([sys.executable, *arguments], check=True, stdout=subprocess.DEVNULL)
+
+
+def full_text_rate(names: list[str]) -> float:
+    """Names answered per second by SQLite FTS5 over the table's descriptions."""
+    from labeler.foods.table import load_table
+
+    base = sqlite3.connect(":memory:")
+    base.execute("CREATE VIRTUAL TABLE foods USING fts5(description, tokenize='porter')")
+    base.executemany("INSERT INTO foods VALUES (?)", [(text,) for text in load_table().descriptions])
+    start = time.perf_counter()
+    for name in names:
+        words = re.findall(r"\w+", name)
+        if words:
+            query = " OR ".join(f'"{word}"' for word in words)
+            base.execute(
+                "SELECT rowid FROM foods WHERE foods MATCH ? ORDER BY bm25(foods) LIMIT 5", (query,)
+            ).fetchall()
+    return len(names) / (time.perf_counter() - start)
+
+
+def command_rate(command: str, rows: list[str], *options: str) -> float:
+    """Rows answered per second by a whole `labeler` process."""
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / "rows.txt"
+        path.write_text("\n".join(rows) + "\n", encoding="utf-8")
+        return len(rows) / best_of(process("-m", "labeler", command, *options, str(path), "--json"), 3)
+
+
+def report(what: str, figure: str, bound: str) -> None:
+    print(f"{what:<58} {figure:>18}   wanted {bound}")
+
+
+def main() -> None:
+    parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
+    parser.add_argument("recipe", type=Path)
+    parser.add_argument("--lines", type=Path)
+    parser.add_argument("--names", type=Path)
+    options = parser.parse_args()
+
+    bare = best_of(process("-c", "pass"))
+    pandas = best_of(process("-c", "import pandas"))
+    nutrition = best_of(process("-m", "labeler", "nutrition", str(options.recipe)))
+    table = best_of(process("-c", "from labeler.foods.table import load_table as t; t().values; t().descriptions"))
+    numpy = best_of(process("-c", "import numpy"))
+    report("labeler nutrition / import pandas (whole processes)", f"{nutrition / pandas:.2f}", "<= 1.6")
+    report(
+        "opening the table / importing pandas (numpy's import aside)",
+        f"{(table - numpy) / (pandas - bare):.2f}",
+        "<= 0.25",
+    )
+    if options.names:
+        names = options.names.read_text(encoding="utf-8").split("\n")
+        names = list(dict.fromkeys(name for name in names if name.strip()))
+        rate, yardstick = command_rate("foods", names), full_text_rate(names)
+        report(f"labeler foods, {len(names):,} distinct names", f"{rate:,.0f} names/s", ">= 3,000 names/s")
+        report("labeler foods / SQLite FTS5 bm25 on the same names", f"{rate / yardstick:.2f}", ">= 1")
+    if options.lines:
+        lines = [line for line in options.lines.read_text(encoding="utf-8").split("\n") if line.strip()]
+        rate = command_rate("lines", lines)
+        report(f"labeler lines, {len(lines):,} lines", f"{rate:,.0f} lines/s", ">= 2,000 lines/s")
+        rate = command_rate("allergens", lines, "--lines")
+        report(f"labeler allergens --lines, {len(lines):,} lines", f"{rate:,.0f} lines/s", "as fast as lines")
+
+
+if __name__ == "__main__":
+    main()
