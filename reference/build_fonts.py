@@ -35,6 +35,9 @@ FACES = {
     "narrow": "NotoSans-Condensed.ttf",
     "narrow-bold": "NotoSans-CondensedBold.ttf",
     "narrow-italic": "NotoSans-CondensedItalic.ttf",
+    "slim": "NotoSans-ExtraCondensed.ttf",
+    "slim-bold": "NotoSans-ExtraCondensedBold.ttf",
+    "slim-italic": "NotoSans-ExtraCondensedItalic.ttf",
     "title": "NotoSerifDisplay-SemiCondensedSemiBold.ttf",
     "story": "NotoSerif-SemiCondensedItalic.ttf",
 }

@@ -1,9 +1,9 @@
-"""The generic label: how the blocks are arranged on a page box, and which arrangement a page gets.
+"""The generic label: how the blocks are arranged on a page, and which arrangement a page gets.
 
-There are a few arrangements (one column; two columns with title and foot over the whole width or over the left
-column only). Each is tried from the largest text size down to the smallest that the rules allow, first in the
-normal width of the family and then in the narrow one. What fits first is taken; what room is left goes into the
-title and the air between lines.
+There are a few arrangements (one column; two columns, with title and foot over the whole width or over the left
+column only). A label is first asked to be generous: a large title, air between the lines, the normal width of the
+family. Where that does not fit even with the smallest lawful letters, the demands are lowered a tier at a time. In
+each tier the largest text that fits is taken, and the room left over goes into the title and the air.
 """
 
 from __future__ import annotations
@@ -13,15 +13,57 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from labeler.label import blocks
-from labeler.label.blocks import Block, Style
+from labeler.label.blocks import Style
 from labeler.label.content import LabelContent
-from labeler.label.drawing import Mark, Rule
+from labeler.label.drawing import MM, Mark, Rule, moved
+from labeler.label.table import nutrition, table_width
 
 __all__ = ["Arrangement", "fit", "needed"]
 
-TITLE_LEAST, TITLE_MOST = 1.8, 4.2
-READING_ORDER = ("title", "story", "nutrition", "ingredients", "allergens", "storage", "cautions", "net", "maker",
-                 "dates", "stamp")  # fmt: skip
+
+@dataclass(frozen=True, slots=True)
+class Tier:
+    """Demands on a setting.
+
+    Parameters
+    ----------
+    title, air : float
+        Least size of the title, in sizes of the text, and least air (`Style`).
+    set_widths : tuple of str
+        Widths of the family to try.
+    margin : float
+        Share of the page's usual margin.
+    """
+
+    title: float
+    air: float
+    set_widths: tuple[str, ...]
+    margin: float = 1.0
+
+
+TIERS = (
+    Tier(2.7, 0.4, ("text", "narrow")),
+    Tier(2.2, 0.15, ("text", "narrow")),
+    Tier(1.8, 0.0, ("text", "narrow", "slim")),
+    Tier(1.4, 0.0, ("slim",), 0.7),
+)
+TITLE_MOST = 4.6
+SET_WIDTHS = {"text": 1.0, "narrow": 0.93, "slim": 0.86}
+"""Widths of the running text; a narrower one counts for less than its size, so it is used where it wins clearly."""
+
+READING_ORDER = (
+    "title",
+    "story",
+    "nutrition",
+    "ingredients",
+    "allergens",
+    "storage",
+    "cautions",
+    "net",
+    "maker",
+    "dates",
+    "stamp",
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,8 +76,8 @@ class Arrangement:
         1 or 2; with 2 the nutrition table stands on the right.
     wide_head, wide_foot : bool
         Title or foot run over both columns.
-    side_by_side : bool
-        In the foot, the maker stands beside the net quantity instead of below.
+    side_by_side, run_in : bool
+        In the foot, the maker stands beside the net quantity instead of below; maker and dates are one paragraph.
     table : float
         Width of the right column, in natural widths of the table.
     """
@@ -44,28 +86,29 @@ class Arrangement:
     wide_head: bool = True
     wide_foot: bool = True
     side_by_side: bool = False
+    run_in: bool = False
     table: float = 1.0
 
 
 @dataclass(frozen=True, slots=True)
 class Placed:
-    """An arrangement that was tried: its marks in a box of the given width, and the height it needs [pt]."""
+    """An arrangement that was tried: its marks, the height it needs and the margin it was given [pt]."""
 
     marks: tuple[Mark, ...]
     height: float
-    width_needed: float
+    margin: float = 0.0
 
 
 def arrangements(content: LabelContent, width: float, height: float) -> Iterator[Arrangement]:
-    """The arrangements worth trying on a box of that shape, the preferred first."""
+    """The arrangements worth trying on a page of that shape, the preferred first."""
+    feet = [(True, False), (False, False), (True, True), (False, True)]
     two = [
-        Arrangement(2, head, foot, side, table)
-        for table in (1.0, 1.12)
+        Arrangement(2, head, foot, side, run_in, table)
+        for table in (1.0, 1.15)
         for head, foot in ((False, False), (True, True), (False, True), (True, False))
-        for side in (True, False)
-        if not (side and not foot)
+        for side, run_in in feet
     ]
-    one = [Arrangement(1, side_by_side=True), Arrangement(1)]
+    one = [Arrangement(1, side_by_side=side, run_in=run_in) for side, run_in in feet]
     if not content.nutrition:
         yield from one
     elif width > height:
@@ -75,74 +118,62 @@ def arrangements(content: LabelContent, width: float, height: float) -> Iterator
 
 
 def place(content: LabelContent, width: float, height: float, style: Style, way: Arrangement) -> Placed:
-    """Arrange the blocks in a box; the result's height may be more than the box has.
+    """Arrange the blocks in a box of `width` and `height` [pt]; the result may need more height than that."""
+    return (_one_column if way.columns == 1 else _two_columns)(content, width, height, style, way)
 
-    Parameters
-    ----------
-    width, height : float
-        Of the box [pt].
-    """
+
+def _one_column(content: LabelContent, width: float, height: float, style: Style, way: Arrangement) -> Placed:
     gap = style.between(0.5, 1.3)
-    if way.columns == 1:
-        natural = blocks.table_width(content, style, wrap=True)
-        head = blocks.heading(content, width, style)
-        body = blocks.stack(
-            [
-                blocks.nutrition(content, width, style),
-                blocks.ingredients(content, width, style),
-                blocks.allergens(content, width, style),
-                blocks.cautions(content, width, style),
-            ],
-            gap,
-            width,
-        )
-        foot = blocks.foot(content, width, style, side_by_side=way.side_by_side)
-        top = blocks.stack([head, body], gap * 1.15, width)
-        needed_height = top.height + gap + foot.height
-        low = max(height, needed_height) - foot.height
-        return Placed((*top.marks, *foot.at(0, low)), needed_height, natural)
+    body = [
+        nutrition(content, width, style),
+        blocks.ingredients(content, width, style),
+        blocks.allergens(content, width, style),
+        blocks.cautions(content, width, style),
+    ]
+    top = blocks.stack([blocks.heading(content, width, style), blocks.stack(body, gap, width)], gap * 1.15, width)
+    foot = blocks.foot(content, width, style, side_by_side=way.side_by_side, run_in=way.run_in)
+    needed_height = top.height + gap + foot.height
+    if math.isinf(needed_height):
+        return Placed((), math.inf)
+    return Placed((*top.marks, *foot.at(0, max(height, needed_height) - foot.height)), needed_height)
 
-    right_width = blocks.table_width(content, style) * way.table
+
+def _two_columns(content: LabelContent, width: float, height: float, style: Style, way: Arrangement) -> Placed:
+    gap = style.between(0.5, 1.3)
     gutter = style.between(1.1, 1.8)
+    right_width = table_width(content, style) * way.table
     left_width = width - right_width - gutter
-    natural = right_width + gutter + 14 * style.base
-    if left_width < 14 * style.base:
-        return Placed((), math.inf, natural)
-    head = blocks.heading(content, width if way.wide_head else left_width, style)
-    foot = blocks.foot(content, width if way.wide_foot else left_width, style, side_by_side=way.side_by_side)
-    prose = blocks.stack(
-        [
-            blocks.ingredients(content, left_width, style),
-            blocks.allergens(content, left_width, style),
-            blocks.cautions(content, left_width, style),
-        ],
-        gap,
-        left_width,
-    )
-    table = blocks.nutrition(content, right_width, style)
-    left = blocks.stack(
-        [*([] if way.wide_head else [head]), prose, *([] if way.wide_foot else [foot])], gap * 1.15, left_width
-    )
-    middle = max(left.height, table.height)
-    needed_height = middle + (head.height + gap * 1.15 if way.wide_head else 0.0)
-    needed_height += (foot.height + gap) if way.wide_foot else 0.0
+    if left_width < 10 * style.base:
+        return Placed((), math.inf)
+    head_width = width if way.wide_head else left_width
+    foot_width = width if way.wide_foot else left_width
+    head = blocks.heading(content, head_width, style)
+    foot = blocks.foot(content, foot_width, style, side_by_side=way.side_by_side, run_in=way.run_in)
+    body = [
+        blocks.ingredients(content, left_width, style),
+        blocks.allergens(content, left_width, style),
+        blocks.cautions(content, left_width, style),
+    ]
+    prose = blocks.stack(body, gap, left_width)
+    table = nutrition(content, right_width, style)
+
+    over = head.height + gap * 1.15 if way.wide_head and head.height else 0.0
+    under = foot.height + gap if way.wide_foot and foot.height else 0.0
+    left = prose if way.wide_head else blocks.stack([head, prose], gap * 1.15, left_width)
+    left_height = left.height + (0.0 if way.wide_foot or not foot.height else foot.height + gap)
+    needed_height = over + max(left_height, table.height) + under
+    if math.isinf(needed_height):
+        return Placed((), math.inf)
     total = max(height, needed_height)
-    y = 0.0
-    marks: list[Mark] = []
-    if way.wide_head:
-        marks += head.at(0, 0)
-        y = head.height + gap * 1.15
-    below = total - (foot.height + gap if way.wide_foot else 0.0)
-    x = left_width + gutter
-    marks += table.at(x, y)
-    if way.wide_head:
-        marks += prose.at(0, y)
-    else:
-        marks += blocks.stack([head, prose], gap * 1.15, left_width).marks
-    marks += foot.at(0, total - foot.height)
-    middle_x = left_width + gutter / 2
-    marks.append(Rule(middle_x, y, middle_x, below, 0.3, style.line, "nutrition"))
-    return Placed(tuple(marks), needed_height, natural)
+    between = left_width + gutter / 2
+    marks = [
+        *(head.at(0, 0) if way.wide_head else []),
+        *left.at(0, over),
+        *table.at(left_width + gutter, over),
+        Rule(between, over, between, total - under, 0.3, style.line, "nutrition"),
+        *foot.at(0, total - foot.height),
+    ]
+    return Placed(tuple(marks), needed_height)
 
 
 def in_order(marks: tuple[Mark, ...]) -> tuple[Mark, ...]:
@@ -150,47 +181,62 @@ def in_order(marks: tuple[Mark, ...]) -> tuple[Mark, ...]:
     return tuple(sorted(marks, key=lambda mark: READING_ORDER.index(mark.block)))
 
 
-def _best_base(content: LabelContent, width: float, height: float, style: Style, least: float,
-               most: float) -> tuple[Style, Arrangement] | None:  # fmt: skip
+def margin_of(width: float, height: float) -> float:
+    """The usual margin of a page [pt]: about 3 mm on a jar, 6 mm on A6, between 2.5 and 10 mm."""
+    return min(max(0.08 * min(width, height) - 2.4 * MM, 2.5 * MM), 10.0 * MM)
+
+
+def _largest(
+    content: LabelContent, width: float, height: float, style: Style, set_widths: tuple[str, ...], least: float, most: float
+) -> tuple[Style, Arrangement] | None:
     """The largest text for which some arrangement fits, and that arrangement."""
     best: tuple[float, Style, Arrangement] | None = None
     for way in arrangements(content, width, height):
-        for narrow in (False, True):
-            # The narrow width counts a little less than its size: it is used where it wins clearly.
-            worth = 0.93 if narrow else 1.0
+        for set_width in set_widths:
+            worth = SET_WIDTHS[set_width]
+
+            def tried(base: float, set_width: str = set_width) -> Style:
+                return replace(style, base=base, set_width=set_width)
+
             low = max(least, (best[0] + 0.05) / worth if best else 0.0)
-            if low > most or place(content, width, height, replace(style, base=low, narrow=narrow), way).height > height:
+            if low > most or place(content, width, height, tried(low), way).height > height:
                 continue
             high = most
             while high - low > 0.1:
                 middle = (low + high) / 2
-                tried = replace(style, base=middle, narrow=narrow)
-                low, high = (middle, high) if place(content, width, height, tried, way).height <= height else (low, middle)
-            best = (low * worth, replace(style, base=low, narrow=narrow), way)
+                fits = place(content, width, height, tried(middle), way).height <= height
+                low, high = (middle, high) if fits else (low, middle)
+            best = (low * worth, tried(low), way)
     return (best[1], best[2]) if best else None
 
 
 def fit(content: LabelContent, width: float, height: float, style: Style, *, least: float, most: float) -> Placed | None:
-    """The label set in a box, or None where it does not fit at the least text size.
+    """The label set on a page, or None where it does not fit at the least text size.
 
     Parameters
     ----------
     width, height : float
-        Of the box that may carry text [pt].
+        Of the page [pt].
     style : Style
-        Colours and size of the net quantity.
+        Colours and height of the net quantity.
     least, most : float
         Bounds of the text size [pt].
     """
-    found = _best_base(content, width, height, replace(style, title=TITLE_LEAST, air=0.0), least, most)
-    if not found:
+    for tier in TIERS:
+        margin = margin_of(width, height) * tier.margin
+        box = (width - 2 * margin, height - 2 * margin)
+        demanded = replace(style, title=tier.title, air=tier.air)
+        found = _largest(content, *box, demanded, tier.set_widths, least, most)
+        if found:
+            break
+    else:
         return None
     style, way = found
 
     def fits(tried: Style) -> bool:
-        return place(content, width, height, tried, way).height <= height
+        return place(content, *box, tried, way).height <= box[1]
 
-    for field, target in (("air", 0.3), ("title", 3.0), ("air", 1.0), ("title", TITLE_MOST)):
+    for field, target in (("air", 0.3), ("title", 3.2), ("air", 1.0), ("title", TITLE_MOST)):
         low, high = getattr(style, field), target
         if low >= high:
             continue
@@ -201,18 +247,16 @@ def fit(content: LabelContent, width: float, height: float, style: Style, *, lea
             middle = (low + high) / 2
             low, high = (middle, high) if fits(replace(style, **{field: middle})) else (low, middle)
         style = replace(style, **{field: low})
-    placed = place(content, width, height, style, way)
-    return replace(placed, marks=in_order(placed.marks))
+    placed = place(content, *box, style, way)
+    marks = tuple(moved(mark, margin, margin) for mark in in_order(placed.marks))
+    return replace(placed, marks=marks, margin=margin)
 
 
 def needed(content: LabelContent, width: float, height: float, style: Style, *, least: float) -> tuple[float, float]:
-    """Width and height of the smallest box, no narrower than the one that failed, that holds the label [pt]."""
-    tight = replace(style, base=least, narrow=True, air=0.0, title=TITLE_LEAST)
-    wide = max(width, blocks.table_width(content, tight, wrap=True))
+    """Width and height of the smallest page, no narrower than the one that failed, that holds the label [pt]."""
+    tier = TIERS[-1]
+    margin = 2 * margin_of(width, height) * tier.margin
+    tight = replace(style, base=least, set_width=tier.set_widths[-1], air=tier.air, title=tier.title)
+    wide = max(width - margin, table_width(content, tight, wrap=True))
     ways = list(arrangements(content, wide, height))
-    return wide, min(place(content, wide, 0.0, tight, way).height for way in ways)
-
-
-def empty(block: Block) -> bool:
-    """Whether a block draws nothing."""
-    return not block.marks
+    return wide + margin, min(place(content, wide, 0.0, tight, way).height for way in ways) + margin

@@ -59,6 +59,8 @@ class LabelContent:
         How many servings ("about 11 servings").
     nutrition : tuple of NutritionRow
         In the order to print; the first row leads.
+    percent_heading : str
+        Heading of the percentage column ("% daily value"); needed where a row has a percentage.
     nutrition_notes : tuple of str
         How sure the figures are and what the reference values are.
     ingredients : tuple of Run
@@ -92,6 +94,7 @@ class LabelContent:
     serving: str = ""
     servings: str = ""
     nutrition: tuple[NutritionRow, ...] = ()
+    percent_heading: str = "%"
     nutrition_notes: tuple[str, ...] = ()
     ingredients: tuple[Run, ...] = ()
     allergens: tuple[Run, ...] = ()

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import math
-from functools import partial
+import re
 
 from labeler.knowledge import LabelerError
 from labeler.label.blocks import Style
 from labeler.label.content import LabelContent
-from labeler.label.drawing import MM, Drawing, moved
+from labeler.label.drawing import MM, Drawing
 
 __all__ = ["LEAST_X_HEIGHT_MM", "SIZES_MM", "DoesNotFit", "compose_label", "draw_label"]
 
@@ -17,6 +17,9 @@ SIZES_MM = {"jar": (100.0, 70.0), "a6": (105.0, 148.0)}
 
 LEAST_X_HEIGHT_MM = 25.4 / 16
 """Least height of the lower-case letters, 1/16 inch: 21 CFR 101.2(c)."""
+
+_HAIR = 1.0002
+"""Type is set this much larger than the least size, so that rounding in the PDF never falls below it."""
 
 
 class DoesNotFit(LabelerError):
@@ -31,23 +34,48 @@ class DoesNotFit(LabelerError):
         )
 
 
-def _can_print(char: str) -> bool:
+def can_print(char: str) -> bool:
+    """Whether the type family has the character."""
     from labeler.label.fonts import face
 
     return all(face(name).has(char) for name in ("text", "title", "story"))
 
 
-def net_size(width_mm: float, height_mm: float) -> float:
-    """Type size [pt] of the net quantity by the area of the panel: 21 CFR 101.7(h), lower-case letters measured."""
-    from labeler.label.fonts import face
-
+def net_height_mm(width_mm: float, height_mm: float) -> float:
+    """Least height of the net quantity's lower-case letters [mm] by the area of the panel: 21 CFR 101.7(h)."""
     area = width_mm * height_mm / 25.4**2
     for limit, inch in ((5, 1 / 16), (25, 1 / 8), (100, 3 / 16), (400, 1 / 4)):
         if area <= limit:
-            break
-    else:
-        inch = 1 / 2
-    return face("text-bold").size_for(inch * 25.4)
+            return inch * 25.4
+    return 25.4 / 2
+
+
+def checked_colour(colour: str) -> str:
+    """A colour that reads on white paper, in lower case.
+
+    Raises
+    ------
+    LabelerError
+        It is not "#rrggbb", or its contrast with white is below 4.5 (WCAG 2.2, success criterion 1.4.3).
+    """
+    if not re.fullmatch(r"#[0-9a-fA-F]{6}", colour):
+        raise LabelerError(f"a label colour is written #rrggbb, such as #1f4e46, not {colour!r}")
+    ratio = contrast(colour, "#ffffff")
+    if ratio < 4.5:
+        raise LabelerError(f"the label colour {colour} has a contrast of {ratio:.1f} with white; it needs 4.5: take a darker one")
+    return colour.lower()
+
+
+def contrast(one: str, other: str) -> float:
+    """Contrast ratio of two colours, 1 to 21: WCAG 2.2, definitions of contrast ratio and relative luminance."""
+
+    def luminance(colour: str) -> float:
+        channels = [int(colour[i : i + 2], 16) / 255 for i in (1, 3, 5)]
+        linear = [c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in channels]
+        return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
+
+    high, low = sorted((luminance(one), luminance(other)), reverse=True)
+    return (high + 0.05) / (low + 0.05)
 
 
 def compose_label(
@@ -75,7 +103,7 @@ def compose_label(
     DoesNotFit
         Not at the smallest lawful type.
     LabelerError
-        An unknown layout, or a size that is no size.
+        An unknown layout, a size that is no size, or a colour that does not read on white.
     """
     from labeler.label.card import fit, needed
     from labeler.label.fonts import face
@@ -85,24 +113,24 @@ def compose_label(
         raise LabelerError(f"no label layout {layout!r}; there is card")
     if not all(15 <= side <= 2000 for side in size):
         raise LabelerError(f"a label measures 15 to 2000 mm each way, not {size[0]:g} × {size[1]:g} mm")
-    content, problems = plain_content(content, _can_print)
+    content, problems = plain_content(content, can_print)
     width, height = size[0] * MM, size[1] * MM
-    margin = min(max(0.055 * min(size), 2.5), 9.0) * MM
-    least = face("text").size_for(LEAST_X_HEIGHT_MM) * 1.0001
-    most = 9.5 + min(size) / 50
+    least = face("text").size_for(LEAST_X_HEIGHT_MM) * _HAIR
+    most = max(9.5 + min(size) / 50, least)
     ink = "#000000"
-    style = Style(least, net=net_size(*size), ink=ink, accent=colour or ink, line=colour or ink)
-    box = (width - 2 * margin, height - 2 * margin)
-    placed = fit(content, *box, style, least=least, most=max(most, least))
+    accent = checked_colour(colour) if colour else ink
+    style = Style(least, net_mm=net_height_mm(*size) * _HAIR, ink=ink, accent=accent, line=accent)
+    placed = fit(content, width, height, style, least=least, most=most)
     if placed is None:
-        wide, high = needed(content, *box, style, least=least)
-        to_mm = partial(lambda inner: math.ceil((inner + 2 * margin) / MM + 0.1))
-        raise DoesNotFit(size, (float(max(to_mm(wide), size[0])), float(to_mm(high))))
+        wide, high = needed(content, width, height, style, least=least)
+        needed_mm = (size[0] if wide <= width else float(math.ceil(wide / MM)), float(math.ceil(high / MM)))
+        raise DoesNotFit(size, needed_mm)
+    margin = placed.margin
     return Drawing(
         width=width,
         height=height,
         safe=(margin, margin, width - margin, height - margin),
-        marks=tuple(moved(mark, margin, margin) for mark in placed.marks),
+        marks=placed.marks,
         title=content.title,
         language=content.language,
         problems=problems,

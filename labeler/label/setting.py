@@ -3,7 +3,7 @@
 A paragraph is a sequence of (text, face) stretches. Lines break at spaces and after hyphens, dashes and slashes; a
 word wider than the line is cut between letters. Among all ways to break it into the fewest lines, the one with the
 least uneven right edge is taken (the sum of squared empty widths, last line left out: the classic minimum-raggedness
-paragraph).
+paragraph), but a last line of a single short word counts as uneven too.
 """
 
 from __future__ import annotations
@@ -22,6 +22,12 @@ Stretch = tuple[str, str]
 """A text and the name of its face."""
 
 _PIECES = re.compile(r" +|[^ ]*?[\-‐–—/](?=[^ \d])|[^ ]+")
+_UNITS = r"%|°[CF]|k?g|mg|mcg|µg|m[lL]|[lL]|fl|oz|lb|kcal|kJ|[cm]m"
+_BOUND = re.compile(rf"(?<=\d) (?=(?:{_UNITS})(?![^\W_]))")
+"""The space between a figure and its unit, at which no line breaks."""
+
+_LAST_LINE = 0.3
+"""Share of the width that the last line of a paragraph should fill."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,16 +77,14 @@ def _atoms(stretches: tuple[Stretch, ...]) -> tuple[_Atom, ...]:
         pending, space = [], 0.0
 
     for text, face_name in stretches:
-        for piece in _PIECES.findall(text):
+        for piece in _PIECES.findall(_BOUND.sub("\u00a0", text)):
             if piece.startswith(" "):
                 close()
                 space = text_width(" ", face_name)
                 breakable = True
                 continue
-            if breakable:
-                close_space = space
+            if breakable and pending:
                 close()
-                space = close_space
             pending.append((piece, face_name))
             breakable = piece[-1] in "-‐–—/"
     close()
@@ -124,7 +128,8 @@ def _line(atoms: list[_Atom]) -> Line:
     for text, face_name in merged:
         placed.append((x, text, face_name))
         x += text_width(text, face_name)
-    return Line(tuple(placed), x)
+    # A bound space has done its work: in print and in copied text it is a space.
+    return Line(tuple((at, text.replace("\u00a0", " "), name) for at, text, name in placed), x)
 
 
 @lru_cache(maxsize=4096)
@@ -152,7 +157,8 @@ def break_lines(stretches: tuple[Stretch, ...], width: float) -> tuple[Line, ...
             if used > width and last > first:
                 break
             lines, cost = best[last + 1]
-            slack = 0.0 if last + 1 == count else (width - used) ** 2
+            ends = last + 1 == count
+            slack = max(_LAST_LINE * width - used, 0.0) ** 2 if ends else (width - used) ** 2
             if (lines + 1, cost + slack) < best[first]:
                 best[first] = (lines + 1, cost + slack)
                 following[first] = last + 1

@@ -1,0 +1,228 @@
+"""The nutrition table of the generic label.
+
+The columns of figures are aligned on the decimal mark, with the units in a column of their own. A hairline stands over
+each main line; the lines that belong to it follow close below, indented. The first line, energy, is on a scale of its
+own: its figures are bold and end at the edge of their column.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, replace
+
+from labeler.label.blocks import EMPTY, Block, Style, joined, paragraph, plain, stack
+from labeler.label.content import LabelContent, NutritionRow
+from labeler.label.drawing import Mark, Rule, Text
+from labeler.label.setting import text_width
+from labeler.label.words import words
+
+__all__ = ["nutrition", "table_width"]
+
+_UNIT_GAP = 0.2
+_INDENT = 0.8
+_COLUMN_GAP = 1.0
+
+
+@dataclass(frozen=True, slots=True)
+class _Figure:
+    """A figure in its three parts around the decimal mark, or a phrase that has none."""
+
+    whole: str
+    fraction: str = ""
+    unit: str = ""
+    phrase: str = ""
+
+    @property
+    def text(self) -> str:
+        """The figure on one line."""
+        return self.phrase or f"{self.whole}{self.fraction} {self.unit}".strip()
+
+
+@dataclass(frozen=True, slots=True)
+class _Column:
+    """A column of figures: its heading and the widths of its parts [em of the base size]."""
+
+    heading: str
+    texts: tuple[str, ...]
+    figures: tuple[_Figure, ...]
+    fraction: float
+    unit: float
+    width: float
+
+
+def _figure(text: str, decimal: str) -> _Figure:
+    thousands = "," if decimal == "." else "."
+    number = rf"[<>≤≥~≈]?\s?(?:\d{{1,3}}(?:[{thousands}\u00a0 ]\d{{3}})+|\d+)"
+    found = re.fullmatch(rf"({number})({re.escape(decimal)}\d+)?\s*([^\d]*)", text)
+    return _Figure(found[1], found[2] or "", found[3].strip()) if found else _Figure("", phrase=text)
+
+
+def _column(head: str, texts: tuple[str, ...], style: Style, decimal: str) -> _Column | None:
+    if not any(texts):
+        return None
+    figures = tuple(_figure(text, decimal) for text in texts)
+    rest = figures[1:]
+
+    def widest(parts: list[str]) -> float:
+        return max((text_width(part, style.regular) for part in parts), default=0.0)
+
+    fraction = widest([f.fraction for f in rest])
+    unit = widest([f.unit for f in rest])
+    unit += _UNIT_GAP if unit else 0.0
+    width = max(
+        widest([f.whole for f in rest]) + fraction + unit,
+        widest([f.phrase for f in rest]),
+        text_width(figures[0].text, style.bold),
+    )
+    width = max(width, _heading_width(head, width * 1.3, style))
+    return _Column(head, texts, figures, fraction, unit, width)
+
+
+def _heading_width(head: str, room: float, style: Style) -> float:
+    """The width that a heading asks for [em]: on one line where there is room, else on two as even as can be."""
+    alone = text_width(head, style.italic)
+    if alone <= room:
+        return alone
+    splits = [(head[: found.start()], head[found.end() :]) for found in re.finditer(" ", head)]
+    return min((max(text_width(part, style.italic) for part in split) for split in splits), default=alone)
+
+
+def _columns(content: LabelContent, style: Style) -> list[_Column]:
+    fixed = words(content.language)
+    rows = content.nutrition
+    columns = [
+        _column(fixed["per_serving"], tuple(row.per_serving for row in rows), style, content.decimal),
+        _column(fixed["per_100g"], tuple(row.per_100g for row in rows), style, content.decimal),
+        _column(content.percent_heading, tuple(row.percent for row in rows), style, content.decimal),
+    ]
+    return [column for column in columns if column]
+
+
+def table_width(content: LabelContent, style: Style, *, wrap: bool = False) -> float:
+    """Width of the nutrition table [pt]: with every name on one line, or the least that its words allow."""
+    if not content.nutrition:
+        return 0.0
+    columns = sum(column.width + _COLUMN_GAP for column in _columns(content, style))
+    if wrap:
+        return (5.0 + columns) * style.base
+    rows = enumerate(content.nutrition)
+    names = max(row.level * _INDENT + text_width(row.name, _name_face(style, n)) for n, row in rows)
+    return (names + columns) * style.base + 0.05
+
+
+def _name_face(style: Style, number: int) -> str:
+    return style.regular if number else style.bold
+
+
+def _set_figure(column: _Column, number: int, right: float, y: float, style: Style) -> list[Mark]:
+    """The marks of one figure in a column that ends at `right` [pt], decimal marks one under the other."""
+    figure, size, name = column.figures[number], style.base, _name_face(style, number)
+
+    def mark(text: str, x: float) -> Mark:
+        return Text(x, y, name, size, text, style.ink, "nutrition")
+
+    if figure.phrase or not number:
+        return [mark(figure.text, right - text_width(figure.text, name) * size)] if figure.text else []
+    point = right - (column.unit + column.fraction) * size
+    marks = [mark(figure.whole + figure.fraction, point - text_width(figure.whole, name) * size)]
+    if figure.unit:
+        marks.append(mark(figure.unit, right - (column.unit - _UNIT_GAP) * size))
+    return marks
+
+
+def _top(content: LabelContent, width: float, style: Style) -> Block:
+    """The table's own heading and the serving."""
+    fixed = words(content.language)
+    head = plain(fixed["nutrition"], width, style, block="nutrition", face_name="title", size=style.base * 1.55)
+    head = replace(head, marks=tuple(replace(m, colour=style.accent) for m in head.marks))
+    serving = joined(f"{fixed['serving']} {content.serving}" if content.serving else "", content.servings)
+    if style.air < 0.1 and head.marks and serving:  # where room is short, on one line if that holds them
+        used = (text_width(fixed["nutrition"], "title") * 1.55 + 0.7) * style.base
+        if used + text_width(serving, style.regular) * style.base <= width:
+            line = plain(serving, width, style, block="nutrition")
+            level = max(mark.y for mark in head.marks if isinstance(mark, Text))
+            own = max(mark.y for mark in line.marks if isinstance(mark, Text))
+            return Block((*head.marks, *line.at(used, level - own)), width, head.height)
+    return stack([head, plain(serving, width, style, block="nutrition")], style.between(0.1, 0.35), width)
+
+
+def _heads(columns: list[_Column], rights: list[float], style: Style) -> Block:
+    """The columns' headings, level at the foot."""
+    size = style.base
+    blocks = [
+        paragraph(
+            ((column.heading, style.italic),),
+            width=column.width * size + 0.01,
+            size=size,
+            block="nutrition",
+            colour=style.ink,
+            leading=1.08,
+            align="right",
+        )
+        for column in columns
+    ]
+    height = max((block.height for block in blocks), default=0.0)
+    marks: list[Mark] = []
+    for block, right in zip(blocks, rights, strict=True):
+        marks.extend(block.at(right - block.width, height - block.height))
+    return Block(tuple(marks), 0.0, height)
+
+
+def nutrition(content: LabelContent, width: float, style: Style) -> Block:
+    """The whole table with what to know about its figures; `width` in points."""
+    if not content.nutrition:
+        return EMPTY
+    size = style.base
+    columns = _columns(content, style)
+    rights: list[float] = []
+    right = width
+    for column in reversed(columns):
+        rights.insert(0, right)
+        right -= (column.width + _COLUMN_GAP) * size
+    top = _top(content, width, style)
+    heads = _heads(columns, rights, style)
+    marks = [*top.marks, *heads.at(0, top.height + style.between(0.15, 0.6))]
+    y = top.height + style.between(0.15, 0.6) + heads.height + style.between(0.05, 0.2)
+
+    drop = style.between(0.94, 1.12)  # from a rule to the baseline below it
+    pitch = style.between(1.07, 1.34)  # between the lines of a group
+    rest = style.between(0.26, 0.42)  # from a baseline to the rule below it
+    baseline = y
+    for number, row in enumerate(content.nutrition):
+        if number == 0 or row.level == 0:
+            rule = y if number == 0 else baseline + rest
+            weight = 0.8 if number < 1 else 0.3
+            marks.append(Rule(0, rule, width, rule, weight, style.line, "nutrition"))
+            baseline = rule + drop
+        else:
+            baseline += pitch
+        indent = row.level * _INDENT * size
+        name = paragraph(
+            ((row.name, _name_face(style, number)),),
+            width=right - indent,
+            size=size,
+            block="nutrition",
+            colour=style.ink,
+            leading=1.07,
+        )
+        if name.marks:
+            first = min(mark.y for mark in name.marks if isinstance(mark, Text))
+            last = max(mark.y for mark in name.marks if isinstance(mark, Text))
+            marks.extend(name.at(indent, baseline - first))
+        for column, place in zip(columns, rights, strict=True):
+            if column.texts[number]:
+                marks.extend(_set_figure(column, number, place, baseline, style))
+        if name.marks:
+            baseline += last - first
+    y = baseline + rest
+    marks.append(Rule(0, y, width, y, 0.8, style.line, "nutrition"))
+    notes = stack(
+        [plain(n, width, style, block="nutrition", face_name=style.italic) for n in content.nutrition_notes],
+        style.between(0.05, 0.2),
+        width,
+    )
+    if notes.marks:
+        y += style.between(0.2, 0.5)
+        marks.extend(notes.at(0, y))
+        y += notes.height
+    return Block(tuple(marks), width, y)
