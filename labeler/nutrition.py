@@ -21,9 +21,9 @@ from labeler.foods.added_sugars import added_sugar_share
 from labeler.foods.model import WeighedLine, WeighedRecipe
 from labeler.foods.table import load_table
 from labeler.foods.weigh import weigh
-from labeler.kitchen.cook import cook
 from labeler.kitchen.ledger import Dish, Ledger
 from labeler.kitchen.mix import CONSTITUENTS, KEYS, Array, Item, Mix
+from labeler.kitchen.run import cook
 from labeler.knowledge import Problem, Status
 from labeler.portion import Portion, portion
 from labeler.recipe.model import Recipe
@@ -196,8 +196,7 @@ def figures(best: Mix, spread: Mix | None, divisor: Array, divisor_spread: Array
     solids = CONSTITUENTS.index("solids")
     weight = best.held[:, :, solids]  # grams of the ingredient as weighed: what a missing value is per gram of
     present = weight[0] > 0.0
-    shares = [_added_share(item) for item in best.items]
-    added = np.array([share for share in shares], dtype=float).reshape(-1, 3)  # best, low, high by item
+    added = np.array([_added_share(item) for item in best.items], dtype=float).reshape(-1, 3)  # best, low, high by item
 
     sugar = best.of("SUGAR")
     totals = np.concatenate([best.total, (sugar @ added[:, 0])[:, None]], axis=1)[0] / divisor[0]
