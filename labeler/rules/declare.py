@@ -185,6 +185,8 @@ class _Plan:
             self._refers(limit["of"], "nutrient", where.at("zero_if"))
         if "joins" in data:
             self._refers(data["joins"], "nutrient", where.at("joins"))
+        if "significant_from_percent" in data and "percent" not in data:
+            where.at("significant_from_percent").fail("a significant share needs a percent to be a share of")
 
     def _refers(self, name: str, kind: str, where: Where) -> None:
         if name not in self.rules or self.rules[name].kind != kind:
@@ -232,13 +234,22 @@ def declare(values: Mapping[str, Any], *, market: str | Path | Market = "us", ba
     problems: list[Problem] = []
     for rule in plan.lines:
         quantity = amounts.of(rule.id)
-        if rule.data["requirement"] == "voluntary" and quantity.best is None:
+        if rule.data["requirement"] == "voluntary" and not _worth_declaring(rule, quantity, plan):
             continue
         line = _line(rule, quantity, amounts, plan)
         lines.append(line)
         if line.requirement == "mandatory" and not quantity.known:
             problems.append(_unknown(line, quantity))
     return Declaration(place.id, basis or bases[0], tuple(lines), tuple(problems), tuple(place.setting("missing")))
+
+
+def _worth_declaring(rule: Rule, quantity: Quantity, plan: _Plan) -> bool:
+    """A voluntary line needs an amount, and where the market says so a significant one."""
+    least = rule.data.get("significant_from_percent")
+    if quantity.best is None or least is None:
+        return quantity.best is not None
+    reference: Decimal | None = plan.rules[rule.data["percent"]["of"]].data["amount"]
+    return reference is not None and quantity.best * _HUNDRED >= least * reference
 
 
 def _unknown(line: DeclaredValue, quantity: Quantity) -> Problem:

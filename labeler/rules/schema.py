@@ -211,7 +211,6 @@ NUTRIENT: Fields = {
 KINDS: dict[str, Fields] = {
     "rounding": {"bands": (ladder, True), "zeros": (truth, False)},
     "choice": {"bands": (ladder, True)},
-    "quantity": {"take": (map_of(number), True), "assume_none": (list_of(text), False)},
     "nutrient": NUTRIENT,
     "table": {"file": (text, True), "holds": (one_of("reference values", "reference amounts"), True)},
     "words": {},
