@@ -1,19 +1,20 @@
 """The blocks of a label: each takes a width and a style and becomes a `Block` of known height.
 
-Blocks know nothing of the page. They are set from their own top left corner, so a layout may try a block at several
-sizes and keep the one that fits.
+Blocks know nothing of the page. They are set from their own top left corner and hold the blocks they are made of, so
+that a layout may try many sizes cheaply and write out only the marks of the one it keeps.
 """
 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
+from functools import lru_cache
 from typing import Literal
 
 from labeler.label.content import LabelContent, Run
-from labeler.label.drawing import Mark, Rule, Text, moved
+from labeler.label.drawing import Mark, Rule, moved
 from labeler.label.fonts import face
-from labeler.label.setting import Stretch, break_lines, line_marks, text_width
+from labeler.label.setting import DOT, Stretch, break_lines, ink, line_marks
 from labeler.label.words import words
 
 __all__ = [
@@ -26,6 +27,7 @@ __all__ = [
     "heading",
     "ingredients",
     "joined",
+    "net",
     "paragraph",
     "plain",
     "stack",
@@ -69,15 +71,15 @@ class Style:
     @property
     def bold(self) -> str:
         """Name of the bold face."""
-        return f"{self.regular}-bold"
+        return f"{self.set_width}-bold"
 
     @property
     def italic(self) -> str:
         """Name of the slanted face."""
-        return f"{self.regular}-italic"
+        return f"{self.set_width}-italic"
 
     def between(self, tight: float, wide: float) -> float:
-        """A length between two, as the air allows, in points where both are given in ems of the base size."""
+        """A length [pt] between two that are given in ems of the base size, as the air allows."""
         return self.base * (tight + (wide - tight) * self.air)
 
     @property
@@ -88,41 +90,50 @@ class Style:
 
 @dataclass(frozen=True, slots=True)
 class Block:
-    """Marks set from (0, 0), their width and their height [pt]; an empty block has no marks and no height."""
+    """A rectangle of marks; one with no height is empty, one of infinite height cannot be set in its width.
 
-    marks: tuple[Mark, ...] = ()
+    Parameters
+    ----------
+    width, height : float
+        [pt].
+    marks : tuple of Mark
+        Its own, set from (0, 0).
+    parts : tuple of (x, y, Block)
+        The blocks that it is made of.
+    first, last : float
+        Baselines of the first and last line of a paragraph [pt].
+    reach : float
+        Right end of the longest line of a paragraph [pt].
+    """
+
     width: float = 0.0
     height: float = 0.0
+    marks: tuple[Mark, ...] = ()
+    parts: tuple[tuple[float, float, Block], ...] = ()
+    first: float = 0.0
+    last: float = 0.0
+    reach: float = 0.0
 
     def at(self, x: float, y: float) -> list[Mark]:
-        """The marks with the block's top left corner at (x, y)."""
-        return [moved(mark, x, y) for mark in self.marks]
+        """All marks with the block's top left corner at (x, y)."""
+        flat = [moved(mark, x, y) for mark in self.marks]
+        for dx, dy, part in self.parts:
+            flat.extend(part.at(x + dx, y + dy))
+        return flat
 
 
 EMPTY = Block()
-DOT = " · "
 
 
 def stack(blocks: list[Block], gap: float, width: float) -> Block:
     """Blocks one below the other, `gap` points apart; empty ones are left out."""
-    marks: list[Mark] = []
+    parts: list[tuple[float, float, Block]] = []
     y = 0.0
     for block in (b for b in blocks if b.height):
-        if marks:
-            y += gap
-        marks.extend(block.at(0, y))
+        y += gap if parts else 0.0
+        parts.append((0.0, y, block))
         y += block.height
-    return Block(tuple(marks), width, y)
-
-
-def beside(left: Block, right: Block, right_x: float, width: float) -> Block:
-    """Two blocks side by side, tops level."""
-    return Block((*left.at(0, 0), *right.at(right_x, 0)), width, max(left.height, right.height))
-
-
-def runs_of(runs: tuple[Run, ...], style: Style) -> tuple[Stretch, ...]:
-    """Runs with the faces that a style gives them."""
-    return tuple((run.text, style.bold if run.emphasised else style.regular) for run in runs if run.text)
+    return Block(width, y, parts=tuple(parts))
 
 
 def paragraph(
@@ -134,35 +145,55 @@ def paragraph(
     colour: str,
     leading: float = 1.2,
     align: Literal["left", "right", "centre"] = "left",
+    even: bool = False,
 ) -> Block:
-    """A paragraph from its tallest letter to the lowest; `width` and `size` in points, `leading` in ems."""
-    lines = break_lines(stretches, round(width / size, 4))
+    """A paragraph from its tallest letter to its lowest.
+
+    Parameters
+    ----------
+    stretches : tuple of (text, face)
+        What it says.
+    width, size : float
+        [pt].
+    block, colour : str
+        Given to every mark.
+    leading : float
+        Distance of baselines, in ems of `size`.
+    align : str
+        Where lines stand.
+    even : bool
+        All lines alike in length.
+    """
+    lines = break_lines(stretches, round(width / size, 4), even)
     if not lines:
         return EMPTY
-    # Half a hair beneath the ascenders keeps paragraphs evenly spaced whatever their letters.
-    rise = max([0.77, *(face(f).ink(t)[1] for _, t, f in lines[0].stretches)])
-    fall = max([0.21, *(-face(f).ink(t)[0] for _, t, f in lines[-1].stretches)])
+    # At least the room of ascenders and descenders keeps paragraphs evenly spaced whatever their letters.
+    rise = max([0.77, *(ink(text, name)[1] for _, text, name in lines[0].stretches)])
+    fall = max([0.21, *(-ink(text, name)[0] for _, text, name in lines[-1].stretches)])
     marks: list[Mark] = []
     for number, line in enumerate(lines):
         room = width - line.width * size
         x = {"left": 0.0, "right": room, "centre": room / 2}[align]
-        y = (rise + number * leading) * size
-        marks.extend(line_marks(line, x=x, y=y, size=size, colour=colour, block=block))
-    return Block(tuple(marks), width, (rise + (len(lines) - 1) * leading + fall) * size)
+        marks.extend(line_marks(line, x=x, y=(rise + number * leading) * size, size=size, colour=colour, block=block))
+    last = rise + (len(lines) - 1) * leading
+    reach = max(line.width for line in lines) * size
+    return Block(width, (last + fall) * size, tuple(marks), first=rise * size, last=last * size, reach=reach)
 
 
 def joined(*parts: str) -> str:
     """The parts that are not empty with a raised dot between."""
-    return DOT.join(part for part in parts if part)
+    return f" {DOT} ".join(part for part in parts if part)
 
 
 def bound(text: str) -> str:
-    """A short phrase that stays on one line; a long one may break after its first word."""
+    """A short phrase that stays on one line; a long one may break."""
     return text.replace(" ", "\u00a0") if len(text) <= 24 else text
 
 
-def plain(text: str, width: float, style: Style, *, block: str, face_name: str = "", size: float = 0.0) -> Block:
-    """One string as a paragraph in the style's text size, or in a given face and size."""
+def plain(
+    text: str, width: float, style: Style, *, block: str, face_name: str = "", size: float = 0.0, colour: str = ""
+) -> Block:
+    """One string as a paragraph in the style's text face, size and ink, or in others."""
     if not text:
         return EMPTY
     return paragraph(
@@ -170,51 +201,62 @@ def plain(text: str, width: float, style: Style, *, block: str, face_name: str =
         width=width,
         size=size or style.base,
         block=block,
-        colour=style.ink,
+        colour=colour or style.ink,
         leading=style.leading,
     )
 
 
+@lru_cache(maxsize=512)
 def heading(content: LabelContent, width: float, style: Style) -> Block:
     """Title and story line."""
     title = paragraph(
-        ((content.title, "title"),),
+        # An ampersand never ends a line of a title.
+        ((content.title.replace("& ", "&\u00a0"), "title"),),
         width=width,
         size=style.base * style.title,
         block="title",
         colour=style.accent,
         leading=1.04,
+        even=True,
     )
     story_size = max(style.base, min(style.base * 1.25, style.base * style.title * 0.5))
     story = plain(content.story, width, style, block="story", face_name="story", size=story_size)
-    return stack([title, story], style.between(0.1, 0.55), width)
+    return stack([title, story], style.between(0.1, 0.6), width)
 
 
-def labelled(word: str, stretches: tuple[Stretch, ...], width: float, style: Style, *, block: str) -> Block:
-    """A paragraph that opens with a bold word."""
-    if not stretches:
-        return EMPTY
-    body = ((f"{word} ", style.bold), *stretches) if word else stretches
-    return paragraph(body, width=width, size=style.base, block=block, colour=style.ink, leading=style.leading)
+def runs_of(runs: tuple[Run, ...], style: Style) -> tuple[Stretch, ...]:
+    """Runs with the faces that a style gives them."""
+    return tuple((run.text, style.bold if run.emphasised else style.regular) for run in runs if run.text)
 
 
+@lru_cache(maxsize=512)
 def ingredients(content: LabelContent, width: float, style: Style) -> Block:
     """The ingredient list with its heading."""
-    word = words(content.language)["ingredients"]
-    return labelled(word, runs_of(content.ingredients, style), width, style, block="ingredients")
+    runs = runs_of(content.ingredients, style)
+    if not runs:
+        return EMPTY
+    opening = (f"{words(content.language)['ingredients']} ", style.bold)
+    return paragraph(
+        (opening, *runs), width=width, size=style.base, block="ingredients", colour=style.ink, leading=style.leading
+    )
 
 
+@lru_cache(maxsize=512)
 def allergens(content: LabelContent, width: float, style: Style) -> Block:
     """The allergen statement between two rules, so that it is found at a glance."""
-    body = labelled("", runs_of(content.allergens, style), width, style, block="allergens")
-    if not body.marks:
+    runs = runs_of(content.allergens, style)
+    if not runs:
         return EMPTY
-    pad = style.between(0.28, 0.5)
-    top = Rule(0, 0.35, width, 0.35, 0.7, style.line, "allergens")
-    height = body.height + 2 * pad
-    return Block((top, *body.at(0, pad), replace(top, y0=height, y1=height)), width, height + 0.35)
+    body = paragraph(
+        runs, width=width, size=style.base, block="allergens", colour=style.ink, leading=style.leading
+    )
+    weight, pad = 0.7, style.between(0.28, 0.5)
+    height = body.height + 2 * pad + weight
+    rules = tuple(Rule(0, y, width, y, weight, style.line, "allergens") for y in (weight / 2, height - weight / 2))
+    return Block(width, height, rules, ((0.0, pad + weight / 2, body),))
 
 
+@lru_cache(maxsize=512)
 def cautions(content: LabelContent, width: float, style: Style) -> Block:
     """Storage and cautions, one paragraph each."""
     blocks = [plain(content.storage, width, style, block="storage")]
@@ -230,51 +272,52 @@ def scotch(width: float, style: Style, block: str) -> Block:
         Rule(0, thick / 2, width, thick / 2, thick, style.line, block),
         Rule(0, second, width, second, thin, style.line, block),
     )
-    return Block(marks, width, second + thin / 2)
+    return Block(width, second + thin / 2, marks)
 
 
 def colophon(content: LabelContent, width: float, style: Style, *, run_in: bool) -> Block:
     """Maker, dates and lot, and the recipe's hash: a line each, or one paragraph where room is short."""
     fixed = words(content.language)
-    maker = joined(bound(content.maker), content.place)
-    dates = joined(*(bound(f"{fixed[key]} {value}") for key, value in _dates(content) if value))
-    stamp = joined(*(bound(f"{fixed[key]} {value}") for key, value in _stamp(content) if value))
-    lines = [(maker, style.bold, "maker"), (dates, style.regular, "dates"), (stamp, style.italic, "stamp")]
+    dates = (("made", content.made), ("best_before", content.best_before), ("lot", content.lot))
+    stamp = (("recipe", content.digest), ("as_of", content.as_of))
+    lines = [
+        (joined(bound(content.maker), content.place), style.bold, "maker"),
+        (joined(*(bound(f"{fixed[key]} {value}") for key, value in dates if value)), style.regular, "dates"),
+        (joined(*(bound(f"{fixed[key]} {value}") for key, value in stamp if value)), style.italic, "stamp"),
+    ]
     if not run_in:
-        gap = style.between(0.1, 0.3)
-        return stack([plain(t, width, style, block=b, face_name=f) for t, f, b in lines], gap, width)
+        blocks = [plain(text, width, style, block=block, face_name=name) for text, name, block in lines]
+        return stack(blocks, style.between(0.1, 0.3), width)
     stretches: list[Stretch] = []
-    for text, face_name, _ in lines:
+    for text, name, _ in lines:
         if text and stretches:
-            stretches.append((DOT, style.regular))
+            stretches.append((f" {DOT} ", style.regular))
         if text:
-            stretches.append((text, face_name))
-    size = style.base
+            stretches.append((text, name))
     return paragraph(
-        tuple(stretches), width=width, size=size, block="maker", colour=style.ink, leading=style.leading
+        tuple(stretches), width=width, size=style.base, block="maker", colour=style.ink, leading=style.leading
     )
 
 
-def _dates(content: LabelContent) -> list[tuple[str, str]]:
-    return [("made", content.made), ("best_before", content.best_before), ("lot", content.lot)]
+@lru_cache(maxsize=512)
+def net(content: LabelContent, width: float, style: Style) -> Block:
+    """The net quantity, its letters as high as the rule asks for."""
+    name = "slim-bold" if style.set_width == "slim" else "title"
+    size = max(face(name).size_for(style.net_mm), style.base)
+    return plain(content.net, width, style, block="net", face_name=name, size=size, colour=style.accent)
 
 
-def _stamp(content: LabelContent) -> list[tuple[str, str]]:
-    return [("recipe", content.digest), ("as_of", content.as_of)]
-
-
+@lru_cache(maxsize=512)
 def foot(content: LabelContent, width: float, style: Style, *, side_by_side: bool, run_in: bool) -> Block:
     """Net quantity and colophon under a double rule."""
-    net_face = "slim-bold" if style.set_width == "slim" else "title"
-    size = max(face(net_face).size_for(style.net_mm), style.base)
-    net = plain(content.net, width, style, block="net", face_name=net_face, size=size)
-    net = replace(net, marks=tuple(replace(m, colour=style.accent) for m in net.marks))
-    if side_by_side and net.marks:
-        used = max(m.x + text_width(m.text, m.face) * m.size for m in net.marks if isinstance(m, Text))
-        x = used + 1.6 * style.base
+    amount = net(content, width, style)
+    if side_by_side and amount.height:
+        x = amount.reach + 1.6 * style.base
         if width - x < 9 * style.base:
-            return Block((), width, math.inf)
-        body = beside(net, colophon(content, width - x, style, run_in=run_in), x, width)
+            return Block(width, math.inf)
+        side = colophon(content, width - x, style, run_in=run_in)
+        drop = max(amount.first - side.first, 0.0) if run_in else 0.0
+        body = Block(width, max(amount.height, side.height + drop), parts=((0.0, 0.0, amount), (x, drop, side)))
     else:
-        body = stack([net, colophon(content, width, style, run_in=run_in)], style.between(0.2, 0.5), width)
+        body = stack([amount, colophon(content, width, style, run_in=run_in)], style.between(0.2, 0.5), width)
     return stack([scotch(width, style, "net"), body], style.between(0.3, 0.6), width) if body.height else EMPTY

@@ -13,9 +13,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from labeler.label import blocks
-from labeler.label.blocks import Style
+from labeler.label.blocks import Block, Style
 from labeler.label.content import LabelContent
-from labeler.label.drawing import MM, Mark, Rule, moved
+from labeler.label.drawing import MM, Mark, Rule
 from labeler.label.table import nutrition, table_width
 
 __all__ = ["Arrangement", "fit", "needed"]
@@ -92,11 +92,21 @@ class Arrangement:
 
 @dataclass(frozen=True, slots=True)
 class Placed:
-    """An arrangement that was tried: its marks, the height it needs and the margin it was given [pt]."""
+    """An arrangement that was tried.
 
-    marks: tuple[Mark, ...]
+    Parameters
+    ----------
+    block : Block
+        The whole label, set from the corner of its margins.
+    height : float
+        The height it needs [pt]; infinite where it cannot be set in the width.
+    worth : float
+        What the arrangement is worth beside others of the same text size: 1, less for what reads less well.
+    """
+
+    block: Block
     height: float
-    margin: float = 0.0
+    worth: float = 1.0
 
 
 def arrangements(content: LabelContent, width: float, height: float) -> Iterator[Arrangement]:
@@ -122,6 +132,13 @@ def place(content: LabelContent, width: float, height: float, style: Style, way:
     return (_one_column if way.columns == 1 else _two_columns)(content, width, height, style, way)
 
 
+def _foot(content: LabelContent, width: float, style: Style, way: Arrangement) -> tuple[Block, float]:
+    """The foot and its worth: maker and dates in one paragraph, or a net quantity on two lines, read less well."""
+    foot = blocks.foot(content, width, style, side_by_side=way.side_by_side, run_in=way.run_in)
+    split = blocks.net(content, width, style).last > blocks.net(content, width, style).first
+    return foot, (0.96 if way.run_in else 1.0) * (0.94 if split else 1.0)
+
+
 def _one_column(content: LabelContent, width: float, height: float, style: Style, way: Arrangement) -> Placed:
     gap = style.between(0.5, 1.3)
     body = [
@@ -131,11 +148,10 @@ def _one_column(content: LabelContent, width: float, height: float, style: Style
         blocks.cautions(content, width, style),
     ]
     top = blocks.stack([blocks.heading(content, width, style), blocks.stack(body, gap, width)], gap * 1.15, width)
-    foot = blocks.foot(content, width, style, side_by_side=way.side_by_side, run_in=way.run_in)
-    needed_height = top.height + gap + foot.height
-    if math.isinf(needed_height):
-        return Placed((), math.inf)
-    return Placed((*top.marks, *foot.at(0, max(height, needed_height) - foot.height)), needed_height)
+    foot, worth = _foot(content, width, style, way)
+    needed_height = top.height + (gap + foot.height if foot.height else 0.0)
+    parts = ((0.0, 0.0, top), (0.0, max(height, needed_height) - foot.height, foot))
+    return Placed(Block(width, needed_height, parts=parts), needed_height, worth)
 
 
 def _two_columns(content: LabelContent, width: float, height: float, style: Style, way: Arrangement) -> Placed:
@@ -144,11 +160,9 @@ def _two_columns(content: LabelContent, width: float, height: float, style: Styl
     right_width = table_width(content, style) * way.table
     left_width = width - right_width - gutter
     if left_width < 10 * style.base:
-        return Placed((), math.inf)
-    head_width = width if way.wide_head else left_width
-    foot_width = width if way.wide_foot else left_width
-    head = blocks.heading(content, head_width, style)
-    foot = blocks.foot(content, foot_width, style, side_by_side=way.side_by_side, run_in=way.run_in)
+        return Placed(blocks.EMPTY, math.inf)
+    head = blocks.heading(content, width if way.wide_head else left_width, style)
+    foot, worth = _foot(content, width if way.wide_foot else left_width, style, way)
     body = [
         blocks.ingredients(content, left_width, style),
         blocks.allergens(content, left_width, style),
@@ -163,17 +177,17 @@ def _two_columns(content: LabelContent, width: float, height: float, style: Styl
     left_height = left.height + (0.0 if way.wide_foot or not foot.height else foot.height + gap)
     needed_height = over + max(left_height, table.height) + under
     if math.isinf(needed_height):
-        return Placed((), math.inf)
+        return Placed(blocks.EMPTY, math.inf)
     total = max(height, needed_height)
     between = left_width + gutter / 2
-    marks = [
-        *(head.at(0, 0) if way.wide_head else []),
-        *left.at(0, over),
-        *table.at(left_width + gutter, over),
-        Rule(between, over, between, total - under, 0.3, style.line, "nutrition"),
-        *foot.at(0, total - foot.height),
-    ]
-    return Placed(tuple(marks), needed_height)
+    line = Rule(between, over, between, total - under, 0.3, style.line, "nutrition")
+    parts = (
+        (0.0, 0.0, head if way.wide_head else blocks.EMPTY),
+        (0.0, over, left),
+        (left_width + gutter, over, table),
+        (0.0, total - foot.height, foot),
+    )
+    return Placed(Block(width, needed_height, (line,), parts), needed_height, worth)
 
 
 def in_order(marks: tuple[Mark, ...]) -> tuple[Mark, ...]:
@@ -186,32 +200,50 @@ def margin_of(width: float, height: float) -> float:
     return min(max(0.08 * min(width, height) - 2.4 * MM, 2.5 * MM), 10.0 * MM)
 
 
-def _largest(
-    content: LabelContent, width: float, height: float, style: Style, set_widths: tuple[str, ...], least: float, most: float
-) -> tuple[Style, Arrangement] | None:
-    """The largest text for which some arrangement fits, and that arrangement."""
-    best: tuple[float, Style, Arrangement] | None = None
-    for way in arrangements(content, width, height):
-        for set_width in set_widths:
-            worth = SET_WIDTHS[set_width]
+@dataclass(frozen=True, slots=True)
+class _Box:
+    """A content and the box that it shall fit in [pt]."""
 
-            def tried(base: float, set_width: str = set_width) -> Style:
-                return replace(style, base=base, set_width=set_width)
+    content: LabelContent
+    width: float
+    height: float
 
-            low = max(least, (best[0] + 0.05) / worth if best else 0.0)
-            if low > most or place(content, width, height, tried(low), way).height > height:
-                continue
-            high = most
-            while high - low > 0.1:
-                middle = (low + high) / 2
-                fits = place(content, width, height, tried(middle), way).height <= height
-                low, high = (middle, high) if fits else (low, middle)
-            best = (low * worth, tried(low), way)
-    return (best[1], best[2]) if best else None
+    def tried(self, style: Style, way: Arrangement) -> Placed:
+        """The content placed in the box."""
+        return place(self.content, self.width, self.height, style, way)
+
+    def largest(self, style: Style, way: Arrangement, field: str, most: float, step: float) -> Style:
+        """`style` with one of its fields as large as the box allows, at most `most`; it must fit as given."""
+        low: float = getattr(style, field)
+        if low >= most:
+            return style
+        largest = replace(style, **{field: most})  # type: ignore[arg-type]
+        if self.tried(largest, way).height <= self.height:
+            return largest
+        high = most
+        while high - low > step:
+            middle = (low + high) / 2
+            style_tried = replace(style, **{field: middle})  # type: ignore[arg-type]
+            fits = self.tried(style_tried, way).height <= self.height
+            low, high = (middle, high) if fits else (low, middle)
+        return replace(style, **{field: low})  # type: ignore[arg-type]
+
+    def grown(self, style: Style, way: Arrangement) -> Style:
+        """`style` with the room left over given to title and air by turns."""
+        for field, most in (("air", 0.35), ("title", 3.2), ("air", 1.0), ("title", TITLE_MOST)):
+            style = self.largest(style, way, field, most, 0.03)
+        return style
 
 
-def fit(content: LabelContent, width: float, height: float, style: Style, *, least: float, most: float) -> Placed | None:
-    """The label set on a page, or None where it does not fit at the least text size.
+def _quality(style: Style, worth: float) -> float:
+    """How good a setting is: first the size of the text, then the title's, then the air."""
+    return style.base * SET_WIDTHS[style.set_width] * worth * (1 + 0.1 * min(style.title, 3.4) + 0.1 * style.air)
+
+
+def fit(
+    content: LabelContent, width: float, height: float, style: Style, *, least: float, most: float
+) -> tuple[tuple[Mark, ...], float] | None:
+    """The label's marks on a page and the margin they keep [pt], or None where it does not fit.
 
     Parameters
     ----------
@@ -224,32 +256,25 @@ def fit(content: LabelContent, width: float, height: float, style: Style, *, lea
     """
     for tier in TIERS:
         margin = margin_of(width, height) * tier.margin
-        box = (width - 2 * margin, height - 2 * margin)
-        demanded = replace(style, title=tier.title, air=tier.air)
-        found = _largest(content, *box, demanded, tier.set_widths, least, most)
+        box = _Box(content, width - 2 * margin, height - 2 * margin)
+        found: list[tuple[float, Style, Arrangement]] = []
+        for way in arrangements(content, box.width, box.height):
+            for set_width in tier.set_widths:
+                start = replace(style, base=least, set_width=set_width, title=tier.title, air=tier.air)
+                placed = box.tried(start, way)
+                if placed.height <= box.height:
+                    large = box.largest(start, way, "base", most, 0.1)
+                    worth = box.tried(large, way).worth
+                    found.append((_quality(large, worth), large, way))
         if found:
             break
     else:
         return None
-    style, way = found
-
-    def fits(tried: Style) -> bool:
-        return place(content, *box, tried, way).height <= box[1]
-
-    for field, target in (("air", 0.3), ("title", 3.2), ("air", 1.0), ("title", TITLE_MOST)):
-        low, high = getattr(style, field), target
-        if low >= high:
-            continue
-        if fits(replace(style, **{field: high})):
-            style = replace(style, **{field: high})
-            continue
-        while high - low > 0.02:
-            middle = (low + high) / 2
-            low, high = (middle, high) if fits(replace(style, **{field: middle})) else (low, middle)
-        style = replace(style, **{field: low})
-    placed = place(content, *box, style, way)
-    marks = tuple(moved(mark, margin, margin) for mark in in_order(placed.marks))
-    return replace(placed, marks=marks, margin=margin)
+    found.sort(key=lambda item: -item[0])
+    finalists = [(box.grown(large, way), way) for _, large, way in found[:4]]
+    style, way = max(finalists, key=lambda item: _quality(item[0], box.tried(*item).worth))
+    marks = box.tried(style, way).block.at(margin, margin)
+    return in_order(tuple(marks)), margin
 
 
 def needed(content: LabelContent, width: float, height: float, style: Style, *, least: float) -> tuple[float, float]:

@@ -125,12 +125,12 @@ def compose_label(
         wide, high = needed(content, width, height, style, least=least)
         needed_mm = (size[0] if wide <= width else float(math.ceil(wide / MM)), float(math.ceil(high / MM)))
         raise DoesNotFit(size, needed_mm)
-    margin = placed.margin
+    marks, margin = placed
     return Drawing(
         width=width,
         height=height,
         safe=(margin, margin, width - margin, height - margin),
-        marks=placed.marks,
+        marks=marks,
         title=content.title,
         language=content.language,
         problems=problems,

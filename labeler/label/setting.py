@@ -16,7 +16,7 @@ from functools import lru_cache
 from labeler.label.drawing import Mark, Text
 from labeler.label.fonts import face
 
-__all__ = ["Line", "Stretch", "break_lines", "line_marks", "text_width"]
+__all__ = ["DOT", "Line", "Stretch", "break_lines", "ink", "line_marks", "text_width"]
 
 Stretch = tuple[str, str]
 """A text and the name of its face."""
@@ -26,8 +26,11 @@ _UNITS = r"%|°[CF]|k?g|mg|mcg|µg|m[lL]|[lL]|fl|oz|lb|kcal|kJ|[cm]m"
 _BOUND = re.compile(rf"(?<=\d) (?=(?:{_UNITS})(?![^\W_]))")
 """The space between a figure and its unit, at which no line breaks."""
 
-_LAST_LINE = 0.3
-"""Share of the width that the last line of a paragraph should fill."""
+_LAST_LINE, _LONELY = 0.33, 3.0
+"""Share of the width that the last line of a paragraph should fill, and how much more a short one weighs."""
+
+DOT = "·"
+"""Stands between phrases on a line; at the end of a line the line's end takes its place."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,9 +50,16 @@ class Line:
     width: float
 
 
+@lru_cache(maxsize=16384)
 def text_width(text: str, face_name: str) -> float:
     """Set width [em]."""
     return face(face_name).width(text)
+
+
+@lru_cache(maxsize=16384)
+def ink(text: str, face_name: str) -> tuple[float, float]:
+    """How far a text reaches below (negative) and above its baseline [em]."""
+    return face(face_name).ink(text)
 
 
 def _clusters(text: str) -> list[str]:
@@ -133,7 +143,7 @@ def _line(atoms: list[_Atom]) -> Line:
 
 
 @lru_cache(maxsize=4096)
-def break_lines(stretches: tuple[Stretch, ...], width: float) -> tuple[Line, ...]:
+def break_lines(stretches: tuple[Stretch, ...], width: float, even: bool = False) -> tuple[Line, ...]:
     """The lines of a paragraph.
 
     Parameters
@@ -142,6 +152,8 @@ def break_lines(stretches: tuple[Stretch, ...], width: float) -> tuple[Line, ...
         In order; a space at the edge of a stretch counts.
     width : float
         Of the line [em].
+    even : bool
+        Make all lines alike in length, the last one too, as a title asks for.
     """
     atoms: list[_Atom] = []
     for atom in _atoms(stretches):
@@ -158,15 +170,20 @@ def break_lines(stretches: tuple[Stretch, ...], width: float) -> tuple[Line, ...
                 break
             lines, cost = best[last + 1]
             ends = last + 1 == count
-            slack = max(_LAST_LINE * width - used, 0.0) ** 2 if ends else (width - used) ** 2
+            slack = (width - used) ** 2
+            if ends and not even:
+                slack = _LONELY * max(_LAST_LINE * width - used, 0.0) ** 2
             if (lines + 1, cost + slack) < best[first]:
                 best[first] = (lines + 1, cost + slack)
                 following[first] = last + 1
     lines_set: list[Line] = []
     first = 0
     while first < count:
-        lines_set.append(_line(atoms[first : following[first]]))
+        held = atoms[first : following[first]]
         first = following[first]
+        if first < count and len(held) > 1 and held[-1].stretches[-1][0] == DOT:
+            held = held[:-1]
+        lines_set.append(_line(held))
     return tuple(lines_set)
 
 

@@ -8,9 +8,10 @@ own: its figures are bold and end at the edge of their column.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
+from functools import lru_cache
 
-from labeler.label.blocks import EMPTY, Block, Style, joined, paragraph, plain, stack
+from labeler.label.blocks import EMPTY, Block, Style, bound, joined, paragraph, plain, stack
 from labeler.label.content import LabelContent, NutritionRow
 from labeler.label.drawing import Mark, Rule, Text
 from labeler.label.setting import text_width
@@ -87,22 +88,24 @@ def _heading_width(head: str, room: float, style: Style) -> float:
     return min((max(text_width(part, style.italic) for part in split) for split in splits), default=alone)
 
 
-def _columns(content: LabelContent, style: Style) -> list[_Column]:
+@lru_cache(maxsize=64)
+def _columns(content: LabelContent, set_width: str) -> list[_Column]:
     fixed = words(content.language)
-    rows = content.nutrition
+    rows, style = content.nutrition, Style(1.0, set_width)
     columns = [
         _column(fixed["per_serving"], tuple(row.per_serving for row in rows), style, content.decimal),
-        _column(fixed["per_100g"], tuple(row.per_100g for row in rows), style, content.decimal),
         _column(content.percent_heading, tuple(row.percent for row in rows), style, content.decimal),
+        _column(fixed["per_100g"], tuple(row.per_100g for row in rows), style, content.decimal),
     ]
     return [column for column in columns if column]
 
 
+@lru_cache(maxsize=256)
 def table_width(content: LabelContent, style: Style, *, wrap: bool = False) -> float:
     """Width of the nutrition table [pt]: with every name on one line, or the least that its words allow."""
     if not content.nutrition:
         return 0.0
-    columns = sum(column.width + _COLUMN_GAP for column in _columns(content, style))
+    columns = sum(column.width + _COLUMN_GAP for column in _columns(content, style.set_width))
     if wrap:
         return (5.0 + columns) * style.base
     rows = enumerate(content.nutrition)
@@ -133,17 +136,17 @@ def _set_figure(column: _Column, number: int, right: float, y: float, style: Sty
 def _top(content: LabelContent, width: float, style: Style) -> Block:
     """The table's own heading and the serving."""
     fixed = words(content.language)
-    head = plain(fixed["nutrition"], width, style, block="nutrition", face_name="title", size=style.base * 1.55)
-    head = replace(head, marks=tuple(replace(m, colour=style.accent) for m in head.marks))
-    serving = joined(f"{fixed['serving']} {content.serving}" if content.serving else "", content.servings)
-    if style.air < 0.1 and head.marks and serving:  # where room is short, on one line if that holds them
-        used = (text_width(fixed["nutrition"], "title") * 1.55 + 0.7) * style.base
-        if used + text_width(serving, style.regular) * style.base <= width:
-            line = plain(serving, width, style, block="nutrition")
-            level = max(mark.y for mark in head.marks if isinstance(mark, Text))
-            own = max(mark.y for mark in line.marks if isinstance(mark, Text))
-            return Block((*head.marks, *line.at(used, level - own)), width, head.height)
-    return stack([head, plain(serving, width, style, block="nutrition")], style.between(0.1, 0.35), width)
+    scale = min(1.5, max(1.1, 0.62 * style.title))
+    head = plain(
+        fixed["nutrition"], width, style, block="nutrition", face_name="title", size=style.base * scale, colour=style.accent
+    )
+    size = bound(f"{fixed['serving']} {content.serving}") if content.serving else ""
+    serving = plain(joined(size, bound(content.servings)), width, style, block="nutrition")
+    x = head.reach + 0.7 * style.base
+    if style.air < 0.1 and serving.height and x + serving.reach <= width and serving.first == serving.last:
+        # Where room is short, both stand on one line if it holds them.
+        return Block(width, head.height, parts=((0.0, 0.0, head), (x, head.first - serving.first, serving)))
+    return stack([head, serving], style.between(0.1, 0.35), width)
 
 
 def _heads(columns: list[_Column], rights: list[float], style: Style) -> Block:
@@ -162,37 +165,39 @@ def _heads(columns: list[_Column], rights: list[float], style: Style) -> Block:
         for column in columns
     ]
     height = max((block.height for block in blocks), default=0.0)
-    marks: list[Mark] = []
-    for block, right in zip(blocks, rights, strict=True):
-        marks.extend(block.at(right - block.width, height - block.height))
-    return Block(tuple(marks), 0.0, height)
+    pairs = zip(blocks, rights, strict=True)
+    return Block(0.0, height, parts=tuple((right - block.width, height - block.height, block) for block, right in pairs))
 
 
+@lru_cache(maxsize=512)
 def nutrition(content: LabelContent, width: float, style: Style) -> Block:
     """The whole table with what to know about its figures; `width` in points."""
     if not content.nutrition:
         return EMPTY
     size = style.base
-    columns = _columns(content, style)
+    columns = _columns(content, style.set_width)
+    spare = width - table_width(content, style)
+    gap = _COLUMN_GAP * size + min(max(spare * 0.22, 0.0), 2.5 * size)
     rights: list[float] = []
     right = width
     for column in reversed(columns):
         rights.insert(0, right)
-        right -= (column.width + _COLUMN_GAP) * size
+        right -= column.width * size + gap
     top = _top(content, width, style)
     heads = _heads(columns, rights, style)
-    marks = [*top.marks, *heads.at(0, top.height + style.between(0.15, 0.6))]
-    y = top.height + style.between(0.15, 0.6) + heads.height + style.between(0.05, 0.2)
+    y = top.height + style.between(0.15, 0.6)
+    parts = [(0.0, 0.0, top), (0.0, y, heads)]
+    rules: list[Mark] = []
+    y += heads.height + style.between(0.05, 0.2)
 
     drop = style.between(0.94, 1.12)  # from a rule to the baseline below it
     pitch = style.between(1.07, 1.34)  # between the lines of a group
-    rest = style.between(0.26, 0.42)  # from a baseline to the rule below it
-    baseline = y
+    rest = style.between(0.3, 0.42)  # from a baseline to the rule below it
+    baseline = y - rest
     for number, row in enumerate(content.nutrition):
         if number == 0 or row.level == 0:
-            rule = y if number == 0 else baseline + rest
-            weight = 0.8 if number < 1 else 0.3
-            marks.append(Rule(0, rule, width, rule, weight, style.line, "nutrition"))
+            rule = baseline + rest
+            rules.append(Rule(0, rule, width, rule, 0.3 if number else 0.8, style.line, "nutrition"))
             baseline = rule + drop
         else:
             baseline += pitch
@@ -205,24 +210,22 @@ def nutrition(content: LabelContent, width: float, style: Style) -> Block:
             colour=style.ink,
             leading=1.07,
         )
-        if name.marks:
-            first = min(mark.y for mark in name.marks if isinstance(mark, Text))
-            last = max(mark.y for mark in name.marks if isinstance(mark, Text))
-            marks.extend(name.at(indent, baseline - first))
+        parts.append((indent, baseline - name.first, name))
+        figures: list[Mark] = []
         for column, place in zip(columns, rights, strict=True):
             if column.texts[number]:
-                marks.extend(_set_figure(column, number, place, baseline, style))
-        if name.marks:
-            baseline += last - first
+                figures.extend(_set_figure(column, number, place, baseline, style))
+        parts.append((0.0, 0.0, Block(marks=tuple(figures))))
+        baseline += name.last - name.first
     y = baseline + rest
-    marks.append(Rule(0, y, width, y, 0.8, style.line, "nutrition"))
+    rules.append(Rule(0, y, width, y, 0.8, style.line, "nutrition"))
     notes = stack(
         [plain(n, width, style, block="nutrition", face_name=style.italic) for n in content.nutrition_notes],
         style.between(0.05, 0.2),
         width,
     )
-    if notes.marks:
+    if notes.height:
         y += style.between(0.2, 0.5)
-        marks.extend(notes.at(0, y))
+        parts.append((0.0, y, notes))
         y += notes.height
-    return Block(tuple(marks), width, y)
+    return Block(width, y, tuple(rules), tuple(parts))
