@@ -8,6 +8,7 @@ from __future__ import annotations
 import datetime
 from collections.abc import Callable
 from decimal import Decimal
+from fractions import Fraction
 from typing import Any
 
 from labeler.rules.engine import Band, Ladder
@@ -128,10 +129,38 @@ def fields_of(fields: Callable[[], Fields] | Fields) -> Check:
     return check
 
 
+def fraction(value: Any, where: Where) -> Fraction:
+    """A positive number that may be a fraction or mixed: ``1/4``, ``1 2/3``, ``0.5``."""
+    try:
+        found = sum((Fraction(part) for part in str(value).split()), Fraction(0))
+    except (ValueError, ZeroDivisionError):
+        found = Fraction(0)
+    if found <= 0:
+        where.fail(f"a number or fraction above zero is wanted here, not {value!r}")
+    return found
+
+
+def cell_fraction(value: Any, where: Where) -> Fraction | None:
+    """A fraction in a table's cell; None where the cell is empty, which means that the law sets no figure."""
+    return None if value == "" else fraction(value, where)
+
+
 def separated(value: Any, where: Where) -> tuple[str, ...]:
     """Words parted by semicolons in a table's cell."""
     return tuple(part.strip() for part in words(value, where).split(";") if part.strip())
 
+
+# The courses that a band may choose; serving.py carries them out.
+COURSES = (
+    "closest units",
+    "one or two units",
+    "one unit",
+    "closest amount and a column per unit",
+    "closest amount",
+    "one serving",
+    "two columns",
+    "ordinary",
+)
 
 BAND: Fields = {
     "below": (number, False),
@@ -139,7 +168,7 @@ BAND: Fields = {
     "step": (positive, False),
     "figures": (count, False),
     "print": (text, False),
-    "choose": (text, False),
+    "choose": (one_of(*COURSES), False),
     "verb": (one_of("shall", "may"), False),
     "also": (list_of(text), False),
 }
@@ -208,10 +237,31 @@ NUTRIENT: Fields = {
     "omit_if": (text, False),
 }
 
+STEP: Fields = {
+    "below": (positive, False),
+    "unit": (text, True),
+    "every": (list_of(fraction), False),
+    "only": (list_of(fraction), False),
+}
+
+PROPOSAL: Fields = {
+    "reference": (text, True),
+    "confidence": (positive, True),
+    "all": (list_of(list_of(text)), True),
+    "none": (list_of(text), False),
+}
+
 KINDS: dict[str, Fields] = {
     "rounding": {"bands": (ladder, True), "zeros": (truth, False)},
     "choice": {"bands": (ladder, True)},
     "nutrient": NUTRIENT,
+    "fractions": {"allowed": (list_of(fraction), True)},
+    "measures": {
+        "millilitres": (map_of(positive), True),
+        "ounce": (fields_of({"grams": (positive, True), "step": (positive, True)}), False),
+        "steps": (list_of(fields_of(STEP)), True),
+    },
+    "proposals": {"proposals": (list_of(fields_of(PROPOSAL)), True)},
     "table": {"file": (text, True), "holds": (one_of("reference values", "reference amounts"), True)},
     "words": {},
     "figures": {"unit": (words, False), "figures": (map_of(number), True)},
@@ -262,13 +312,15 @@ TABLES: dict[str, Fields] = {
         "id": (text, True),
         "group": (text, True),
         "category": (text, True),
-        "amount": (cell_number, True),
-        "unit": (words, True),
-        "amount_note": (words, True),
-        "statement": (text, True),
+        "amount": (cell_fraction, True),
+        "unit": (one_of("", "g", "mL", "cup", "tbsp", "tsp"), True),
+        "note": (words, True),
+        "measures": (separated, True),
+        "topping": (cell_fraction, True),
+        "drained": (one_of("", "yes"), True),
+        "earlier": (words, True),
         "status": (one_of(*READINGS), True),
         "sources": (separated, True),
         "words": (separated, True),
-        "note": (words, True),
     },
 }
