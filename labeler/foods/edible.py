@@ -1,0 +1,131 @@
+"""What is eaten of a food that is weighed as it is bought: bone, shell, peel and trimmings off.
+
+A weight in the line is the weight in the shop unless its words say that what is weighed is bare already ("peeled
+carrots", "boneless", "crabmeat"); cups, spoons and SR28's own pieces are edible as they stand. In order: the line's
+own words; the kitchen figures of ``data/as_bought.csv``; SR28's refuse of the matched food. And what is left of a can
+when its liquid is poured off.
+"""
+
+from __future__ import annotations
+
+import re
+from functools import lru_cache
+
+from labeler.foods.figures import best_figure, load_figures
+from labeler.foods.table import load_table
+from labeler.knowledge import Interval
+
+__all__ = ["WHOLE", "drained_share", "edible_share"]
+
+WHOLE = Interval(1.0, 1.0, 1.0, "")
+
+# Weighed bare whatever stands where: the words name the edible part, or a state in which nothing is left to cut off.
+_BARE = re.compile(
+    r"\b(?:boneless|boned|deboned|off the bone|fillets?|filets?|ground|minced meat|meat|crabmeat|florets?|flowerets?|"
+    r"hearts?|kernels|juice|pur[eé]e|paste|sauce|dried|dry|frozen|canned|tinned|jarred|cooked|roasted|smoked|pickled|"
+    r"cutlets?|tenders?|tenderloins?|stew(?:ing)? meat|stew beef|steak|stock|broth|soup|powder|shelled|"
+    r"shucked|hulled|picked over|"
+    r"ready[- ]to[- ]eat|baby spinach|sausages?|bacon|chips?|flour|oil|milk|nut butter|pre-?cut|bagged|leaves|tips)\b"
+)
+_BONE_IN = re.compile(r"\b(?:bone[- ]?in|on the bone|with bones?|bones? attached|skin[- ]on,? bone)\b")
+# Done to the food by the cook when it stands behind the name, done in the shop when it stands before.
+_DONE = re.compile(
+    r"\b(peeled|pared|cored|seeded|deseeded|pitted|stoned|stemmed|stems? removed|trimmed|topped and tailed|hulled|"
+    r"husked|shucked|shelled|cleaned|deveined|scraped|hull)\b"
+)
+_KEYS = {
+    "peeled": "peeled", "pared": "peeled", "scraped": "peeled", "deveined": "peeled", "cored": "cored",
+    "seeded": "seeded", "deseeded": "seeded", "pitted": "seeded", "stoned": "seeded", "stemmed": "stemmed",
+    "trimmed": "trimmed", "topped and tailed": "trimmed", "shelled": "in shell", "shucked": "in shell",
+    "husked": "trimmed", "hulled": "trimmed", "hull": "trimmed", "cleaned": "trimmed",
+}  # fmt: skip
+_CUT_BEFORE = re.compile(
+    r"\b(?:chopped|diced|sliced|minced|grated|shredded|cubed|crumbled|mashed|pur[eé]ed|julienned|slivered|ground|flaked|riced|"
+    r"peeled|pared|cored|pitted|stemmed|trimmed|hulled|husked|shelled|shucked|deveined|cleaned|seedless|skinless)\b"
+)
+_IN_SHELL = re.compile(
+    r"\b(?:in (?:the |their )?(?:shells?|pods?)|unshelled|shell[- ]on|unpeeled shrimp|in-shell|with shells?)\b"
+)
+_HEAD_ON = re.compile(r"\bheads?[- ]on\b")
+
+_BONE_PERCENT = re.compile(r"(\d+(?:\.\d+)?)\s*%\s*bone|bone[^,;\d]*?(\d+(?:\.\d+)?)\s*%", re.IGNORECASE)
+_EATEN = re.compile(r"separable fat|skin", re.IGNORECASE)
+
+# Foods whose SR28 refuse is a peel or core that no kitchen keeps; elsewhere refuse may be trimming, and the whole
+# weight stays possible.
+_SHELLS = 1200
+
+
+@lru_cache(maxsize=8192)
+def edible_share(food: str, name: tuple[str, ...], before: str, after: str) -> Interval:
+    """Share of a bought weight that is eaten, in [0, 1].
+
+    Parameters
+    ----------
+    food : str
+        Table id.
+    name : tuple of str
+        Normal words of the food in the cook's words.
+    before, after : str
+        What the line says in lower case up to and with the food's name, and behind it: "peeled carrots" are weighed
+        bare, "carrots, peeled" are not.
+
+    Returns
+    -------
+    Interval
+        (1, 1, 1) with an empty basis where nothing is taken off.
+    """
+    table = load_table()
+    row = table.position[food]
+    group = int(table.group_codes[row])
+    said = f"{before} {after}"
+    rows = load_figures("as_bought.csv")
+    bone_in = bool(_BONE_IN.search(said))
+    shell = bool(_IN_SHELL.search(said))
+    if not bone_in and not shell and (_BARE.search(said) or _CUT_BEFORE.search(before)):
+        return WHOLE
+    keys = ["bone-in"] if bone_in else []
+    keys += ["in shell"] if shell else []
+    keys += ["head on"] if _HEAD_ON.search(said) else []
+    keys += [_KEYS[word] for word in _DONE.findall(after) if word in _KEYS]
+    found = [figure for key in keys if (figure := best_figure(rows.get(key, ()), name, group))]
+    if not found:
+        plain = best_figure(rows["weight"], name, group)
+        found = [plain] if plain else []
+    if found:
+        least = min(found, key=lambda figure: figure.value.best)
+        return least.value
+    return _refuse(row, group)
+
+
+def _refuse(row: int, group: int) -> Interval:
+    table = load_table()
+    percent = float(table.refuse_percent[row])
+    if not percent > 0 or group == _SHELLS:
+        return WHOLE
+    what = table.refuse_descriptions[row]
+    if group in (500, 1000, 1300, 1700):
+        bone = [float(one or two) for one, two in _BONE_PERCENT.findall(what)]
+        percent = sum(bone) if bone else percent if what.lower().startswith("bone") else 0.0
+        if not percent:
+            return WHOLE
+        # Red meat is mostly sold boned and poultry parts both ways, so the bare weight stays possible.
+        share = 1 - percent / 100
+        likely = share if group == 500 else 1 - percent / 300
+        return Interval(
+            likely, share, 1.0, f"bone is {percent:g} % of the food as bought (SR28 refuse), if it is bought bone-in"
+        )
+    share = 1 - percent / 100
+    room = min(1.0, share + 0.1)
+    return Interval(
+        share, max(0.0, share - 0.05), room, f"refuse is {percent:g} % of the food as bought (SR28: {what.lower()})"
+    )
+
+
+@lru_cache(maxsize=2048)
+def drained_share(name: tuple[str, ...], group: int) -> Interval:
+    """Share of a can's net weight that is left when its liquid is poured off, in [0, 1]."""
+    rows = load_figures("drained.csv")
+    figure = best_figure(rows["can"], name, group)
+    assert figure is not None  # the file ends with a row for any food, which its test holds
+    return figure.value

@@ -1,0 +1,310 @@
+"""How many grams of a table food one ingredient line is, edible part, with bounds and the reason.
+
+In order: the weight pinned in braces; a weight in the line, less what is not eaten of it; the size of each package or
+piece times their number; a volume by the food's own measures; a count by the weight of one. A line without an amount
+rests on a stated default. Each weight is linear in the amount that the line gives.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+
+from labeler.foods.density import volume_weight
+from labeler.foods.edible import drained_share, edible_share
+from labeler.foods.household import forms_in
+from labeler.foods.pieces import piece_weight, taken_weight
+from labeler.foods.table import load_table
+from labeler.foods.unquantified import shortened, unquantified_weight
+from labeler.foods.words import words
+from labeler.knowledge import Interval, Problem
+from labeler.recipe.model import Amount, Line
+from labeler.recipe.units import grams_per, kind, millilitres_per
+
+__all__ = ["grams"]
+
+# How well a written figure is met: a scale and a rounded number 2 %, a package its net weight or a little more,
+# "about" 15 %. Common practice, no source.
+_SCALE, _NET, _ABOUT = 0.02, 0.03, 0.15
+_PACKAGES = frozenset("can jar bottle package packet envelope box bag carton container tub tube pouch punnet".split())
+# What fingers and shakers give, by what a spoon of that size would hold. Common practice, no source.
+_FINGERS = {"pinch": (0.5, 2.5), "dash": (0.5, 2.0), "smidgen": (0.5, 2.5), "drop": (0.6, 1.6)}
+# Counted measures that are a volume in truth [mL] and how far they range. Common practice, no source.
+_LOOSE_VOLUMES = {
+    "glass": (200.0, 0.6, 1.3),
+    "mug": (300.0, 0.75, 1.25),
+    "spoonful": (15.0, 0.33, 1.5),
+    "ladle": (120.0, 0.7, 2.0),
+    "scoop": (60.0, 0.5, 2.0),
+    "splash": (10.0, 0.4, 2.0),
+    "drizzle": (7.5, 0.4, 2.0),
+    "squeeze": (5.0, 0.4, 2.0),
+    "dollop": (30.0, 0.5, 1.5),
+    "spray": (0.4, 0.4, 2.5),
+    "sprinkle": (1.5, 0.3, 3.0),
+}
+_INCHES = {"inch": 1.0, "centimeter": 1 / 2.54, "millimeter": 1 / 25.4}
+_SALT_TYPES = frozenset(
+    "table kosher sea fine coarse flake flaky iodized pickling canning rock curing pink garlic celery onion".split()
+)
+
+_Weight = tuple[Interval, bool]
+"""A weight [g] and whether it rests on a default."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Context:
+    """What the words of a line settle, once for all its amounts."""
+
+    food: str
+    name: tuple[str, ...]
+    group: int
+    forms: frozenset[str]
+    before: str
+    after: str
+    drained: bool
+    market: str
+
+    def volume(self, unit_ml: float) -> _Weight:
+        weight = volume_weight(self.food, unit_ml, self.forms, self.name)
+        return weight.per_ml.scaled(unit_ml), weight.default
+
+
+def grams(line: Line, food: str, *, market: str = "us") -> tuple[Interval | None, tuple[Problem, ...]]:
+    """Edible grams of a whole line, taken for one food of the table.
+
+    Parameters
+    ----------
+    line : Line
+        What the cook wrote.
+    food : str
+        Table id, five digits.
+    market : str
+        Whose cups and spoons: us, uk, ca, anz, eu, codex, jp.
+
+    Returns
+    -------
+    Interval or None
+        Edible weight as it enters the pot [g]; None where the line gives no way to it.
+    tuple of Problem
+        ``no-weight``, ``default-weight``, ``salt-type``, each with what to type to mend it.
+
+    Raises
+    ------
+    KeyError
+        For a food that is not in the table, or an unknown market.
+    """
+    table = load_table()
+    group = int(table.group_codes[table.position[food]])
+    if line.pin and line.pin.grams is not None:
+        pinned = line.pin.grams
+        return Interval(pinned, pinned, pinned, f"{pinned:g} g, pinned in the line"), ()
+    name = _name_words(line.name)
+    if not line.amounts:
+        return unquantified_weight(line, name, group)
+    before, after = _around_name(line)
+    drained = _is_drained(line.preparation.lower())
+    context = _Context(food, name, group, _forms(line.name, line.preparation), before, after, drained, market)
+    total: Interval | None = None
+    problems: list[Problem] = []
+    for term in _terms(line.amounts):
+        found = _term(line, term, context)
+        if found is None:
+            return None, (_no_weight(line, term[0]),)
+        weight, default = found
+        if default:
+            said = f"The weight of “{shortened(line)}” rests on a default: {weight.basis}."
+            mend = "Weigh it and write the grams, or pin them: {454 g}."
+            problems.append(Problem("default-weight", f"{said} {mend}", line.number))
+        total = weight if total is None else _sum(total, weight)
+    if _salt_is_silent(line, name, group):
+        said = "A spoon of table salt weighs about twice a spoon of flake salt: write which salt it is"
+        problems.append(
+            Problem("salt-type", f"{said} (table, fine sea, coarse kosher, flake), or the grams.", line.number)
+        )
+    return total, tuple(problems)
+
+
+@lru_cache(maxsize=16384)
+def _name_words(name: str) -> tuple[str, ...]:
+    return words(name)
+
+
+@lru_cache(maxsize=16384)
+def _forms(name: str, preparation: str) -> frozenset[str]:
+    return forms_in(f"{preparation} {name}".lower())
+
+
+def _around_name(line: Line) -> tuple[str, str]:
+    """The line's text up to and with the name, and behind it, in lower case."""
+    text, name = line.text.lower(), line.name.lower()
+    last = name.rsplit(None, 1)[-1] if name.strip() else ""
+    at = text.find(last)
+    if not last or at < 0:
+        return name, line.preparation.lower()
+    end = at + len(last)
+    return f"{text[:end]} {name}", text[end:]
+
+
+def _is_drained(preparation: str) -> bool:
+    if "undrained" in preparation or "not drained" in preparation:
+        return False
+    return "drain" in preparation or "rinsed" in preparation
+
+
+def _terms(amounts: Sequence[Amount]) -> list[list[Amount]]:
+    """The amounts by sum: each term begins with a main or plus amount, its sizes and repetitions behind it."""
+    terms: list[list[Amount]] = []
+    for amount in amounts:
+        if amount.role in ("main", "plus") or not terms:
+            terms.append([amount])
+        else:
+            terms[-1].append(amount)
+    return terms
+
+
+def _sum(one: Interval, two: Interval) -> Interval:
+    return Interval(one.best + two.best, one.low + two.low, one.high + two.high, f"{one.basis}; plus {two.basis}")
+
+
+def _product(one: Interval, two: Interval, basis: str) -> Interval:
+    return Interval(one.best * two.best, one.low * two.low, one.high * two.high, basis)
+
+
+def _range(amount: Amount) -> Interval:
+    """The written number as an interval: its range, best in the middle, wider where the line says "about"."""
+    low, high = sorted((max(amount.low, 0.0), max(amount.high, 0.0)))
+    loose = _ABOUT if amount.about else 0.0
+    return Interval((low + high) / 2, low * (1 - loose), high * (1 + loose))
+
+
+def _times(amount: Amount, one: Interval, *, spread: float = 0.0, basis: str = "") -> Interval:
+    """The amount times the weight of one [g]."""
+    loose = Interval(one.best, one.low * (1 - spread), one.high * (1 + spread))
+    return _product(_range(amount), loose, basis or one.basis)
+
+
+def _term(line: Line, term: list[Amount], context: _Context) -> _Weight | None:
+    """One term of the sum; None where nothing says what it weighs."""
+    main, *rest = term
+    same = [amount for amount in rest if amount.role == "same"]
+    each = [amount for amount in rest if amount.role == "each"]
+    for amount in (main, *same):
+        if grams_per(amount.unit) is not None:
+            return _mass(amount, context), False
+    if kind(main.unit) == "count":
+        for size in each:
+            if kind(size.unit) in ("mass", "volume"):
+                return _packages(main, size, context)
+        lengths = [size for size in each if kind(size.unit) == "length"]
+        long = _long(main, lengths[0], context) if lengths else None
+        if long:
+            return long
+        return _count(line, main, same, context)
+    volume = millilitres_per(main.unit, market=context.market)
+    if volume is not None:
+        return _volume(main, volume, context)
+    return _long(Amount(1, 1, None), main, context)
+
+
+def _mass(amount: Amount, context: _Context) -> Interval:
+    """A weight in the line, less what is not eaten of it."""
+    per = grams_per(amount.unit) or 0.0
+    share = edible_share(context.food, context.name, context.before, context.after)
+    basis = f"{_figure(amount)} {amount.unit}{'' if amount.high == 1 else 's'} in the line"
+    if share.basis:
+        basis += f", {share.best:.0%} of it eaten: {share.basis}"
+    return _times(amount, share.scaled(per), spread=_SCALE, basis=basis)
+
+
+def _figure(amount: Amount) -> str:
+    return f"{amount.low:g}" if amount.low == amount.high else f"{amount.low:g} to {amount.high:g}"
+
+
+def _packages(main: Amount, size: Amount, context: _Context) -> _Weight:
+    """A number of packages or pieces of a stated size."""
+    per = grams_per(size.unit)
+    basis = f"{_figure(main)} of {_figure(size)} {(size.unit or '').replace('_', ' ')} each"
+    default = False
+    if per is None:
+        one, default = context.volume(millilitres_per(size.unit, market=context.market) or 0.0)
+        basis += f"; {one.basis}"
+    else:
+        one = Interval(per, per, per)
+    one = _product(one, _range(size), "")
+    if main.unit in _PACKAGES:
+        if context.drained or _is_drained_food(context):
+            share = drained_share(context.name, context.group)
+            one = _product(one, share, "")
+            basis += f", {share.best:.0%} of it when drained: {share.basis}"
+    elif per is not None:
+        share = edible_share(context.food, context.name, context.before, context.after)
+        one = _product(one, share, "")
+        basis += f", {share.best:.0%} of it eaten: {share.basis}" if share.basis else ""
+    return _times(main, one, spread=_NET, basis=basis), default
+
+
+def _is_drained_food(context: _Context) -> bool:
+    """Canned fish and the like, whose table entry is what is left when drained: nobody eats the brine."""
+    return context.group == 1500 and "drained" in load_table().describe(context.food).lower()
+
+
+def _volume(amount: Amount, volume: float, context: _Context) -> _Weight:
+    """A volume by what it weighs of this food; pinches and dashes by finger."""
+    unit = amount.unit or ""
+    if unit not in _FINGERS:
+        one, default = context.volume(volume)
+        return _times(amount, one), default
+    found = piece_weight(context.food, unit, None, context.name)
+    if found and not found.default:
+        return _times(amount, found.grams), False
+    one, _ = context.volume(volume)
+    low, high = _FINGERS[unit]
+    basis = f"a {unit} is some {volume:g} mL; {one.basis}"
+    return _times(amount, Interval(one.best, one.low * low, one.high * high, basis)), False
+
+
+def _long(main: Amount, length: Amount, context: _Context) -> _Weight | None:
+    """A number of pieces of a stated length, where the weight of an inch is known."""
+    found = piece_weight(context.food, "inch", None, context.name)
+    if not found:
+        return None
+    one = _product(found.grams, _range(length), "").scaled(_INCHES[length.unit or "inch"])
+    return _times(main, one, basis=found.grams.basis), found.default
+
+
+def _count(line: Line, main: Amount, same: list[Amount], context: _Context) -> _Weight | None:
+    """A count by the weight of one, or by the volume that the line gives beside it."""
+    piece = main.unit or "whole"
+    if line.derived:
+        taken = taken_weight(line.derived, piece, context.food, context.name)
+        if taken:
+            return _times(main, taken.grams, basis=f"{line.derived} of one: {taken.grams.basis}"), taken.default
+    volumes = [(amount, volume) for amount in same if (volume := millilitres_per(amount.unit, market=context.market))]
+    found = piece_weight(context.food, piece, line.size, context.name)
+    if volumes and (main.unit is None or not found or found.default):
+        return _volume(*volumes[0], context)
+    if found and not found.default:
+        return _times(main, found.grams), False
+    if piece in _LOOSE_VOLUMES:
+        volume, low, high = _LOOSE_VOLUMES[piece]
+        one, _ = context.volume(volume)
+        basis = f"a {piece} of some {volume:g} mL; {one.basis}"
+        return _times(main, Interval(one.best, one.low * low, one.high * high, basis)), True
+    if not found and piece in ("piece", "chunk", "round", "ball"):
+        found = piece_weight(context.food, "whole", line.size, context.name)
+    return (_times(main, found.grams), True) if found else None
+
+
+def _no_weight(line: Line, amount: Amount) -> Problem:
+    one = "one" if amount.unit is None else f"one {amount.unit.replace('_', ' ')}"
+    said = f"Nothing says what {one} of “{line.name or shortened(line)}” weighs."
+    return Problem("no-weight", f"{said} Write the grams in the line, or pin them: {{454 g}}.", line.number)
+
+
+def _salt_is_silent(line: Line, name: tuple[str, ...], group: int) -> bool:
+    """Whether a spoon of salt is asked for without a word on which."""
+    if "salt" not in name or group != 200 or len(name) > 3 or _SALT_TYPES & frozenset(name):
+        return False
+    return kind(line.amounts[0].unit) == "volume" and line.amounts[0].unit not in _FINGERS

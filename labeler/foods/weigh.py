@@ -1,0 +1,210 @@
+"""From a recipe in words to foods and grams: each line with the food it means, what it weighs, and why.
+
+A line may name another part of the same recipe instead of a food ("60 g Brined cucumber"); a name may hold two foods
+("salt and pepper"); what is pinned in braces wins over everything. Whatever is not sure is a problem with what to
+type to settle it.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import replace
+from functools import lru_cache
+
+from labeler.foods.match import match, split_foods
+from labeler.foods.measure import grams
+from labeler.foods.model import Match, WeighedLine, WeighedPart, WeighedRecipe
+from labeler.foods.table import load_table
+from labeler.foods.words import words
+from labeler.knowledge import Interval, Problem
+from labeler.recipe.model import Line, Part, Recipe
+from labeler.recipe.units import grams_per
+
+__all__ = ["weigh", "weigh_line"]
+
+SURE = 0.6
+"""A match below this confidence is reported, so that the cook can look at it."""
+
+_SCALE = 0.02
+_POINTS_AT_PART = re.compile(
+    r"^(?:the |your |our |my |some |all (?:of )?(?:the )?|recipe (?:of |for )?|prepared |finished |reserved )+|"
+    r"\((?:see )?(?:above|below|recipe[^)]*)\)|,? (?:see )?(?:above|below|from above)$",
+    re.IGNORECASE,
+)
+
+
+def weigh_line(line: Line, *, market: str = "us") -> WeighedLine:
+    """One line with its food and its grams.
+
+    Parameters
+    ----------
+    line : Line
+        What the cook wrote.
+    market : str
+        Whose cups and spoons: us, uk, ca, anz, eu, codex, jp.
+
+    Returns
+    -------
+    WeighedLine
+        With every problem of the reading, the match and the weight. Raises nothing for any line.
+    """
+    if line.pin and line.pin.food is not None:
+        return _weighed(line, _pinned(line.pin.food), market)
+    if not line.name.strip():
+        problem = Problem("no-food", f"“{line.text.strip()[:60]}” names no food.", line.number)
+        return WeighedLine(line, None, None, problems=(*line.problems, problem))
+    foods = split_foods(line.name)
+    if len(foods) < 2:
+        return _weighed(line, match(line.name, preparation=line.preparation), market)
+    return _several(line, foods, market)
+
+
+def _pinned(food: str) -> Match:
+    table = load_table()
+    if food in table:
+        return Match(food, table.describe(food), 1.0, "pinned in the line")
+    return Match(None, "", 0.0, f"{food} is no id of the table")
+
+
+def _weighed(line: Line, found: Match, market: str) -> WeighedLine:
+    problems = list(line.problems)
+    if found.food is None:
+        problems.append(_no_such_food(line, found))
+        pinned = line.pin.grams if line.pin else None
+        weight = None if pinned is None else Interval(pinned, pinned, pinned, f"{pinned:g} g, pinned in the line")
+        return WeighedLine(line, found, weight, problems=tuple(problems))
+    if found.confidence < SURE:
+        problems.append(_weak_match(line, found))
+    weight, more = grams(line, found.food, market=market)
+    return WeighedLine(line, found, weight, problems=(*problems, *more))
+
+
+def _no_such_food(line: Line, found: Match) -> Problem:
+    if line.pin and line.pin.food is not None:
+        return Problem("no-such-food", f"{line.pin.food} is no food of the table; ids have five digits, such as "
+                       "{food 15028}.", line.number)  # fmt: skip
+    table = load_table()
+    near = ", ".join(f"{food} ({table.describe(food)})" for food in found.alternatives[:3])
+    mend = (
+        f"The nearest are {near}; pin one, such as {{food {found.alternatives[0]}}}."
+        if near
+        else "Pin one: {food 15028}."
+    )
+    return Problem("no-such-food", f"The table has nothing that “{line.name}” surely means. {mend}", line.number)
+
+
+def _weak_match(line: Line, found: Match) -> Problem:
+    others = ", ".join(found.alternatives[:3])
+    return Problem(
+        "weak-match",
+        f"“{line.name}” is taken for {found.food} ({found.description}): {found.reason}. If that is wrong pin another"
+        f"{', such as ' + others if others else ''}: {{food {others[:5] or found.food}}}.",
+        line.number,
+    )
+
+
+def _several(line: Line, foods: tuple[str, ...], market: str) -> WeighedLine:
+    """A line that names several foods: a weight is shared among them, a count is of each, no amount is each its own."""
+    shares = 1 / len(foods) if line.amounts and not _is_count(line) else 1.0
+    weighed = []
+    for at, name in enumerate(foods):
+        amounts = tuple(replace(amount, low=amount.low * shares, high=amount.high * shares)
+                        if amount.role != "each" else amount for amount in line.amounts)  # fmt: skip
+        pin = line.pin
+        if pin and pin.grams is not None:
+            pin = replace(pin, grams=pin.grams / len(foods))
+        own = replace(line, name=name, amounts=amounts, pin=pin, problems=line.problems if at == 0 else ())
+        weighed.append(_weighed(own, match(name, preparation=line.preparation), market))
+    first, *rest = weighed
+    problems = first.problems
+    if shares < 1:
+        said = f"“{line.text.strip()[:60]}” gives one amount for {len(foods)} foods; it is shared evenly."
+        problems = (*problems, Problem("shared-amount", f"{said} Write a line for each.", line.number))
+    return WeighedLine(line, first.match, first.grams, also=tuple(rest), problems=problems)
+
+
+def _is_count(line: Line) -> bool:
+    return line.amounts[0].unit is None
+
+
+def weigh(recipe: Recipe, *, market: str = "us") -> WeighedRecipe:
+    """A whole recipe with foods and grams.
+
+    Lines that name another part of the recipe come first: case, plural and article do not matter. Such a line has
+    `part` set and no match; its grams are known where it gives a weight, else the kitchen works them out. A part that
+    would contain itself is a problem ``part-cycle``.
+
+    Parameters
+    ----------
+    recipe : Recipe
+        As read.
+    market : str
+        Whose cups and spoons.
+    """
+    titles = {_title_key(part.title): part.title for part in recipe.parts if part.title.strip()}
+    links = {
+        part.title: {found for line in part.lines if (found := _names_part(line, part, titles))}
+        for part in recipe.parts
+    }
+    problems = list(recipe.problems)
+    parts = []
+    for part in recipe.parts:
+        lines = []
+        for line in part.lines:
+            named = _names_part(line, part, titles)
+            if named and _reaches(named, part.title, links):
+                problems.append(Problem(
+                    "part-cycle", f"“{part.title}” and “{named}” contain each other; take one of the two lines out.",
+                    line.number))  # fmt: skip
+                lines.append(WeighedLine(line, None, None, part=named, problems=(*line.problems, problems[-1])))
+            elif named:
+                lines.append(WeighedLine(line, None, _part_grams(line), part=named, problems=line.problems))
+            else:
+                lines.append(weigh_line(line, market=market))
+        parts.append(WeighedPart(part.title, tuple(lines)))
+    return WeighedRecipe(recipe, tuple(parts), tuple(problems))
+
+
+@lru_cache(maxsize=4096)
+def _title_key(text: str) -> tuple[str, ...]:
+    return words(_POINTS_AT_PART.sub("", text.strip()))
+
+
+def _names_part(line: Line, part: Part, titles: Mapping[tuple[str, ...], str]) -> str | None:
+    """The title of another part that a line names; None for an ordinary food."""
+    if not titles or (line.pin and line.pin.food is not None):
+        return None
+    named = titles.get(_title_key(line.name)) or titles.get(_title_key(f"{line.name} {line.preparation}"))
+    return named if named and named != part.title else None
+
+
+def _reaches(start: str, goal: str, links: Mapping[str, set[str]]) -> bool:
+    """Whether `goal` is among the parts that `start` is made of, over any number of steps."""
+    seen, ahead = set(), [start]
+    while ahead:
+        here = ahead.pop()
+        if here == goal:
+            return True
+        if here not in seen:
+            seen.add(here)
+            ahead.extend(links.get(here, ()))
+    return False
+
+
+def _part_grams(line: Line) -> Interval | None:
+    """Grams of a line that names a part, where it gives a weight; pieces and cups of it the kitchen works out."""
+    if line.pin and line.pin.grams is not None:
+        weight = line.pin.grams
+        return Interval(weight, weight, weight, f"{weight:g} g, pinned in the line")
+    count = line.amounts[0] if line.amounts else None
+    for amount in line.amounts:
+        per = grams_per(amount.unit)
+        if per is None or amount.role == "plus":
+            continue
+        times = count.low if count is not None and amount.role == "each" else 1.0
+        low, high = sorted((amount.low * per * times, amount.high * per * times))
+        spread = 0.15 if amount.about else _SCALE
+        best = (low + high) / 2
+        return Interval(best, low * (1 - spread), high * (1 + spread), f"{best:g} g in the line")
+    return None

@@ -1,0 +1,398 @@
+"""How many grams: SR28's own household weights come back, the kitchen's figures are sound, and the laws hold.
+
+Authority of the numbers, where nothing else is named: household weights of USDA SR28 (2015), by food id.
+"Common practice" marks what careful cooks say without a source.
+"""
+
+from __future__ import annotations
+
+import csv
+import re
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from labeler.foods.figures import DATA, load_figures
+from labeler.foods.household import households
+from labeler.foods.measure import grams
+from labeler.foods.table import load_table
+from labeler.recipe.model import Amount, Line, Pin
+from labeler.recipe.units import SPELLINGS
+
+FIGURES = ("volumes", "volume_defaults", "pieces", "yields", "as_bought", "drained", "unquantified")
+
+
+def line(name: str, *amounts: tuple[object, ...], preparation: str = "", **more: object) -> Line:
+    """A line with amounts written (amount, unit) or (low, high, unit) or (amount, unit, role)."""
+    read = []
+    for given_amount in amounts:
+        low, *rest = given_amount
+        if len(rest) == 2 and isinstance(rest[0], float | int) and not isinstance(rest[0], str):
+            read.append(Amount(low, rest[0], rest[1]))  # type: ignore[arg-type]
+        else:
+            read.append(Amount(low, low, rest[0], rest[1] if len(rest) > 1 else "main"))  # type: ignore[arg-type]
+    text = str(more.pop("text", f"{name}, {preparation}" if preparation else name))
+    return Line(text=text, amounts=tuple(read), name=name, preparation=preparation, **more)  # type: ignore[arg-type]
+
+
+def best(written: Line, food: str, *, market: str = "us") -> float:
+    weight, _ = grams(written, food, market=market)
+    assert weight is not None
+    return weight.best
+
+
+# --- SR28's own household weights -------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("written", "food", "expected"),
+    [
+        (line("onion", (1, "cup"), preparation="chopped"), "11282", 160),  # 1 cup, chopped
+        (line("onion", (1, "cup"), preparation="thinly sliced"), "11282", 115),  # 1 cup, sliced
+        (line("onions", (2, None), size="large"), "11282", 300),  # 1 large = 150
+        (line("onion", (1, None)), "11282", 110),  # 1 medium
+        (line("carrots", (1, "cup"), preparation="grated"), "11124", 110),  # 1 cup grated
+        (line("carrot", (1, None)), "11124", 61),  # 1 medium
+        (line("celery", (2, "rib")), "11143", 80),  # 1 stalk, medium = 40
+        (line("butter", (2, "stick")), "01145", 226),  # 1 stick = 113
+        (line("butter", (1, "tablespoon")), "01001", 14.2),
+        (line("eggs", (3, None)), "01123", 150),  # 1 large = 50
+        (line("eggs", (2, None), size="medium"), "01123", 88),  # 1 medium = 44
+        (line("egg whites", (2, None)), "01124", 66),  # 1 large = 33
+        (line("egg yolk", (1, None)), "01125", 17),
+        (line("cheddar cheese", (3, "cup"), preparation="shredded"), "01009", 339),  # 1 cup, shredded = 113
+        (line("cheddar cheese", (1, "cup"), preparation="diced"), "01009", 132),
+        (line("milk", (1, "quart")), "01077", 976),
+        (line("honey", (1, "tablespoon")), "19296", 21),
+        (line("heavy cream", (1, "cup")), "01053", 238),  # fluid, not the 120 g of whipped cream
+        (line("whipped cream", (1, "cup")), "01053", 65),  # SR28 01054 60 g, 01053 120 g: between, nearer the can
+        (line("bananas", (1, "cup"), preparation="mashed"), "09040", 225),
+        (line("brown sugar", (1, "cup"), preparation="packed"), "19334", 217),  # SR28 220, HERR 41 211
+        (line("granulated sugar", (1, "cup")), "19335", 200),
+        (line("almonds", (1, "cup"), preparation="slivered"), "12061", 108),
+        (line("almonds", (1, "cup"), preparation="sliced"), "12061", 92),
+        (line("pecans", (1, "cup"), preparation="chopped"), "12142", 109),
+        (line("dried basil", (1, "teaspoon")), "02003", 0.7),  # 1 tsp, leaves
+        (line("ground cumin", (1, "teaspoon")), "02014", 2.1),
+        (line("baking powder", (2, "teaspoon")), "18369", 9.2),
+        (line("baking soda", (1, "teaspoon")), "18372", 4.6),
+        (line("vanilla extract", (1, "teaspoon")), "02050", 4.2),
+        (line("olive oil", (2, "tablespoon")), "04053", 27),
+        (line("cooked white rice", (2, "cup")), "20045", 316),
+        (line("spinach", (1, "cup")), "11457", 30),
+        (line("corn", (2, "ear")), "11167", 204),  # 1 ear, medium yields 102
+        (line("cherry tomatoes", (1, "cup")), "11529", 149),
+        (line("plum tomatoes", (4, None)), "11529", 248),  # 1 plum tomato = 62
+        (line("potatoes", (3, None), size="medium"), "11352", 639),  # 1 Potato medium = 213
+        (line("apple", (1, None)), "09003", 182),  # 1 medium
+        (line("bay leaves", (2, "leaf")), "02004", 0.4),  # 1 tsp crumbled = 0.6, about 3 leaves
+        (line("gelatin", (1, "envelope")), "19177", 7),
+        (line("active dry yeast", (1, "packet")), "18375", 7.2),
+        (line("anchovy fillets", (3, "fillet")), "15002", 12),  # 1 anchovy = 4
+        (line("table salt", (1, "teaspoon")), "02047", 6),
+        (line("tomato paste", (1, "can")), "11546", 170),  # 1 can (6 oz)
+        (line("phyllo dough", (4, "sheet")), "18338", 76),  # 1 sheet = 19
+    ],
+)
+def test_household_weights_of_sr28_come_back(written: Line, food: str, expected: float) -> None:
+    """A line in the words of an SR28 measure weighs what SR28 says, within 3 %."""
+    assert best(written, food) == pytest.approx(expected, rel=0.03)
+
+
+@pytest.mark.parametrize(
+    ("written", "food", "expected", "within"),
+    [
+        # common practice, no source, unless another authority stands beside the number
+        (line("diced tomatoes", (1, "can"), (14.5, "ounce", "each")), "11531", 411, 0.02),
+        (line("black beans", (1, "can"), (15, "ounce", "each"), preparation="drained and rinsed"), "16018", 255, 0.06),
+        (line("cilantro", (1, "bunch")), "11165", 60, 0.25),
+        (line("parsley", (1, "handful")), "11297", 12, 0.3),
+        (line("thyme", (1, "sprig")), "02049", 0.7, 0.4),
+        (line("garlic", (1, "head")), "11215", 45, 0.25),
+        (line("garlic", (4, "clove")), "11215", 13, 0.2),  # SR28: 3 g each
+        (line("bacon", (8, "slice")), "10123", 224, 0.1),  # SR28: 1 slice raw = 28 g
+        (line("lime juice", (2, None), derived="juice"), "09160", 66, 0.35),  # SR28: 44 g each
+        (line("lemon zest", (1, None), derived="zest"), "09156", 6, 0.2),
+        (line("kosher salt", (1, "teaspoon")), "02047", 4, 0.3),  # 2.8 to 4.8 g, second-hand
+        (line("scallions", (1, "bunch")), "11291", 100, 0.25),
+        (line("dry white wine", (1, "bottle")), "14106", 740, 0.03),  # SR28: 29.4 g a fluid ounce
+        (line("chocolate chips", (1, "cup")), "19080", 170, 0.05),  # SR28: 168 g
+    ],
+)
+def test_kitchen_pieces_weigh_what_cooks_say(written: Line, food: str, expected: float, within: float) -> None:
+    """Bunches, cans, handfuls and juices weigh what a careful cook would say."""
+    assert best(written, food) == pytest.approx(expected, rel=within)
+
+
+# --- what is eaten ----------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("written", "food", "share"),
+    [
+        (line("chicken", (1, None), (4.0, 5.0, "pound")), "05006", None),
+        (line("mussels in shell", (1, "pound")), "15164", 0.30),  # AH-102, from memory
+        (line("clams", (1, "pound")), "15157", 0.17),  # SR28: 1 lb with shell yields 68 g, 15 %
+        (line("carrots", (1, "pound"), preparation="peeled"), "11124", 0.89),  # SR28 refuse 11 %
+        (line("carrots", (1, "pound"), text="1 pound peeled carrots"), "11124", 1.0),
+        (line("bananas", (1, "pound")), "09040", 0.64),  # SR28 refuse 36 %
+        (line("ground beef", (1, "pound")), "23572", 1.0),
+        (line("chicken thighs", (1, "pound"), text="1 pound bone-in chicken thighs"), "05091", 0.82),
+        (line("boneless chicken thighs", (1, "pound")), "05096", 1.0),
+        (line("walnuts", (1, "pound")), "12155", 1.0),  # shelled, though SR28 has the refuse of whole nuts
+        (line("cod fillets", (1, "pound")), "15019", 1.0),
+        (line("avocados", (1, "pound")), "09037", 0.74),  # SR28 refuse 26 %
+        (line("crabmeat", (1, "pound"), preparation="picked over"), "15139", 1.0),
+    ],
+)
+def test_a_bought_weight_is_less_what_is_not_eaten(written: Line, food: str, share: float | None) -> None:
+    """Bones, shells and peels come off a weight as bought, and not off what the words call bare."""
+    if share is None:
+        pounds = line("chicken", (1, None), preparation="")
+        sized = Line(text="one 4- to 5-pound chicken", name="chicken",
+                     amounts=(pounds.amounts[0], Amount(4, 5, "pound", "each")))  # fmt: skip
+        weight, _ = grams(sized, food)
+        # SR28 05006: 32 % of a whole bird is bone
+        assert weight is not None
+        assert weight.best == pytest.approx(4.5 * 453.59 * 0.68, rel=0.02)
+        assert weight.low < 4 * 453.59 * 0.68 < weight.high
+    else:
+        assert best(written, food) == pytest.approx(453.59 * share, rel=0.02)
+
+
+def test_cups_and_pieces_are_edible_as_they_stand() -> None:
+    """SR28 weighs its pieces without refuse, so none comes off a count."""
+    assert best(line("avocado", (1, None)), "09038") == pytest.approx(150, rel=0.1)  # SR28: 136 g California
+    assert best(line("chicken breast halves", (4, None)), "05062") > 4 * 118  # SR28 05314: half = 118 g
+
+
+# --- rules in order ---------------------------------------------------------------------------------------------
+
+
+def test_a_pinned_weight_wins_over_everything() -> None:
+    """{454 g} is the weight, whatever else the line says."""
+    weight, problems = grams(line("flatfish", (3, "pound"), pin=Pin(grams=454.0)), "15028")
+    assert weight is not None
+    assert (weight.low, weight.best, weight.high) == (454, 454, 454)
+    assert not problems
+
+
+def test_of_two_equal_amounts_the_grams_are_taken() -> None:
+    """ "9 ounces (250 g)" is 250 g, "1 cup (125 g)" is 125 g."""
+    assert best(line("flour", (1, "cup"), (130, "gram", "same")), "20081") == pytest.approx(130)
+
+
+def test_a_size_in_the_line_counts_for_each_package() -> None:
+    """ "2 15-ounce cans" are 30 ounces."""
+    assert best(line("tomatoes", (2, "can"), (15, "ounce", "each")), "11531") == pytest.approx(850.5, rel=0.01)
+
+
+def test_plus_amounts_are_added() -> None:
+    """ "1 tablespoon plus 1 teaspoon" of table salt is 24 g."""
+    assert best(line("table salt", (1, "tablespoon"), (1, "teaspoon", "plus")), "02047") == pytest.approx(24)
+
+
+def test_markets_have_their_own_cups() -> None:
+    """A US cup is 236.6 mL, a metric one 250 mL, an Australian tablespoon 20 mL."""
+    milk = line("milk", (1, "cup"))
+    assert best(milk, "01077", market="anz") / best(milk, "01077") == pytest.approx(250 / 236.588, rel=1e-4)
+    oil = line("olive oil", (1, "tablespoon"))
+    assert best(oil, "04053", market="anz") / best(oil, "04053") == pytest.approx(20 / 14.787, rel=1e-3)
+
+
+def test_silent_salt_is_an_interval_and_a_problem() -> None:
+    """A teaspoon of salt is 6 g of table salt, may be 2.8 g of flakes, and the cook is asked which."""
+    weight, problems = grams(line("salt", (1, "teaspoon")), "02047")
+    assert weight is not None
+    assert weight.best == pytest.approx(6.0)
+    assert weight.low <= 2.8
+    assert [problem.code for problem in problems] == ["salt-type"]
+    assert not grams(line("fine sea salt", (1, "teaspoon")), "02047")[1]
+
+
+def test_flour_spans_the_habits_of_cooks() -> None:
+    """A cup of flour is 116 g sifted and 126 g spooned (HERR 41), 140 g and more scooped."""
+    weight, _ = grams(line("all-purpose flour", (1, "cup")), "20081")
+    assert weight is not None
+    assert weight.low <= 116
+    assert 120 <= weight.best <= 128
+    assert weight.high >= 140
+
+
+@pytest.mark.parametrize(
+    ("name", "food", "note"),
+    [("salt", "02047", "to taste"), ("oil", "04053", "for frying"), ("parsley", "11297", "for garnish"),
+     ("butter", "01001", "for greasing the pan"), ("flour", "20081", "for dusting"), ("lemon", "09150", "")],
+)  # fmt: skip
+def test_a_line_without_amount_rests_on_a_stated_default(name: str, food: str, note: str) -> None:
+    """What has no amount is counted, widely, and reported with what to type."""
+    weight, problems = grams(Line(text=f"{name} {note}", name=name, note=note), food)
+    assert weight is not None
+    assert weight.high >= 2 * weight.best or weight.low <= weight.best / 2
+    assert "default" in weight.basis
+    assert [problem.code for problem in problems] == ["default-weight"]
+    assert "{" in problems[0].message
+
+
+def test_a_count_of_what_nobody_counts_is_a_problem() -> None:
+    """Two "racks" of milk have no weight, and the cook hears what to write."""
+    weight, problems = grams(line("milk", (2, "rack"), number=7), "01077")
+    assert weight is None
+    assert problems[0].code == "no-weight"
+    assert problems[0].line == 7
+    assert "{454 g}" in problems[0].message
+
+
+def test_an_unknown_food_is_an_error() -> None:
+    """An id that is not in the table raises KeyError."""
+    with pytest.raises(KeyError):
+        grams(line("milk", (1, "cup")), "99999")
+
+
+def test_a_food_without_volume_borrows_from_its_like() -> None:
+    """Raw cashews have no cup in SR28; the roasted ones' 137 g serve, and the basis says so."""
+    weight, problems = grams(line("sesame kernels", (1, "cup")), "12024")
+    assert weight is not None
+    assert "like food" in weight.basis
+    assert [problem.code for problem in problems] == ["default-weight"]
+
+
+# --- laws -------------------------------------------------------------------------------------------------------
+
+FOODS = st.sampled_from(load_table().ids)
+UNITS = st.sampled_from([None, *sorted(set(SPELLINGS.values()))])
+NAMES = st.sampled_from(
+    ["onions", "chicken thighs", "salt", "basil leaves", "garlic", "butter", "cheddar cheese", "corn syrup", "milk",
+     "lemon juice", "shrimp", "tomatoes", "x", "", "coconut milk", "egg whites", "brown sugar"]
+)  # fmt: skip
+PREPARATIONS = st.sampled_from(
+    ["", "chopped", "peeled and sliced", "packed", "drained", "grated", "in shells", "bone-in"]
+)
+NUMBERS = st.floats(0.0, 1e4, allow_nan=False)
+AMOUNTS = st.builds(Amount, NUMBERS, NUMBERS, UNITS, st.sampled_from(["main", "each", "same", "plus"]), st.booleans())
+LINES = st.builds(
+    Line,
+    text=st.text(max_size=40),
+    amounts=st.lists(AMOUNTS, max_size=4).map(tuple),
+    name=st.one_of(NAMES, st.text(max_size=20)),
+    preparation=PREPARATIONS,
+    note=st.text(max_size=20),
+    size=st.sampled_from([None, "small", "medium", "large", "extra large"]),
+    to_taste=st.booleans(),
+    derived=st.sampled_from([None, "juice", "zest", "kernels", "leaves", "whites"]),
+)
+
+
+@settings(deadline=None, max_examples=400)
+@given(written=LINES, food=FOODS, market=st.sampled_from(["us", "uk", "anz", "eu", "jp"]))
+def test_no_line_crashes_and_bounds_are_ordered(written: Line, food: str, market: str) -> None:
+    """Any line for any food gives an ordered interval that is not negative, or a problem."""
+    weight, problems = grams(written, food, market=market)
+    if weight is None:
+        assert problems
+    else:
+        assert 0 <= weight.low <= weight.best <= weight.high
+        assert weight.basis
+
+
+@settings(deadline=None, max_examples=200)
+@given(
+    food=FOODS,
+    unit=UNITS,
+    name=NAMES,
+    preparation=PREPARATIONS,
+    amount=st.floats(0.01, 1e3),
+    factor=st.floats(0.01, 100),
+)
+def test_grams_scale_with_the_amount(
+    food: str, unit: str | None, name: str, preparation: str, amount: float, factor: float
+) -> None:
+    """Twice as many cups, pounds or cloves weigh twice as much, bounds included."""
+    one, _ = grams(line(name, (amount, unit), preparation=preparation), food)
+    many, _ = grams(line(name, (amount * factor, unit), preparation=preparation), food)
+    if one is None or many is None:
+        assert one is many
+        return
+    assert many.best == pytest.approx(one.best * factor, rel=1e-9)
+    assert many.low == pytest.approx(one.low * factor, rel=1e-9)
+    assert many.high == pytest.approx(one.high * factor, rel=1e-9)
+
+
+def test_every_household_weight_of_the_table_can_be_read() -> None:
+    """Each of SR28's 15,438 measures parses to a positive weight or is passed over, none crashes."""
+    count = 0
+    for food in load_table().ids:
+        for measure in households(food):
+            count += 1
+            assert measure.grams > 0
+            assert measure.millilitres is None or measure.millilitres > 0
+    assert count > 9000
+
+
+# --- the data files ---------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("name", FIGURES)
+def test_figures_files_are_sound(name: str) -> None:
+    """Every row has ordered bounds, a food or none, and a basis in words; the head explains the columns."""
+    text = (DATA / f"{name}.csv").read_text(encoding="utf-8")
+    assert text.startswith("#")
+    rows = list(csv.DictReader(row for row in text.splitlines() if not row.startswith("#")))
+    assert rows
+    for row in rows:
+        assert None not in row, row
+        assert 0 <= float(row["low"]) <= float(row["best"]) <= float(row["high"]), row
+        assert len(row["basis"]) > 8, row
+    assert load_figures(f"{name}.csv")
+
+
+@pytest.mark.parametrize("name", ["pieces", "yields"])
+def test_every_piece_is_a_unit_of_the_kitchen(name: str) -> None:
+    """The pieces are units of the kitchen registry, or a whole one."""
+    known = {*SPELLINGS.values(), "whole"}
+    taken = {"juice", "zest", "peel", "juice and zest", "kernels", "seeds", "whites", "yolks"}
+    assert set(load_figures(f"{name}.csv")) <= (known if name == "pieces" else taken)
+
+
+def test_there_is_always_a_last_resort() -> None:
+    """A cup, a drained can and a line without amount of any food have a row for any food."""
+    assert any(not row.wanted and not row.groups for row in load_figures("volume_defaults.csv")["any"])
+    assert any(not row.wanted for row in load_figures("drained.csv")["can"])
+    for purpose, rows in load_figures("unquantified.csv").items():
+        assert any(not row.wanted and not row.groups for row in rows), purpose
+
+
+_CLAIM = re.compile(r"= ([\d.]+) g([^()=]*)\(SR28 ([^)]*)\)")
+
+
+@pytest.mark.parametrize("name", ["volumes", "pieces", "yields", "as_bought", "drained"])
+def test_figures_quote_sr28_truly(name: str) -> None:
+    """Where a row says "= 160 g (SR28 11282)", SR28's measures of that food hold 160 g."""
+    table = load_table()
+    for rows in load_figures(f"{name}.csv").values():
+        for row in rows:
+            for claim in _CLAIM.finditer(row.value.basis):
+                quoted = [
+                    float(claim[1]),
+                    *(float(found) for found in re.findall(r"(?<![\d/-])(\d[\d.]*)(?= g)", claim[2])),
+                ]
+                held = [
+                    weight
+                    for food in re.findall(r"\d{5}", claim[3])
+                    for measure in table.measures(food)
+                    for weight in (measure.grams, measure.grams / measure.amount)
+                ]
+                for figure in quoted:
+                    assert any(abs(figure - weight) <= max(0.006 * figure, 0.06) for weight in held), row
+
+
+@pytest.mark.parametrize("name", ["as_bought", "pieces"])
+def test_figures_quote_sr28_refuse_truly(name: str) -> None:
+    """Where a row cites the refuse of an SR28 food, that food is in the table and has refuse."""
+    table = load_table()
+    for rows in load_figures(f"{name}.csv").values():
+        for row in rows:
+            for ids in re.findall(r"\(SR28 ([\d, ]+) refuse", row.value.basis):
+                for food in re.findall(r"\d{5}", ids):
+                    assert table.refuse_percent[table.position[food]] > 0, row
