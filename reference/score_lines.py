@@ -18,7 +18,7 @@ from collections import Counter, defaultdict
 from pathlib import Path
 
 from labeler.recipe import Line, read_line
-from labeler.recipe.amounts import tidy
+from labeler.recipe.numbers import tidy
 from labeler.recipe.units import canonical_unit
 
 

@@ -88,6 +88,8 @@ class Line:
         What is taken from the counted food where the line counts one food and uses another: ``"juice"`` of "juice of
         2 limes" (the name is then "lime juice" and the amount counts limes), ``"zest"``, ``"juice and zest"``,
         ``"kernels"``, ``"leaves"`` and the like; None elsewhere.
+    each : bool
+        True where the amount is of each food that the name lists ("1 teaspoon each salt and pepper").
     """
 
     text: str
@@ -103,6 +105,7 @@ class Line:
     number: int = 1
     problems: tuple[Problem, ...] = ()
     derived: str | None = None
+    each: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -52,6 +52,7 @@ _NOT_TEMPERATURE = frozenset(
     "cherry bean oil hungarian pickled cooked and or press spanish cocoa banana bird pimento madras links dried".split()
 )
 _HYPHENED = re.compile(r"(?:finely|thinly|thickly|freshly|fresh|fine|thin|thick|coarsely|roughly|well|hand|pre)-(\w+)")
+_DESCRIBING = re.compile(r"-(?:\w+ed|on|in|off|free|fat|cut|old|style|quality|fed|caught|less|ripe|size|sodium|grain)$")
 _OR = re.compile(r"\s+(?:and/or|or else|or)\s+", re.IGNORECASE)
 _SLASHED = re.compile(r"(?<=[^\W\d])\s*/\s*(?=[^\W\d])")
 
@@ -70,16 +71,20 @@ def is_preparation(phrase: str) -> bool:
     for word in phrase.lower().replace(",", "").split():
         if word in ADVERBS:
             continue
-        return _prepares(word) or word in TEMPERATURES
+        return _prepares(word) or word in TEMPERATURES or (word == "ground" and not phrase.lower().startswith("ground"))
     return False
 
 
+def _describes(word: str) -> bool:
+    if word in ADJECTIVES or word in ADVERBS or word in SIZES or _prepares(word):
+        return True
+    return "-" in word and _DESCRIBING.search(word) is not None
+
+
 def only_describes(phrase: str) -> bool:
-    """Whether a phrase holds no noun that could be a food: "boneless", "peeled and diced", "fresh"."""
+    """Whether a phrase holds no noun that could be a food: "boneless", "peeled and diced", "well-marbled"."""
     words = phrase.lower().split()
-    return bool(words) and all(
-        word in ADJECTIVES or word in ADVERBS or word in JOINERS or _prepares(word) or word in SIZES for word in words
-    )
+    return bool(words) and all(word in JOINERS or _describes(word) for word in words)
 
 
 def _split_preparation(words: list[str]) -> tuple[list[str], list[str], str | None]:
@@ -90,15 +95,11 @@ def _split_preparation(words: list[str]) -> tuple[list[str], list[str], str | No
     size = None
     for at, word in enumerate(lowered):
         following = lowered[at + 1] if at + 1 < count else ""
-        if (
-            _prepares(word)
-            and following not in _SOLD.get(word, ())
-            or (
-                word in TEMPERATURES
-                and following
-                and following not in _NOT_TEMPERATURE
-                and not (at and lowered[at - 1] in ("in", "and"))
-            )
+        if (_prepares(word) and following not in _SOLD.get(word, ())) or (
+            word in TEMPERATURES
+            and following
+            and following not in _NOT_TEMPERATURE
+            and not (at and lowered[at - 1] in ("in", "and"))
         ):
             prepares[at] = True
     if True in prepares:
@@ -128,31 +129,41 @@ def _split_preparation(words: list[str]) -> tuple[list[str], list[str], str | No
                     prepares[at:] = [True] * (count - at)
                     break
     for at, word in enumerate(lowered):
-        if not prepares[at] and word in ("freshly", "newly") and at + 1 < count and lowered[at + 1] == "ground":
+        if not prepares[at] and word in ADVERBS and at + 1 < count and lowered[at + 1] == "ground":
             prepares[at] = True
+            words = [*words[:at], f"{words[at]} ground", *words[at + 1 :]]
         elif not prepares[at] and word in _SIZE_OF and (at + 1 >= count or lowered[at + 1] not in _NOT_A_SIZE_BEFORE):
             if at + 1 < count:
                 size = size or _SIZE_OF[word]
                 lowered[at] = ""
+                if at + 2 < count and lowered[at + 1] in ("size", "sized"):
+                    lowered[at + 1] = ""
         elif word in ("very", "finely", "coarsely") and not prepares[at]:
             prepares[at] = True
     name = [word for at, word in enumerate(words) if not prepares[at] and lowered[at]]
+    while name and name[0].lower() in JOINERS:
+        del name[0]
     done = [word for at, word in enumerate(words) if prepares[at]]
     return name, done, size
 
 
 def _share_head(options: list[str]) -> list[str]:
-    """Give every option the noun that only the last one carries: "chicken or vegetable stock"."""
+    """Give every option the noun that only the last one carries: "chicken or vegetable stock", "mild or hot paprika"."""
     last = options[-1].split()
     if len(last) < 2:
         return options
-    head = last[-1].lower()
-    modifiers = SHARED.get(head, ())
+    leading = 0
+    while leading < len(last) - 1 and _describes(last[leading].lower()):
+        leading += 1
+    modifiers = SHARED.get(last[-1].lower(), ())
     shared = []
     for option in options[:-1]:
         own = option.lower().split()
-        stands_alone = not own or (own[-1] not in modifiers and own[-1] not in ADJECTIVES)
-        shared.append(option if stands_alone else f"{option} {last[-1]}")
+        if own and _describes(own[-1]) and leading:
+            option = " ".join([option, *last[leading:]])
+        elif own and (own[-1] in modifiers or _describes(own[-1])):
+            option = f"{option} {last[-1]}"
+        shared.append(option)
     return [*shared, options[-1]]
 
 
@@ -167,13 +178,16 @@ def read_name(phrase: str) -> Named:
         options = _OR.split(phrase)
     elif "/" in phrase:
         options = _SLASHED.split(phrase)
+    if len(options) > 1 and "," in options[0] and only_describes(options[0].replace(",", " ")):
+        # "fresh, canned, or frozen corn" is a choice of three, "boneless, skinless thighs or breasts" of two.
+        options = [*filter(None, (option.strip() for option in options[0].split(","))), *options[1:]]
     if len(options) > 1:
         kept = []
         for option in options:
             # "peeled or unpeeled carrots", "minced or pressed garlic": a choice of preparation is no choice of food.
             before = kept[-1].lower().split() if kept else []
             if kept and (
-                all(_prepares(word) or word in ADVERBS for word in before)
+                (_prepares(before[-1]) and only_describes(kept[-1]))
                 or (is_preparation(option) and only_describes(option))
             ):
                 kept[-1] = f"{kept[-1]} or {option}"
@@ -184,6 +198,9 @@ def read_name(phrase: str) -> Named:
     names = []
     size = None
     for option in options:
+        if len(options) > 1 and option.lower() in _SIZE_OF:
+            size = size or _SIZE_OF[option.lower()]  # "medium or large beets"
+            continue
         name, done, its_size = _split_preparation(option.split())
         size = size or its_size
         if done:

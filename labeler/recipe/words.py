@@ -9,7 +9,7 @@ from __future__ import annotations
 import csv
 from pathlib import Path
 
-__all__ = ["ADJECTIVES", "ADVERBS", "CONTAINERS", "JOINERS", "PREPARATIONS", "SHARED", "SIZES", "TEMPERATURES"]
+__all__ = ["ADJECTIVES", "ADVERBS", "CONTAINERS", "FORMS", "JOINERS", "PREPARATIONS", "SHARED", "SIZES", "TEMPERATURES"]
 
 _DATA = Path(__file__).with_name("data")
 
@@ -34,4 +34,5 @@ TEMPERATURES = _CLASSES["temperature"]
 ADJECTIVES = _CLASSES["adjective"]
 SIZES = _CLASSES["size"]
 CONTAINERS = _CLASSES["container"]
+FORMS = _CLASSES["form"]
 SHARED = _shared()

@@ -1,0 +1,73 @@
+"""Lines that count one food and use another: "juice of 2 limes", "grated zest of 1 lemon", "kernels from 3 ears corn".
+
+The amount counts what is bought, the name is what goes in ("lime juice"), and `Line.derived` says what is taken.
+"""
+
+from __future__ import annotations
+
+import re
+from typing import NamedTuple
+
+__all__ = ["Derivation", "derivation_before", "derivation_behind", "derived_name"]
+
+_BEFORE = re.compile(
+    r"(?:the |about )?(?P<how>(?:(?:freshly|fresh|finely|coarsely|squeezed|grated|strained|minced|chopped|julienned|"
+    r"large|thick|thin|little|few|strips?|pieces?|slivered|shredded|extra) )*(?:of )?)"
+    r"(?P<what>juice and (?:finely |freshly )?(?:grated )?(?:zest|rind|peel)|(?:zest|rind|peel) and (?:the )?juice|"
+    r"juice|zest|rind|peels?|skins?|kernels?|leaves|seeds|yolks?|whites?|flesh|pulp|meat|stems|stalks|fronds|tops|"
+    r"greens|cloves|florets)"
+    r",? (?:of|from) (?P<rest>.*)",
+    re.I,
+)
+# "1 lemon, juice of", "2 limes, juiced", "1 lemon, zested and juiced", "1/2 lemon (juice only)"
+_ACT = r"(?:juiced|(?:freshly )?squeezed for juice|juice|(?:finely |freshly )?(?:grated )?(?:zested|zest|rind))"
+_BEHIND = re.compile(rf"(?P<one>{_ACT})(?:(?: and|,|,? then| &) (?P<two>{_ACT}))?(?: of| only)?(?: (?:it|them))?", re.I)
+_SAME = {"rind": "zest", "peels": "peel", "peel": "peel", "skins": "skin", "kernel": "kernels", "yolk": "yolks",
+         "white": "whites"}  # fmt: skip
+_NO_PLURAL = frozenset(["thyme", "asparagus", "citrus", "molasses", "watercress", "swiss", "brussels", "les"])
+
+
+class Derivation(NamedTuple):
+    """What is taken ("juice", "juice and zest"), how ("freshly squeezed"), and the text that names what is counted."""
+
+    what: str
+    how: str
+    rest: str
+
+
+def derivation_before(text: str) -> Derivation | None:
+    """ "Juice of 2 limes" at the beginning of a line, or None."""
+    found = _BEFORE.match(text)
+    if found is None:
+        return None
+    words = found["what"].lower().replace(",", "")
+    what = "juice and zest" if " and " in words else _SAME.get(words, words)
+    return Derivation(what, found["how"].replace(" of ", " ").strip(), found["rest"])
+
+
+def derivation_behind(segment: str) -> Derivation | None:
+    """ "juice of" or "zested and juiced" behind a counted food, or None."""
+    found = _BEHIND.fullmatch(segment)
+    if found is None:
+        return None
+    acts = [act.lower() for act in (found["one"], found["two"]) if act]
+    kinds = sorted({"juice" if "juice" in act else "zest" for act in acts})
+    return Derivation(" and ".join(kinds), "", "")
+
+
+def _singular(word: str) -> str:
+    lowered = word.lower()
+    if lowered in _NO_PLURAL or len(word) < 4 or lowered.endswith(("ss", "us")) or not lowered.endswith("s"):
+        return word
+    if lowered.endswith("ies") and len(word) > 4:
+        return word[:-3] + "y"
+    if lowered.endswith(("oes", "ches", "shes", "xes")):
+        return word[:-2]
+    return word[:-1]
+
+
+def derived_name(counted: str, what: str) -> str:
+    """ "limes" and "juice" make "lime juice"; "juice and zest" makes two foods, "lime juice and lime zest"."""
+    head, _, last = counted.rpartition(" ")
+    food = f"{head} {_singular(last)}".strip()
+    return " and ".join(f"{food} {part}" for part in what.split(" and "))
