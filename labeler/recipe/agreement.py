@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from labeler.recipe.amounts import amounts_agree
 from labeler.recipe.model import Amount
+from labeler.recipe.reading import Reading
 from labeler.recipe.words import CONTAINERS
 
 __all__ = ["ABSURD", "check_amounts"]

@@ -10,7 +10,7 @@ from __future__ import annotations
 import re
 from typing import NamedTuple
 
-from labeler.recipe.words import ADJECTIVES, ADVERBS, JOINERS, PREPARATIONS, SHARED, SIZES, TEMPERATURES
+from labeler.recipe.words import ADJECTIVES, ADVERBS, JOINERS, PREPARATIONS, SHARED, SIZE_OF, TEMPERATURES
 
 __all__ = ["Named", "is_preparation", "only_describes", "read_name"]
 
@@ -24,12 +24,6 @@ class Named(NamedTuple):
     alternatives: tuple[str, ...]
 
 
-_SIZE_OF = {
-    "small": "small", "little": "small", "tiny": "small", "small-size": "small", "small-sized": "small",
-    "smallish": "small", "medium": "medium", "medium-size": "medium", "medium-sized": "medium",
-    "medium-large": "large", "large": "large", "big": "large", "huge": "extra large", "large-size": "large",
-    "large-sized": "large", "largish": "large", "extra-large": "extra large", "xl": "extra large",
-}  # fmt: skip
 # A size word in front of these is part of the food ("small-curd cottage cheese", "large flake oats").
 _NOT_A_SIZE_BEFORE = frozenset("curd flake flakes pearl grain shell shells dice".split())
 # What a preparation word belongs to when one of these follows: the food is sold that way.
@@ -76,7 +70,7 @@ def is_preparation(phrase: str) -> bool:
 
 
 def _describes(word: str) -> bool:
-    if word in ADJECTIVES or word in ADVERBS or word in SIZES or _prepares(word):
+    if word in ADJECTIVES or word in ADVERBS or word in SIZE_OF or _prepares(word):
         return True
     return "-" in word and _DESCRIBING.search(word) is not None
 
@@ -132,9 +126,9 @@ def _split_preparation(words: list[str]) -> tuple[list[str], list[str], str | No
         if not prepares[at] and word in ADVERBS and at + 1 < count and lowered[at + 1] == "ground":
             prepares[at] = True
             words = [*words[:at], f"{words[at]} ground", *words[at + 1 :]]
-        elif not prepares[at] and word in _SIZE_OF and (at + 1 >= count or lowered[at + 1] not in _NOT_A_SIZE_BEFORE):
+        elif not prepares[at] and word in SIZE_OF and (at + 1 >= count or lowered[at + 1] not in _NOT_A_SIZE_BEFORE):
             if at + 1 < count:
-                size = size or _SIZE_OF[word]
+                size = size or SIZE_OF[word]
                 lowered[at] = ""
                 if at + 2 < count and lowered[at + 1] in ("size", "sized"):
                     lowered[at + 1] = ""
@@ -148,7 +142,7 @@ def _split_preparation(words: list[str]) -> tuple[list[str], list[str], str | No
 
 
 def _share_head(options: list[str]) -> list[str]:
-    """Give every option the noun that only the last one carries: "chicken or vegetable stock", "mild or hot paprika"."""
+    """Give every option the noun that only the last one carries: "chicken or vegetable stock"."""
     last = options[-1].split()
     if len(last) < 2:
         return options
@@ -182,7 +176,7 @@ def read_name(phrase: str) -> Named:
         # "fresh, canned, or frozen corn" is a choice of three, "boneless, skinless thighs or breasts" of two.
         options = [*filter(None, (option.strip() for option in options[0].split(","))), *options[1:]]
     if len(options) > 1:
-        kept = []
+        kept: list[str] = []
         for option in options:
             # "peeled or unpeeled carrots", "minced or pressed garlic": a choice of preparation is no choice of food.
             before = kept[-1].lower().split() if kept else []
@@ -198,8 +192,8 @@ def read_name(phrase: str) -> Named:
     names = []
     size = None
     for option in options:
-        if len(options) > 1 and option.lower() in _SIZE_OF:
-            size = size or _SIZE_OF[option.lower()]  # "medium or large beets"
+        if len(options) > 1 and option.lower() in SIZE_OF:
+            size = size or SIZE_OF[option.lower()]  # "medium or large beets"
             continue
         name, done, its_size = _split_preparation(option.split())
         size = size or its_size

@@ -6,8 +6,8 @@ import re
 from difflib import get_close_matches
 
 from labeler.recipe.amounts import read_measures
-from labeler.recipe.head import Reading
 from labeler.recipe.model import Pin
+from labeler.recipe.reading import Reading
 from labeler.recipe.units import grams_per, kind
 
 __all__ = ["read_pin"]

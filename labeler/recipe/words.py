@@ -9,7 +9,10 @@ from __future__ import annotations
 import csv
 from pathlib import Path
 
-__all__ = ["ADJECTIVES", "ADVERBS", "CONTAINERS", "FORMS", "JOINERS", "PREPARATIONS", "SHARED", "SIZES", "TEMPERATURES"]
+__all__ = [
+    "ADJECTIVES", "ADVERBS", "CONTAINERS", "FILLINGS", "FORMS", "JOINERS", "PACKINGS", "PREPARATIONS", "SHAPES",
+    "SHARED", "SIZE_OF", "TEMPERATURES",
+]  # fmt: skip
 
 _DATA = Path(__file__).with_name("data")
 
@@ -32,7 +35,15 @@ ADVERBS = _CLASSES["adverb"]
 JOINERS = _CLASSES["joiner"]
 TEMPERATURES = _CLASSES["temperature"]
 ADJECTIVES = _CLASSES["adjective"]
-SIZES = _CLASSES["size"]
+SIZE_OF = {word: size for size in ("small", "medium", "large", "extra large") for word in _CLASSES[size]}
+"""The size that a word stands for, one of the four of `Line.size`."""
+FILLINGS = _CLASSES["filling"]
+"""How full a measure is, which makes the amount loose: "heaping", "scant"."""
+PACKINGS = _CLASSES["packing"]
+"""How a measure is filled: "level", "packed"."""
+SHAPES = _CLASSES["shape"]
+"""Words before a unit that change nothing: "a nice long strip"."""
 CONTAINERS = _CLASSES["container"]
 FORMS = _CLASSES["form"]
+"""What a measured food is cut into: "1 cup carrot chunks"."""
 SHARED = _shared()

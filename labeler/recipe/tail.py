@@ -1,0 +1,210 @@
+"""What stands behind the name of the food: preparations, notes, other foods, the amount said again.
+
+"parsley, chopped", "(about 2 cups)", "or thyme", "plus more for dusting": each phrase finds its place in the reading.
+"""
+
+from __future__ import annotations
+
+import re
+
+from labeler.recipe.again import say_again, take_parenthesis
+from labeler.recipe.amounts import read_measures
+from labeler.recipe.derived import derivation_behind
+from labeler.recipe.naming import is_preparation, only_describes, read_name
+from labeler.recipe.numbers import read_quantity
+from labeler.recipe.reading import Reading
+from labeler.recipe.units import canonical_unit, kind
+from labeler.recipe.words import CONTAINERS, SIZE_OF
+
+__all__ = ["cut_tail", "join_choices", "list_foods", "take_parentheses", "take_segment", "without_amount"]
+
+_PAREN = re.compile(r"\(([^()]*)\)")
+_SIZE_PAREN = re.compile(r"(?:about )?(small|medium|large|extra[ -]large|big)(?:[ -]sized?)?", re.I)
+_TO_TASTE = re.compile(
+    r"\b(?:or )?(?:more )?(?:(?:according )?to (?:your (?:own )?)?taste|"
+    r"(?:as|if|when) (?:needed|required|desired|necessary|you like|you want)|to your liking|q\.s\.|quantum satis)",
+    re.I,
+)
+# Where the name ends: at a comma, a dash, a second sentence, or before words that open a remark.
+_TAIL = re.compile(
+    r",|;| -{1,2} |—|(?<=[a-z]) ?/ ?(?=\d)|(?<=[a-z]{3})\. (?=[A-Z])| (?=(?:for|"
+    r"to (?:serve|taste|finish|garnish|coat|cover|season|grease|dust|drizzle|fill|make)|"
+    r"(?:as|if) (?:needed|required|desired|necessary|garnish|you)|as a |such as|like|preferably|plus|"
+    r"at (?:cool )?room temp\w*|"
+    r"(?:cut|torn|sliced|chopped|broken|divided|diced) (?:in|into|on|crosswise|lengthwise|up)|"
+    r"see|until|about|approximately|approx|more (?:to|as|for|if)|that|which|who|each|enough (?:to|for)|depending|"
+    r"made (?:with|of|from)|consisting|"
+    r"in (?:\d|half|one|large|small|thin|thick|bite|chunks|pieces|strips|slices|wedges|quarters|cubes)|and \d)\b)",
+    re.I,
+)
+_SEGMENT_END = re.compile(r"[,;]|(?<=[a-z]) ?/ ?(?=\d)| —|—| -{1,2} ")
+_NOTE = re.compile(
+    r"(?:for|to|as|plus|optional|divided|preferably|such as|like|see|or|if|more|extra|additional|depending|about|"
+    r"approximately|not|available|recipe|from|with|and|any|homemade|store-bought|your|I|we|you|note|e\.g|i\.e|include|"
+    r"including|enough|made|consisting|each|that|which|ideally|a |an |the |just|it|this)\b",
+    re.I,
+)
+_LISTING = re.compile(r"(?:such as|like|preferably|including|include|e\.g|i\.e|made|consisting)\b", re.I)
+# "X, Y or Z": what stands between is another food, not a preparation.
+_CHOICE = re.compile(r"(?:and/or|or) (.+)", re.I)
+_ENDS_IN_CHOICE = re.compile(r"[\w' -]+ (?:and/or|or) [\w' -]+", re.I)
+_NO_CHOICE = re.compile(
+    r"(?:to|more|other|another|any|less|so|as|a (?:mix|combination|little|bit|few)|whatever|your|if|at|in|until|use|"
+    r"substitute|just|for|from|with|without|enough|not|both|either|similar|larger|smaller|equivalent|the)\b",
+    re.I,
+)
+_SECOND_FOOD = re.compile(r"and \d")
+
+
+def take_segment(segment: str, reading: Reading) -> None:
+    """Sort a phrase behind the name: an amount, another food, a preparation, or a note."""
+    segment = segment.strip(" .,;:-—)")
+    if not segment:
+        return
+    if _SECOND_FOOD.match(segment) is not None:
+        reading.problem("two-foods", f"The line goes on “{segment}”; write the second food on a line of its own.")
+        reading.notes.append(segment)
+        return
+    if _TO_TASTE.search(segment) is not None:
+        reading.to_taste = reading.to_taste or not reading.amounts
+        reading.notes.append(segment)
+        return
+    if reading.amounts and _takes_amount(segment, reading):
+        return
+    if _LISTING.match(reading.notes[-1] if reading.notes else "") and not is_preparation(segment):
+        reading.notes[-1] += f", {segment}"  # "such as oyster, maitake and shiitake"
+        return
+    choice = _CHOICE.match(segment)
+    if choice is not None and not is_preparation(choice[1]) and _NO_CHOICE.match(choice[1]) is None:
+        reading.alternatives.append(without_amount(choice[1]))
+    elif _NOTE.match(segment) and not is_preparation(segment):
+        reading.notes.append(segment)
+    else:
+        reading.preparations.append(segment)
+
+
+def _takes_amount(segment: str, reading: Reading) -> bool:
+    """Whether a phrase says the amount again ("about 2 cups", "4 pounds each", "2 cups chopped"); taken over if so."""
+    measures = read_measures(segment, 0)
+    if measures is None or kind(measures.amounts[0].unit) == "length":
+        return False
+    measured = ("mass", "volume")
+    if kind(measures.amounts[0].unit) not in measured and kind(reading.amounts[0].unit) not in measured:
+        return False
+    rest = segment[measures.end :].strip(" ,")
+    if rest and not (is_preparation(rest) or only_describes(rest)):
+        return False
+    say_again(list(measures.amounts), reading)
+    if rest:
+        reading.preparations.append(rest)
+    return True
+
+
+def without_amount(food: str) -> str:
+    """The food of an alternative that carries an amount of its own ("1 teaspoon dried thyme")."""
+    found = read_measures(food, 0)
+    quantity = read_quantity(food) if found is None else None
+    end = found.end if found is not None else quantity.end if quantity is not None else 0
+    rest = food[end:].strip(" ,") or food
+    first, _, behind = rest.partition(" ")
+    if behind and canonical_unit(first) in CONTAINERS:
+        rest = behind
+    return read_name(rest).name.removeprefix("of ")
+
+
+def take_parentheses(text: str, reading: Reading) -> str:
+    """Take every parenthesis out of the rest of a line and sort what it says."""
+    for _ in range(50):
+        found = _PAREN.search(text)
+        if found is None:
+            break
+        inside = found[1].strip(" .,;")
+        before, behind = text[: found.start()].rstrip(), text[found.end() :].lstrip()
+        if before.endswith((" or", " and", " plus")):
+            text = f"{before} {inside} {behind}"  # "or (8 ounce) carton": speaks of what comes, not of the main amount
+            continue
+        text = f"{before}{behind}" if behind[:1] in (",", ";", ".") else f"{before} {behind}".strip()
+        if inside and not _take_inside(inside, reading):
+            pieces = [piece.strip() for piece in inside.split(",")]
+            left = [piece for piece in pieces if not _take_inside(piece, reading)] if len(pieces) > 1 else pieces
+            if left:
+                said = ", ".join(left)
+                reading.to_taste = reading.to_taste or (_TO_TASTE.search(said) is not None and not reading.amounts)
+                reading.notes.append(said)
+    opening = text.find("(")
+    if opening >= 0:
+        reading.notes.append(" ".join(text[opening:].replace("(", " ").replace(")", " ").split()))
+        text = text[:opening].strip()
+    return text.replace(")", " ").strip()
+
+
+def _take_inside(inside: str, reading: Reading) -> bool:
+    """Whether what stands in a parenthesis is a size, an amount, a preparation or another food; taken over if so."""
+    size = _SIZE_PAREN.fullmatch(inside)
+    if size is not None and reading.size is None:
+        reading.size = SIZE_OF[size[1].lower().replace(" ", "-")]
+        return True
+    if reading.amounts and reading.derived is None:
+        derived = derivation_behind(inside)
+        if derived is not None:
+            reading.derived = derived.what
+            return True
+    if reading.amounts and take_parenthesis(inside, reading):
+        return True
+    if is_preparation(inside) and "," not in inside:
+        reading.preparations.append(inside)
+        return True
+    choice = _CHOICE.fullmatch(inside)
+    if choice is not None and len(inside.split()) <= 5 and "," not in inside and not _NO_CHOICE.match(choice[1]):
+        reading.alternatives.append(without_amount(choice[1]))
+        return True
+    return False
+
+
+def cut_tail(rest: str) -> tuple[str, list[str]]:
+    """The phrase that names the food, and the phrases behind it."""
+    start = 0
+    while True:
+        found = _TAIL.search(rest, start)
+        if found is None:
+            return rest, []
+        name = rest[: found.start()]
+        if only_describes(name.replace(",", " ")) and rest[found.end() :].strip():
+            start = found.end()  # "boneless, skinless chicken breasts", "peeled, diced tomatoes"
+            continue
+        break
+    tail = []
+    position = found.end()
+    while True:
+        found = _SEGMENT_END.search(rest, position)
+        piece = rest[position : found.start()] if found is not None else rest[position:]
+        if piece.strip():
+            tail.append(piece.strip())
+        if found is None:
+            return name, tail
+        position = found.end()
+
+
+def list_foods(name: str, tail: list[str]) -> tuple[str, list[str]]:
+    """The foods of "1 teaspoon each cumin, coriander and salt" as one name joined by "and", and the tail behind."""
+    foods = [name]
+    for at, segment in enumerate(tail):
+        if is_preparation(segment) or only_describes(segment) or _NOTE.match(segment.removeprefix("and ")):
+            return " and ".join(filter(None, foods)), tail[at:]
+        foods.append(segment.removeprefix("and "))
+    return " and ".join(filter(None, foods)), []
+
+
+def join_choices(name: str, tail: list[str]) -> tuple[str, list[str]]:
+    """Join "parsley, basil or cilantro" into one phrase of choices again; returns it and the tail that is left."""
+    if not tail or " or " not in " ".join(tail):
+        return name, tail
+    for at, segment in enumerate(tail[:3]):
+        if is_preparation(segment) or _NOTE.match(segment) or any(character.isdigit() for character in segment):
+            return name, tail
+        if _ENDS_IN_CHOICE.fullmatch(segment):
+            words = segment.lower().split()
+            if len(words) > 7 or any(is_preparation(word) for word in words) or len(name.split()) > 4:
+                return name, tail
+            return " or ".join([name, *tail[: at + 1]]), tail[at + 1 :]
+    return name, tail
