@@ -1,0 +1,158 @@
+"""What a name claims to leave out: "egg-free", "without nuts", "no flour", "vegan", "meatless".
+
+A claim takes away only what a food of that name usually contains, never a food that the name spells out.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from labeler.allergens.vocabulary import Entry, Vocabulary
+from labeler.allergens.words import BREAK
+
+__all__ = ["Claims", "read_claims"]
+
+ANIMAL = frozenset({"milk", "egg", "fish", "crustaceans", "molluscs", "gelatin", "beef", "chicken", "pork"})
+FLESH = ANIMAL - {"milk", "egg"}
+# What stands in for the animal food that a vegan product leaves out (common practice, no source).
+STAND_INS = {
+    "milk": (("soybean", "soy"), ("cashew", "cashew"), ("almond", "almond")),
+    "egg": (("soybean", "soy"),),
+    "fish": (("soybean", "soy"), ("wheat", "wheat")),
+    "crustaceans": (("soybean", "soy"), ("wheat", "wheat")),
+    "molluscs": (("soybean", "soy"), ("wheat", "wheat")),
+}
+LINKS = frozenset({"and", "or", "nor"})
+CLAUSE = frozenset({"with", "plus", "containing", "and"})
+NEGATORS = frozenset({"free", "without", "no", "non", "minus", "omit", "zero"})
+ADDED = frozenset({"added", "any", "the"})
+
+
+@dataclass(slots=True)
+class Claims:
+    """The claims of one name.
+
+    `denied` gives the allergens that each clause denies, `masked` the tokens of the claims themselves, `left_out`
+    the animal foods that "vegan" or "vegetarian" leaves out of each clause, `unsure` the tokens that a claim may
+    or may not cover.
+    """
+
+    clause: list[int]
+    denied: dict[int, set[str]] = field(default_factory=dict)
+    left_out: dict[int, frozenset[str]] = field(default_factory=dict)
+    masked: set[int] = field(default_factory=set)
+    unsure: set[int] = field(default_factory=set)
+
+    def covers(self, start: int, end: int) -> bool:
+        """True where the tokens [start, end) are part of a claim."""
+        return bool(self.masked) and all(at in self.masked for at in range(start, end))
+
+    def doubts(self, at: int) -> bool:
+        """True where a claim may be about token `at`."""
+        return at in self.unsure
+
+    def takes_away(self, allergen: str, entry: Entry, at: int) -> bool:
+        """True where a claim takes the allergen away from the food at token `at`."""
+        clause = self.clause[at]
+        if allergen in self.left_out.get(clause, ()) and entry.kind != "derivative":
+            return True
+        implied = entry.kind in ("standard", "common") or bool(entry.base)
+        return implied and allergen in self.denied.get(clause, ())
+
+    def stand_ins(self, allergen: str, at: int) -> tuple[tuple[str, str], ...]:
+        """What may stand in for an animal food that the clause of token `at` leaves out."""
+        clause = self.clause[at]
+        if allergen not in self.left_out.get(clause, ()):
+            return ()
+        return tuple(pair for pair in STAND_INS.get(allergen, ()) if pair[0] not in self.denied.get(clause, ()))
+
+
+def _term(words: list[str], at: int, vocabulary: Vocabulary) -> tuple[frozenset[str], int] | None:
+    """What the term that starts at token `at` covers and how many tokens it has."""
+    for length in (3, 2, 1):
+        phrase = " ".join(words[at : at + length])
+        if at + length > len(words):
+            continue
+        if phrase in vocabulary.denials:
+            return vocabulary.denials[phrase], length
+        entry = vocabulary.entries.get(phrase)
+        if entry is not None and entry.contains and entry.kind in ("source", "derivative"):
+            return frozenset(allergen for allergen, _ in entry.contains), length
+    return None
+
+
+def _deny(claims: Claims, clause: int, allergens: frozenset[str], span: range) -> None:
+    claims.denied.setdefault(clause, set()).update(allergens)
+    claims.masked.update(span)
+
+
+def _forward(words: list[str], at: int, clause: int, claims: Claims, vocabulary: Vocabulary) -> None:
+    """Deny the terms that follow "without", "no", "free from"."""
+    while at < len(words) and words[at] in ADDED:
+        at += 1
+    while at < len(words):
+        term = _term(words, at, vocabulary)
+        if term is None:
+            return
+        _deny(claims, clause, term[0], range(at, at + term[1]))
+        at += term[1]
+        if at < len(words) and words[at] in LINKS:
+            at += 1
+        elif at + 1 < len(words) and words[at] == BREAK and words[at + 1] not in NEGATORS:
+            return
+        else:
+            return
+
+
+def _backward(words: list[str], at: int, claims: Claims, vocabulary: Vocabulary) -> None:
+    """Deny the term before "free"; what "and" joins to it is left in doubt."""
+    first = True
+    while at > 0:
+        for length in (3, 2, 1):
+            if at < length:
+                continue
+            term = _term(words, at - length, vocabulary)
+            if term is not None and term[1] == length:
+                span = range(at - length, at)
+                if first:
+                    _deny(claims, claims.clause[at - 1], term[0], span)
+                else:
+                    claims.unsure.update(span)
+                at -= length
+                break
+        else:
+            return
+        if at > 1 and words[at - 1] in LINKS:
+            at -= 1
+            first = False
+        else:
+            return
+
+
+def read_claims(words: list[str], vocabulary: Vocabulary) -> Claims:
+    """The claims that the tokens of one name make."""
+    clause = [0] * len(words)
+    current = 0
+    for at, word in enumerate(words):
+        if word in CLAUSE:
+            current += 1
+        clause[at] = current
+    claims = Claims(clause)
+    for at, word in enumerate(words):
+        following = words[at + 1] if at + 1 < len(words) else ""
+        if word in ("vegan", "plant") and (word == "vegan" or following == "based"):
+            claims.left_out[clause[at]] = ANIMAL
+        elif word in ("vegetarian", "veggy", "meatless"):
+            claims.left_out.setdefault(clause[at], FLESH)
+        elif word == "free":
+            if following in ("from", "of"):
+                _forward(words, at + 2, clause[at], claims, vocabulary)
+            elif following not in ("range", "run"):
+                _backward(words, at, claims, vocabulary)
+        elif word in NEGATORS:
+            _forward(words, at + 1, clause[at], claims, vocabulary)
+        elif word.startswith("non") and word[3:] in vocabulary.denials:
+            _deny(claims, clause[at], vocabulary.denials[word[3:]], range(at, at + 1))
+        elif word.endswith("less") and word[:-4] in vocabulary.denials:
+            _deny(claims, clause[at], vocabulary.denials[word[:-4]], range(at, at + 1))
+    return claims

@@ -1,0 +1,245 @@
+"""Finding the allergens of one ingredient name.
+
+The name's tokens are matched against the vocabulary; a phrase inside a longer one says nothing; what is left is
+bent by the words around it: what a "rice" before "noodles" replaces, what "vegan" or "egg-free" takes away from
+foods that only usually contain it, what "flavouring" makes doubtful. A word that names the allergenic food
+itself is never taken away by a claim: gluten-free oats stay oats.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator
+from dataclasses import dataclass, field
+
+from labeler.allergens.claims import Claims, read_claims
+from labeler.allergens.model import Assessment, Finding
+from labeler.allergens.vocabulary import Entry, Vocabulary, load_vocabulary
+from labeler.allergens.words import BREAK, tokens
+
+__all__ = ["assess_text"]
+
+COMMON = "common practice, no source"
+SEAFOOD = frozenset({"fish", "crustaceans", "molluscs"})
+# Plants whose flavourings are the plant itself in practice (celery seed oil, mustard oil).
+FLAVORS_THAT_ARE = SEAFOOD | {"celery", "mustard", "soybean", "wheat", "barley", "rye", "oats", "peanut", "sesame"}
+FLAVOR = frozenset({"flavor", "flavoring", "flavored", "aroma", "essence", "taste", "tasting", "style", "type", "like"})
+NOT_THE_THING = frozenset({"mock", "imitation", "faux", "fake", "artificial", "synthetic", "identical", "substitute"})
+MILKERS = {
+    "goat": "goat milk", "sheep": "sheep milk", "ewe": "sheep milk", "buffalo": "buffalo milk", "camel": "camel milk",
+    "mare": "mare milk", "donkey": "donkey milk", "yak": "yak milk", "reindeer": "reindeer milk",
+}  # fmt: skip
+LAYERS = frozenset({"duck", "goose", "quail", "turkey", "ostrich", "emu", "pheasant", "pigeon", "gull", "plover"})
+_VERB = {
+    "source": ('"{phrase}" is {name}', "source"),
+    "derivative": ('"{phrase}" comes from {name}', "derivative"),
+    "standard": ('"{phrase}" by its standard or definition is made with {name}', "standard-of-identity"),
+    "common": ('"{phrase}" is made with {name} in common practice', "common-composition"),
+}
+
+
+@dataclass(slots=True)
+class Hit:
+    """A phrase found in the tokens [start, end)."""
+
+    start: int
+    end: int
+    entry: Entry
+    phrase: str
+
+
+@dataclass(slots=True)
+class _Found:
+    """Findings of one name as they gather: allergen and exemption give the finding."""
+
+    certain: dict[tuple[str, str], Finding] = field(default_factory=dict)
+    possible: dict[tuple[str, str], Finding] = field(default_factory=dict)
+
+
+def hits(words: list[str], vocabulary: Vocabulary) -> list[Hit]:
+    """All phrases that lie inside no longer one, in order."""
+    entries, longest = vocabulary.entries, vocabulary.longest
+    found: list[Hit] = []
+    reach = 0
+    count = len(words)
+    for start in range(count):
+        first = words[start]
+        most = longest.get(first)
+        if most is None:
+            continue
+        for length in range(min(most, count - start), 0, -1):
+            if start + length <= reach:
+                break
+            phrase = first if length == 1 else " ".join(words[start : start + length])
+            entry = entries.get(phrase)
+            if entry is not None:
+                found.append(Hit(start, start + length, entry, phrase))
+                reach = start + length
+                break
+    return found
+
+
+def before(words: list[str], at: int, known: Collection[str]) -> str | None:
+    """The longest phrase of `known`, up to three tokens, that ends right before token `at`."""
+    for length in (3, 2, 1):
+        if at >= length:
+            phrase = words[at - 1] if length == 1 else " ".join(words[at - length : at])
+            if phrase in known:
+                return phrase
+    return None
+
+
+def _walk_left(words: list[str], at: int, vocabulary: Vocabulary) -> Iterator[int]:
+    """The positions left of token `at` that only words without weight ("organic", "canned") separate from it."""
+    yield at
+    while at > 0:
+        word = words[at - 1]
+        entry = vocabulary.entries.get(word)
+        if entry is None or entry.kind != "modifier":
+            return
+        at -= 1
+        yield at
+
+
+def _swap(
+    words: list[str], hit: Hit, ends: dict[int, Hit], vocabulary: Vocabulary
+) -> tuple[str, tuple[tuple[str, str], ...]]:
+    """What the words before a base do to it, and what they may bring."""
+    base = hit.entry.base
+    if not base:
+        return "", ()
+    swaps = vocabulary.swaps.get(base, {})
+    for at in _walk_left(words, hit.start, vocabulary):
+        word = before(words, at, swaps)
+        if word is not None:
+            return swaps[word].effect, swaps[word].possible
+        if base == "flour" and at > 0:
+            other = ends.get(at)
+            if other is not None and other.entry.kind in ("plant", "source", "misleads"):
+                return "drops", ()
+            if other is None and words[at - 1] not in vocabulary.entries and words[at - 1].isalpha():
+                return "doubts", ()
+    return "", ()
+
+
+def _name(allergen: str, name: str, words: list[str], hit: Hit) -> str:
+    """The name with the animal of a milk or an egg that is not the cow's or the hen's."""
+    if allergen == "milk" and name == "milk":
+        for word in words:
+            if word in MILKERS:
+                return MILKERS[word]
+    elif allergen == "egg" and name == "egg" and hit.start and words[hit.start - 1] in LAYERS:
+        return f"{words[hit.start - 1]} egg"
+    return name
+
+
+def _doubt(allergen: str, words: list[str], hit: Hit, vocabulary: Vocabulary) -> str:
+    """Why a word that names an allergen leaves doubt whether the food holds it; empty where it leaves none."""
+    follows = words[hit.end] if hit.end < len(words) else ""
+    for at in _walk_left(words, hit.start, vocabulary):
+        if at > 0 and words[at - 1] in NOT_THE_THING:
+            return "made to resemble it"
+    if follows in FLAVOR and hit.entry.kind != "misleads":
+        natural = "natural" in words[: hit.start] and follows in ("flavor", "flavoring", "aroma")
+        if allergen not in FLAVORS_THAT_ARE and not (natural and allergen != "almond"):
+            return "a flavouring need not be made from it"
+    if follows == "substitute" or follows == "replacer" or follows == "alternative":
+        return "a substitute for it"
+    return ""
+
+
+def _judge(
+    text: str, words: list[str], hit: Hit, ends: dict[int, Hit], claims: Claims, vocabulary: Vocabulary, found: _Found
+) -> None:
+    """Add what one phrase says to `found`."""
+    entry = hit.entry
+    phrase = vocabulary.written.get(hit.phrase, hit.phrase)
+    source = vocabulary.sources.get(entry.source, entry.source)
+    effect, brings = _swap(words, hit, ends, vocabulary)
+    for allergen, plain_name in entry.contains:
+        if effect == "drops" or claims.takes_away(allergen, entry, hit.start):
+            for other, other_name in claims.stand_ins(allergen, hit.start):
+                reason = f'the pack must say what stands in for {plain_name} in "{phrase}"'
+                _add(found.possible, other, other_name, reason, text, "possible", "stand-in", COMMON, "")
+            continue
+        name = _name(allergen, plain_name, words, hit)
+        doubt = "the words before it may replace it" if effect == "doubts" else _doubt(allergen, words, hit, vocabulary)
+        if not doubt and claims.doubts(hit.start):
+            doubt = "the claim in the name may be about it"
+        if doubt:
+            reason = f'"{phrase}" may hold {name} ({doubt}): the pack must say'
+            _add(found.possible, allergen, name, reason, text, "possible", "doubtful-name", COMMON, entry.exemption)
+            continue
+        sentence, rule = _VERB[entry.kind]
+        reason = sentence.format(phrase=phrase, name=name)
+        if entry.note:
+            reason += f" ({entry.note})"
+        certainty = "likely" if entry.kind == "common" else "certain"
+        _add(found.certain, allergen, name, reason, text, certainty, rule, source, entry.exemption)
+    for allergen, name in entry.possible + brings:
+        if claims.takes_away(allergen, entry, hit.start) or (effect == "drops" and (allergen, name) in entry.possible):
+            continue
+        reason = f'"{phrase}" often holds {name}: the pack must say'
+        if entry.note and not entry.contains:
+            reason += f" ({entry.note})"
+        _add(found.possible, allergen, name, reason, text, "possible", "read-the-package", source, "")
+
+
+def _add(
+    found: dict[tuple[str, str], Finding], allergen: str, name: str, reason: str, text: str, certainty: str, rule: str,
+    source: str, exemption: str,
+) -> None:  # fmt: skip
+    key = (allergen, exemption)
+    known = found.get(key)
+    if known is None:
+        found[key] = Finding(allergen, (name,), reason, text, certainty, rule, source, exemption)
+    elif name not in known.names:
+        found[key] = Finding(
+            allergen, (*known.names, name), f"{known.reason}; {reason}", text, known.certainty, known.rule,
+            known.source, exemption,
+        )  # fmt: skip
+
+
+def _inverted(words: list[str]) -> list[str] | None:
+    """A name in index order ("squash, butternut") in plain order, or None where it has no second segment."""
+    if BREAK not in words:
+        return None
+    at = words.index(BREAK)
+    rest = [word for word in words[at + 1 :] if word != BREAK]
+    return rest + words[:at]
+
+
+def assess_text(text: str) -> Assessment:
+    """The allergens that the words of one ingredient name speak of.
+
+    Parameters
+    ----------
+    text : str
+        One name in a cook's or a label's words; a name of several foods gives all that they contain.
+    """
+    vocabulary = load_vocabulary()
+    words = tokens(text)
+    found = _Found()
+    matched = hits(words, vocabulary)
+    inverted = _inverted(words)
+    shadowed: set[str] = set()
+    if inverted is not None:
+        for hit in hits(inverted, vocabulary):
+            if hit.end - hit.start > 1 and not hit.entry.contains:
+                shadowed.update(hit.phrase.split(" "))
+    claims = read_claims(words, vocabulary)
+    ends = {hit.end: hit for hit in matched}
+    known = False
+    for hit in matched:
+        if hit.entry.kind != "modifier":
+            known = True
+        if not hit.entry.contains and not hit.entry.possible:
+            continue
+        if claims.covers(hit.start, hit.end) or (shadowed and shadowed.issuperset(hit.phrase.split(" "))):
+            continue
+        _judge(text, words, hit, ends, claims, vocabulary, found)
+    return Assessment(
+        text,
+        tuple(found.certain.values()),
+        tuple(finding for key, finding in found.possible.items() if key not in found.certain),
+        () if known or claims.denied else (text,),
+    )

@@ -1,0 +1,117 @@
+"""What a market wants declared of what was found.
+
+Findings are the same everywhere; a market only sorts them. What its law does not list stays with the assessment
+as `Assessment.elsewhere`, so that a cook who sells in two markets, or a buyer who asks, still gets the answer.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from functools import cache
+
+from labeler.allergens.model import Assessment, Finding
+from labeler.allergens.vocabulary import rows
+from labeler.knowledge import LabelerError
+
+__all__ = ["MARKETS", "Duty", "check_market", "duty", "for_market"]
+
+MARKETS = ("us", "eu", "uk", "ca", "anz", "codex", "jp")
+NOT_LISTED_BUT_SHOWN = {
+    ("us", "molluscs"): "US law does not list molluscs as a major allergen; shown because they are one"
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Duty:
+    """What one market asks for one allergen: a level, and the species it is about or leaves out."""
+
+    level: str
+    only: frozenset[str] = frozenset()
+    but: frozenset[str] = frozenset()
+
+    def covers(self, name: str) -> bool:
+        """True where the duty is about the food of this name."""
+        return name not in self.but and (not self.only or any(word in name for word in self.only))
+
+
+def _duty(cell: str) -> Duty:
+    level, mark, species = cell.partition(":")
+    if mark:
+        return Duty(level, only=frozenset(species.split("|")))
+    level, mark, species = cell.partition("!")
+    return Duty(level, but=frozenset(species.split("|")) if mark else frozenset())
+
+
+@cache
+def duties() -> dict[tuple[str, str], Duty]:
+    """The duty of each market and allergen."""
+    return {(market, row["allergen"]): _duty(row[market]) for row in rows("markets.csv") for market in MARKETS}
+
+
+@cache
+def exemptions() -> dict[tuple[str, str, str], str]:
+    """The source of each exemption by its kind, market and allergen."""
+    return {
+        (row["exemption"], market, allergen): row["source"]
+        for row in rows("exemptions.csv")
+        for market in row["markets"].split(";")
+        for allergen in row["allergens"].split(";")
+    }
+
+
+def check_market(market: str) -> str:
+    """The market itself; raises LabelerError where it is none of `MARKETS`."""
+    if market not in MARKETS:
+        raise LabelerError(f"unknown market {market!r}; the markets are {', '.join(MARKETS)}")
+    return market
+
+
+def duty(market: str, allergen: str) -> Duty:
+    """What a market asks for an allergen."""
+    return duties()[market, allergen]
+
+
+def _sort(finding: Finding, market: str) -> tuple[Finding | None, Finding | None]:
+    """The finding as the market wants it declared, and what it leaves aside."""
+    exempt = exemptions().get((finding.exemption, market, finding.allergen))
+    if exempt:
+        return None, replace(finding, reason=f"{finding.reason}; exempt in {market} ({exempt})")
+    asked = duty(market, finding.allergen)
+    if asked.level in ("required", "recommended"):
+        named = tuple(name for name in finding.names if asked.covers(name))
+        if not named:
+            return None, finding
+        kept = replace(finding, names=named)
+        if asked.level == "recommended":
+            kept = replace(kept, reason=f"{kept.reason}; recommended, not required, in {market}")
+        return kept, None
+    shown = NOT_LISTED_BUT_SHOWN.get((market, finding.allergen))
+    if shown:
+        return replace(finding, reason=f"{finding.reason}; {shown}"), None
+    return None, finding
+
+
+def _sort_all(findings: Iterable[Finding], market: str) -> tuple[tuple[Finding, ...], tuple[Finding, ...]]:
+    kept, aside = [], []
+    for finding in findings:
+        declared, left = _sort(finding, market)
+        if declared is not None:
+            kept.append(declared)
+        if left is not None:
+            aside.append(left)
+    return tuple(kept), tuple(aside)
+
+
+def for_market(assessment: Assessment, market: str) -> Assessment:
+    """The assessment as one market wants it: `contains` and `read_the_package` hold what it asks for.
+
+    Raises
+    ------
+    LabelerError
+        For a market that is none of `MARKETS`.
+    """
+    check_market(market)
+    contains, aside = _sort_all(assessment.contains, market)
+    package, _ = _sort_all(assessment.read_the_package, market)
+    return replace(assessment, contains=contains, read_the_package=package, elsewhere=(*assessment.elsewhere, *aside))

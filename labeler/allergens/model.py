@@ -1,0 +1,136 @@
+"""What the allergen room hands on: findings with their evidence, and the assessment that gathers them.
+
+Knowledge is three-valued. `Assessment.contains` is what is in the food; `Assessment.read_the_package` is what
+foods of that kind often hide, so that only the pack's own list can settle it; a name that means nothing to the
+vocabulary stands in `Assessment.unassessed`. That an allergen is in none of the three means that nothing was
+found, never that the food is without it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+
+__all__ = ["Assessment", "Caution", "Finding", "merge"]
+
+CERTAINTIES = ("certain", "likely", "possible")
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """One allergen found in one place, with the evidence for it.
+
+    Parameters
+    ----------
+    allergen : str
+        Id, such as ``"fish"``; the same in every market.
+    names : tuple of str
+        What to call it: the species of a fish, crustacean, mollusc or nut, the animal of an egg or a milk that is
+        not the hen's or the cow's.
+    reason : str
+        Why it was found, in a sentence.
+    from_ : str
+        Where: the words of the name, and the line or the table food they stand in.
+    certainty : str
+        ``"certain"`` (the name says so, or a standard of identity does), ``"likely"`` (common composition) or
+        ``"possible"`` (the pack must say).
+    rule : str
+        Short name of the rule that found it, such as ``"species"`` or ``"standard-of-identity"``.
+    source : str
+        Authority of the rule; "common practice, no source" where there is none.
+    exemption : str
+        Kind of derivative that some markets exempt (``"refined-oil"``, ``"glucose-syrup"``, ``"distillate"``);
+        empty where no market does.
+    """
+
+    allergen: str
+    names: tuple[str, ...]
+    reason: str
+    from_: str
+    certainty: str
+    rule: str
+    source: str
+    exemption: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Assessment:
+    """What was found in one name, one line or one recipe.
+
+    Parameters
+    ----------
+    text : str
+        What was assessed, as written.
+    contains, read_the_package : tuple of Finding
+        At most one finding for each allergen and place; an allergen may stand in both.
+    unassessed : tuple of str
+        Names that the vocabulary does not know at all.
+    elsewhere : tuple of Finding
+        Contained, but not declarable in the market that the assessment was made for, or exempt there.
+    """
+
+    text: str
+    contains: tuple[Finding, ...] = ()
+    read_the_package: tuple[Finding, ...] = ()
+    unassessed: tuple[str, ...] = ()
+    elsewhere: tuple[Finding, ...] = ()
+
+    @property
+    def allergens(self) -> frozenset[str]:
+        """Ids of everything that the food contains."""
+        return frozenset(finding.allergen for finding in self.contains)
+
+    @property
+    def possible(self) -> frozenset[str]:
+        """Ids that only the package can settle, those that the food contains in any case left out."""
+        return frozenset(finding.allergen for finding in self.read_the_package) - self.allergens
+
+
+@dataclass(frozen=True, slots=True)
+class Caution:
+    """One food-safety caution.
+
+    Parameters
+    ----------
+    code : str
+        Short and stable, such as ``"raw-fish"``.
+    text : str
+        The caution in plain sentences, with its deferral to the local code.
+    place : str
+        ``"label"`` for what a buyer must see, ``"cook"`` for what only the maker needs.
+    citation : str
+        Where the rule stands.
+    because : tuple of str
+        The lines or handling sentences that raise it.
+    """
+
+    code: str
+    text: str
+    place: str
+    citation: str
+    because: tuple[str, ...] = ()
+
+
+def merge(text: str, assessments: Iterable[Assessment]) -> Assessment:
+    """Everything that several assessments found, as one; nothing that any of them found is lost."""
+    contains: dict[tuple[str, str, str], Finding] = {}
+    package: dict[tuple[str, str, str], Finding] = {}
+    elsewhere: dict[tuple[str, str, str], Finding] = {}
+    unassessed: dict[str, None] = {}
+    for assessment in assessments:
+        for kept, found in (
+            (contains, assessment.contains),
+            (package, assessment.read_the_package),
+            (elsewhere, assessment.elsewhere),
+        ):
+            for finding in found:
+                key = (finding.allergen, finding.from_, finding.exemption)
+                known = kept.get(key)
+                if known is None:
+                    kept[key] = finding
+                elif not set(finding.names) <= set(known.names):
+                    kept[key] = replace(known, names=tuple(dict.fromkeys((*known.names, *finding.names))))
+        unassessed.update(dict.fromkeys(assessment.unassessed))
+    return Assessment(
+        text, tuple(contains.values()), tuple(package.values()), tuple(unassessed), tuple(elsewhere.values())
+    )

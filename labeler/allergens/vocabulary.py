@@ -1,0 +1,143 @@
+"""The vocabulary: phrases that reveal an allergen, phrases that only look as if they did, and what bends them.
+
+Every row of ``data/vocabulary/*.csv`` gives phrases that share one meaning, what a food of that name contains,
+what the pack may add, the kind of evidence and its source. The longest phrase wins: "coconut milk" is a phrase,
+so the "milk" in it says nothing. ``swaps.csv`` lists the words that replace what a base is made of when they stand
+before it ("rice" before "noodles", "oat" before "milk"); ``denials.csv`` the words that "free", "without" and
+"no" take away.
+"""
+
+from __future__ import annotations
+
+import csv
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+
+from labeler.allergens.words import tokens
+
+__all__ = ["Entry", "Vocabulary", "load_vocabulary", "rows"]
+
+DATA = Path(__file__).with_name("data")
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """What a phrase means.
+
+    Parameters
+    ----------
+    contains, possible : tuple of (allergen id, name)
+        The name is what to call it, or the id's own name.
+    kind : str
+        ``"source"`` (the name of the allergenic food itself), ``"derivative"`` (a part of it: casein, semolina),
+        ``"standard"`` (a standard of identity or legal definition), ``"common"`` (common composition),
+        ``"misleads"`` (looks like an allergen and is none), ``"plant"`` or ``"plain"`` (other foods), or
+        ``"modifier"`` (a word that leaves the food as it is).
+    base : str
+        Row group of ``swaps.csv`` that may replace what this food is made of; empty for none.
+    exemption : str
+        See `labeler.allergens.model.Finding`.
+    source, note : str
+        Key in ``sources.csv``; what a reader should know.
+    """
+
+    phrase: str
+    contains: tuple[tuple[str, str], ...]
+    possible: tuple[tuple[str, str], ...]
+    kind: str
+    base: str
+    exemption: str
+    source: str
+    note: str
+
+
+@dataclass(frozen=True, slots=True)
+class Swap:
+    """What the words before a base do to it: ``"drops"`` or ``"doubts"`` its allergens, and what they may add."""
+
+    effect: str
+    possible: tuple[tuple[str, str], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Vocabulary:
+    """All phrases, by their tokens joined with blanks.
+
+    `longest` is the most tokens of a phrase by its first; `written` gives a phrase as the file spells it where the
+    fold of its tokens is no longer a word; `swaps` goes by base and words, `denials` by words.
+    """
+
+    entries: dict[str, Entry]
+    longest: dict[str, int]
+    written: dict[str, str]
+    swaps: dict[str, dict[str, Swap]]
+    denials: dict[str, frozenset[str]]
+    names: dict[str, str]
+    sources: dict[str, str]
+
+
+def rows(name: str) -> Iterator[dict[str, str]]:
+    """The rows of one data file, comment lines left out."""
+    with (DATA / name).open(encoding="utf-8", newline="") as file:
+        yield from csv.DictReader(line for line in file if not line.startswith("#"))
+
+
+@cache
+def allergen_names() -> dict[str, str]:
+    """English name of each allergen id, in the order of declaration."""
+    return {row["allergen"]: row["en"] for row in rows("allergens.csv")}
+
+
+@cache
+def _pairs(cell: str) -> tuple[tuple[str, str], ...]:
+    if not cell:
+        return ()
+    names = allergen_names()
+    pairs = []
+    for item in cell.split(";"):
+        allergen, _, name = item.partition("=")
+        pairs.append((allergen, name or names[allergen]))
+    return tuple(pairs)
+
+
+def key(phrase: str) -> str:
+    """The form under which a phrase is looked up."""
+    return " ".join(tokens(phrase))
+
+
+@cache
+def load_vocabulary() -> Vocabulary:
+    """The vocabulary, read once."""
+    entries: dict[str, Entry] = {}
+    longest: dict[str, int] = {}
+    written: dict[str, str] = {}
+    for file in sorted((DATA / "vocabulary").glob("*.csv")):
+        with file.open(encoding="utf-8", newline="") as lines:
+            for row in csv.reader(line for line in lines if not line.startswith("#")):
+                phrases, contains, possible, kind, base, exemption, source, note = row
+                if phrases == "phrases":
+                    continue
+                first = phrases.split("|", 1)[0]
+                entry = Entry(first, _pairs(contains), _pairs(possible), kind, base, exemption, source, note)
+                for phrase in phrases.split("|"):
+                    found = tokens(phrase)
+                    joined = " ".join(found)
+                    entries.setdefault(joined, entry)
+                    if joined != phrase:
+                        written.setdefault(joined, phrase)
+                    if longest.get(found[0], 0) < len(found):
+                        longest[found[0]] = len(found)
+    swaps: dict[str, dict[str, Swap]] = {}
+    for cells in rows("swaps.csv"):
+        swap = Swap(cells["effect"], _pairs(cells["possible"]))
+        for base in cells["bases"].split("|"):
+            swaps.setdefault(base, {}).update((key(word), swap) for word in cells["words"].split("|"))
+    denials = {
+        key(word): frozenset(cells["allergens"].split(";"))
+        for cells in rows("denials.csv")
+        for word in cells["words"].split("|")
+    }
+    sources = {row["key"]: row["title"] for row in rows("sources.csv")}
+    return Vocabulary(entries, longest, written, swaps, denials, allergen_names(), sources)

@@ -1,0 +1,76 @@
+"""How a name becomes the tokens that the vocabulary knows.
+
+Case, accents, apostrophes, hyphens, plurals and the British or American spelling of a few words are folded away,
+in the vocabulary and in the name alike, so that none of them can change a finding. The fold need not be a word
+("cookies" and "cookie" both become ``"cooky"``): it only has to be the same for every form of the same word.
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from functools import cache
+
+__all__ = ["BREAK", "fold", "tokens"]
+
+BREAK = ","
+"""The token that stands for a comma, bracket, semicolon, slash or full stop: no phrase runs across it."""
+
+_LETTERS = str.maketrans(
+    {"œ": "oe", "æ": "ae", "ß": "ss", "ø": "o", "ł": "l", "đ": "d", "ð": "d", "þ": "th", "ı": "i", "’": "'", "‘": "'"}
+)
+_ADDITIVE = re.compile(r"\b(?:e|ins|sin)[ -]?(\d{3,4}[a-z]?)(?:i{1,3}|iv|vi{0,3})?\b")
+_TOKEN = re.compile(r"[a-z0-9%]+|[,;()\[\]{}/:.+&]|[^\x00-\x7f]+")
+_BREAKS = frozenset(",;()[]{}/:.+")
+_IRREGULAR = {
+    "loaves": "loaf", "leaves": "leaf", "halves": "half", "calves": "calf", "knives": "knife", "wolves": "wolf",
+    "geese": "goose", "octopi": "octopus", "octopodes": "octopus", "wives": "wife",
+}  # fmt: skip
+_SPELLING = (
+    ("sulph", "sulf"), ("flavour", "flavor"), ("colour", "color"), ("yoghourt", "yogurt"), ("yoghurt", "yogurt"),
+    ("yogourt", "yogurt"), ("fibre", "fiber"), ("mollusk", "mollusc"), ("doughnut", "donut"), ("licorice", "liquorice"),
+    ("whiskey", "whisky"), ("hydrolyse", "hydrolyze"), ("pasteurise", "pasteurize"), ("texturise", "texturize"),
+    ("caviare", "caviar"), ("caramelise", "caramelize"), ("flavouring", "flavoring"), ("chilli", "chili"),
+    ("omelette", "omelet"),
+)  # fmt: skip
+
+
+@cache
+def fold(token: str) -> str:
+    """One lower-case ASCII token with its plural and spelling folded away."""
+    for british, american in _SPELLING:
+        if british in token:
+            token = token.replace(british, american)
+    if token in _IRREGULAR:
+        return _IRREGULAR[token]
+    if len(token) > 3 and token.endswith("ies"):
+        return token[:-3] + "y"
+    if len(token) > 2 and token.endswith("ie"):
+        return token[:-2] + "y"
+    if len(token) > 3 and token.endswith("s") and not token.endswith(("ss", "us")):
+        token = token[:-1]
+    if len(token) > 4 and token.endswith(("she", "che", "xe", "sse", "ze", "oe")):
+        token = token[:-1]
+    return token
+
+
+def tokens(text: str) -> list[str]:
+    """The folded tokens of a text, with `BREAK` wherever its punctuation ends a phrase."""
+    lowered = text.lower().translate(_LETTERS)
+    if not lowered.isascii():
+        lowered = "".join(c for c in unicodedata.normalize("NFKD", lowered) if not unicodedata.combining(c))
+    lowered = lowered.replace("'s ", " ").replace("s' ", "s ").replace("'", " ")
+    if "e" in lowered or "ins" in lowered:
+        lowered = _ADDITIVE.sub(r"e\1", lowered)
+    found: list[str] = []
+    for token in _TOKEN.findall(lowered):
+        if token in _BREAKS:
+            if found and found[-1] != BREAK:
+                found.append(BREAK)
+        elif token == "&":
+            found.append("and")
+        else:
+            found.append(fold(token))
+    while found and found[-1] == BREAK:
+        found.pop()
+    return found
