@@ -14,6 +14,9 @@ import numpy as np
 from labeler.foods.household import CUP_ML, households
 from labeler.foods.table import load_table
 
+MEATS = (500, 1000, 1300, 1700)
+"""Poultry, pork, beef, lamb and game fill a cup alike, and SR28 has cups of few of them: they share their measures."""
+
 FEWEST = 8
 """A group and form with fewer foods than this says nothing of its own."""
 
@@ -28,6 +31,7 @@ def main() -> None:
     """Print the table."""
     table = load_table()
     weights: dict[tuple[str, int | None], list[float]] = defaultdict(list)
+    pooled: dict[tuple[str, int | None], list[float]] = defaultdict(list)
     for food, group in zip(table.ids, table.group_codes.tolist(), strict=True):
         own: dict[str, list[float]] = defaultdict(list)
         for measure in households(food):
@@ -40,6 +44,15 @@ def main() -> None:
             every = float(np.median([weight for found in own.values() for weight in found]))
             weights["any", group].append(every)
             weights["any", None].append(every)
+        if group in MEATS:
+            for form, found in own.items():
+                for meat in MEATS:
+                    pooled[form, meat].append(float(np.median(found)))
+    for (form, meat), found in pooled.items():
+        if len(weights[form, meat]) < FEWEST:
+            weights[form, meat] = found
+        if form == "chopped" and len(weights["any", meat]) < FEWEST:
+            weights["any", meat] = found
     sys.stdout.write(HEAD)
     writer = csv.writer(sys.stdout, lineterminator="\n")
     writer.writerow(["key", "food", "groups", "best", "low", "high", "basis"])

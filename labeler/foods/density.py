@@ -122,7 +122,7 @@ def _noun_cost(measure: Household, name: frozenset[str]) -> float:
 def _own(
     measures: Sequence[Household], unit_ml: float, wanted: frozenset[str], name: frozenset[str], group: int
 ) -> tuple[Interval, Household] | None:
-    preferred = frozenset({"packed"}) if {"brown", "sugar"} <= name else frozenset({"grated"} if group == 100 else ())
+    preferred = _preferred(name, group)
     ranked = []
     for at, measure in enumerate(measures):
         if not measure.millilitres:
@@ -144,6 +144,15 @@ def _own(
     return Interval(best, low, high, own_basis(chosen)), chosen
 
 
+def _preferred(name: frozenset[str], group: int) -> frozenset[str]:
+    """The form that a recipe means where it says none: packed brown sugar, shredded cheese, ground spices."""
+    if "brown" in name and "sugar" in name:
+        return frozenset({"packed"})
+    if group == 200 and not name & {"seed", "whole", "peppercorn"}:
+        return frozenset({"ground"}) if "pepper" in name or "powder" in name else frozenset({"leaves"})
+    return frozenset({"grated"} if group == 100 else ())
+
+
 def _ml(measure: Household) -> float:
     return measure.millilitres or CUP_ML
 
@@ -160,6 +169,12 @@ def _families() -> Mapping[str, tuple[int, ...]]:
 _STATES = frozenset(
     "raw cooked boiled dried dry canned frozen powder ground prepared dehydrated roasted condensed oil whole".split()
 )
+_SAYS_LITTLE = _STATES | frozenset(
+    "mixed species all types varieties plain regular with without salt added and or in from for the commercially made "
+    "to of drained solids unprepared fresh light low fat reduced sodium not new includes ready-to-serve eat unsalted "
+    "salted".split()
+)
+_WIDE = 30
 
 
 @lru_cache(maxsize=4096)
@@ -169,8 +184,11 @@ def _relative(food: str) -> str | None:
     row = table.position[food]
     segments = [segment.strip() for segment in table.descriptions[row].lower().split(",")]
     own_words = frozenset(" ".join(segments).replace("(", " ").replace(")", " ").split())
+    family = _families()[segments[0]]
+    # "Fish" and "Candies" hold what is not alike at all: there more than the first word must be shared.
+    telling = own_words - _SAYS_LITTLE - (frozenset(segments[0].split()) if len(family) > _WIDE else frozenset())
     best, best_score = None, 1.0
-    for other in _families()[segments[0]]:
+    for other in family:
         if other == row or table.group_codes[other] != table.group_codes[row]:
             continue
         theirs = [segment.strip() for segment in table.descriptions[other].lower().split(",")]
@@ -180,6 +198,8 @@ def _relative(food: str) -> str | None:
                 break
             shared += 1
         their_words = frozenset(" ".join(theirs).replace("(", " ").replace(")", " ").split())
+        if not telling & their_words:
+            continue
         alike = len(own_words & their_words) / len(own_words | their_words)
         score = shared + 2 * alike - 0.7 * len((own_words ^ their_words) & _STATES)
         if score > best_score and any(measure.millilitres for measure in households(table.ids[other])):

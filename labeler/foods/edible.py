@@ -19,13 +19,17 @@ __all__ = ["WHOLE", "drained_share", "edible_share"]
 
 WHOLE = Interval(1.0, 1.0, 1.0, "")
 
-# Weighed bare whatever stands where: the words name the edible part, or a state in which nothing is left to cut off.
+# Weighed bare: up to the name the words tell the edible part, or a state in which nothing is left to cut off.
 _BARE = re.compile(
     r"\b(?:boneless|boned|deboned|off the bone|fillets?|filets?|ground|minced meat|meat|crabmeat|florets?|flowerets?|"
     r"hearts?|kernels|juice|pur[eé]e|paste|sauce|dried|dry|frozen|canned|tinned|jarred|cooked|roasted|smoked|pickled|"
     r"cutlets?|tenders?|tenderloins?|stew(?:ing)? meat|stew beef|steak|stock|broth|soup|powder|shelled|"
     r"shucked|hulled|picked over|"
     r"ready[- ]to[- ]eat|baby spinach|sausages?|bacon|chips?|flour|oil|milk|nut butter|pre-?cut|bagged|leaves|tips)\b"
+)
+# Behind the name only these do; "stemmed, leaves washed" is done to what was weighed whole.
+_BARE_AFTER = re.compile(
+    r"\b(?:boneless|boned|deboned|off the bone|ground|stew(?:ing)? meat|filleted|meat only|picked over)\b"
 )
 _BONE_IN = re.compile(r"\b(?:bone[- ]?in|on the bone|with bones?|bones? attached|skin[- ]on,? bone)\b")
 # Done to the food by the cook when it stands behind the name, done in the shop when it stands before.
@@ -82,7 +86,7 @@ def edible_share(food: str, name: tuple[str, ...], before: str, after: str) -> I
     rows = load_figures("as_bought.csv")
     bone_in = bool(_BONE_IN.search(said))
     shell = bool(_IN_SHELL.search(said))
-    if not bone_in and not shell and (_BARE.search(said) or _CUT_BEFORE.search(before)):
+    if not bone_in and not shell and (_BARE.search(before) or _CUT_BEFORE.search(before) or _BARE_AFTER.search(after)):
         return WHOLE
     keys = ["bone-in"] if bone_in else []
     keys += ["in shell"] if shell else []

@@ -80,6 +80,7 @@ _UNIT = re.compile(
     r"^(fl oz|cups?|tbsp|tablespoons?|tsp|teaspoons?|pints?|quarts?|liters?|milliliters?|ml|oz|lbs?|grams?|g)\b"
 )
 _KERNELS = re.compile(r"\((?:approx )?(\d+)(?:-(\d+))?\s*(?:whole\s+|medium\s+)?[a-z]+\)")
+_YIELDS = re.compile(r"\((?:yields|makes) [^()]*\)")
 _BRACKETS = re.compile(r"\([^()]*\)|\(.*$")
 _WORD = re.compile(r"[a-z]+")
 # What names no piece that a cook would count out.
@@ -168,7 +169,7 @@ def _read(measure: Measure) -> list[Household]:
             count = (int(kernels[1]) + int(kernels[2] or kernels[1])) / 2
             return [Household(each / count, None, frozenset(), None, frozenset({"whole"}), label, measure.samples)]
         # A bracket after a volume tells its form ('1/2" pieces', "not packed") or says it again in another unit.
-        forms = forms_in(text[unit.end() :])
+        forms = forms_in(_YIELDS.sub(" ", text[unit.end() :]))
         noun = frozenset(word for word in _nouns(plain[unit.end() :]) if word not in _FORM_OF and word != "half")
         return [Household(each, _VOLUMES[name], forms, None, noun, label, measure.samples)]
     size = _SIZE.search(plain)

@@ -7,6 +7,7 @@ rests on a stated default. Each weight is linear in the amount that the line giv
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
@@ -20,7 +21,7 @@ from labeler.foods.unquantified import shortened, unquantified_weight
 from labeler.foods.words import words
 from labeler.knowledge import Interval, Problem
 from labeler.recipe.model import Amount, Line
-from labeler.recipe.units import grams_per, kind, millilitres_per
+from labeler.recipe.units import canonical_unit, grams_per, kind, millilitres_per
 
 __all__ = ["grams"]
 
@@ -44,10 +45,27 @@ _LOOSE_VOLUMES = {
     "spray": (0.4, 0.4, 2.5),
     "sprinkle": (1.5, 0.3, 3.0),
 }
+# Words for one of a food that say nothing of their own where the figures do not know them.
+_ONE_OF = frozenset(
+    "piece chunk round ball log strand stalk branch spear thumb bulb head ear fillet link knob part".split()
+)
+# Pieces that may stand behind their food without being its unit.
+_CLOSING = frozenset(
+    "leaf sprig wedge slice strip fillet stalk spear clove cube sheet segment ear thread strand".split()
+)
 _INCHES = {"inch": 1.0, "centimeter": 1 / 2.54, "millimeter": 1 / 25.4}
 _SALT_TYPES = frozenset(
     "table kosher sea fine coarse flake flaky iodized pickling canning rock curing pink garlic celery onion".split()
 )
+
+_STATES = {
+    "dried": ("dried", "spices, ", "dehydrated"),
+    "canned": ("canned",),
+    "frozen": ("frozen",),
+    "cooked": ("cooked", "boiled", "roasted,"),
+}
+
+_PUT_UP = re.compile(r"(?<=\w) (?:in|with) ")
 
 _Weight = tuple[Interval, bool]
 """A weight [g] and whether it rests on a default."""
@@ -105,7 +123,9 @@ def grams(line: Line, food: str, *, market: str = "us") -> tuple[Interval | None
         return unquantified_weight(line, name, group)
     before, after = _around_name(line)
     drained = _is_drained(line.preparation.lower())
-    context = _Context(food, name, group, _forms(line.name, line.preparation), before, after, drained, market)
+    context = _Context(
+        food, _with_states(name, food), group, _forms(line.name, line.preparation), before, after, drained, market
+    )
     total: Interval | None = None
     problems: list[Problem] = []
     for term in _terms(line.amounts):
@@ -128,7 +148,18 @@ def grams(line: Line, food: str, *, market: str = "us") -> tuple[Interval | None
 
 @lru_cache(maxsize=16384)
 def _name_words(name: str) -> tuple[str, ...]:
-    return words(name)
+    """The normal words of the food itself, not of what it is put up in: "chipotles in adobo sauce" are no sauce."""
+    return words(_PUT_UP.split(name, maxsplit=1)[0]) or words(name)
+
+
+@lru_cache(maxsize=32768)
+def _with_states(name: tuple[str, ...], food: str) -> tuple[str, ...]:
+    """The name with the states of the table food, which decide between fresh, dried, canned and cooked figures."""
+    if "fresh" in name:
+        return name
+    described = load_table().describe(food).lower()
+    states = (state for state, words_of in _STATES.items() if any(word in described for word in words_of))
+    return (*name, *(state for state in states if state not in name))
 
 
 @lru_cache(maxsize=16384)
@@ -276,7 +307,7 @@ def _long(main: Amount, length: Amount, context: _Context) -> _Weight | None:
 
 def _count(line: Line, main: Amount, same: list[Amount], context: _Context) -> _Weight | None:
     """A count by the weight of one, or by the volume that the line gives beside it."""
-    piece = main.unit or "whole"
+    piece = main.unit or _piece_in_name(line.name) or "whole"
     if line.derived:
         taken = taken_weight(line.derived, piece, context.food, context.name)
         if taken:
@@ -292,9 +323,17 @@ def _count(line: Line, main: Amount, same: list[Amount], context: _Context) -> _
         one, _ = context.volume(volume)
         basis = f"a {piece} of some {volume:g} mL; {one.basis}"
         return _times(main, Interval(one.best, one.low * low, one.high * high, basis)), True
-    if not found and piece in ("piece", "chunk", "round", "ball"):
-        found = piece_weight(context.food, "whole", line.size, context.name)
+    if (not found or found.default) and (piece in _ONE_OF or main.unit is None):
+        found = piece_weight(context.food, "whole", line.size, context.name) or found
     return (_times(main, found.grams), True) if found else None
+
+
+@lru_cache(maxsize=16384)
+def _piece_in_name(name: str) -> str | None:
+    """The piece that closes a name: "romaine lettuce leaves" are counted by the leaf."""
+    last = name.lower().rsplit(None, 1)[-1] if name.strip() else ""
+    unit = canonical_unit(last)
+    return unit if unit in _CLOSING else None
 
 
 def _no_weight(line: Line, amount: Amount) -> Problem:

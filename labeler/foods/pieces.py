@@ -98,18 +98,22 @@ def piece_weight(food: str, piece: str, size: str | None, name: tuple[str, ...])
     figure = best_figure(rows, name, group, size)
     own = _own(households(food), piece, size, frozenset(name))
     if figure and figure.wanted:
-        if own and size and not figure.size and own[1] == size and not egg:
+        if own and size and not figure.size and own[1] == size and not egg and figure.wanted <= _described(food):
             return PieceWeight(own[0], False)
         return PieceWeight(_egg(figure, size) if egg else _sized(figure, size), False)
     if own:
         return PieceWeight(own[0], False)
-    described = words(" ".join(table.descriptions[row].split(",")[:2]))
-    by_description = best_figure(rows, described, group, size)
+    by_description = best_figure(rows, words(" ".join(table.descriptions[row].split(",")[:2])), group, size)
     if by_description and by_description.wanted:
         return PieceWeight(_sized(by_description, size), False)
     if figure:
         return PieceWeight(_sized(figure, size), True)
     return None
+
+
+@lru_cache(maxsize=4096)
+def _described(food: str) -> frozenset[str]:
+    return frozenset(words(load_table().describe(food)))
 
 
 def _egg(figure: Figure, size: str | None) -> Interval:
@@ -133,7 +137,7 @@ def _own(
             elif measure.noun <= name or (measure.noun & name and measure.noun <= name | _WHOLES):
                 rank = 0 if measure.noun - {"whole"} else 1
             elif measure.noun <= _WHOLES:
-                rank = 2
+                rank = 1
             else:
                 continue
         elif measure.noun & frozenset(nouns):
