@@ -17,6 +17,8 @@ from labeler.recipe.words import CONTAINERS, FILLINGS, PACKINGS
 
 __all__ = ["read_more", "say_again", "take_parenthesis"]
 
+# Nothing that follows the amount speaks of it unless it begins so.
+_SPEAKS_ON = re.compile(r",? ?(?:[/|=(+&-]|\d|(?:plus|and|less|minus|or|to) )", re.I)
 _PLUS = re.compile(r"(?:,? (?:plus|and)|,? ?[+&]) (?!more\b)", re.I)
 _LESS = re.compile(r",? (?:less|minus) ", re.I)
 _OR = re.compile(r",? or (?=[\d.~a-])", re.I)
@@ -28,7 +30,7 @@ _SPLIT = re.compile(r"^(?:or|and|to|=|;|,|/|about|~)\s*", re.I)
 
 def read_more(text: str, at: int, reading: Reading) -> int:
     """What follows the main amount and speaks of it: the same again, what is added, what is taken off."""
-    while at < len(text) and text[at] in " (,/|=+-&":
+    while _SPEAKS_ON.match(text, at) is not None:
         for step in (_again, _in_parenthesis, _added, _taken_off, _or_said, _up_to, _beside):
             end = step(text, at, reading)
             if end is not None:
@@ -40,7 +42,7 @@ def read_more(text: str, at: int, reading: Reading) -> int:
 
 
 def _again(text: str, at: int, reading: Reading) -> int | None:
-    """ "250 g/9 oz"."""
+    """The amount in other units behind a slash: "250 g/9 oz"."""
     slash = _SLASH.match(text, at)
     measures = read_measures(text, slash.end()) if slash is not None else None
     if measures is None:
@@ -50,7 +52,7 @@ def _again(text: str, at: int, reading: Reading) -> int | None:
 
 
 def _in_parenthesis(text: str, at: int, reading: Reading) -> int | None:
-    """ "1 cup (240 ml)"."""
+    """The amount in other units in parentheses: "1 cup (240 ml)"."""
     if not text.startswith((" (", "("), at) or reading.amounts[0].unit is None:
         return None
     opening = text.index("(", at)
@@ -67,7 +69,7 @@ def _in_parenthesis(text: str, at: int, reading: Reading) -> int | None:
 
 
 def _added(text: str, at: int, reading: Reading) -> int | None:
-    """ "1 cup plus 2 tablespoons", with what the sum is behind a slash."""
+    """What is added, and the sum behind a slash: "1 cup plus 2 tablespoons/290 g"."""
     plus = _PLUS.match(text, at)
     measures = read_measures(text, plus.end(), role="plus") if plus is not None else None
     main = reading.amounts[0]
@@ -82,7 +84,7 @@ def _added(text: str, at: int, reading: Reading) -> int | None:
 
 
 def _taken_off(text: str, at: int, reading: Reading) -> int | None:
-    """ "1 cup less 2 tablespoons": the main amount is lowered."""
+    """What is taken off, which lowers the main amount: "1 cup less 2 tablespoons"."""
     less = _LESS.match(text, at)
     measures = read_measures(text, less.end()) if less is not None else None
     main = reading.amounts[0]
@@ -96,7 +98,7 @@ def _taken_off(text: str, at: int, reading: Reading) -> int | None:
 
 
 def _or_said(text: str, at: int, reading: Reading) -> int | None:
-    """ "1 stick or 8 tablespoons" says the same again, "1 tablespoon or 2 tablespoons" is a range."""
+    """The amount said otherwise ("1 stick or 8 tablespoons"), or the end of a range ("1 cup or 2 cups")."""
     either = _OR.match(text, at)
     measures = read_measures(text, either.end()) if either is not None else None
     main = reading.amounts[0]
@@ -116,7 +118,7 @@ def _or_said(text: str, at: int, reading: Reading) -> int | None:
 
 
 def _up_to(text: str, at: int, reading: Reading) -> int | None:
-    """ "1 cup to 1 1/2 cups", "250g-300g": the main amount reaches up."""
+    """The end of a range with a unit of its own: "1 cup to 1 1/2 cups", "250g-300g"."""
     to = _TO.match(text, at)
     measures = read_measures(text, to.end()) if to is not None else None
     main = reading.amounts[0]
@@ -131,7 +133,7 @@ def _up_to(text: str, at: int, reading: Reading) -> int | None:
 
 
 def _beside(text: str, at: int, reading: Reading) -> int | None:
-    """ "1 lb 2 oz": the smaller unit beside the larger is added."""
+    """A smaller unit beside the larger, which is added: "1 lb 2 oz"."""
     beside = _BESIDE.match(text, at)
     measures = read_measures(text, beside.end(), role="plus") if beside is not None else None
     main = reading.amounts[0]

@@ -36,7 +36,7 @@ class Derivation(NamedTuple):
 
 
 def derivation_before(text: str) -> Derivation | None:
-    """ "Juice of 2 limes" at the beginning of a line, or None."""
+    """What a line takes that begins "Juice of 2 limes", or None."""
     found = _BEFORE.match(text)
     if found is None:
         return None
@@ -46,7 +46,7 @@ def derivation_before(text: str) -> Derivation | None:
 
 
 def derivation_behind(segment: str) -> Derivation | None:
-    """ "juice of" or "zested and juiced" behind a counted food, or None."""
+    """What a phrase behind a counted food takes, "juice of" or "zested and juiced", or None."""
     found = _BEHIND.fullmatch(segment)
     if found is None:
         return None
@@ -67,7 +67,7 @@ def _singular(word: str) -> str:
 
 
 def derived_name(counted: str, what: str) -> str:
-    """ "limes" and "juice" make "lime juice"; "juice and zest" makes two foods, "lime juice and lime zest"."""
+    """The name of what is taken: "lime juice" of "limes"; two foods, "lime juice and lime zest", of two."""
     head, _, last = counted.rpartition(" ")
     food = f"{head} {_singular(last)}".strip()
     return " and ".join(f"{food} {part}" for part in what.split(" and "))

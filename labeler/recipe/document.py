@@ -6,7 +6,9 @@ number, and the few marks that matter stand at the beginning of a line.
 
 from __future__ import annotations
 
+import datetime
 import hashlib
+import math
 import re
 from pathlib import PurePath
 from typing import Any
@@ -18,47 +20,75 @@ from labeler.recipe.model import Handling, Line, Part, Recipe
 __all__ = ["read_recipe"]
 
 _HEADING = re.compile(r"(#{1,6})(?:\s+(.*?))?\s*#*\s*")
-_BULLET = re.compile(r"\s*(?:[-*+•·]\s+|\d{1,3}[.)]\s+(?=\S))")
-_BOLD = re.compile(r"(\*\*|__)(.+?)\1")
+_RULE = re.compile(r"([-*_=])(?:\s*\1){2,}\s*")
+_BULLET = re.compile(r"\s*[-*+•·]\s+(?=\S)")
+_NUMBERED = re.compile(r"\s*\d{1,3}[.)]\s+(?=\S)")
+_EMPHASIS = re.compile(r"(\*\*|__|\*|_)(\S(?:.*?\S)?)\1")
+_PLAIN_VALUES = (str, int, float, bool, datetime.date)
 
 
-def _head(rows: list[str], source: str) -> tuple[dict[str, Any], int, list[Problem]]:
-    """The YAML head, the index of the row behind it, and what is strange about it."""
+def _is_plain(value: object) -> bool:
+    """Whether a head's value is one that a label can print: text, a number that is one, a date."""
+    return isinstance(value, _PLAIN_VALUES) and not (isinstance(value, float) and not math.isfinite(value))
+
+
+def _head(rows: list[str], first: int, source: str) -> tuple[dict[str, Any], int, list[Problem]]:
+    """The YAML head that begins at row `first`, the index of the row behind it, and what is strange about it.
+
+    Raises LabelerError where it never ends, is not YAML or is no mapping.
+    """
+    if first >= len(rows) or rows[first].strip() != "---":
+        return {}, first, []
     name = source or "recipe"
-    if not rows or rows[0].strip() != "---":
-        return {}, 0, []
-    end = next((at for at, row in enumerate(rows[1:], start=1) if row.strip() in ("---", "...")), None)
+    end = next((at for at in range(first + 1, len(rows)) if rows[at].strip() in ("---", "...")), None)
     if end is None:
-        raise LabelerError(f"{name}:1: the head begins with --- and never ends; write --- on a line below it")
+        raise LabelerError(f"{name}:{first + 1}: the head begins with --- and never ends; write --- on a line below it")
     import yaml
 
-    loader: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+    loader_class: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
     try:
-        head = yaml.load("\n".join(rows[1:end]), Loader=loader)
-    except yaml.YAMLError as error:
+        loader = loader_class("\n".join(rows[first + 1 : end]))
+        node = loader.get_single_node()
+        values = loader.construct_document(node) if node is not None else {}
+    except (yaml.YAMLError, ValueError, RecursionError) as error:
         mark = getattr(error, "problem_mark", None)
-        line = 2 + (mark.line if mark is not None else 0)
-        what = getattr(error, "problem", None) or "it is not YAML"
+        line = first + 2 + (mark.line if mark is not None else 0)
+        what = getattr(error, "problem", None) or getattr(error, "reason", None) or "it is not YAML"
         raise LabelerError(
-            f"{name}:{line}: the head cannot be read ({what}); write one “key: value” a line, with quotes around a "
-            "value that holds a colon"
+            f"{name}:{line}: the head cannot be read ({what}); write one “key: value” a line, and put a value that "
+            "holds a colon in quotes"
         ) from None
-    except (ValueError, RecursionError) as error:
-        raise LabelerError(f"{name}:2: the head cannot be read ({error}); write one “key: value” a line") from None
-    if head is None:
-        return {}, end + 1, []
-    if not isinstance(head, dict):
-        raise LabelerError(f"{name}:2: the head is no list of “key: value” lines; write for example “makes: 8 boxes”")
-    kept: dict[str, Any] = {}
-    problems = []
-    for key, value in head.items():
-        if not isinstance(key, str):
-            problems.append(Problem("head-key", f"“{key}” in the head is no word; it is kept as “{key}”.", 2))
-        if isinstance(value, dict | list) and not value:
-            problems.append(Problem("head-empty", f"“{key}” in the head holds nothing and is left out.", 2))
-            continue
-        kept[str(key)] = value
-    return kept, end + 1, problems
+    if not isinstance(values, dict):
+        raise LabelerError(
+            f"{name}:{first + 2}: the head is no list of “key: value” lines; write for example “makes: 8 boxes”"
+        )
+    head: dict[str, Any] = {}
+    problems: list[Problem] = []
+    lines: dict[str, int] = {}
+    for key_node, _ in node.value if node is not None else ():
+        key, line = str(getattr(key_node, "value", "")), first + 2 + key_node.start_mark.line
+        if key in lines:
+            problems.append(Problem("head-twice", f"“{key}” stands twice in the head; the last one counts.", line))
+        lines[key] = line
+    for key, value in values.items():
+        text = str(key) if _is_plain(key) else ""
+        line = lines.get(text, first + 2)
+        if not text:
+            problems.append(Problem("head-key", "A key in the head is no word; it is left out.", line))
+        elif value is None or value == [] or value == "":
+            problems.append(Problem("head-empty", f"“{text}” in the head says nothing; it is left out.", line))
+        elif _is_plain(value) or (isinstance(value, list) and all(_is_plain(item) for item in value)):
+            head[text] = value
+        else:
+            problems.append(
+                Problem(
+                    "head-value",
+                    f"“{text}” in the head is neither text, a number, a date nor a list of them; it is left out. "
+                    f"Write “{text}: ...” on one line.",
+                    line,
+                )
+            )
+    return head, end + 1, problems
 
 
 class _OpenPart:
@@ -80,8 +110,9 @@ def read_recipe(text: str, *, source: str = "") -> Recipe:
     Parameters
     ----------
     text : str
-        Markdown with a YAML head (both optional): ``##`` opens a part, ``-`` is an ingredient line, ``>`` is handling;
-        a text without any of them is a bare list, one ingredient a line. Any line ending.
+        Markdown with a YAML head (both optional): ``##`` opens a part, ``-`` is an ingredient line, ``>`` is handling.
+        In a text with such lines a numbered line is a step and so is handling too, and any other line is reported; a
+        text without them is a bare list, one ingredient a line. Any line ending.
     source : str
         The file's name, for messages and for the title where the head has none.
 
@@ -90,72 +121,83 @@ def read_recipe(text: str, *, source: str = "") -> Recipe:
     LabelerError
         Where the text holds no ingredient line, or its head cannot be read; the message names file and line.
     """
-    digest = hashlib.sha256(text.encode("utf-8", "surrogatepass")).hexdigest()
-    rows = text.removeprefix("\ufeff").replace("\r\n", "\n").replace("\r", "\n").split("\n")
-    first = next((at for at, row in enumerate(rows) if row.strip()), 0)
-    head, start, problems = _head(rows[first:], source)
-    start += first
+    text = text.removeprefix("\ufeff").replace("\r\n", "\n").replace("\r", "\n")
+    rows = text.split("\n")
+    first = next((at for at, row in enumerate(rows) if row.strip()), len(rows))
+    head, start, problems = _head(rows, first, source)
     marked = any(_BULLET.match(row) for row in rows[start:])
     title = ""
     parts = [_OpenPart("", start + 1)]
-    for at in range(start, len(rows)):
-        row, number = rows[at], at + 1
-        stripped = row.strip()
-        if not stripped or re.fullmatch(r"[-*_=]{3,}", stripped) or stripped.startswith(("<!--", "```")):
+    for number, row in enumerate(rows[start:], start=start + 1):
+        words = row.strip()
+        if not words or _RULE.fullmatch(words) or words.startswith(("<!--", "```")):
             continue
-        heading = _HEADING.fullmatch(stripped)
-        if heading is not None and (heading[2] is not None or set(stripped) == {"#"}):
-            words = _BOLD.sub(r"\2", heading[2] or "").strip()
-            if len(heading[1]) == 1 and not title and not any(part.lines for part in parts):
+        underlined = number < len(rows) and re.fullmatch(r"={3,}|-{3,}", rows[number].strip()) is not None
+        heading = _HEADING.fullmatch(words) if words[0] == "#" else None
+        if heading is not None or (underlined and not _BULLET.match(row)):
+            level = len(heading[1]) if heading is not None else 1 if rows[number].strip()[0] == "=" else 2
+            words = _EMPHASIS.sub(r"\2", (heading[2] or "") if heading is not None else words).strip(" :")
+            if level == 1 and not title and len(parts) == 1 and not parts[0].lines:
                 title = words
             else:
                 parts.append(_OpenPart(words, number))
             continue
-        if stripped.startswith(">"):
-            words = stripped.lstrip("> ").strip()
-            if words:
-                parts[-1].handling.append(Handling(words, number, len(parts[-1].lines)))
-            continue
+        part = parts[-1]
         bullet = _BULLET.match(row)
-        words = row[bullet.end() :].strip() if bullet is not None else stripped
-        words = _BOLD.sub(r"\2", words)
-        if bullet is None and marked:
+        numbered = _NUMBERED.match(row) if bullet is None else None
+        if words.startswith(">") or (numbered is not None and marked):
+            said = words.lstrip("> ").strip() if numbered is None else row[numbered.end() :].strip()
+            if said:
+                part.handling.append(Handling(said, number, len(part.lines)))
+        elif bullet is not None:
+            part.lines.append(read_line(row[bullet.end() :].strip(), number=number))
+        elif numbered is not None:
+            part.lines.append(read_line(row[numbered.end() :].strip(), number=number))
+        elif marked:
+            said = words if len(words) <= 60 else f"{words[:59]}…"
             problems.append(
                 Problem(
                     "text-not-read",
-                    f"“{words[:60]}” is neither an ingredient (-) nor handling (>) and is not read.",
+                    f"“{said}” is neither an ingredient (-) nor handling (>) and is not read.",
                     number,
                 )
             )
-            continue
-        parts[-1].lines.append(read_line(words, number=number))
+        else:
+            part.lines.append(read_line(words, number=number))
     kept = [part for part in parts if part.lines or part.handling or part.title]
     if not any(part.lines for part in kept):
         raise LabelerError(
             f"{source or 'recipe'}: holds no ingredient line; write one a line, such as “- 2 cups flour”"
         )
+    problems += _parts_twice(kept)
+    named = head.get("title", "")
+    if not isinstance(named, str):
+        problems.append(Problem("head-title", f"The title “{named}” in the head is read as text.", 2))
+    stem = PurePath(source).stem if source not in ("", "-") else ""
+    return Recipe(
+        title=str(named).strip() or title or stem,
+        parts=tuple(part.closed() for part in kept),
+        head=head,
+        digest=hashlib.sha256(text.encode("utf-8", "surrogatepass")).hexdigest(),
+        source=source,
+        problems=tuple(problems),
+    )
+
+
+def _parts_twice(parts: list[_OpenPart]) -> list[Problem]:
+    """A problem for each part whose title another has before it."""
     seen: dict[str, int] = {}
-    for part in kept:
+    problems = []
+    for part in parts:
         key = part.title.casefold()
         if key and key in seen:
             problems.append(
                 Problem(
                     "part-twice",
-                    f"Two parts are called “{part.title}” (the other on line {seen[key]}); "
-                    "a line that names it means the first. Give one of them another name.",
+                    f"Two parts are called “{part.title}” (the other on line {seen[key]}), so a line that names it may "
+                    "mean either. Give one of them another name.",
                     part.number,
                 )
             )
         seen.setdefault(key, part.number)
-    named = head.get("title")
-    if named is not None and not isinstance(named, str):
-        problems.append(Problem("head-title", f"The title “{named}” is read as text.", 2))
-        named = str(named)
-    return Recipe(
-        title=(named or title or (PurePath(source).stem if source not in ("", "-") else "")).strip(),
-        parts=tuple(part.closed() for part in kept),
-        head=head,
-        digest=digest,
-        source=source,
-        problems=tuple(problems),
-    )
+    return problems

@@ -26,6 +26,8 @@ _LOOSE = re.compile(
     r"enough|additional|extra(?! ?-|.virgin| large| lean| sharp| firm| fine| light| dry)) ",
     re.I,
 )
+_WORD_JOINED = re.compile(r" (?:one|two|three|four|five|six|seven|eight|nine|ten|twelve|half|quarter)-", re.I)
+_NEVER_A_SIZE = frozenset(["cup", "tablespoon", "teaspoon", "pinch", "dash", "drop"])
 _TIMES = re.compile(r" ?[xX] ?(?=\d)")
 _SLASH = re.compile(r" ?[/|=] ?(?=[~\d.])")
 # "2 fat or 3 smaller garlic cloves", "1 large or 2 small onions"
@@ -86,7 +88,7 @@ def _keep_words(words: list[str], reading: Reading) -> None:
 
 
 def _other_count(text: str, at: int, reading: Reading) -> int:
-    """ "1 large or 2 small onions": keep the first count, note the other; returns where the food begins."""
+    """Of "1 large or 2 small onions" keep the first count and note the other; returns where the food begins."""
     other = _OTHER_COUNT.match(text, at)
     if other is None or not all(word.lower() in BEFORE_UNIT or word.lower() in ("smaller", "larger", "bigger")
                                 for word in (other[1] + other[3]).split()):  # fmt: skip
@@ -113,23 +115,20 @@ def _read_each(text: str, at: int) -> tuple[list[Amount], int]:
             and (kind(inner.amounts[0].unit) != "count")
         ):
             return list(inner.amounts), closing + 1
-    elif text.startswith(" ", at):
-        start = at + 1
-        inner = read_measures(text, start, role="each")
+    elif text.startswith(" ", at) and (text[at + 1 : at + 2].isdigit() or _WORD_JOINED.match(text, at)):
+        inner = read_measures(text, at + 1, role="each")
         if inner is not None and kind(inner.amounts[0].unit) != "count":
-            wordy = not text[start].isdigit()
-            if not wordy or ("-" in text[start : inner.end] and read_quantity(text, start) is not None):
-                return list(inner.amounts), inner.end
+            return list(inner.amounts), inner.end
     return [], at
 
 
 def _read_sized_piece(text: str, quantity: Quantity, ahead: Ahead, reading: Reading) -> int | None:
-    """ "15-ounce can", "400g tin", "1-inch piece", "2-15 ounce cans": a measure that is the size of a piece.
+    """A measure that is the size of a piece: "15-ounce can", "400g tin", "1-inch piece", "2-15 ounce cans".
 
     Returns where the food begins, or None where the measure is the amount itself ("400 g beans").
     """
     unit = ahead.unit
-    if unit is None or ahead.passed:
+    if unit is None or ahead.passed or unit.name in _NEVER_A_SIZE:
         return None
     joined = text[quantity.end : quantity.end + 1] == "-" or unit.joined
     measures = _chain(text, unit.end, Amount(quantity.low, quantity.high, unit.name, "each", quantity.about))
@@ -139,7 +138,7 @@ def _read_sized_piece(text: str, quantity: Quantity, ahead: Ahead, reading: Read
     if piece.unit is not None and kind(piece.unit.name) == "count":
         word = text[: piece.unit.end].rsplit(" ", 1)[-1].rstrip(".")
         plural = word.endswith("s")
-        contained = piece.unit.name in CONTAINERS and unit.name not in ("cup", "tablespoon", "teaspoon")
+        contained = piece.unit.name in CONTAINERS
         if not (
             contained or what == "length" or (what == "mass" and (joined or text.startswith(" of ", piece.unit.end)))
         ):
@@ -184,7 +183,7 @@ def _chain(text: str, at: int, first: Amount) -> Measures:
 
 
 def _read_bare_unit(text: str, reading: Reading) -> int:
-    """ "Pinch of salt", "Large handful of basil", "Strip of orange peel": a unit with no number is one of it, or 0."""
+    """A unit with no number, which is one of it: "Pinch of salt", "Strip of orange peel"; 0 where there is none."""
     ahead = look_ahead(f" {text}", 0)
     unit = ahead.unit
     if unit is None:

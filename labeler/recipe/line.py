@@ -36,7 +36,7 @@ _OF = re.compile(r"of (?:the |an? )?", re.I)
 
 
 def _amount_behind(text: str, reading: Reading) -> str:
-    """ "beef stock ~1 pint", "Butter 50 g": an amount behind the food, where none stands before it."""
+    """Read an amount behind the food where none stands before it: "beef stock ~1 pint", "Butter 50 g"."""
     for found in _BEHIND_NAME.finditer(text):
         start = found.end()
         before = text[: found.start()].strip(" :,(~-")
@@ -54,7 +54,7 @@ def _amount_behind(text: str, reading: Reading) -> str:
 
 
 def _trailing_unit(name: str) -> tuple[str, str] | None:
-    """ "garlic cloves", "thyme sprigs": a unit that stands behind its food, as (food, unit)."""
+    """A unit that stands behind its food ("garlic cloves", "thyme sprigs"), as (food, unit)."""
     head, space, last = name.rpartition(" ")
     unit = canonical_unit(last) if space else None
     foods = TRAILING.get(unit) if unit is not None else None
@@ -96,7 +96,7 @@ def _settle_unit(food: str, reading: Reading) -> str:
 
 
 def _take_form(food: str, reading: Reading) -> str:
-    """ "1 cup carrot chunks", "1/2 cup pecan halves": the form of a measured food is how it is prepared."""
+    """The form of a measured food is how it is prepared: "1 cup carrot chunks", "1/2 cup pecan halves"."""
     head, space, last = food.rpartition(" ")
     if not space or last.lower() not in FORMS or kind(reading.amounts[0].unit) not in ("mass", "volume"):
         return food
@@ -203,7 +203,7 @@ def read_line(text: str, *, number: int = 1) -> Line:
 
 def _read_amounts(work: str, reading: Reading) -> str:
     """Read the amounts of a line wherever they stand; returns the rest of it."""
-    derived = derivation_before(work)
+    derived = None if work[:1].isdigit() else derivation_before(work)
     if derived is not None:
         end = read_head(derived.rest, reading)
         if reading.amounts:

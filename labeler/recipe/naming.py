@@ -46,6 +46,7 @@ _NOT_TEMPERATURE = frozenset(
     "cherry bean oil hungarian pickled cooked and or press spanish cocoa banana bird pimento madras links dried".split()
 )
 _HYPHENED = re.compile(r"(?:finely|thinly|thickly|freshly|fresh|fine|thin|thick|coarsely|roughly|well|hand|pre)-(\w+)")
+_MARKING = PREPARATIONS | ADVERBS | TEMPERATURES | JOINERS | frozenset(SIZE_OF)
 _DESCRIBING = re.compile(r"-(?:\w+ed|on|in|off|free|fat|cut|old|style|quality|fed|caught|less|ripe|size|sodium|grain)$")
 _OR = re.compile(r"\s+(?:and/or|or else|or)\s+", re.IGNORECASE)
 _SLASHED = re.compile(r"(?<=[^\W\d])\s*/\s*(?=[^\W\d])")
@@ -84,6 +85,8 @@ def only_describes(phrase: str) -> bool:
 def _split_preparation(words: list[str]) -> tuple[list[str], list[str], str | None]:
     """The words that name the food, the words that prepare it, and its size."""
     lowered = [word.lower().strip(",;") for word in words]
+    if _MARKING.isdisjoint(lowered) and not any("-" in word for word in lowered):
+        return words, [], None
     count = len(words)
     prepares = [False] * count
     size = None

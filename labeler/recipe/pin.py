@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from difflib import get_close_matches
 
 from labeler.recipe.amounts import read_measures
 from labeler.recipe.model import Pin
@@ -18,6 +17,8 @@ _CODES = re.compile(r"\d{1,4}(?:\*\d{1,4})*")
 
 
 def _mistake(item: str, reading: Reading) -> None:
+    from difflib import get_close_matches
+
     key = item.split()[0].lower().rstrip(":")
     near = get_close_matches(key, ("food", "retention"), 1)
     hint = f"; did you mean “{near[0]}”?" if near and near[0] != key else ""
