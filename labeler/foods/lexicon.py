@@ -1,0 +1,134 @@
+"""The lexicon: what kitchen names mean, as data.
+
+Each row of ``food_lexicon.csv`` is one meaning: a food of the table, the names that mean it, how sure that is, a note
+where the cook should know something, and other foods that the same name might have meant. A name is looked up by the
+set of its plain words, so that "granulated sugar" and "sugar, granulated" are one name; where two names have the same
+words ("milk chocolate", "chocolate milk") the head tells them apart.
+"""
+
+from __future__ import annotations
+
+import csv
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from labeler.foods.search import load_index
+from labeler.foods.words import read_name
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+__all__ = ["Entry", "Lexicon", "bag", "keys_of", "load_lexicon", "read_lexicon"]
+
+LEXICON_FILE = Path(__file__).with_name("data") / "food_lexicon.csv"
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One meaning.
+
+    Parameters
+    ----------
+    food : str
+        Table id, five digits.
+    names : tuple of str
+        The names that mean it, as cooks write them; left empty by `load_lexicon`, which holds only their keys.
+    confidence : float
+        In [0, 1]; low where the food only stands in for one that the table lacks.
+    note : str
+        What the cook should know; empty where the meaning is plain.
+    also : tuple of str
+        Table ids of foods that the same names might have meant, likeliest first.
+    """
+
+    food: str
+    names: tuple[str, ...]
+    confidence: float
+    note: str
+    also: tuple[str, ...]
+
+
+def bag(found: Iterable[str]) -> str:
+    """The key of a set of plain words: each once, in order of the alphabet."""
+    return " ".join(sorted(set(found)))
+
+
+def keys_of(name: str) -> tuple[str, str]:
+    """The two keys under which a name is kept: its bag of words, and its head."""
+    read = read_name(name)
+    return bag(read.words), read.head
+
+
+def read_lexicon() -> tuple[Entry, ...]:
+    """Every row of the lexicon file, in file order; raises KeyError or ValueError where a row is not whole."""
+    with LEXICON_FILE.open(encoding="utf-8", newline="") as handle:
+        return tuple(
+            Entry(
+                food=row["food"],
+                names=tuple(row["names"].split("|")),
+                confidence=float(row["confidence"]),
+                note=row["note"],
+                also=tuple(row["also"].split()),
+            )
+            for row in csv.DictReader(line for line in handle if not line.startswith("#"))
+        )
+
+
+class Lexicon:
+    """The lexicon by key, from the text that ``reference/build_index.py`` puts into the index file.
+
+    Parameters
+    ----------
+    keys : str
+        A line for each name: bag, head and number of the entry, tabs between; the first line for a key counts.
+    entries : str
+        A line for each entry: food, confidence, note and other foods, tabs between.
+    """
+
+    def __init__(self, keys: str, entries: str) -> None:
+        self._entries = entries.split("\n")
+        self._by_bag: dict[str, int] = {}
+        self._by_head: dict[str, int] = {}
+        self._words: set[str] = set()
+        for line in keys.split("\n"):
+            found, head, number = line.split("\t")
+            at = int(number)
+            self._by_bag.setdefault(found, at)
+            self._by_head.setdefault(f"{found}\t{head}", at)
+
+    def __len__(self) -> int:
+        return len(self._entries)
+
+    def __iter__(self) -> Iterable[Entry]:
+        return (self._entry(number) for number in range(len(self._entries)))
+
+    def find(self, words: Iterable[str], head: str) -> Entry | None:
+        """The meaning of a set of plain words with this head, or None."""
+        return self.find_key(bag(words), head)
+
+    def find_key(self, found: str, head: str) -> Entry | None:
+        """The meaning of a key made by `bag`, or None."""
+        at = self._by_bag.get(found)
+        if at is None:
+            return None
+        return self._entry(self._by_head.get(f"{found}\t{head}", at))
+
+    @property
+    def vocabulary(self) -> set[str]:
+        """Every plain word of the names."""
+        if not self._words:
+            self._words = {word for found in self._by_bag for word in found.split(" ")}
+        return self._words
+
+    def _entry(self, number: int) -> Entry:
+        food, confidence, note, also = self._entries[number].split("\t")
+        return Entry(food, (), float(confidence), note, tuple(also.split()))
+
+
+@cache
+def load_lexicon() -> Lexicon:
+    """The bundled lexicon, opened once."""
+    index = load_index()
+    return Lexicon(index.lexicon_keys, index.lexicon_entries)

@@ -1,0 +1,144 @@
+"""Ranked search over the table's descriptions, for names that the lexicon does not settle.
+
+An inverted index over the plain words of each description. A food gains for each word of the name it carries, by how
+rare the word is and where it stands (the first part of an SR28 description is the thing itself), gains again where it
+is the head of the name, and pays for every word it carries that nobody asked for: states, makers, baby food. What
+foods the survey uses most settles ties. Everything is a sum over words, so that scoring is a few additions in NumPy
+over the postings of the name's words. The index file is made by ``reference/build_index.py``.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cache, cached_property
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping, Sequence
+
+    from numpy.typing import NDArray
+
+__all__ = ["Hit", "NameIndex", "load_index"]
+
+INDEX_FILE = Path(__file__).with_name("data") / "usda_sr28_names.npz"
+
+# Weights of the sum; found on half of a set of names worded by another table, see reference/score_names.py.
+COVERED = 10.0
+HEAD_FIRST = 3.0
+HEAD_LATER = 0.8
+PLACE = np.array([1.0, 0.9, 0.75, 0.6])
+PRIOR = 0.22
+UNKNOWN_WEIGHT = 6.0
+
+
+@dataclass(frozen=True, slots=True)
+class Hit:
+    """One food of a search: its row, its score and the share of the name's words, by weight, that it carries."""
+
+    row: int
+    score: float
+    covered: float
+
+
+class NameIndex:
+    """The index file, read at once.
+
+    Parameters
+    ----------
+    path : Path
+        A file made by ``reference/build_index.py``.
+    """
+
+    def __init__(self, path: Path = INDEX_FILE) -> None:
+        with np.load(path, allow_pickle=False) as archive:
+            self._word_list = bytes(archive["words"]).decode().split("\n")
+            self._starts = archive["starts"]
+            self._rows = archive["rows"].astype(np.int64)
+            self._places = archive["places"]
+            self._costs = archive["costs"].astype(np.float32) / 100
+            self._weights = archive["weights"].astype(np.float32) / 100
+            self._still = archive["still"].astype(np.float32) / 100
+            self.lexicon_keys = bytes(archive["lexicon_keys"]).decode()
+            self.lexicon_entries = bytes(archive["lexicon_entries"]).decode()
+        self.number: Mapping[str, int] = {word: at for at, word in enumerate(self._word_list)}
+        lengths = np.diff(self._starts)
+        word_of = np.repeat(np.arange(len(lengths)), lengths)
+        self._gain = (self._weights[word_of] * PLACE[self._places]).astype(np.float32)
+        self._head = np.where(self._places == 0, HEAD_FIRST, HEAD_LATER).astype(np.float32)
+        self._bounds = self._starts.tolist()
+        self.weight: list[float] = self._weights.tolist()
+
+    @cached_property
+    def vocabulary(self) -> Sequence[str]:
+        """Every word of the descriptions."""
+        return self._word_list
+
+    def rows_of(self, word: str) -> NDArray[np.int64]:
+        """Rows of the foods that carry a word; empty for a word that none carries."""
+        at = self.number.get(word)
+        if at is None:
+            return self._rows[:0]
+        return self._rows[self._bounds[at] : self._bounds[at + 1]]
+
+    def search(
+        self, words: Iterable[str], *, head: str, limit: int, favoured: Iterable[tuple[int, float]] = ()
+    ) -> list[Hit]:
+        """The best foods for the words of a name, best first.
+
+        Parameters
+        ----------
+        words : iterable of str
+            Plain words, each once.
+        head : str
+            The word that says what the thing is.
+        limit : int
+            How many at most.
+        favoured : iterable of (row, bonus)
+            Foods that something else speaks for, with what to add to their score.
+        """
+        known: list[int] = []
+        unknown = 0
+        for word in words:
+            at = self.number.get(word)
+            if at is None:
+                unknown += 1
+            else:
+                known.append(at)
+        if not known:
+            return []
+        weight = self.weight
+        total = sum(weight[at] for at in known) + unknown * UNKNOWN_WEIGHT
+        scale = np.float32(COVERED / total)
+        score = self._still.copy()
+        carried = np.zeros(len(score), dtype=np.float32)
+        head_at = self.number.get(head, -1)
+        bounds = self._bounds
+        for at in known:
+            part = slice(bounds[at], bounds[at + 1])
+            rows = self._rows[part]
+            gain = self._gain[part] * scale
+            carried[rows] += weight[at]
+            gain += self._costs[part]
+            if at == head_at:
+                gain += self._head[part]
+            score[rows] += gain
+        for row, bonus in favoured:
+            score[row] += bonus
+        hits: list[Hit] = []
+        for _ in range(limit):
+            row = int(score.argmax())
+            share = float(carried[row]) / total
+            if share <= 0.0:
+                break
+            hits.append(Hit(row, float(score[row]), share))
+            score[row] = -1e9
+        return hits
+
+
+@cache
+def load_index() -> NameIndex:
+    """The bundled index, opened once."""
+    return NameIndex()

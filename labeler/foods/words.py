@@ -1,0 +1,212 @@
+"""The words of a food name: one normal form for what cooks write and what the table writes.
+
+Case, accents, plurals, apostrophes and hyphens are levelled; words with one meaning are brought to one word
+("aubergine" and "eggplant", "non-fat" and "skim") by the synonyms table; small words are dropped. What is left is
+a list of plain words in the order of the name, and which of them is the head: the thing itself, to which the
+other words only add ("kosher *salt*", "*cheese*, cottage", "*tuna* in oil").
+"""
+
+from __future__ import annotations
+
+import csv
+import re
+import unicodedata
+from dataclasses import dataclass
+from functools import cache, lru_cache
+from pathlib import Path
+from types import MappingProxyType
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping
+
+__all__ = ["Name", "read_name", "singular", "word_kinds", "words"]
+
+SYNONYMS_FILE = Path(__file__).with_name("data") / "food_synonyms.csv"
+WORD_KINDS_FILE = Path(__file__).with_name("data") / "food_word_kinds.csv"
+
+_WORD = re.compile(r"\d+(?:[.,/]\d+)*%?|[a-z]+|[,;()]")
+_INITIALS = re.compile(r"\b([a-z])\.([a-z])\.")
+_POSSESSIVE = re.compile(r"['’‘`´]s?\b|['’‘`´]")
+_PERCENT = re.compile(r"(\d)\s*(?:%|per\s?cent|percent)")
+_LETTERS = str.maketrans({"ø": "o", "ł": "l", "đ": "d", "ß": "ss", "æ": "ae", "œ": "oe", "ı": "i", "&": " and "})
+
+_SMALL = frozenset(
+    "a an and any at by for from in into is it its nfs ns of on or other per plus such that the to type used with".split()
+)
+# What follows one of these only tells how the thing before it is put up: "tuna in water", "yogurt with fruit".
+_AFTER_HEAD = frozenset("with in without from for packed made plus".split())
+_BREAKS = frozenset(",;()")
+
+_KEEP_S = frozenset(
+    "asparagus bass brussels citrus couscous cress gas grass hibiscus hummus lens molasses octopus swiss as is this "
+    "floss glass plus press watercress chorizos schnapps bitters grits oats haas haggis calvados cassis anis pastis "
+    "greens angus demerara shellfish texas cos colossus lotus jus kudos les cheerios lucas".split()
+) - {"oats", "chorizos", "grits", "bitters"}
+_IE_WORDS = frozenset("brownie cookie pie smoothie calorie veggie pixie birdie genie sweetie tie die lie".split())
+_VE_WORDS = frozenset("clove olive chive endive stave sleeve valve glove".split())
+_ODD_PLURALS = MappingProxyType(
+    {
+        "leaves": "leaf",
+        "loaves": "loaf",
+        "halves": "half",
+        "calves": "calf",
+        "knives": "knife",
+        "geese": "goose",
+        "feet": "foot",
+        "mice": "mouse",
+        "radii": "radius",
+        "fungi": "fungus",
+        "fillets": "fillet",
+        "filets": "fillet",
+        "filet": "fillet",
+        "species": "species",
+        "series": "series",
+        "lees": "lees",
+        "swedes": "swede",
+        "matzos": "matzo",
+    }
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Name:
+    """A food name in normal form.
+
+    Parameters
+    ----------
+    words : tuple of str
+        In the order of the name, small words left out.
+    head : str
+        The word that says what the thing is; empty where the name has no words.
+    first : int
+        How many of `words` stand before the first comma or bracket; all of them where there is none.
+    """
+
+    words: tuple[str, ...]
+    head: str
+    first: int
+
+
+@cache
+def _phrases() -> Mapping[str, tuple[tuple[tuple[str, ...], tuple[str, ...]], ...]]:
+    """Synonyms by their first word, the longest first; both sides already singular."""
+    by_first: dict[str, list[tuple[tuple[str, ...], tuple[str, ...]]]] = {}
+    with SYNONYMS_FILE.open(encoding="utf-8", newline="") as handle:
+        for row in csv.DictReader(line for line in handle if not line.startswith("#")):
+            means = tuple(singular(word) for word in row["means"].split())
+            for phrase in row["words"].split("|"):
+                said = tuple(singular(word) for word in phrase.split())
+                by_first.setdefault(said[0], []).append((said, means))
+    return {first: tuple(sorted(found, key=lambda pair: -len(pair[0]))) for first, found in by_first.items()}
+
+
+@cache
+def word_kinds() -> Mapping[str, str]:
+    """What a word can do beside naming a food: ``plain``, ``part``, ``state`` (see the data file's head)."""
+    kinds: dict[str, str] = {}
+    with WORD_KINDS_FILE.open(encoding="utf-8", newline="") as handle:
+        for row in csv.DictReader(line for line in handle if not line.startswith("#")):
+            for word in row["words"].split("|"):
+                kinds[singular(word)] = row["kind"]
+    return MappingProxyType(kinds)
+
+
+@lru_cache(maxsize=65536)
+def singular(word: str) -> str:
+    """One word in the singular: "berries" → "berry", "tomatoes" → "tomato", "leaves" → "leaf".
+
+    English plural endings by rule, with short lists of exceptions; a word that is no plural comes back unchanged.
+    """
+    if word in _ODD_PLURALS:
+        return _ODD_PLURALS[word]
+    if len(word) < 4 or word[-1] != "s" or word in _KEEP_S or word.endswith(("ss", "us", "is")):
+        return word
+    if word.endswith("ies"):
+        return word[:-1] if word[:-1] in _IE_WORDS else word[:-3] + "y"
+    if word.endswith("ves"):
+        return word[:-1]
+    if word.endswith(("oes", "ches", "shes", "sses", "xes", "zzes")):
+        return word[:-1] if word.endswith(("aches", "iches", "oches")) and not word.endswith("eaches") else word[:-2]
+    return word[:-1]
+
+
+def _fold(text: str) -> str:
+    """Lower case without accents, possessives and initials; per cent as one sign."""
+    text = text.lower()
+    if not text.isascii():
+        text = unicodedata.normalize("NFKD", text.translate(_LETTERS))
+        text = "".join(letter for letter in text if not unicodedata.combining(letter)).replace("⁄", "/")
+    elif "&" in text:
+        text = text.replace("&", " and ")
+    if "." in text:
+        text = _INITIALS.sub(r"\1\2 ", text)
+    if "'" in text or not text.isascii():
+        text = _POSSESSIVE.sub("", text)
+    if "%" in text or "cent" in text:
+        text = _PERCENT.sub(r"\1%", text)
+    return text
+
+
+def _merge(plain: list[str]) -> list[str]:
+    """The list with every synonym phrase replaced by what it means, left to right, the longest first."""
+    phrases = _phrases()
+    merged: list[str] = []
+    at = 0
+    while at < len(plain):
+        for said, means in phrases.get(plain[at], ()):
+            if len(said) == 1 or tuple(plain[at : at + len(said)]) == said:
+                merged.extend(means)
+                at += len(said)
+                break
+        else:
+            merged.append(plain[at])
+            at += 1
+    return merged
+
+
+def words(text: str) -> tuple[str, ...]:
+    """The plain words of any text, in order, commas and small words left out."""
+    return read_name(text).words
+
+
+def read_name(text: str) -> Name:
+    """A food name in normal form.
+
+    The head is the last word before the first comma or bracket, or before "with", "in" and the like, that is not
+    itself a word of form or state ("garlic cloves, chopped" is garlic); in "cream of tartar" and "juice of a
+    lemon" it is the word before "of".
+    """
+    raw = _WORD.findall(_fold(text))
+    merged = _merge([singular(word) for word in raw])
+    kinds = word_kinds()
+    kept: list[str] = []
+    first = -1
+    limit = -1
+    before_of = ""
+    for word in merged:
+        if word in _BREAKS:
+            if kept and first < 0:
+                first = len(kept)
+            continue
+        if word in _SMALL or word in _AFTER_HEAD:
+            if limit < 0 and kept and word in _AFTER_HEAD:
+                limit = len(kept)
+            elif word == "of" and kept and first < 0 and limit < 0 and not before_of:
+                before_of = kept[-1]
+            continue
+        kept.append(word)
+    if first < 0:
+        first = len(kept)
+    upto = first if limit < 0 else min(first, limit)
+    return Name(tuple(kept), _head(kept[:upto], before_of, kinds), first)
+
+
+def _head(segment: Iterable[str], before_of: str, kinds: Mapping[str, str]) -> str:
+    if before_of and before_of not in kinds:
+        return before_of
+    ordered = list(segment)
+    for word in reversed(ordered):
+        if word not in kinds and not word[0].isdigit():
+            return word
+    return ordered[-1] if ordered else ""
