@@ -15,11 +15,11 @@ from labeler.knowledge import LabelerError
 from labeler.rules.loader import nearest
 from labeler.rules.market import Market, load_market
 from labeler.rules.model import Rule
+from labeler.rules.stems import find_phrase, stems
 
 __all__ = ["Proposal", "named_reference", "propose_reference"]
 
 SERVING = "serving"
-_WORD = re.compile(r"[^\W\d_]+")
 # Words after which a title speaks of what goes with the food and no longer of the food itself.
 _ASIDE = re.compile(r"\b(?:with|in|on|over|and a side of|served|topped|for|from)\b|[,;:(–—]")
 _HEAD_LONG, _HEAD_END, _HEAD_INSIDE, _ASIDE_ONLY = 0.9, 0.8, 0.55, 0.3
@@ -34,32 +34,11 @@ class Proposal:
     reason: str
 
 
-def _stem(word: str) -> str:
-    """A word without its plural ending; crude, and the same for both sides of a comparison."""
-    if word.endswith("ie") and len(word) > 4:
-        return word[:-2] + "y"
-    for ending, least in (("ies", 4), ("ches", 5), ("shes", 5), ("xes", 4), ("oes", 4), ("sses", 5)):
-        if word.endswith(ending) and len(word) > least:
-            return word[:-3] + "y" if ending == "ies" else word[:-2]
-    return word[:-1] if word.endswith("s") and not word.endswith(("ss", "us")) and len(word) > 3 else word
-
-
-def _tokens(text: str) -> tuple[str, ...]:
-    return tuple(_stem(word) for word in _WORD.findall(text.casefold()))
-
-
-def _find(phrase: Sequence[str], tokens: Sequence[str]) -> int | None:
-    """Where the last occurrence of a phrase ends in a list of words; None where it does not occur."""
-    size = len(phrase)
-    ends = [at + size for at in range(len(tokens) - size + 1) if tuple(tokens[at : at + size]) == tuple(phrase)]
-    return ends[-1] if ends else None
-
-
 @cache
 def _phrases(market: Market) -> tuple[tuple[tuple[str, ...], Rule], ...]:
     """The words of every reference amount, longest phrases first."""
     rules = [rule for rule in market.rules(SERVING).values() if rule.kind == "reference amounts"]
-    pairs = [(_tokens(words), rule) for rule in rules for words in rule.data["words"]]
+    pairs = [(stems(words), rule) for rule in rules for words in rule.data["words"]]
     return tuple(sorted(pairs, key=lambda pair: -len(pair[0])))
 
 
@@ -76,7 +55,7 @@ def named_reference(name: str, market: str | Path | Market = "us") -> Rule:
     for key, rule in rules.items():
         if name in (key, rule.data["id"]):
             return rule
-    tokens = _tokens(name)
+    tokens = stems(name)
     for phrase, rule in _phrases(place):
         if phrase == tokens:
             return rule
@@ -102,15 +81,15 @@ def propose_reference(
     place = load_market(market)
     found: dict[str, Proposal] = {}
     aside = _ASIDE.search(title.casefold())
-    head = _tokens(title[: aside.start()] if aside and aside.start() else title)
-    rest = _tokens(title[aside.start() :]) if aside and aside.start() else ()
+    head = stems(title[: aside.start()] if aside and aside.start() else title)
+    rest = stems(title[aside.start() :]) if aside and aside.start() else ()
     for phrase, rule in _phrases(place):
-        end = _find(phrase, head)
+        end = find_phrase(phrase, head)
         if end is not None:
             confidence = _HEAD_INSIDE
             if end == len(head):
                 confidence = _HEAD_LONG if len(phrase) > 1 else _HEAD_END
-        elif _find(phrase, rest) is not None:
+        elif find_phrase(phrase, rest) is not None:
             confidence = _ASIDE_ONLY
         else:
             continue
@@ -123,10 +102,10 @@ def propose_reference(
 
 
 def _by_foods(foods: Iterable[str], market: Market) -> list[Proposal]:
-    names = [_tokens(food) for food in foods]
+    names = [stems(food) for food in foods]
 
     def present(words: Sequence[str]) -> str | None:
-        return next((word for word in words if any(_find(_tokens(word), name) is not None for name in names)), None)
+        return next((word for word in words if any(find_phrase(stems(word), name) is not None for name in names)), None)
 
     found: list[Proposal] = []
     for rule in market.rules(SERVING).values():

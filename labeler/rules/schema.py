@@ -237,6 +237,8 @@ NUTRIENT: Fields = {
     "omit_if": (text, False),
 }
 
+UNIT: Fields = {"unit": (text, True), "size": (positive, True)}
+
 STEP: Fields = {
     "below": (positive, False),
     "unit": (text, True),
@@ -262,6 +264,35 @@ KINDS: dict[str, Fields] = {
         "steps": (list_of(fields_of(STEP)), True),
     },
     "proposals": {"proposals": (list_of(fields_of(PROPOSAL)), True)},
+    "ingredient list": {
+        "heading": (text, True),
+        "capitals": (one_of("none", "first letter"), True),
+        "allergens": (one_of("emphasised", "source in parentheses"), True),
+    },
+    "small amounts": {"percent": (positive, True), "words": (text, True), "least": (count, True)},
+    "added water": {
+        "weighed": (one_of("as added", "in the finished product"), True),
+        "omit_to_percent": (positive, False),
+    },
+    "net quantity": {
+        "of": (one_of("weight", "volume"), True),
+        "lead": (words, True),
+        "first": (one_of("customary", "metric"), True),
+        "second": (one_of("required", "allowed"), True),
+        "small": (fields_of(UNIT), True),
+        "large": (fields_of(UNIT), True),
+        "large_first_from": (positive, True),
+        "metric": (fields_of(UNIT), True),
+        "metric_large": (fields_of(UNIT), True),
+    },
+    "volume foods": {"words": (list_of(text), True)},
+    "type height": {
+        "by": (one_of("panel area", "net quantity"), True),
+        "area_unit": (one_of("sq in", "cm2"), False),
+        "height_unit": (one_of("inch", "mm"), True),
+        "steps": (list_of(fields_of({"up_to": (positive, False), "height": (positive, True)})), True),
+    },
+    "functions": {"functions": (map_of(text), True)},
     "table": {"file": (text, True), "holds": (one_of("reference values", "reference amounts"), True)},
     "words": {},
     "figures": {"unit": (words, False), "figures": (map_of(number), True)},

@@ -210,7 +210,7 @@ def _by_reference(rules: Mapping[str, Rule], reference: Rule, food: _Food) -> _D
         amount += reference.data["topping"]
     volume = None if unit == "g" else amount * Fraction(rules["household"].data["millilitres"].get(unit, 1))
     grams = amount if volume is None else (volume * food.density if food.density else None)
-    because = (f"{said}: {mixed(amount)} {unit} ({reference.paragraph}; {reference.reading})",)
+    because: tuple[str, ...] = (f"{said}: {mixed(amount)} {unit} ({reference.paragraph}; {reference.reading})",)
     if food.package and grams:
         container = rules["container"]
         course = _course(container, food.package / grams)
@@ -275,7 +275,7 @@ def _pieces(rules: Mapping[str, Rule], food: _Food, each: Fraction, grams: Fract
     if course.startswith("closest amount"):
         part = nearest_fraction(rules["fractions"], each, grams)
         by_unit = course.endswith("per unit") and food.package != each
-        columns = ("per serving", "per unit") if by_unit else ("per serving",)
+        columns: tuple[str, ...] = ("per serving", "per unit") if by_unit else ("per serving",)
         return _Draft(f"{mixed(part)} {food.unit}", part * each, columns=columns, because=why)
     problems: tuple[Problem, ...] = ()
     count = Fraction(1)

@@ -1,0 +1,351 @@
+"""The ingredient list: names in descending order of weight, parts in parentheses, allergens set apart.
+
+The order is by the weight that went in. What the market says of added water, of small amounts, of capitals and of
+the form in which an allergen shows stands in its ``ingredients.yaml``; the allergens themselves come from the
+allergen room, as names by line number.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from labeler.foods.model import WeighedLine, WeighedPart, WeighedRecipe
+from labeler.knowledge import Problem
+from labeler.rules.market import Market, load_market
+from labeler.rules.model import Rule
+from labeler.rules.names import common_name
+from labeler.rules.stems import WORD, find_phrase, stem, stems
+
+__all__ = ["Ingredient", "IngredientList", "Span", "ingredient_list"]
+
+INGREDIENTS = "ingredients"
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """A stretch of the printed list; `emphasised` stretches are set in another type."""
+
+    text: str
+    emphasised: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Ingredient:
+    """One ingredient as the list names it.
+
+    Parameters
+    ----------
+    name : str
+        Common name, with the additive's function where the law wants it.
+    grams : float or None
+        Weight that counts for the order [g]; None where it is not known.
+    share : float or None
+        Its share of all ingredients at the top of the list [%].
+    components : tuple of Ingredient
+        What it is made of, in descending order.
+    allergens : tuple of str
+        Names of its allergens.
+    lines : tuple of int
+        Line numbers of the recipe that it stands for.
+    """
+
+    name: str
+    grams: float | None
+    share: float | None = None
+    components: tuple[Ingredient, ...] = ()
+    allergens: tuple[str, ...] = ()
+    lines: tuple[int, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class IngredientList:
+    """The list as a market wants it.
+
+    Parameters
+    ----------
+    heading : str
+        "Ingredients:".
+    items : tuple of Ingredient
+        In the order printed, the small amounts left out.
+    small : tuple of Ingredient
+        The ingredients that stand last under `small_words`.
+    small_words : str
+        "contains 2% or less of"; empty where there is no such group.
+    spans : tuple of Span
+        The printed list without its heading.
+    rules : tuple of Rule
+        What it follows.
+    problems : tuple of Problem
+        Weights that are not known and the like.
+    """
+
+    heading: str
+    items: tuple[Ingredient, ...]
+    small: tuple[Ingredient, ...]
+    small_words: str
+    spans: tuple[Span, ...]
+    rules: tuple[Rule, ...]
+    problems: tuple[Problem, ...] = ()
+
+    @property
+    def text(self) -> str:
+        """The list in one line, heading included."""
+        return f"{self.heading} {''.join(span.text for span in self.spans)}"
+
+
+@dataclass(frozen=True, slots=True)
+class _Given:
+    """What the other rooms know of the lines."""
+
+    parts: Mapping[str, WeighedPart]
+    allergens: Mapping[int, Iterable[str]]
+    grams: Mapping[int, float]
+    left_out: frozenset[int]
+    functions: Mapping[str, str]
+
+
+def ingredient_list(
+    weighed: WeighedRecipe,
+    allergens: Mapping[int, Iterable[str]] | None = None,
+    *,
+    market: str | Path | Market = "us",
+    grams: Mapping[int, float] | None = None,
+    left_out: Iterable[int] = (),
+    finished_g: float | None = None,
+) -> IngredientList:
+    """The ingredient list of a recipe.
+
+    Parameters
+    ----------
+    weighed : WeighedRecipe
+        Lines with their foods and grams; a line that names another part stands for it with its components.
+    allergens : mapping or None
+        Line number → names of the allergens in it, as the market calls them.
+    market : str or Path
+        Market id, or a folder of rule files.
+    grams : mapping or None
+        Line number → weight [g] that counts instead of the weighed one: what a part that is only used in part
+        weighs, what stays of a poured-off liquid.
+    left_out : iterable of int
+        Numbers of lines that are no ingredients of the finished food.
+    finished_g : float or None
+        Weight of the finished food [g], for markets that count added water by what stays of it.
+
+    Raises
+    ------
+    LabelerError
+        For an unknown market or one without rules for the list.
+    """
+    place = load_market(market)
+    rules = place.rules(INGREDIENTS)
+    style = place.rule(INGREDIENTS, "ingredient-list")
+    functions = rules["ingredient-functions"].data["functions"] if "ingredient-functions" in rules else {}
+    given = _Given(
+        parts={part.title: part for part in weighed.parts},
+        allergens=allergens or {},
+        grams=grams or {},
+        left_out=frozenset(left_out),
+        functions=functions,
+    )
+    problems: list[Problem] = []
+    items = _ordered(_top(weighed, given))
+    if "ingredient-water" in rules:
+        items = _ordered(_count_water(items, rules["ingredient-water"], finished_g, problems))
+    problems += [_not_weighed(item) for item in items if item.grams is None]
+    total = _sum(items)
+    if total:
+        items = tuple(replace(item, share=100 * item.grams / total) if item.grams else item for item in items)
+    small_rule = rules.get("ingredient-small-amounts")
+    small = _small(items, small_rule)
+    items = tuple(item for item in items if item not in small)
+    words = small_rule.data["words"] if small_rule and small else ""
+    spans = tuple(_joined(_Printer(style).list_of(items, small, words)))
+    return IngredientList(style.data["heading"], items, small, words, spans, tuple(rules.values()), tuple(problems))
+
+
+def _not_weighed(item: Ingredient) -> Problem:
+    return Problem(
+        "ingredient-not-weighed",
+        f"'{item.name}' has no weight, so it stands last in the ingredient list; write how much of it goes in.",
+        item.lines[0] if item.lines else None,
+    )
+
+
+def _top(weighed: WeighedRecipe, given: _Given) -> Iterator[Ingredient]:
+    """The ingredients of the dish: the lines of the part that no other part takes.
+
+    Where several are taken by none, each stands as a compound under its own title, unless it has none or has that of
+    the recipe.
+    """
+    taken = {line.part for part in weighed.parts for line in part.lines if line.part}
+    tops = [part for part in weighed.parts if part.title not in taken] or list(weighed.parts[-1:])
+    for part in tops:
+        own = tuple(_of_part(part, given, frozenset({part.title})))
+        if len(tops) == 1 or not part.title or part.title == weighed.recipe.title:
+            yield from own
+        elif own:
+            yield Ingredient(part.title, _sum(own), components=_ordered(own))
+
+
+def _of_part(part: WeighedPart, given: _Given, within: frozenset[str]) -> Iterator[Ingredient]:
+    for line in part.lines:
+        for each in (line, *line.also):
+            if each.line.number not in given.left_out and line.line.number not in given.left_out:
+                found = _of_line(each, given, within, number=line.line.number)
+                if found is not None:
+                    yield found
+
+
+def _of_line(line: WeighedLine, given: _Given, within: frozenset[str], *, number: int) -> Ingredient | None:
+    stated = given.grams.get(number)
+    grams = stated if stated is not None else (line.grams.best if line.grams else None)
+    part = given.parts.get(line.part) if line.part else None
+    if part is not None:
+        if part.title in within:  # a part that takes itself; the kitchen reports the circle
+            return None
+        components = _ordered(_of_part(part, given, within | {part.title}))
+        weight = grams if grams is not None else _sum(components)
+        return Ingredient(part.title, weight, components=components, lines=(number,))
+    name = common_name(line)
+    if not name:
+        return None
+    name = given.functions.get(name.casefold(), name)
+    return Ingredient(name, grams, allergens=tuple(given.allergens.get(number, ())), lines=(number,))
+
+
+def _sum(items: Iterable[Ingredient]) -> float | None:
+    known = [item.grams for item in items if item.grams is not None]
+    return sum(known) if known else None
+
+
+def _ordered(items: Iterable[Ingredient]) -> tuple[Ingredient, ...]:
+    """Ingredients of one name as one, heaviest first; those without a weight last; equal weights by name."""
+    merged: dict[str, Ingredient] = {}
+    for item in items:
+        key = item.name.casefold()
+        other = merged.get(key)
+        merged[key] = item if other is None else _merge(other, item)
+    return tuple(sorted(merged.values(), key=_place))
+
+
+def _merge(one: Ingredient, other: Ingredient) -> Ingredient:
+    weights = [item.grams for item in (one, other) if item.grams is not None]
+    return replace(
+        one,
+        grams=sum(weights) if weights else None,
+        components=_ordered((*one.components, *other.components)),
+        allergens=tuple(dict.fromkeys((*one.allergens, *other.allergens))),
+        lines=one.lines + other.lines,
+    )
+
+
+def _place(item: Ingredient) -> tuple[bool, float, str]:
+    # A microgram decides nothing: sums of the same weights in another order are the same weight.
+    return (item.grams is None, -round(item.grams or 0.0, 6), item.name)
+
+
+def _count_water(
+    items: Sequence[Ingredient], rule: Rule, finished_g: float | None, problems: list[Problem]
+) -> Iterator[Ingredient]:
+    """Added water by the weight that the market counts, left out where it may be."""
+    waters = [item for item in items if item.name.casefold() == "water"]
+    others = _sum(item for item in items if item not in waters) or 0.0
+    for item in items:
+        if item not in waters:
+            yield item
+            continue
+        grams = item.grams
+        if rule.data["weighed"] == "in the finished product":
+            if finished_g is None:
+                problems.append(
+                    Problem(
+                        "water-by-what-went-in",
+                        "Added water should stand by its weight in the finished food, which is not known; it stands by "
+                        f"what went in. Weigh the finished food and write it down ({rule.paragraph}).",
+                        item.lines[0] if item.lines else None,
+                    )
+                )
+            else:
+                grams = max(0.0, finished_g - others)
+        base = finished_g if finished_g is not None else others + (grams or 0.0)
+        least = rule.data.get("omit_to_percent")
+        if least is None or grams is None or grams * 100 > float(least) * base:
+            yield replace(item, grams=grams)
+
+
+def _small(items: Sequence[Ingredient], rule: Rule | None) -> tuple[Ingredient, ...]:
+    """The ingredients that may stand last as small amounts, where the market has such a group and it is worth it."""
+    if rule is None or rule.kind != "small amounts":
+        return ()
+    most = float(rule.data["percent"])
+    found = tuple(item for item in items if item.share is not None and item.share <= most)
+    return found if len(found) >= rule.data["least"] and len(found) < len(items) else ()
+
+
+class _Printer:
+    """Writes ingredients as spans in a market's style."""
+
+    def __init__(self, style: Rule) -> None:
+        self.emphasise = style.data["allergens"] == "emphasised"
+        self.capitals = style.data["capitals"] == "first letter"
+
+    def list_of(self, items: Sequence[Ingredient], small: Sequence[Ingredient], words: str) -> Iterator[Span]:
+        """The whole list, from the first ingredient to the full stop."""
+        yield from self._row(items, top=True)
+        if small:
+            yield Span(f", {words} " if items else f"{words} ")
+            yield from self._row(small, top=True)
+        yield Span(".")
+
+    def _row(self, items: Sequence[Ingredient], *, top: bool = False) -> Iterator[Span]:
+        for at, item in enumerate(items):
+            if at:
+                yield Span(", ")
+            name = item.name
+            if top and self.capitals:
+                name = name[:1].upper() + name[1:]
+            yield from self._named(name, item.allergens)
+            if item.components:
+                yield Span(" (")
+                yield from self._row(item.components)
+                yield Span(")")
+
+    def _named(self, name: str, allergens: Sequence[str]) -> Iterator[Span]:
+        """A name with its allergens set off in it, and those that it does not say in parentheses."""
+        said: list[str] = []
+        unsaid: list[str] = []
+        for allergen in allergens:
+            (said if find_phrase(stems(allergen), stems(name)) is not None else unsaid).append(allergen)
+        marked = {stem(word) for allergen in said for word in WORD.findall(allergen)} if self.emphasise else set()
+        at = 0
+        for word in WORD.finditer(name):
+            if stem(word.group()) in marked:
+                yield Span(name[at : word.start()])
+                yield Span(word.group(), emphasised=True)
+                at = word.end()
+        yield Span(name[at:])
+        if unsaid:
+            yield Span(" (")
+            for place, allergen in enumerate(unsaid):
+                if place:
+                    yield Span(", ")
+                yield Span(allergen, emphasised=self.emphasise)
+            yield Span(")")
+
+
+def _joined(spans: Iterable[Span]) -> Iterator[Span]:
+    """Neighbouring stretches of one type as one, empty ones dropped."""
+    held: Span | None = None
+    for span in spans:
+        if not span.text:
+            continue
+        if held is not None and held.emphasised == span.emphasised:
+            held = Span(held.text + span.text, span.emphasised)
+            continue
+        if held is not None:
+            yield held
+        held = span
+    if held is not None:
+        yield held

@@ -1,0 +1,75 @@
+"""The common name of an ingredient: the cook's words without what is no part of a name.
+
+"2 large free-range eggs, beaten" is "eggs" on a label, "plain flour" is "wheat flour". The words that drop out and
+the names that a rule settles are tables in ``data/``; everything else stays as the cook wrote it.
+"""
+
+from __future__ import annotations
+
+import csv
+import re
+from collections.abc import Mapping
+from functools import cache
+from pathlib import Path
+
+from labeler.foods.model import WeighedLine
+
+__all__ = ["common_name"]
+
+_DATA = Path(__file__).with_name("data")
+_SPACES = re.compile(r"\s+")
+_PARENTHESES = re.compile(r"\s*[(\[][^)\]]*[)\]]")
+# A temperature says something of these only; "hot sauce" and "hot pepper" are names.
+_WARMED = ("water", "milk", "stock", "broth", "cream", "tea", "coffee", "butter")
+# SR28 puts these words first to sort its foods; the name begins after them.
+_SORTING = ("spices", "fish", "crustaceans", "mollusks", "nuts", "seeds", "oil", "beverages", "leavening agents")
+
+
+@cache
+def _settled() -> Mapping[str, str]:
+    with (_DATA / "common_names.csv").open(encoding="utf-8", newline="") as stream:
+        return {row["words"].casefold(): row["name"] for row in csv.DictReader(stream)}
+
+
+@cache
+def _passing() -> Mapping[str, str]:
+    with (_DATA / "passing_words.csv").open(encoding="utf-8", newline="") as stream:
+        return {row["word"]: row["kind"] for row in csv.DictReader(stream)}
+
+
+def common_name(line: WeighedLine) -> str:
+    """The name of an ingredient line for a label.
+
+    The cook's own words without size, quality, cut and temperature; the name that a rule gives where the tables hold
+    one; the table food's description turned about where the line has no words of its own.
+    """
+    words = _SPACES.sub(" ", _PARENTHESES.sub("", line.line.name)).strip(" ,.;:-")
+    if not words:
+        return _described(line)
+    for candidate in (words, _stripped(words)):
+        if candidate.casefold() in _settled():
+            return _settled()[candidate.casefold()]
+    return _stripped(words)
+
+
+def _stripped(words: str) -> str:
+    for tail, sort in _passing().items():
+        if sort == "tail":
+            words = words.removesuffix(f" {tail}")
+    parts = words.split(" ")
+    kept: list[str] = []
+    for at, part in enumerate(parts):
+        kind = _passing().get(part.casefold().strip(","))
+        last = at == len(parts) - 1
+        if kind is None or last or (kind == "warmth" and parts[-1].casefold() not in _WARMED):
+            kept.append(part)
+    return " ".join(kept)
+
+
+def _described(line: WeighedLine) -> str:
+    if line.match is None or not line.match.description:
+        return ""
+    parts = [part.strip().casefold() for part in line.match.description.split(",")]
+    if parts[0] in _SORTING and len(parts) > 1:
+        parts = parts[1:]
+    return parts[0]

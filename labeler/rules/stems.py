@@ -1,0 +1,33 @@
+"""Words without their plural ending, so that "eggs" and "egg", "cherries" and "cherry" are found as one."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+__all__ = ["WORD", "find_phrase", "stem", "stems"]
+
+WORD = re.compile(r"[^\W\d_]+")
+
+
+def stem(word: str) -> str:
+    """A word without its plural ending; crude, and the same for both sides of a comparison."""
+    word = word.casefold()
+    if word.endswith("ie") and len(word) > 4:
+        return word[:-2] + "y"
+    for ending, least in (("ies", 4), ("ches", 5), ("shes", 5), ("xes", 4), ("oes", 4), ("sses", 5)):
+        if word.endswith(ending) and len(word) > least:
+            return word[:-3] + "y" if ending == "ies" else word[:-2]
+    return word[:-1] if word.endswith("s") and not word.endswith(("ss", "us")) and len(word) > 3 else word
+
+
+def stems(text: str) -> tuple[str, ...]:
+    """The stems of the words of a text, in order."""
+    return tuple(stem(word) for word in WORD.findall(text))
+
+
+def find_phrase(phrase: Sequence[str], words: Sequence[str]) -> int | None:
+    """Where the last occurrence of a phrase ends in a list of stems; None where it does not occur."""
+    size = len(phrase)
+    ends = [at + size for at in range(len(words) - size + 1) if size and tuple(words[at : at + size]) == tuple(phrase)]
+    return ends[-1] if ends else None
