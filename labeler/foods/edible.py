@@ -19,29 +19,29 @@ __all__ = ["WHOLE", "drained_share", "edible_share"]
 
 WHOLE = Interval(1.0, 1.0, 1.0, "")
 
-# Weighed bare: up to the name the words tell the edible part, or a state in which nothing is left to cut off.
+# Weighed bare: up to the name these words tell the edible part.
 _BARE = re.compile(
     r"\b(?:boneless|boned|deboned|off the bone|fillets?|filets?|ground|minced meat|meat|crabmeat|florets?|flowerets?|"
-    r"hearts?|kernels|juice|pur[eé]e|paste|sauce|dried|dry|frozen|canned|tinned|jarred|cooked|roasted|smoked|pickled|"
-    r"cutlets?|tenders?|tenderloins?|stew(?:ing)? meat|stew beef|steak|stock|broth|soup|powder|shelled|"
-    r"shucked|hulled|picked over|"
-    r"ready[- ]to[- ]eat|baby spinach|sausages?|bacon|chips?|flour|oil|milk|nut butter|pre-?cut|bagged|leaves|tips)\b"
+    r"hearts?|kernels|juice|pur[eé]e|paste|sauce|cutlets?|tenders?|tenderloins?|stew(?:ing)? meat|stew beef|steak|"
+    r"stock|broth|soup|powder|shelled|shucked|hulled|picked over|ready[- ]to[- ]eat|baby spinach|sausages?|bacon|"
+    r"chips?|flour|oil|milk|nut butter|pre-?cut|bagged|leaves|tips)\b"
 )
+# States in which no peel or core is left, though a bone may be.
+_KEPT = re.compile(r"\b(?:dried|dry|frozen|canned|tinned|jarred|cooked|roasted|smoked|pickled|cured)\b")
 # Behind the name only these do; "stemmed, leaves washed" is done to what was weighed whole.
-_BARE_AFTER = re.compile(
-    r"\b(?:boneless|boned|deboned|off the bone|ground|stew(?:ing)? meat|filleted|meat only|picked over)\b"
-)
+_BARE_AFTER = re.compile(r"\b(?:boneless|boned|deboned|off the bone|ground|stew(?:ing)? meat|meat only|picked over)\b")
 _BONE_IN = re.compile(r"\b(?:bone[- ]?in|on the bone|with bones?|bones? attached|skin[- ]on,? bone)\b")
 # Done to the food by the cook when it stands behind the name, done in the shop when it stands before.
 _DONE = re.compile(
     r"\b(peeled|pared|cored|seeded|deseeded|pitted|stoned|stemmed|stems? removed|trimmed|topped and tailed|hulled|"
-    r"husked|shucked|shelled|cleaned|deveined|scraped|hull)\b"
+    r"husked|shucked|shelled|cleaned|deveined|scraped|hull|filleted|gutted|scaled)\b"
 )
 _KEYS = {
     "peeled": "peeled", "pared": "peeled", "scraped": "peeled", "deveined": "peeled", "cored": "cored",
     "seeded": "seeded", "deseeded": "seeded", "pitted": "seeded", "stoned": "seeded", "stemmed": "stemmed",
-    "trimmed": "trimmed", "topped and tailed": "trimmed", "shelled": "in shell", "shucked": "in shell",
-    "husked": "trimmed", "hulled": "trimmed", "hull": "trimmed", "cleaned": "trimmed",
+    "trimmed": "trimmed", "topped and tailed": "trimmed", "husked": "trimmed", "hulled": "trimmed", "hull": "trimmed",
+    "cleaned": "trimmed", "shelled": "in shell", "shucked": "in shell", "filleted": "whole fish",
+    "gutted": "whole fish", "scaled": "whole fish",
 }  # fmt: skip
 _CUT_BEFORE = re.compile(
     r"\b(?:chopped|diced|sliced|minced|grated|shredded|cubed|crumbled|mashed|pur[eé]ed|julienned|slivered|ground|flaked|riced|"
@@ -53,11 +53,11 @@ _IN_SHELL = re.compile(
 _HEAD_ON = re.compile(r"\bheads?[- ]on\b")
 
 _BONE_PERCENT = re.compile(r"(\d+(?:\.\d+)?)\s*%\s*bone|bone[^,;\d]*?(\d+(?:\.\d+)?)\s*%", re.IGNORECASE)
-_EATEN = re.compile(r"separable fat|skin", re.IGNORECASE)
 
 # Foods whose SR28 refuse is a peel or core that no kitchen keeps; elsewhere refuse may be trimming, and the whole
 # weight stays possible.
 _SHELLS = 1200
+_FLESH = (500, 1000, 1300, 1700)
 
 
 @lru_cache(maxsize=8192)
@@ -96,10 +96,12 @@ def edible_share(food: str, name: tuple[str, ...], before: str, after: str) -> I
     if not found:
         plain = best_figure(rows["weight"], name, group)
         found = [plain] if plain else []
+    if _KEPT.search(before) and not bone_in and group not in _FLESH:
+        return WHOLE
     if found:
         least = min(found, key=lambda figure: figure.value.best)
         return least.value
-    return _refuse(row, group)
+    return WHOLE if _KEPT.search(before) else _refuse(row, group)
 
 
 def _refuse(row: int, group: int) -> Interval:
@@ -108,7 +110,7 @@ def _refuse(row: int, group: int) -> Interval:
     if not percent > 0 or group == _SHELLS:
         return WHOLE
     what = table.refuse_descriptions[row]
-    if group in (500, 1000, 1300, 1700):
+    if group in _FLESH:
         bone = [float(one or two) for one, two in _BONE_PERCENT.findall(what)]
         percent = sum(bone) if bone else percent if what.lower().startswith("bone") else 0.0
         if not percent:

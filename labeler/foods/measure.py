@@ -123,9 +123,9 @@ def grams(line: Line, food: str, *, market: str = "us") -> tuple[Interval | None
         return unquantified_weight(line, name, group)
     before, after = _around_name(line)
     drained = _is_drained(line.preparation.lower())
-    context = _Context(
-        food, _with_states(name, food), group, _forms(line.name, line.preparation), before, after, drained, market
-    )
+    said = (*name, "rack") if any(amount.unit == "rack" for amount in line.amounts) else name
+    forms = _forms(line.name, line.preparation)
+    context = _Context(food, _with_states(said, food), group, forms, before, after, drained, market)
     total: Interval | None = None
     problems: list[Problem] = []
     for term in _terms(line.amounts):
@@ -134,9 +134,9 @@ def grams(line: Line, food: str, *, market: str = "us") -> tuple[Interval | None
             return None, (_no_weight(line, term[0]),)
         weight, default = found
         if default:
-            said = f"The weight of “{shortened(line)}” rests on a default: {weight.basis}."
+            what = f"The weight of “{shortened(line)}” rests on a default: {weight.basis}."
             mend = "Weigh it and write the grams, or pin them: {454 g}."
-            problems.append(Problem("default-weight", f"{said} {mend}", line.number))
+            problems.append(Problem("default-weight", f"{what} {mend}", line.number))
         total = weight if total is None else _sum(total, weight)
     if _salt_is_silent(line, name, group):
         said = "A spoon of table salt weighs about twice a spoon of flake salt: write which salt it is"
@@ -244,7 +244,7 @@ def _mass(amount: Amount, context: _Context) -> Interval:
     per = grams_per(amount.unit) or 0.0
     share = edible_share(context.food, context.name, context.before, context.after)
     basis = f"{_figure(amount)} {amount.unit}{'' if amount.high == 1 else 's'} in the line"
-    if share.basis:
+    if share.best < 1:
         basis += f", {share.best:.0%} of it eaten: {share.basis}"
     return _times(amount, share.scaled(per), spread=_SCALE, basis=basis)
 
@@ -272,7 +272,7 @@ def _packages(main: Amount, size: Amount, context: _Context) -> _Weight:
     elif per is not None:
         share = edible_share(context.food, context.name, context.before, context.after)
         one = _product(one, share, "")
-        basis += f", {share.best:.0%} of it eaten: {share.basis}" if share.basis else ""
+        basis += f", {share.best:.0%} of it eaten: {share.basis}" if share.best < 1 else ""
     return _times(main, one, spread=_NET, basis=basis), default
 
 

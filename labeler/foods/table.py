@@ -212,24 +212,32 @@ class FoodTable:
         return status.T
 
     @cached_property
-    def _measures(self) -> list[tuple[Measure, ...]]:
-        lists: list[list[Measure]] = [[] for _ in self.ids]
-        columns = zip(
-            self._archive["measure_food"].tolist(),
+    def _measure_columns(self) -> tuple[NDArray[np.int64], list[float], list[str], list[int], list[int], list[int]]:
+        """Where each food's measures begin, and the columns of all measures; a `Measure` is made when asked for."""
+        starts = np.searchsorted(self._archive["measure_food"], np.arange(len(self.ids) + 1))
+        return (
+            starts,
             self._archive["measure_amount"].astype(float).round(4).tolist(),
             _texts(self._archive["measure_text"]),
             self._archive["measure_grams"].tolist(),
             self._archive["measure_samples"].tolist(),
             self._archive["measure_sd"].tolist(),
-            strict=True,
         )
-        for row, amount, text, grams, samples, sd in columns:
-            lists[row].append(Measure(amount, text, grams / 1000, samples, None if sd < 0 else sd / 1000))
-        return [tuple(measures) for measures in lists]
 
     def measures(self, food: str) -> tuple[Measure, ...]:
         """Household weights of one food, in SR28's order; raises KeyError for an id that is not in the table."""
-        return self._measures[self.position[food]]
+        row = self.position[food]
+        starts, amounts, texts, grams, samples, deviations = self._measure_columns
+        return tuple(
+            Measure(
+                amounts[at],
+                texts[at],
+                grams[at] / 1000,
+                samples[at],
+                None if deviations[at] < 0 else deviations[at] / 1000,
+            )
+            for at in range(int(starts[row]), int(starts[row + 1]))
+        )
 
     @cached_property
     def _langual(self) -> list[tuple[tuple[str, str], ...]]:
