@@ -213,10 +213,12 @@ def figures(best: Mix, spread: Mix | None, divisor: Array, divisor_spread: Array
         high = np.maximum(high, _quantiles(draws_high / divisor_spread[:, None])[1])
     high = high + missing
 
-    status = best.status[present].max(axis=0, initial=0) if present.any() else np.zeros(len(KEYS), dtype=np.uint8)
     unmatched = any(item.food is None for item, here in zip(best.items, present, strict=True) if here)
-    known = np.where(best.status == Status.MISSING, 0, best.status)
-    without = known[present].max(axis=0, initial=0) if present.any() else np.zeros(len(KEYS), dtype=np.uint8)
+    lacking = best.status == Status.MISSING
+    # An assumed zero adds nothing to the doubt about a sum; only a sum of nothing else is one.
+    ranks = np.where(best.status == Status.ASSUMED_ZERO, 0, best.status)
+    status = ranks[present].max(axis=0, initial=0)
+    without = np.where(lacking, 0, ranks)[present].max(axis=0, initial=0)
     found: dict[str, Figure] = {}
     for place, key in enumerate((*KEYS, "SUGAR_ADDED")):
         source = KEYS.index("SUGAR") if key == "SUGAR_ADDED" else place

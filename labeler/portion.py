@@ -124,4 +124,6 @@ def portion(recipe: Recipe, dish: Dish, *, market: str = "us") -> Portion:
             "add “makes: 8 boxes” or “serves: 4” to its head",
         )
     )
-    return Portion(1.0, mass, "the whole batch, as the recipe names no servings", False, "", None, pack_g, tuple(problems))
+    return Portion(
+        1.0, mass, "the whole batch, as the recipe names no servings", False, "", None, pack_g, tuple(problems)
+    )

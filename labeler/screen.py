@@ -148,7 +148,9 @@ def show_nutrition(nutrition: Nutrition) -> None:
     """Figures per serving and per 100 g, the ledger of each part, what to weigh next and every problem."""
     console = _console()
     console.print(nutrition.title, style="bold")
-    console.print(f"{_number(nutrition.servings)} servings of {_number(nutrition.serving_g)} g; {nutrition.serving_basis}")
+    console.print(
+        f"{_number(nutrition.servings)} servings of {_number(nutrition.serving_g)} g; {nutrition.serving_basis}"
+    )
     table = _table("", "per serving", "95 % between", "per 100 g", "95 % between", "from", numbers=(1, 2, 3, 4))
     for key, (name, unit) in SHOWN.items():
         serving, hundred = nutrition.per_serving.get(key), nutrition.per_100g.get(key)

@@ -254,7 +254,9 @@ def _from_search(
             share = sum(map(_weight, explained)) / sum(map(_weight, core))
             confidence = max(confidence, hint.confidence * (0.45 + 0.5 * share))
             rest = [word for word in core if word not in explained]
-            reason = f"taken as “{' '.join(word for word in words if word in explained)}”; {_listed(rest)} is not told apart"
+            reason = (
+                f"taken as “{' '.join(word for word in words if word in explained)}”; {_listed(rest)} is not told apart"
+            )
             if hint.note:
                 reason = f"{reason}; {hint.note}"
         if place:

@@ -1,0 +1,241 @@
+"""From a recipe to its label: joins what the rooms know into what is printed, and says the same as data."""
+
+from __future__ import annotations
+
+import datetime
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any
+
+from labeler.allergens import Assessment, assess, assess_line
+from labeler.foods.model import WeighedLine
+from labeler.kitchen.density import density
+from labeler.knowledge import LabelerError, Problem
+from labeler.label.content import LabelContent, NutritionRow, Run
+from labeler.label.draw import SIZES_MM, draw_label
+from labeler.nutrition import Nutrition, analyse
+from labeler.recipe.model import Recipe
+from labeler.rules.declare import DeclaredValue, declare
+from labeler.rules.ingredients import IngredientList, ingredient_list
+from labeler.rules.net import net_quantity
+
+__all__ = ["MadeLabel", "label_content", "make_label", "read_size"]
+
+_SIZE = re.compile(r"\s*(\d+(?:\.\d+)?)\s*(?:x|×)\s*(\d+(?:\.\d+)?)\s*(?:mm)?\s*", re.IGNORECASE)
+# Constituents of an ingredient of which less than this share of its weight is made say nothing about what stayed.
+TRACE = 0.005
+
+
+@dataclass(frozen=True, slots=True)
+class MadeLabel:
+    """A label and what it says.
+
+    Parameters
+    ----------
+    pdf : bytes
+    declared : dict
+        The declared values and statements as printed.
+    summary : str
+        What was made, in a line.
+    problems : tuple of Problem
+        What the cook should settle before printing.
+    """
+
+    pdf: bytes
+    declared: dict[str, Any]
+    summary: str
+    problems: tuple[Problem, ...]
+
+
+def read_size(text: str) -> tuple[float, float]:
+    """Width and height [mm] of a size as typed: a name, or ``100x70``; raises LabelerError for anything else."""
+    named = SIZES_MM.get(text.strip().lower())
+    if named is not None:
+        return named
+    sides = _SIZE.fullmatch(text)
+    if sides is None:
+        names = ", ".join(SIZES_MM)
+        raise LabelerError(f"--size {text}: is no size; give {names}, or width and height in millimetres as 100x70")
+    return float(sides[1]), float(sides[2])
+
+
+def make_label(recipe: Recipe, *, layout: str = "card", size: str = "a6", market: str | None = None) -> MadeLabel:
+    """The label of a recipe as a PDF, with everything that stands on it as data.
+
+    Parameters
+    ----------
+    recipe : Recipe
+    layout : str
+        A layout of `labeler.label.draw`.
+    size : str
+        As `read_size` takes it.
+    market : str or None
+        Whose rules hold; None takes the head's `market`, else us.
+
+    Raises
+    ------
+    LabelerError
+        For an unknown market, layout or size, and where the content does not fit (the message says what would).
+    """
+    place = market or str(recipe.head.get("market") or "us")
+    sides = read_size(size)
+    content, declared, problems = label_content(recipe, market=place, area_cm2=sides[0] * sides[1] / 100)
+    pdf = draw_label(content, layout=layout, size=sides)
+    declared |= {"layout": layout, "size_mm": list(sides)}
+    summary = f"{content.title}, {sides[0]:g} × {sides[1]:g} mm, market {place}"
+    return MadeLabel(pdf, declared, summary, problems)
+
+
+def label_content(
+    recipe: Recipe, *, market: str, area_cm2: float | None = None
+) -> tuple[LabelContent, dict[str, Any], tuple[Problem, ...]]:
+    """What the label of a recipe says, as layouts read it and as data, with every problem on the way.
+
+    Parameters
+    ----------
+    recipe : Recipe
+    market : str
+    area_cm2 : float or None
+        Area of the panel [cm²], which settles the type size of the net quantity.
+    """
+    nutrition = analyse(recipe, market=market)
+    found = assess(nutrition.weighed, market=market)
+    listed = _ingredients(nutrition, market)
+    rows = tuple(_rows(nutrition, market))
+    net, net_problems = _net(recipe, nutrition, market, area_cm2)
+    head = {key: _text(value) for key, value in recipe.head.items()}
+    serving = f"{nutrition.serving_g:.0f} g"
+    if nutrition.portion.household and nutrition.portion.household != serving:
+        serving = f"{nutrition.portion.household} ({serving})"
+    allergens = _allergen_words(found)
+    content = LabelContent(
+        title=recipe.title,
+        story=head.get("story", ""),
+        serving=serving,
+        servings=_servings(nutrition),
+        nutrition=rows,
+        nutrition_notes=("Calculated from the recipe, not analysed.",),
+        ingredients=tuple(Run(span.text, span.emphasised) for span in listed.spans),
+        allergens=(Run("Contains: "), Run(allergens, True)) if allergens else (),
+        cautions=(),
+        net=net,
+        maker=head.get("maker", ""),
+        place=head.get("place", ""),
+        made=head.get("made", ""),
+        best_before=head.get("best before", head.get("best_before", "")),
+        lot=head.get("lot", ""),
+        storage=head.get("storage", ""),
+        digest=recipe.digest[:8],
+    )
+    problems = tuple(dict.fromkeys((*nutrition.problems, *listed.problems, *net_problems)))
+    declared: dict[str, Any] = {
+        "title": content.title,
+        "market": market,
+        "serving": content.serving,
+        "servings": content.servings,
+        "nutrition": [
+            {"name": row.name, "per_serving": row.per_serving, "per_100g": row.per_100g, "level": row.level}
+            for row in rows
+        ],
+        "ingredients": "".join(run.text for run in content.ingredients),
+        "allergens": "".join(run.text for run in content.allergens),
+        "cautions": list(content.cautions),
+        "net": content.net,
+        "maker": content.maker,
+        "place": content.place,
+        "made": content.made,
+        "best_before": content.best_before,
+        "lot": content.lot,
+        "storage": content.storage,
+        "recipe": content.digest,
+        "problems": [{"code": p.code, "message": p.message, "line": p.line} for p in problems],
+    }
+    return content, declared, problems
+
+
+def _text(value: Any) -> str:
+    """A value of the head as it is printed: dates with their month in words, everything else as written."""
+    if isinstance(value, datetime.date):
+        return f"{value.day} {value:%B} {value.year}"
+    return "" if value is None else str(value)
+
+
+def _rows(nutrition: Nutrition, market: str) -> Iterator[NutritionRow]:
+    """The market's mandatory lines, and fibre where it is known, per serving and per 100 g."""
+    hundred = {line.id: line for line in declare(nutrition.per_100g, market=market)}
+    joined: dict[str, DeclaredValue] = {}
+    serving = declare(nutrition.per_serving, market=market)
+    for line in serving:
+        if line.joins:
+            joined[line.joins] = line
+    for line in serving:
+        shown = line.requirement == "mandatory" or line.tagname == "FIBTG"
+        if not shown or line.joins or line.shows == "percent":
+            continue
+        beside = joined.get(line.id)
+        per_serving, per_100g = line.text, hundred[line.id].text if line.id in hundred else ""
+        if beside is not None:
+            per_serving = f"{per_serving} / {beside.text}"
+            per_100g = f"{per_100g} / {hundred[beside.id].text}"
+        name = " ".join(line.label.replace("{amount}", "").split())
+        yield NutritionRow(name, per_serving, per_100g, level=line.indent)
+
+
+def _ingredients(nutrition: Nutrition, market: str) -> IngredientList:
+    """The ingredient list by what stays in the dish, each line with the allergens that the market names."""
+    weighed, mix = nutrition.weighed, nutrition.dish.mix
+    stayed: dict[int, float] = {}
+    for at, item in enumerate(mix.items):
+        counts = mix.weight[at] > TRACE
+        if counts.any():
+            stayed[item.line] = stayed.get(item.line, 0.0) + float(mix.held[0, at][counts].max())
+    several = {line.line.number for part in weighed.parts for line in part.lines if line.also}
+    lines = [line for part in weighed.parts for line in part.lines if line.part is None]
+    gone = {line.line.number for line in lines if line.grams is not None} - set(stayed)
+    named = {line.line.number: _names(line, market) for line in lines}
+    return ingredient_list(
+        weighed,
+        named,
+        market=market,
+        grams={line: grams for line, grams in stayed.items() if line not in several},
+        left_out=gone,
+        finished_g=float(mix.total_mass[0]),
+    )
+
+
+def _names(line: WeighedLine, market: str) -> tuple[str, ...]:
+    found = assess_line(line, market=market)
+    return tuple(dict.fromkeys(name for finding in found.contains for name in finding.names))
+
+
+def _allergen_words(found: Assessment) -> str:
+    return ", ".join(dict.fromkeys(name for finding in found.contains for name in finding.names))
+
+
+def _servings(nutrition: Nutrition) -> str:
+    """How many servings, in a pack where the recipe says what a pack holds, else in the batch."""
+    divided = nutrition.portion
+    count = divided.pack_g / divided.grams if divided.pack_g and divided.grams else divided.count
+    whole = f"{count:.0f}"
+    about = "" if abs(count - round(count)) < 0.02 else "about "
+    word = "serving" if whole == "1" else "servings"
+    return f"{about}{whole} {word} in the pack" if divided.pack_g else f"{about}{whole} {word}"
+
+
+def _net(recipe: Recipe, nutrition: Nutrition, market: str, area_cm2: float | None) -> tuple[str, tuple[Problem, ...]]:
+    grams = nutrition.portion.pack_g
+    if not grams:
+        problem = Problem(
+            "no-net", "the label needs what a pack holds; add “net: 190 g” or “makes: 8 boxes” to the head"
+        )
+        return "", (problem,)
+    per_ml = float(density(nutrition.dish.mix)[0])
+    found = net_quantity(
+        market=market,
+        grams=grams,
+        millilitres=grams / per_ml if per_ml > 0 else None,
+        food=recipe.title,
+        panel_area_cm2=area_cm2,
+    )
+    return found.both, found.problems
