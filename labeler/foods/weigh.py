@@ -56,8 +56,14 @@ def weigh_line(line: Line, *, market: str = "us") -> WeighedLine:
         return WeighedLine(line, None, None, problems=(*line.problems, problem))
     foods = split_foods(line.name)
     if len(foods) < 2:
-        return _weighed(line, match(line.name, preparation=line.preparation), market)
+        return _weighed(line, match(line.name, preparation=_state(line)), market)
     return _several(line, foods, market)
+
+
+def _state(line: Line) -> str:
+    """The preparation, with what the container says of the food: what comes in a can is canned."""
+    canned = any(amount.unit == "can" for amount in line.amounts)
+    return f"canned, {line.preparation}" if canned else line.preparation
 
 
 def _pinned(food: str) -> Match:
@@ -71,9 +77,7 @@ def _weighed(line: Line, found: Match, market: str) -> WeighedLine:
     problems = list(line.problems)
     if found.food is None:
         problems.append(_no_such_food(line, found))
-        pinned = line.pin.grams if line.pin else None
-        weight = None if pinned is None else Interval(pinned, pinned, pinned, f"{pinned:g} g, pinned in the line")
-        return WeighedLine(line, found, weight, problems=tuple(problems))
+        return WeighedLine(line, found, _written_grams(line), problems=tuple(problems))
     if found.confidence < SURE:
         problems.append(_weak_match(line, found))
     weight, more = grams(line, found.food, market=market)
@@ -115,7 +119,7 @@ def _several(line: Line, foods: tuple[str, ...], market: str) -> WeighedLine:
         if pin and pin.grams is not None:
             pin = replace(pin, grams=pin.grams / len(foods))
         own = replace(line, name=name, amounts=amounts, pin=pin, problems=line.problems if at == 0 else ())
-        weighed.append(_weighed(own, match(name, preparation=line.preparation), market))
+        weighed.append(_weighed(own, match(name, preparation=_state(line)), market))
     first, *rest = weighed
     problems = first.problems
     if shares < 1:
@@ -159,7 +163,7 @@ def weigh(recipe: Recipe, *, market: str = "us") -> WeighedRecipe:
                     line.number))  # fmt: skip
                 lines.append(WeighedLine(line, None, None, part=named, problems=(*line.problems, problems[-1])))
             elif named:
-                lines.append(WeighedLine(line, None, _part_grams(line), part=named, problems=line.problems))
+                lines.append(WeighedLine(line, None, _written_grams(line), part=named, problems=line.problems))
             else:
                 lines.append(weigh_line(line, market=market))
         parts.append(WeighedPart(part.title, tuple(lines)))
@@ -192,8 +196,8 @@ def _reaches(start: str, goal: str, links: Mapping[str, set[str]]) -> bool:
     return False
 
 
-def _part_grams(line: Line) -> Interval | None:
-    """Grams of a line that names a part, where it gives a weight; pieces and cups of it the kitchen works out."""
+def _written_grams(line: Line) -> Interval | None:
+    """Grams of a line without a food of the table where it gives a weight; its cups and pieces weigh who knows what."""
     if line.pin and line.pin.grams is not None:
         weight = line.pin.grams
         return Interval(weight, weight, weight, f"{weight:g} g, pinned in the line")

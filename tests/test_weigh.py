@@ -1,0 +1,202 @@
+"""Lines and recipes with foods and grams: pins win, parts are found by name, and whatever is unsure is said."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from labeler.foods.weigh import weigh, weigh_line
+from labeler.recipe.document import read_recipe
+from labeler.recipe.line import read_line
+from labeler.recipe.model import Line, Part, Recipe
+
+
+def recipe_of(*parts: tuple[str, tuple[str, ...]]) -> Recipe:
+    """A recipe of parts written (title, lines)."""
+    made = tuple(Part(title, tuple(read_line(text) for text in lines)) for title, lines in parts)
+    return Recipe("Test", made)
+
+
+def codes(line: object) -> list[str]:
+    return [problem.code for problem in line.problems]  # type: ignore[attr-defined]
+
+
+# --- one line ---------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("text", "food", "low", "high"),
+    [
+        # Expected ranges: SR28 household weights where it has them, else what a careful cook would say.
+        ("1 (14.5 oz) can diced tomatoes", "11531", 400, 425),
+        ("2 sticks butter", None, 222, 230),
+        ("3 cloves garlic, minced", "11215", 9, 15),
+        ("one 4- to 5-pound chicken", None, 1200, 1600),
+        ("juice of 2 limes", "09160", 50, 95),
+        ("1 cup packed brown sugar", "19334", 205, 230),
+        ("8 slices bacon", None, 180, 260),
+        ("1 pound mussels in their shells, scrubbed", None, 100, 200),
+        ("1 bunch cilantro, chopped", "11165", 40, 110),
+        ("250g/9oz plain flour", None, 250, 250),
+    ],
+)
+def test_lines_end_to_end(text: str, food: str | None, low: float, high: float) -> None:
+    """A line read, matched and weighed lies where a careful cook would put it."""
+    line = weigh_line(read_line(text))
+    assert line.grams is not None
+    assert low <= line.grams.best <= high
+    if food:
+        assert line.match is not None
+        assert line.match.food == food
+
+
+def test_pins_win() -> None:
+    """{food 15015, 400 g} settles both, with full confidence and no problem."""
+    line = weigh_line(read_line("1 lb flatfish {food 15015, 400 g}"))
+    assert line.match is not None
+    assert line.match.food == "15015"
+    assert line.match.confidence == 1.0
+    assert line.grams is not None
+    assert (line.grams.low, line.grams.best, line.grams.high) == (400, 400, 400)
+    assert not line.problems
+
+
+def test_a_pin_that_names_no_food_is_a_problem() -> None:
+    """An id outside the table is reported with the form that ids have."""
+    line = weigh_line(read_line("2 cups milk {food 99999}"))
+    assert line.match is not None
+    assert line.match.food is None
+    assert codes(line) == ["no-such-food"]
+    assert "{food 15028}" in line.problems[0].message
+
+
+def test_a_food_that_is_not_in_the_table_keeps_its_written_weight() -> None:
+    """Nothing is known of gloop but its 200 grams."""
+    line = weigh_line(read_line("200 g xyzzy gloop"))
+    assert line.match is not None
+    assert line.match.food is None
+    assert line.grams is not None
+    assert line.grams.best == 200
+    assert "no-such-food" in codes(line)
+    assert weigh_line(read_line("1 cup xyzzy gloop")).grams is None
+
+
+def test_two_foods_in_one_line_are_two() -> None:
+    """Salt and pepper to taste are a default of each; one teaspoon of both is shared."""
+    line = weigh_line(read_line("salt and pepper to taste"))
+    assert line.match is not None
+    assert line.match.food == "02047"
+    assert [other.match.food for other in line.also if other.match] == ["02030"]
+    assert line.grams is not None
+    shared = weigh_line(read_line("1 teaspoon salt and pepper"))
+    assert "shared-amount" in codes(shared)
+    assert shared.grams is not None
+    assert shared.grams.best == pytest.approx(3.0)  # half a teaspoon of table salt, SR28 02047: 6 g a teaspoon
+
+
+def test_a_line_without_a_food_is_a_problem() -> None:
+    """What names nothing is said to name nothing."""
+    line = weigh_line(Line(text="2 cups", name=""))
+    assert line.match is None
+    assert codes(line) == ["no-food"]
+
+
+def test_the_readers_problems_are_kept() -> None:
+    """Whatever the reader reported is still there."""
+    written = read_line("1 cup milk {nonsense 12}")
+    assert written.problems
+    assert set(written.problems) <= set(weigh_line(written).problems)
+
+
+# --- parts of a recipe ------------------------------------------------------------------------------------------
+
+STALL = """---
+title: Cod and crab cakes with brined cucumber
+makes: 8 boxes
+---
+## Cod and crab cakes
+- 500 g cod fillets
+- 200 g crabmeat
+- 1 egg
+## Brined cucumber
+- 1.5 litres water
+- 60 g coarse salt
+- 3 cucumbers, sliced 3 mm
+## One box
+- 3 pieces Cod and crab cakes
+- 60 g Brined cucumber
+- 2 x 30 g the brined cucumbers
+- 1 lemon wedge
+"""
+
+
+def test_lines_that_name_a_part_are_parts() -> None:
+    """Case, plural and article do not matter; a weight in the line is kept, pieces are left to the kitchen."""
+    weighed = weigh(read_recipe(STALL))
+    cakes, cucumber, again, lemon = weighed.parts[2].lines
+    assert cakes.part == "Cod and crab cakes"
+    assert cakes.match is None
+    assert cakes.grams is None
+    assert cucumber.part == "Brined cucumber"
+    assert cucumber.grams is not None
+    assert cucumber.grams.best == 60
+    assert again.part == "Brined cucumber"
+    assert lemon.part is None
+    assert lemon.match is not None
+    assert not weighed.problems
+
+
+def test_a_part_is_no_part_of_itself() -> None:
+    """A line of the part "Hummus" that says hummus means the food."""
+    weighed = weigh(recipe_of(("Hummus", ("1 cup hummus",)), ("Plate", ("2 tablespoons olive oil",))))
+    assert weighed.parts[0].lines[0].part is None
+    assert weighed.parts[0].lines[0].match is not None
+
+
+def test_a_pinned_food_is_no_part() -> None:
+    """A pin wins over a part of the same name."""
+    weighed = weigh(recipe_of(("Salsa", ("2 tomatoes",)), ("Plate", ("60 g salsa {food 06164}",))))
+    assert weighed.parts[1].lines[0].part is None
+    assert weighed.parts[1].lines[0].match is not None
+
+
+@pytest.mark.parametrize("length", [2, 3])
+def test_parts_that_contain_each_other_are_a_problem(length: int) -> None:
+    """A circle of parts is reported and does not hang."""
+    names = ["Dressing", "Relish", "Filling"][:length]
+    circle = [(name, (f"50 g {names[(at + 1) % length]}",)) for at, name in enumerate(names)]
+    weighed = weigh(recipe_of(*circle))
+    assert {problem.code for problem in weighed.problems} == {"part-cycle"}
+
+
+def test_every_line_of_the_recipe_comes_back_in_order() -> None:
+    """As many parts and lines as the recipe has, each holding its own line."""
+    recipe = read_recipe(STALL)
+    weighed = weigh(recipe)
+    assert [part.title for part in weighed.parts] == [part.title for part in recipe.parts]
+    for part, read in zip(weighed.parts, recipe.parts, strict=True):
+        assert tuple(line.line for line in part.lines) == read.lines
+
+
+@settings(deadline=None, max_examples=150)
+@given(text=st.text(max_size=60))
+def test_any_text_is_weighed_without_a_crash(text: str) -> None:
+    """Any line of text gives a weighed line that keeps the text."""
+    line = weigh_line(read_line(text))
+    assert line.line.text == text or text.strip() in line.line.text or line.line.text in text
+
+
+@settings(deadline=None, max_examples=60)
+@given(
+    amount=st.sampled_from(["1", "2", "1/2", "3", "1 1/2"]),
+    unit=st.sampled_from(["cup", "tablespoon", "teaspoon", "pound", "ounces", "bunch", "can", "cloves", ""]),
+    food=st.sampled_from(["salt", "flour", "parsley", "black beans", "garlic", "chicken thighs", "milk", "lemons"]),
+)
+def test_usual_lines_always_have_a_weight(amount: str, unit: str, food: str) -> None:
+    """A usual food in a usual unit is weighed, if only by a default that is reported."""
+    line = weigh_line(read_line(f"{amount} {unit} {food}"))
+    if line.grams is None:
+        assert codes(line)
+    else:
+        assert 0 < line.grams.low <= line.grams.best <= line.grams.high
