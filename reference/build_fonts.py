@@ -8,7 +8,7 @@ shaping library. Usage::
     apt-get download fonts-noto-core fonts-noto-extra
     for p in fonts-noto-*.deb; do dpkg-deb -x "$p" unpacked; done
     pip install fonttools
-    python reference/build_fonts.py unpacked/usr/share/fonts/truetype/noto --package fonts-noto-core_*.deb fonts-noto-extra_*.deb
+    python reference/build_fonts.py unpacked/usr/share/fonts/truetype/noto --package fonts-noto-*.deb
 
 It also writes ``faces.csv``: face, source file, edition, sha256 of source and of the cut file.
 """
@@ -40,19 +40,34 @@ FACES = {
     "slim-italic": "NotoSans-ExtraCondensedItalic.ttf",
     "title": "NotoSerifDisplay-SemiCondensedSemiBold.ttf",
     "story": "NotoSerif-SemiCondensedItalic.ttf",
+    "signs": "NotoSansMath-Regular.ttf",
 }
 
 # Unicode blocks, inclusive: Basic Latin to Latin Extended-B, Latin Extended Additional, General Punctuation,
 # superscripts and subscripts, currency signs, letterlike symbols, number forms; then single signs.
-BLOCKS = [(0x20, 0x7E), (0xA0, 0x17F), (0x180, 0x24F), (0x1E00, 0x1EFF), (0x2010, 0x2027), (0x2030, 0x205E),
-          (0x2070, 0x209C), (0x20A0, 0x20BF), (0x2113, 0x2122), (0x2150, 0x215F), (0x2189, 0x2189)]
-SIGNS = "μΔΩπ−≈≠≤≥∞√←↑→↓⁄�ˆˇ˘˙˚˛˜˝"
+BLOCKS = [
+    (0x20, 0x7E),
+    (0xA0, 0x17F),
+    (0x180, 0x24F),
+    (0x1E00, 0x1EFF),
+    (0x2010, 0x2027),
+    (0x2030, 0x205E),
+    (0x2070, 0x209C),
+    (0x20A0, 0x20BF),
+    (0x2113, 0x2122),
+    (0x2150, 0x215F),
+    (0x2189, 0x2189),
+]
+SIGNS = "μΔΩπ⁄�ˆˇ˘˙˚˛˜˝"
+MATHEMATICS = "−≈≠≤≥∞√←↑→↓"  # the text faces lack them
 # Pairs are kept for the letters that Western, Central and Northern European languages use.
 KERNED = [chr(c) for c in range(0x21, 0x180)] + list("‘’“”–—")
 
 
-def wanted() -> set[int]:
-    """Code points to keep, format controls and unassigned ones left out."""
+def wanted(face: str) -> set[int]:
+    """Code points to keep for a face, format controls and unassigned ones left out."""
+    if face == "signs":
+        return {ord(sign) for sign in MATHEMATICS}
     points = {c for first, last in BLOCKS for c in range(first, last + 1)} | {ord(sign) for sign in SIGNS}
     return {c for c in points if unicodedata.category(chr(c)) not in {"Cf", "Cn", "Zl", "Zp"}}
 
@@ -62,9 +77,17 @@ def pair_kerning(font: TTFont) -> dict[tuple[str, str], int]:
 
     Pair positioning formats 1 and 2, the first subtable that covers a pair decides (OpenType 1.9, GPOS chapter).
     """
+    if "GPOS" not in font:
+        return {}
     gpos = font["GPOS"].table
-    wanted_lookups = sorted({index for record in gpos.FeatureList.FeatureRecord if record.FeatureTag == "kern"
-                             for index in record.Feature.LookupListIndex})
+    wanted_lookups = sorted(
+        {
+            index
+            for record in gpos.FeatureList.FeatureRecord
+            if record.FeatureTag == "kern"
+            for index in record.Feature.LookupListIndex
+        }
+    )
     cmap = font.getBestCmap()
     names = [cmap[ord(c)] for c in KERNED if ord(c) in cmap]
     pairs: dict[tuple[str, str], int] = {}
@@ -96,14 +119,20 @@ def pair_kerning(font: TTFont) -> dict[tuple[str, str], int]:
     return pairs
 
 
-def cut(source: Path) -> bytes:
+def cut(face: str, source: Path) -> bytes:
     """The cut font file of `source`, the same bytes each time."""
     font = TTFont(source, recalcTimestamp=False)
     pairs = pair_kerning(font)
-    options = Options(hinting=False, layout_features=[], name_IDs=["*"], notdef_outline=True, recalc_timestamp=False,
-                      drop_tables=["GSUB", "GPOS", "GDEF", "DSIG", "STAT", "meta"])
+    options = Options(
+        hinting=False,
+        layout_features=[],
+        name_IDs=["*"],
+        notdef_outline=True,
+        recalc_timestamp=False,
+        drop_tables=["GSUB", "GPOS", "GDEF", "DSIG", "STAT", "meta"],
+    )
     subsetter = Subsetter(options)
-    subsetter.populate(unicodes=wanted())
+    subsetter.populate(unicodes=wanted(face))
     subsetter.subset(font)
     kern = newTable("kern")
     kern.version = 0
@@ -129,11 +158,12 @@ def main() -> None:
         print(package.name, hashlib.sha256(package.read_bytes()).hexdigest())
     rows = []
     for face, name in FACES.items():
-        data = cut(arguments.folder / name)
+        data = cut(face, arguments.folder / name)
         (OUTPUT / f"{face}.ttf").write_bytes(data)
-        source = TTFont(arguments.folder / name)
-        rows.append([face, f"{face}.ttf", name, source["name"].getDebugName(5).split(";")[0], "SIL Open Font License 1.1",
-                     hashlib.sha256((arguments.folder / name).read_bytes()).hexdigest(), hashlib.sha256(data).hexdigest()])
+        source = arguments.folder / name
+        edition = TTFont(source)["name"].getDebugName(5).split(";")[0]
+        sums = [hashlib.sha256(content).hexdigest() for content in (source.read_bytes(), data)]
+        rows.append([face, f"{face}.ttf", name, edition, "SIL Open Font License 1.1", *sums])
         print(face, len(data))
     with (OUTPUT / "faces.csv").open("w", newline="", encoding="utf-8") as file:
         writer = csv.writer(file, lineterminator="\n")

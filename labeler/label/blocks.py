@@ -247,9 +247,7 @@ def allergens(content: LabelContent, width: float, style: Style) -> Block:
     runs = runs_of(content.allergens, style)
     if not runs:
         return EMPTY
-    body = paragraph(
-        runs, width=width, size=style.base, block="allergens", colour=style.ink, leading=style.leading
-    )
+    body = paragraph(runs, width=width, size=style.base, block="allergens", colour=style.ink, leading=style.leading)
     weight, pad = 0.7, style.between(0.28, 0.5)
     height = body.height + 2 * pad + weight
     rules = tuple(Rule(0, y, width, y, weight, style.line, "allergens") for y in (weight / 2, height - weight / 2))

@@ -44,10 +44,14 @@ class Tier:
 TIERS = (
     Tier(2.7, 0.4, ("text", "narrow")),
     Tier(2.2, 0.15, ("text", "narrow")),
-    Tier(1.8, 0.0, ("text", "narrow", "slim")),
+    Tier(1.8, 0.0, ("text", "narrow")),
+    Tier(1.8, 0.0, ("slim",)),
     Tier(1.4, 0.0, ("slim",), 0.7),
 )
-TITLE_MOST = 4.6
+TITLE_MOST = 4.2
+GROWTH = (("air", 0.35), ("title", 2.7), ("air", 0.8), ("title", 3.4), ("air", 1.0), ("title", TITLE_MOST))
+"""Who gets the room left over, in turns: title and air, each up to a bound."""
+
 SET_WIDTHS = {"text": 1.0, "narrow": 0.93, "slim": 0.86}
 """Widths of the running text; a narrower one counts for less than its size, so it is used where it wins clearly."""
 
@@ -230,14 +234,14 @@ class _Box:
 
     def grown(self, style: Style, way: Arrangement) -> Style:
         """`style` with the room left over given to title and air by turns."""
-        for field, most in (("air", 0.35), ("title", 3.2), ("air", 1.0), ("title", TITLE_MOST)):
+        for field, most in GROWTH:
             style = self.largest(style, way, field, most, 0.03)
         return style
 
 
 def _quality(style: Style, worth: float) -> float:
     """How good a setting is: first the size of the text, then the title's, then the air."""
-    return style.base * SET_WIDTHS[style.set_width] * worth * (1 + 0.1 * min(style.title, 3.4) + 0.1 * style.air)
+    return style.base * SET_WIDTHS[style.set_width] * worth * (1 + 0.06 * min(style.title, 3.0) + 0.1 * style.air)
 
 
 def fit(

@@ -18,6 +18,7 @@ SIZES_MM = {"jar": (100.0, 70.0), "a6": (105.0, 148.0)}
 LEAST_X_HEIGHT_MM = 25.4 / 16
 """Least height of the lower-case letters, 1/16 inch: 21 CFR 101.2(c)."""
 
+INK = "#000000"
 _HAIR = 1.0002
 """Type is set this much larger than the least size, so that rounding in the PDF never falls below it."""
 
@@ -37,8 +38,9 @@ class DoesNotFit(LabelerError):
 def can_print(char: str) -> bool:
     """Whether the type family has the character."""
     from labeler.label.fonts import face
+    from labeler.label.setting import STAND_INS
 
-    return all(face(name).has(char) for name in ("text", "title", "story"))
+    return any(face(name).has(char) for name in STAND_INS)
 
 
 def net_height_mm(width_mm: float, height_mm: float) -> float:
@@ -62,7 +64,9 @@ def checked_colour(colour: str) -> str:
         raise LabelerError(f"a label colour is written #rrggbb, such as #1f4e46, not {colour!r}")
     ratio = contrast(colour, "#ffffff")
     if ratio < 4.5:
-        raise LabelerError(f"the label colour {colour} has a contrast of {ratio:.1f} with white; it needs 4.5: take a darker one")
+        raise LabelerError(
+            f"the label colour {colour} has a contrast of {ratio:.1f} with white, not 4.5: take a darker one"
+        )
     return colour.lower()
 
 
@@ -76,6 +80,29 @@ def contrast(one: str, other: str) -> float:
 
     high, low = sorted((luminance(one), luminance(other)), reverse=True)
     return (high + 0.05) / (low + 0.05)
+
+
+def _style(size: tuple[float, float], accent: str = INK) -> Style:
+    """The style that a page of `size` [mm] starts from: least text, and the net quantity its area asks for."""
+    from labeler.label.fonts import face
+
+    least = face("text").size_for(LEAST_X_HEIGHT_MM) * _HAIR
+    return Style(least, net_mm=net_height_mm(*size) * _HAIR, ink=INK, accent=accent, line=accent)
+
+
+def _needed_mm(content: LabelContent, size: tuple[float, float]) -> tuple[float, float]:
+    """A page that holds the label, no narrower than `size` and hardly higher than it must be [mm].
+
+    Margins and the net quantity grow with the page, so the page is grown until it holds what it then asks for.
+    """
+    from labeler.label.card import needed
+
+    while True:
+        style = _style(size)
+        wide, high = needed(content, size[0] * MM, size[1] * MM, style, least=style.base)
+        if wide <= size[0] * MM and high <= size[1] * MM:
+            return size
+        size = (size[0] if wide <= size[0] * MM else float(math.ceil(wide / MM)), float(math.ceil(high / MM)))
 
 
 def compose_label(
@@ -105,8 +132,7 @@ def compose_label(
     LabelerError
         An unknown layout, a size that is no size, or a colour that does not read on white.
     """
-    from labeler.label.card import fit, needed
-    from labeler.label.fonts import face
+    from labeler.label.card import fit
     from labeler.label.plain import plain_content
 
     if layout != "card":
@@ -114,17 +140,13 @@ def compose_label(
     if not all(15 <= side <= 2000 for side in size):
         raise LabelerError(f"a label measures 15 to 2000 mm each way, not {size[0]:g} × {size[1]:g} mm")
     content, problems = plain_content(content, can_print)
+    accent = checked_colour(colour) if colour else INK
     width, height = size[0] * MM, size[1] * MM
-    least = face("text").size_for(LEAST_X_HEIGHT_MM) * _HAIR
-    most = max(9.5 + min(size) / 50, least)
-    ink = "#000000"
-    accent = checked_colour(colour) if colour else ink
-    style = Style(least, net_mm=net_height_mm(*size) * _HAIR, ink=ink, accent=accent, line=accent)
-    placed = fit(content, width, height, style, least=least, most=most)
+    style = _style(size, accent)
+    most = max(9.5 + min(size) / 50, style.base)
+    placed = fit(content, width, height, style, least=style.base, most=most)
     if placed is None:
-        wide, high = needed(content, width, height, style, least=least)
-        needed_mm = (size[0] if wide <= width else float(math.ceil(wide / MM)), float(math.ceil(high / MM)))
-        raise DoesNotFit(size, needed_mm)
+        raise DoesNotFit(size, _needed_mm(content, size))
     marks, margin = placed
     return Drawing(
         width=width,

@@ -10,6 +10,7 @@ from __future__ import annotations
 import struct
 from dataclasses import dataclass
 from functools import cache, cached_property
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
@@ -61,7 +62,7 @@ class Face:
         else:
             offsets = [2 * o for (o,) in struct.iter_unpack(">H", loca)]
         boxes = []
-        for start, end in zip(offsets, offsets[1:], strict=False):
+        for start, end in pairwise(offsets):
             if start == end:
                 boxes.append((0.0, 0.0, 0.0, 0.0))
             else:
@@ -109,6 +110,11 @@ class Face:
         """How far the letters of `text` reach below (negative) and above the baseline [em]."""
         boxes = [self._boxes[self.font.face.charToGlyph.get(ord(char), 0)] for char in text]
         return min((box[1] for box in boxes), default=0.0), max((box[3] for box in boxes), default=0.0)
+
+    def overhang(self, char: str) -> tuple[float, float]:
+        """How far a letter's outline reaches out of its set width, to the left and to the right [em, not negative]."""
+        left, _, right, _ = self._boxes[self.font.face.charToGlyph.get(ord(char), 0)]
+        return max(-left, 0.0), max(right - self._advances.get(ord(char), 0.0), 0.0)
 
     @cached_property
     def x_height(self) -> float:

@@ -40,7 +40,9 @@ def write_pdf(drawing: Drawing) -> bytes:
     from reportlab.pdfgen.canvas import Canvas
 
     buffer = io.BytesIO()
-    canvas = Canvas(buffer, pagesize=(drawing.width, drawing.height), invariant=1, pageCompression=1, lang=drawing.language)
+    canvas = Canvas(
+        buffer, pagesize=(drawing.width, drawing.height), invariant=1, pageCompression=1, lang=drawing.language
+    )
     canvas.setTitle(drawing.title)
     canvas.setCreator("labeler")
     canvas.setProducer("labeler")

@@ -16,7 +16,7 @@ from functools import lru_cache
 from labeler.label.drawing import Mark, Text
 from labeler.label.fonts import face
 
-__all__ = ["DOT", "Line", "Stretch", "break_lines", "ink", "line_marks", "text_width"]
+__all__ = ["DOT", "Line", "Stretch", "break_lines", "covered", "ink", "line_marks", "text_marks", "text_width"]
 
 Stretch = tuple[str, str]
 """A text and the name of its face."""
@@ -28,6 +28,9 @@ _BOUND = re.compile(rf"(?<=\d) (?=(?:{_UNITS})(?![^\W_]))")
 
 _LAST_LINE, _LONELY = 0.33, 3.0
 """Share of the width that the last line of a paragraph should fill, and how much more a short one weighs."""
+
+STAND_INS = ("text", "signs")
+"""The faces that stand in, in this order, for a letter or sign that a face lacks."""
 
 DOT = "·"
 """Stands between phrases on a line; at the end of a line the line's end takes its place."""
@@ -41,25 +44,51 @@ class _Atom:
     width: float
     space: float
 
+    @property
+    def overhangs(self) -> tuple[float, float]:
+        """How far its first and last letters reach out of it [em]."""
+        (first, first_face), (last, last_face) = self.stretches[0], self.stretches[-1]
+        return overhang(first[0], first_face)[0], overhang(last[-1], last_face)[1]
+
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """One line: its stretches with their places from the left edge [em] and its width [em]."""
+    """One line: its stretches with their places from the left edge [em] and its width, overhangs included [em]."""
 
     stretches: tuple[tuple[float, str, str], ...]
     width: float
 
 
+@lru_cache(maxsize=8192)
+def covered(text: str, face_name: str) -> tuple[Stretch, ...]:
+    """`text` cut into stretches, each in a face that has its letters."""
+    stretches: list[Stretch] = []
+    for char in text:
+        name = next((name for name in (face_name, *STAND_INS) if face(name).has(char)), face_name)
+        if stretches and stretches[-1][1] == name:
+            stretches[-1] = (stretches[-1][0] + char, name)
+        else:
+            stretches.append((char, name))
+    return tuple(stretches)
+
+
 @lru_cache(maxsize=16384)
 def text_width(text: str, face_name: str) -> float:
     """Set width [em]."""
-    return face(face_name).width(text)
+    return sum(face(name).width(part) for part, name in covered(text, face_name))
 
 
 @lru_cache(maxsize=16384)
 def ink(text: str, face_name: str) -> tuple[float, float]:
     """How far a text reaches below (negative) and above its baseline [em]."""
-    return face(face_name).ink(text)
+    reaches = [face(name).ink(part) for part, name in covered(text, face_name)]
+    return min((low for low, _ in reaches), default=0.0), max((high for _, high in reaches), default=0.0)
+
+
+@lru_cache(maxsize=2048)
+def overhang(char: str, face_name: str) -> tuple[float, float]:
+    """How far a letter reaches out of its set width, to the left and to the right [em]."""
+    return face(face_name).overhang(char)
 
 
 def _clusters(text: str) -> list[str]:
@@ -95,7 +124,7 @@ def _atoms(stretches: tuple[Stretch, ...]) -> tuple[_Atom, ...]:
                 continue
             if breakable and pending:
                 close()
-            pending.append((piece, face_name))
+            pending.extend(covered(piece, face_name))
             breakable = piece[-1] in "-‐–—/"
     close()
     return tuple(atoms)
@@ -109,7 +138,7 @@ def _cut(atom: _Atom, width: float) -> list[_Atom]:
     for text, face_name in atom.stretches:
         for cluster in _clusters(text):
             advance = text_width(cluster, face_name)
-            if current and used + advance > width:
+            if current and used + advance + 0.2 > width:
                 parts.append(_Atom(tuple(current), used, space))
                 current, used, space = [], 0.0, 0.0
             if current and current[-1][1] == face_name:
@@ -134,12 +163,12 @@ def _line(atoms: list[_Atom]) -> Line:
                 merged.append((text, face_name))
             gap = ""
     placed: list[tuple[float, str, str]] = []
-    x = 0.0
+    x = atoms[0].overhangs[0]
     for text, face_name in merged:
         placed.append((x, text, face_name))
         x += text_width(text, face_name)
     # A bound space has done its work: in print and in copied text it is a space.
-    return Line(tuple((at, text.replace("\u00a0", " "), name) for at, text, name in placed), x)
+    return Line(tuple((at, text.replace("\u00a0", " "), name) for at, text, name in placed), x + atoms[-1].overhangs[1])
 
 
 @lru_cache(maxsize=4096)
@@ -157,16 +186,16 @@ def break_lines(stretches: tuple[Stretch, ...], width: float, even: bool = False
     """
     atoms: list[_Atom] = []
     for atom in _atoms(stretches):
-        atoms.extend([atom] if atom.width <= width else _cut(atom, width))
+        atoms.extend([atom] if atom.width + sum(atom.overhangs) <= width else _cut(atom, width))
     count = len(atoms)
     best: list[tuple[int, float]] = [(0, 0.0)] * (count + 1)
     following = [count] * (count + 1)
     for first in range(count - 1, -1, -1):
-        used = 0.0
+        used = atoms[first].overhangs[0]
         best[first] = (10**9, 0.0)
         for last in range(first, count):
             used += atoms[last].width + (atoms[last].space if last > first else 0.0)
-            if used > width and last > first:
+            if used + atoms[last].overhangs[1] > width and last > first:
                 break
             lines, cost = best[last + 1]
             ends = last + 1 == count
@@ -190,3 +219,12 @@ def break_lines(stretches: tuple[Stretch, ...], width: float, even: bool = False
 def line_marks(line: Line, *, x: float, y: float, size: float, colour: str, block: str) -> list[Mark]:
     """The marks of one line whose left edge is at `x` and whose baseline is at `y` [pt]."""
     return [Text(x + place * size, y, name, size, text, colour, block) for place, text, name in line.stretches]
+
+
+def text_marks(text: str, face_name: str, *, x: float, y: float, size: float, colour: str, block: str) -> list[Mark]:
+    """The marks of one text that starts at `x` on the baseline `y` [pt]."""
+    marks: list[Mark] = []
+    for part, name in covered(text, face_name):
+        marks.append(Text(x, y, name, size, part, colour, block))
+        x += text_width(part, name) * size
+    return marks

@@ -12,9 +12,9 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from labeler.label.blocks import EMPTY, Block, Style, bound, joined, paragraph, plain, stack
-from labeler.label.content import LabelContent, NutritionRow
-from labeler.label.drawing import Mark, Rule, Text
-from labeler.label.setting import text_width
+from labeler.label.content import LabelContent
+from labeler.label.drawing import Mark, Rule
+from labeler.label.setting import text_marks, text_width
 from labeler.label.words import words
 
 __all__ = ["nutrition", "table_width"]
@@ -121,16 +121,14 @@ def _set_figure(column: _Column, number: int, right: float, y: float, style: Sty
     """The marks of one figure in a column that ends at `right` [pt], decimal marks one under the other."""
     figure, size, name = column.figures[number], style.base, _name_face(style, number)
 
-    def mark(text: str, x: float) -> Mark:
-        return Text(x, y, name, size, text, style.ink, "nutrition")
+    def mark(text: str, x: float) -> list[Mark]:
+        return text_marks(text, name, x=x, y=y, size=size, colour=style.ink, block="nutrition")
 
     if figure.phrase or not number:
-        return [mark(figure.text, right - text_width(figure.text, name) * size)] if figure.text else []
+        return mark(figure.text, right - text_width(figure.text, name) * size)
     point = right - (column.unit + column.fraction) * size
-    marks = [mark(figure.whole + figure.fraction, point - text_width(figure.whole, name) * size)]
-    if figure.unit:
-        marks.append(mark(figure.unit, right - (column.unit - _UNIT_GAP) * size))
-    return marks
+    marks = mark(figure.whole + figure.fraction, point - text_width(figure.whole, name) * size)
+    return marks + mark(figure.unit, right - (column.unit - _UNIT_GAP) * size)
 
 
 def _top(content: LabelContent, width: float, style: Style) -> Block:
@@ -138,7 +136,13 @@ def _top(content: LabelContent, width: float, style: Style) -> Block:
     fixed = words(content.language)
     scale = min(1.5, max(1.1, 0.62 * style.title))
     head = plain(
-        fixed["nutrition"], width, style, block="nutrition", face_name="title", size=style.base * scale, colour=style.accent
+        fixed["nutrition"],
+        width,
+        style,
+        block="nutrition",
+        face_name="title",
+        size=style.base * scale,
+        colour=style.accent,
     )
     size = bound(f"{fixed['serving']} {content.serving}") if content.serving else ""
     serving = plain(joined(size, bound(content.servings)), width, style, block="nutrition")
@@ -165,8 +169,8 @@ def _heads(columns: list[_Column], rights: list[float], style: Style) -> Block:
         for column in columns
     ]
     height = max((block.height for block in blocks), default=0.0)
-    pairs = zip(blocks, rights, strict=True)
-    return Block(0.0, height, parts=tuple((right - block.width, height - block.height, block) for block, right in pairs))
+    placed = [(right - b.width, height - b.height, b) for b, right in zip(blocks, rights, strict=True)]
+    return Block(0.0, height, parts=tuple(placed))
 
 
 @lru_cache(maxsize=512)
