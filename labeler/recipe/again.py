@@ -165,7 +165,9 @@ def take_parenthesis(inside: str, reading: Reading) -> bool:
         if not inside:
             break
         if is_preparation(inside) and not any(character.isdigit() for character in inside):
-            reading.preparations.append(inside)  # "(about 1 cup chopped)"
+            if reading.amounts and kind(found[0].unit) == kind(reading.amounts[0].unit):
+                return False  # "2 tablespoons lentils (1/4 cup soaked)": two states, each with its measure
+            reading.preparations.append(inside)  # "1 onion (about 1 cup chopped)"
             break
         inside = _SPLIT.sub("", inside)
     if any(kind(amount.unit) == "length" for amount in found):

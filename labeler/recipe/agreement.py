@@ -7,6 +7,7 @@ from dataclasses import replace
 from labeler.recipe.amounts import amounts_agree
 from labeler.recipe.model import Amount
 from labeler.recipe.reading import Reading
+from labeler.recipe.units import plural
 from labeler.recipe.words import CONTAINERS
 
 __all__ = ["ABSURD", "check_amounts"]
@@ -27,19 +28,16 @@ def check_amounts(reading: Reading) -> None:
         return
     main = reading.amounts[0]
     stated = [amount for amount in reading.amounts if amount.role in ("main", "plus")]
-    each = [amount for amount in reading.amounts if amount.role == "each"]
-    sums = [[amount] for amount in same]
-    if not any(amounts_agree(stated, other) for other in sums):
-        _disagree(stated, sums[0], reading)
-    elif each and main.unit in (None, *CONTAINERS):
-        packed = [replace(each[0], low=each[0].low * main.low, high=each[0].high * main.high)]
-        bad = [other for other in sums if not amounts_agree(packed, other) and not amounts_agree(each[:1], other)]
-        if bad:
-            _disagree(packed, bad[0], reading)
-    else:
-        for other in sums:
-            if not amounts_agree(stated, other):
-                _disagree(stated, other, reading)
+    each = next((amount for amount in reading.amounts if amount.role == "each"), None)
+    for amount in same:
+        # A second telling may speak of the sum or of one of its terms ("1 cup/240 ml plus 2 tablespoons/30 ml").
+        if not any(amounts_agree(one, [amount]) for one in (stated, *([term] for term in stated))):
+            _disagree(stated, [amount], reading)
+            return
+        if each is not None and main.unit in (None, *CONTAINERS):
+            packed = replace(each, low=each.low * main.low, high=each.high * main.high)
+            if not any(amounts_agree([one], [amount]) for one in (packed, each)):
+                _disagree([packed], [amount], reading)
                 return
 
 
@@ -47,7 +45,9 @@ def _say(amounts: list[Amount]) -> str:
     texts = []
     for amount in amounts:
         number = f"{amount.low:g}" if amount.low == amount.high else f"{amount.low:g}–{amount.high:g}"
-        texts.append(f"{number} {amount.unit or ''}".strip().replace("_", " "))
+        if amount.unit is not None:
+            number += f" {plural(amount.unit) if amount.high > 1 else amount.unit.replace('_', ' ')}"
+        texts.append(number)
     return " plus ".join(texts)
 
 

@@ -47,7 +47,7 @@ def read_unit(text: str, at: int) -> Unit | None:
             return Unit(unit, joined, second.end())
     unit = canonical_unit(word)
     if unit is not None:
-        if bare == "in" and not joined and word[-1] != ".":
+        if bare == "in" and found[1] == " " and word[-1] != ".":
             return None  # "in" is an inch only where nothing else can be meant
         return Unit(unit, joined, found.end())
     if joined and "-" in word:
@@ -66,6 +66,10 @@ class Measures(NamedTuple):
     end: int
 
 
+_SMALLER_UNITS = {
+    "pound": ("ounce",), "kilogram": ("gram",), "liter": ("milliliter",), "pint": ("fluid_ounce",),
+    "quart": ("pint", "cup", "fluid_ounce"), "gallon": ("quart", "pint"),
+}  # fmt: skip
 _SLASH = re.compile(r" ?[/|=] ?(?=[~\d.])")
 _EACH = re.compile(r",? (?:each|apiece|per (?:piece|person|serving|can|fillet))\b", re.I)
 _TOTAL = re.compile(r",? (?:in total|total weight|total|in all|altogether|by weight)\b", re.I)
@@ -77,16 +81,18 @@ def read_measures(text: str, at: int, *, role: str = "same") -> Measures | None:
     unit = read_unit(text, quantity.end) if quantity is not None else None
     if quantity is None or unit is None:
         return None
-    found = [Amount(quantity.low, quantity.high, unit.name, role, quantity.about)]
-    end = unit.end
+    first, end = _with_smaller(text, unit.end, Amount(quantity.low, quantity.high, unit.name, role, quantity.about))
+    found = [first]
     while True:
         slash = _SLASH.match(text, end)
         quantity = read_quantity(text, slash.end()) if slash is not None else None
         unit = read_unit(text, quantity.end) if quantity is not None else None
         if quantity is None or unit is None:
             break
-        found.append(Amount(quantity.low, quantity.high, unit.name, "same", quantity.about))
-        end = unit.end
+        other, end = _with_smaller(
+            text, unit.end, Amount(quantity.low, quantity.high, unit.name, "same", quantity.about)
+        )
+        found.append(other)
     if kind(found[0].unit) == "length":
         across = _ACROSS.match(text, end)
         end = across.end() if across is not None else end
@@ -98,6 +104,21 @@ def read_measures(text: str, at: int, *, role: str = "same") -> Measures | None:
         total = _TOTAL.match(text, end)
         end = total.end() if total is not None else end
     return Measures(tuple(found), end)
+
+
+def _with_smaller(text: str, at: int, amount: Amount) -> tuple[Amount, int]:
+    """An amount with what a smaller unit beside it adds ("2 lb 11 oz" in pounds), and where reading stopped."""
+    smaller = _SMALLER_UNITS.get(amount.unit or "")
+    if smaller is None or text[at + 1 : at + 2] not in "0123456789" or not text.startswith(" ", at):
+        return amount, at
+    quantity = read_quantity(text, at + 1)
+    unit = read_unit(text, quantity.end) if quantity is not None else None
+    if quantity is None or unit is None or unit.name not in smaller:
+        return amount, at
+    added = in_unit(Amount(quantity.low, quantity.high, unit.name), amount.unit or "")
+    if added is None or added.high >= 1:
+        return amount, at
+    return Amount(amount.low + added.low, amount.high + added.high, amount.unit, amount.role, amount.about), unit.end
 
 
 def in_unit(amount: Amount, unit: str) -> Amount | None:
@@ -112,6 +133,7 @@ def in_unit(amount: Amount, unit: str) -> Amount | None:
 # How far two statements of one amount may lie apart: 25 g for an ounce (-12 %) and 500 g for a pound (+10 %) are what
 # cooks write. Common practice, no source.
 _TOLERANCE = 0.15
+_VAGUE = frozenset(["pinch", "dash", "smidgen", "drop"])
 _MARKETS = ("us", "metric", "imperial", "anz", "jp")
 
 
@@ -126,6 +148,8 @@ def _sizes(unit: str | None) -> list[float]:
 
 def amounts_agree(one: list[Amount], other: list[Amount]) -> bool:
     """Whether two sums say the same: within cooks' rounding where both are masses or both volumes, else always."""
+    if any(amount.unit in _VAGUE for amount in (*one, *other)):
+        return True
     kinds = {kind(amount.unit) for amount in (*one, *other)}
     if kinds not in ({"mass"}, {"volume"}):
         return True

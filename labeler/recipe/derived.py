@@ -68,6 +68,6 @@ def _singular(word: str) -> str:
 
 def derived_name(counted: str, what: str) -> str:
     """The name of what is taken: "lime juice" of "limes"; two foods, "lime juice and lime zest", of two."""
-    head, _, last = counted.rpartition(" ")
+    head, _, last = counted.removeprefix("whole ").rpartition(" ")
     food = f"{head} {_singular(last)}".strip()
     return " and ".join(f"{food} {part}" for part in what.split(" and "))

@@ -19,9 +19,9 @@ from labeler.recipe.naming import is_preparation, only_describes, read_name
 from labeler.recipe.numbers import read_quantity, tidy
 from labeler.recipe.pin import read_pin
 from labeler.recipe.reading import Reading
-from labeler.recipe.tail import cut_tail, join_choices, list_foods, take_parentheses, take_segment, without_amount
-from labeler.recipe.units import TRAILING, canonical_unit, kind
-from labeler.recipe.words import ADJECTIVES, FORMS
+from labeler.recipe.tail import cut_tail, join_choices, list_foods, other_food, take_parentheses, take_segment
+from labeler.recipe.units import TRAILING, canonical_unit, kind, plural
+from labeler.recipe.words import ADJECTIVES, FORMS, SHAPES
 
 __all__ = ["read_line"]
 
@@ -32,6 +32,7 @@ _NO_AMOUNT_BEHIND = re.compile(r"\b(?:for|with|from|in|into|per|serves|no\.?|to|
 _NUMBER_LOST = re.compile(r"[?\ufffd]+ ?(?=[a-z])", re.I)
 _EACH_OF = re.compile(r"each(?: of)?(?: -|:)? (?=\w)", re.I)
 _ACROSS = re.compile(r"\d[\d/ ]*-?(?:inch|in\.|cm|mm)(?:-(?:thick|long|wide|square))? ", re.I)
+_JOINT = re.compile(r" (?:with|in|from) ", re.I)
 _OF = re.compile(r"of (?:the |an? )?", re.I)
 
 
@@ -67,32 +68,34 @@ def _trailing_unit(name: str) -> tuple[str, str] | None:
     return (head, unit) if before in foods else None
 
 
-def _settle_unit(food: str, reading: Reading) -> str:
-    """Settle a count with its unit: one that stands behind the food, or one that is the food ("8 cloves")."""
+def _settle_unit(food: str, choices: int, reading: Reading) -> str:
+    """Settle a count with its unit: one that stands behind the food, or one that is the food ("8 cloves").
+
+    The first `choices` alternatives share a phrase with the food, and so its unit ("cinnamon or cassia stick").
+    """
     main = reading.amounts[0]
-    if main.unit is None:
-        behind = ""
-        stem = food
-        for joint in (" with ", " in ", " from "):
-            if joint in food:
-                stem, _, behind = food.partition(joint)
-                behind = f"{joint}{behind}"
-                break
-        options = [_trailing_unit(stem), *(_trailing_unit(option) for option in reading.alternatives)]
-        found = next((option for option in options if option is not None), None)
-        if found is None or (options[0] is None and reading.alternatives and not any(options[1:])):
+    if main.unit is not None:
+        if kind(main.unit) != "count" or (food and not only_describes(food)):
             return food
-        reading.amounts[0] = replace(main, unit=found[1])
-        reading.alternatives = [
-            option[0] if option is not None else name
-            for option, name in zip(options[1:], reading.alternatives, strict=True)
-        ]
-        return f"{options[0][0]}{behind}" if options[0] is not None else food
-    if kind(main.unit) == "count" and (not food or only_describes(food)):
         reading.amounts[0] = replace(main, unit=None)
-        word = main.unit + ("s" if main.high > 1 else "")
-        return f"{food} {word}".strip()
-    return food
+        return f"{food} {plural(main.unit) if main.high > 1 else main.unit}".strip()
+    joint = _JOINT.search(food)
+    stem, behind = (food[: joint.start()], food[joint.start() :]) if joint is not None else (food, "")
+    own = _trailing_unit(stem)
+    shared = [_trailing_unit(choice) for choice in reading.alternatives[:choices]]
+    settling = own or (shared[-1] if shared else None)
+    if settling is None:
+        return food
+    reading.amounts[0] = replace(main, unit=settling[1])
+    for at, one in enumerate(shared):
+        if one is not None:
+            reading.alternatives[at] = one[0]
+    if own is None:
+        return food
+    stem = own[0]
+    while (first := stem.partition(" "))[2] and first[0].lower() in SHAPES:
+        stem = first[2]  # "2 fat garlic cloves"
+    return f"{stem}{behind}"
 
 
 def _take_form(food: str, reading: Reading) -> str:
@@ -146,7 +149,7 @@ def read_line(text: str, *, number: int = 1) -> Line:
         rest = take_parentheses(rest, reading)
     counted_word = rest.startswith(",") and reading.amounts and kind(reading.amounts[0].unit) == "count"
     rest = rest.lstrip(" ,.:;").removeprefix("of ")
-    name, tail = cut_tail(rest)
+    name, tail = cut_tail(rest.replace(" & ", " and "))
     if counted_word and reading.amounts[0].unit is not None and (is_preparation(name) or only_describes(name)):
         name, tail = "", [name, *tail]  # "2 cloves, crushed"
     each = _EACH_OF.match(name) if reading.amounts else None
@@ -159,7 +162,7 @@ def read_line(text: str, *, number: int = 1) -> Line:
     food = named.name
     if named.preparation:
         reading.preparations.append(named.preparation)
-    reading.alternatives += [without_amount(option) for option in named.alternatives]
+    reading.alternatives[:0] = [other_food(option, reading) for option in named.alternatives]
     for segment in tail:
         derived = derivation_behind(segment) if reading.derived is None and reading.amounts else None
         if derived is not None and kind(reading.amounts[0].unit) == "count":
@@ -176,11 +179,14 @@ def read_line(text: str, *, number: int = 1) -> Line:
         other, _, further = reading.alternatives[0].partition(" and ")
         food, reading.alternatives = f"{food} and {further}", [other]
     if reading.amounts:
-        food = _take_form(_settle_unit(food, reading), reading)
+        food = _take_form(_settle_unit(food, len(named.alternatives), reading), reading)
         if reading.derived is not None and food:
-            reading.notes.append(f"counted in {food}")
+            counted = reading.amounts[0].unit
+            reading.notes.append(f"counted in {food}" if counted is None else f"counted by the {counted} of {food}")
             food = derived_name(food, reading.derived)
         check_amounts(reading)
+    if not food and reading.notes and not reading.optional:
+        food = reading.notes.pop(0)  # "a pinch of (dried) ..." and other lines that name their food in parentheses
     if not food:
         reading.problem("no-food", "No food is named here; write how much of what, such as “2 cups flour”.")
     return Line(

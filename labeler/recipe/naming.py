@@ -145,23 +145,21 @@ def _split_preparation(words: list[str]) -> tuple[list[str], list[str], str | No
 
 
 def _share_head(options: list[str]) -> list[str]:
-    """Give every option the noun that only the last one carries: "chicken or vegetable stock"."""
-    last = options[-1].split()
-    if len(last) < 2:
-        return options
-    leading = 0
-    while leading < len(last) - 1 and _describes(last[leading].lower()):
-        leading += 1
-    modifiers = SHARED.get(last[-1].lower(), ())
-    shared = []
-    for option in options[:-1]:
+    """Give every option the noun that only the one behind it carries: "chicken or vegetable stock"."""
+    shared = [options[-1]]
+    for option in reversed(options[:-1]):
+        behind = shared[0].split()
         own = option.lower().split()
-        if own and _describes(own[-1]) and leading:
-            option = " ".join([option, *last[leading:]])
-        elif own and (own[-1] in modifiers or _describes(own[-1])):
-            option = f"{option} {last[-1]}"
-        shared.append(option)
-    return [*shared, options[-1]]
+        if own and len(behind) > 1 and not behind[0][0].isdigit():
+            leading = 0
+            while leading < len(behind) - 1 and _describes(behind[leading].lower()):
+                leading += 1
+            if leading and _describes(own[-1]):
+                option = " ".join([option, *behind[leading:]])
+            elif own[-1] in SHARED.get(behind[-1].lower(), ()) or _describes(own[-1]):
+                option = f"{option} {behind[-1]}"
+        shared.insert(0, option)
+    return shared
 
 
 def read_name(phrase: str) -> Named:

@@ -71,7 +71,7 @@ _NUMBER = re.compile(
     rf"""
     (\d+)(?:\ ?-\ ?|\ and\ |\ &\ |\ )(\d+)\ ?/\ ?({_BOTTOM})(?![\d/%])
     | (\d+)\ ?/\ ?({_BOTTOM})(?![\d/%])
-    | (\d{{1,3}}(?:,\d{{3}})+(?:\.\d+)?)(?![\d%])
+    | (\d{{1,3}}(?:(?:,\d{{3}})+(?:\.\d+)?|\ 000(?=\ ?(?:g|ml)\b)))(?![\d%])
     | (\d+(?:[.,]\d+)?|\.\d+)(?![\d%]|\ ?/\ ?\d)
     """,
     re.VERBOSE,
@@ -97,7 +97,8 @@ _OF = re.compile(r" of\b", re.I)
 _OF_ONE = re.compile(r"(?: of)? an?\b", re.I)
 _OF_A = re.compile(r"(?: of)?(?: an?\b)?(?: of\b)?", re.I)
 _ABOUT = re.compile(
-    r"(?:about|approximately|approx\b\.?|around|roughly|circa|ca\b\.?|~|(?:a |an )?(?:scant|heap(?:ing|ed)|generous|"
+    r"(?:about|approximately|approx\b\.?|around|roughly|circa|ca\b\.?|c\.(?= \d)|~|"
+    r"(?:a |an )?(?:scant|heap(?:ing|ed)|generous|"
     r"rounded|good)(?= \d)|nearly|almost|up to|at least|(?:just )?(?:over|under|shy of)|"
     r"(?:slightly |a (?:little|bit) )?(?:less|more) than|no more than|maximum|max\.?|minimum|min\.?|use|say)"
     r"(?: ?~ ?| |(?=\d)|(?<=~))",
@@ -131,7 +132,7 @@ def _digits(found: re.Match[str]) -> tuple[float, tuple[float, float] | None]:
             # "11/2" is "1 1/2" run together: no cook measures five and a half halves.
             return float(over[:-1]) + float(over[-1]) / divisor, None
         return float(over) / divisor, None
-    return float(thousands.replace(",", "")), None
+    return float(thousands.replace(",", "").replace(" ", "")), None
 
 
 def _times_dozen(text: str, low: float, high: float, end: int) -> _Number:

@@ -20,6 +20,7 @@ def _mistake(item: str, reading: Reading) -> None:
     from difflib import get_close_matches
 
     key = item.split()[0].lower().rstrip(":")
+    reading.notes.append(item)
     near = get_close_matches(key, ("food", "retention"), 1)
     hint = f"; did you mean “{near[0]}”?" if near and near[0] != key else ""
     reading.problem(

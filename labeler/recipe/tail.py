@@ -10,13 +10,14 @@ import re
 from labeler.recipe.again import say_again, take_parenthesis
 from labeler.recipe.amounts import read_measures
 from labeler.recipe.derived import derivation_behind
+from labeler.recipe.head import read_head
 from labeler.recipe.naming import is_preparation, only_describes, read_name
 from labeler.recipe.numbers import read_quantity
 from labeler.recipe.reading import Reading
-from labeler.recipe.units import canonical_unit, kind
-from labeler.recipe.words import CONTAINERS, SIZE_OF
+from labeler.recipe.units import kind
+from labeler.recipe.words import SIZE_OF
 
-__all__ = ["cut_tail", "join_choices", "list_foods", "take_parentheses", "take_segment", "without_amount"]
+__all__ = ["cut_tail", "join_choices", "list_foods", "other_food", "take_parentheses", "take_segment"]
 
 _PAREN = re.compile(r"\(([^()]*)\)")
 _SIZE_PAREN = re.compile(r"(?:about )?(small|medium|large|extra[ -]large|big)(?:[ -]sized?)?", re.I)
@@ -53,7 +54,9 @@ _NO_CHOICE = re.compile(
     r"substitute|just|for|from|with|without|enough|not|both|either|similar|larger|smaller|equivalent|the)\b",
     re.I,
 )
-_SECOND_FOOD = re.compile(r"and \d")
+_OTHER_AMOUNT = re.compile(r"\b(?:or|and|plus)(?: \d[\d /.-]*)?$", re.I)
+_PARTICIPLE = re.compile(r"\w{3,}ed\b", re.I)
+_FURTHER = re.compile(r"(?:and|plus) (?=(?:about )?\d)", re.I)
 
 
 def take_segment(segment: str, reading: Reading) -> None:
@@ -61,9 +64,7 @@ def take_segment(segment: str, reading: Reading) -> None:
     segment = segment.strip(" .,;:-—)")
     if not segment:
         return
-    if _SECOND_FOOD.match(segment) is not None:
-        reading.problem("two-foods", f"The line goes on “{segment}”; write the second food on a line of its own.")
-        reading.notes.append(segment)
+    if reading.amounts and _takes_further(segment, reading):
         return
     if _TO_TASTE.search(segment) is not None:
         reading.to_taste = reading.to_taste or not reading.amounts
@@ -71,16 +72,39 @@ def take_segment(segment: str, reading: Reading) -> None:
         return
     if reading.amounts and _takes_amount(segment, reading):
         return
-    if _LISTING.match(reading.notes[-1] if reading.notes else "") and not is_preparation(segment):
+    listing = bool(reading.notes) and _LISTING.match(reading.notes[-1]) is not None
+    if listing and not is_preparation(segment) and not _PARTICIPLE.match(segment):
         reading.notes[-1] += f", {segment}"  # "such as oyster, maitake and shiitake"
         return
     choice = _CHOICE.match(segment)
     if choice is not None and not is_preparation(choice[1]) and _NO_CHOICE.match(choice[1]) is None:
-        reading.alternatives.append(without_amount(choice[1]))
-    elif _NOTE.match(segment) and not is_preparation(segment):
+        reading.alternatives.append(other_food(choice[1], reading))
+    elif (_NOTE.match(segment) or segment[0].isdigit()) and not is_preparation(segment):
         reading.notes.append(segment)
     else:
         reading.preparations.append(segment)
+
+
+def _takes_further(segment: str, reading: Reading) -> bool:
+    """Whether a phrase goes on with a number behind "plus" or "and": more of the food, or a second food, which is said.
+
+    "2 cups flour, plus 2 tablespoons" is more of it; "2 eggs plus 1 egg yolk" is two foods.
+    """
+    further = _FURTHER.match(segment)
+    if further is None:
+        return False
+    measures = read_measures(segment, further.end(), role="plus")
+    quantity = read_quantity(segment, further.end()) if measures is None else None
+    end = measures.end if measures is not None else quantity.end if quantity is not None else len(segment)
+    rest = segment[end:].strip(" ,.")
+    main = reading.amounts[0]
+    if measures is not None and not rest and kind(measures.amounts[0].unit) == kind(main.unit) != "count":
+        reading.amounts += measures.amounts
+        return True
+    reading.notes.append(segment)
+    if rest and not _NOTE.match(rest) and not is_preparation(rest):
+        reading.problem("two-foods", f"The line goes on “{segment}”; write the second food on a line of its own.")
+    return True
 
 
 def _takes_amount(segment: str, reading: Reading) -> bool:
@@ -100,16 +124,13 @@ def _takes_amount(segment: str, reading: Reading) -> bool:
     return True
 
 
-def without_amount(food: str) -> str:
-    """The food of an alternative that carries an amount of its own ("1 teaspoon dried thyme")."""
-    found = read_measures(food, 0)
-    quantity = read_quantity(food) if found is None else None
-    end = found.end if found is not None else quantity.end if quantity is not None else 0
-    rest = food[end:].strip(" ,") or food
-    first, _, behind = rest.partition(" ")
-    if behind and canonical_unit(first) in CONTAINERS:
-        rest = behind
-    return read_name(rest).name.removeprefix("of ")
+def other_food(phrase: str, reading: Reading) -> str:
+    """The food that a phrase behind "or" offers; an amount of its own ("or 1 teaspoon dried thyme") is noted."""
+    own = Reading(reading.number)
+    rest = phrase[read_head(phrase, own) :].strip(" ,")
+    if own.amounts:
+        reading.notes.append(f"or {phrase}")
+    return read_name(rest.removeprefix("of ")).name if rest else ""
 
 
 def take_parentheses(text: str, reading: Reading) -> str:
@@ -120,8 +141,8 @@ def take_parentheses(text: str, reading: Reading) -> str:
             break
         inside = found[1].strip(" .,;")
         before, behind = text[: found.start()].rstrip(), text[found.end() :].lstrip()
-        if before.endswith((" or", " and", " plus")):
-            text = f"{before} {inside} {behind}"  # "or (8 ounce) carton": speaks of what comes, not of the main amount
+        if _OTHER_AMOUNT.search(before):
+            text = f"{before} {inside} {behind}"  # "or 2 (28-ounce) cans": speaks of the other food
             continue
         text = f"{before}{behind}" if behind[:1] in (",", ";", ".") else f"{before} {behind}".strip()
         if inside and not _take_inside(inside, reading):
@@ -156,7 +177,7 @@ def _take_inside(inside: str, reading: Reading) -> bool:
         return True
     choice = _CHOICE.fullmatch(inside)
     if choice is not None and len(inside.split()) <= 5 and "," not in inside and not _NO_CHOICE.match(choice[1]):
-        reading.alternatives.append(without_amount(choice[1]))
+        reading.alternatives.append(other_food(choice[1], reading))
         return True
     return False
 

@@ -25,6 +25,7 @@ __all__ = [
     "kind",
     "kitchen_registry",
     "millilitres_per",
+    "plural",
 ]
 
 UNITS_FILE = Path(__file__).with_name("data") / "kitchen_units.csv"
@@ -101,6 +102,14 @@ def kind(unit: str | None) -> str:
     Raises KeyError for a unit that the registry does not have.
     """
     return "count" if unit is None else _KINDS[unit]
+
+
+def plural(unit: str) -> str:
+    """How people write several of a unit ("cups", "leaves", "fluid ounces")."""
+    words = unit.replace("_", " ")
+    if words.endswith("af"):
+        return f"{words[:-1]}ves"
+    return f"{words}es" if words.endswith(("ch", "sh", "x")) else f"{words}s"
 
 
 @cache
