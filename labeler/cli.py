@@ -196,6 +196,15 @@ def main(arguments: list[str] | None = None) -> None:
         # The reader of our output went away, as `head` does: nothing is wrong with the input.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         sys.exit(0)
+    except Exception as error:
+        # A fault of the program is no reason to throw its insides at a cook; whoever mends it asks for them.
+        if os.environ.get("LABELER_DEBUG"):
+            raise
+        _complain(
+            f"this is a fault of the program, not of your input ({type(error).__name__}: {error}); "
+            "please report it with the input; LABELER_DEBUG=1 shows where it happened"
+        )
+        sys.exit(1)
     sys.exit(status if isinstance(status, int) else 0)
 
 
