@@ -12,18 +12,24 @@ from collections.abc import Collection, Iterator
 from dataclasses import dataclass, field
 
 from labeler.allergens.claims import Claims, read_claims
+from labeler.allergens.match import Hit, match
 from labeler.allergens.model import Assessment, Finding
-from labeler.allergens.vocabulary import Entry, Vocabulary, load_vocabulary
+from labeler.allergens.vocabulary import Vocabulary, load_vocabulary
 from labeler.allergens.words import BREAK, tokens
 
 __all__ = ["assess_text"]
 
 COMMON = "common practice, no source"
 SEAFOOD = frozenset({"fish", "crustaceans", "molluscs"})
+NUTS = frozenset(
+    {"almond", "brazil_nut", "cashew", "hazelnut", "macadamia", "pecan", "pine_nut", "pistachio", "walnut", "tree_nuts"}
+)
 # Plants whose flavourings are the plant itself in practice (celery seed oil, mustard oil).
 FLAVORS_THAT_ARE = SEAFOOD | {"celery", "mustard", "soybean", "wheat", "barley", "rye", "oats", "peanut", "sesame"}
 FLAVOR = frozenset({"flavor", "flavoring", "flavored", "aroma", "essence", "taste", "tasting", "style", "type", "like"})
 NOT_THE_THING = frozenset({"mock", "imitation", "faux", "fake", "artificial", "synthetic", "identical", "substitute"})
+# What a finding is called while the species is not known: a species named beside it takes its place.
+UNNAMED = {"fish": "fish", "crustaceans": "crustaceans", "molluscs": "molluscs", "egg": "egg"}
 MILKERS = {
     "goat": "goat milk", "sheep": "sheep milk", "ewe": "sheep milk", "buffalo": "buffalo milk", "camel": "camel milk",
     "mare": "mare milk", "donkey": "donkey milk", "yak": "yak milk", "reindeer": "reindeer milk",
@@ -34,17 +40,8 @@ _VERB = {
     "derivative": ('"{phrase}" comes from {name}', "derivative"),
     "standard": ('"{phrase}" by its standard or definition is made with {name}', "standard-of-identity"),
     "common": ('"{phrase}" is made with {name} in common practice', "common-composition"),
+    "generic": ('"{phrase}" is made with {name} in common practice', "common-composition"),
 }
-
-
-@dataclass(slots=True)
-class Hit:
-    """A phrase found in the tokens [start, end)."""
-
-    start: int
-    end: int
-    entry: Entry
-    phrase: str
 
 
 @dataclass(slots=True)
@@ -53,29 +50,6 @@ class _Found:
 
     certain: dict[tuple[str, str], Finding] = field(default_factory=dict)
     possible: dict[tuple[str, str], Finding] = field(default_factory=dict)
-
-
-def hits(words: list[str], vocabulary: Vocabulary) -> list[Hit]:
-    """All phrases that lie inside no longer one, in order."""
-    entries, longest = vocabulary.entries, vocabulary.longest
-    found: list[Hit] = []
-    reach = 0
-    count = len(words)
-    for start in range(count):
-        first = words[start]
-        most = longest.get(first)
-        if most is None:
-            continue
-        for length in range(min(most, count - start), 0, -1):
-            if start + length <= reach:
-                break
-            phrase = first if length == 1 else " ".join(words[start : start + length])
-            entry = entries.get(phrase)
-            if entry is not None:
-                found.append(Hit(start, start + length, entry, phrase))
-                reach = start + length
-                break
-    return found
 
 
 def before(words: list[str], at: int, known: Collection[str]) -> str | None:
@@ -100,11 +74,9 @@ def _walk_left(words: list[str], at: int, vocabulary: Vocabulary) -> Iterator[in
         yield at
 
 
-def _swap(
-    words: list[str], hit: Hit, ends: dict[int, Hit], vocabulary: Vocabulary
-) -> tuple[str, tuple[tuple[str, str], ...]]:
+def _swap(hit: Hit, matched: list[Hit], vocabulary: Vocabulary) -> tuple[str, tuple[tuple[str, str], ...]]:
     """What the words before a base do to it, and what they may bring."""
-    base = hit.entry.base
+    words, base = hit.words, hit.entry.base
     if not base:
         return "", ()
     swaps = vocabulary.swaps.get(base, {})
@@ -113,7 +85,7 @@ def _swap(
         if word is not None:
             return swaps[word].effect, swaps[word].possible
         if base == "flour" and at > 0:
-            other = ends.get(at)
+            other = next((other for other in matched if other.end == at and other.words is words), None)
             if other is not None and other.entry.kind in ("plant", "source", "misleads"):
                 return "drops", ()
             if other is None and words[at - 1] not in vocabulary.entries and words[at - 1].isalpha():
@@ -121,19 +93,22 @@ def _swap(
     return "", ()
 
 
-def _name(allergen: str, name: str, words: list[str], hit: Hit) -> str:
+def _name(allergen: str, name: str, hit: Hit) -> str:
     """The name with the animal of a milk or an egg that is not the cow's or the hen's."""
     if allergen == "milk" and name == "milk":
-        for word in words:
+        for word in hit.words:
             if word in MILKERS:
                 return MILKERS[word]
-    elif allergen == "egg" and name == "egg" and hit.start and words[hit.start - 1] in LAYERS:
-        return f"{words[hit.start - 1]} egg"
+    elif allergen == "egg" and name == "egg" and hit.start and hit.words[hit.start - 1] in LAYERS:
+        return f"{hit.words[hit.start - 1]} egg"
     return name
 
 
-def _doubt(allergen: str, words: list[str], hit: Hit, vocabulary: Vocabulary) -> str:
+def _doubt(allergen: str, hit: Hit, vocabulary: Vocabulary) -> str:
     """Why a word that names an allergen leaves doubt whether the food holds it; empty where it leaves none."""
+    words = hit.words
+    if hit.doubtful:
+        return "the name leaves it open"
     follows = words[hit.end] if hit.end < len(words) else ""
     for at in _walk_left(words, hit.start, vocabulary):
         if at > 0 and words[at - 1] in NOT_THE_THING:
@@ -147,22 +122,22 @@ def _doubt(allergen: str, words: list[str], hit: Hit, vocabulary: Vocabulary) ->
     return ""
 
 
-def _judge(
-    text: str, words: list[str], hit: Hit, ends: dict[int, Hit], claims: Claims, vocabulary: Vocabulary, found: _Found
-) -> None:
+def _judge(text: str, hit: Hit, matched: list[Hit], claims: Claims, vocabulary: Vocabulary, found: _Found) -> None:
     """Add what one phrase says to `found`."""
     entry = hit.entry
     phrase = vocabulary.written.get(hit.phrase, hit.phrase)
     source = vocabulary.sources.get(entry.source, entry.source)
-    effect, brings = _swap(words, hit, ends, vocabulary)
+    if hit.read_as:
+        phrase = f"{phrase} ({hit.read_as})"
+    effect, brings = _swap(hit, matched, vocabulary)
     for allergen, plain_name in entry.contains:
         if effect == "drops" or claims.takes_away(allergen, entry, hit.start):
             for other, other_name in claims.stand_ins(allergen, hit.start):
                 reason = f'the pack must say what stands in for {plain_name} in "{phrase}"'
                 _add(found.possible, other, other_name, reason, text, "possible", "stand-in", COMMON, "")
             continue
-        name = _name(allergen, plain_name, words, hit)
-        doubt = "the words before it may replace it" if effect == "doubts" else _doubt(allergen, words, hit, vocabulary)
+        name = _name(allergen, plain_name, hit)
+        doubt = "the words before it may replace it" if effect == "doubts" else _doubt(allergen, hit, vocabulary)
         if not doubt and claims.doubts(hit.start):
             doubt = "the claim in the name may be about it"
         if doubt:
@@ -173,7 +148,7 @@ def _judge(
         reason = sentence.format(phrase=phrase, name=name)
         if entry.note:
             reason += f" ({entry.note})"
-        certainty = "likely" if entry.kind == "common" else "certain"
+        certainty = "likely" if entry.kind in ("common", "generic") or hit.read_as else "certain"
         _add(found.certain, allergen, name, reason, text, certainty, rule, source, entry.exemption)
     for allergen, name in entry.possible + brings:
         if claims.takes_away(allergen, entry, hit.start) or (effect == "drops" and (allergen, name) in entry.possible):
@@ -193,53 +168,59 @@ def _add(
     if known is None:
         found[key] = Finding(allergen, (name,), reason, text, certainty, rule, source, exemption)
     elif name not in known.names:
+        names = tuple(called for called in (*known.names, name) if called != UNNAMED.get(allergen))
         found[key] = Finding(
-            allergen, (*known.names, name), f"{known.reason}; {reason}", text, known.certainty, known.rule,
+            allergen, names, f"{known.reason}; {reason}", text, known.certainty, known.rule,
             known.source, exemption,
         )  # fmt: skip
 
 
-def _inverted(words: list[str]) -> list[str] | None:
-    """A name in index order ("squash, butternut") in plain order, or None where it has no second segment."""
+def _without_category(words: list[str], speaking: list[Hit]) -> list[Hit]:
+    """The hits without a leading "nuts" that the rest of the name makes plain ("nuts, almonds")."""
     if BREAK not in words:
-        return None
-    at = words.index(BREAK)
-    rest = [word for word in words[at + 1 :] if word != BREAK]
-    return rest + words[:at]
+        return speaking
+    first = words.index(BREAK)
+    rest = [hit for hit in speaking if hit.entry.base != "category"]
+    plain = any(
+        hit.entry.kind == "misleads" or not NUTS.isdisjoint(allergen for allergen, _ in hit.entry.contains)
+        for hit in rest
+    )
+    if not plain:
+        return speaking
+    return [hit for hit in speaking if hit.entry.base != "category" or (hit.words is words and hit.end > first)]
 
 
-def assess_text(text: str) -> Assessment:
+def assess_text(text: str, *, aside: bool = False) -> Assessment:
     """The allergens that the words of one ingredient name speak of.
 
     Parameters
     ----------
     text : str
         One name in a cook's or a label's words; a name of several foods gives all that they contain.
+    aside : bool
+        True for a text that is not a name (a preparation, a note, a handling sentence): words that say little
+        on their own ("sauce", "toast") then say nothing.
     """
     vocabulary = load_vocabulary()
     words = tokens(text)
     found = _Found()
-    matched = hits(words, vocabulary)
-    inverted = _inverted(words)
-    shadowed: set[str] = set()
-    if inverted is not None:
-        for hit in hits(inverted, vocabulary):
-            if hit.end - hit.start > 1 and not hit.entry.contains:
-                shadowed.update(hit.phrase.split(" "))
-    claims = read_claims(words, vocabulary)
-    ends = {hit.end: hit for hit in matched}
-    known = False
-    for hit in matched:
-        if hit.entry.kind != "modifier":
-            known = True
+    matched = match(words, vocabulary)
+    speaking = [hit for hit in matched if hit.entry.kind != "modifier"]
+    if aside or any(hit.entry.kind != "generic" for hit in speaking):
+        speaking = [hit for hit in speaking if hit.entry.kind != "generic"]
+    speaking = _without_category(words, speaking)
+    claims = {id(words): read_claims(words, vocabulary)}
+    for hit in speaking:
         if not hit.entry.contains and not hit.entry.possible:
             continue
-        if claims.covers(hit.start, hit.end) or (shadowed and shadowed.issuperset(hit.phrase.split(" "))):
-            continue
-        _judge(text, words, hit, ends, claims, vocabulary, found)
+        claimed = claims.get(id(hit.words))
+        if claimed is None:
+            claimed = claims[id(hit.words)] = read_claims(hit.words, vocabulary)
+        if not claimed.covers(hit.start, hit.end):
+            _judge(text, hit, matched, claimed, vocabulary, found)
     return Assessment(
         text,
         tuple(found.certain.values()),
         tuple(finding for key, finding in found.possible.items() if key not in found.certain),
-        () if known or claims.denied else (text,),
+        () if speaking or claims[id(words)].denied else (text,),
     )

@@ -12,10 +12,10 @@ from __future__ import annotations
 import csv
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, cached_property
 from pathlib import Path
 
-from labeler.allergens.words import tokens
+from labeler.allergens.words import key
 
 __all__ = ["Entry", "Vocabulary", "load_vocabulary", "rows"]
 
@@ -33,8 +33,9 @@ class Entry:
     kind : str
         ``"source"`` (the name of the allergenic food itself), ``"derivative"`` (a part of it: casein, semolina),
         ``"standard"`` (a standard of identity or legal definition), ``"common"`` (common composition),
-        ``"misleads"`` (looks like an allergen and is none), ``"plant"`` or ``"plain"`` (other foods), or
-        ``"modifier"`` (a word that leaves the food as it is).
+        ``"misleads"`` (looks like an allergen and is none), ``"plant"`` or ``"plain"`` (other foods),
+        ``"generic"`` (counts only where the name says nothing else: "sauce"), or ``"modifier"`` (a word that
+        leaves the food as it is).
     base : str
         Row group of ``swaps.csv`` that may replace what this food is made of; empty for none.
     exemption : str
@@ -61,12 +62,13 @@ class Swap:
     possible: tuple[tuple[str, str], ...]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Vocabulary:
     """All phrases, by their tokens joined with blanks.
 
-    `longest` is the most tokens of a phrase by its first; `written` gives a phrase as the file spells it where the
-    fold of its tokens is no longer a word; `swaps` goes by base and words, `denials` by words.
+    `longest` is the most tokens of a phrase by its first; `known_words` are the tokens of all phrases; `written`
+    gives a phrase as the file spells it where the fold of its tokens is no longer a word; `swaps` goes by base and
+    words, `denials` by words.
     """
 
     entries: dict[str, Entry]
@@ -74,8 +76,14 @@ class Vocabulary:
     written: dict[str, str]
     swaps: dict[str, dict[str, Swap]]
     denials: dict[str, frozenset[str]]
+    known_words: frozenset[str]
     names: dict[str, str]
     sources: dict[str, str]
+
+    @cached_property
+    def single_words(self) -> tuple[str, ...]:
+        """The phrases of one word, for finding slips of the pen."""
+        return tuple(phrase for phrase in self.entries if " " not in phrase and phrase.isalpha() and len(phrase) > 4)
 
 
 def rows(name: str) -> Iterator[dict[str, str]]:
@@ -102,11 +110,6 @@ def _pairs(cell: str) -> tuple[tuple[str, str], ...]:
     return tuple(pairs)
 
 
-def key(phrase: str) -> str:
-    """The form under which a phrase is looked up."""
-    return " ".join(tokens(phrase))
-
-
 @cache
 def load_vocabulary() -> Vocabulary:
     """The vocabulary, read once."""
@@ -122,13 +125,15 @@ def load_vocabulary() -> Vocabulary:
                 first = phrases.split("|", 1)[0]
                 entry = Entry(first, _pairs(contains), _pairs(possible), kind, base, exemption, source, note)
                 for phrase in phrases.split("|"):
-                    found = tokens(phrase)
-                    joined = " ".join(found)
-                    entries.setdefault(joined, entry)
-                    if joined != phrase:
-                        written.setdefault(joined, phrase)
-                    if longest.get(found[0], 0) < len(found):
-                        longest[found[0]] = len(found)
+                    found = key(phrase)
+                    entries.setdefault(found, entry)
+                    if found != phrase:
+                        written.setdefault(found, phrase)
+    for found in entries:
+        first, _, rest = found.partition(" ")
+        count = rest.count(" ") + 2 if rest else 1
+        if longest.get(first, 0) < count:
+            longest[first] = count
     swaps: dict[str, dict[str, Swap]] = {}
     for cells in rows("swaps.csv"):
         swap = Swap(cells["effect"], _pairs(cells["possible"]))
@@ -140,4 +145,5 @@ def load_vocabulary() -> Vocabulary:
         for word in cells["words"].split("|")
     }
     sources = {row["key"]: row["title"] for row in rows("sources.csv")}
-    return Vocabulary(entries, longest, written, swaps, denials, allergen_names(), sources)
+    known = frozenset(" ".join(entries).split(" "))
+    return Vocabulary(entries, longest, written, swaps, denials, known, allergen_names(), sources)

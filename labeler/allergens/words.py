@@ -11,7 +11,7 @@ import re
 import unicodedata
 from functools import cache
 
-__all__ = ["BREAK", "fold", "tokens"]
+__all__ = ["BREAK", "fold", "key", "tokens"]
 
 BREAK = ","
 """The token that stands for a comma, bracket, semicolon, slash or full stop: no phrase runs across it."""
@@ -26,32 +26,40 @@ _IRREGULAR = {
     "loaves": "loaf", "leaves": "leaf", "halves": "half", "calves": "calf", "knives": "knife", "wolves": "wolf",
     "geese": "goose", "octopi": "octopus", "octopodes": "octopus", "wives": "wife",
 }  # fmt: skip
-_SPELLING = (
-    ("sulph", "sulf"), ("flavour", "flavor"), ("colour", "color"), ("yoghourt", "yogurt"), ("yoghurt", "yogurt"),
-    ("yogourt", "yogurt"), ("fibre", "fiber"), ("mollusk", "mollusc"), ("doughnut", "donut"), ("licorice", "liquorice"),
-    ("whiskey", "whisky"), ("hydrolyse", "hydrolyze"), ("pasteurise", "pasteurize"), ("texturise", "texturize"),
-    ("caviare", "caviar"), ("caramelise", "caramelize"), ("flavouring", "flavoring"), ("chilli", "chili"),
-    ("omelette", "omelet"),
-)  # fmt: skip
+_SPELLING = {
+    "sulph": "sulf", "flavour": "flavor", "colour": "color", "yoghourt": "yogurt", "yoghurt": "yogurt",
+    "yogourt": "yogurt", "fibre": "fiber", "mollusk": "mollusc", "doughnut": "donut", "licorice": "liquorice",
+    "whiskey": "whisky", "hydrolyse": "hydrolyze", "pasteurise": "pasteurize", "texturise": "texturize",
+    "caviare": "caviar", "caramelise": "caramelize", "sterilise": "sterilize", "chilli": "chili", "omelette": "omelet",
+}  # fmt: skip
+_BRITISH = re.compile("|".join(_SPELLING))
+_PLURAL = ("ss", "us")
+_MUTE_E = ("she", "che", "xe", "sse", "ze", "oe")
 
 
 @cache
 def fold(token: str) -> str:
     """One lower-case ASCII token with its plural and spelling folded away."""
-    for british, american in _SPELLING:
-        if british in token:
-            token = token.replace(british, american)
+    if len(token) > 4 and _BRITISH.search(token):
+        token = _BRITISH.sub(lambda found: _SPELLING[found[0]], token)
     if token in _IRREGULAR:
         return _IRREGULAR[token]
     if len(token) > 3 and token.endswith("ies"):
         return token[:-3] + "y"
     if len(token) > 2 and token.endswith("ie"):
         return token[:-2] + "y"
-    if len(token) > 3 and token.endswith("s") and not token.endswith(("ss", "us")):
+    if len(token) > 3 and token.endswith("s") and not token.endswith(_PLURAL):
         token = token[:-1]
-    if len(token) > 4 and token.endswith(("she", "che", "xe", "sse", "ze", "oe")):
+    if len(token) > 4 and token.endswith(_MUTE_E):
         token = token[:-1]
     return token
+
+
+def key(phrase: str) -> str:
+    """The form under which a phrase is looked up: its folded tokens joined with blanks."""
+    if phrase.isascii() and phrase.replace(" ", "").isalpha() and phrase.islower():
+        return " ".join([fold(word) for word in phrase.split(" ")])
+    return " ".join(tokens(phrase))
 
 
 def tokens(text: str) -> list[str]:

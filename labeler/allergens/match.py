@@ -1,0 +1,142 @@
+"""Which phrases of the vocabulary a name holds.
+
+A phrase that lies inside a longer one says nothing; phrases that only overlap both count, so that in "almond milk
+chocolate" neither the almond nor the milk is lost. A name in index order ("squash, butternut, raw") is read in
+plain order too. A token that no phrase knows is tried as two words run together ("oatmilk") and as a slip of one
+letter ("parmesean") before it counts as unknown.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from functools import lru_cache
+from itertools import pairwise
+
+from labeler.allergens.vocabulary import Entry, Vocabulary, load_vocabulary
+from labeler.allergens.words import BREAK
+
+__all__ = ["Hit", "hits", "match"]
+
+SHORTEST_SLIP = 5
+"""Letters below which a token is too short to be taken for a slip of another."""
+SURE_SLIP = 7
+"""Letters from which a slip of one letter leaves no doubt what was meant."""
+
+
+@dataclass(slots=True)
+class Hit:
+    """A phrase found in tokens [start, end) of the name; `words` are the tokens in the order in which it stands."""
+
+    start: int
+    end: int
+    entry: Entry
+    phrase: str
+    words: list[str]
+    doubtful: bool = False
+    read_as: str = ""
+
+
+def hits(words: list[str], vocabulary: Vocabulary) -> list[Hit]:
+    """All phrases that lie inside no longer one, in order."""
+    entries, longest = vocabulary.entries, vocabulary.longest
+    found: list[Hit] = []
+    reach = 0
+    count = len(words)
+    for start in range(count):
+        first = words[start]
+        most = longest.get(first)
+        if most is None:
+            continue
+        for length in range(min(most, count - start), 0, -1):
+            if start + length <= reach:
+                break
+            phrase = first if length == 1 else " ".join(words[start : start + length])
+            entry = entries.get(phrase)
+            if entry is not None:
+                found.append(Hit(start, start + length, entry, phrase, words))
+                reach = start + length
+                break
+    return found
+
+
+@lru_cache(maxsize=8192)
+def _repaired(word: str) -> tuple[str, ...]:
+    """The known words that an unknown one may stand for; empty where there is nothing near."""
+    vocabulary = load_vocabulary()
+    for at in range(3, len(word) - 2):
+        left, right = word[:at], word[at:]
+        if f"{left} {right}" in vocabulary.entries:
+            return (left, right)
+    for at in range(3, len(word) - 2):
+        left, right = word[:at], word[at:]
+        if _is_food(left, vocabulary) and _is_food(right, vocabulary):
+            return (left, right)
+    if len(word) < SHORTEST_SLIP:
+        return ()
+    from rapidfuzz import process
+    from rapidfuzz.distance import OSA
+
+    near = process.extractOne(word, vocabulary.single_words, scorer=OSA.distance, score_cutoff=1)
+    return () if near is None or near[0][0] != word[0] else (near[0],)
+
+
+def _is_food(word: str, vocabulary: Vocabulary) -> bool:
+    entry = vocabulary.entries.get(word)
+    return entry is not None and entry.kind not in ("modifier", "generic")
+
+
+def _unknown(words: list[str], found: list[Hit], vocabulary: Vocabulary) -> list[int]:
+    covered = {at for hit in found for at in range(hit.start, hit.end)}
+    return [
+        at
+        for at, word in enumerate(words)
+        if at not in covered and word not in vocabulary.known_words and len(word) > 4 and word.isalpha()
+    ]
+
+
+def _with_repairs(words: list[str], found: list[Hit], vocabulary: Vocabulary) -> list[Hit]:
+    """The hits with those that a repaired token gives."""
+    slips: list[tuple[str, str, bool]] = []
+    for at in reversed(_unknown(words, found, vocabulary)):
+        better = _repaired(words[at])
+        if not better:
+            continue
+        slips.append((words[at], " ".join(better), len(better) == 1 and len(words[at]) < SURE_SLIP))
+        words = [*words[:at], *better, *words[at + 1 :]]
+    if not slips:
+        return found
+    found = hits(words, vocabulary)
+    for slip, meant, doubtful in slips:
+        for hit in found:
+            if meant in hit.phrase or hit.phrase in meant:
+                hit.read_as, hit.doubtful = f"{slip} read as {meant}", doubtful
+    return found
+
+
+def _index_order(words: list[str], found: list[Hit], vocabulary: Vocabulary) -> list[Hit]:
+    """The hits with those that a later segment gives when it is read before the first ("squash, butternut")."""
+    cuts = [-1, *(at for at, word in enumerate(words) if word == BREAK), len(words)]
+    segments = [range(start + 1, end) for start, end in pairwise(cuts) if end > start + 1]
+    for segment in segments[1:]:
+        order = [*segment, *segments[0]]
+        view = [words[at] for at in order]
+        seam = len(segment)
+        for hit in hits(view, vocabulary):
+            if not hit.start < seam < hit.end:
+                continue
+            inside = {order[at] for at in range(hit.start, hit.end)}
+            says = {allergen for allergen, _ in hit.entry.contains}
+            kept = []
+            for other in found:
+                if other.words is not words or not inside.issuperset(range(other.start, other.end)):
+                    kept.append(other)
+                elif hit.entry.contains and not says.issuperset(allergen for allergen, _ in other.entry.contains):
+                    kept.append(replace(other, doubtful=True))
+            found = [*kept, hit]
+    return found
+
+
+def match(words: list[str], vocabulary: Vocabulary) -> list[Hit]:
+    """Everything that the tokens of one name hold."""
+    found = _with_repairs(words, hits(words, vocabulary), vocabulary)
+    return _index_order(words, found, vocabulary) if BREAK in words else found
