@@ -239,6 +239,48 @@ NUTRIENT: Fields = {
 
 UNIT: Fields = {"unit": (text, True), "size": (positive, True)}
 
+CLAIM_LIMIT: Fields = {
+    "of": (text, True),
+    "per": (
+        one_of(
+            "reference amount",
+            "serving",
+            "small reference",
+            "100 g",
+            "100 g of a solid",
+            "100 mL of a liquid",
+            "energy",
+        ),
+        True,
+    ),
+    "below": (positive, False),
+    "at_most": (amount, False),
+    "at_least": (positive, False),
+    "at_least_percent": (positive, False),
+    "below_percent": (positive, False),
+    "kcal_each": (positive, False),
+}
+
+SALES = ("post only", "made to order", "packed at the stall", "packed ahead", "to shops")
+
+CONDITION: Fields = {
+    "fact": (text, True),
+    "is": (one_of("yes", "no", *SALES), False),
+    "one_of": (list_of(one_of(*SALES)), False),
+    "below": (positive, False),
+    "at_most": (positive, False),
+}
+
+# How far an analysis may lie from a declared amount; a side that is not given is free.
+ALLOWANCE: Fields = {
+    "below": (positive, False),
+    "up_to": (positive, False),
+    "minus": (amount, False),
+    "plus": (amount, False),
+    "minus_percent": (amount, False),
+    "plus_percent": (amount, False),
+}
+
 STEP: Fields = {
     "below": (positive, False),
     "unit": (text, True),
@@ -274,6 +316,37 @@ KINDS: dict[str, Fields] = {
         "weighed": (one_of("as added", "in the finished product"), True),
         "omit_to_percent": (positive, False),
     },
+    "claim": {
+        "claim": (text, True),
+        "each_of": (list_of(text), False),
+        "limits": (list_of(fields_of(CLAIM_LIMIT)), True),
+        "only": (list_of(text), False),
+        "dish_limits": (list_of(fields_of(CLAIM_LIMIT)), False),
+        "asks": (list_of(text), False),
+    },
+    "disclosure": {
+        "levels": (map_of(map_of(positive)), True),
+        "statement": (text, True),
+    },
+    "small reference": {"grams": (positive, True), "millilitres": (positive, True), "tested_on_g": (positive, True)},
+    "consequence": {"loses": (list_of(text), False)},
+    "tolerance": {
+        "of": (list_of(text), True),
+        "source": (one_of("any", "natural", "added"), True),
+        "bands": (list_of(fields_of(ALLOWANCE)), True),
+    },
+    "fact": {"question": (text, True), "answer": (one_of("number", "yes or no", "sale"), True)},
+    "duty": {
+        "what": (text, True),
+        "mandatory_for": (list_of(one_of(*SALES)), True),
+        "otherwise": (one_of("optional", "told on request", "must be told", "nothing"), True),
+    },
+    "exemption": {
+        "from": (list_of(text), True),
+        "when": (list_of(fields_of(CONDITION)), True),
+        "lost_by": (list_of(text), False),
+    },
+    "authority": {},
     "net quantity": {
         "of": (one_of("weight", "volume"), True),
         "lead": (words, True),

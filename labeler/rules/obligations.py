@@ -1,0 +1,212 @@
+"""Do I need it at all? What a seller must put on a food, what frees him from it, and what takes that freedom away.
+
+A market's ``obligations.yaml`` names the facts that matter there (kind of sale, size of the business, units a
+year), the duties, and the exemptions with their conditions. A fact that is not given leaves an exemption open, and
+its question is part of the answer. Allergens are never optional.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+from pathlib import Path
+from typing import Any
+
+from labeler.knowledge import LabelerError
+from labeler.rules.engine import exact
+from labeler.rules.loader import nearest
+from labeler.rules.market import Market, load_market
+from labeler.rules.model import Rule
+
+__all__ = ["Duty", "Exemption", "Obligations", "obligations", "questions"]
+
+OBLIGATIONS = "obligations"
+
+
+@dataclass(frozen=True, slots=True)
+class Exemption:
+    """An exemption as it stands for this seller.
+
+    Parameters
+    ----------
+    rule : Rule
+        Its words and paragraph.
+    state : str
+        "applies", "lost", "does not apply" or "open".
+    because : str
+        Which condition fails or is met, what it was lost by, or which facts are wanting.
+    ended_by : tuple of str
+        What would end it, in words.
+    """
+
+    rule: Rule
+    state: str
+    because: str
+    ended_by: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Duty:
+    """One thing that may have to stand on the label.
+
+    Parameters
+    ----------
+    what : str
+        "nutrition panel", "allergens", ...
+    state : str
+        "mandatory", "optional", "told on request", "must be told", "not needed" (an exemption applies), "nothing",
+        or "mandatory unless" (an exemption is open).
+    because : str
+        Why, with the paragraph.
+    rule : Rule
+    exemptions : tuple of Exemption
+        Those from this duty, whatever their state.
+    """
+
+    what: str
+    state: str
+    because: str
+    rule: Rule
+    exemptions: tuple[Exemption, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Obligations:
+    """What a seller must do in a market.
+
+    Parameters
+    ----------
+    duties : tuple of Duty
+    questions : tuple of str
+        Facts that would settle what is open.
+    also : tuple of Rule
+        What else to know.
+    ask : Rule
+        The authority to ask.
+    """
+
+    duties: tuple[Duty, ...]
+    questions: tuple[str, ...]
+    also: tuple[Rule, ...]
+    ask: Rule
+
+    def __getitem__(self, what: str) -> Duty:
+        return next(duty for duty in self.duties if what in (duty.what, duty.rule.id))
+
+
+def questions(market: str | Path | Market = "us") -> Mapping[str, Rule]:
+    """The facts that a market asks for, by name, with their questions."""
+    rules = load_market(market).rules(OBLIGATIONS)
+    return {key: rule for key, rule in rules.items() if rule.kind == "fact"}
+
+
+def obligations(facts: Mapping[str, Any], *, market: str | Path | Market = "us") -> Obligations:
+    """What must, may and need not stand on a food, from what is known of the sale and the business.
+
+    Parameters
+    ----------
+    facts : mapping
+        Name of a fact → its value: ``sale`` as one of the five kinds, numbers in the unit that the fact's rule
+        names, True or False. See `questions` for the facts of a market; whatever is not given is asked for.
+    market : str or Path
+        Market id, or a folder of rule files.
+
+    Raises
+    ------
+    LabelerError
+        For an unknown market, a market without these rules, a fact that it does not ask for, or a value of the wrong
+        kind.
+    """
+    place = load_market(market)
+    rules = place.rules(OBLIGATIONS)
+    if not rules:
+        raise LabelerError(f"market {place.id}: who must label what is not held; see what is missing in its rules")
+    asked = questions(place)
+    known = {name: _fact(name, value, asked) for name, value in facts.items() if value is not None}
+    if "sale" not in known:
+        raise LabelerError(f"say how it is sold: {asked['sale'].data['question']}")
+    exemptions = [rule for rule in rules.values() if rule.kind == "exemption"]
+    wanting: dict[str, None] = {}
+    duties = []
+    for rule in rules.values():
+        if rule.kind == "duty":
+            own = tuple(_exemption(other, known, asked) for other in exemptions if rule.id in other.data["from"])
+            duty = _duty(rule, known, own)
+            duties.append(duty)
+            if duty.state == "mandatory unless":
+                wanting |= dict.fromkeys(_wanting(own, known))
+    return Obligations(
+        tuple(duties),
+        tuple(str(asked[name].data["question"]) for name in wanting),
+        tuple(rule for rule in rules.values() if rule.kind == "words"),
+        next(rule for rule in rules.values() if rule.kind == "authority"),
+    )
+
+
+def _fact(name: str, value: Any, asked: Mapping[str, Rule]) -> Any:
+    if name not in asked:
+        raise LabelerError(f"no such fact '{name}'{nearest(name, asked)}")
+    answer = asked[name].data["answer"]
+    if answer == "yes or no":
+        if not isinstance(value, bool):
+            raise LabelerError(f"{name} is yes or no (True or False), not {value!r}")
+        return value
+    if answer == "number":
+        if isinstance(value, bool) or not isinstance(value, (int, float, Decimal)) or value < 0:
+            raise LabelerError(f"{name} is a number, not {value!r}")
+        return exact(value)
+    from labeler.rules.schema import SALES
+
+    if value not in SALES:
+        raise LabelerError(f"{name}: no such kind of sale as {value!r}{nearest(value, SALES)}")
+    return value
+
+
+def _holds(condition: Mapping[str, Any], known: Mapping[str, Any]) -> bool | None:
+    """Whether a condition holds; None where its fact is not known."""
+    value = known.get(condition["fact"])
+    if value is None:
+        return None
+    if "is" in condition:
+        return bool(value is (condition["is"] == "yes") if isinstance(value, bool) else value == condition["is"])
+    if "one_of" in condition:
+        return value in condition["one_of"]
+    return ("below" not in condition or value < condition["below"]) and (
+        "at_most" not in condition or value <= condition["at_most"]
+    )
+
+
+def _exemption(rule: Rule, known: Mapping[str, Any], asked: Mapping[str, Rule]) -> Exemption:
+    held = [(condition["fact"], _holds(condition, known)) for condition in rule.data["when"]]
+    ended_by = tuple(asked[name].says for name in rule.data.get("lost_by", ()))
+    failed = [f"{name.replace('_', ' ')} is {known[name]}" for name, holds in held if holds is False]
+    if failed:
+        return Exemption(rule, "does not apply", ", ".join(failed), ended_by)
+    lost = [asked[name].says for name in rule.data.get("lost_by", ()) if known.get(name)]
+    if lost:
+        return Exemption(rule, "lost", " ".join(lost), ended_by)
+    if any(holds is None for _, holds in held):
+        names = ", ".join(name for name, holds in held if holds is None)
+        return Exemption(rule, "open", f"not known: {names}", ended_by)
+    return Exemption(rule, "applies", rule.says, ended_by)
+
+
+def _wanting(exemptions: tuple[Exemption, ...], known: Mapping[str, Any]) -> list[str]:
+    """Facts that open exemptions wait for."""
+    opens = [exemption.rule for exemption in exemptions if exemption.state == "open"]
+    return [condition["fact"] for rule in opens for condition in rule.data["when"] if condition["fact"] not in known]
+
+
+def _duty(rule: Rule, known: Mapping[str, Any], exemptions: tuple[Exemption, ...]) -> Duty:
+    cited = f"{rule.says} ({rule.paragraph}; {rule.reading})"
+    what = rule.data["what"]
+    if known["sale"] not in rule.data["mandatory_for"]:
+        return Duty(what, rule.data["otherwise"], cited, rule, exemptions)
+    applies = [exemption for exemption in exemptions if exemption.state == "applies"]
+    if applies:
+        words = "; ".join(f"{each.rule.says} ({each.rule.paragraph}; {each.rule.reading})" for each in applies)
+        return Duty(what, "not needed", words, rule, exemptions)
+    if any(exemption.state == "open" for exemption in exemptions):
+        return Duty(what, "mandatory unless", cited, rule, exemptions)
+    return Duty(what, "mandatory", cited, rule, exemptions)
