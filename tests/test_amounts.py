@@ -103,7 +103,8 @@ def test_about_words_make_a_quantity_loose(word):
 
 
 @pytest.mark.parametrize(
-    "text", ["", "salt", "half-and-half", "five-spice powder", "2% milk", "80/20 beef", "00 flour", "the eggs", "a little"]
+    "text",
+    ["", "salt", "half-and-half", "five-spice powder", "2% milk", "80/20 beef", "00 flour", "the eggs", "a little"],
 )
 def test_what_is_no_number_is_not_read_as_one(text):
     """Names that begin like numbers are names."""
@@ -142,7 +143,7 @@ def test_words_that_only_look_like_units_are_none(text):
 
 
 def test_measures_are_those_of_the_law_books():
-    """US customary measures as NIST Handbook 44 appendix C has them, imperial ones as the Weights and Measures Act 1985."""
+    """US measures are those of NIST Handbook 44 appendix C, imperial ones of the Weights and Measures Act 1985."""
     assert grams_per("ounce") == 28.349523125  # NIST Handbook 44 appendix C
     assert grams_per("pound") == 453.59237  # the same
     assert millilitres_per("cup") == pytest.approx(236.5882365)  # 1/16 US gallon of 231 cubic inches, the same

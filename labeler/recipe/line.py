@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from itertools import islice
 
 from labeler.recipe.agreement import check_amounts
 from labeler.recipe.amounts import read_measures, read_unit
@@ -27,7 +28,7 @@ __all__ = ["read_line"]
 
 _OPTIONAL = re.compile(r"\(? ?\boptional(?:ly)?\b ?\)?[:,]?", re.I)
 _HEADING = re.compile(r"[^:\d]{1,60}:")
-_BEHIND_NAME = re.compile(r"[\s:,(~-]+(?=(?:about |approx\.? |~)?[\d.])", re.I)
+_BEHIND_NAME = re.compile(r"[\s:,(~-]{1,4}(?=(?:about |approx\.? |~)?[\d.])", re.I)
 _NO_AMOUNT_BEHIND = re.compile(r"\b(?:for|with|from|in|into|per|serves|no\.?|to|at|of)$|\bfor\b|\bfrom\b", re.I)
 _NUMBER_LOST = re.compile(r"[?\ufffd]+ ?(?=[a-z])", re.I)
 _EACH_OF = re.compile(r"each(?: of)?(?: -|:)? (?=\w)", re.I)
@@ -38,7 +39,7 @@ _OF = re.compile(r"of (?:the |an? )?", re.I)
 
 def _amount_behind(text: str, reading: Reading) -> str:
     """Read an amount behind the food where none stands before it: "beef stock ~1 pint", "Butter 50 g"."""
-    for found in _BEHIND_NAME.finditer(text):
+    for found in islice(_BEHIND_NAME.finditer(text), 20):
         start = found.end()
         before = text[: found.start()].strip(" :,(~-")
         if not before or _NO_AMOUNT_BEHIND.search(before):

@@ -216,11 +216,12 @@ def read_quantity(text: str, at: int = 0) -> Quantity | None:
     """A number or a range at `at` ("about 2", "1-1/2", "2 to 3", "between two and three"), or None."""
     about = False
     if not text[at : at + 1].isdigit():
-        found = _ABOUT.match(text, at)
-        while found is not None and found.end() > at:
+        for _ in range(3):  # "just about ~ 2"
+            found = _ABOUT.match(text, at)
+            if found is None:
+                break
             about = True
             at = found.end()
-            found = _ABOUT.match(text, at)
         between = _BETWEEN.match(text, at)
         if between is not None:
             low = _read_number(text, between.end())
