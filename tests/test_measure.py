@@ -93,6 +93,8 @@ def best(written: Line, food: str, *, market: str = "us") -> float:
         (line("table salt", (1, "teaspoon")), "02047", 6),
         (line("tomato paste", (1, "can")), "11546", 170),  # 1 can (6 oz)
         (line("phyllo dough", (4, "sheet")), "18338", 76),  # 1 sheet = 19
+        (line("flour tortillas", (2, None), (10, "inch", "each")), "18364", 144),  # approx 10" dia = 72
+        (line("flour tortillas", (2, None), (6, "inch", "each")), "18364", 60),  # approx 6" dia = 30
     ],
 )
 def test_household_weights_of_sr28_come_back(written: Line, food: str, expected: float) -> None:
@@ -211,6 +213,24 @@ def test_silent_salt_is_an_interval_and_a_problem() -> None:
     assert not grams(line("fine sea salt", (1, "teaspoon")), "02047")[1]
 
 
+@pytest.mark.parametrize(
+    ("text", "name", "food", "expected"),
+    [
+        ("1 cup cream, whipped", "cream", "01053", 238),  # 1 cup, fluid
+        ("1 cup whipped cream", "cream", "01053", 120),  # 1 cup, whipped
+        ("1 cup almonds, ground", "almonds", "12061", 143),  # 1 cup, whole
+        ("1 cup ground almonds", "almonds", "12061", 95),  # 1 cup, ground
+        ("1 cup onion, chopped", "onion", "11282", 160),  # 1 cup, chopped
+        ("1 cup basil leaves, chopped", "basil leaves", "02044", 24),  # 1/4 cup leaves, whole = 6
+        ("1 cup bananas, mashed", "bananas", "09040", 225),  # 1 cup, mashed
+    ],
+)
+def test_what_stands_before_the_food_is_done_before_measuring(text: str, name: str, food: str, expected: float) -> None:
+    """A cup of cream, whipped, is a cup of cream; a cup of whipped cream is half as heavy."""
+    written = line(name, (1, "cup"), text=text, preparation=text.partition(name)[2].strip(" ,"))
+    assert best(written, food) == pytest.approx(expected, rel=0.02)
+
+
 def test_flour_spans_the_habits_of_cooks() -> None:
     """A cup of flour is 116 g sifted and 126 g spooned (HERR 41), 140 g and more scooped."""
     weight, _ = grams(line("all-purpose flour", (1, "cup")), "20081")
@@ -251,10 +271,20 @@ def test_an_unknown_food_is_an_error() -> None:
 
 
 def test_a_food_without_volume_borrows_from_its_like() -> None:
-    """Raw cashews have no cup in SR28; the roasted ones' 137 g serve, and the basis says so."""
-    weight, problems = grams(line("sesame kernels", (1, "cup")), "12024")
+    """Sweet onions have no cup in SR28, and plain onions' 160 g serve; the basis says so."""
+    weight, problems = grams(line("sweet onion", (1, "cup"), preparation="chopped"), "11294")
     assert weight is not None
-    assert "like food" in weight.basis
+    assert weight.best == pytest.approx(160)
+    assert "like food 11282" in weight.basis
+    assert not problems
+
+
+def test_a_food_without_like_rests_on_its_group() -> None:
+    """Angel food cake has no cup and no like: the usual cup of baked products serves, and that is reported."""
+    weight, problems = grams(line("angel food cake", (1, "cup")), "18088")
+    assert weight is not None
+    assert "usual cup of Baked Products" in weight.basis
+    assert weight.high > 1.5 * weight.best
     assert [problem.code for problem in problems] == ["default-weight"]
 
 
@@ -350,7 +380,7 @@ def test_figures_files_are_sound(name: str) -> None:
 @pytest.mark.parametrize("name", ["pieces", "yields"])
 def test_every_piece_is_a_unit_of_the_kitchen(name: str) -> None:
     """The pieces are units of the kitchen registry, or a whole one."""
-    known = {*SPELLINGS.values(), "whole"}
+    known = {*SPELLINGS.values(), "whole", "can drained", "jar drained"}
     taken = {"juice", "zest", "peel", "juice and zest", "kernels", "seeds", "whites", "yolks"}
     assert set(load_figures(f"{name}.csv")) <= (known if name == "pieces" else taken)
 

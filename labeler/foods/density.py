@@ -85,6 +85,9 @@ _UNSAID = {
     "flakes": 0.2,
 }
 _SAYS_NOTHING = 0.9
+_ANOTHER_STATE = frozenset({"prepared", "cooked", "melted", "whipped"})
+"""A cup of the cooked, whipped or melted thing says nothing of it as it stands."""
+
 _WITHIN = 0.45
 """Measures this close in cost to the best one are as plausible, and set the interval."""
 
@@ -135,6 +138,8 @@ def _own(
         return None
     ranked.sort(key=lambda entry: entry[:2])
     cost, _, chosen = ranked[0]
+    if chosen.forms & _ANOTHER_STATE - wanted:
+        return None
     best = chosen.grams / _ml(chosen)
     alike = [other.grams / _ml(other) for near, _, other in ranked if near <= cost + _WITHIN]
     if wanted and not chosen.forms & wanted and len(ranked) > 1:
@@ -175,11 +180,13 @@ _SAYS_LITTLE = _STATES | frozenset(
     "salted".split()
 )
 _WIDE = 30
+_ALIKE = 2.1
+"""Entries at least this alike are the same food but for a word, and fill a cup alike."""
 
 
 @lru_cache(maxsize=4096)
-def _relative(food: str) -> str | None:
-    """The most alike other entry that has a volume measure: same first words and state; None where nothing is alike."""
+def _relative(food: str) -> tuple[str, float] | None:
+    """The most alike other entry that has a volume measure, and how alike; None where nothing is alike."""
     table = load_table()
     row = table.position[food]
     segments = [segment.strip() for segment in table.descriptions[row].lower().split(",")]
@@ -204,7 +211,7 @@ def _relative(food: str) -> str | None:
         score = shared + 2 * alike - 0.7 * len((own_words ^ their_words) & _STATES)
         if score > best_score and any(measure.millilitres for measure in households(table.ids[other])):
             best, best_score = table.ids[other], score
-    return best
+    return (best, best_score) if best else None
 
 
 @lru_cache(maxsize=32768)
@@ -236,13 +243,14 @@ def volume_weight(food: str, unit_ml: float, wanted: frozenset[str], name: tuple
     own = _own(households(food), unit_ml, wanted, frozenset(name), group)
     if own:
         return VolumeWeight(own[0], False)
-    kin = _relative(food)
-    if kin:
+    relative = _relative(food)
+    if relative:
+        kin, alike = relative
         found = _own(households(kin), unit_ml, wanted, frozenset(name), group)
         if found:
             per_ml = found[0]
             basis = f"{found[1].text} of the like food {kin}, {table.describe(kin)} (SR28), as this one has no volume"
-            return VolumeWeight(Interval(per_ml.best, per_ml.low * 0.85, per_ml.high * 1.15, basis), True)
+            return VolumeWeight(Interval(per_ml.best, per_ml.low * 0.85, per_ml.high * 1.15, basis), alike < _ALIKE)
     rows = load_figures("volume_defaults.csv")
     form = next((form for form in sorted(wanted) if form in rows and best_figure(rows[form], (), group)), "any")
     default = best_figure(rows.get(form, ()), (), group) or best_figure(rows["any"], (), None)

@@ -17,7 +17,7 @@ from labeler.foods.words import singular
 
 __all__ = ["CUP_ML", "SIZES", "Household", "form_of", "forms_in", "households", "own_basis"]
 
-CUP_ML = 236.588
+CUP_ML = 236.5882365
 """The US customary cup that SR28's measures use [mL]."""
 
 # SR28's own volume words, in US customary measure [mL].
@@ -79,7 +79,10 @@ _SERVED_VOLUME = re.compile(rf"\b(?:serving|portion)s?\b.*?{_FRACTION}\s*(cup|tb
 _UNIT = re.compile(
     r"^(fl oz|cups?|tbsp|tablespoons?|tsp|teaspoons?|pints?|quarts?|liters?|milliliters?|ml|oz|lbs?|grams?|g)\b"
 )
+_LENGTH = re.compile(r'(?<![-\d/])(\d+)(?:[+ -]*-(\d+)/(\d+))?"')
+_BETWEEN = re.compile(r'(\d+)-(\d+)"')
 _KERNELS = re.compile(r"\((?:approx )?(\d+)(?:-(\d+))?\s*(?:whole\s+|medium\s+)?[a-z]+\)")
+_WITHOUT = re.compile(r"\b(?:with|without)\b.*|,[^,]* removed\b")
 _YIELDS = re.compile(r"\((?:yields|makes) [^()]*\)")
 _BRACKETS = re.compile(r"\([^()]*\)|\(.*$")
 _WORD = re.compile(r"[a-z]+")
@@ -105,8 +108,8 @@ class Household:
         The words that name the piece, singular: ``{"stalk"}``, ``{"plum", "tomato"}``; empty for a bare size.
     text : str
         SR28's own words with its amount, such as ``"1 cup, chopped"``.
-    samples : int
-        How many weighings stand behind it; 0 where SR28 does not say.
+    inches : float or None
+        Its length or diameter [in] where the text gives one, for a piece.
     """
 
     grams: float
@@ -115,7 +118,7 @@ class Household:
     size: str | None
     noun: frozenset[str]
     text: str
-    samples: int
+    inches: float | None = None
 
 
 def own_basis(measure: Household) -> str:
@@ -156,7 +159,7 @@ def _read(measure: Measure) -> list[Household]:
     served = _SERVED_VOLUME.search(text)
     if served:
         volume = amount * _number(served[1]) * _VOLUMES[served[2]]
-        return [Household(measure.grams / volume * CUP_ML, CUP_ML, frozenset(), None, frozenset(), label, 0)]
+        return [Household(measure.grams / volume * CUP_ML, CUP_ML, frozenset(), None, frozenset(), label)]
     plain = _BRACKETS.sub(" ", text)
     unit = _UNIT.match(text)
     each = measure.grams / amount
@@ -167,16 +170,27 @@ def _read(measure: Measure) -> list[Household]:
             if not kernels or name != "oz":
                 return []
             count = (int(kernels[1]) + int(kernels[2] or kernels[1])) / 2
-            return [Household(each / count, None, frozenset(), None, frozenset({"whole"}), label, measure.samples)]
+            return [Household(each / count, None, frozenset(), None, frozenset({"whole"}), label)]
         # A bracket after a volume tells its form ('1/2" pieces', "not packed") or says it again in another unit.
         forms = forms_in(_YIELDS.sub(" ", text[unit.end() :]))
         noun = frozenset(word for word in _nouns(plain[unit.end() :]) if word not in _FORM_OF and word != "half")
-        return [Household(each, _VOLUMES[name], forms, None, noun, label, measure.samples)]
+        return [Household(each, _VOLUMES[name], forms, None, noun, label)]
     size = _SIZE.search(plain)
-    noun = _nouns(_SIZE.sub(" ", plain))
+    noun = _nouns(_SIZE.sub(" ", _WITHOUT.sub(" ", plain)))
     if noun & _NO_PIECE or ("yield from" in text and "raw meat" in text):
         return []
-    return [Household(each, None, forms_in(plain), size[1] if size else None, noun, label, measure.samples)]
+    return [Household(each, None, forms_in(plain), size[1] if size else None, noun, label, _inches(text))]
+
+
+def _inches(text: str) -> float | None:
+    """The first length of a text in inches, in the middle of its range: '7-1/4" to 8-1/2"' is 7.9."""
+    found = [
+        float(whole) + (float(above) / float(below) if above else 0.0) for whole, above, below in _LENGTH.findall(text)
+    ]
+    if not found:
+        between = _BETWEEN.search(text)
+        return (float(between[1]) + float(between[2])) / 2 if between else None
+    return sum(found[:2]) / len(found[:2]) if " to " in text else found[0]
 
 
 def _nouns(text: str) -> frozenset[str]:
@@ -186,7 +200,8 @@ def _nouns(text: str) -> frozenset[str]:
 
 _STOP = frozenset(
     "and the with without each about approx includes include yields yield from dia inch long thick thin only "
-    "medium large small regular size packed not loosely firmly unpacked unsifted total contents".split()
+    "medium large small regular size packed not loosely firmly unpacked unsifted total contents high diameter refuse "
+    "removed bone skin".split()
 )
 # "slice", "half", "leaf", "piece" are forms of a cup and pieces of their own; past participles are forms only.
 _FORM_NOT_PIECE = frozenset(word for word in _FORM_OF if word.endswith(("ed", "d")) and word not in ("seed", "bread"))

@@ -15,7 +15,7 @@ from functools import lru_cache
 from labeler.foods.density import volume_weight
 from labeler.foods.edible import drained_share, edible_share
 from labeler.foods.household import forms_in
-from labeler.foods.pieces import piece_weight, taken_weight
+from labeler.foods.pieces import PieceWeight, piece_weight, taken_weight
 from labeler.foods.table import load_table
 from labeler.foods.unquantified import shortened, unquantified_weight
 from labeler.foods.words import words
@@ -46,13 +46,14 @@ _LOOSE_VOLUMES = {
     "sprinkle": (1.5, 0.3, 3.0),
 }
 # Words for one of a food that say nothing of their own where the figures do not know them.
-_ONE_OF = frozenset(
-    "piece chunk round ball log strand stalk branch spear thumb bulb head ear fillet link knob part".split()
-)
+_ONE_OF = frozenset("whole piece chunk round ball log strand stalk branch thumb bulb head ear fillet link knob".split())
 # Pieces that may stand behind their food without being its unit.
 _CLOSING = frozenset(
     "leaf sprig wedge slice strip fillet stalk spear clove cube sheet segment ear thread strand".split()
 )
+# Forms that hold wherever they stand, and deeds that a comma puts after the measuring.
+_ANYWHERE = frozenset("packed unpacked drained cooked thawed prepared".split())
+_DONE_LATER = frozenset("whipped sifted ground crushed melted crumbs".split())
 _INCHES = {"inch": 1.0, "centimeter": 1 / 2.54, "millimeter": 1 / 25.4}
 _SALT_TYPES = frozenset(
     "table kosher sea fine coarse flake flaky iodized pickling canning rock curing pink garlic celery onion".split()
@@ -123,9 +124,9 @@ def grams(line: Line, food: str, *, market: str = "us") -> tuple[Interval | None
         return unquantified_weight(line, name, group)
     before, after = _around_name(line)
     drained = _is_drained(line.preparation.lower())
-    said = (*name, "rack") if any(amount.unit == "rack" for amount in line.amounts) else name
-    forms = _forms(line.name, line.preparation)
-    context = _Context(food, _with_states(said, food), group, forms, before, after, drained, market)
+    told = (*name, "rack") if any(amount.unit == "rack" for amount in line.amounts) else name
+    forms = _forms(before, f"{after} {line.preparation.lower()}")
+    context = _Context(food, _with_states(told, food), group, forms, before, after, drained, market)
     total: Interval | None = None
     problems: list[Problem] = []
     for term in _terms(line.amounts):
@@ -163,8 +164,16 @@ def _with_states(name: tuple[str, ...], food: str) -> tuple[str, ...]:
 
 
 @lru_cache(maxsize=16384)
-def _forms(name: str, preparation: str) -> frozenset[str]:
-    return forms_in(f"{preparation} {name}".lower())
+def _forms(before: str, after: str) -> frozenset[str]:
+    """The forms that the food is measured in.
+
+    What stands before the name was done before measuring ("sifted flour"), what stands behind it after ("flour,
+    sifted"); only where nothing stands before, and the deed is one that cooks name loosely, does the latter count:
+    "1 cup onion, chopped" is a cup of pieces, "1 cup cream, whipped" is a cup of cream.
+    """
+    first, later = forms_in(before), forms_in(after)
+    kept = first | (later & _ANYWHERE)
+    return kept if first - _ANYWHERE else kept | (later - _DONE_LATER)
 
 
 def _around_name(line: Line) -> tuple[str, str]:
@@ -232,7 +241,8 @@ def _term(line: Line, term: list[Amount], context: _Context) -> _Weight | None:
         long = _long(main, lengths[0], context) if lengths else None
         if long:
             return long
-        return _count(line, main, same, context)
+        inches = _range(lengths[0]).best * _INCHES[lengths[0].unit or "inch"] if lengths else None
+        return _count(line, main, same, context, inches)
     volume = millilitres_per(main.unit, market=context.market)
     if volume is not None:
         return _volume(main, volume, context)
@@ -305,7 +315,9 @@ def _long(main: Amount, length: Amount, context: _Context) -> _Weight | None:
     return _times(main, one, basis=found.grams.basis), found.default
 
 
-def _count(line: Line, main: Amount, same: list[Amount], context: _Context) -> _Weight | None:
+def _count(
+    line: Line, main: Amount, same: list[Amount], context: _Context, inches: float | None = None
+) -> _Weight | None:
     """A count by the weight of one, or by the volume that the line gives beside it."""
     piece = main.unit or _piece_in_name(line.name) or "whole"
     if line.derived:
@@ -313,7 +325,9 @@ def _count(line: Line, main: Amount, same: list[Amount], context: _Context) -> _
         if taken:
             return _times(main, taken.grams, basis=f"{line.derived} of one: {taken.grams.basis}"), taken.default
     volumes = [(amount, volume) for amount in same if (volume := millilitres_per(amount.unit, market=context.market))]
-    found = piece_weight(context.food, piece, line.size, context.name)
+    found = piece_weight(context.food, piece, line.size, context.name, inches)
+    if found and context.drained and piece in ("can", "jar"):
+        found = _drained(piece, found, context)
     if volumes and (main.unit is None or not found or found.default):
         return _volume(*volumes[0], context)
     if found and not found.default:
@@ -323,9 +337,19 @@ def _count(line: Line, main: Amount, same: list[Amount], context: _Context) -> _
         one, _ = context.volume(volume)
         basis = f"a {piece} of some {volume:g} mL; {one.basis}"
         return _times(main, Interval(one.best, one.low * low, one.high * high, basis)), True
-    if (not found or found.default) and (piece in _ONE_OF or main.unit is None):
+    if (not found or found.default) and piece in _ONE_OF:
         found = piece_weight(context.food, "whole", line.size, context.name) or found
     return (_times(main, found.grams), True) if found else None
+
+
+def _drained(piece: str, whole: PieceWeight, context: _Context) -> PieceWeight:
+    """A can or jar of no stated size without its liquid: its drained weight where the figures have one."""
+    known = piece_weight(context.food, f"{piece} drained", None, context.name)
+    if known and not known.default:
+        return known
+    share = drained_share(context.name, context.group)
+    basis = f"{whole.grams.basis}; {share.best:.0%} of it when drained: {share.basis}"
+    return PieceWeight(_product(whole.grams, share, basis), whole.default)
 
 
 @lru_cache(maxsize=16384)

@@ -24,9 +24,13 @@ _SIZE_FACTOR = {"extra small": 0.5, "small": 0.7, "medium": 1.0, "large": 1.35, 
 _SPREAD = 0.25
 """How far one piece of a size differs from the next: common practice, no source."""
 
+_AS_LONG = 0.15
+"""A piece is of a stated length where SR28's differs from it by no more than this."""
+
 # SR28's own words for a whole one of a food.
 _WHOLES = frozenset(
-    "fruit whole piece each item unit bulb root vegetable bird fish fillet head plant melon squash".split()
+    "fruit whole piece each item unit bulb root vegetable bird fish fillet head plant melon squash berry nut kernel "
+    "round".split()
 )
 # One unit of the kitchen registry under the names that SR28 uses for it.
 _ALSO = {
@@ -56,6 +60,17 @@ _ALSO = {
 _TAKEN = frozenset(words("juice zest peel rind kernel yolk white"))
 
 
+# Pieces whose figures stand under another name.
+_LIKE = {
+    "branch": "sprig",
+    "twist": "strip",
+    "segment": "wedge",
+    "bulb": "head",
+    "packet": "envelope",
+    "tub": "container",
+}
+
+
 @dataclass(frozen=True, slots=True)
 class PieceWeight:
     """Grams of one piece with its basis; `default` where no figure names this food."""
@@ -71,7 +86,9 @@ def _sized(figure: Figure, size: str | None) -> Interval:
 
 
 @lru_cache(maxsize=16384)
-def piece_weight(food: str, piece: str, size: str | None, name: tuple[str, ...]) -> PieceWeight | None:
+def piece_weight(
+    food: str, piece: str, size: str | None, name: tuple[str, ...], inches: float | None = None
+) -> PieceWeight | None:
     """What one piece of a food weighs, edible part.
 
     Parameters
@@ -84,6 +101,8 @@ def piece_weight(food: str, piece: str, size: str | None, name: tuple[str, ...])
         "small", "medium", "large", "extra large" as the line says.
     name : tuple of str
         Normal words of the food in the cook's words.
+    inches : float or None
+        Length or diameter of the piece [in]; SR28's piece of that size wins.
 
     Returns
     -------
@@ -93,10 +112,17 @@ def piece_weight(food: str, piece: str, size: str | None, name: tuple[str, ...])
     table = load_table()
     row = table.position[food]
     group = int(table.group_codes[row])
-    rows = load_figures("pieces.csv").get(piece, ())
+    figures = load_figures("pieces.csv")
+    rows = (*figures.get(piece, ()), *figures.get(_LIKE.get(piece, ""), ()))
     egg = "egg" in name and group == 100
     figure = best_figure(rows, name, group, size)
-    own = _own(households(food), piece, size, frozenset(name))
+    measures = households(food)
+    if inches and piece == "whole":
+        near = [measure for measure in measures if measure.inches and abs(measure.inches / inches - 1) <= _AS_LONG]
+        if near:
+            closest = min(near, key=lambda measure: abs((measure.inches or 0) - inches))
+            return PieceWeight(_by_size([closest], closest.size)[0], False)
+    own = _own(measures, piece, size, frozenset(name))
     if figure and figure.wanted:
         if own and size and not figure.size and own[1] == size and not egg and figure.wanted <= _described(food):
             return PieceWeight(own[0], False)
