@@ -117,7 +117,7 @@ def _doubt(allergen: str, hit: Hit, vocabulary: Vocabulary) -> str:
         natural = "natural" in words[: hit.start] and follows in ("flavor", "flavoring", "aroma")
         if allergen not in FLAVORS_THAT_ARE and not (natural and allergen != "almond"):
             return "a flavouring need not be made from it"
-    if follows == "substitute" or follows == "replacer" or follows == "alternative":
+    if follows in ("substitute", "replacer", "replacement", "alternative"):
         return "a substitute for it"
     return ""
 

@@ -13,14 +13,22 @@ from functools import lru_cache
 from itertools import pairwise
 
 from labeler.allergens.vocabulary import Entry, Vocabulary, load_vocabulary
-from labeler.allergens.words import BREAK
+from labeler.allergens.words import BREAK, fold
 
 __all__ = ["Hit", "hits", "match"]
 
-SHORTEST_SLIP = 5
+SHORTEST_SLIP = 7
 """Letters below which a token is too short to be taken for a slip of another."""
-SURE_SLIP = 7
+SURE_SLIP = 9
 """Letters from which a slip of one letter leaves no doubt what was meant."""
+HEADS = frozenset(
+    fold(word)
+    for word in (
+        "oil milk butter cheese flour bread cake nut nuts sauce cream meat noodle noodles pasta yogurt biscuit cookie "
+        "cracker dressing paste seed seeds bean beans starch powder"
+    ).split()
+)
+"""Words that others run together with ("oatmilk", "cheesebread"); no other ending is cut off an unknown token."""
 
 
 @dataclass(slots=True)
@@ -69,7 +77,7 @@ def _repaired(word: str) -> tuple[str, ...]:
             return (left, right)
     for at in range(3, len(word) - 2):
         left, right = word[:at], word[at:]
-        if _is_food(left, vocabulary) and _is_food(right, vocabulary):
+        if right in HEADS and _is_food(left, vocabulary):
             return (left, right)
     if len(word) < SHORTEST_SLIP:
         return ()
@@ -113,18 +121,29 @@ def _with_repairs(words: list[str], found: list[Hit], vocabulary: Vocabulary) ->
     return found
 
 
+def _straddles(inside: set[int], other: Hit) -> bool:
+    """True where a phrase of the name lies partly in and partly out of the tokens `inside`."""
+    shared = sum(at in inside for at in range(other.start, other.end))
+    return 0 < shared < other.end - other.start
+
+
 def _index_order(words: list[str], found: list[Hit], vocabulary: Vocabulary) -> list[Hit]:
     """The hits with those that a later segment gives when it is read before the first ("squash, butternut")."""
     cuts = [-1, *(at for at, word in enumerate(words) if word == BREAK), len(words)]
     segments = [range(start + 1, end) for start, end in pairwise(cuts) if end > start + 1]
     for segment in segments[1:]:
         order = [*segment, *segments[0]]
-        view = [words[at] for at in order]
         seam = len(segment)
+        view = [words[at] for at in order]
+        for other_segment in segments[1:]:
+            if other_segment is not segment:
+                view += [BREAK, *(words[at] for at in other_segment)]
         for hit in hits(view, vocabulary):
             if not hit.start < seam < hit.end:
                 continue
             inside = {order[at] for at in range(hit.start, hit.end)}
+            if any(_straddles(inside, other) for other in found if other.words is words):
+                continue
             says = {allergen for allergen, _ in hit.entry.contains}
             kept = []
             for other in found:
