@@ -127,8 +127,8 @@ def _room(ladder: Ladder, amount: Decimal, rule: Rule) -> tuple[float, float]:
     rounded = ladder.apply(amount)
     band = ladder.band(amount)
     printed = rounded.value
-    if printed is None:  # "less than": whatever prints so, or less
-        return 0.0, float(band.upper if band.upper is not None else amount)
+    if printed is None:  # "less than" a figure: judged as that figure
+        printed = band.upper if band.upper is not None else amount
     allowed = next(
         band
         for band in rule.data["bands"]
@@ -137,7 +137,7 @@ def _room(ladder: Ladder, amount: Decimal, rule: Rule) -> tuple[float, float]:
     least, most = 0.0, inf
     if "minus" in allowed or "minus_percent" in allowed:
         less = allowed.get("minus", printed * allowed.get("minus_percent", Decimal(0)) / 100)
-        least = max(0.0, float(printed - less))
+        least = max(0.0, float(printed - less)) if rounded.value is not None else 0.0
     if "plus" in allowed or "plus_percent" in allowed:
         more = allowed.get("plus", printed * allowed.get("plus_percent", Decimal(0)) / 100)
         most = float(printed + more)
