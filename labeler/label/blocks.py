@@ -11,8 +11,10 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Literal
 
+from labeler.label.boxes import EMPTY, Block, stack
+from labeler.label.code import code_block
 from labeler.label.content import LabelContent, Run
-from labeler.label.drawing import Mark, Rule, moved
+from labeler.label.drawing import Mark, Rule
 from labeler.label.fonts import face
 from labeler.label.setting import DOT, Stretch, break_lines, ink, line_marks
 from labeler.label.words import words
@@ -32,6 +34,9 @@ __all__ = [
     "plain",
     "stack",
 ]
+
+
+Align = Literal["left", "right", "centre"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,54 +93,6 @@ class Style:
         return 1.08 + 0.26 * self.air
 
 
-@dataclass(frozen=True, slots=True)
-class Block:
-    """A rectangle of marks; one with no height is empty, one of infinite height cannot be set in its width.
-
-    Parameters
-    ----------
-    width, height : float
-        [pt].
-    marks : tuple of Mark
-        Its own, set from (0, 0).
-    parts : tuple of (x, y, Block)
-        The blocks that it is made of.
-    first, last : float
-        Baselines of the first and last line of a paragraph [pt].
-    reach : float
-        Right end of the longest line of a paragraph [pt].
-    """
-
-    width: float = 0.0
-    height: float = 0.0
-    marks: tuple[Mark, ...] = ()
-    parts: tuple[tuple[float, float, Block], ...] = ()
-    first: float = 0.0
-    last: float = 0.0
-    reach: float = 0.0
-
-    def at(self, x: float, y: float) -> list[Mark]:
-        """All marks with the block's top left corner at (x, y)."""
-        flat = [moved(mark, x, y) for mark in self.marks]
-        for dx, dy, part in self.parts:
-            flat.extend(part.at(x + dx, y + dy))
-        return flat
-
-
-EMPTY = Block()
-
-
-def stack(blocks: list[Block], gap: float, width: float) -> Block:
-    """Blocks one below the other, `gap` points apart; empty ones are left out."""
-    parts: list[tuple[float, float, Block]] = []
-    y = 0.0
-    for block in (b for b in blocks if b.height):
-        y += gap if parts else 0.0
-        parts.append((0.0, y, block))
-        y += block.height
-    return Block(width, y, parts=tuple(parts))
-
-
 def paragraph(
     stretches: tuple[Stretch, ...],
     *,
@@ -144,7 +101,7 @@ def paragraph(
     block: str,
     colour: str,
     leading: float = 1.2,
-    align: Literal["left", "right", "centre"] = "left",
+    align: Align = "left",
     even: bool = False,
 ) -> Block:
     """A paragraph from its tallest letter to its lowest.
@@ -207,8 +164,9 @@ def plain(
 
 
 @lru_cache(maxsize=512)
-def heading(content: LabelContent, width: float, style: Style) -> Block:
+def heading(content: LabelContent, width: float, style: Style, *, centred: bool = False) -> Block:
     """Title and story line."""
+    align: Align = "centre" if centred else "left"
     title = paragraph(
         # An ampersand never ends a line of a title.
         ((content.title.replace("& ", "&\u00a0"), "title"),),
@@ -218,9 +176,18 @@ def heading(content: LabelContent, width: float, style: Style) -> Block:
         colour=style.accent,
         leading=1.04,
         even=True,
+        align=align,
     )
-    story_size = max(style.base, min(style.base * 1.25, style.base * style.title * 0.5))
-    story = plain(content.story, width, style, block="story", face_name="story", size=story_size)
+    story = paragraph(
+        ((content.story, "story"),),
+        width=width,
+        size=max(style.base, min(style.base * 1.25, style.base * style.title * 0.5)),
+        block="story",
+        colour=style.ink,
+        leading=style.leading,
+        even=centred,
+        align=align,
+    )
     return stack([title, story], style.between(0.1, 0.6), width)
 
 
@@ -298,16 +265,37 @@ def colophon(content: LabelContent, width: float, style: Style, *, run_in: bool)
 
 
 @lru_cache(maxsize=512)
-def net(content: LabelContent, width: float, style: Style) -> Block:
+def net(content: LabelContent, width: float, style: Style, *, centred: bool = False) -> Block:
     """The net quantity, its letters as high as the rule asks for."""
     name = "slim-bold" if style.set_width == "slim" else "title"
-    size = max(face(name).size_for(style.net_mm), style.base)
-    return plain(content.net, width, style, block="net", face_name=name, size=size, colour=style.accent)
+    return paragraph(
+        ((content.net, name),),
+        width=width,
+        size=max(face(name).size_for(style.net_mm), style.base),
+        block="net",
+        colour=style.accent,
+        leading=1.08,
+        align="centre" if centred else "left",
+        even=centred,
+    )
 
 
 @lru_cache(maxsize=512)
 def foot(content: LabelContent, width: float, style: Style, *, side_by_side: bool, run_in: bool) -> Block:
-    """Net quantity and colophon under a double rule."""
+    """Net quantity and colophon under a double rule, the square code at their right."""
+    code = code_block(content.address)
+    if code.height:
+        room = width - code.width
+        if room < 12 * style.base:
+            return Block(width, math.inf)
+        text = _foot_text(content, room, style, side_by_side=side_by_side, run_in=run_in)
+        pair = Block(width, max(text.height, code.height), parts=((0.0, 0.0, text), (room, 0.0, code)))
+        return stack([scotch(width, style, "net"), pair], style.between(0.3, 0.6), width)
+    text = _foot_text(content, width, style, side_by_side=side_by_side, run_in=run_in)
+    return stack([scotch(width, style, "net"), text], style.between(0.3, 0.6), width) if text.height else EMPTY
+
+
+def _foot_text(content: LabelContent, width: float, style: Style, *, side_by_side: bool, run_in: bool) -> Block:
     amount = net(content, width, style)
     if side_by_side and amount.height:
         x = amount.reach + 1.6 * style.base
@@ -315,7 +303,5 @@ def foot(content: LabelContent, width: float, style: Style, *, side_by_side: boo
             return Block(width, math.inf)
         side = colophon(content, width - x, style, run_in=run_in)
         drop = max(amount.first - side.first, 0.0) if run_in else 0.0
-        body = Block(width, max(amount.height, side.height + drop), parts=((0.0, 0.0, amount), (x, drop, side)))
-    else:
-        body = stack([amount, colophon(content, width, style, run_in=run_in)], style.between(0.2, 0.5), width)
-    return stack([scotch(width, style, "net"), body], style.between(0.3, 0.6), width) if body.height else EMPTY
+        return Block(width, max(amount.height, side.height + drop), parts=((0.0, 0.0, amount), (x, drop, side)))
+    return stack([amount, colophon(content, width, style, run_in=run_in)], style.between(0.2, 0.5), width)

@@ -1,73 +1,19 @@
-"""The generic label: how the blocks are arranged on a page, and which arrangement a page gets.
-
-There are a few arrangements (one column; two columns, with title and foot over the whole width or over the left
-column only). A label is first asked to be generous: a large title, air between the lines, the normal width of the
-family. Where that does not fit even with the smallest lawful letters, the demands are lowered a tier at a time. In
-each tier the largest text that fits is taken, and the room left over goes into the title and the air.
-"""
+"""The generic card: title, nutrition table, ingredients, allergens and foot, in one column or in two."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from labeler.label import blocks
 from labeler.label.blocks import Block, Style
 from labeler.label.content import LabelContent
-from labeler.label.drawing import MM, Mark, Rule
+from labeler.label.drawing import Rule
+from labeler.label.fitting import Placed, Plan
 from labeler.label.table import nutrition, table_width
 
-__all__ = ["Arrangement", "fit", "needed"]
-
-
-@dataclass(frozen=True, slots=True)
-class Tier:
-    """Demands on a setting.
-
-    Parameters
-    ----------
-    title, air : float
-        Least size of the title, in sizes of the text, and least air (`Style`).
-    set_widths : tuple of str
-        Widths of the family to try.
-    margin : float
-        Share of the page's usual margin.
-    """
-
-    title: float
-    air: float
-    set_widths: tuple[str, ...]
-    margin: float = 1.0
-
-
-TIERS = (
-    Tier(2.7, 0.4, ("text", "narrow")),
-    Tier(2.2, 0.15, ("text", "narrow")),
-    Tier(1.8, 0.0, ("text", "narrow")),
-    Tier(1.8, 0.0, ("slim",)),
-    Tier(1.4, 0.0, ("slim",), 0.7),
-)
-TITLE_MOST = 4.2
-GROWTH = (("air", 0.35), ("title", 2.7), ("air", 0.8), ("title", 3.4), ("air", 1.0), ("title", TITLE_MOST))
-"""Who gets the room left over, in turns: title and air, each up to a bound."""
-
-SET_WIDTHS = {"text": 1.0, "narrow": 0.93, "slim": 0.86}
-"""Widths of the running text; a narrower one counts for less than its size, so it is used where it wins clearly."""
-
-READING_ORDER = (
-    "title",
-    "story",
-    "nutrition",
-    "ingredients",
-    "allergens",
-    "storage",
-    "cautions",
-    "net",
-    "maker",
-    "dates",
-    "stamp",
-)
+__all__ = ["CARD", "Arrangement"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,25 +38,6 @@ class Arrangement:
     side_by_side: bool = False
     run_in: bool = False
     table: float = 1.0
-
-
-@dataclass(frozen=True, slots=True)
-class Placed:
-    """An arrangement that was tried.
-
-    Parameters
-    ----------
-    block : Block
-        The whole label, set from the corner of its margins.
-    height : float
-        The height it needs [pt]; infinite where it cannot be set in the width.
-    worth : float
-        What the arrangement is worth beside others of the same text size: 1, less for what reads less well.
-    """
-
-    block: Block
-    height: float
-    worth: float = 1.0
 
 
 def arrangements(content: LabelContent, width: float, height: float) -> Iterator[Arrangement]:
@@ -194,98 +121,8 @@ def _two_columns(content: LabelContent, width: float, height: float, style: Styl
     return Placed(Block(width, needed_height, (line,), parts), needed_height, worth)
 
 
-def in_order(marks: tuple[Mark, ...]) -> tuple[Mark, ...]:
-    """The marks sorted into reading order, each block's own order kept."""
-    return tuple(sorted(marks, key=lambda mark: READING_ORDER.index(mark.block)))
+def _least_width(content: LabelContent, style: Style) -> float:
+    return table_width(content, style, wrap=True)
 
 
-def margin_of(width: float, height: float) -> float:
-    """The usual margin of a page [pt]: about 3 mm on a jar, 6 mm on A6, between 2.5 and 10 mm."""
-    return min(max(0.08 * min(width, height) - 2.4 * MM, 2.5 * MM), 10.0 * MM)
-
-
-@dataclass(frozen=True, slots=True)
-class _Box:
-    """A content and the box that it shall fit in [pt]."""
-
-    content: LabelContent
-    width: float
-    height: float
-
-    def tried(self, style: Style, way: Arrangement) -> Placed:
-        """The content placed in the box."""
-        return place(self.content, self.width, self.height, style, way)
-
-    def largest(self, style: Style, way: Arrangement, field: str, most: float, step: float) -> Style:
-        """`style` with one of its fields as large as the box allows, at most `most`; it must fit as given."""
-        low: float = getattr(style, field)
-        if low >= most:
-            return style
-        largest = replace(style, **{field: most})  # type: ignore[arg-type]
-        if self.tried(largest, way).height <= self.height:
-            return largest
-        high = most
-        while high - low > step:
-            middle = (low + high) / 2
-            style_tried = replace(style, **{field: middle})  # type: ignore[arg-type]
-            fits = self.tried(style_tried, way).height <= self.height
-            low, high = (middle, high) if fits else (low, middle)
-        return replace(style, **{field: low})  # type: ignore[arg-type]
-
-    def grown(self, style: Style, way: Arrangement) -> Style:
-        """`style` with the room left over given to title and air by turns."""
-        for field, most in GROWTH:
-            style = self.largest(style, way, field, most, 0.03)
-        return style
-
-
-def _quality(style: Style, worth: float) -> float:
-    """How good a setting is: first the size of the text, then the title's, then the air."""
-    return style.base * SET_WIDTHS[style.set_width] * worth * (1 + 0.06 * min(style.title, 3.0) + 0.1 * style.air)
-
-
-def fit(
-    content: LabelContent, width: float, height: float, style: Style, *, least: float, most: float
-) -> tuple[tuple[Mark, ...], float] | None:
-    """The label's marks on a page and the margin they keep [pt], or None where it does not fit.
-
-    Parameters
-    ----------
-    width, height : float
-        Of the page [pt].
-    style : Style
-        Colours and height of the net quantity.
-    least, most : float
-        Bounds of the text size [pt].
-    """
-    for tier in TIERS:
-        margin = margin_of(width, height) * tier.margin
-        box = _Box(content, width - 2 * margin, height - 2 * margin)
-        found: list[tuple[float, Style, Arrangement]] = []
-        for way in arrangements(content, box.width, box.height):
-            for set_width in tier.set_widths:
-                start = replace(style, base=least, set_width=set_width, title=tier.title, air=tier.air)
-                placed = box.tried(start, way)
-                if placed.height <= box.height:
-                    large = box.largest(start, way, "base", most, 0.1)
-                    worth = box.tried(large, way).worth
-                    found.append((_quality(large, worth), large, way))
-        if found:
-            break
-    else:
-        return None
-    found.sort(key=lambda item: -item[0])
-    finalists = [(box.grown(large, way), way) for _, large, way in found[:4]]
-    style, way = max(finalists, key=lambda item: _quality(item[0], box.tried(*item).worth))
-    marks = box.tried(style, way).block.at(margin, margin)
-    return in_order(tuple(marks)), margin
-
-
-def needed(content: LabelContent, width: float, height: float, style: Style, *, least: float) -> tuple[float, float]:
-    """Width and height of the smallest page, no narrower than the one that failed, that holds the label [pt]."""
-    tier = TIERS[-1]
-    margin = 2 * margin_of(width, height) * tier.margin
-    tight = replace(style, base=least, set_width=tier.set_widths[-1], air=tier.air, title=tier.title)
-    wide = max(width - margin, table_width(content, tight, wrap=True))
-    ways = list(arrangements(content, wide, height))
-    return wide + margin, min(place(content, wide, 0.0, tight, way).height for way in ways) + margin
+CARD = Plan(arrangements, place, _least_width)

@@ -4,11 +4,16 @@ from __future__ import annotations
 
 import math
 import re
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from labeler.knowledge import LabelerError
 from labeler.label.blocks import Style
 from labeler.label.content import LabelContent
 from labeler.label.drawing import MM, Drawing
+
+if TYPE_CHECKING:
+    from labeler.label.layouts import Layout
 
 __all__ = ["LEAST_X_HEIGHT_MM", "SIZES_MM", "DoesNotFit", "compose_label", "draw_label"]
 
@@ -82,24 +87,34 @@ def contrast(one: str, other: str) -> float:
     return (high + 0.05) / (low + 0.05)
 
 
-def _style(size: tuple[float, float], accent: str = INK) -> Style:
+def _style(size: tuple[float, float], options: _Options) -> Style:
     """The style that a page of `size` [mm] starts from: least text, and the net quantity its area asks for."""
     from labeler.label.fonts import face
 
-    least = face("text").size_for(LEAST_X_HEIGHT_MM) * _HAIR
-    return Style(least, net_mm=net_height_mm(*size) * _HAIR, ink=INK, accent=accent, line=accent)
+    least = face("text").size_for(options.x_height_mm) * _HAIR
+    panel = options.layout.panel
+    net_mm = options.net_height_mm or net_height_mm(size[0] * panel, size[1])
+    return Style(least, net_mm=net_mm * _HAIR, ink=INK, accent=options.accent, line=options.accent)
 
 
-def _needed_mm(content: LabelContent, size: tuple[float, float]) -> tuple[float, float]:
+@dataclass(frozen=True, slots=True)
+class _Options:
+    """What was asked for, checked."""
+
+    layout: Layout
+    accent: str
+    x_height_mm: float
+    net_height_mm: float | None
+
+
+def _needed_mm(content: LabelContent, size: tuple[float, float], options: _Options) -> tuple[float, float]:
     """A page that holds the label, no narrower than `size` and hardly higher than it must be [mm].
 
     Margins and the net quantity grow with the page, so the page is grown until it holds what it then asks for.
     """
-    from labeler.label.card import needed
-
     while True:
-        style = _style(size)
-        wide, high = needed(content, size[0] * MM, size[1] * MM, style, least=style.base)
+        style = _style(size, options)
+        wide, high = options.layout.needed(content, size[0] * MM, size[1] * MM, style, style.base)
         if wide <= size[0] * MM and high <= size[1] * MM:
             return size
         size = (size[0] if wide <= size[0] * MM else float(math.ceil(wide / MM)), float(math.ceil(high / MM)))
@@ -111,6 +126,9 @@ def compose_label(
     layout: str = "card",
     size: tuple[float, float] = SIZES_MM["jar"],
     colour: str | None = None,
+    bleed: float = 3.0,
+    x_height_mm: float = LEAST_X_HEIGHT_MM,
+    net_height_mm: float | None = None,
 ) -> Drawing:
     """Lay a label out.
 
@@ -119,11 +137,17 @@ def compose_label(
     content : LabelContent
         What it says.
     layout : str
-        "card", the generic layout.
+        A key of `labeler.label.layouts.LAYOUTS`: card, wrap, tent or strip.
     size : tuple of float
-        Width and height [mm].
+        Width and height, trimmed; of a tent, unfolded [mm].
     colour : str or None
         Colour of title and rules as "#rrggbb"; None for black only.
+    bleed : float
+        How far a ground colour runs over the trimmed edge, in layouts that have one [mm].
+    x_height_mm : float
+        Least height of lower-case letters [mm].
+    net_height_mm : float or None
+        Least height of the net quantity's letters, as the market's rule has it [mm]; None takes 21 CFR 101.7(h).
 
     Raises
     ------
@@ -132,29 +156,32 @@ def compose_label(
     LabelerError
         An unknown layout, a size that is no size, or a colour that does not read on white.
     """
-    from labeler.label.card import fit
+    from labeler.label.layouts import LAYOUTS
     from labeler.label.plain import plain_content
 
-    if layout != "card":
-        raise LabelerError(f"no label layout {layout!r}; there is card")
+    if layout not in LAYOUTS:
+        raise LabelerError(f"no label layout {layout!r}; there are {', '.join(LAYOUTS)}")
     if not all(15 <= side <= 2000 for side in size):
         raise LabelerError(f"a label measures 15 to 2000 mm each way, not {size[0]:g} × {size[1]:g} mm")
     content, problems = plain_content(content, can_print)
     accent = checked_colour(colour) if colour else INK
+    options = _Options(LAYOUTS[layout], accent, x_height_mm, net_height_mm)
+    bleed_pt = bleed * MM if options.layout.bleeds and accent != INK else 0.0
     width, height = size[0] * MM, size[1] * MM
-    style = _style(size, accent)
+    style = _style(size, options)
     most = max(9.5 + min(size) / 50, style.base)
-    placed = fit(content, width, height, style, least=style.base, most=most)
-    if placed is None:
-        raise DoesNotFit(size, _needed_mm(content, size))
-    marks, margin = placed
+    extra = {"bleed": bleed_pt} if options.layout.bleeds else {}
+    fitted = options.layout.compose(content, width, height, style, least=style.base, most=most, **extra)
+    if fitted is None:
+        raise DoesNotFit(size, _needed_mm(content, size, options))
     return Drawing(
         width=width,
         height=height,
-        safe=(margin, margin, width - margin, height - margin),
-        marks=marks,
+        safe=(fitted.margin, fitted.margin, width - fitted.margin, height - fitted.margin),
+        marks=fitted.marks,
         title=content.title,
         language=content.language,
+        bleed=bleed_pt,
         problems=problems,
     )
 
@@ -165,8 +192,24 @@ def draw_label(
     layout: str = "card",
     size: tuple[float, float] = SIZES_MM["jar"],
     colour: str | None = None,
+    bleed: float = 3.0,
+    x_height_mm: float = LEAST_X_HEIGHT_MM,
+    net_height_mm: float | None = None,
+    worksheet: bytes | None = None,
 ) -> bytes:
-    """The label as PDF bytes, the same for the same input; parameters and errors as `compose_label`."""
+    """The label as PDF bytes, the same for the same input; parameters and errors as `compose_label`.
+
+    `worksheet`, JSON as bytes, is attached to the file as ``worksheet.json``.
+    """
     from labeler.label.pdf import write_pdf
 
-    return write_pdf(compose_label(content, layout=layout, size=size, colour=colour))
+    drawing = compose_label(
+        content,
+        layout=layout,
+        size=size,
+        colour=colour,
+        bleed=bleed,
+        x_height_mm=x_height_mm,
+        net_height_mm=net_height_mm,
+    )
+    return write_pdf(drawing, worksheet=worksheet)

@@ -10,7 +10,7 @@ from dataclasses import dataclass, field, replace
 
 from labeler.knowledge import Problem
 
-__all__ = ["MM", "Drawing", "Mark", "Patch", "Rule", "Text", "moved"]
+__all__ = ["MM", "Drawing", "Mark", "Patch", "Rule", "Text", "moved", "upside_down"]
 
 MM = 72 / 25.4
 """Points in a millimetre."""
@@ -18,7 +18,10 @@ MM = 72 / 25.4
 
 @dataclass(frozen=True, slots=True)
 class Text:
-    """One line of text in one face: `x` of its left edge and `y` of its baseline [pt]."""
+    """One line of text in one face: `x` of its start and `y` of its baseline [pt].
+
+    `turn` is the angle by which it is turned about its start, counter-clockwise, 0, 90 or 180 degrees.
+    """
 
     x: float
     y: float
@@ -27,6 +30,7 @@ class Text:
     text: str
     colour: str
     block: str
+    turn: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,3 +96,12 @@ def moved(mark: Mark, dx: float, dy: float) -> Mark:
     if isinstance(mark, Rule):
         return replace(mark, x0=mark.x0 + dx, y0=mark.y0 + dy, x1=mark.x1 + dx, y1=mark.y1 + dy)
     return replace(mark, x=mark.x + dx, y=mark.y + dy)
+
+
+def upside_down(mark: Mark, width: float, height: float) -> Mark:
+    """The same mark on a page of that size that was turned by half a turn [pt]."""
+    if isinstance(mark, Rule):
+        return replace(mark, x0=width - mark.x0, y0=height - mark.y0, x1=width - mark.x1, y1=height - mark.y1)
+    if isinstance(mark, Patch):
+        return replace(mark, x=width - mark.x - mark.width, y=height - mark.y - mark.height)
+    return replace(mark, x=width - mark.x, y=height - mark.y, turn=(mark.turn + 180) % 360)
