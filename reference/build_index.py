@@ -36,12 +36,10 @@ KIND_FIRST = frozenset(
     "spice nut seed fish crustacean mollusk beverage candy snack cereal oil sauce soup sweetener syrup sugar leavening"
     " agent cheese game meat alcoholic sausage topping frosting dessert gravy fat".split()
 )
-DEFAULT_COST = {0: 0.9, 1: 0.5, 2: 0.35, 3: 0.0}
-BRAND_COST = 1.2
-MAKER_COST = 1.0
-# A food carries at most this many costs of words beyond the dearest; long descriptions are not worse foods.
-LONG_TAIL = 0.35
-GROUP_COST = {300: 3.0, 2100: 2.0, 3600: 1.5, 3500: 1.0, 2200: 0.4, 2500: 0.3, 800: 0.3}
+DEFAULT_COST = {0: 1.0, 1: 1.05, 2: 0.4, 3: 0.0}
+BRAND_COST = 1.0
+MAKER_COST = 0.4
+GROUP_COST = {300: 1.7, 2100: 1.1, 3600: 0.8, 3500: 0.6, 2200: 0.2, 2500: 0.2, 800: 0.2}
 _BRAND = re.compile(r"\b(?:[A-Z]['A-Z&\-]{2,}|Mc[A-Z]+)\b")
 _NOT_BRANDS = frozenset({"BBQ", "NFS", "RTE", "USDA", "DHA", "ARA", "URMIS", "NFSMI"})
 

@@ -28,8 +28,6 @@ FLOOR = 0.35
 
 # A name of more words than this is a description; its parts are left to the search.
 _LONGEST_PART = 9
-# What a hint of the lexicon adds to its food's score when it explains the whole name; see search.py for the scale.
-_HINT = 4.0
 _LESS_SURE = 0.97
 # States that a preparation can choose; the rest of a preparation ("chopped", "roasted until brown") is the cook's doing.
 _CHOOSING = frozenset(
@@ -233,15 +231,15 @@ def _from_search(
     table = load_table()
     index = load_index()
     kinds = word_kinds()
-    favoured: list[tuple[int, float]] = []
+    favoured: list[tuple[int, frozenset[str]]] = []
     hint: Entry | None = None
     explained: frozenset[str] = frozenset()
     core = tuple(word for word in words if kinds.get(word) not in ("plain", "part")) or words
-    part = _part(core, name.head) if name.head in core else None
+    # A name with commas is worded by a table: its parts are not names of their own.
+    part = _part(core, name.head) if name.head in core and name.first == len(name.words) else None
     if part is not None:
         hint, explained = part
-        share = sum(map(_weight, explained)) / sum(map(_weight, core))
-        favoured = [(table.position[hint.food], _HINT * share)]
+        favoured = [(table.position[hint.food], explained)]
     hits = index.search(_searched(words), head=name.head, limit=limit, favoured=favoured)
     if not hits and hint is not None:
         hits = [Hit(table.position[hint.food], 0.0, 0.0)]

@@ -16,6 +16,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from labeler.foods.words import word_relations
+
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
 
@@ -27,11 +29,16 @@ INDEX_FILE = Path(__file__).with_name("data") / "usda_sr28_names.npz"
 
 # Weights of the sum; found on half of a set of names worded by another table, see reference/score_names.py.
 COVERED = 10.0
-HEAD_FIRST = 3.0
+HEAD_FIRST = 2.0
 HEAD_LATER = 0.8
-PLACE = np.array([1.0, 0.9, 0.75, 0.6])
+PLACE = np.array([1.0, 1.0, 1.15, 0.75])
 PRIOR = 0.22
-UNKNOWN_WEIGHT = 6.0
+UNKNOWN_WEIGHT = 2.3
+IMPLIED = 0.35
+AGAINST = 2.1
+HINT = 0.5
+
+_NEVER = -1e9
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,8 +90,18 @@ class NameIndex:
             return self._rows[:0]
         return self._rows[self._bounds[at] : self._bounds[at + 1]]
 
+    def carries(self, row: int, word: str) -> bool:
+        """Whether a food's description or other name has a word."""
+        rows = self.rows_of(word)
+        at = int(rows.searchsorted(row))
+        return at < len(rows) and int(rows[at]) == row
+
+    def _weight_of(self, word: str) -> float:
+        at = self.number.get(word)
+        return UNKNOWN_WEIGHT if at is None else self.weight[at]
+
     def search(
-        self, words: Iterable[str], *, head: str, limit: int, favoured: Iterable[tuple[int, float]] = ()
+        self, words: Iterable[str], *, head: str, limit: int, favoured: Iterable[tuple[int, frozenset[str]]] = ()
     ) -> list[Hit]:
         """The best foods for the words of a name, best first.
 
@@ -96,26 +113,32 @@ class NameIndex:
             The word that says what the thing is.
         limit : int
             How many at most.
-        favoured : iterable of (row, bonus)
-            Foods that something else speaks for, with what to add to their score.
+        favoured : iterable of (row, words)
+            Foods that the lexicon takes some of the words for: these count as carried.
         """
+        number, weight, bounds = self.number, self.weight, self._bounds
+        relations = word_relations()
+        said = set(words)
+        total = 0.0
         known: list[int] = []
-        unknown = 0
-        for word in words:
-            at = self.number.get(word)
+        against: set[str] = set()
+        implied: set[str] = set()
+        for word in said:
+            at = number.get(word)
             if at is None:
-                unknown += 1
+                total += UNKNOWN_WEIGHT
             else:
+                total += weight[at]
                 known.append(at)
+            if word in relations:
+                implied.update(relations[word][0])
+                against.update(relations[word][1])
         if not known:
             return []
-        weight = self.weight
-        total = sum(weight[at] for at in known) + unknown * UNKNOWN_WEIGHT
         scale = np.float32(COVERED / total)
         score = self._still.copy()
         carried = np.zeros(len(score), dtype=np.float32)
-        head_at = self.number.get(head, -1)
-        bounds = self._bounds
+        head_at = number.get(head, -1)
         for at in known:
             part = slice(bounds[at], bounds[at + 1])
             rows = self._rows[part]
@@ -125,16 +148,27 @@ class NameIndex:
             if at == head_at:
                 gain += self._head[part]
             score[rows] += gain
-        for row, bonus in favoured:
-            score[row] += bonus
+        for word in implied - said:
+            at = number[word]
+            part = slice(bounds[at], bounds[at + 1])
+            score[self._rows[part]] += self._costs[part] + IMPLIED
+        for word in against - said - implied:
+            if word in number:
+                score[self.rows_of(word)] -= AGAINST
+        for row, explained in favoured:
+            lacking = sum(self._weight_of(word) for word in explained if not self.carries(row, word))
+            score[row] += COVERED * lacking / total + HINT
+            if not self.carries(row, head):
+                score[row] += HEAD_FIRST
+            carried[row] += lacking
+        score[carried == 0.0] = _NEVER
         hits: list[Hit] = []
         for _ in range(limit):
             row = int(score.argmax())
-            share = float(carried[row]) / total
-            if share <= 0.0:
+            if score[row] == _NEVER:
                 break
-            hits.append(Hit(row, float(score[row]), share))
-            score[row] = -1e9
+            hits.append(Hit(row, float(score[row]), min(float(carried[row]) / total, 1.0)))
+            score[row] = _NEVER
         return hits
 
 

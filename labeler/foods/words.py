@@ -20,9 +20,10 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
-__all__ = ["Name", "read_name", "singular", "word_kinds", "words"]
+__all__ = ["Name", "read_name", "singular", "word_kinds", "word_relations", "words"]
 
 SYNONYMS_FILE = Path(__file__).with_name("data") / "food_synonyms.csv"
+WORD_RELATIONS_FILE = Path(__file__).with_name("data") / "food_word_relations.csv"
 WORD_KINDS_FILE = Path(__file__).with_name("data") / "food_word_kinds.csv"
 
 _WORD = re.compile(r"\d+(?:[.,/]\d+)*%?|[a-z]+|[,;()]")
@@ -32,7 +33,8 @@ _PERCENT = re.compile(r"(\d)\s*(?:%|per\s?cent|percent)")
 _LETTERS = str.maketrans({"ø": "o", "ł": "l", "đ": "d", "ß": "ss", "æ": "ae", "œ": "oe", "ı": "i", "&": " and "})
 
 _SMALL = frozenset(
-    "a an and any at by for from in into is it its nfs ns of on or other per plus such that the to type used with".split()
+    "a an and any at by for from in into is it its nfs ns of on or other per plus such that the to type used with w"
+    " style".split()
 )
 # What follows one of these only tells how the thing before it is put up: "tuna in water", "yogurt with fruit".
 _AFTER_HEAD = frozenset("with in without from for packed made plus".split())
@@ -112,6 +114,21 @@ def word_kinds() -> Mapping[str, str]:
     return MappingProxyType(kinds)
 
 
+@cache
+def word_relations() -> Mapping[str, tuple[tuple[str, ...], tuple[str, ...]]]:
+    """What a word implies, and which words it speaks against (see the data file's head)."""
+    implied: dict[str, list[str]] = {}
+    against: dict[str, list[str]] = {}
+    with WORD_RELATIONS_FILE.open(encoding="utf-8", newline="") as handle:
+        for row in csv.DictReader(line for line in handle if not line.startswith("#")):
+            kept = implied if row["relation"] == "implies" else against
+            for word in row["words"].split("|"):
+                kept.setdefault(singular(word), []).extend(map(singular, row["others"].split("|")))
+    return MappingProxyType(
+        {word: (tuple(implied.get(word, ())), tuple(against.get(word, ()))) for word in {*implied, *against}}
+    )
+
+
 @lru_cache(maxsize=65536)
 def singular(word: str) -> str:
     """One word in the singular: "berries" → "berry", "tomatoes" → "tomato", "leaves" → "leaf".
@@ -149,9 +166,13 @@ def _fold(text: str) -> str:
 
 
 def _merge(plain: list[str]) -> list[str]:
-    """The list with every synonym phrase replaced by what it means, left to right, the longest first."""
+    """The list with every synonym phrase replaced by what it means, left to right, the longest first.
+
+    "Without" and the word after it become one word of their own, so that no one takes it for the word alone.
+    """
     phrases = _phrases()
     merged: list[str] = []
+    plain = [*plain, ","]
     at = 0
     while at < len(plain):
         for said, means in phrases.get(plain[at], ()):
@@ -160,8 +181,12 @@ def _merge(plain: list[str]) -> list[str]:
                 at += len(said)
                 break
         else:
-            merged.append(plain[at])
-            at += 1
+            if plain[at] == "without" and plain[at + 1] not in _BREAKS:
+                merged.append(f"no{plain[at + 1]}")
+                at += 2
+            else:
+                merged.append(plain[at])
+                at += 1
     return merged
 
 
