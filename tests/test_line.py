@@ -164,6 +164,8 @@ def test_packages_pieces_and_second_tellings(text, expected, name):
         ("100 g unsalted butter, softened", "unsalted butter", "softened"),
         ("1 cup carrot chunks", "carrot", "chunks"),
         ("1 onion (large, diced)", "onion", "diced"),
+        ("1 can salmon, pink, drained", "pink salmon", "drained"),
+        ("2 cups rice, cooked", "rice", "cooked"),
         ("1 onion (about 1 cup chopped)", "onion", "chopped"),
         ("2 eggs, lightly beaten, at room temperature", "eggs", "lightly beaten, at room temperature"),
     ],
@@ -188,6 +190,8 @@ def test_preparation_leaves_the_name_and_state_stays(text, name, preparation):
         ("3 shallots or 1 small onion, minced", "shallots", ("onion",)),
         ("2 cloves garlic, minced or crushed", "garlic", ()),
         ("1/2 tsp salt, or to taste", "salt", ()),
+        ("2 fresh (or dried) bay leaves", "fresh bay leaves", ("dried bay leaves",)),
+        ("2 shallots, sliced or 1 small onion", "shallots", ("onion",)),
     ],
 )
 def test_or_offers_another_food(text, name, alternatives):
@@ -235,6 +239,8 @@ def test_flags_and_notes():
     each = read_line("1 teaspoon each cumin, coriander and salt")
     assert each.each and each.name == "cumin and coriander and salt"
     assert read_line("Kosher salt and freshly ground pepper").name == "Kosher salt and ground pepper"
+    several = read_line("paprika, salt and pepper to taste")
+    assert several.name == "paprika and salt and pepper" and several.to_taste
     about = read_line("about 2 cups stock").amounts[0], read_line("2 cups stock").amounts[0]
     assert about[0].about and not about[1].about
 

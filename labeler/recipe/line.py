@@ -20,9 +20,17 @@ from labeler.recipe.naming import is_preparation, only_describes, read_name
 from labeler.recipe.numbers import read_quantity, tidy
 from labeler.recipe.pin import read_pin
 from labeler.recipe.reading import Reading
-from labeler.recipe.tail import cut_tail, join_choices, list_foods, other_food, take_parentheses, take_segment
+from labeler.recipe.tail import (
+    cut_tail,
+    join_choices,
+    join_foods,
+    list_foods,
+    other_food,
+    take_parentheses,
+    take_segment,
+)
 from labeler.recipe.units import TRAILING, canonical_unit, kind, plural
-from labeler.recipe.words import ADJECTIVES, FORMS, SHAPES
+from labeler.recipe.words import ADJECTIVES, FORMS, QUALITIES, SHAPES, SIZE_OF
 
 __all__ = ["read_line"]
 
@@ -157,6 +165,8 @@ def read_line(text: str, *, number: int = 1) -> Line:
     if each is not None:
         name, tail = list_foods(name[each.end() :], tail)
     name, tail = join_choices(name, tail)
+    if tail and not reading.amounts and len(name.split()) <= 3 and not is_preparation(name):
+        name, tail = join_foods(name, tail, reading)
     if reading.prefix:
         name = f"{' '.join(reading.prefix)} {name}".strip()
     named = read_name(name)
@@ -166,8 +176,13 @@ def read_line(text: str, *, number: int = 1) -> Line:
     reading.alternatives[:0] = [other_food(option, reading) for option in named.alternatives]
     for segment in tail:
         derived = derivation_behind(segment) if reading.derived is None and reading.amounts else None
+        words = segment.lower().split()
         if derived is not None and kind(reading.amounts[0].unit) == "count":
             reading.derived = derived.what
+        elif food and all(word in QUALITIES for word in words):
+            food = f"{segment} {food}"  # "salmon, canned"
+        elif len(words) == 1 and words[0] in SIZE_OF and reading.size is None:
+            reading.size = SIZE_OF[words[0]]
         else:
             take_segment(segment, reading)
     if (
@@ -179,6 +194,8 @@ def read_line(text: str, *, number: int = 1) -> Line:
         # "Sea salt or fleur de sel and pepper": the choice is of salt, the pepper goes in whichever it is.
         other, _, further = reading.alternatives[0].partition(" and ")
         food, reading.alternatives = f"{food} and {further}", [other]
+    if not food and reading.notes and not reading.optional:
+        food = reading.notes.pop(0)  # "6 rashers (streaky bacon)"
     if reading.amounts:
         food = _take_form(_settle_unit(food, len(named.alternatives), reading), reading)
         if reading.derived is not None and food:
@@ -186,8 +203,6 @@ def read_line(text: str, *, number: int = 1) -> Line:
             reading.notes.append(f"counted in {food}" if counted is None else f"counted by the {counted} of {food}")
             food = derived_name(food, reading.derived)
         check_amounts(reading)
-    if not food and reading.notes and not reading.optional:
-        food = reading.notes.pop(0)  # "a pinch of (dried) ..." and other lines that name their food in parentheses
     if not food:
         reading.problem("no-food", "No food is named here; write how much of what, such as “2 cups flour”.")
     return Line(

@@ -15,9 +15,9 @@ from labeler.recipe.naming import is_preparation, only_describes, read_name
 from labeler.recipe.numbers import read_quantity
 from labeler.recipe.reading import Reading
 from labeler.recipe.units import kind
-from labeler.recipe.words import SIZE_OF
+from labeler.recipe.words import FORMS, SIZE_OF
 
-__all__ = ["cut_tail", "join_choices", "list_foods", "other_food", "take_parentheses", "take_segment"]
+__all__ = ["cut_tail", "join_choices", "join_foods", "list_foods", "other_food", "take_parentheses", "take_segment"]
 
 _PAREN = re.compile(r"\(([^()]*)\)")
 _SIZE_PAREN = re.compile(r"(?:about )?(small|medium|large|extra[ -]large|big)(?:[ -]sized?)?", re.I)
@@ -55,6 +55,9 @@ _NO_CHOICE = re.compile(
     re.I,
 )
 _OTHER_AMOUNT = re.compile(r"\b(?:or|and|plus)(?: \d[\d /.-]*)?$", re.I)
+_OR_COUNTED = re.compile(r" or (?=(?:about )?\d)", re.I)
+_GROUND_FOOD = re.compile(r"(?:freshly |coarsely |finely )?ground(?: \w+){1,2}", re.I)
+_AND_FOOD = re.compile(r"and (?:[^\W\d]+ ?){1,3}", re.I)
 _PARTICIPLE = re.compile(r"\w{3,}ed\b", re.I)
 _FURTHER = re.compile(r"(?:and|plus) (?=(?:about )?\d)", re.I)
 
@@ -64,6 +67,10 @@ def take_segment(segment: str, reading: Reading) -> None:
     segment = segment.strip(" .,;:-—)")
     if not segment:
         return
+    other = _OR_COUNTED.search(segment)
+    if other is not None and is_preparation(segment):
+        take_segment(segment[: other.start()], reading)  # "2 shallots, minced or 1 small onion"
+        segment = segment[other.start() :].strip()
     if reading.amounts and _takes_further(segment, reading):
         return
     if _TO_TASTE.search(segment) is not None:
@@ -141,7 +148,11 @@ def take_parentheses(text: str, reading: Reading) -> str:
             break
         inside = found[1].strip(" .,;")
         before, behind = text[: found.start()].rstrip(), text[found.end() :].lstrip()
-        if _OTHER_AMOUNT.search(before):
+        choice = _CHOICE.fullmatch(inside)
+        if choice is not None and behind[:1].isalpha() and only_describes(choice[1]):
+            text = f"{before} {inside} {behind}"  # "fresh (or dried) bay leaves"
+            continue
+        if _OTHER_AMOUNT.search(before) or (_AND_FOOD.fullmatch(inside) and not is_preparation(inside[4:])):
             text = f"{before} {inside} {behind}"  # "or 2 (28-ounce) cans": speaks of the other food
             continue
         text = f"{before}{behind}" if behind[:1] in (",", ";", ".") else f"{before} {behind}".strip()
@@ -173,7 +184,7 @@ def _take_inside(inside: str, reading: Reading) -> bool:
     if reading.amounts and take_parenthesis(inside, reading):
         return True
     if is_preparation(inside) and "," not in inside:
-        reading.preparations.append(inside)
+        take_segment(inside, reading)
         return True
     choice = _CHOICE.fullmatch(inside)
     if choice is not None and len(inside.split()) <= 5 and "," not in inside and not _NO_CHOICE.match(choice[1]):
@@ -214,6 +225,33 @@ def list_foods(name: str, tail: list[str]) -> tuple[str, list[str]]:
             return " and ".join(filter(None, foods)), tail[at:]
         foods.append(segment.removeprefix("and "))
     return " and ".join(filter(None, foods)), []
+
+
+def join_foods(name: str, tail: list[str], reading: Reading) -> tuple[str, list[str]]:
+    """Of a line without an amount that lists foods ("paprika, salt and pepper to taste") the foods as one name.
+
+    Returns the foods joined by "and" and the tail that is left; the phrase unchanged where it is no such list.
+    """
+    foods = [name]
+    for at, segment in enumerate(tail):
+        bare = _TO_TASTE.sub("", segment).strip()
+        said = bare.removeprefix("and ").split(" and ")
+        if not all(1 <= len(food.split()) <= 3 and _is_food(food) for food in said):
+            return " and ".join(foods), tail[at:]
+        if bare != segment:
+            reading.to_taste = True
+            reading.notes.append(segment[len(bare) :].strip(" ,") if segment.startswith(bare) else segment)
+        foods += said
+    return " and ".join(foods), []
+
+
+def _is_food(phrase: str) -> bool:
+    """Whether a short phrase may be a food of its own: neither a preparation nor a remark, a quality or a form."""
+    if _GROUND_FOOD.fullmatch(phrase):
+        return True
+    last = phrase.rsplit(" ", 1)[-1].lower()
+    described = is_preparation(phrase) or only_describes(phrase) or _NOTE.match(phrase) or _PARTICIPLE.match(phrase)
+    return not described and last not in FORMS and not any(character.isdigit() for character in phrase)
 
 
 def join_choices(name: str, tail: list[str]) -> tuple[str, list[str]]:

@@ -10,8 +10,8 @@ import csv
 from pathlib import Path
 
 __all__ = [
-    "ADJECTIVES", "ADVERBS", "CONTAINERS", "FILLINGS", "FORMS", "JOINERS", "PACKINGS", "PREPARATIONS", "SHAPES",
-    "SHARED", "SIZE_OF", "TEMPERATURES",
+    "ADJECTIVES", "ADVERBS", "CONTAINERS", "FILLINGS", "FORMS", "JOINERS", "PACKINGS", "PREPARATIONS", "QUALITIES",
+    "SHAPES", "SHARED", "SIZE_OF", "TEMPERATURES",
 ]  # fmt: skip
 
 _DATA = Path(__file__).with_name("data")
@@ -44,6 +44,8 @@ PACKINGS = _CLASSES["packing"]
 SHAPES = _CLASSES["shape"]
 """Words before a unit that change nothing: "a nice long strip"."""
 CONTAINERS = _CLASSES["container"]
+QUALITIES = ADJECTIVES - _CLASSES["process"] - frozenset(SIZE_OF)
+"""Adjectives that say which food it is wherever they stand: "salmon, canned" is canned, "rice, cooked" only later."""
 FORMS = _CLASSES["form"]
 """What a measured food is cut into: "1 cup carrot chunks"."""
 SHARED = _shared()
