@@ -7,11 +7,11 @@ import re
 from labeler.recipe.amounts import Unit, read_unit
 from labeler.recipe.reading import Reading
 from labeler.recipe.units import kind
-from labeler.recipe.words import ADJECTIVES, FILLINGS, PACKINGS, SHAPES, SIZE_OF
+from labeler.recipe.words import ADJECTIVES, FILLINGS, PACKINGS, PREPARATIONS, SHAPES, SIZE_OF
 
 __all__ = ["BEFORE_UNIT", "NEXT_WORD", "Ahead", "look_ahead", "note_passed"]
 
-BEFORE_UNIT = ADJECTIVES | FILLINGS | PACKINGS | SHAPES | frozenset(SIZE_OF)
+BEFORE_UNIT = ADJECTIVES | FILLINGS | PACKINGS | PREPARATIONS | SHAPES | frozenset(SIZE_OF)
 """Words that may stand between a number and its unit."""
 NEXT_WORD = re.compile(r" ([A-Za-z]+(?:-[A-Za-z]+)*)")
 _LIKENED = re.compile(r" ([a-z0-9]+-(?:sized?|finger|length)|extra large)\b", re.I)
@@ -91,6 +91,8 @@ def note_passed(ahead: Ahead, reading: Reading) -> bool:
             loose = loose or word in FILLINGS
             if word in PACKINGS:
                 packed.append(word.replace("-", " "))
+        elif word in PREPARATIONS:
+            packed.append(word)  # "3 peeled cloves garlic"
         elif word in SIZE_OF:
             if counted:
                 reading.size = reading.size or SIZE_OF[word]

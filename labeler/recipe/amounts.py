@@ -13,7 +13,7 @@ from labeler.recipe.model import Amount
 from labeler.recipe.numbers import read_quantity
 from labeler.recipe.units import SPELLINGS, canonical_unit, grams_per, kind, millilitres_per
 
-__all__ = ["Measures", "Unit", "amounts_agree", "in_unit", "read_measures", "read_unit"]
+__all__ = ["ACROSS", "Measures", "Unit", "amounts_agree", "in_unit", "read_measures", "read_unit"]
 
 
 class Unit(NamedTuple):
@@ -29,7 +29,7 @@ _TWO_WORDS = {spelling.split(" ")[0] for spelling in SPELLINGS if " " in spellin
 _UNIT = re.compile(r"( ?-? ?)(\"|[A-Za-z]+(?:-[A-Za-z]+)*\.?)")
 _SECOND_WORD = re.compile(r"[ -]([A-Za-z]+)\.?")
 # What may hang on a length: "8-inch-square", "1/2-inch thick", "4 inches long".
-_ACROSS = re.compile(r"[ -](?:thick|long|wide|square|round|diameter|deep|high|in (?:length|diameter))\b", re.I)
+ACROSS = re.compile(r"[ -](?:thick|long|wide|square|round|diameter|deep|high|in (?:length|diameter))\b", re.I)
 
 
 def read_unit(text: str, at: int) -> Unit | None:
@@ -94,7 +94,7 @@ def read_measures(text: str, at: int, *, role: str = "same") -> Measures | None:
         )
         found.append(other)
     if kind(found[0].unit) == "length":
-        across = _ACROSS.match(text, end)
+        across = ACROSS.match(text, end)
         end = across.end() if across is not None else end
     each = _EACH.match(text, end)
     if each is not None:

@@ -11,7 +11,7 @@ from dataclasses import replace
 
 from labeler.recipe.again import read_more
 from labeler.recipe.ahead import BEFORE_UNIT, NEXT_WORD, Ahead, look_ahead, note_passed
-from labeler.recipe.amounts import Measures, read_measures
+from labeler.recipe.amounts import ACROSS, Measures, read_measures
 from labeler.recipe.model import Amount
 from labeler.recipe.numbers import Quantity, read_quantity
 from labeler.recipe.reading import Reading
@@ -23,7 +23,8 @@ __all__ = ["read_head"]
 
 _LOOSE = re.compile(
     r"(?:(?:just )?an? (?:(?:little|tiny) bit of|little|bit of|bit|lot of|touch of)|some|plenty of|lots of|"
-    r"enough|additional|extra(?! ?-|.virgin| large| lean| sharp| firm| fine| light| dry)) ",
+    r"(?:an? |the )?(?:ample|small|large|generous) amounts? of|as much|enough|additional|"
+    r"extra(?! ?-|.virgin| large| lean| sharp| firm| fine| light| dry)) ",
     re.I,
 )
 _WORD_JOINED = re.compile(r" (?:one|two|three|four|five|six|seven|eight|nine|ten|twelve|half|quarter)-", re.I)
@@ -162,6 +163,15 @@ def _read_sized_piece(text: str, quantity: Quantity, ahead: Ahead, reading: Read
         about = note_passed(piece, reading)
         reading.amounts += [Amount(*counted, piece.unit.name, "main", about), first, *measures.amounts[1:]]
         return piece.unit.end
+    across = ACROSS.match(text, end) if what == "length" else None
+    if across is not None:
+        # "1-inch-thick steak" is one; "4 1/4 inch thick steaks" are four
+        counted, first = (1.0, 1.0), measures.amounts[0]
+        if quantity.mixed is not None and quantity.mixed[0] > 1:
+            counted = (quantity.mixed[0], quantity.mixed[0])
+            first = replace(first, low=quantity.mixed[1], high=quantity.mixed[1])
+        reading.amounts += [Amount(*counted, None, "main"), first, *measures.amounts[1:]]
+        return across.end()
     if joined and what == "mass" and not text[:end].endswith("s"):
         reading.amounts += [Amount(1.0, 1.0, None, "main"), *measures.amounts]  # "5-pound chicken"
         return end

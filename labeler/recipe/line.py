@@ -37,9 +37,11 @@ __all__ = ["read_line"]
 _OPTIONAL = re.compile(r"\(? ?\boptional(?:ly)?\b ?\)?[:,]?", re.I)
 _HEADING = re.compile(r"[^:\d]{1,60}:")
 _BEHIND_NAME = re.compile(r"[\s:,(~-]{1,4}(?=(?:about |approx\.? |~)?[\d.])", re.I)
-_NO_AMOUNT_BEHIND = re.compile(r"\b(?:for|with|from|in|into|per|serves|no\.?|to|at|of)$|\bfor\b|\bfrom\b", re.I)
+_NO_AMOUNT_BEHIND = re.compile(
+    r"\b(?:for|with|from|in|into|per|serves|no\.?|to|at|of|see|step|note|page|but)$|\bfor\b|\bfrom\b", re.I
+)
 _NUMBER_LOST = re.compile(r"[?\ufffd]+ ?(?=[a-z])", re.I)
-_EACH_OF = re.compile(r"each(?: of)?(?: -|:)? (?=\w)", re.I)
+_EACH_OF = re.compile(r"each(?: of)?(?: ?-|:)? (?=\w)", re.I)
 _ACROSS = re.compile(r"\d[\d/ ]*-?(?:inch|in\.|cm|mm)(?:-(?:thick|long|wide|square))? ", re.I)
 _JOINT = re.compile(r" (?:with|in|from) ", re.I)
 _OF = re.compile(r"of (?:the |an? )?", re.I)
@@ -158,12 +160,12 @@ def read_line(text: str, *, number: int = 1) -> Line:
         rest = take_parentheses(rest, reading)
     counted_word = rest.startswith(",") and reading.amounts and kind(reading.amounts[0].unit) == "count"
     rest = rest.lstrip(" ,.:;").removeprefix("of ")
-    name, tail = cut_tail(rest.replace(" & ", " and "))
+    each = _EACH_OF.match(rest) if reading.amounts else None
+    name, tail = cut_tail(rest[each.end() if each is not None else 0 :].replace(" & ", " and "))
     if counted_word and reading.amounts[0].unit is not None and (is_preparation(name) or only_describes(name)):
         name, tail = "", [name, *tail]  # "2 cloves, crushed"
-    each = _EACH_OF.match(name) if reading.amounts else None
     if each is not None:
-        name, tail = list_foods(name[each.end() :], tail)
+        name, tail = list_foods(name, tail)
     name, tail = join_choices(name, tail)
     if tail and not reading.amounts and len(name.split()) <= 3 and not is_preparation(name):
         name, tail = join_foods(name, tail, reading)

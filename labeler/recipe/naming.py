@@ -84,7 +84,7 @@ def only_describes(phrase: str) -> bool:
 
 def _split_preparation(words: list[str]) -> tuple[list[str], list[str], str | None]:
     """The words that name the food, the words that prepare it, and its size."""
-    lowered = [word.lower().strip(",;") for word in words]
+    lowered = [word.lower().strip(",;.") for word in words]
     if _MARKING.isdisjoint(lowered) and not any("-" in word for word in lowered):
         return words, [], None
     count = len(words)

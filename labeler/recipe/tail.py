@@ -34,7 +34,7 @@ _TAIL = re.compile(
     r"at (?:cool )?room temp\w*|"
     r"(?:cut|torn|sliced|chopped|broken|divided|diced) (?:in|into|on|crosswise|lengthwise|up)|"
     r"see|until|about|approximately|approx|more (?:to|as|for|if)|that|which|who|each|enough (?:to|for)|depending|"
-    r"made (?:with|of|from)|consisting|"
+    r"made (?:with|of|from)|consisting|from (?:about )?(?:\d|half|one|two|an? )|"
     r"in (?:\d|half|one|large|small|thin|thick|bite|chunks|pieces|strips|slices|wedges|quarters|cubes)|and \d)\b)",
     re.I,
 )
