@@ -75,7 +75,7 @@ _UNSAID = {
     "chopped": 0.2,
     "grated": 0.3,
     "sliced": 0.35,
-    "halves": 0.25,
+    "halves": 0.15,
     "whole": 0.3,
     "quartered": 0.4,
     "slivered": 0.6,

@@ -70,6 +70,7 @@ _FORMS = MappingProxyType(
     }
 )
 _FORM_OF = MappingProxyType({word: form for form, text in _FORMS.items() for word in text.split()})
+_WHOLE_KIND = re.compile(r"\bwhole[- ](?:grain|wheat|milk|meal|fat|egg)")
 _UNPACKED = re.compile(r"\b(?:not packed|unpacked|loosely packed|loose)\b")
 _PACKED = re.compile(r"\bpacked\b")
 _UNSIFTED = re.compile(r"\bunsifted\b")
@@ -82,6 +83,7 @@ _UNIT = re.compile(
 _LENGTH = re.compile(r'(?<![-\d/])(\d+)(?:[+ -]*-(\d+)/(\d+))?"')
 _BETWEEN = re.compile(r'(\d+)-(\d+)"')
 _KERNELS = re.compile(r"\((?:approx )?(\d+)(?:-(\d+))?\s*(?:whole\s+|medium\s+)?[a-z]+\)")
+_SHARE = re.compile(r"\b1/\d+ of\b")
 _WITHOUT = re.compile(r"\b(?:with|without)\b.*|,[^,]* removed\b")
 _YIELDS = re.compile(r"\((?:yields|makes) [^()]*\)")
 _BRACKETS = re.compile(r"\([^()]*\)|\(.*$")
@@ -135,6 +137,8 @@ def form_of(word: str) -> str | None:
 def forms_in(text: str) -> frozenset[str]:
     """Every form that a lower-case text names, packing included: "loosely packed leaves" → unpacked, leaves."""
     found = {form for word in _WORD.findall(text) if (form := _FORM_OF.get(singular(word)))}
+    if _WHOLE_KIND.search(text):
+        found.discard("whole")
     if "halves" in text:
         found.add("halves")
     if _UNPACKED.search(text):
@@ -177,9 +181,12 @@ def _read(measure: Measure) -> list[Household]:
         return [Household(each, _VOLUMES[name], forms, None, noun, label)]
     size = _SIZE.search(plain)
     noun = _nouns(_SIZE.sub(" ", _WITHOUT.sub(" ", plain)))
+    inches = None if _SHARE.search(text) else _inches(text)
+    if _SHARE.search(text) and noun <= {"piece"}:
+        noun = frozenset({"slice"})
     if noun & _NO_PIECE or ("yield from" in text and "raw meat" in text):
         return []
-    return [Household(each, None, forms_in(plain), size[1] if size else None, noun, label, _inches(text))]
+    return [Household(each, None, forms_in(plain), size[1] if size else None, noun, label, inches)]
 
 
 def _inches(text: str) -> float | None:
@@ -201,7 +208,7 @@ def _nouns(text: str) -> frozenset[str]:
 _STOP = frozenset(
     "and the with without each about approx includes include yields yield from dia inch long thick thin only "
     "medium large small regular size packed not loosely firmly unpacked unsifted total contents high diameter refuse "
-    "removed bone skin".split()
+    "removed bone skin single".split()
 )
 # "slice", "half", "leaf", "piece" are forms of a cup and pieces of their own; past participles are forms only.
 _FORM_NOT_PIECE = frozenset(word for word in _FORM_OF if word.endswith(("ed", "d")) and word not in ("seed", "bread"))

@@ -320,12 +320,14 @@ def _count(
 ) -> _Weight | None:
     """A count by the weight of one, or by the volume that the line gives beside it."""
     piece = main.unit or _piece_in_name(line.name) or "whole"
-    if line.derived:
-        taken = taken_weight(line.derived, piece, context.food, context.name)
+    derived = line.derived or _squeezed(line.preparation.lower(), context.group)
+    if derived:
+        taken = taken_weight(derived, piece, context.food, context.name)
         if taken:
-            return _times(main, taken.grams, basis=f"{line.derived} of one: {taken.grams.basis}"), taken.default
+            return _times(main, taken.grams, basis=f"{derived} of one: {taken.grams.basis}"), taken.default
     volumes = [(amount, volume) for amount in same if (volume := millilitres_per(amount.unit, market=context.market))]
-    found = piece_weight(context.food, piece, line.size, context.name, inches)
+    size = line.size or ("jumbo" if "jumbo" in line.name.lower() else None)
+    found = piece_weight(context.food, piece, size, context.name, inches)
     if found and context.drained and piece in ("can", "jar"):
         found = _drained(piece, found, context)
     if volumes and (main.unit is None or not found or found.default):
@@ -338,8 +340,15 @@ def _count(
         basis = f"a {piece} of some {volume:g} mL; {one.basis}"
         return _times(main, Interval(one.best, one.low * low, one.high * high, basis)), True
     if (not found or found.default) and piece in _ONE_OF:
-        found = piece_weight(context.food, "whole", line.size, context.name) or found
+        found = piece_weight(context.food, "whole", size, context.name) or found
     return (_times(main, found.grams), True) if found else None
+
+
+def _squeezed(preparation: str, group: int) -> str | None:
+    """What is taken of a fruit that is juiced though its name is the fruit's."""
+    if group != 900 or "juiced" not in preparation:
+        return None
+    return "juice and zest" if "zest" in preparation else "juice"
 
 
 def _drained(piece: str, whole: PieceWeight, context: _Context) -> PieceWeight:

@@ -118,7 +118,11 @@ def _several(line: Line, foods: tuple[str, ...], market: str) -> WeighedLine:
         pin = line.pin
         if pin and pin.grams is not None:
             pin = replace(pin, grams=pin.grams / len(foods))
-        own = replace(line, name=name, amounts=amounts, pin=pin, problems=line.problems if at == 0 else ())
+        derived = line.derived
+        if derived == "juice and zest":
+            derived = "zest" if "zest" in name or "peel" in name else "juice"
+        own = replace(line, name=name, amounts=amounts, pin=pin, derived=derived,
+                      problems=line.problems if at == 0 else ())  # fmt: skip
         weighed.append(_weighed(own, match(name, preparation=_state(line)), market))
     first, *rest = weighed
     problems = first.problems
