@@ -71,4 +71,5 @@ def volume(mix: Mix, *, temperature: float = 20.0) -> Array:
 def density(mix: Mix, *, temperature: float = 20.0) -> Array:
     """Density of a mixture without air between its pieces [g/mL], shape (draws,); NaN for an empty one."""
     room = volume(mix, temperature=temperature)
-    return np.divide(mix.total_mass, room, out=np.full(mix.draws, np.nan), where=room > 0.0)
+    dense: Array = np.divide(mix.total_mass, room, out=np.full(mix.draws, np.nan), where=room > 0.0)
+    return dense

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Hashable, Mapping
 from dataclasses import dataclass, field
 from types import MappingProxyType
 
@@ -192,3 +192,5 @@ class Dish:
     problems: tuple[Problem, ...]
     yields: Mapping[str, Interval] = field(default_factory=lambda: MappingProxyType({}))
     """Weight of each part as made [g], by title."""
+    inputs: Mapping[Hashable, Array] = field(default_factory=lambda: MappingProxyType({}))
+    """Standard normals that the spread was made from, by key; row 0 is the best estimate, the rest go with `spread`."""

@@ -55,6 +55,15 @@ class Item:
         Table id; None where no food was found, and then every nutrient is missing.
     weighed : bool
         False where nobody could say how much it is: it counts nothing and makes every sum a lower bound.
+    text : str
+        The whole line, for what it says of shape and state ("6 mm dice", "rinsed").
+    phase : str
+        "" as it was put in; "absorbed" for what other food took up or what clings to it; "dissolved" for what went out
+        of food into the liquid around it.
+    cooked : str
+        How it was cooked in this recipe ("roast"); empty if it was not.
+    pinned : bool
+        True where the line states its own retention codes.
     """
 
     part: str
@@ -62,6 +71,10 @@ class Item:
     name: str
     food: str | None
     weighed: bool = True
+    text: str = ""
+    phase: str = ""
+    cooked: str = ""
+    pinned: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -166,6 +179,16 @@ class Mix:
             self.composition[index],
             self.status[index],
         )
+
+    def renamed(self, items: Sequence[Item]) -> Mix:
+        """The same amounts under other items, one for one."""
+        return replace(self, items=tuple(items))
+
+    def present(self) -> Mix:
+        """Without the items that are nowhere in any draw; one that was never weighed stays."""
+        here: NDArray[np.bool_] = np.asarray(self.held.any(axis=(0, 2)))
+        keep = [at for at, item in enumerate(self.items) if here[at] or not item.weighed]
+        return self if len(keep) == len(self.items) else self.select(keep)
 
     def rows(self, start: int, stop: int | None = None) -> Mix:
         """The draws from `start` up to `stop` only."""

@@ -102,6 +102,7 @@ def _serve(kitchen: _Kitchen) -> Dish:
         served=tuple(ledger.part for ledger in served),
         problems=tuple(kitchen.problems),
         yields={ledger.part: ledger.grams for ledger in final},
+        inputs=kitchen.draws.named,
     )
 
 
@@ -202,7 +203,7 @@ def _settle(
             Problem(
                 "lighter-than-dry",
                 f"“{sentence.text}”: of the {pot.total_mass[0]:.0f} g that went in, {kept.total_mass[0]:.0f} g "
-                "are not water, so it cannot weigh that little. Check the weight, or say what was poured off or discarded.",
+                "are not water, so it cannot weigh that little. Check the weight, or say what was poured off.",
                 sentence.number,
             )
         )

@@ -1,0 +1,202 @@
+"""What is in the pot, sorted by how it behaves: the liquor, the free fat, and the food in them.
+
+Every step asks the same questions of a `Mix`: which items surround the others, which are absorbed, how much water
+is where. They are answered here once, as masks over the items, from each item's kind and phase.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from labeler.foods.words import read_name, words
+from labeler.kitchen.kinds import DISSOLVES, FLESH, LIQUOR, kind_of
+from labeler.kitchen.ledger import Entry
+from labeler.kitchen.mix import CONSTITUENTS, Array, Item, Mix, join
+from labeler.knowledge import Problem
+
+__all__ = ["FAT", "SALT", "SOLUTES", "WATER", "Outcome", "Pot", "move", "named_items", "sort_pot", "together"]
+
+WATER, FAT, SOLIDS, SALT, SUGAR, SOLUTE, ALCOHOL = range(len(CONSTITUENTS))
+SOLUTES = (SALT, SUGAR, SOLUTE, ALCOHOL)
+"""Places of the constituents that move in water."""
+
+Mask = NDArray[np.bool_]
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """What a step makes of a mix: what stays, what left, and how that was worked out."""
+
+    kept: Mix
+    streams: tuple[Entry, ...] = ()
+    method: str = ""
+    problems: tuple[Problem, ...] = ()
+    added: tuple[Entry, ...] = ()
+
+
+@dataclass(frozen=True)
+class Pot:
+    """Masks over the items of a mix.
+
+    Parameters
+    ----------
+    mix : Mix
+    liquor : array of bool
+        What surrounds the food: water, stock, milk, sauce, and what dissolves or is dissolved in it.
+    fat : array of bool
+        Oil, butter and the like that no food has taken up.
+    food : array of bool
+        Everything else that was put in as it is.
+    absorbed : array of bool
+        What food took up or what clings to it.
+    kinds : tuple of str
+        Kitchen kind of each item.
+    """
+
+    mix: Mix
+    liquor: Mask
+    fat: Mask
+    food: Mask
+    absorbed: Mask
+    kinds: tuple[str, ...] = field(default=())
+
+    @property
+    def has_liquor(self) -> bool:
+        """Whether there is enough liquid to lie in: water of its own, at least a tenth of the food's weight."""
+        water = float((self.mix.held[0, :, WATER] * self.mix.weight[:, WATER])[self.liquor].sum())
+        return water > 0.1 * float(self.food_mass[0])
+
+    @property
+    def food_mass(self) -> Array:
+        """Weight of the food with what it has absorbed [g], shape (draws,)."""
+        return self._mass(self.food | self.absorbed)
+
+    @property
+    def liquor_mass(self) -> Array:
+        """Weight of the liquor [g], shape (draws,)."""
+        return self._mass(self.liquor)
+
+    def _mass(self, mask: Mask) -> Array:
+        mass: Array = np.einsum("dik,ik->d", self.mix.held[:, mask], self.mix.weight[mask])
+        return mass
+
+    def water(self, mask: Mask) -> Array:
+        """Water in some of the items [g], shape (draws,)."""
+        water: Array = self.mix.held[:, mask, WATER] @ self.mix.weight[mask, WATER]
+        return water
+
+    @property
+    def flesh(self) -> Mask:
+        """Which items are meat, fish or poultry as put in."""
+        flesh: Mask = np.array([kind in FLESH for kind in self.kinds], dtype=bool)
+        return np.logical_and(self.food, flesh)
+
+    def at(self, mask: Mask) -> list[int]:
+        """Places of the items of a mask."""
+        return [int(place) for place in np.flatnonzero(mask)]
+
+
+def sort_pot(mix: Mix) -> Pot:
+    """Sort the items of a mix by how they behave.
+
+    What dissolves, and what seasons, belongs to the liquor where there is one and to the food where there is not.
+    """
+    kinds = tuple(kind_of(item.food) for item in mix.items)
+    phase = [item.phase for item in mix.items]
+    absorbed = np.array([one == "absorbed" for one in phase], dtype=bool)
+    dissolved = np.array([one == "dissolved" for one in phase], dtype=bool)
+    wet = np.array([kind in LIQUOR for kind in kinds], dtype=bool) & ~absorbed
+    soluble = np.array([kind in DISSOLVES or kind == "seasoning" for kind in kinds], dtype=bool) & ~absorbed
+    fat = np.array([kind == "fat" for kind in kinds], dtype=bool) & ~absorbed & ~dissolved
+    liquor = wet | dissolved
+    if liquor.any():
+        liquor = liquor | soluble
+    food = ~(liquor | fat | absorbed)
+    return Pot(mix, liquor, fat, food, absorbed, kinds)
+
+
+def move(mix: Mix, fraction: Array, phase: str) -> tuple[Mix, Mix]:
+    """Split off a fraction and give what is split off another phase; items that are empty are left out.
+
+    Parameters
+    ----------
+    mix : Mix
+    fraction : array
+        Broadcasts to (draws, items, constituents).
+    phase : str
+        Of what is split off.
+    """
+    taken, rest = mix.split(fraction)
+    taken = taken.renamed([replace(item, phase=phase) for item in taken.items]).present()
+    return taken, rest
+
+
+def together(parts: Sequence[Mix]) -> Mix:
+    """Join mixes and add up what is the same item in the same state, so that steps do not lengthen a mix for ever."""
+    mix = join(list(parts))
+    first: dict[tuple[Item, int], int] = {}
+    places: list[list[int]] = []
+    for at, item in enumerate(mix.items):
+        # The composition may have changed (heat destroys, a cooked entry replaces it): only equal ones add up.
+        key = (item, hash(mix.composition[at].tobytes()))
+        if key in first:
+            places[first[key]].append(at)
+        else:
+            first[key] = len(places)
+            places.append([at])
+    if len(places) == len(mix.items):
+        return mix
+    kept = mix.select([group[0] for group in places])
+    held = np.stack([mix.held[:, group].sum(axis=1) for group in places], axis=1)
+    return replace(kept, held=held)
+
+
+def named_items(mix: Mix, names: Sequence[str]) -> list[int]:
+    """Places of the items that one of some names means.
+
+    A name fits when all its words are words of the item's name, or it is the title of the item's part, or it is a word
+    for its kind ("meat", "vegetables"); where none fits so, its head word is enough ("chicken pieces").
+    """
+    found: set[int] = set()
+    for name in names:
+        whole = read_name(name)
+        wanted = frozenset(whole.words)
+        if not wanted:
+            continue
+        own = [frozenset(words(item.name or item.text)) for item in mix.items]
+        fits = [
+            at
+            for at, item in enumerate(mix.items)
+            if wanted <= own[at] or wanted == frozenset(words(item.part)) or _fits_kind(wanted, kind_of(item.food))
+        ]
+        found.update(fits or [at for at in range(len(mix.items)) if whole.head and whole.head in own[at]])
+    return sorted(found)
+
+
+_KIND_WORDS = {
+    "meat": FLESH - {"fish", "shellfish"},
+    "fish": frozenset({"fish"}),
+    "fillet": frozenset({"fish"}),
+    "bird": frozenset({"poultry"}),
+    "chop": frozenset({"pork", "lamb", "veal"}),
+    "steak": frozenset({"beef", "fish", "game"}),
+    "joint": FLESH - {"fish", "shellfish"},
+    "roast": FLESH - {"fish", "shellfish"},
+    "mince": frozenset({"beef ground", "pork ground", "lamb ground", "poultry ground"}),
+    "vegetable": frozenset({"vegetable", "root", "greens", "tomato", "potato", "mushroom"}),
+    "spice": frozenset({"seasoning"}),
+    "herb": frozenset({"seasoning", "greens"}),
+    "pasta": frozenset({"pasta"}),
+    "bean": frozenset({"dry legume", "canned legume", "legume"}),
+    "grain": frozenset({"grain"}),
+    "oil": frozenset({"fat"}),
+    "fat": frozenset({"fat"}),
+}
+
+
+def _fits_kind(words: frozenset[str], kind: str) -> bool:
+    return len(words) == 1 and any(kind in _KIND_WORDS.get(word, ()) for word in words)

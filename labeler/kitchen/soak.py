@@ -1,0 +1,259 @@
+"""Soaking, brining, marinating, pickling, curing: what goes into food from the liquor around it, and out of it.
+
+Three ways, the surer first. *Measured*: the cook weighed the food or the liquor that is left. *Equilibrium and
+absorbed water*: food that swells takes liquor as it is, with what is dissolved in it. *Diffusion*: every solute goes
+both ways as Crank's solutions say, towards equal concentration in the water of food and liquor. Fat does not move. The
+share of a brine's salt that stays is never a constant: it follows from how much brine, food and time there was.
+"""
+
+from __future__ import annotations
+
+import csv
+import math
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+
+import numpy as np
+
+from labeler.kitchen.diffusion import uptake
+from labeler.kitchen.draws import Draws
+from labeler.kitchen.kinds import FLESH, WATER_TAKERS
+from labeler.kitchen.mix import CONSTITUENTS, Array, Mix
+from labeler.kitchen.pot import SALT, SOLUTES, WATER, Outcome, Pot, move, sort_pot, together
+from labeler.kitchen.shape import shape_of
+from labeler.knowledge import Interval
+
+__all__ = ["Diffusivity", "diffusivity_of", "exchange", "soak"]
+
+DATA = Path(__file__).with_name("data")
+
+# Small molecules other than salt: sugars and vitamins are slower. Half of salt's, as in water (CRC Handbook: NaCl
+# 1.6e-9, sucrose 0.52e-9, glucose 0.67e-9 m²/s at 25 °C).
+SLOWER = 0.45
+# D changes with temperature by an activation energy of 12 (7 to 28) kJ/mol: JPSOS 2025;7:324 and Selman et al. 1983.
+ACTIVATION = Interval(12.0, 7.0, 28.0)
+_GAS = 8.314e-3  # kJ/(mol K)
+# Water that food takes up, in the end: [g per g of food as put in] and the hours to get two thirds there. Meat gains in
+# brines under 200 kg/m³ and loses above (Springer 978-1-4939-2578-0, ch. 47, abstract), 8 % is usual for brined cuts;
+# dry legumes double, the rest common practice, no source.
+_SWELLING = {
+    "dry legume": (Interval(1.0, 0.8, 1.2), 3.0),
+    "grain": (Interval(0.35, 0.2, 0.5), 1.0),
+    "pasta": (Interval(0.5, 0.2, 0.9), 0.5),
+    "dried fruit": (Interval(0.7, 0.3, 1.1), 3.0),
+    "bread": (Interval(0.8, 0.4, 1.2), 0.1),
+    "flour": (Interval(0.0, 0.0, 0.0), 1.0),
+}
+_MEAT_GAIN = Interval(0.08, 0.02, 0.14)
+_STRONG_BRINE = 0.2  # g salt per g water
+# Water that salt draws out of vegetables [share of their water per g salt in a g of water], at most a third.
+_DRAWN = Interval(1.5, 0.5, 3.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Diffusivity:
+    """Diffusivity of salt [1e-10 m²/s at 20 °C] and equilibrium ratio, water to water, of a kind of food."""
+
+    salt: Interval
+    equilibrium: Interval
+
+
+@cache
+def _diffusivities() -> dict[str, Diffusivity]:
+    found = {}
+    with (DATA / "diffusivities.csv").open(encoding="utf-8", newline="") as stream:
+        for row in csv.DictReader(line for line in stream if not line.startswith("#")):
+            value = Diffusivity(
+                Interval(float(row["best"]), float(row["low"]), float(row["high"])),
+                Interval(float(row["equilibrium"]), float(row["equilibrium_low"]), float(row["equilibrium_high"])),
+            )
+            for kind in row["kinds"].split("|"):
+                found[kind] = value
+    return found
+
+
+_OTHER = Diffusivity(Interval(4.0, 1.0, 10.0), Interval(0.95, 0.75, 1.1))
+
+
+def diffusivity_of(kind: str) -> Diffusivity:
+    """Diffusivity of a kitchen kind; kinds that the table does not have get a wide interval."""
+    return _diffusivities().get(kind, _OTHER)
+
+
+def fourier(diffusivity: Array, minutes: Array, half: Array, celsius: float, activation: Array) -> Array:
+    """Fourier number D t / a².
+
+    Parameters
+    ----------
+    diffusivity : array
+        At 20 °C [1e-10 m²/s].
+    minutes, half : array
+        Time [min] and half-thickness [mm].
+    celsius : float
+        Temperature of the bath [°C].
+    activation : array
+        Activation energy [kJ/mol].
+    """
+    warm = np.exp(-activation / _GAS * (1.0 / (celsius + 273.15) - 1.0 / 293.15))
+    number: Array = diffusivity * 1e-10 * warm * minutes * 60.0 / (half * 1e-3) ** 2
+    return number
+
+
+def exchange(pot: Pot, minutes: Array, celsius: float, draws: Draws, *, given: Array) -> tuple[Array, Array]:
+    """Shares of the solutes that change places between liquor and food.
+
+    Parameters
+    ----------
+    pot : Pot
+    minutes : array (draws,)
+        Time [min].
+    celsius : float
+        Temperature [°C].
+    draws : Draws
+    given : array (draws, items)
+        Share of each item's water that it gives to the liquor meanwhile.
+
+    Returns
+    -------
+    inward : array (draws, constituents)
+        Share of what is dissolved in the liquor that goes into food.
+    outward : array (draws, items, constituents)
+        Share of each item's own solutes that goes into the liquor; 0 for items of the liquor.
+    """
+    mix, rows = pot.mix, draws.rows
+    kinds = len(CONSTITUENTS)
+    inward = np.zeros((rows, kinds))
+    outward = np.zeros((rows, len(mix.items), kinds))
+    places = pot.at(pot.food)
+    own = mix.held[:, :, WATER] * mix.weight[:, WATER] * (1.0 - given)
+    absorbed = pot.water(pot.absorbed)
+    in_food = own[:, places].sum(axis=1)
+    spread = np.divide(absorbed, in_food, out=np.zeros(rows), where=in_food > 0.0)
+    liquor = pot.water(pot.liquor)
+    ratios = [draws.draw(diffusivity_of(pot.kinds[at]).equilibrium, ("equilibrium", pot.kinds[at])) for at in places]
+    room = [ratio * own[:, at] * (1.0 + spread) for ratio, at in zip(ratios, places, strict=True)]
+    everything = sum(room, liquor)
+    activation = draws.draw(ACTIVATION, "activation")
+    gone = np.zeros((rows, kinds))
+    for at, holds in zip(places, room, strict=True):
+        if not mix.held[0, at, WATER]:
+            continue
+        shape, kind = shape_of(mix.items[at]), pot.kinds[at]
+        half = draws.draw(shape.half, ("half", mix.items[at].part, mix.items[at].line))
+        salt = draws.draw(diffusivity_of(kind).salt, ("diffusivity", kind))
+        number = fourier(salt, minutes, np.maximum(half, 0.1), celsius, activation)
+        bath = np.divide(liquor, holds, out=np.full(rows, 1e4), where=holds > 0.0)
+        share = np.divide(holds, everything, out=np.zeros(rows), where=everything > 0.0)
+        fast = uptake(shape.form, number, bath=bath)
+        slow = uptake(shape.form, SLOWER * number, bath=bath)
+        for place in SOLUTES:
+            reached = fast if place == SALT else slow
+            inward[:, place] += reached * share
+            outward[:, at, place] = reached * (1.0 - share)
+            gone[:, place] += outward[:, at, place] * own[:, at]
+    mean = np.divide(gone, in_food[:, None], out=np.zeros_like(gone), where=in_food[:, None] > 0.0)
+    outward[:, pot.absorbed] = mean[:, None, :]
+    return np.minimum(inward, 1.0), outward
+
+
+def _salinity(pot: Pot) -> Array:
+    """Salt per water of the liquor [g/g]."""
+    salt = pot.mix.held[:, pot.liquor, SALT] @ pot.mix.weight[pot.liquor, SALT]
+    water = pot.water(pot.liquor)
+    salinity: Array = np.divide(salt, water, out=np.zeros_like(salt), where=water > 0.0)
+    return salinity
+
+
+def _swell(pot: Pot, minutes: Array, draws: Draws) -> tuple[Array, Array]:
+    """Water that the food takes up [g] in all, and the share of each item's water that it gives."""
+    mix, rows = pot.mix, draws.rows
+    gained = np.zeros(rows)
+    given = np.zeros((rows, len(mix.items)))
+    salinity = _salinity(pot)
+    hours = minutes / 60.0
+    for at in pot.at(pot.food):
+        kind, mass = pot.kinds[at], mix.held[:, at].mean(axis=1)
+        if kind in _SWELLING:
+            most, time = _SWELLING[kind]
+            gained += draws.draw(most, ("swelling", kind)) * mass * (1.0 - np.exp(-hours / time))
+        elif kind in FLESH:
+            shape = shape_of(mix.items[at])
+            reached = 1.0 - np.exp(-hours / (shape.half.best / 5.0) ** 2 * 0.5)
+            sign = np.where(salinity < _STRONG_BRINE, np.minimum(1.0, salinity / 0.02), -1.0)
+            change = draws.draw(_MEAT_GAIN, ("gain", kind)) * mass * reached * sign
+            gained += np.maximum(change, 0.0)
+            water = mix.held[:, at, WATER] * mix.weight[at, WATER]
+            given[:, at] = np.divide(np.maximum(-change, 0.0), water, out=np.zeros(rows), where=water > 0.0)
+        elif kind not in WATER_TAKERS:
+            drawn = draws.draw(_DRAWN, ("drawn", kind)) * salinity * (1.0 - np.exp(-hours / 0.5))
+            given[:, at] = np.minimum(drawn, 1.0 / 3.0)
+    return gained, np.clip(given, 0.0, 0.9)
+
+
+def soak(mix: Mix, *, minutes: Interval, celsius: float, draws: Draws) -> Outcome:
+    """Let food lie in the liquor of its pot.
+
+    Parameters
+    ----------
+    mix : Mix
+        Food and liquor together; without liquor nothing moves.
+    minutes : Interval
+        How long [min].
+    celsius : float
+        How warm [°C].
+    draws : Draws
+
+    Returns
+    -------
+    Outcome
+        The same mass in the same pot: what food took up is its "absorbed" items, what left it the "dissolved" ones.
+    """
+    pot = sort_pot(mix)
+    if not pot.liquor.any() or not pot.food.any() or not float(pot.water(pot.liquor)[0]) > 0.0:
+        return Outcome(mix, method="no liquid to soak in: nothing moves")
+    time = draws.draw(minutes)
+    gained, given = _swell(pot, time, draws)
+    inward, outward = exchange(pot, time, celsius, draws, given=given)
+    outward[:, :, WATER] = given
+    water = pot.water(pot.liquor)
+    taken = np.minimum(np.divide(gained, water, out=np.zeros(draws.rows), where=water > 0.0), 0.97)
+    inward[:, WATER] = taken
+    # Food that swells takes the liquor as it is: solutes at least in the share of the water.
+    for place in SOLUTES:
+        inward[:, place] = np.maximum(inward[:, place], taken)
+    enter = np.zeros((draws.rows, len(mix.items), len(CONSTITUENTS)))
+    enter[:, pot.liquor] = inward[:, None, :]
+    absorbed, rest = move(mix, enter, "absorbed")
+    dissolved, rest = move(rest, np.where(pot.liquor[None, :, None], 0.0, outward), "dissolved")
+    return Outcome(together([rest, absorbed, dissolved]), method=_method(pot, minutes, celsius, time))
+
+
+def _method(pot: Pot, minutes: Interval, celsius: float, time: Array) -> str:
+    main = max(pot.at(pot.food), key=lambda at: float(pot.mix.held[0, at].max()))
+    item = pot.mix.items[main]
+    shape = shape_of(item)
+    kind = pot.kinds[main]
+    span = _span(minutes)
+    if kind in _SWELLING:
+        return f"concentration × absorbed water: {item.name} swells for {span}"
+    salt = diffusivity_of(kind).salt
+    return (
+        f"diffusion, Crank's {shape.form} in a limited bath: {item.name}, half-thickness {shape.half.best:.3g} mm "
+        f"({shape.half.low:.3g}–{shape.half.high:.3g}), D {salt.best:.2g} ({salt.low:.2g}–{salt.high:.2g}) × 1e-10 m²/s "
+        f"at 20 °C, {span} at {celsius:.0f} °C"
+    )
+
+
+def _span(minutes: Interval) -> str:
+    """A time in words."""
+    if minutes.best < 90.0:
+        return f"{minutes.best:.3g} min"
+    if minutes.best < 2880.0:
+        text = f"{minutes.best / 60.0:.3g} h"
+        return (
+            text
+            if math.isclose(minutes.low, minutes.high)
+            else (f"{text} ({minutes.low / 60.0:.3g}–{minutes.high / 60.0:.3g})")
+        )
+    return f"{minutes.best / 1440.0:.3g} days"
