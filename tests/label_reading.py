@@ -70,21 +70,28 @@ def read_page(data: bytes, number: int = 0) -> Page:
     return Page(width, height, tuple(glyphs), text_page.get_text_range(), embedded)
 
 
+def _starts_on(glyph: Glyph, mark: Text, length: float) -> bool:
+    """Whether the glyph's origin lies on the baseline of a text of that length [pt], turned or not."""
+    dx, dy = glyph.x - mark.x, mark.y - glyph.y
+    along, off = {0: (dx, dy), 90: (dy, dx), 180: (-dx, dy)}[mark.turn]
+    return abs(off) < 0.02 and -0.02 <= along <= length + 0.02
+
+
 def glyphs_by_block(drawing: Drawing, page: Page) -> dict[str, list[Glyph]]:
     """The glyphs of each block of a drawing that the page was written from, by where each letter starts.
 
     Every glyph must belong to a text of the drawing, and all the drawing's letters must be on the page.
     """
     texts = [mark for mark in drawing.marks if isinstance(mark, Text)]
-    ends = [mark.x + text_width(mark.text, mark.face) * mark.size for mark in texts]
+    lengths = [text_width(mark.text, mark.face) * mark.size for mark in texts]
     blocks: dict[str, list[Glyph]] = {}
     for glyph in page.glyphs:
         if glyph.char.isspace():
             continue
         owner = next(
             mark
-            for mark, end in zip(texts, ends, strict=True)
-            if abs(mark.y - glyph.y) < 0.02 and mark.x - 0.02 <= glyph.x <= end + 0.02 and glyph.char in mark.text
+            for mark, length in zip(texts, lengths, strict=True)
+            if glyph.char in mark.text and _starts_on(glyph, mark, length)
         )
         blocks.setdefault(owner.block, []).append(glyph)
     written = Counter(char for mark in texts for char in mark.text if not char.isspace())

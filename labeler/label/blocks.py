@@ -16,7 +16,7 @@ from labeler.label.code import code_block
 from labeler.label.content import LabelContent, Run
 from labeler.label.drawing import Mark, Rule
 from labeler.label.fonts import face
-from labeler.label.setting import DOT, Stretch, break_lines, ink, line_marks
+from labeler.label.setting import DOT, Stretch, break_lines, ink, line_marks, longest_word
 from labeler.label.words import words
 
 __all__ = [
@@ -35,6 +35,9 @@ __all__ = [
     "stack",
 ]
 
+
+CUT_BELOW = 1.45
+"""Size of a title, in sizes of the text, above which none of its words is cut: a smaller title serves better."""
 
 Align = Literal["left", "right", "centre"]
 
@@ -167,9 +170,12 @@ def plain(
 def heading(content: LabelContent, width: float, style: Style, *, centred: bool = False) -> Block:
     """Title and story line."""
     align: Align = "centre" if centred else "left"
+    # An ampersand never ends a line of a title.
+    words_of_title = ((content.title.replace("& ", "&\u00a0"), "title"),)
+    if style.title > CUT_BELOW and longest_word(words_of_title) * style.base * style.title > width:
+        return Block(width, math.inf)
     title = paragraph(
-        # An ampersand never ends a line of a title.
-        ((content.title.replace("& ", "&\u00a0"), "title"),),
+        words_of_title,
         width=width,
         size=style.base * style.title,
         block="title",

@@ -58,8 +58,7 @@ def attach(canvas: Any, name: str, data: bytes, says: str) -> None:
     document = canvas._doc
     size = PDFDictionary({"Size": len(data)})
     fields = PDFDictionary({"Type": PDFName("EmbeddedFile"), "Subtype": PDFName("application/json"), "Params": size})
-    # Latin-1 maps every byte to one character and back, which is how reportlab takes binary streams.
-    stream = document.Reference(PDFStream(dictionary=fields, content=data.decode("latin-1")))
+    stream = document.Reference(PDFStream(dictionary=fields, content=data))
     files = PDFDictionary({"F": stream, "UF": stream})
     specification = PDFDictionary(
         {"Type": PDFName("Filespec"), "F": PDFString(name), "UF": PDFString(name), "Desc": PDFString(says), "EF": files}

@@ -16,7 +16,18 @@ from functools import lru_cache
 from labeler.label.drawing import Mark, Text
 from labeler.label.fonts import face
 
-__all__ = ["DOT", "Line", "Stretch", "break_lines", "covered", "ink", "line_marks", "text_marks", "text_width"]
+__all__ = [
+    "DOT",
+    "Line",
+    "Stretch",
+    "break_lines",
+    "covered",
+    "ink",
+    "line_marks",
+    "longest_word",
+    "text_marks",
+    "text_width",
+]
 
 Stretch = tuple[str, str]
 """A text and the name of its face."""
@@ -33,7 +44,7 @@ STAND_INS = ("text", "signs")
 """The faces that stand in, in this order, for a letter or sign that a face lacks."""
 
 DOT = "·"
-"""Stands between phrases on a line; at the end of a line the line's end takes its place."""
+"""Stands between phrases on a line; where the line ends between them, the line's end takes its place."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -210,6 +221,8 @@ def break_lines(stretches: tuple[Stretch, ...], width: float, even: bool = False
     while first < count:
         held = atoms[first : following[first]]
         first = following[first]
+        if lines_set and len(held) > 1 and held[0].stretches[-1][0] == DOT:
+            held = held[1:]
         if first < count and len(held) > 1 and held[-1].stretches[-1][0] == DOT:
             held = held[:-1]
         lines_set.append(_line(held))
@@ -228,3 +241,8 @@ def text_marks(text: str, face_name: str, *, x: float, y: float, size: float, co
         marks.append(Text(x, y, name, size, part, colour, block))
         x += text_width(part, name) * size
     return marks
+
+
+def longest_word(stretches: tuple[Stretch, ...]) -> float:
+    """Width of the widest stretch that should stay on one line [em]."""
+    return max((atom.width + sum(atom.overhangs) for atom in _atoms(stretches)), default=0.0)
