@@ -85,14 +85,18 @@ _UNSAID = {
     "flakes": 0.2,
 }
 _SAYS_NOTHING = 0.9
+_SMALL = CUP_ML / 8
+"""Smaller units are spoons [mL]."""
+
 _ANOTHER_STATE = frozenset({"prepared", "cooked", "melted", "whipped"})
 """A cup of the cooked, whipped or melted thing says nothing of it as it stands."""
 
 _WITHIN = 0.45
 """Measures this close in cost to the best one are as plausible, and set the interval."""
 
-# A level cup of a liquid repeats within some 3 %, of a dry or cut food within some 10 %: common practice, no source.
-_POURED, _HEAPED = 0.03, 0.10
+# How far one cook's cup or spoon is from the next one's. Common practice, no source; recipe lines that give a weight
+# beside the measure bear it out (reference/score_weights.py).
+_POURED, _HEAPED, _SPOONED = 0.05, 0.15, 0.20
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,7 +148,7 @@ def _own(
     alike = [other.grams / _ml(other) for near, _, other in ranked if near <= cost + _WITHIN]
     if wanted and not chosen.forms & wanted and len(ranked) > 1:
         alike = [other.grams / _ml(other) for near, _, other in ranked if near <= cost + 1.0]
-    spread = _POURED if best > 0.9 and not chosen.forms else _HEAPED
+    spread = _POURED if best > 0.9 and not chosen.forms else _SPOONED if unit_ml < _SMALL else _HEAPED
     low, high = min([*alike, best]) * (1 - spread), max([*alike, best]) * (1 + spread)
     return Interval(best, low, high, own_basis(chosen)), chosen
 
@@ -260,7 +264,7 @@ def volume_weight(food: str, unit_ml: float, wanted: frozenset[str], name: tuple
 
 def _figure(name: tuple[str, ...], wanted: frozenset[str], group: int, unit_ml: float) -> Interval | None:
     rows = load_figures("volumes.csv")
-    spoon = "spoon" if unit_ml < CUP_ML / 8 else "cup"
+    spoon = "spoon" if unit_ml < _SMALL else "cup"
     best, words = None, -1
     for form in (*sorted(wanted), spoon, "any"):
         found = best_figure(rows.get(form, ()), name, group)
