@@ -15,8 +15,8 @@ from labeler.recipe.agreement import check_amounts
 from labeler.recipe.amounts import read_measures, read_unit
 from labeler.recipe.derived import derivation_before, derivation_behind, derived_name
 from labeler.recipe.head import read_head
-from labeler.recipe.model import Amount, Line
-from labeler.recipe.naming import is_preparation, only_describes, read_name
+from labeler.recipe.model import Amount, Line, Pin
+from labeler.recipe.naming import Named, is_preparation, only_describes, read_name
 from labeler.recipe.numbers import read_quantity, tidy
 from labeler.recipe.pin import read_pin
 from labeler.recipe.reading import Reading
@@ -135,6 +135,43 @@ def read_line(text: str, *, number: int = 1) -> Line:
         and a problem says so. A line with no food in it ("For the sauce:") has a problem and an empty name.
     """
     reading = Reading(number)
+    work, pin = _clean(text, reading)
+    food = size = ""
+    if work.endswith(":") and _HEADING.fullmatch(work):
+        reading.problem("heading", f"“{work}” names no food; a heading of a part begins with ##.")
+        reading.notes.append(work)
+    else:
+        rest = _read_amounts(work, reading)
+        if "(" in rest or ")" in rest:
+            rest = take_parentheses(rest, reading)
+        name, tail = _phrases(rest, reading)
+        named = read_name(name)
+        size = named.size or ""
+        food = _sort_phrases(named, tail, reading)
+        if reading.amounts:
+            food = _settle_amounts(food, len(named.alternatives), reading)
+        if not food:
+            reading.problem("no-food", "No food is named here; write how much of what, such as “2 cups flour”.")
+    return Line(
+        text=text,
+        amounts=tuple(reading.amounts),
+        name=food,
+        preparation=", ".join(reading.preparations),
+        note="; ".join(reading.notes),
+        optional=reading.optional,
+        size=reading.size or size or None,
+        to_taste=reading.to_taste,
+        alternatives=tuple(option for option in reading.alternatives if option),
+        pin=pin,
+        number=number,
+        problems=tuple(reading.problems),
+        derived=reading.derived,
+        each=reading.each,
+    )
+
+
+def _clean(text: str, reading: Reading) -> tuple[str, Pin | None]:
+    """The tidied text without braces, "optional" and signs that are no numbers, and what the braces settle."""
     work = tidy(text)
     pin = None
     if "{" in work or "}" in work:
@@ -144,9 +181,6 @@ def read_line(text: str, *, number: int = 1) -> Line:
         reading.optional = cleaned != work
         work = cleaned
     work = work.replace(" ,", ",").replace(" and or ", " and/or ")
-    if work.endswith(":") and _HEADING.fullmatch(work):
-        reading.problem("heading", f"“{work}” names no food; a heading of a part begins with ##.")
-        return Line(text, note=work, number=number, problems=tuple(reading.problems), pin=pin)
     if work.startswith("-") and work[1:2].isdigit():
         reading.problem("amount-negative", "An amount cannot be less than nothing; the minus sign is not read.")
         work = work[1:]
@@ -155,31 +189,38 @@ def read_line(text: str, *, number: int = 1) -> Line:
         reading.problem("amount-unreadable", "A sign before the unit is no number; write how much goes in.")
         unit = read_unit(work, lost.end())
         work = _strip_of(work[unit.end if unit is not None else lost.end() :])
-    rest = _read_amounts(work, reading)
-    if "(" in rest or ")" in rest:
-        rest = take_parentheses(rest, reading)
-    counted_word = rest.startswith(",") and reading.amounts and kind(reading.amounts[0].unit) == "count"
-    rest = rest.lstrip(" ,.:;").removeprefix("of ")
+    return work, pin
+
+
+def _phrases(rest: str, reading: Reading) -> tuple[str, list[str]]:
+    """The phrase that names the food and the phrases behind it, lists and choices of foods put together again."""
+    unit = reading.amounts[0].unit if reading.amounts else None
+    behind_unit = rest.startswith(",") and unit is not None and kind(unit) == "count"
+    rest = rest.lstrip(" ,.:;").removeprefix("of ").replace(" & ", " and ")
     each = _EACH_OF.match(rest) if reading.amounts else None
-    name, tail = cut_tail(rest[each.end() if each is not None else 0 :].replace(" & ", " and "))
-    if counted_word and reading.amounts[0].unit is not None and (is_preparation(name) or only_describes(name)):
-        name, tail = "", [name, *tail]  # "2 cloves, crushed"
     if each is not None:
-        name, tail = list_foods(name, tail)
+        reading.each = True
+        return list_foods(*cut_tail(rest[each.end() :]))
+    name, tail = cut_tail(rest)
+    if behind_unit and (is_preparation(name) or only_describes(name)):
+        return "", [name, *tail]  # "2 cloves, crushed"
     name, tail = join_choices(name, tail)
     if tail and not reading.amounts and len(name.split()) <= 3 and not is_preparation(name):
         name, tail = join_foods(name, tail, reading)
-    if reading.prefix:
-        name = f"{' '.join(reading.prefix)} {name}".strip()
-    named = read_name(name)
+    return f"{' '.join(reading.prefix)} {name}".strip(), tail
+
+
+def _sort_phrases(named: Named, tail: list[str], reading: Reading) -> str:
+    """Find the place of everything that the name and the phrases behind it say; returns the food."""
     food = named.name
     if named.preparation:
         reading.preparations.append(named.preparation)
     reading.alternatives[:0] = [other_food(option, reading) for option in named.alternatives]
+    counted = bool(reading.amounts) and kind(reading.amounts[0].unit) == "count"
     for segment in tail:
-        derived = derivation_behind(segment) if reading.derived is None and reading.amounts else None
         words = segment.lower().split()
-        if derived is not None and kind(reading.amounts[0].unit) == "count":
+        derived = derivation_behind(segment) if counted and reading.derived is None else None
+        if derived is not None:
             reading.derived = derived.what
         elif food and all(word in QUALITIES for word in words):
             food = f"{segment} {food}"  # "salmon, canned"
@@ -187,42 +228,25 @@ def read_line(text: str, *, number: int = 1) -> Line:
             reading.size = SIZE_OF[words[0]]
         else:
             take_segment(segment, reading)
-    if (
-        not reading.amounts
-        and len(reading.alternatives) == 1
-        and " and " in reading.alternatives[0]
-        and " and " not in food
-    ):
+    if not reading.amounts and len(reading.alternatives) == 1 and " and " not in food:
         # "Sea salt or fleur de sel and pepper": the choice is of salt, the pepper goes in whichever it is.
-        other, _, further = reading.alternatives[0].partition(" and ")
-        food, reading.alternatives = f"{food} and {further}", [other]
+        other, joint, further = reading.alternatives[0].partition(" and ")
+        if joint:
+            food, reading.alternatives = f"{food} and {further}", [other]
     if not food and reading.notes and not reading.optional:
         food = reading.notes.pop(0)  # "6 rashers (streaky bacon)"
-    if reading.amounts:
-        food = _take_form(_settle_unit(food, len(named.alternatives), reading), reading)
-        if reading.derived is not None and food:
-            counted = reading.amounts[0].unit
-            reading.notes.append(f"counted in {food}" if counted is None else f"counted by the {counted} of {food}")
-            food = derived_name(food, reading.derived)
-        check_amounts(reading)
-    if not food:
-        reading.problem("no-food", "No food is named here; write how much of what, such as “2 cups flour”.")
-    return Line(
-        text=text,
-        amounts=tuple(reading.amounts),
-        name=food,
-        preparation=", ".join(reading.preparations),
-        note="; ".join(reading.notes),
-        optional=reading.optional,
-        size=reading.size or named.size,
-        to_taste=reading.to_taste,
-        alternatives=tuple(option for option in reading.alternatives if option),
-        pin=pin,
-        number=number,
-        problems=tuple(reading.problems),
-        derived=reading.derived,
-        each=each is not None,
-    )
+    return food
+
+
+def _settle_amounts(food: str, choices: int, reading: Reading) -> str:
+    """Settle what the amounts count and whether they agree; returns the food."""
+    food = _take_form(_settle_unit(food, choices, reading), reading)
+    if reading.derived is not None and food:
+        counted = reading.amounts[0].unit
+        reading.notes.append(f"counted in {food}" if counted is None else f"counted by the {counted} of {food}")
+        food = derived_name(food, reading.derived)
+    check_amounts(reading)
+    return food
 
 
 def _read_amounts(work: str, reading: Reading) -> str:

@@ -25,6 +25,7 @@ class Reading:
     optional: bool = False
     to_taste: bool = False
     derived: str | None = None
+    each: bool = False
 
     def problem(self, code: str, message: str) -> None:
         """Report a problem on this line."""
