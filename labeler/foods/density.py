@@ -123,6 +123,8 @@ def _form_cost(measure: Household, wanted: frozenset[str], preferred: frozenset[
 def _noun_cost(measure: Household, name: frozenset[str]) -> float:
     if not measure.noun:
         return 0.0
+    if measure.noun <= name and len(measure.noun) > 1:
+        return -1.0
     return -0.6 if measure.noun & name else 0.25
 
 

@@ -24,7 +24,7 @@ _BARE = re.compile(
     r"\b(?:boneless|boned|deboned|off the bone|fillets?|filets?|ground|minced meat|meat|crabmeat|florets?|flowerets?|"
     r"hearts?|kernels|juice|pur[eé]e|paste|sauce|cutlets?|tenders?|tenderloins?|stew(?:ing)? meat|stew beef|steak|"
     r"stock|broth|soup|powder|shelled|shucked|hulled|picked over|ready[- ]to[- ]eat|baby spinach|sausages?|bacon|"
-    r"chips?|flour|oil|milk|nut butter|pre-?cut|bagged|leaves|tips)\b"
+    r"chips?|flour|oil|milk|nut butter|pre-?cut|bagged|leaves|tips|concentrate|pulp|extract)\b"
 )
 # States in which no peel or core is left, though a bone may be.
 _KEPT = re.compile(r"\b(?:dried|dry|frozen|canned|tinned|jarred|cooked|roasted|smoked|pickled|cured)\b")

@@ -49,7 +49,7 @@ _LOOSE_VOLUMES = {
 _ONE_OF = frozenset("whole piece chunk round ball log strand stalk branch thumb bulb head ear fillet link knob".split())
 # Pieces that may stand behind their food without being its unit.
 _CLOSING = frozenset(
-    "leaf sprig wedge slice strip fillet stalk spear clove cube sheet segment ear thread strand".split()
+    "loaf leaf sprig wedge slice strip fillet stalk spear clove cube sheet segment ear thread strand".split()
 )
 # Forms that hold wherever they stand, and deeds that a comma puts after the measuring.
 _ANYWHERE = frozenset("packed unpacked drained cooked thawed prepared".split())
@@ -121,7 +121,7 @@ def grams(line: Line, food: str, *, market: str = "us") -> tuple[Interval | None
         return Interval(pinned, pinned, pinned, f"{pinned:g} g, pinned in the line"), ()
     name = _name_words(line.name)
     if not line.amounts:
-        return unquantified_weight(line, name, group)
+        return unquantified_weight(line, _with_states(name, food), group)
     before, after = _around_name(line)
     drained = _is_drained(line.preparation.lower())
     told = (*name, "rack") if any(amount.unit == "rack" for amount in line.amounts) else name
@@ -230,9 +230,11 @@ def _term(line: Line, term: list[Amount], context: _Context) -> _Weight | None:
     main, *rest = term
     same = [amount for amount in rest if amount.role == "same"]
     each = [amount for amount in rest if amount.role == "each"]
-    for amount in (main, *same):
-        if grams_per(amount.unit) is not None:
-            return _mass(amount, context), False
+    masses = [amount for amount in (main, *same) if grams_per(amount.unit) is not None]
+    if masses:
+        # Where a line says its weight twice the metric figure is the finer one.
+        metric = [amount for amount in masses if amount.unit in ("gram", "kilogram")]
+        return _mass((metric or masses)[0], context), False
     if kind(main.unit) == "count":
         for size in each:
             if kind(size.unit) in ("mass", "volume"):
