@@ -161,6 +161,8 @@ class _Plan:
         where = Where(market.folder / f"{NUTRIENTS}.yaml")
         for rule in self.rules.values():
             self._check(rule, where.at(rule.id))
+        for rule in self.lines:
+            self._sums(rule, (), where.at(rule.id))
 
     @cached_property
     def lines(self) -> tuple[Rule, ...]:
@@ -187,6 +189,15 @@ class _Plan:
             self._refers(data["joins"], "nutrient", where.at("joins"))
         if "significant_from_percent" in data and "percent" not in data:
             where.at("significant_from_percent").fail("a significant share needs a percent to be a share of")
+
+    def _sums(self, rule: Rule, above: tuple[str, ...], where: Where) -> None:
+        """A line may be made of other lines, and not of itself by any way round."""
+        if rule.id in above:
+            where.at("take").fail(f"a sum of itself: {' of '.join((*above, rule.id))}")
+        for name in rule.data["take"]:
+            other = self.rules.get(name)
+            if other is not None and "take" in other.data:
+                self._sums(other, (*above, rule.id), where)
 
     def _refers(self, name: str, kind: str, where: Where) -> None:
         if name not in self.rules or self.rules[name].kind != kind:

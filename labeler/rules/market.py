@@ -20,7 +20,7 @@ from labeler.rules.loader import Where, check_fields, nearest, read_table, read_
 from labeler.rules.model import Rule, RuleFileError, Source
 from labeler.rules.schema import CITATION, KINDS, MARKET, TABLES, rounding
 
-__all__ = ["DATA", "Market", "list_rules", "load_market", "market_ids", "rule"]
+__all__ = ["DATA", "Market", "load_market", "market_ids"]
 
 DATA = Path(__file__).with_name("data")
 MARKET_FILE = "market.yaml"
@@ -183,7 +183,8 @@ def _read_rows(file: Path, key: str, table: Mapping[str, Any], market: Market) -
     for name, row in read_table(place, TABLES[table["holds"]], "id").items():
         _check_sources(row["sources"], market, Where(place, name))
         entry = {**table, **row, "paragraph": row.get("paragraph") or table["paragraph"]}
-        entry["says"] = row.get("label") or f"{row['group']}: {row['category']}"
+        figure = "no figure" if row["amount"] is None else f"{row['amount']} {row['unit']}"
+        entry["says"] = f"{row.get('label') or row['category']}: {figure}"
         row_id = f"{key}.{name}"
         rows[row_id] = _cite(entry, market, row_id, table["holds"], row)
     return rows
@@ -213,26 +214,6 @@ def load_market(market: str | Path | Market) -> Market:
 
 @cache
 def _bundled(market: str) -> Market:
-    if not (DATA / market / MARKET_FILE).is_file() or market in ("", ".", ".."):
+    if market not in market_ids():
         raise LabelerError(f"no rules for market '{market}'{nearest(market, market_ids())}")
     return Market(DATA / market)
-
-
-def list_rules(market: str | Path | Market = "us") -> tuple[Rule, ...]:
-    """Every rule of a market, file by file."""
-    return tuple(load_market(market).all_rules.values())
-
-
-def rule(id: str, market: str | Path | Market = "us") -> Rule:
-    """One rule of a market by its id; raises LabelerError with the nearest id where there is none."""
-    rules = load_market(market).all_rules
-    if id not in rules:
-        raise LabelerError(f"market {load_market(market).id} has no rule '{id}'{_near(id, rules)}")
-    return rules[id]
-
-
-def _near(word: str, rules: Mapping[str, Rule]) -> str:
-    import difflib
-
-    near = difflib.get_close_matches(word, rules, n=3, cutoff=0.4) or [key for key in rules if word in key][:3]
-    return f"; near it: {', '.join(near)}" if near else ""
