@@ -45,7 +45,11 @@ def _name(name: str, food: str | None, *, pinned: bool = False) -> Assessment:
     return assess_text(name) if food is None else _from_food(name, food, pinned)
 
 
-def assess_name(name: str, *, food: str | None = None, market: str = "us") -> Assessment:
+def _sorted(assessment: Assessment, market: str | None) -> Assessment:
+    return assessment if market is None else for_market(assessment, market)
+
+
+def assess_name(name: str, *, food: str | None = None, market: str | None = "us") -> Assessment:
     """The allergens of one ingredient name.
 
     Parameters
@@ -54,10 +58,10 @@ def assess_name(name: str, *, food: str | None = None, market: str = "us") -> As
         In a cook's or a label's words.
     food : str or None
         Table id where the name was matched with confidence: its scientific name and LanguaL codes are evidence too.
-    market : str
-        One of `labeler.allergens.markets.MARKETS`.
+    market : str or None
+        One of `labeler.allergens.markets.MARKETS`; None keeps everything that any market lists.
     """
-    return for_market(_name(name, food), market)
+    return _sorted(_name(name, food), market)
 
 
 def _place(finding: Finding, text: str) -> Finding:
@@ -89,15 +93,15 @@ def _line(weighed: WeighedLine) -> Assessment:
     )
 
 
-def assess_line(weighed: WeighedLine, *, market: str = "us") -> Assessment:
+def assess_line(weighed: WeighedLine, *, market: str | None = "us") -> Assessment:
     """The allergens of one ingredient line: its name, its alternatives, its preparation and its note.
 
     A line that names another part of its recipe brings nothing here: `assess` counts that part's own lines.
     """
-    return for_market(_line(weighed), market)
+    return _sorted(_line(weighed), market)
 
 
-def assess(weighed: WeighedRecipe, *, market: str = "us") -> Assessment:
+def assess(weighed: WeighedRecipe, *, market: str | None = "us") -> Assessment:
     """The allergens of a recipe: every line of every part and every food that a handling sentence names."""
     found = [_line(line) for part in weighed.parts for line in part.lines]
     for part in weighed.recipe.parts:
@@ -111,4 +115,4 @@ def assess(weighed: WeighedRecipe, *, market: str = "us") -> Assessment:
                     unassessed=(),
                 )
             )
-    return for_market(merge(weighed.recipe.title, found), market)
+    return _sorted(merge(weighed.recipe.title, found), market)

@@ -146,6 +146,8 @@ def _judge(text: str, hit: Hit, matched: list[Hit], claims: Claims, vocabulary: 
             continue
         sentence, rule = _VERB[entry.kind]
         reason = sentence.format(phrase=phrase, name=name)
+        if entry.kind == "standard":
+            reason += f" ({source})"
         if entry.note:
             reason += f" ({entry.note})"
         certainty = "likely" if entry.kind in ("common", "generic") or hit.read_as else "certain"

@@ -110,8 +110,14 @@ def for_market(assessment: Assessment, market: str) -> Assessment:
     ------
     LabelerError
         For a market that is none of `MARKETS`.
+    ValueError
+        For an assessment that was already sorted for another market: what that one dropped is no longer there.
     """
     check_market(market)
+    if assessment.market == market:
+        return assessment
+    if assessment.market:
+        raise ValueError(f"sorted for {assessment.market} already; assess again for {market}")
     contains, aside = _sort_all(assessment.contains, market)
     package, _ = _sort_all(assessment.read_the_package, market)
-    return replace(assessment, contains=contains, read_the_package=package, elsewhere=(*assessment.elsewhere, *aside))
+    return replace(assessment, contains=contains, read_the_package=package, elsewhere=aside, market=market)

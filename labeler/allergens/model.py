@@ -67,6 +67,8 @@ class Assessment:
         Names that the vocabulary does not know at all.
     elsewhere : tuple of Finding
         Contained, but not declarable in the market that the assessment was made for, or exempt there.
+    market : str
+        The market that the assessment was sorted for; empty where it holds everything that any market lists.
     """
 
     text: str
@@ -74,6 +76,7 @@ class Assessment:
     read_the_package: tuple[Finding, ...] = ()
     unassessed: tuple[str, ...] = ()
     elsewhere: tuple[Finding, ...] = ()
+    market: str = ""
 
     @property
     def allergens(self) -> frozenset[str]:

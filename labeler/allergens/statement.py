@@ -1,0 +1,250 @@
+"""What a label says of allergens, in the form of each market, and a table of a whole stall.
+
+The forms differ in what an entry is called (the species, or the class that the law lists), in whether the name is
+set apart in the ingredient list, and in whether a separate line is asked for, allowed or forbidden beside a list.
+A statement is made of what was found; what a package must still say stands in `Statement.notes`, for the cook.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from functools import cache
+
+from labeler.allergens.markets import check_market, duties, for_market
+from labeler.allergens.model import Assessment, Finding
+from labeler.allergens.vocabulary import allergen_names, rows
+from labeler.knowledge import LabelerError
+
+__all__ = ["Matrix", "Statement", "declared_names", "matrix", "statement"]
+
+SPECIES_CLASSES = frozenset({"fish", "crustaceans", "molluscs"})
+GLUTEN = frozenset({"barley", "rye", "oats", "triticale"})
+SCHEDULE_9 = {"crustaceans": "crustacean", "molluscs": "mollusc", "soybean": "soy", "triticale": "wheat"}
+IN_FULL = {"tree_nuts": "tree nuts (name each nut)"}
+
+
+@dataclass(frozen=True, slots=True)
+class Statement:
+    """What the label of one food says of its allergens in one market and language.
+
+    Parameters
+    ----------
+    market, language : str
+    text : str
+        The whole statement; empty where nothing that the market asks for was found.
+    names : tuple of str
+        Its entries, in the order of the law's list.
+    in_list : bool
+        True where the market wants each name set apart from the rest of the ingredient list.
+    beside_list : bool
+        True where the text may stand beside an ingredient list; False where it takes the place of one.
+    notes : tuple of str
+        What the cook should settle before printing, one sentence each.
+    precaution : str
+        The sentence about what else the kitchen handles; empty unless the cook declares something.
+    source : str
+        The paragraph that the form rests on.
+    """
+
+    market: str
+    language: str
+    text: str
+    names: tuple[str, ...]
+    in_list: bool
+    beside_list: bool
+    notes: tuple[str, ...] = ()
+    precaution: str = ""
+    source: str = ""
+
+
+@cache
+def _forms() -> dict[tuple[str, str], dict[str, str]]:
+    return {(row["market"], row["language"]): row for row in rows("statements.csv")}
+
+
+@cache
+def _translations(language: str) -> dict[str, str]:
+    """Names of allergens and species in another language, by their English ones."""
+    if language == "en":
+        return {}
+    words = {row["en"]: row[language] for row in rows("allergens.csv")}
+    words.update((row["name"], row[language]) for row in rows("species.csv") if row[language])
+    return words
+
+
+def _form(market: str, language: str) -> dict[str, str]:
+    check_market(market)
+    form = _forms().get((market, language))
+    if form is None:
+        known = ", ".join(spoken for place, spoken in _forms() if place == market)
+        raise LabelerError(f"no allergen statement for market {market} in {language!r}; there are {known}")
+    return form
+
+
+def declared_names(finding: Finding, *, market: str) -> tuple[str, ...]:
+    """What a market wants a finding called: the species in us and ca, the name of the law's own list elsewhere.
+
+    Parameters
+    ----------
+    finding : Finding
+    market : str
+    """
+    kind = _form(market, "en")["names"]
+    plain = allergen_names()[finding.allergen]
+    if kind == "species":
+        return finding.names
+    if kind == "schedule":
+        if finding.allergen == "wheat":
+            return ("wheat", "gluten")
+        if finding.allergen in GLUTEN:
+            return ("wheat", "gluten") if finding.allergen == "triticale" else ("gluten",)
+        return (SCHEDULE_9.get(finding.allergen, plain),)
+    if market == "jp" and finding.allergen in SPECIES_CLASSES:
+        return finding.names
+    if finding.allergen in ("wheat", "milk", "egg") and market in ("eu", "uk"):
+        return finding.names
+    return (plain,)
+
+
+def _ordered(findings: Iterable[Finding]) -> list[Finding]:
+    order = list(allergen_names())
+    return sorted(findings, key=lambda finding: order.index(finding.allergen))
+
+
+def statement(
+    assessment: Assessment, market: str, language: str = "en", *, also_handled: Sequence[str] = ()
+) -> Statement:
+    """The allergen statement of one food.
+
+    Parameters
+    ----------
+    assessment : Assessment
+        Of the recipe or line; it is sorted for the market here, whatever market it was made for.
+    market : str
+    language : str
+        ``"en"``; ``"fr"`` for ca and eu; ``"ja"`` for jp.
+    also_handled : sequence of str
+        What the cook declares that the same kitchen also handles; nothing is added to it.
+
+    Raises
+    ------
+    LabelerError
+        For an unknown market, or a language in which the market has no form here.
+    """
+    form = _form(market, language)
+    sorted_out = for_market(assessment, market)
+    asked = [
+        finding
+        for finding in _ordered(sorted_out.contains)
+        if duties()[market, finding.allergen].level in ("required", "recommended")
+    ]
+    words = _translations(language)
+    names = dict.fromkeys(words.get(name, name) for finding in asked for name in declared_names(finding, market=market))
+    entries = [name[:1].upper() + name[1:] if form["capital"] == "yes" else name for name in names]
+    text = _text(form, entries)
+    return Statement(
+        market, language, text, tuple(entries), form["in_list"] == "yes", form["box"] != "no list",
+        tuple(_notes(sorted_out, asked, market)), _precaution(also_handled, language), form["source"],
+    )  # fmt: skip
+
+
+def _text(form: dict[str, str], entries: list[str]) -> str:
+    if not entries:
+        return ""
+    joined = form["joiner"].join(entries)
+    if form["language"] == "ja":
+        return f"（{form['title']}{joined}を含む）"
+    return f"{form['title']} {joined}"
+
+
+def _notes(found: Assessment, asked: list[Finding], market: str) -> Iterable[str]:
+    """What stands in the way of a whole statement."""
+    for finding in asked:
+        if finding.allergen == "tree_nuts":
+            yield f"Name each nut: “{finding.from_}” does not say which nuts it holds."
+        elif _form(market, "en")["names"] == "species" and finding.allergen in SPECIES_CLASSES:
+            plain = allergen_names()[finding.allergen]
+            if plain in finding.names:
+                yield f"Name the species: “{finding.from_}” says only {plain}."
+    known = {finding.allergen for finding in found.contains}
+    open_questions: dict[str, list[str]] = {}
+    for finding in found.read_the_package:
+        if finding.allergen not in known:
+            open_questions.setdefault(finding.from_, []).extend(finding.names)
+    for place, names in open_questions.items():
+        yield f"Read the package of “{place}”: it may hold {', '.join(dict.fromkeys(names))}."
+    for name in found.unassessed:
+        yield f"“{name}” could not be assessed: read its package or name its ingredients."
+
+
+def _precaution(also_handled: Sequence[str], language: str) -> str:
+    if not also_handled:
+        return ""
+    named = ", ".join(also_handled)
+    if language == "fr":
+        return f"Préparé dans une cuisine qui utilise aussi : {named}."
+    if language == "ja":
+        return f"本品製造の厨房では{'・'.join(also_handled)}を含む食品も扱っています。"
+    return f"Made in a kitchen that also handles {named}."
+
+
+@dataclass(frozen=True, slots=True)
+class Matrix:
+    """Foods by allergens for a whole stall.
+
+    Parameters
+    ----------
+    market : str
+    allergens : tuple of str
+        Ids across, in the order of the law's list.
+    titles : tuple of str
+        Foods down.
+    marks : tuple of tuple of str
+        ``"contains"``, ``"read the package"`` or ``""`` (not found), a row for each food.
+    """
+
+    market: str
+    allergens: tuple[str, ...]
+    titles: tuple[str, ...]
+    marks: tuple[tuple[str, ...], ...]
+
+    def to_text(self) -> str:
+        """The table in plain characters: C contains, ? read the package, · not found."""
+        signs = {"contains": "C", "read the package": "?", "": "·"}
+        names = [allergen_names()[allergen] for allergen in self.allergens]
+        width = max((len(title) for title in self.titles), default=0)
+        lines = [" " * width + "  " + "  ".join(names)]
+        for title, row in zip(self.titles, self.marks, strict=True):
+            cells = "  ".join(signs[mark].ljust(len(name)) for mark, name in zip(row, names, strict=True))
+            lines.append(f"{title.ljust(width)}  {cells}".rstrip())
+        lines.append("C contains · ? read the package · not found is not a promise")
+        return "\n".join(lines)
+
+
+def matrix(foods: Iterable[tuple[str, Assessment]], market: str) -> Matrix:
+    """Which food of a stall holds which allergen of a market.
+
+    Parameters
+    ----------
+    foods : iterable of (title, Assessment)
+    market : str
+    """
+    check_market(market)
+    sorted_out = [(title, for_market(assessment, market)) for title, assessment in foods]
+    across = tuple(
+        allergen
+        for allergen in allergen_names()
+        if duties()[market, allergen].level in ("required", "recommended")
+        or any(allergen in assessment.allergens for _, assessment in sorted_out)
+    )
+    marks = tuple(
+        tuple(
+            "contains" if allergen in assessment.allergens
+            else "read the package" if allergen in assessment.possible
+            else ""
+            for allergen in across
+        )
+        for _, assessment in sorted_out
+    )  # fmt: skip
+    return Matrix(market, across, tuple(title for title, _ in sorted_out), marks)
