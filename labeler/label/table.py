@@ -75,7 +75,7 @@ def _column(head: str, texts: tuple[str, ...], style: Style, decimal: str) -> _C
         widest([f.phrase for f in rest]),
         text_width(figures[0].text, style.bold),
     )
-    width = max(width, _heading_width(head, width * 1.3, style))
+    width = max(width, _heading_width(head, width * 1.5, style))
     return _Column(head, texts, figures, fraction, unit, width)
 
 
