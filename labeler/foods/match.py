@@ -36,6 +36,10 @@ _CHOOSING = frozenset(
     " lean lowfat nonfat reducedfat instant powdered pickled packed oilpacked waterpacked".split()
 )
 _THAWED = {"thawed": "frozen", "defrosted": "frozen"}
+_PROSE = 0.9
+_COLOURS = frozenset("white green red yellow orange pale black brown pink".split())
+# Where a cook's remarks begin.
+_REMARK = re.compile(r"[,;(){}\[\]]|\bsuch as\b|\bplus\b|\bpreferably\b|\bfrom\b|\bfor\b|\bif\b|\s[-–—]\s", re.IGNORECASE)
 _AND = re.compile(r"\s+(?:and|&|plus|und|n')\s+|\s*&\s*|\s*,\s*(?:and\s+)?|\s+\+\s+", re.IGNORECASE)
 
 
@@ -76,7 +80,9 @@ def match(name: str, *, preparation: str = "") -> Match:
     if not candidates:
         candidates = find(name, limit=6)
     if not candidates:
-        return Match(None, "", 0.0, "nothing in the food table resembles this name")
+        known = _known(read_name(name))
+        reason = known[0].note if known is not None else "nothing in the food table resembles this name"
+        return Match(None, "", 0.0, reason)
     best = candidates[0]
     if best.confidence < FLOOR:
         reason = f"nothing fits well; the nearest is {best.description}"
@@ -112,6 +118,16 @@ def _share_first(parts: Sequence[str]) -> tuple[str, ...]:
     return (parts[0], second) if _known(read_name(second)) is not None else ()
 
 
+def _first_of(said: str) -> str:
+    """The first of the foods that a name offers ("lemon juice" of "lemon or lime juice"); empty where it is none."""
+    parts = said.split(" or ")
+    last = parts[-1].split()
+    for first in (f"{parts[0]} {last[-1] if last else ''}", parts[0]):
+        if _known(read_name(first)) is not None:
+            return first
+    return ""
+
+
 def _known(name: Name) -> tuple[Entry, tuple[str, ...]] | None:
     """The lexicon's meaning of a name, and the words left out to reach it."""
     lexicon = load_lexicon()
@@ -136,7 +152,18 @@ def _known(name: Name) -> tuple[Entry, tuple[str, ...]] | None:
                 entry = lexicon.find((word for word in words if word not in out), name.head)
                 if entry is not None:
                     return entry, out
-    return None
+    return _without_kind(words, name.head) if name.first == len(name.words) else None
+
+
+def _without_kind(words: Sequence[str], head: str) -> tuple[Entry, tuple[str, ...]] | None:
+    """The meaning of a name whose head only says the kind of thing: "harissa sauce", "taleggio cheese"."""
+    kept = [word for word in words if word != head and word_kinds().get(word) not in ("plain", "part")]
+    if not kept or len(kept) == len(words):
+        return None
+    entry = load_lexicon().find(kept, kept[-1])
+    if entry is None or not entry.food or not load_index().carries(load_table().position[entry.food], head):
+        return None
+    return entry, tuple(word for word in words if word not in kept)
 
 
 def _part(words: Sequence[str], head: str) -> tuple[Entry, frozenset[str]] | None:
@@ -159,6 +186,13 @@ def _part(words: Sequence[str], head: str) -> tuple[Entry, frozenset[str]] | Non
     return None
 
 
+def _share(explained: frozenset[str], core: Sequence[str]) -> float:
+    """How much of a name its explained words are, by weight; words of state count for less than words for foods."""
+    kinds = word_kinds()
+    weights = {word: _weight(word) * (0.3 if kinds.get(word) == "state" else 1.0) for word in core}
+    return sum(weights.get(word, 0.0) for word in explained) / (sum(weights.values()) or 1.0)
+
+
 def _weight(word: str) -> float:
     index = load_index()
     at = index.number.get(word)
@@ -170,6 +204,10 @@ def _find(name: Name, said: str, limit: int) -> tuple[Candidate, ...]:
     if not words or limit < 1:
         return ()
     known = _known(name)
+    if known is None and " or " in said and "," not in said.split(" or ")[0]:
+        first = _first_of(said)
+        if first:
+            return _find(read_name(first), first, limit)
     spelled: dict[str, str] = {}
     if known is None:
         spelled = _spelled(words)
@@ -179,7 +217,37 @@ def _find(name: Name, said: str, limit: int) -> tuple[Candidate, ...]:
             known = _known(name)
     if known is not None:
         return _from_lexicon(known, name, words, said, spelled, limit)
-    return _from_search(name, words, said, spelled, limit)
+    found = _from_search(name, words, said, spelled, limit)
+    if not found or found[0].confidence < FLOOR:
+        before = _before_prose(said)
+        if before:
+            shorter = _find(read_name(before), before, limit)
+            if shorter and (not found or shorter[0].confidence * _PROSE > found[0].confidence):
+                merged = {near.food: near for near in (*found[::-1], *shorter[::-1])}
+                return _falling(
+                    [
+                        Candidate(near.food, near.description, round(near.confidence * _PROSE, 3), near.reason)
+                        for near in [*shorter[:2], *found, *shorter[2:]]
+                        if merged.pop(near.food, None) is not None
+                    ][:limit]
+                )
+    return found
+
+
+def _before_prose(said: str) -> str:
+    """A name up to the cook's remarks ("zucchini" of "zucchini, sliced paper-thin"); empty where there are none.
+
+    Remarks are mostly words of form and state; what names other foods is a table's way of naming one.
+    """
+    kinds = word_kinds()
+    number = load_index().number
+    parts = [part for part in _REMARK.split(said) if part.strip()]
+    for at, part in enumerate(parts):
+        if any(word not in kinds and not word[0].isdigit() for word in read_name(part).words):
+            rest = read_name(" , ".join(parts[at + 1 :])).words
+            foods = sum(word in number and word not in kinds and word not in _COLOURS for word in rest)
+            return part if len(rest) + at > 0 and foods * 4 <= len(rest) else ""
+    return ""
 
 
 def _from_lexicon(
@@ -191,6 +259,8 @@ def _from_lexicon(
     limit: int,
 ) -> tuple[Candidate, ...]:
     entry, left_out = known
+    if not entry.food:
+        return ()
     table = load_table()
     confidence = entry.confidence
     reason = f"“{_shown(said)}” is a usual name for it"
@@ -235,22 +305,22 @@ def _from_search(
     hint: Entry | None = None
     explained: frozenset[str] = frozenset()
     core = tuple(word for word in words if kinds.get(word) not in ("plain", "part")) or words
-    # A name with commas is worded by a table: its parts are not names of their own.
-    part = _part(core, name.head) if name.head in core and name.first == len(name.words) else None
-    if part is not None:
-        hint, explained = part
-        favoured = [(table.position[hint.food], explained)]
+    # After a comma a cook says what is done to the food and a table which food it is; only the cook's is left aside.
+    if all(word in kinds for word in name.words[name.first :]):
+        part = _part([word for word in core if word in name.words[: name.first]], name.head)
+        if part is not None and part[0].food:
+            hint, explained = part
+            favoured = [(table.position[hint.food], explained)]
     hits = index.search(_searched(words), head=name.head, limit=limit, favoured=favoured)
-    if not hits and hint is not None:
-        hits = [Hit(table.position[hint.food], 0.0, 0.0)]
     found: list[Candidate] = []
     for place, hit in enumerate(hits):
         food = table.ids[hit.row]
         confidence = 0.9 * hit.covered**1.5
+        if not index.carries(hit.row, name.head):
+            confidence *= 0.4
         reason = _why(hit)
         if hint is not None and food == hint.food:
-            share = sum(map(_weight, explained)) / sum(map(_weight, core))
-            confidence = max(confidence, hint.confidence * (0.45 + 0.5 * share))
+            confidence = hint.confidence * (0.15 + 0.75 * _share(explained, core))
             rest = [word for word in core if word not in explained]
             reason = (
                 f"taken as “{' '.join(word for word in words if word in explained)}”; {_listed(rest)} is not told apart"
@@ -326,7 +396,7 @@ def _respelled(word: str) -> str:
 
     if len(word) < 5 or not word.isalpha():
         return ""
-    slips = 1 if len(word) < 8 else 2
+    slips = 1 if len(word) < 9 else 2
     near = [known for known in _by_initial().get(word[0], ()) if abs(len(known) - len(word)) <= slips]
     best = process.extractOne(word, near, scorer=OSA.distance, score_cutoff=slips)
     return best[0] if best else ""

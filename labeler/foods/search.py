@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from labeler.foods.words import word_relations
+from labeler.foods.words import word_kinds, word_relations
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
@@ -36,7 +36,8 @@ PRIOR = 0.22
 UNKNOWN_WEIGHT = 2.3
 IMPLIED = 0.35
 AGAINST = 2.1
-HINT = 0.5
+HINT = 1.0
+PLAIN = 0.6
 
 _NEVER = -1e9
 
@@ -66,13 +67,21 @@ class NameIndex:
             self._rows = archive["rows"].astype(np.int64)
             self._places = archive["places"]
             self._costs = archive["costs"].astype(np.float32) / 100
-            self._weights = archive["weights"].astype(np.float32) / 100
+            weights = archive["weights"].astype(np.float32) / 100
             self._still = archive["still"].astype(np.float32) / 100
             self.lexicon_keys = bytes(archive["lexicon_keys"]).decode()
             self.lexicon_entries = bytes(archive["lexicon_entries"]).decode()
         self.number: Mapping[str, int] = {word: at for at, word in enumerate(self._word_list)}
         lengths = np.diff(self._starts)
         word_of = np.repeat(np.arange(len(lengths)), lengths)
+        kinds = word_kinds()
+        self._weights = np.array(
+            [
+                weight * (PLAIN if kinds.get(word) in ("plain", "part") else 1.0)
+                for word, weight in zip(self._word_list, weights.tolist(), strict=True)
+            ],
+            dtype=np.float32,
+        )
         self._gain = (self._weights[word_of] * PLACE[self._places]).astype(np.float32)
         self._head = np.where(self._places == 0, HEAD_FIRST, HEAD_LATER).astype(np.float32)
         self._bounds = self._starts.tolist()

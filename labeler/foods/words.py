@@ -44,7 +44,7 @@ _KEEP_S = frozenset(
     "asparagus bass brussels citrus couscous cress gas grass hibiscus hummus lens molasses octopus swiss as is this "
     "floss glass plus press watercress chorizos schnapps bitters grits oats haas haggis calvados cassis anis pastis "
     "greens angus demerara shellfish texas cos colossus lotus jus kudos les cheerios lucas".split()
-) - {"oats", "chorizos", "grits", "bitters"}
+) - {"oats", "chorizos", "grits"}
 _IE_WORDS = frozenset("brownie cookie pie smoothie calorie veggie pixie birdie genie sweetie tie die lie".split())
 _VE_WORDS = frozenset("clove olive chive endive stave sleeve valve glove".split())
 _ODD_PLURALS = MappingProxyType(
@@ -91,16 +91,33 @@ class Name:
 
 
 @cache
-def _phrases() -> Mapping[str, tuple[tuple[tuple[str, ...], tuple[str, ...]], ...]]:
-    """Synonyms by their first word, the longest first; both sides already singular."""
-    by_first: dict[str, list[tuple[tuple[str, ...], tuple[str, ...]]]] = {}
+def _synonyms() -> tuple[
+    Mapping[str, tuple[str, ...]], Mapping[str, tuple[tuple[tuple[str, ...], tuple[str, ...]], ...]]
+]:
+    """Synonyms of one word, and those of several by their first word, the longest first; all in the singular."""
+    single: dict[str, tuple[str, ...]] = {}
+    several: list[tuple[list[str], tuple[str, ...]]] = []
     with SYNONYMS_FILE.open(encoding="utf-8", newline="") as handle:
         for row in csv.DictReader(line for line in handle if not line.startswith("#")):
             means = tuple(singular(word) for word in row["means"].split())
             for phrase in row["words"].split("|"):
-                said = tuple(singular(word) for word in phrase.split())
-                by_first.setdefault(said[0], []).append((said, means))
-    return {first: tuple(sorted(found, key=lambda pair: -len(pair[0]))) for first, found in by_first.items()}
+                said = [singular(word) for word in phrase.split()]
+                if len(said) == 1:
+                    single.setdefault(said[0], means)
+                else:
+                    several.append((said, means))
+    by_first: dict[str, dict[tuple[str, ...], tuple[str, ...]]] = {}
+    for said, means in several:
+        plain = tuple(_each(said, single))
+        by_first.setdefault(plain[0], {}).setdefault(plain, means)
+    return single, {
+        first: tuple(sorted(found.items(), key=lambda pair: -len(pair[0]))) for first, found in by_first.items()
+    }
+
+
+def _each(plain: Iterable[str], single: Mapping[str, tuple[str, ...]]) -> Iterable[str]:
+    for word in plain:
+        yield from single.get(word, (word,))
 
 
 @cache
@@ -170,13 +187,13 @@ def _merge(plain: list[str]) -> list[str]:
 
     "Without" and the word after it become one word of their own, so that no one takes it for the word alone.
     """
-    phrases = _phrases()
+    single, phrases = _synonyms()
     merged: list[str] = []
-    plain = [*plain, ","]
+    plain = [*_each(plain, single), ","]
     at = 0
     while at < len(plain):
         for said, means in phrases.get(plain[at], ()):
-            if len(said) == 1 or tuple(plain[at : at + len(said)]) == said:
+            if tuple(plain[at : at + len(said)]) == said:
                 merged.extend(means)
                 at += len(said)
                 break
