@@ -10,7 +10,7 @@ from labeler.knowledge import LabelerError, Problem
 from labeler.rules.engine import exact, plain, to_figures
 from labeler.rules.market import Market, load_market
 from labeler.rules.model import Rule
-from labeler.rules.stems import find_phrase, stems
+from labeler.rules.stems import find_phrase, head_and_aside, stems
 
 __all__ = ["NetQuantity", "net_quantity"]
 
@@ -89,7 +89,7 @@ def net_quantity(
     used: list[Rule] = []
     by_volume = liquid
     fluid = rules.get("net-volume-foods")
-    if fluid and any(find_phrase(stems(words), stems(food)) is not None for words in fluid.data["words"]):
+    if fluid and _by_volume(fluid, food):
         by_volume = True
         used.append(fluid)
     if by_volume and millilitres is None:
@@ -106,6 +106,20 @@ def net_quantity(
         used.append(rules["net-type-height"])
     text, both = _words(form, quantity)
     return NetQuantity(text, both, height, tuple(used), (*problems, *notes))
+
+
+def _by_volume(rule: Rule, food: str) -> bool:
+    """True for a food that the rule declares by volume: by the last words of its name, or a word anywhere in it."""
+    head = stems(head_and_aside(food)[0])
+
+    def said(words: str) -> int | None:
+        return find_phrase(stems(words), head)
+
+    if any(said(words) is not None for words in rule.data["unless"]):
+        return False
+    return any(said(words) == len(head) for words in rule.data["ends"]) or any(
+        said(words) is not None for words in rule.data["anywhere"]
+    )
 
 
 def _words(form: Rule, quantity: Decimal) -> tuple[str, str]:

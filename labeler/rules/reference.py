@@ -5,7 +5,6 @@ A proposal is a guess with a reason and a confidence, for the cook to confirm; o
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cache
@@ -15,13 +14,11 @@ from labeler.knowledge import LabelerError
 from labeler.rules.loader import nearest
 from labeler.rules.market import Market, load_market
 from labeler.rules.model import Rule
-from labeler.rules.stems import find_phrase, stems
+from labeler.rules.stems import find_phrase, head_and_aside, stems
 
 __all__ = ["Proposal", "named_reference", "propose_reference"]
 
 SERVING = "serving"
-# Words after which a title speaks of what goes with the food and no longer of the food itself.
-_ASIDE = re.compile(r"\b(?:with|in|on|over|and a side of|served|topped|for|from)\b|[,;:(–—]")
 _HEAD_LONG, _HEAD_END, _HEAD_INSIDE, _ASIDE_ONLY = 0.9, 0.8, 0.55, 0.3
 
 
@@ -80,9 +77,7 @@ def propose_reference(
     """
     place = load_market(market)
     found: dict[str, Proposal] = {}
-    aside = _ASIDE.search(title.casefold())
-    head = stems(title[: aside.start()] if aside and aside.start() else title)
-    rest = stems(title[aside.start() :]) if aside and aside.start() else ()
+    head, rest = (stems(part) for part in head_and_aside(title))
     for phrase, rule in _phrases(place):
         end = find_phrase(phrase, head)
         if end is not None:

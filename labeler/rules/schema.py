@@ -253,7 +253,7 @@ KINDS: dict[str, Fields] = {
         "metric": (fields_of(UNIT), True),
         "metric_large": (fields_of(UNIT), True),
     },
-    "volume foods": {"words": (list_of(text), True)},
+    "volume foods": {"ends": (list_of(text), True), "anywhere": (list_of(text), True), "unless": (list_of(text), True)},
     "type height": {
         "by": (one_of("panel area", "net quantity"), True),
         "area_unit": (one_of("sq in", "cm2"), False),

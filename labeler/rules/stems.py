@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import re
+import unicodedata
 from collections.abc import Sequence
 
-__all__ = ["WORD", "find_phrase", "stem", "stems"]
+__all__ = ["WORD", "find_phrase", "head_and_aside", "stem", "stems"]
 
 WORD = re.compile(r"[^\W\d_]+")
+# Words after which a title speaks of what goes with the food and no longer of the food itself.
+_ASIDE = re.compile(r"\b(?:with|in|on|over|and a side of|served|topped|for|from)\b|[,;:(–—]")
 
 
 def stem(word: str) -> str:
@@ -22,8 +25,9 @@ def stem(word: str) -> str:
 
 
 def stems(text: str) -> tuple[str, ...]:
-    """The stems of the words of a text, in order."""
-    return tuple(stem(word) for word in WORD.findall(text))
+    """The stems of the words of a text in order, without accents."""
+    plain = "".join(mark for mark in unicodedata.normalize("NFKD", text) if not unicodedata.combining(mark))
+    return tuple(stem(word) for word in WORD.findall(plain))
 
 
 def find_phrase(phrase: Sequence[str], words: Sequence[str]) -> int | None:
@@ -31,3 +35,10 @@ def find_phrase(phrase: Sequence[str], words: Sequence[str]) -> int | None:
     size = len(phrase)
     ends = [at + size for at in range(len(words) - size + 1) if size and tuple(words[at : at + size]) == tuple(phrase)]
     return ends[-1] if ends else None
+
+
+def head_and_aside(title: str) -> tuple[str, str]:
+    """A title in two: the food itself, and what goes with it ("cod cakes", "with brined cucumber")."""
+    aside = _ASIDE.search(title.casefold())
+    at = aside.start() if aside and aside.start() else len(title)
+    return title[:at], title[at:]
