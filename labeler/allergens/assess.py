@@ -6,18 +6,30 @@ and so does a food that only a handling sentence or a preparation names.
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
-from labeler.allergens.detect import assess_text
+from labeler.allergens.detect import CRUDE, assess_text
 from labeler.allergens.evidence import assess_food
 from labeler.allergens.markets import for_market
 from labeler.allergens.model import Assessment, Finding, merge
+from labeler.allergens.vocabulary import allergen_names
+from labeler.allergens.words import tokens
 from labeler.foods.model import WeighedLine, WeighedRecipe
 
 __all__ = ["assess", "assess_line", "assess_name"]
 
 SURE = 0.8
 """Confidence from which the table food may speak for a name that the vocabulary does not know."""
+QUALIFIERS = frozenset({"free", "vegan", "vegetarian", "refined", *CRUDE})
+"""Words of a preparation or a note that say what the food of the name is made of."""
+NOT_IN_IT = re.compile(
+    r"\b(?:serve[ds]?|serving|eat|eaten|accompan\w+)\b[^.;]*?\bwith\b[^.;]*|"
+    r"\b(?:resembl\w+|looks? like|consistency of|thickness of|texture of|(?:as )?thick as|size of|like)\s+"
+    r"(?:[\w-]+\s*){1,3}",
+    re.IGNORECASE,
+)
+"""What a handling sentence compares with, or says to eat beside the food: it is not in the food."""
 
 
 def _from_food(name: str, food: str, pinned: bool) -> Assessment:
@@ -78,11 +90,14 @@ def _line(weighed: WeighedLine) -> Assessment:
     food = match.food if match is not None and match.food is not None else None
     if food is not None and not pinned and match is not None and match.confidence < SURE:
         food = None
-    found = [_name(line.name or line.text, food, pinned=pinned)]
+    name = line.name or line.text
+    asides = [aside for aside in (line.preparation, line.note) if aside]
+    for aside in asides:
+        if not QUALIFIERS.isdisjoint(tokens(aside)):
+            name = f"{name}, {aside}"
+    found = [_name(name, food, pinned=pinned)]
     found.extend(assess_text(other) for other in line.alternatives)
-    for aside in (line.preparation, line.note):
-        if aside:
-            found.append(replace(assess_text(aside), unassessed=()))
+    found.extend(replace(assess_text(aside, aside=True), unassessed=()) for aside in asides if aside not in name)
     found.extend(_line(other) for other in weighed.also)
     text = line.text.strip()
     whole = merge(line.text, found)
@@ -103,16 +118,21 @@ def assess_line(weighed: WeighedLine, *, market: str | None = "us") -> Assessmen
 
 def assess(weighed: WeighedRecipe, *, market: str | None = "us") -> Assessment:
     """The allergens of a recipe: every line of every part and every food that a handling sentence names."""
-    found = [_line(line) for part in weighed.parts for line in part.lines]
+    lines = merge(weighed.recipe.title, (_line(line) for part in weighed.parts for line in part.lines))
+    known = {(finding.allergen, name) for finding in lines.contains for name in finding.names}
+    known |= {(finding.allergen, allergen_names()[finding.allergen]) for finding in lines.contains}
+    titles = [re.escape(part.title) for part in weighed.parts if part.title]
+    named_parts = re.compile(rf"\b(?:{'|'.join(titles)})\b", re.IGNORECASE) if titles else None
+    said = []
     for part in weighed.recipe.parts:
         for sentence in part.handling:
-            said = assess_text(sentence.text)
-            found.append(
-                replace(
-                    said,
-                    contains=tuple(replace(f, reason=f"the handling says so: {f.reason}") for f in said.contains),
-                    read_the_package=(),
-                    unassessed=(),
-                )
-            )
-    return _sorted(merge(weighed.recipe.title, found), market)
+            text = NOT_IN_IT.sub(" ", sentence.text)
+            if named_parts is not None:
+                text = named_parts.sub(" ", text)
+            said += [
+                replace(finding, reason=f"the handling says so: {finding.reason}", from_=sentence.text)
+                for finding in assess_text(text, aside=True).contains
+                if not all((finding.allergen, name) in known for name in finding.names)
+            ]
+    whole = merge(weighed.recipe.title, (lines, Assessment(weighed.recipe.title, tuple(said))))
+    return _sorted(whole, market)

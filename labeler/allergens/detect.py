@@ -9,12 +9,12 @@ itself is never taken away by a claim: gluten-free oats stay oats.
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from labeler.allergens.claims import Claims, read_claims
 from labeler.allergens.match import Hit, match
 from labeler.allergens.model import Assessment, Finding
-from labeler.allergens.vocabulary import Vocabulary, load_vocabulary
+from labeler.allergens.vocabulary import Entry, Vocabulary, load_vocabulary
 from labeler.allergens.words import BREAK, tokens
 
 __all__ = ["assess_text"]
@@ -35,13 +35,17 @@ MILKERS = {
     "mare": "mare milk", "donkey": "donkey milk", "yak": "yak milk", "reindeer": "reindeer milk",
 }  # fmt: skip
 LAYERS = frozenset({"duck", "goose", "quail", "turkey", "ostrich", "emu", "pheasant", "pigeon", "gull", "plover"})
-_VERB = {
-    "source": ('"{phrase}" is {name}', "source"),
-    "derivative": ('"{phrase}" comes from {name}', "derivative"),
-    "standard": ('"{phrase}" by its standard or definition is made with {name}', "standard-of-identity"),
-    "common": ('"{phrase}" is made with {name} in common practice', "common-composition"),
-    "generic": ('"{phrase}" is made with {name} in common practice', "common-composition"),
+# Words by which an oil is known not to be highly refined, or to be.
+CRUDE = frozenset({"pressed", "unrefined", "expeller", "expelled", "virgin", "crude", "roasted", "toasted", "raw"})
+REFINED = frozenset({"refined", "rbd"})
+_RULES = {
+    "source": "source",
+    "derivative": "derivative",
+    "standard": "standard-of-identity",
+    "common": "common-composition",
+    "generic": "common-composition",
 }
+_NOUNS = {"fish": "a fish", "crustaceans": "a crustacean", "molluscs": "a mollusc"}
 
 
 @dataclass(slots=True)
@@ -122,6 +126,35 @@ def _doubt(allergen: str, hit: Hit, vocabulary: Vocabulary) -> str:
     return ""
 
 
+def _reason(phrase: str, allergen: str, name: str, entry: Entry, source: str) -> str:
+    """Why a phrase means that the food contains an allergen, in a sentence."""
+    noun = _NOUNS.get(allergen, "a tree nut" if allergen in NUTS else "")
+    if entry.kind == "source":
+        same = name == phrase or name in phrase.split(" ")
+        said = f'"{phrase}" is {noun}' if noun and same else f'"{phrase}" is {name}' + (f", {noun}" if noun else "")
+    elif entry.kind == "derivative":
+        said = f'"{phrase}" comes from {name}'
+    elif entry.kind == "standard":
+        said = f'"{phrase}" by its standard or definition is made with {name}'
+        if source != COMMON:
+            said += f" ({source})"
+    else:
+        said = f'"{phrase}" is made with {name} in common practice'
+    return f"{said} ({entry.note})" if entry.note else said
+
+
+def _exemption(hit: Hit) -> str:
+    """The exemption that the finding may fall under, by what the words around an oil say of its refining."""
+    exemption = hit.entry.exemption
+    if exemption not in ("refined-oil", "perhaps-refined-oil"):
+        return exemption
+    if not CRUDE.isdisjoint(hit.words):
+        return ""
+    if not REFINED.isdisjoint(hit.words):
+        return "refined-oil"
+    return exemption if exemption == "perhaps-refined-oil" else ""
+
+
 def _judge(text: str, hit: Hit, matched: list[Hit], claims: Claims, vocabulary: Vocabulary, found: _Found) -> None:
     """Add what one phrase says to `found`."""
     entry = hit.entry
@@ -130,11 +163,12 @@ def _judge(text: str, hit: Hit, matched: list[Hit], claims: Claims, vocabulary: 
     if hit.read_as:
         phrase = f"{phrase} ({hit.read_as})"
     effect, brings = _swap(hit, matched, vocabulary)
+    exemption = _exemption(hit)
     for allergen, plain_name in entry.contains:
         if effect == "drops" or claims.takes_away(allergen, entry, hit.start):
             for other, other_name in claims.stand_ins(allergen, hit.start):
                 reason = f'the pack must say what stands in for {plain_name} in "{phrase}"'
-                _add(found.possible, other, other_name, reason, text, "possible", "stand-in", COMMON, "")
+                _add(found.possible, Finding(other, (other_name,), reason, text, "possible", "stand-in", COMMON))
             continue
         name = _name(allergen, plain_name, hit)
         doubt = "the words before it may replace it" if effect == "doubts" else _doubt(allergen, hit, vocabulary)
@@ -142,39 +176,33 @@ def _judge(text: str, hit: Hit, matched: list[Hit], claims: Claims, vocabulary: 
             doubt = "the claim in the name may be about it"
         if doubt:
             reason = f'"{phrase}" may hold {name} ({doubt}): the pack must say'
-            _add(found.possible, allergen, name, reason, text, "possible", "doubtful-name", COMMON, entry.exemption)
+            _add(
+                found.possible, Finding(allergen, (name,), reason, text, "possible", "doubtful-name", COMMON, exemption)
+            )
             continue
-        sentence, rule = _VERB[entry.kind]
-        reason = sentence.format(phrase=phrase, name=name)
-        if entry.kind == "standard":
-            reason += f" ({source})"
-        if entry.note:
-            reason += f" ({entry.note})"
+        rule, reason = _RULES[entry.kind], _reason(phrase, allergen, name, entry, source)
         certainty = "likely" if entry.kind in ("common", "generic") or hit.read_as else "certain"
-        _add(found.certain, allergen, name, reason, text, certainty, rule, source, entry.exemption)
+        _add(found.certain, Finding(allergen, (name,), reason, text, certainty, rule, source, exemption))
     for allergen, name in entry.possible + brings:
         if claims.takes_away(allergen, entry, hit.start) or (effect == "drops" and (allergen, name) in entry.possible):
             continue
         reason = f'"{phrase}" often holds {name}: the pack must say'
         if entry.note and not entry.contains:
             reason += f" ({entry.note})"
-        _add(found.possible, allergen, name, reason, text, "possible", "read-the-package", source, "")
+        _add(found.possible, Finding(allergen, (name,), reason, text, "possible", "read-the-package", source))
 
 
-def _add(
-    found: dict[tuple[str, str], Finding], allergen: str, name: str, reason: str, text: str, certainty: str, rule: str,
-    source: str, exemption: str,
-) -> None:  # fmt: skip
-    key = (allergen, exemption)
+def _add(found: dict[tuple[str, str], Finding], finding: Finding) -> None:
+    """Add a finding, or its name and reason to the one of the same allergen that is there."""
+    key = (finding.allergen, finding.exemption)
     known = found.get(key)
     if known is None:
-        found[key] = Finding(allergen, (name,), reason, text, certainty, rule, source, exemption)
-    elif name not in known.names:
-        names = tuple(called for called in (*known.names, name) if called != UNNAMED.get(allergen))
-        found[key] = Finding(
-            allergen, names, f"{known.reason}; {reason}", text, known.certainty, known.rule,
-            known.source, exemption,
-        )  # fmt: skip
+        found[key] = finding
+        return
+    (name,) = finding.names
+    if name not in known.names:
+        names = tuple(called for called in (*known.names, name) if called != UNNAMED.get(finding.allergen))
+        found[key] = replace(known, names=names, reason=f"{known.reason}; {finding.reason}")
 
 
 def _without_category(words: list[str], speaking: list[Hit]) -> list[Hit]:

@@ -6,7 +6,6 @@ as `Assessment.elsewhere`, so that a cook who sells in two markets, or a buyer w
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from functools import cache
 
@@ -16,6 +15,7 @@ from labeler.knowledge import LabelerError
 
 __all__ = ["MARKETS", "Duty", "check_market", "duty", "for_market"]
 
+PERHAPS_REFINED = "perhaps-refined-oil"
 MARKETS = ("us", "eu", "uk", "ca", "anz", "codex", "jp")
 NOT_LISTED_BUT_SHOWN = {
     ("us", "molluscs"): "US law does not list molluscs as a major allergen; shown because they are one"
@@ -72,35 +72,19 @@ def duty(market: str, allergen: str) -> Duty:
     return duties()[market, allergen]
 
 
-def _sort(finding: Finding, market: str) -> tuple[Finding | None, Finding | None]:
-    """The finding as the market wants it declared, and what it leaves aside."""
-    exempt = exemptions().get((finding.exemption, market, finding.allergen))
-    if exempt:
-        return None, replace(finding, reason=f"{finding.reason}; exempt in {market} ({exempt})")
+def _asked(finding: Finding, market: str) -> Finding | None:
+    """The finding as the market wants it declared; None where the market does not list it."""
     asked = duty(market, finding.allergen)
     if asked.level in ("required", "recommended"):
         named = tuple(name for name in finding.names if asked.covers(name))
         if not named:
-            return None, finding
+            return None
         kept = replace(finding, names=named)
         if asked.level == "recommended":
             kept = replace(kept, reason=f"{kept.reason}; recommended, not required, in {market}")
-        return kept, None
+        return kept
     shown = NOT_LISTED_BUT_SHOWN.get((market, finding.allergen))
-    if shown:
-        return replace(finding, reason=f"{finding.reason}; {shown}"), None
-    return None, finding
-
-
-def _sort_all(findings: Iterable[Finding], market: str) -> tuple[tuple[Finding, ...], tuple[Finding, ...]]:
-    kept, aside = [], []
-    for finding in findings:
-        declared, left = _sort(finding, market)
-        if declared is not None:
-            kept.append(declared)
-        if left is not None:
-            aside.append(left)
-    return tuple(kept), tuple(aside)
+    return replace(finding, reason=f"{finding.reason}; {shown}") if shown else None
 
 
 def for_market(assessment: Assessment, market: str) -> Assessment:
@@ -118,6 +102,23 @@ def for_market(assessment: Assessment, market: str) -> Assessment:
         return assessment
     if assessment.market:
         raise ValueError(f"sorted for {assessment.market} already; assess again for {market}")
-    contains, aside = _sort_all(assessment.contains, market)
-    package, _ = _sort_all(assessment.read_the_package, market)
-    return replace(assessment, contains=contains, read_the_package=package, elsewhere=aside, market=market)
+    contains: list[Finding] = []
+    package: list[Finding] = []
+    aside: list[Finding] = []
+    for finding in assessment.contains:
+        asked = _asked(finding, market)
+        perhaps = finding.exemption == PERHAPS_REFINED
+        exempt = exemptions().get(("refined-oil" if perhaps else finding.exemption, market, finding.allergen))
+        if asked is None:
+            aside.append(finding)
+        elif exempt and perhaps:
+            reason = f"{asked.reason}; highly refined it is exempt in {market} ({exempt}): the pack must say"
+            package.append(replace(asked, reason=reason, certainty="possible", rule="read-the-package"))
+        elif exempt:
+            aside.append(replace(finding, reason=f"{finding.reason}; exempt in {market} ({exempt})"))
+        else:
+            contains.append(asked)
+    package += [asked for finding in assessment.read_the_package if (asked := _asked(finding, market)) is not None]
+    return replace(
+        assessment, contains=tuple(contains), read_the_package=tuple(package), elsewhere=tuple(aside), market=market
+    )

@@ -39,8 +39,8 @@ class Finding:
     source : str
         Authority of the rule; "common practice, no source" where there is none.
     exemption : str
-        Kind of derivative that some markets exempt (``"refined-oil"``, ``"glucose-syrup"``, ``"distillate"``);
-        empty where no market does.
+        Kind of derivative that some markets exempt (``"refined-oil"``, ``"perhaps-refined-oil"``,
+        ``"glucose-syrup"``, ``"lactitol"``, ``"fining"``); empty where no market does.
     """
 
     allergen: str
