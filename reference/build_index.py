@@ -7,8 +7,8 @@ Usage::
 Run it after any change of the bundled table, of ``labeler/foods/words.py`` or of the ``food_*.csv`` files. The output
 is one compressed NumPy archive: the words, for each word the foods that carry it with the place in the description
 (0 first part, 1 second, 2 later, 3 another name of the food) and what the word costs a food that carries it unasked
-[hundredths], the weight of each word (its inverse document frequency, hundredths), what each food starts from
-[hundredths] and the lexicon's keys. Same inputs, same bytes.
+[hundredths], the weight of each word (its inverse document frequency, hundredths), what each food starts from,
+what all its words cost it together [both hundredths] and the lexicon's keys. Same inputs, same bytes.
 """
 
 from __future__ import annotations
@@ -85,6 +85,7 @@ def build(table: FoodTable) -> dict[str, np.ndarray]:
     costs = read_costs()
     postings: dict[str, list[tuple[int, int, float]]] = {}
     still: list[float] = []
+    burden: list[float] = []
     for row, description in enumerate(table.descriptions):
         brands = {
             word for found in _BRAND.findall(description) if found not in _NOT_BRANDS for word in words(found)
@@ -101,7 +102,8 @@ def build(table: FoodTable) -> dict[str, np.ndarray]:
             postings.setdefault(word, []).append((row, place, cost))
         maker = MAKER_COST if table.manufacturers[row] or brands else 0.0
         group = GROUP_COST.get(int(table.group_codes[row]), 0.0)
-        still.append(PRIOR * math.log1p(int(table.survey_uses[row])) - paid - maker - group)
+        still.append(PRIOR * math.log1p(int(table.survey_uses[row])) - maker - group)
+        burden.append(paid)
     ordered = sorted(postings)
     starts = np.cumsum([0] + [len(postings[word]) for word in ordered])
     flat = [posting for word in ordered for posting in postings[word]]
@@ -118,6 +120,7 @@ def build(table: FoodTable) -> dict[str, np.ndarray]:
         "costs": np.array([round(cost * 100) for _, _, cost in flat], dtype=np.int16),
         "weights": np.array([round(weight * 100) for weight in weights], dtype=np.int16),
         "still": np.array([round(value * 100) for value in still], dtype=np.int16),
+        "burden": np.array([round(value * 100) for value in burden], dtype=np.int16),
         "lexicon_keys": text("\n".join(f"{key}\t{number}" for key, number in keys.items())),
         "lexicon_entries": text("\n".join(entries)),
     }

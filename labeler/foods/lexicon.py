@@ -56,7 +56,13 @@ def bag(found: Iterable[str]) -> str:
 
 
 def keys_of(name: str) -> tuple[str, str]:
-    """The two keys under which a name is kept: its bag of words, and its head."""
+    """The two keys under which a name is kept: its bag of words, and its head.
+
+    A name that begins with an equals sign means something only as it is written ("=peppers", not "pepper"); it has
+    itself for a key, and no head.
+    """
+    if name.startswith("="):
+        return name, ""
     read = read_name(name)
     return bag(read.words), read.head
 
@@ -107,6 +113,11 @@ class Lexicon:
     def find(self, words: Iterable[str], head: str) -> Entry | None:
         """The meaning of a set of plain words with this head, or None."""
         return self.find_key(bag(words), head)
+
+    def find_written(self, said: str) -> Entry | None:
+        """The meaning of a name that means something only as it is written, or None."""
+        at = self._by_bag.get("=" + said.strip().lower())
+        return None if at is None else self._entry(at)
 
     def find_key(self, found: str, head: str) -> Entry | None:
         """The meaning of a key made by `bag`, or None."""

@@ -7,6 +7,7 @@ what the lexicon knows of a part of the name as a hint. Every answer says which 
 
 from __future__ import annotations
 
+import math
 import re
 from functools import lru_cache
 from itertools import combinations
@@ -203,7 +204,8 @@ def _find(name: Name, said: str, limit: int) -> tuple[Candidate, ...]:
     words = tuple(dict.fromkeys(name.words))
     if not words or limit < 1:
         return ()
-    known = _known(name)
+    written = load_lexicon().find_written(said)
+    known = (written, ()) if written is not None else _known(name)
     if known is None and " or " in said and "," not in said.split(" or ")[0]:
         first = _first_of(said)
         if first:
@@ -315,9 +317,8 @@ def _from_search(
     found: list[Candidate] = []
     for place, hit in enumerate(hits):
         food = table.ids[hit.row]
-        confidence = 0.9 * hit.covered**1.5
-        if not index.carries(hit.row, name.head):
-            confidence *= 0.4
+        lead = hit.score - hits[1].score if place == 0 and len(hits) > 1 else 0.0
+        confidence = _sureness(hit, lead=lead, headed=index.carries(hit.row, name.head))
         reason = _why(hit)
         if hint is not None and food == hint.food:
             confidence = hint.confidence * (0.15 + 0.75 * _share(explained, core))
@@ -327,13 +328,22 @@ def _from_search(
             )
             if hint.note:
                 reason = f"{reason}; {hint.note}"
-        if place:
-            confidence *= 0.8
         if spelled:
             confidence *= 0.9
             reason = f"{_read_as(spelled)}; {reason}"
         found.append(Candidate(food, table.descriptions[hit.row], round(min(confidence, 0.99), 3), reason))
     return _falling(found)
+
+
+def _sureness(hit: Hit, *, lead: float, headed: bool) -> float:
+    """The chance that a hit of the search is what the name means.
+
+    A logistic curve in the share of the name covered, the cost of the words nobody asked for, whether the food carries
+    the name's head, and the lead over the next hit; fitted to names of two other tables and to the lexicon's own names
+    searched without the lexicon (2,900 names, 56 % right).
+    """
+    logit = -2.8 + 3.3 * hit.covered - 0.58 * max(hit.unasked, 0.0) + 0.4 * headed + 0.64 * min(lead, 3.0)
+    return 1.0 / (1.0 + math.exp(-logit))
 
 
 def _searched(words: Sequence[str]) -> Sequence[str]:

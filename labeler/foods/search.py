@@ -44,11 +44,24 @@ _NEVER = -1e9
 
 @dataclass(frozen=True, slots=True)
 class Hit:
-    """One food of a search: its row, its score and the share of the name's words, by weight, that it carries."""
+    """One food of a search.
+
+    Parameters
+    ----------
+    row : int
+        Row of the table.
+    score : float
+        What it was ranked by.
+    covered : float
+        Share of the name's words, by weight, that its description carries.
+    unasked : float
+        What the words cost it that the name does not ask for.
+    """
 
     row: int
     score: float
     covered: float
+    unasked: float
 
 
 class NameIndex:
@@ -68,7 +81,8 @@ class NameIndex:
             self._places = archive["places"]
             self._costs = archive["costs"].astype(np.float32) / 100
             weights = archive["weights"].astype(np.float32) / 100
-            self._still = archive["still"].astype(np.float32) / 100
+            self._burden = archive["burden"].astype(np.float32) / 100
+            self._still = archive["still"].astype(np.float32) / 100 - self._burden
             self.lexicon_keys = bytes(archive["lexicon_keys"]).decode()
             self.lexicon_entries = bytes(archive["lexicon_entries"]).decode()
         self.number: Mapping[str, int] = {word: at for at, word in enumerate(self._word_list)}
@@ -104,6 +118,17 @@ class NameIndex:
         rows = self.rows_of(word)
         at = int(rows.searchsorted(row))
         return at < len(rows) and int(rows[at]) == row
+
+    def _unasked(self, row: int, asked: Iterable[int]) -> float:
+        """What the words of a food cost it, but for those of a name."""
+        left = float(self._burden[row])
+        for at in asked:
+            start = self._bounds[at]
+            rows = self._rows[start : self._bounds[at + 1]]
+            place = int(rows.searchsorted(row))
+            if place < len(rows) and int(rows[place]) == row:
+                left -= float(self._costs[start + place])
+        return left
 
     def _weight_of(self, word: str) -> float:
         at = self.number.get(word)
@@ -176,7 +201,8 @@ class NameIndex:
             row = int(score.argmax())
             if score[row] == _NEVER:
                 break
-            hits.append(Hit(row, float(score[row]), min(float(carried[row]) / total, 1.0)))
+            covered = min(float(carried[row]) / total, 1.0)
+            hits.append(Hit(row, float(score[row]), covered, self._unasked(row, known)))
             score[row] = _NEVER
         return hits
 

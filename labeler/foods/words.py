@@ -42,7 +42,7 @@ _BREAKS = frozenset(",;()")
 
 _KEEP_S = frozenset(
     "asparagus bass brussels citrus couscous cress gas grass hibiscus hummus lens molasses octopus swiss as is this "
-    "floss glass plus press watercress chorizos schnapps bitters grits oats haas haggis calvados cassis anis pastis "
+    "floss glass plus press watercress chorizos schnapps bitters grits oats haas haggis calvados cassis anis pastis chablis coulis iris orris basis debris "
     "greens angus demerara shellfish texas cos colossus lotus jus kudos les cheerios lucas".split()
 ) - {"oats", "chorizos", "grits"}
 _IE_WORDS = frozenset("brownie cookie pie smoothie calorie veggie pixie birdie genie sweetie tie die lie".split())
@@ -154,7 +154,7 @@ def singular(word: str) -> str:
     """
     if word in _ODD_PLURALS:
         return _ODD_PLURALS[word]
-    if len(word) < 4 or word[-1] != "s" or word in _KEEP_S or word.endswith(("ss", "us", "is")):
+    if len(word) < 4 or word[-1] != "s" or word in _KEEP_S or word.endswith(("ss", "us")):
         return word
     if word.endswith("ies"):
         return word[:-1] if word[:-1] in _IE_WORDS else word[:-3] + "y"
