@@ -49,7 +49,7 @@ def test_limits_are_tested_per_reference_amount() -> None:
 
 
 def test_small_reference_amounts_are_tested_per_50_g_as_well() -> None:
-    # 21 CFR 101.61(b)(4): per 50 g where the reference amount is 30 g or less. 300 mg in 100 g: 90 in 30 g, 150 in 50 g.
+    # 21 CFR 101.61(b)(4): per 50 g where the reference amount is 30 g or less. 300 mg per 100 g: 90 in 30 g, 150 in 50.
     salty = {**LEAN, "NA": figure(300)}
     assert "low sodium" not in words(claims(salty, market="us", reference_g=30, serving_g=30))
     assert "low sodium" in words(claims(salty, market="us", reference_g=31, serving_g=31))

@@ -171,7 +171,12 @@ def test_zero_assumed_and_zero_measured_print_as_zero() -> None:
 
 @pytest.mark.parametrize(
     ("value", "says"),
-    [(-1, "not negative"), (float("inf"), "not an amount"), ({"best": 1, "status": "guessed"}, "no status")],
+    [
+        (-1, "not negative"),
+        ("much", "not an amount"),
+        (float("inf"), "not an amount"),
+        ({"best": 1, "status": "guessed"}, "no status"),
+    ],
 )
 def test_what_is_no_amount_is_refused_with_its_tagname(value: object, says: str) -> None:
     with pytest.raises(ValueError, match=rf"FAT: .*{says}"):
@@ -196,6 +201,14 @@ def test_amounts_are_read_in_every_form() -> None:
 
     for form in (2, 2.0, Decimal(2), Figure(), {"best": 2.0, "low": 1.0, "high": 4.0, "status": "calculated"}):
         assert read_amount(form).best == 2
+
+
+def test_numbers_of_numpy_are_numbers_and_dust_below_zero_is_nothing() -> None:
+    import numpy as np
+
+    for number in (np.float64(2.5), np.float32(2.5), np.int64(2)):
+        assert declare({"FAT": number}, market="us")["total_fat"].known
+    assert declare({"FAT": -1e-16}, market="us")["total_fat"].text == "0 g"
 
 
 def test_declaring_for_one_market_costs_little_at_the_start() -> None:

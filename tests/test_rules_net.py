@@ -77,6 +77,15 @@ def test_eu_type_grows_with_the_quantity(grams: float, height: float) -> None:
     assert net_quantity(market="eu", grams=grams).minimum_type_mm == height
 
 
+def test_a_solid_food_in_a_liquid_shows_its_drained_weight() -> None:
+    # Annex IX, point 5 (from memory): both. us, 21 CFR 101.7(a) (from memory): the drained weight in its place.
+    assert net_quantity(market="eu", grams=340, drained_g=200).text == "340 g, drained net weight 200 g"
+    assert net_quantity(market="us", grams=340, drained_g=200).text == "Net Wt 7.05 oz (200 g)"
+    assert net_quantity(market="us", grams=340, millilitres=330, drained_g=200, food="Pickles").text.startswith(
+        "Net 11"
+    )
+
+
 def test_quantities_are_given_and_above_zero() -> None:
     with pytest.raises(ValueError, match="grams or in millilitres"):
         net_quantity(market="us")

@@ -53,7 +53,7 @@ def test_the_lines_of_the_us_panel_stand_in_its_order() -> None:
     # 21 CFR 101.9(c) and (d)(12).
     assert [line.words for line in declare({}, market="us")] == [
         "Calories", "Total Fat", "Saturated Fat", "Trans Fat", "Cholesterol", "Sodium", "Total Carbohydrate",
-        "Dietary Fiber", "Total Sugars", "Includes not known Added Sugars", "Protein", "Vitamin D", "Calcium", "Iron",
+        "Dietary Fiber", "Total Sugars", "Includes Added Sugars", "Protein", "Vitamin D", "Calcium", "Iron",
         "Potassium",
     ]  # fmt: skip
 

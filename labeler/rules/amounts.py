@@ -11,6 +11,7 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
+from numbers import Number
 from typing import Any
 
 from labeler.knowledge import Status
@@ -20,6 +21,8 @@ from labeler.rules.model import Rule
 
 __all__ = ["TAGNAME", "Amounts", "Quantity", "read_amount"]
 
+# What subtraction of floats may leave of nothing; no food datum is as small.
+_DUST = Decimal("1e-9")
 TAGNAME = re.compile(r"[A-Z][A-Z0-9_+]*")
 
 
@@ -54,16 +57,18 @@ def read_amount(value: Any) -> Quantity:
     Raises
     ------
     ValueError
-        For a negative or infinite amount, or a status that is not known.
+        For a negative or infinite amount, a status that is not known, or anything else.
     """
     if value is None:
         return Quantity(None, status=Status.MISSING)
-    if isinstance(value, (int, float, Decimal)):
+    if isinstance(value, Number):
         return _quantity(value, value, value, Status.CALCULATED)
-    if isinstance(value, Mapping):
+    if isinstance(value, Mapping) and "best" in value:
         best, low, high, status = (value.get(key) for key in ("best", "low", "high", "status"))
-    else:
+    elif hasattr(value, "best"):
         best, low, high, status = (getattr(value, key, None) for key in ("best", "low", "high", "status"))
+    else:
+        raise ValueError(f"{value!r} is not an amount: a number, or something with best, low, high and status")
     return _quantity(best, low, high, _status(status))
 
 
@@ -86,6 +91,8 @@ def _quantity(best: Any, low: Any, high: Any, status: Status) -> Quantity:
     number = _bound(best)
     if number is None:
         return Quantity(None, status=Status.MISSING)
+    if -_DUST < number < 0:
+        number = Decimal(0)
     if number < 0:
         raise ValueError(f"an amount is not negative: {best}")
     lower, upper = _bound(low), _bound(high)

@@ -97,8 +97,8 @@ class DeclaredValue:
 
     @property
     def words(self) -> str:
-        """The label with its amount filled in where the words hold a place for it."""
-        return self.label.format(amount=self.text)
+        """The label with its amount filled in where the words hold a place for it and the amount is known."""
+        return self.label.format(amount=self.text) if self.known else self.label.replace("{amount} ", "")
 
 
 @dataclass(frozen=True, slots=True)

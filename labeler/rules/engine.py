@@ -32,9 +32,10 @@ def exact(value: float | int | str | Decimal) -> Decimal:
     A float is written with 12 significant digits before it becomes a decimal. No food datum has as many, and the
     noise of binary sums, about one part in 10^16, is cut off: 0.1 + 0.2 g is 0.3 g and 2.4999999999999996 g is
     2.5 g, so that the order in which ingredients were added cannot move a figure over a half-way point. Decimals,
-    integers and text are taken as they are.
+    integers and text are taken as they are; numbers of other libraries as the float they stand for.
     """
-    if isinstance(value, float):
+    if not isinstance(value, (int, str, Decimal)):
+        value = float(value)
         if not math.isfinite(value):
             raise ValueError(f"{value} is not an amount")
         return Decimal(format(value, f".{SIGNIFICANT_DIGITS}g"))

@@ -51,6 +51,7 @@ def net_quantity(
     food: str = "",
     liquid: bool = False,
     panel_area_cm2: float | None = None,
+    drained_g: float | None = None,
 ) -> NetQuantity:
     """The net quantity of a package.
 
@@ -66,6 +67,9 @@ def net_quantity(
         True for a liquid, which is declared by volume.
     panel_area_cm2 : float or None
         Area of the principal display panel [cm²], which settles the height of the type in some markets.
+    drained_g : float or None
+        Weight without the liquid [g] of a solid food whose liquid is not eaten: it stands beside the net weight, or in
+        its place, as the market has it.
 
     Raises
     ------
@@ -77,7 +81,7 @@ def net_quantity(
     Conversions keep three significant figures. A food that must be declared by volume is declared by weight, with a
     problem that says so, where its volume is not known.
     """
-    for value in (grams, millilitres, panel_area_cm2):
+    for value in (grams, millilitres, panel_area_cm2, drained_g):
         if value is not None and value <= 0:
             raise ValueError(f"a quantity is above zero, not {value}")
     if grams is None and millilitres is None:
@@ -97,6 +101,9 @@ def net_quantity(
         problems.append(Problem("net-needs-volume", f"{reason} Measure what the package holds and give millilitres."))
     elif not by_volume and grams is None:
         problems.append(Problem("net-needs-weight", "Food that is no liquid is declared by weight: give grams."))
+    drained = rules.get("net-drained") if drained_g is not None else None
+    if drained and drained.data["shows"] == "instead" and not by_volume:
+        grams = drained_g
     volume = millilitres is not None and (by_volume or grams is None)
     form = rules["net-volume" if volume else "net-weight"]
     quantity = exact(float((millilitres if volume else grams) or 0))
@@ -105,6 +112,13 @@ def net_quantity(
     if "net-type-height" in rules:
         used.append(rules["net-type-height"])
     text, both = _words(form, quantity)
+    if drained and drained_g is not None:
+        used.append(drained)
+        if drained.data["shows"] == "as well":
+            aside = _words(rules["net-weight"], exact(float(drained_g)))
+            text, both = (
+                f"{words}, {drained.data['words']} {more}" for words, more in zip((text, both), aside, strict=True)
+            )
     return NetQuantity(text, both, height, tuple(used), (*problems, *notes))
 
 

@@ -253,6 +253,7 @@ KINDS: dict[str, Fields] = {
         "metric": (fields_of(UNIT), True),
         "metric_large": (fields_of(UNIT), True),
     },
+    "drained weight": {"shows": (one_of("as well", "instead"), True), "words": (text, True)},
     "volume foods": {"ends": (list_of(text), True), "anywhere": (list_of(text), True), "unless": (list_of(text), True)},
     "type height": {
         "by": (one_of("panel area", "net quantity"), True),
