@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import datetime
 import re
-from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
@@ -16,11 +15,11 @@ from labeler.label.content import LabelContent, NutritionRow, Run
 from labeler.label.draw import SIZES_MM, draw_label
 from labeler.nutrition import Nutrition, analyse
 from labeler.recipe.model import Recipe
-from labeler.rules.declare import DeclaredValue, declare
+from labeler.rules.declare import Declaration, DeclaredValue, declare
 from labeler.rules.ingredients import IngredientList, ingredient_list
 from labeler.rules.net import net_quantity
 
-__all__ = ["MadeLabel", "label_content", "make_label", "read_size"]
+__all__ = ["Facts", "MadeLabel", "TableRow", "gather", "label_content", "make_label", "read_size", "table_rows"]
 
 _SIZE = re.compile(r"\s*(\d+(?:\.\d+)?)\s*(?:x|×)\s*(\d+(?:\.\d+)?)\s*(?:mm)?\s*", re.IGNORECASE)
 # Constituents of an ingredient of which less than this share of its weight is made say nothing about what stayed.
@@ -46,6 +45,46 @@ class MadeLabel:
     declared: dict[str, Any]
     summary: str
     problems: tuple[Problem, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Facts:
+    """What the rooms know of a recipe in one market, worked out once for everything that is printed of it.
+
+    Parameters
+    ----------
+    market : str
+    nutrition : Nutrition
+    allergens : Assessment
+        Sorted for the market.
+    serving, hundred : Declaration
+        The market's declared values of one serving and of 100 g.
+    """
+
+    market: str
+    nutrition: Nutrition
+    allergens: Assessment
+    serving: Declaration
+    hundred: Declaration
+
+
+@dataclass(frozen=True, slots=True)
+class TableRow:
+    """One row of the nutrition table: the declared lines that stand on it, kJ and kcal side by side.
+
+    Parameters
+    ----------
+    serving, hundred : tuple of DeclaredValue
+        One line or two; the first names the row.
+    """
+
+    serving: tuple[DeclaredValue, ...]
+    hundred: tuple[DeclaredValue, ...]
+
+    @property
+    def name(self) -> str:
+        """The words of the row."""
+        return " ".join(self.serving[0].label.replace("{amount}", "").split())
 
 
 def read_size(text: str) -> tuple[float, float]:
@@ -87,8 +126,44 @@ def make_label(recipe: Recipe, *, layout: str = "card", size: str = "a6", market
     return MadeLabel(pdf, declared, summary, problems)
 
 
+def gather(recipe: Recipe, *, market: str) -> Facts:
+    """Work out what a recipe holds, and what its market declares of it.
+
+    Parameters
+    ----------
+    recipe : Recipe
+    market : str
+        LabelerError for one that is not known.
+    """
+    nutrition = analyse(recipe, market=market)
+    return Facts(
+        market=market,
+        nutrition=nutrition,
+        allergens=assess(nutrition.weighed, market=market),
+        serving=declare(nutrition.per_serving, market=market),
+        hundred=declare(nutrition.per_100g, market=market),
+    )
+
+
+def table_rows(facts: Facts) -> tuple[TableRow, ...]:
+    """The rows of the nutrition table in order: the market's mandatory lines, and fibre where it is known."""
+    joined: dict[str, list[DeclaredValue]] = {}
+    for line in facts.serving:
+        if line.joins:
+            joined.setdefault(line.joins, []).append(line)
+    rows: list[TableRow] = []
+    for line in facts.serving:
+        shown = line.requirement == "mandatory" or line.tagname == "FIBTG"
+        if not shown or line.joins or line.shows == "percent":
+            continue
+        serving = (line, *joined.get(line.id, ()))
+        hundred = tuple(facts.hundred[one.id] for one in serving if one.id in facts.hundred)
+        rows.append(TableRow(serving, hundred))
+    return tuple(rows)
+
+
 def label_content(
-    recipe: Recipe, *, market: str, area_cm2: float | None = None
+    recipe: Recipe, *, market: str, area_cm2: float | None = None, facts: Facts | None = None
 ) -> tuple[LabelContent, dict[str, Any], tuple[Problem, ...]]:
     """What the label of a recipe says, as layouts read it and as data, with every problem on the way.
 
@@ -98,11 +173,13 @@ def label_content(
     market : str
     area_cm2 : float or None
         Area of the panel [cm²], which settles the type size of the net quantity.
+    facts : Facts or None
+        What `gather` found for the same recipe and market; None works it out.
     """
-    nutrition = analyse(recipe, market=market)
-    found = assess(nutrition.weighed, market=market)
+    facts = facts or gather(recipe, market=market)
+    nutrition, found = facts.nutrition, facts.allergens
     listed = _ingredients(nutrition, market)
-    rows = tuple(_rows(nutrition, market))
+    rows = tuple(_row(row) for row in table_rows(facts))
     net, net_problems = _net(recipe, nutrition, market, area_cm2)
     head = {key: _text(value) for key, value in recipe.head.items()}
     serving = f"{nutrition.serving_g:.0f} g"
@@ -161,25 +238,10 @@ def _text(value: Any) -> str:
     return "" if value is None else str(value)
 
 
-def _rows(nutrition: Nutrition, market: str) -> Iterator[NutritionRow]:
-    """The market's mandatory lines, and fibre where it is known, per serving and per 100 g."""
-    hundred = {line.id: line for line in declare(nutrition.per_100g, market=market)}
-    joined: dict[str, DeclaredValue] = {}
-    serving = declare(nutrition.per_serving, market=market)
-    for line in serving:
-        if line.joins:
-            joined[line.joins] = line
-    for line in serving:
-        shown = line.requirement == "mandatory" or line.tagname == "FIBTG"
-        if not shown or line.joins or line.shows == "percent":
-            continue
-        beside = joined.get(line.id)
-        per_serving, per_100g = line.text, hundred[line.id].text if line.id in hundred else ""
-        if beside is not None:
-            per_serving = f"{per_serving} / {beside.text}"
-            per_100g = f"{per_100g} / {hundred[beside.id].text}"
-        name = " ".join(line.label.replace("{amount}", "").split())
-        yield NutritionRow(name, per_serving, per_100g, level=line.indent)
+def _row(row: TableRow) -> NutritionRow:
+    """A row as it is printed, per serving and per 100 g."""
+    per_serving, per_100g = (" / ".join(line.text for line in lines) for lines in (row.serving, row.hundred))
+    return NutritionRow(row.name, per_serving, per_100g, level=row.serving[0].indent)
 
 
 def _ingredients(nutrition: Nutrition, market: str) -> IngredientList:
