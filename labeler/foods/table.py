@@ -40,8 +40,12 @@ _SOURCE_STATUS = {
     12: Status.ANALYSED,
     13: Status.ANALYSED,
 }
-# Derivation codes that make a source-4 value a calculation from known data and not a guess from a similar food.
-_CALCULATED_DERIVATIONS = ("NC", "NP", "NR", "RC", "RF", "RK", "RKA", "RP", "RPA", "AS", "LC", "MC")
+# Derivation codes that make a source-4 value a calculation from known data and not a guess from a similar food: from
+# other nutrients, by recipe, from a cut's analysed parts, from analysed data by a factor, or a standard ("3.25 % fat").
+_CALCULATED_DERIVATIONS = (
+    *("NC", "NP", "NR", "RC", "RF", "RK", "RKA", "RP", "RPA", "AS", "LC", "MC"),
+    *("PAE", "PAK", "DA", "S"),
+)
 # SR28 never measures these: they follow from other nutrients by formula whatever the code says.
 _ALWAYS_CALCULATED = frozenset({"CHOCDF", "ENERC_KCAL", "ENERC_KJ", "VITA_IU", "VITA_RAE", "FOLDFE", "VITD_IU"})
 
