@@ -70,6 +70,31 @@ def read_page(data: bytes, number: int = 0) -> Page:
     return Page(width, height, tuple(glyphs), text_page.get_text_range(), embedded)
 
 
+@dataclass(frozen=True)
+class Stroke:
+    """One straight line as the PDF draws it [pt], `y` of its middle from the top of the page."""
+
+    left: float
+    y: float
+    right: float
+    weight: float
+
+
+def read_strokes(data: bytes) -> list[Stroke]:
+    """The horizontal lines of the first page, from its top."""
+    page = pdfium.PdfDocument(data)[0]
+    height = page.get_height()
+    strokes = []
+    for path in page.get_objects(filter=[raw.FPDF_PAGEOBJ_PATH]):
+        weight = ctypes.c_float()
+        raw.FPDFPageObj_GetStrokeWidth(path, weight)
+        left, bottom, right, top = path.get_bounds()
+        if right - left > top - bottom:
+            w = round(weight.value, 3)  # pdfium's bounds are wider than the line by its weight on each side
+            strokes.append(Stroke(left + w, height - (top + bottom) / 2, right - w, w))
+    return sorted(strokes, key=lambda stroke: (stroke.y, stroke.left))
+
+
 def _starts_on(glyph: Glyph, mark: Text, length: float) -> bool:
     """Whether the glyph's origin lies on the baseline of a text of that length [pt], turned or not."""
     dx, dy = glyph.x - mark.x, mark.y - glyph.y

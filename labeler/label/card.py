@@ -50,7 +50,7 @@ def arrangements(content: LabelContent, width: float, height: float) -> Iterator
         for side, run_in in feet
     ]
     one = [Arrangement(1, side_by_side=side, run_in=run_in) for side, run_in in feet]
-    if not content.nutrition:
+    if not content.nutrition and content.panel is None:
         yield from one
     elif width > height:
         yield from [*two, *one]

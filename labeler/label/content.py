@@ -8,6 +8,10 @@ printed.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from labeler.label.panels.content import PanelContent
 
 __all__ = ["LabelContent", "NutritionRow", "Run"]
 
@@ -83,6 +87,8 @@ class LabelContent:
         Date of the figures.
     address : str
         Web address of the post, for the square code; text, never opened.
+    panel : PanelContent or None
+        An official panel, drawn in place of the generic table.
     language : str
         Language of the fixed words, a key of data/words.csv; also the PDF's language.
     decimal : str
@@ -109,5 +115,6 @@ class LabelContent:
     digest: str = ""
     as_of: str = ""
     address: str = ""
+    panel: PanelContent | None = None
     language: str = "en"
     decimal: str = "."

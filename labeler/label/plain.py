@@ -103,6 +103,10 @@ def plain_content(content: LabelContent, has: Has) -> tuple[LabelContent, tuple[
             changes[item.name] = tuple(row(one) for one in value)
         elif item.name in {"ingredients", "allergens"}:
             changes[item.name] = runs(value, item.name)
+        elif item.name == "panel":
+            if value is not None:
+                serving = clean(value.serving, "serving")
+                changes[item.name] = replace(value, serving=serving, servings=clean(value.servings, "servings"))
         elif isinstance(value, tuple):
             changes[item.name] = tuple(clean(one, item.name) for one in value)
         elif item.name not in {"language", "decimal"}:

@@ -25,7 +25,9 @@ SIGN_TEXT = 1.5
 
 def sign_content(content: LabelContent) -> LabelContent:
     """What of a content a sign says."""
-    return replace(content, serving="", servings="", nutrition=(), nutrition_notes=(), ingredients=(), storage="")
+    return replace(
+        content, serving="", servings="", nutrition=(), nutrition_notes=(), ingredients=(), storage="", panel=None
+    )
 
 
 def compose_tent(

@@ -14,6 +14,8 @@ from functools import lru_cache
 from labeler.label.blocks import EMPTY, Block, Style, bound, joined, paragraph, plain, stack
 from labeler.label.content import LabelContent
 from labeler.label.drawing import Mark, Rule
+from labeler.label.figures import Figure, split_figure
+from labeler.label.panels.draw import panel_block, panel_width
 from labeler.label.setting import text_marks, text_width
 from labeler.label.words import words
 
@@ -25,43 +27,21 @@ _COLUMN_GAP = 1.0
 
 
 @dataclass(frozen=True, slots=True)
-class _Figure:
-    """A figure in its three parts around the decimal mark, or a phrase that has none."""
-
-    whole: str
-    fraction: str = ""
-    unit: str = ""
-    phrase: str = ""
-
-    @property
-    def text(self) -> str:
-        """The figure on one line."""
-        return self.phrase or f"{self.whole}{self.fraction} {self.unit}".strip()
-
-
-@dataclass(frozen=True, slots=True)
 class _Column:
     """A column of figures: its heading and the widths of its parts [em of the base size]."""
 
     heading: str
     texts: tuple[str, ...]
-    figures: tuple[_Figure, ...]
+    figures: tuple[Figure, ...]
     fraction: float
     unit: float
     width: float
 
 
-def _figure(text: str, decimal: str) -> _Figure:
-    thousands = "," if decimal == "." else "."
-    number = rf"[<>≤≥~≈]?\s?(?:\d{{1,3}}(?:[{thousands}\u00a0 ]\d{{3}})+|\d+)"
-    found = re.fullmatch(rf"({number})({re.escape(decimal)}\d+)?\s*([^\d]*)", text)
-    return _Figure(found[1], found[2] or "", found[3].strip()) if found else _Figure("", phrase=text)
-
-
 def _column(head: str, texts: tuple[str, ...], style: Style, decimal: str) -> _Column | None:
     if not any(texts):
         return None
-    figures = tuple(_figure(text, decimal) for text in texts)
+    figures = tuple(split_figure(text, decimal) for text in texts)
     rest = figures[1:]
 
     def widest(parts: list[str]) -> float:
@@ -104,6 +84,8 @@ def _columns(content: LabelContent, set_width: str) -> list[_Column]:
 @lru_cache(maxsize=256)
 def table_width(content: LabelContent, style: Style, *, wrap: bool = False) -> float:
     """Width of the nutrition table [pt]: with every name on one line, or the least that its words allow."""
+    if content.panel is not None:
+        return panel_width(content.panel)
     if not content.nutrition:
         return 0.0
     columns = sum(column.width + _COLUMN_GAP for column in _columns(content, style.set_width))
@@ -176,7 +158,9 @@ def _heads(columns: list[_Column], rights: list[float], style: Style) -> Block:
 
 @lru_cache(maxsize=512)
 def nutrition(content: LabelContent, width: float, style: Style) -> Block:
-    """The whole table with what to know about its figures; `width` in points."""
+    """The whole table with what to know about its figures, or the official panel; `width` in points."""
+    if content.panel is not None:
+        return panel_block(content.panel, max(width, panel_width(content.panel)))
     if not content.nutrition:
         return EMPTY
     size = style.base

@@ -1,0 +1,1 @@
+"""Official nutrition panels, drawn from the market's own rules; the generic table is in `labeler.label.table`."""

@@ -1,0 +1,130 @@
+"""The table per 100 g, with a column per portion beside it where one is given."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from labeler.label.figures import split_figure
+from labeler.label.panels.content import PanelContent, PanelRow
+from labeler.label.panels.pen import BOLD, CAP, INDENT, PAD, REGULAR, Pen, length
+from labeler.label.panels.vertical import PARTS, names_width
+
+__all__ = ["table", "table_width"]
+
+
+@dataclass(frozen=True, slots=True)
+class _Column:
+    """A column of the table: the widths of what stands after the decimal mark and of the unit, and its own [pt]."""
+
+    fraction: float
+    unit: float
+    width: float
+
+
+def _table_columns(panel: PanelContent) -> list[_Column]:
+    pen = Pen(panel, 0)
+    size, columns = pen.points("nutrients"), []
+    for n, heading in enumerate(panel.headings):
+        figures = [split_figure(row.amounts[n], panel.decimal) for row in panel.rows]
+        fraction = max(length(f.fraction, REGULAR, size) for f in figures)
+        unit = max(length(f.unit, REGULAR, size) for f in figures) + 0.2 * size
+        whole = max(length(f.whole or f.phrase, REGULAR, size) for f in figures)
+        head = max(length(p, pen.bold("column headings"), pen.points("column headings")) for p in _broken(heading))
+        energy = length(panel.energy[n], REGULAR, size)
+        columns.append(_Column(fraction, unit, max(whole + fraction + unit, head, energy) + 10))
+    return columns
+
+
+def _broken(heading: str) -> list[str]:
+    """A column's heading on two lines, what stands in parentheses on the second."""
+    return heading.replace(" (", "\n(").split("\n")
+
+
+def _percent_head(panel: PanelContent) -> list[str]:
+    pen = Pen(panel, 0)
+    return [pen.word("percent heading", "% RI"), panel.headings[0]]
+
+
+def _percent_width(panel: PanelContent) -> float:
+    """Width of the percentages, which are of the first column [pt]; 0 where there are none."""
+    if not any(row.percents[0] for row in panel.rows):
+        return 0.0
+    pen = Pen(panel, 0)
+    size, name = pen.points("column headings"), pen.bold("column headings")
+    return max(length(text, name, size) for text in [*_percent_head(panel), "100 %"]) + 10
+
+
+def table_width(panel: PanelContent) -> float:
+    pen = Pen(panel, 0)
+    figures = sum(column.width for column in _table_columns(panel)) + _percent_width(panel)
+    names = max(names_width(panel, amounts=False), length(_energy_name(pen), REGULAR, pen.points("nutrients")))
+    return max(names + figures, length(panel.data["heading"], BOLD, pen.points("heading"))) + 2 * PAD
+
+
+def table(pen: Pen) -> None:
+    """The parts in their order; energy leads the nutrients, and a footnote stands only beside percentages."""
+    columns = _table_columns(pen.panel)
+    rights: list[float] = []
+    right = pen.right - _percent_width(pen.panel)
+    for column in reversed(columns):
+        rights.insert(0, right)
+        right -= column.width
+    for part in pen.data["sequence"]:
+        rows = [row for row in pen.panel.rows if row.group == part]
+        if part == "heading":
+            pen.lines(((pen.data["heading"], BOLD),), pen.points("heading"), pen.leading("other"))
+        elif part == "column headings":
+            _table_heads(pen, rights)
+        elif part in {"nutrients", "vitamins"}:
+            if part == "nutrients":
+                baseline = _table_line(pen, _energy_name(pen), REGULAR, 0.0)
+                for at, energy in zip(rights, pen.panel.energy, strict=True):
+                    pen.put(energy, REGULAR, pen.points(part), at, baseline, right=True)
+            for row in rows:
+                _table_row(pen, row, columns, rights)
+        elif part != "footnote" or _percent_width(pen.panel):
+            PARTS[part](pen)
+
+
+def _energy_name(pen: Pen) -> str:
+    return pen.word("energy name", "Energy")
+
+
+def _table_heads(pen: Pen, rights: list[float]) -> None:
+    size, name = pen.points("column headings"), pen.bold("column headings")
+    heads = [(_broken(heading), right) for heading, right in zip(pen.panel.headings, rights, strict=True)]
+    if _percent_width(pen.panel):
+        heads.append((_percent_head(pen.panel), pen.right))
+    deepest = max(len(head) for head, _ in heads)
+    for line in range(deepest):
+        pen.y += (CAP + 0.3) * size
+        for head, right in heads:
+            at = line - (deepest - len(head))
+            if at >= 0:
+                pen.put(head[at], name, size, right, pen.y, right=True)
+    pen.y += 0.35 * size
+
+
+def _table_line(pen: Pen, name: str, face: str, indent: float) -> float:
+    """A line's name; returns its baseline."""
+    size = pen.points("nutrients")
+    baseline = pen.y + 0.65 * size + CAP * size / 2
+    pen.put(name, face, size, pen.left + indent, baseline)
+    pen.y += 1.3 * size
+    return baseline
+
+
+def _table_row(pen: Pen, row: PanelRow, columns: list[_Column], rights: list[float]) -> None:
+    size = pen.points("nutrients")
+    baseline = _table_line(pen, row.name, pen.bold(row.id), row.indent * INDENT)
+    for column, right, amount in zip(columns, rights, row.amounts, strict=True):
+        figure = split_figure(amount, pen.panel.decimal)
+        if figure.phrase:
+            pen.put(figure.phrase, REGULAR, size, right, baseline, right=True)
+        elif amount:
+            point = right - column.unit - column.fraction
+            pen.put(figure.whole, REGULAR, size, point, baseline, right=True)
+            pen.put(figure.fraction, REGULAR, size, point, baseline)
+            pen.put(figure.unit, REGULAR, size, right - column.unit + 0.2 * size, baseline)
+    if row.percents[0]:
+        pen.put(row.percents[0], REGULAR, size, pen.right, baseline, right=True)
