@@ -168,6 +168,9 @@ def label(recipe: str, output: str | None, layout: str, size: str, market: str |
         _write_object(made.declared)
     else:
         click.echo(f"{output}: {made.summary}")
+        for problem in made.problems:
+            where = f"line {problem.line}: " if problem.line else ""
+            click.echo(f"! {where}{problem.message} [{problem.code}]")
 
 
 def main(arguments: list[str] | None = None) -> None:

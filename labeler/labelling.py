@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import datetime
 import re
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Any
 
-from labeler.allergens import Assessment, assess, assess_line
+from labeler.allergens import Assessment, Caution, Statement, assess, assess_line, cautions, declared_names, statement
 from labeler.foods.model import WeighedLine
 from labeler.kitchen.density import density
 from labeler.knowledge import LabelerError, Problem
@@ -185,7 +186,8 @@ def label_content(
     serving = f"{nutrition.serving_g:.0f} g"
     if nutrition.portion.household and nutrition.portion.household != serving:
         serving = f"{nutrition.portion.household} ({serving})"
-    allergens = _allergen_words(found)
+    stated = statement(found, market, also_handled=_list(recipe.head.get("also handles")))
+    warned = cautions(nutrition.weighed, market)
     content = LabelContent(
         title=recipe.title,
         story=head.get("story", ""),
@@ -194,8 +196,8 @@ def label_content(
         nutrition=rows,
         nutrition_notes=("Calculated from the recipe, not analysed.",),
         ingredients=tuple(Run(span.text, span.emphasised) for span in listed.spans),
-        allergens=(Run("Contains: "), Run(allergens, True)) if allergens else (),
-        cautions=(),
+        allergens=tuple(_allergen_runs(stated)),
+        cautions=tuple(caution.text for caution in warned if caution.place == "label"),
         net=net,
         maker=head.get("maker", ""),
         place=head.get("place", ""),
@@ -205,7 +207,11 @@ def label_content(
         storage=head.get("storage", ""),
         digest=recipe.digest[:8],
     )
-    problems = tuple(dict.fromkeys((*nutrition.problems, *listed.problems, *net_problems)))
+    problems = tuple(
+        dict.fromkeys(
+            (*nutrition.problems, *listed.problems, *net_problems, *_to_settle(stated), *_to_the_cook(warned))
+        )
+    )
     declared: dict[str, Any] = {
         "title": content.title,
         "market": market,
@@ -267,12 +273,43 @@ def _ingredients(nutrition: Nutrition, market: str) -> IngredientList:
 
 
 def _names(line: WeighedLine, market: str) -> tuple[str, ...]:
+    """What the market calls the allergens of one line."""
     found = assess_line(line, market=market)
-    return tuple(dict.fromkeys(name for finding in found.contains for name in finding.names))
+    return tuple(dict.fromkeys(name for one in found.contains for name in declared_names(one, market=market)))
 
 
-def _allergen_words(found: Assessment) -> str:
-    return ", ".join(dict.fromkeys(name for finding in found.contains for name in finding.names))
+def _allergen_runs(stated: Statement) -> Iterator[Run]:
+    """The statement beside the ingredient list; where the market wants none there, where to look in the list."""
+    if stated.names and stated.beside_list:
+        title, _, names = stated.text.partition(": ")
+        yield Run(f"{title}: ")
+        yield Run(names, True)
+    elif stated.names:
+        yield Run("Allergens: see the ingredients set in ")
+        yield Run("bold", True)
+    if stated.precaution:
+        yield Run(f" {stated.precaution}" if stated.names else stated.precaution)
+
+
+def _to_settle(stated: Statement) -> Iterator[Problem]:
+    """What the cook must settle before the statement is whole."""
+    for note in stated.notes:
+        yield Problem("allergens-open", note)
+
+
+def _to_the_cook(warned: Iterable[Caution]) -> Iterator[Problem]:
+    """Cautions that the maker needs and the buyer does not."""
+    for caution in warned:
+        if caution.place != "label":
+            yield Problem(f"caution-{caution.code}", f"{caution.text} ({caution.citation})")
+
+
+def _list(value: Any) -> tuple[str, ...]:
+    """A list of the head, written as one or with commas."""
+    if value is None:
+        return ()
+    items = value if isinstance(value, list) else str(value).split(",")
+    return tuple(str(item).strip() for item in items if str(item).strip())
 
 
 def _servings(nutrition: Nutrition) -> str:
