@@ -173,6 +173,42 @@ def label(recipe: str, output: str | None, layout: str, size: str, market: str |
             click.echo(f"! {where}{problem.message} [{problem.code}]")
 
 
+@commands.command()
+@click.argument("rule", required=False, metavar="[ID]")
+@_market
+def rules(rule: str | None, market: str | None) -> None:
+    """Print a rule of a market with its paragraph, date and status, or the list of all its rules."""
+    from labeler.rules.catalogue import describe, list_rules
+    from labeler.rules.catalogue import rule as find_rule
+
+    place = market or "us"
+    if rule is not None:
+        click.echo(describe(find_rule(rule, place)))
+        return
+    for each in list_rules(place):
+        click.echo(f"{each.id:<34} {each.paragraph:<44} {each.says}")
+
+
+@commands.command()
+@click.argument("recipe", metavar="RECIPE")
+@_market
+@click.option("--fact", "facts", multiple=True, metavar="NAME=VALUE", help="A fact of the sale, as employees=2.")
+@_as_json
+def duties(recipe: str, market: str | None, facts: tuple[str, ...], as_json: bool) -> None:
+    """Say what a market asks of a recipe: serving statement, what must stand on it, claims, tolerances."""
+    from labeler.duties import duties as judge
+    from labeler.duties import read_facts
+    from labeler.interface import duties_object
+
+    found = judge(_recipe(recipe), market=market, facts=read_facts(facts))
+    if as_json:
+        _write_object(duties_object(found))
+    else:
+        from labeler.screen import show_duties
+
+        show_duties(found)
+
+
 def main(arguments: list[str] | None = None) -> None:
     """Run the command line and leave with status 0, or 2 after one line on standard error."""
     for stream in (sys.stdout, sys.stderr):

@@ -16,9 +16,10 @@ from labeler.recipe.model import Amount
 
 if TYPE_CHECKING:
     from labeler.allergens import Assessment, Finding
+    from labeler.duties import Duties
     from labeler.nutrition import Figure, Nutrition, PartFigures
 
-__all__ = ["allergen_object", "food_object", "line_object", "nutrition_object"]
+__all__ = ["allergen_object", "duties_object", "food_object", "line_object", "nutrition_object"]
 
 Object = dict[str, Any]
 
@@ -158,4 +159,65 @@ def nutrition_object(nutrition: Nutrition) -> Object:
         "lines": [{"part": title} | line_object(line) for title, line in nutrition.lines],
         "problems": [_problems([problem])[0] | {"line": problem.line} for problem in nutrition.problems],
         "weigh_next": [dict(item) for item in nutrition.weigh_next],
+    }
+
+
+def duties_object(found: Duties) -> Object:
+    """The object of ``labeler duties``."""
+    serving, owed, claimed = found.serving, found.obligations, found.claims
+    return {
+        "title": found.title,
+        "market": found.market,
+        "serving": None
+        if serving is None
+        else {
+            "statement": serving.statement,
+            "grams": _number(serving.grams),
+            "servings": serving.servings,
+            "columns": list(serving.columns),
+            "reference": serving.reference.id if serving.reference else None,
+            "confidence": _number(serving.confidence),
+            "because": list(serving.because),
+            "problems": _problems(serving.problems),
+        },
+        "duties": []
+        if owed is None
+        else [
+            {
+                "what": duty.what,
+                "state": duty.state,
+                "because": duty.because,
+                "exemptions": [
+                    {"rule": one.rule.id, "state": one.state, "because": one.because, "ended_by": list(one.ended_by)}
+                    for one in duty.exemptions
+                ],
+            }
+            for duty in owed.duties
+        ],
+        "questions": [] if owed is None else list(owed.questions),
+        "ask": "" if owed is None else owed.ask.says,
+        "claims": []
+        if claimed is None
+        else [
+            {
+                "words": claim.words,
+                "offered": claim.offered,
+                "because": list(claim.because),
+                "asks": list(claim.asks),
+                "rule": claim.rule.id,
+            }
+            for claim in (*claimed.offered, *claimed.withheld)
+        ],
+        "disclosure": claimed.disclosure if claimed else "",
+        "tolerances": [
+            {
+                "line": one.id,
+                "declared": one.declared,
+                "risk": _number(one.risk),
+                "safer": one.safer,
+                "rule": one.rule.id,
+            }
+            for one in found.tolerances
+        ],
+        "open": list(found.open),
     }

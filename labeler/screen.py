@@ -15,10 +15,11 @@ if TYPE_CHECKING:
     from rich.table import Table
 
     from labeler.allergens import Assessment, Finding
+    from labeler.duties import Duties
     from labeler.foods.model import Candidate, WeighedLine
     from labeler.nutrition import Figure, Nutrition
 
-__all__ = ["show_allergens", "show_foods", "show_lines", "show_nutrition"]
+__all__ = ["show_allergens", "show_duties", "show_foods", "show_lines", "show_nutrition"]
 
 # What a cook looks at first; every other nutrient is in the JSON.
 SHOWN = {
@@ -170,3 +171,51 @@ def show_nutrition(nutrition: Nutrition) -> None:
     for item in nutrition.weigh_next:
         console.print(f"→ {item['message']}", soft_wrap=True)
     _show_problems(console, nutrition.problems)
+
+
+# A declared value with a smaller risk than this of falling outside its tolerance needs no second look.
+RISK_SHOWN = 0.05
+
+
+def show_duties(found: Duties) -> None:
+    """What a market asks of a recipe, ending with whom to ask."""
+    console = _console()
+    console.print(f"{found.title}, market {found.market}", style="bold")
+    if found.serving is not None:
+        serving = found.serving
+        console.print(f"Serving: {serving.statement}; {serving.servings or 'one'} in the pack", soft_wrap=True)
+        for reason in serving.because:
+            console.print(f"  because {reason}", soft_wrap=True)
+        _show_problems(console, serving.problems)
+    if found.obligations is not None:
+        table = _table("on the label", "", "why")
+        for duty in found.obligations.duties:
+            table.add_row(duty.what, duty.state, duty.because)
+            for one in duty.exemptions:
+                ended = f"; ended by {', '.join(one.ended_by)}" if one.ended_by and one.state == "applies" else ""
+                table.add_row("", f"  exemption {one.state}", f"{one.rule.says} ({one.because}){ended}")
+        console.print(table)
+        for question in found.obligations.questions:
+            console.print(f"? {question}", soft_wrap=True)
+    if found.claims is not None:
+        table = _table("claim", "", "figures")
+        for claim in (*found.claims.offered, *found.claims.withheld):
+            state = "the figures would meet it" if claim.offered else "not sure enough"
+            table.add_row(claim.words, state, "; ".join((*claim.because, *claim.asks)))
+        console.print(table)
+        if found.claims.disclosure:
+            console.print(f"With any claim: “{found.claims.disclosure}”", soft_wrap=True)
+        for rule in found.claims.consequences:
+            console.print(f"A claim has consequences: {rule.says} ({rule.paragraph})", soft_wrap=True)
+    for one in found.tolerances:
+        if one.risk >= RISK_SHOWN:
+            safer = f"; {one.safer} would keep it under 5 %" if one.safer else ""
+            console.print(
+                f"! {one.label} {one.declared}: an analysis would fall outside the tolerance in {one.risk:.0%} "
+                f"of cases{safer}",
+                soft_wrap=True,
+            )
+    for sentence in found.open:
+        console.print(f"! {sentence}", soft_wrap=True)
+    if found.obligations is not None:
+        console.print(found.obligations.ask.says, soft_wrap=True)

@@ -1,0 +1,182 @@
+"""What a market asks of one recipe: the serving statement, what the label must carry, claims and tolerances.
+
+The rules room judges figures that it is given; here it is given those of a recipe. Facts about the sale and the
+business come from the recipe's head or from the call; what is not said stays open and its question is part of the
+answer. Nothing here certifies: the answer ends with the authority to ask.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from labeler.kitchen.density import density
+from labeler.knowledge import LabelerError
+from labeler.nutrition import Nutrition, analyse
+from labeler.recipe.model import Recipe
+from labeler.rules.claims import Claims, claims
+from labeler.rules.market import load_market
+from labeler.rules.obligations import Obligations, obligations, questions
+from labeler.rules.serving import Serving, serving_size
+from labeler.rules.tolerance import Tolerance, tolerance
+
+__all__ = ["Duties", "duties", "read_facts"]
+
+# What a batch is sold in, as against pieces that are eaten whole.
+_PACKS = frozenset("jar bottle box bag can tin tub pot carton packet pack package container punnet tray".split())
+
+
+@dataclass(frozen=True, slots=True)
+class Duties:
+    """What a market asks of a recipe.
+
+    Parameters
+    ----------
+    title, market : str
+    serving : Serving or None
+        None where the market has no rule for it.
+    obligations : Obligations or None
+        None where the kind of sale is not said.
+    claims : Claims or None
+        None where the market's claims are not held.
+    tolerances : tuple of Tolerance
+        Of each declared value per serving; empty where the market's are not held.
+    open : tuple of str
+        What is not held or not said, in sentences.
+    nutrition : Nutrition
+        The figures that were judged.
+    """
+
+    title: str
+    market: str
+    serving: Serving | None
+    obligations: Obligations | None
+    claims: Claims | None
+    tolerances: tuple[Tolerance, ...]
+    open: tuple[str, ...]
+    nutrition: Nutrition
+
+
+def read_facts(pairs: Iterable[str]) -> dict[str, Any]:
+    """Facts as typed, ``employees=2``: yes and no, numbers and words; raises LabelerError for anything else."""
+    found: dict[str, Any] = {}
+    for pair in pairs:
+        name, equals, value = (part.strip() for part in pair.partition("="))
+        if not equals or not name or not value:
+            raise LabelerError(f"--fact {pair}: write a fact as name=value, such as employees=2")
+        answer = {"yes": True, "true": True, "no": False, "false": False}.get(value.lower())
+        found[name.replace(" ", "_")] = _number(value) if answer is None else answer
+    return found
+
+
+def _number(value: str) -> float | str:
+    try:
+        return float(value.replace(",", ""))
+    except ValueError:
+        return value
+
+
+def duties(recipe: Recipe, *, market: str | None = None, facts: Mapping[str, Any] | None = None) -> Duties:
+    """What a market asks of a recipe, judged from its own figures.
+
+    Parameters
+    ----------
+    recipe : Recipe
+        Its head may say the facts: ``sale: packed at the stall``, ``employees: 2``, ``units: 3000``; and the
+        reference amount as ``kind: relishes``.
+    market : str or None
+        None takes the head's `market`, else us.
+    facts : mapping or None
+        Facts that win over the head's, by the names of `labeler.rules.obligations.questions`.
+
+    Raises
+    ------
+    LabelerError
+        For an unknown market, a fact that it does not ask for, or a reference amount that it does not have.
+    """
+    place = load_market(market or str(recipe.head.get("market") or "us"))
+    nutrition = analyse(recipe, market=place.id)
+    wanted = questions(place)
+    head = {key.replace(" ", "_"): value for key, value in recipe.head.items()}
+    known = {name: head[name] for name in wanted if name in head} | dict(facts or {})
+    missing: list[str] = []
+    owed: Obligations | None = None
+    if not wanted:
+        missing.append("Who must label what is not held for this market.")
+    elif "sale" not in known:
+        kinds = wanted["sale"].data.get("question", "")
+        missing.append(
+            f'{kinds} Say it as “sale: packed at the stall” in the head, or --fact "sale=packed at the stall".'
+        )
+    else:
+        owed = obligations(known, market=place)
+    serving = _serving(recipe, nutrition, place.id, missing)
+    return Duties(
+        title=nutrition.title,
+        market=place.id,
+        serving=serving,
+        obligations=owed,
+        claims=_claims(nutrition, serving, place.id, missing),
+        tolerances=_tolerances(nutrition, place.id, missing),
+        open=tuple(missing),
+        nutrition=nutrition,
+    )
+
+
+def _per_ml(nutrition: Nutrition) -> float | None:
+    found = float(density(nutrition.dish.mix)[0]) if nutrition.dish.mix.items else float("nan")
+    return found if found > 0 else None
+
+
+def _serving(recipe: Recipe, nutrition: Nutrition, market: str, missing: list[str]) -> Serving | None:
+    divided = nutrition.portion
+    unit = divided.household.removeprefix("1 ") if divided.household.startswith("1 ") and not divided.by_weight else ""
+    each = divided.grams if unit and unit not in _PACKS and divided.grams > 0 else None
+    kind = recipe.head.get("kind")
+    try:
+        return serving_size(
+            market=market,
+            category=None if kind is None else str(kind),
+            title=recipe.title,
+            foods=[line.line.name for _, line in nutrition.lines if line.line.name],
+            package_g=divided.pack_g or None,
+            unit_g=each,
+            unit=unit or "piece",
+            portion_g=divided.grams or None,
+            density=_per_ml(nutrition),
+        )
+    except LabelerError as error:
+        if kind is not None:
+            raise
+        missing.append(f"Serving size: {error}.")
+        return None
+
+
+def _claims(nutrition: Nutrition, serving: Serving | None, market: str, missing: list[str]) -> Claims | None:
+    reference = serving.reference if serving else None
+    grams = millilitres = None
+    if reference is not None:
+        unit, amount = str(reference.data["unit"]).lower(), float(reference.data["amount"])
+        grams, millilitres = (amount, None) if unit == "g" else (None, amount)
+    try:
+        return claims(
+            nutrition.per_100g,
+            market=market,
+            reference_g=grams,
+            reference_ml=millilitres,
+            serving_g=serving.grams if serving and serving.grams else None,
+            density=_per_ml(nutrition),
+            reference=reference.id if reference else "",
+        )
+    except LabelerError as error:
+        missing.append(f"Claims: {error}.")
+        return None
+
+
+def _tolerances(nutrition: Nutrition, market: str, missing: list[str]) -> tuple[Tolerance, ...]:
+    try:
+        return tolerance(nutrition.per_serving, market=market)
+    except LabelerError as error:
+        missing.append(f"Tolerances: {error}.")
+        return ()
