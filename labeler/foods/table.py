@@ -23,8 +23,9 @@ from labeler.knowledge import Status
 if TYPE_CHECKING:
     import pandas as pd
 
-__all__ = ["FoodTable", "Measure", "Nutrient", "load_table"]
+__all__ = ["TABLE_EDITION", "FoodTable", "Measure", "Nutrient", "load_table"]
 
+TABLE_EDITION = "USDA SR28 (2015)"
 TABLE_FILE = Path(__file__).with_name("data") / "usda_sr28_2015.npz"
 
 # SR28 source codes (SRC_CD): what kind of knowledge stands behind a value.
