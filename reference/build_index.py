@@ -41,6 +41,7 @@ BRAND_COST = 1.0
 MAKER_COST = 0.4
 GROUP_COST = {300: 1.7, 2100: 1.1, 3600: 0.8, 3500: 0.6, 2200: 0.2, 2500: 0.2, 800: 0.2}
 _BRAND = re.compile(r"\b(?:[A-Z]['A-Z&\-]{2,}|Mc[A-Z]+)\b")
+_LISTS = re.compile("USDA|URMIS|NFSMI|IMPS")  # buyers' lists and their numbers, not names
 _NOT_BRANDS = frozenset({"BBQ", "NFS", "RTE", "USDA", "DHA", "ARA", "URMIS", "NFSMI"})
 
 
@@ -70,7 +71,7 @@ def placed_words(description: str, other_name: str) -> Iterator[tuple[str, int]]
         place = 0 if at <= first else min(at - first, 2)
         for word in segment:
             yield word, place
-    if "USDA" not in other_name and "URMIS" not in other_name and "NFSMI" not in other_name and "IMPS" not in other_name:
+    if not _LISTS.search(other_name):
         for word in words(other_name):
             yield word, 3
 
@@ -87,9 +88,7 @@ def build(table: FoodTable) -> dict[str, np.ndarray]:
     still: list[float] = []
     burden: list[float] = []
     for row, description in enumerate(table.descriptions):
-        brands = {
-            word for found in _BRAND.findall(description) if found not in _NOT_BRANDS for word in words(found)
-        }
+        brands = {word for found in _BRAND.findall(description) if found not in _NOT_BRANDS for word in words(found)}
         best: dict[str, int] = {}
         for word, place in placed_words(description, table.common_names[row]):
             best[word] = min(place, best.get(word, 9))
@@ -111,6 +110,9 @@ def build(table: FoodTable) -> dict[str, np.ndarray]:
     weights = [math.log(1 + total / len(postings[word])) for word in ordered]
     lexicon = read_lexicon()
     keys = {"\t".join(keys_of(name)): number for number, entry in enumerate(lexicon) for name in entry.names}
+    # Names that hold an "and" are kept once more, so that "oil and butter" is not taken for butter oil.
+    joined = (name for entry in lexicon for name in entry.names if re.search(r"\b(?:and|n)\b|&", name))
+    keys |= {f"&{keys_of(name)[0]}\t": -1 for name in joined}
     entries = [f"{entry.food}\t{entry.confidence:g}\t{entry.note}\t{' '.join(entry.also)}" for entry in lexicon]
     return {
         "words": text("\n".join(ordered)),

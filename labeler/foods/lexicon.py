@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import csv
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -88,7 +88,8 @@ class Lexicon:
     Parameters
     ----------
     keys : str
-        A line for each name: bag, head and number of the entry, tabs between; the first line for a key counts.
+        A line for each name: bag, head and number of the entry, tabs between; the first line for a key counts. Bags
+        that begin with "=" are names as written, those that begin with "&" names that hold an "and".
     entries : str
         A line for each entry: food, confidence, note and other foods, tabs between.
     """
@@ -97,7 +98,6 @@ class Lexicon:
         self._entries = entries.split("\n")
         self._by_bag: dict[str, int] = {}
         self._by_head: dict[str, int] = {}
-        self._words: set[str] = set()
         for line in keys.split("\n"):
             found, head, number = line.split("\t")
             at = int(number)
@@ -107,31 +107,25 @@ class Lexicon:
     def __len__(self) -> int:
         return len(self._entries)
 
-    def __iter__(self) -> Iterable[Entry]:
-        return (self._entry(number) for number in range(len(self._entries)))
-
     def find(self, words: Iterable[str], head: str) -> Entry | None:
         """The meaning of a set of plain words with this head, or None."""
-        return self.find_key(bag(words), head)
+        found = bag(words)
+        at = self._by_bag.get(found)
+        return None if at is None else self._entry(self._by_head.get(f"{found}\t{head}", at))
 
     def find_written(self, said: str) -> Entry | None:
         """The meaning of a name that means something only as it is written, or None."""
         at = self._by_bag.get("=" + said.strip().lower())
         return None if at is None else self._entry(at)
 
-    def find_key(self, found: str, head: str) -> Entry | None:
-        """The meaning of a key made by `bag`, or None."""
-        at = self._by_bag.get(found)
-        if at is None:
-            return None
-        return self._entry(self._by_head.get(f"{found}\t{head}", at))
+    def joins(self, words: Iterable[str]) -> bool:
+        """Whether these words, with "and" between them, are one food ("half and half")."""
+        return "&" + bag(words) in self._by_bag
 
-    @property
-    def vocabulary(self) -> set[str]:
+    @cached_property
+    def vocabulary(self) -> frozenset[str]:
         """Every plain word of the names."""
-        if not self._words:
-            self._words = {word for found in self._by_bag for word in found.split(" ")}
-        return self._words
+        return frozenset(word for found in self._by_bag if found[0] not in "=&" for word in found.split(" "))
 
     def _entry(self, number: int) -> Entry:
         food, confidence, note, also = self._entries[number].split("\t")

@@ -10,7 +10,7 @@ over the postings of the name's words. The index file is made by ``reference/bui
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cache, cached_property
+from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -27,41 +27,29 @@ __all__ = ["Hit", "NameIndex", "load_index"]
 
 INDEX_FILE = Path(__file__).with_name("data") / "usda_sr28_names.npz"
 
-# Weights of the sum; found on half of a set of names worded by another table, see reference/score_names.py.
-COVERED = 10.0
-HEAD_FIRST = 2.0
-HEAD_LATER = 0.8
-PLACE = np.array([1.0, 1.0, 1.15, 0.75])
-PRIOR = 0.22
-UNKNOWN_WEIGHT = 2.3
-IMPLIED = 0.35
-AGAINST = 2.1
-HINT = 1.0
-PLAIN = 0.6
+# Weights of the sum, found by random search on the first half of a set of names worded by another table and on the
+# lexicon's own names (see reference/score_names.py), then rounded; the second half agrees within a point.
+COVERED = 10.0  # the whole name carried
+PLACE = np.array([1.0, 1.0, 1.15, 0.75])  # what of that a word brings in the first, second and later parts, other name
+HEAD_FIRST, HEAD_LATER = 2.0, 0.8  # the name's head carried in the first part, or later
+UNKNOWN_WEIGHT = 2.3  # weight of a word that no food carries; a word in one food weighs 9
+PLAIN = 0.6  # share of its weight that is left to a word of form ("large", "sliced")
+IMPLIED = 0.35  # a word that the name implies ("roasted" implies "cooked")
+AGAINST = 2.1  # a word that the name speaks against ("roasted" against "raw")
+HINT = 1.0  # the food that the lexicon gives for a part of the name
+PRIOR = 0.22  # for each e-fold of survey foods that use it
 
-_NEVER = -1e9
+_NEVER = np.float32(-1e9)
+_BASES_KEPT = 512
 
 
 @dataclass(frozen=True, slots=True)
 class Hit:
-    """One food of a search.
-
-    Parameters
-    ----------
-    row : int
-        Row of the table.
-    score : float
-        What it was ranked by.
-    covered : float
-        Share of the name's words, by weight, that its description carries.
-    unasked : float
-        What the words cost it that the name does not ask for.
-    """
+    """One food of a search: its row, its score and the share of the name's words, by weight, that it carries."""
 
     row: int
     score: float
     covered: float
-    unasked: float
 
 
 class NameIndex:
@@ -82,7 +70,7 @@ class NameIndex:
             self._costs = archive["costs"].astype(np.float32) / 100
             weights = archive["weights"].astype(np.float32) / 100
             self._burden = archive["burden"].astype(np.float32) / 100
-            self._still = archive["still"].astype(np.float32) / 100 - self._burden
+            self._still: NDArray[np.float32] = archive["still"].astype(np.float32) / 100 - self._burden
             self.lexicon_keys = bytes(archive["lexicon_keys"]).decode()
             self.lexicon_entries = bytes(archive["lexicon_entries"]).decode()
         self.number: Mapping[str, int] = {word: at for at, word in enumerate(self._word_list)}
@@ -99,40 +87,70 @@ class NameIndex:
         self._gain = (self._weights[word_of] * PLACE[self._places]).astype(np.float32)
         self._head = np.where(self._places == 0, HEAD_FIRST, HEAD_LATER).astype(np.float32)
         self._bounds = self._starts.tolist()
-        self.weight: list[float] = self._weights.tolist()
-
-    @cached_property
-    def vocabulary(self) -> Sequence[str]:
-        """Every word of the descriptions."""
-        return self._word_list
+        self._weight: list[float] = self._weights.tolist()
+        self._bases: dict[tuple[str, ...], NDArray[np.float32]] = {}
 
     def rows_of(self, word: str) -> NDArray[np.int64]:
         """Rows of the foods that carry a word; empty for a word that none carries."""
         at = self.number.get(word)
-        if at is None:
-            return self._rows[:0]
-        return self._rows[self._bounds[at] : self._bounds[at + 1]]
+        rows: NDArray[np.int64] = self._rows[:0] if at is None else self._rows[self._bounds[at] : self._bounds[at + 1]]
+        return rows
 
-    def carries(self, row: int, word: str) -> bool:
-        """Whether a food's description or other name has a word."""
-        rows = self.rows_of(word)
+    def carries(self, row: int, word: str, *, first: bool = False) -> bool:
+        """Whether a food's description or other name has a word; with `first`, among those for the thing itself."""
+        number = self.number.get(word)
+        if number is None:
+            return False
+        start = self._bounds[number]
+        rows = self._rows[start : self._bounds[number + 1]]
         at = int(rows.searchsorted(row))
-        return at < len(rows) and int(rows[at]) == row
+        if at == len(rows) or int(rows[at]) != row:
+            return False
+        return not first or int(self._places[start + at]) == 0
 
-    def _unasked(self, row: int, asked: Iterable[int]) -> float:
+    def unasked(self, row: int, words: Iterable[str]) -> float:
         """What the words of a food cost it, but for those of a name."""
         left = float(self._burden[row])
-        for at in asked:
-            start = self._bounds[at]
-            rows = self._rows[start : self._bounds[at + 1]]
-            place = int(rows.searchsorted(row))
-            if place < len(rows) and int(rows[place]) == row:
-                left -= float(self._costs[start + place])
+        for word in words:
+            number = self.number.get(word)
+            if number is None:
+                continue
+            start = self._bounds[number]
+            rows = self._rows[start : self._bounds[number + 1]]
+            at = int(rows.searchsorted(row))
+            if at < len(rows) and int(rows[at]) == row:
+                left -= float(self._costs[start + at])
         return left
 
-    def _weight_of(self, word: str) -> float:
-        at = self.number.get(word)
-        return UNKNOWN_WEIGHT if at is None else self.weight[at]
+    def weight_of(self, word: str) -> float:
+        """How much a word says: the rarer, the more."""
+        number = self.number.get(word)
+        return UNKNOWN_WEIGHT if number is None else self._weight[number]
+
+    def _base(self, words: Sequence[str]) -> NDArray[np.float32]:
+        """What every food starts from: its use and burden, and what the name implies and speaks against unsaid."""
+        relations = word_relations()
+        related = tuple(word for word in words if word in relations)
+        if not related:
+            return self._still
+        base = self._bases.get(related)
+        if base is None:
+            said = set(words)
+            implied = {word for name in related for word in relations[name][0]} - said
+            against = {word for name in related for word in relations[name][1]} - said - implied
+            base = self._still.copy()
+            for word in sorted(implied & self.number.keys()):
+                part = self._part(word)
+                base[self._rows[part]] += self._costs[part] + IMPLIED
+            for word in sorted(against & self.number.keys()):
+                base[self._rows[self._part(word)]] -= AGAINST
+            if len(self._bases) < _BASES_KEPT:
+                self._bases[related] = base
+        return base
+
+    def _part(self, word: str) -> slice:
+        number = self.number[word]
+        return slice(self._bounds[number], self._bounds[number + 1])
 
     def search(
         self, words: Iterable[str], *, head: str, limit: int, favoured: Iterable[tuple[int, frozenset[str]]] = ()
@@ -142,7 +160,7 @@ class NameIndex:
         Parameters
         ----------
         words : iterable of str
-            Plain words, each once.
+            Plain words; their order does not matter.
         head : str
             The word that says what the thing is.
         limit : int
@@ -150,50 +168,26 @@ class NameIndex:
         favoured : iterable of (row, words)
             Foods that the lexicon takes some of the words for: these count as carried.
         """
-        number, weight, bounds = self.number, self.weight, self._bounds
-        relations = word_relations()
-        said = set(words)
-        total = 0.0
-        known: list[int] = []
-        against: set[str] = set()
-        implied: set[str] = set()
-        for word in said:
-            at = number.get(word)
-            if at is None:
-                total += UNKNOWN_WEIGHT
-            else:
-                total += weight[at]
-                known.append(at)
-            if word in relations:
-                implied.update(relations[word][0])
-                against.update(relations[word][1])
+        said = sorted(set(words))
+        known = [word for word in said if word in self.number]
         if not known:
             return []
+        total = sum(map(self.weight_of, said))
         scale = np.float32(COVERED / total)
-        score = self._still.copy()
+        score = self._base(said).copy()
         carried = np.zeros(len(score), dtype=np.float32)
-        head_at = number.get(head, -1)
-        for at in known:
-            part = slice(bounds[at], bounds[at + 1])
+        for word in known:
+            part = self._part(word)
             rows = self._rows[part]
             gain = self._gain[part] * scale
-            carried[rows] += weight[at]
             gain += self._costs[part]
-            if at == head_at:
+            if word == head:
                 gain += self._head[part]
             score[rows] += gain
-        for word in implied - said:
-            at = number[word]
-            part = slice(bounds[at], bounds[at + 1])
-            score[self._rows[part]] += self._costs[part] + IMPLIED
-        for word in against - said - implied:
-            if word in number:
-                score[self.rows_of(word)] -= AGAINST
+            carried[rows] += self.weight_of(word)
         for row, explained in favoured:
-            lacking = sum(self._weight_of(word) for word in explained if not self.carries(row, word))
-            score[row] += COVERED * lacking / total + HINT
-            if not self.carries(row, head):
-                score[row] += HEAD_FIRST
+            lacking = sum(self.weight_of(word) for word in sorted(explained) if not self.carries(row, word))
+            score[row] += COVERED * lacking / total + HINT + (0.0 if self.carries(row, head) else HEAD_FIRST)
             carried[row] += lacking
         score[carried == 0.0] = _NEVER
         hits: list[Hit] = []
@@ -201,8 +195,7 @@ class NameIndex:
             row = int(score.argmax())
             if score[row] == _NEVER:
                 break
-            covered = min(float(carried[row]) / total, 1.0)
-            hits.append(Hit(row, float(score[row]), covered, self._unasked(row, known)))
+            hits.append(Hit(row, float(score[row]), min(float(carried[row]) / total, 1.0)))
             score[row] = _NEVER
         return hits
 

@@ -41,10 +41,10 @@ _AFTER_HEAD = frozenset("with in without from for packed made plus".split())
 _BREAKS = frozenset(",;()")
 
 _KEEP_S = frozenset(
-    "asparagus bass brussels citrus couscous cress gas grass hibiscus hummus lens molasses octopus swiss as is this "
-    "floss glass plus press watercress chorizos schnapps bitters grits oats haas haggis calvados cassis anis pastis chablis coulis iris orris basis debris "
-    "greens angus demerara shellfish texas cos colossus lotus jus kudos les cheerios lucas".split()
-) - {"oats", "chorizos", "grits"}
+    "anis as asparagus basis bass bitters brussels calvados cassis chablis citrus cos coulis couscous cress debris"
+    " demerara floss gas glass grass greens haas haggis hibiscus hummus iris is jus lens molasses octopus orris pastis"
+    " plus press schnapps shellfish swiss texas this watercress".split()
+)
 _IE_WORDS = frozenset("brownie cookie pie smoothie calorie veggie pixie birdie genie sweetie tie die lie".split())
 _VE_WORDS = frozenset("clove olive chive endive stave sleeve valve glove".split())
 _ODD_PLURALS = MappingProxyType(

@@ -1,0 +1,56 @@
+"""Slips of spelling in food names: an unknown word close to one known word is read as that word.
+
+Only words that neither the lexicon nor the table nor the lists of kitchen words know are looked at, so that no real
+word is ever changed into another.
+"""
+
+from __future__ import annotations
+
+from functools import cache, lru_cache
+from types import MappingProxyType
+from typing import TYPE_CHECKING
+
+from labeler.foods.lexicon import load_lexicon
+from labeler.foods.search import load_index
+from labeler.foods.words import word_kinds
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping
+
+__all__ = ["respelled"]
+
+_SHORTEST = 5
+_TWO_SLIPS_FROM = 9  # letters; a shorter word two slips away is too often another word
+_FOODS_ENOUGH = 3  # words of fewer descriptions are mostly makers' names
+
+
+def respelled(words: Iterable[str]) -> dict[str, str]:
+    """The words of a name that nobody knows, each with the known word it is most likely a slip of."""
+    index, vocabulary, kinds = load_index(), load_lexicon().vocabulary, word_kinds()
+    unknown = [word for word in words if word not in index.number and word not in vocabulary and word not in kinds]
+    return {word: near for word in unknown if (near := _nearest(word))}
+
+
+@lru_cache(maxsize=16384)
+def _nearest(word: str) -> str:
+    """The nearest known word with the same first letter, by insertions, deletions, changes and swaps; or empty."""
+    from rapidfuzz import process
+    from rapidfuzz.distance import OSA
+
+    if len(word) < _SHORTEST or not word.isalpha():
+        return ""
+    slips = 1 if len(word) < _TWO_SLIPS_FROM else 2
+    near = [known for known in _by_initial().get(word[0], ()) if abs(len(known) - len(word)) <= slips]
+    best = process.extractOne(word, near, scorer=OSA.distance, score_cutoff=slips)
+    return best[0] if best else ""
+
+
+@cache
+def _by_initial() -> Mapping[str, list[str]]:
+    """Words that a slip may be meant for, by first letter: the lexicon's, and those of several descriptions."""
+    index = load_index()
+    common = {word for word in index.number if len(index.rows_of(word)) >= _FOODS_ENOUGH}
+    by_initial: dict[str, list[str]] = {}
+    for word in sorted(load_lexicon().vocabulary | common):
+        by_initial.setdefault(word[0], []).append(word)
+    return MappingProxyType(by_initial)
