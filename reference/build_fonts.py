@@ -41,6 +41,7 @@ FACES = {
     "title": "NotoSerifDisplay-SemiCondensedSemiBold.ttf",
     "story": "NotoSerif-SemiCondensedItalic.ttf",
     "signs": "NotoSansMath-Regular.ttf",
+    "symbols": "NotoSansSymbols2-Regular.ttf",
 }
 
 # Unicode blocks, inclusive: Basic Latin to Latin Extended-B, Latin Extended Additional, General Punctuation,
@@ -59,15 +60,15 @@ BLOCKS = [
     (0x2189, 0x2189),
 ]
 SIGNS = "μΔΩπ⁄�ˆˇ˘˙˚˛˜˝"
-MATHEMATICS = "−≈≠≤≥∞√←↑→↓"  # the text faces lack them
+ONLY = {"signs": "−≈≠≤≥∞√←↑→↓", "symbols": "●○"}  # faces cut for the few signs that the text faces lack
 # Pairs are kept for the letters that Western, Central and Northern European languages use.
 KERNED = [chr(c) for c in range(0x21, 0x180)] + list("‘’“”–—")
 
 
 def wanted(face: str) -> set[int]:
     """Code points to keep for a face, format controls and unassigned ones left out."""
-    if face == "signs":
-        return {ord(sign) for sign in MATHEMATICS}
+    if face in ONLY:
+        return {ord(sign) for sign in ONLY[face]}
     points = {c for first, last in BLOCKS for c in range(first, last + 1)} | {ord(sign) for sign in SIGNS}
     return {c for c in points if unicodedata.category(chr(c)) not in {"Cf", "Cn", "Zl", "Zp"}}
 

@@ -40,7 +40,7 @@ _BOUND = re.compile(rf"(?<=\d) (?=(?:{_UNITS})(?![^\W_]))")
 _LAST_LINE, _LONELY = 0.33, 3.0
 """Share of the width that the last line of a paragraph should fill, and how much more a short one weighs."""
 
-STAND_INS = ("text", "signs")
+STAND_INS = ("text", "signs", "symbols")
 """The faces that stand in, in this order, for a letter or sign that a face lacks."""
 
 DOT = "·"
@@ -72,10 +72,12 @@ class Line:
 
 @lru_cache(maxsize=8192)
 def covered(text: str, face_name: str) -> tuple[Stretch, ...]:
-    """`text` cut into stretches, each in a face that has its letters."""
+    """`text` cut into stretches, each in a face that has its letters; raises ValueError where none has."""
     stretches: list[Stretch] = []
     for char in text:
-        name = next((name for name in (face_name, *STAND_INS) if face(name).has(char)), face_name)
+        name = next((name for name in (face_name, *STAND_INS) if face(name).has(char)), None)
+        if name is None:
+            raise ValueError(f"no face prints U+{ord(char):04X}; texts go through labeler.label.plain first")
         if stretches and stretches[-1][1] == name:
             stretches[-1] = (stretches[-1][0] + char, name)
         else:
@@ -166,11 +168,15 @@ def _line(atoms: list[_Atom]) -> Line:
     for place, atom in enumerate(atoms):
         gap = " " if place and atom.space else ""
         for text, face_name in atom.stretches:
-            if merged and merged[-1][1] == face_name:
+            if merged and merged[-1][1] == face_name and face(face_name).has(" "):
                 merged[-1] = (merged[-1][0] + gap + text, face_name)
-            else:
-                if gap and merged:
-                    merged[-1] = (merged[-1][0] + gap, merged[-1][1])
+            elif gap and merged and face(merged[-1][1]).has(" "):
+                merged[-1] = (merged[-1][0] + gap, merged[-1][1])
+                merged.append((text, face_name))
+            elif gap and face(face_name).has(" "):
+                merged.append((gap + text, face_name))
+            else:  # faces of signs alone have no space
+                merged.extend([(gap, STAND_INS[0])] if gap else [])
                 merged.append((text, face_name))
             gap = ""
     placed: list[tuple[float, str, str]] = []
