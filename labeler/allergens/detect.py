@@ -72,7 +72,7 @@ def _walk_left(words: list[str], at: int, vocabulary: Vocabulary) -> Iterator[in
     while at > 0:
         word = words[at - 1]
         entry = vocabulary.entries.get(word)
-        if entry is None or entry.kind != "modifier":
+        if entry is None or (entry.kind != "modifier" and entry.base != "passes"):
             return
         at -= 1
         yield at
@@ -164,7 +164,7 @@ def _judge(text: str, hit: Hit, matched: list[Hit], claims: Claims, vocabulary: 
         phrase = f"{phrase} ({hit.read_as})"
     effect, brings = _swap(hit, matched, vocabulary)
     exemption = _exemption(hit)
-    for allergen, plain_name in entry.contains:
+    for allergen, plain_name in () if hit.muted else entry.contains:
         if effect == "drops" or claims.takes_away(allergen, entry, hit.start):
             for other, other_name in claims.stand_ins(allergen, hit.start):
                 reason = f'the pack must say what stands in for {plain_name} in "{phrase}"'

@@ -8,7 +8,7 @@ letter ("parmesean") before it counts as unknown.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
 
@@ -19,8 +19,13 @@ __all__ = ["Hit", "hits", "match"]
 
 SHORTEST_SLIP = 7
 """Letters below which a token is too short to be taken for a slip of another."""
-SURE_SLIP = 9
+SURE_SLIP = 8
 """Letters from which a slip of one letter leaves no doubt what was meant."""
+LONGEST_SEGMENT = 3
+LINKING = frozenset(
+    {"with", "without", "and", "or", "for", "in", "from", "of", "to", "made", "added", "including", "no"}
+)
+"""Words that no modifier in index order holds: such a segment is not read before the first."""
 HEADS = frozenset(
     fold(word)
     for word in (
@@ -33,7 +38,11 @@ HEADS = frozenset(
 
 @dataclass(slots=True)
 class Hit:
-    """A phrase found in tokens [start, end) of the name; `words` are the tokens in the order in which it stands."""
+    """A phrase found in tokens [start, end) of a name.
+
+    `words` are the tokens in the order in which it stands; a `doubtful` phrase may not be meant, a `muted` one says
+    no more for certain than another does; `read_as` tells of a slip that was mended.
+    """
 
     start: int
     end: int
@@ -41,6 +50,7 @@ class Hit:
     phrase: str
     words: list[str]
     doubtful: bool = False
+    muted: bool = False
     read_as: str = ""
 
 
@@ -132,6 +142,8 @@ def _index_order(words: list[str], found: list[Hit], vocabulary: Vocabulary) -> 
     cuts = [-1, *(at for at, word in enumerate(words) if word == BREAK), len(words)]
     segments = [range(start + 1, end) for start, end in pairwise(cuts) if end > start + 1]
     for segment in segments[1:]:
+        if len(segment) > LONGEST_SEGMENT or not LINKING.isdisjoint(words[at] for at in segment):
+            continue
         order = [*segment, *segments[0]]
         seam = len(segment)
         view = [words[at] for at in order]
@@ -149,8 +161,10 @@ def _index_order(words: list[str], found: list[Hit], vocabulary: Vocabulary) -> 
             for other in found:
                 if other.words is not words or not inside.issuperset(range(other.start, other.end)):
                     kept.append(other)
-                elif hit.entry.contains and not says.issuperset(allergen for allergen, _ in other.entry.contains):
-                    kept.append(replace(other, doubtful=True))
+                elif hit.entry.contains:
+                    other.muted = says.issuperset(allergen for allergen, _ in other.entry.contains)
+                    other.doubtful = not other.muted
+                    kept.append(other)
             found = [*kept, hit]
     return found
 

@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from functools import cache, cached_property
 from pathlib import Path
 
-from labeler.allergens.words import key
+from labeler.allergens.words import key, keys
 
 __all__ = ["Entry", "Vocabulary", "load_vocabulary", "rows"]
 
@@ -124,16 +124,14 @@ def load_vocabulary() -> Vocabulary:
                     continue
                 first = phrases.split("|", 1)[0]
                 entry = Entry(first, _pairs(contains), _pairs(possible), kind, base, exemption, source, note)
-                for phrase in phrases.split("|"):
-                    found = key(phrase)
+                for phrase, found in keys(phrases):
                     entries.setdefault(found, entry)
                     if found != phrase:
                         written.setdefault(found, phrase)
-    for found in entries:
-        first, _, rest = found.partition(" ")
-        count = rest.count(" ") + 2 if rest else 1
-        if longest.get(first, 0) < count:
-            longest[first] = count
+                    count = found.count(" ") + 1
+                    head = found[: found.index(" ")] if count > 1 else found
+                    if longest.get(head, 0) < count:
+                        longest[head] = count
     swaps: dict[str, dict[str, Swap]] = {}
     for cells in rows("swaps.csv"):
         swap = Swap(cells["effect"], _pairs(cells["possible"]))
