@@ -13,7 +13,7 @@ from itertools import combinations
 from typing import TYPE_CHECKING
 
 from labeler.foods.lexicon import load_lexicon
-from labeler.foods.meaning import Meaning, first_offered, is_form, meaning, part_meaning, without_remarks
+from labeler.foods.meaning import Meaning, first_offered, is_form, meaning, part_meaning, turned, without_remarks
 from labeler.foods.model import Candidate, Match
 from labeler.foods.search import load_index
 from labeler.foods.several import split_foods
@@ -119,7 +119,7 @@ def _find(name: Name, said: str, limit: int) -> list[Candidate]:
     if not name.words or limit < 1:
         return []
     written = load_lexicon().find_written(said)
-    known = Meaning(written, frozenset(name.words)) if written else meaning(name)
+    known = Meaning(written, frozenset(name.words)) if written else meaning(name) or meaning(read_name(turned(said)))
     if known is not None:
         return _from_lexicon(known, name, limit)
     offered = first_offered(said)
@@ -219,7 +219,7 @@ def _falling(found: Sequence[Candidate], limit: int) -> tuple[Candidate, ...]:
     for candidate in found:
         if candidate.food not in falling and len(falling) < limit:
             ceiling = min(ceiling, round(candidate.confidence, 3))
-            falling[candidate.food] = replace(candidate, confidence=ceiling)
+            falling[candidate.food] = Candidate(candidate.food, candidate.description, ceiling, candidate.reason)
     return tuple(falling.values())
 
 

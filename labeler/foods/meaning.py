@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
     from labeler.foods.words import Name
 
-__all__ = ["Meaning", "first_offered", "is_form", "meaning", "part_meaning", "without_remarks"]
+__all__ = ["Meaning", "first_offered", "is_form", "meaning", "part_meaning", "turned", "without_remarks"]
 
 _MOST_FORM_WORDS = 5  # of more, only all are left out, not some
 _LONGEST_PART = 9
@@ -120,6 +120,12 @@ def _share(part: Sequence[str], said: Sequence[str]) -> float:
     kinds, weight_of = word_kinds(), load_index().weight_of
     weights = {word: weight_of(word) * (_STATE_SHARE if kinds.get(word) == "state" else 1.0) for word in said}
     return sum(weights[word] for word in part) / sum(weights.values())
+
+
+def turned(said: str) -> str:
+    """A name of two parts with its first part last, as cooks say it ("baking soda" for "soda, baking"); else empty."""
+    first, comma, second = said.partition(",")
+    return f"{second} {first}" if comma and "," not in second else ""
 
 
 def first_offered(said: str) -> str:

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 __all__ = ["respelled"]
 
 _SHORTEST = 5
-_TWO_SLIPS_FROM = 9  # letters; a shorter word two slips away is too often another word
+_TWO_SLIPS_FROM = 8  # letters; a shorter word two slips away is too often another word
 _FOODS_ENOUGH = 3  # words of fewer descriptions are mostly makers' names
 
 
