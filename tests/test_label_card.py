@@ -142,9 +142,20 @@ def test_what_does_not_fit_says_what_size_would() -> None:
     """The refusal names a size, and the label fits on that size."""
     with pytest.raises(DoesNotFit, match=r"does not fit on 60 × 40 mm .* needs \d+ × \d+ mm") as refusal:
         draw_label(PIE, size=(60, 40))
-    size = refusal.value.needed_mm
-    drawing, page, _ = drawn(PIE, size)
-    check(PIE, size, drawing, page)
+    for size in (refusal.value.needed_mm, refusal.value.proportional_mm):
+        assert size is not None
+        drawing, page, _ = drawn(PIE, size)
+        check(PIE, size, drawing, page)
+    assert refusal.value.proportional_mm[0] / refusal.value.proportional_mm[1] == pytest.approx(1.5, rel=0.02)
+
+
+def test_what_does_not_fit_says_what_could_be_left_out() -> None:
+    """Where leaving out what no law asks for would do, the refusal names the least of it, and it does."""
+    content = replace(RELISH, story="A story told at such length that it leaves no room for what must be said. " * 9)
+    with pytest.raises(DoesNotFit, match="would fit without the story line") as refusal:
+        draw_label(content)
+    assert refusal.value.fits_without == ("the story line",)
+    draw_label(replace(content, story=""))
 
 
 HOSTILE = [

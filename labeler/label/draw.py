@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import math
 import re
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from dataclasses import dataclass, replace
+from itertools import combinations
+from typing import TYPE_CHECKING, Any
 
 from labeler.knowledge import LabelerError
 from labeler.label.blocks import Style
@@ -29,15 +30,41 @@ _HAIR = 1.0002
 
 
 class DoesNotFit(LabelerError):
-    """The content does not fit on the label at the smallest lawful type; `needed_mm` would hold it."""
+    """The content does not fit on the label at the smallest lawful type.
 
-    def __init__(self, size_mm: tuple[float, float], needed_mm: tuple[float, float]) -> None:
+    Parameters
+    ----------
+    size_mm : tuple of float
+        The size that was asked for.
+    needed_mm : tuple of float
+        A size that holds it, no narrower than that.
+    proportional_mm : tuple of float or None
+        A size that holds it and has the same proportions.
+    fits_without : tuple of str
+        What could be left out so that it fits on the size asked for; empty where nothing light enough would do.
+    """
+
+    def __init__(
+        self,
+        size_mm: tuple[float, float],
+        needed_mm: tuple[float, float],
+        proportional_mm: tuple[float, float] | None = None,
+        fits_without: tuple[str, ...] = (),
+    ) -> None:
         self.size_mm = size_mm
         self.needed_mm = needed_mm
-        super().__init__(
-            f"does not fit on {size_mm[0]:g} × {size_mm[1]:g} mm at the smallest lawful type;"
-            f" needs {needed_mm[0]:g} × {needed_mm[1]:g} mm"
-        )
+        self.proportional_mm = proportional_mm
+        self.fits_without = fits_without
+        text = f"does not fit on {_mm(size_mm)} at the smallest lawful type; needs {_mm(needed_mm)}"
+        if proportional_mm:
+            text += f", or {_mm(proportional_mm)} in the same proportions"
+        if fits_without:
+            text += f"; it would fit without {' and '.join(fits_without)}"
+        super().__init__(text)
+
+
+def _mm(size: tuple[float, float]) -> str:
+    return f"{size[0]:g} × {size[1]:g} mm"
 
 
 def can_print(char: str) -> bool:
@@ -107,17 +134,67 @@ class _Options:
     net_height_mm: float | None
 
 
+def _holds(content: LabelContent, size: tuple[float, float], options: _Options) -> tuple[float, float]:
+    """What the label needs on a page of `size` [mm], as tight as can be; at most that size where it holds it."""
+    style = _style(size, options)
+    width, height = size[0] * MM, size[1] * MM
+    wide, high = options.layout.needed(content, width, height, style, style.base)
+    return size[0] if wide <= width else wide / MM, high / MM
+
+
 def _needed_mm(content: LabelContent, size: tuple[float, float], options: _Options) -> tuple[float, float]:
     """A page that holds the label, no narrower than `size` and hardly higher than it must be [mm].
 
     Margins and the net quantity grow with the page, so the page is grown until it holds what it then asks for.
     """
     while True:
-        style = _style(size, options)
-        wide, high = options.layout.needed(content, size[0] * MM, size[1] * MM, style, style.base)
-        if wide <= size[0] * MM and high <= size[1] * MM:
+        wide, high = _holds(content, size, options)
+        if wide <= size[0] and high <= size[1]:
             return size
-        size = (size[0] if wide <= size[0] * MM else float(math.ceil(wide / MM)), float(math.ceil(high / MM)))
+        size = (size[0] if wide <= size[0] else float(math.ceil(wide)), float(math.ceil(high)))
+
+
+def _proportional_mm(content: LabelContent, size: tuple[float, float], options: _Options) -> tuple[float, float] | None:
+    """A page that holds the label and has the proportions of `size` [mm]; None where it would be ten times as wide."""
+
+    def grown(step: int) -> tuple[float, float]:
+        return size[0] + step, float(math.ceil((size[0] + step) * size[1] / size[0]))
+
+    def holds(step: int) -> bool:
+        wide, high = _holds(content, grown(step), options)
+        return wide <= grown(step)[0] and high <= grown(step)[1]
+
+    low, high = 0, 1
+    while not holds(high):
+        low, high = high, 2 * high
+        if high > 9 * size[0]:
+            return None
+    while high - low > 1:
+        middle = (low + high) // 2
+        low, high = (low, middle) if holds(middle) else (middle, high)
+    return grown(high)
+
+
+def _fits_without(content: LabelContent, size: tuple[float, float], options: _Options) -> tuple[str, ...]:
+    """The least of what no law asks for that would have to go."""
+    lighter: dict[str, dict[str, Any]] = {
+        "the story line": {"story": ""} if content.story else {},
+        "the percentages": (
+            {"nutrition": tuple(replace(row, percent="") for row in content.nutrition)}
+            if any(row.percent for row in content.nutrition)
+            else {}
+        ),
+        "the square code": {"address": ""} if content.address else {},
+        "the date of the figures": {"as_of": ""} if content.as_of else {},
+    }
+    names = [name for name, change in lighter.items() if change]
+    for count in range(1, len(names) + 1):
+        for chosen in combinations(names, count):
+            changes = {field: value for name in chosen for field, value in lighter[name].items()}
+            wide, high = _holds(replace(content, **changes), size, options)
+            if wide <= size[0] and high <= size[1]:
+                return chosen
+    return ()
 
 
 def compose_label(
@@ -173,7 +250,12 @@ def compose_label(
     extra = {"bleed": bleed_pt} if options.layout.bleeds else {}
     fitted = options.layout.compose(content, width, height, style, least=style.base, most=most, **extra)
     if fitted is None:
-        raise DoesNotFit(size, _needed_mm(content, size, options))
+        raise DoesNotFit(
+            size,
+            _needed_mm(content, size, options),
+            _proportional_mm(content, size, options),
+            _fits_without(content, size, options),
+        )
     return Drawing(
         width=width,
         height=height,

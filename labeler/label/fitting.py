@@ -31,14 +31,18 @@ class Tier:
         Least size of the title, in sizes of the text, and least air (`Style`).
     set_widths : tuple of str
         Widths of the family to try.
-    margin : float
-        Share of the page's usual margin.
+    margin : float or None
+        The margin [pt]; None for the page's usual one.
     """
 
     title: float
     air: float
     set_widths: tuple[str, ...]
-    margin: float = 1.0
+    margin: float | None = None
+
+    def margin_on(self, width: float, height: float) -> float:
+        """The margin on a page of that size [pt]."""
+        return margin_of(width, height) if self.margin is None else self.margin
 
 
 TIERS = (
@@ -46,7 +50,7 @@ TIERS = (
     Tier(2.2, 0.15, ("text", "narrow")),
     Tier(1.8, 0.0, ("text", "narrow")),
     Tier(1.8, 0.0, ("slim",)),
-    Tier(1.4, 0.0, ("slim",), 0.7),
+    Tier(1.4, 0.0, ("slim",), 2.25 * MM),
 )
 TITLE_MOST = 4.2
 GROWTH = (("air", 0.35), ("title", 2.7), ("air", 0.8), ("title", 3.4), ("air", 1.0), ("title", TITLE_MOST))
@@ -184,7 +188,7 @@ def fit(
         Bounds of the text size [pt].
     """
     for tier in TIERS:
-        margin = margin_of(width, height) * tier.margin
+        margin = tier.margin_on(width, height)
         box = _Box(plan, content, width - 2 * margin, height - 2 * margin)
         found: list[tuple[float, Style, Way]] = []
         for way in plan.ways(content, box.width, box.height):
@@ -211,7 +215,7 @@ def needed(
 ) -> tuple[float, float]:
     """Width and height of the smallest page, no narrower than the one that failed, that holds the label [pt]."""
     tier = TIERS[-1]
-    margin = 2 * margin_of(width, height) * tier.margin
+    margin = 2 * tier.margin_on(width, height)
     tight = replace(style, base=least, set_width=tier.set_widths[-1], air=tier.air, title=tier.title)
     wide = max(width - margin, plan.least_width(content, tight))
     ways = list(plan.ways(content, wide, height))
