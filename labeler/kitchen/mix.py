@@ -58,8 +58,8 @@ class Item:
     text : str
         The whole line, for what it says of shape and state ("6 mm dice", "rinsed").
     phase : str
-        "" as it was put in; "absorbed" for what other food took up or what clings to it; "dissolved" for what went out
-        of food into the liquid around it.
+        "" as it was put in; "absorbed" for what food took up, "clinging" for what clings to it, "dissolved" for what
+        went out of food into the liquid around it.
     cooked : str
         How it was cooked in this recipe ("roast"); empty if it was not.
     pinned : bool

@@ -18,7 +18,21 @@ from labeler.kitchen.ledger import Entry
 from labeler.kitchen.mix import CONSTITUENTS, Array, Item, Mix, join
 from labeler.knowledge import Problem
 
-__all__ = ["FAT", "SALT", "SOLUTES", "WATER", "Outcome", "Pot", "move", "named_items", "sort_pot", "together"]
+__all__ = [
+    "FAT",
+    "SALT",
+    "SOLUTE",
+    "SOLUTES",
+    "SUGAR",
+    "WATER",
+    "Mask",
+    "Outcome",
+    "Pot",
+    "move",
+    "named_items",
+    "sort_pot",
+    "together",
+]
 
 WATER, FAT, SOLIDS, SALT, SUGAR, SOLUTE, ALCOHOL = range(len(CONSTITUENTS))
 SOLUTES = (SALT, SUGAR, SOLUTE, ALCOHOL)
@@ -52,7 +66,9 @@ class Pot:
     food : array of bool
         Everything else that was put in as it is.
     absorbed : array of bool
-        What food took up or what clings to it.
+        What food took up, and what clings to it.
+    clinging : array of bool
+        What clings to food only.
     kinds : tuple of str
         Kitchen kind of each item.
     """
@@ -62,6 +78,7 @@ class Pot:
     fat: Mask
     food: Mask
     absorbed: Mask
+    clinging: Mask
     kinds: tuple[str, ...] = field(default=())
 
     @property
@@ -73,14 +90,15 @@ class Pot:
     @property
     def food_mass(self) -> Array:
         """Weight of the food with what it has absorbed [g], shape (draws,)."""
-        return self._mass(self.food | self.absorbed)
+        return self.mass_of(self.food | self.absorbed)
 
     @property
     def liquor_mass(self) -> Array:
         """Weight of the liquor [g], shape (draws,)."""
-        return self._mass(self.liquor)
+        return self.mass_of(self.liquor)
 
-    def _mass(self, mask: Mask) -> Array:
+    def mass_of(self, mask: Mask) -> Array:
+        """Weight of some of the items [g], shape (draws,)."""
         mass: Array = np.einsum("dik,ik->d", self.mix.held[:, mask], self.mix.weight[mask])
         return mass
 
@@ -107,7 +125,8 @@ def sort_pot(mix: Mix) -> Pot:
     """
     kinds = tuple(kind_of(item.food) for item in mix.items)
     phase = [item.phase for item in mix.items]
-    absorbed = np.array([one == "absorbed" for one in phase], dtype=bool)
+    clinging = np.array([one == "clinging" for one in phase], dtype=bool)
+    absorbed = np.array([one == "absorbed" for one in phase], dtype=bool) | clinging
     dissolved = np.array([one == "dissolved" for one in phase], dtype=bool)
     wet = np.array([kind in LIQUOR for kind in kinds], dtype=bool) & ~absorbed
     soluble = np.array([kind in DISSOLVES or kind == "seasoning" for kind in kinds], dtype=bool) & ~absorbed
@@ -116,7 +135,7 @@ def sort_pot(mix: Mix) -> Pot:
     if liquor.any():
         liquor = liquor | soluble
     food = ~(liquor | fat | absorbed)
-    return Pot(mix, liquor, fat, food, absorbed, kinds)
+    return Pot(mix, liquor, fat, food, absorbed, clinging, kinds)
 
 
 def move(mix: Mix, fraction: Array, phase: str) -> tuple[Mix, Mix]:

@@ -18,9 +18,10 @@ import numpy as np
 
 from labeler.kitchen.mix import KEYS, Array, Mix
 
-__all__ = ["describe", "factors", "retain", "retention_codes"]
+__all__ = ["HEAT_SENSITIVE", "choose_code", "describe", "factors", "retain", "retention_codes"]
 
-TABLE = Path(__file__).with_name("data") / "usda_retention_r6_2007.csv"
+DATA = Path(__file__).with_name("data")
+TABLE = DATA / "usda_retention_r6_2007.csv"
 
 # Nutrients that take the factor of another column.
 _LIKE = {"RETOL": "VITA_RE", "VITA_RAE": "VITA_RE", "FOLDFE": "FOL"}
@@ -65,7 +66,47 @@ def factors(codes: Sequence[str]) -> Array:
     return kept
 
 
-def retain(mix: Mix, codes: Mapping[int, Sequence[str]]) -> tuple[Mix, Mix]:
+@cache
+def _choices() -> dict[tuple[str, str], str]:
+    found: dict[tuple[str, str], str] = {}
+    with (DATA / "retention_choice.csv").open(encoding="utf-8", newline="") as stream:
+        for row in csv.DictReader(line for line in stream if not line.startswith("#")):
+            for kind in row["kinds"].split("|"):
+                for method in row["methods"].split("|"):
+                    found.setdefault((kind, method), row["code"])
+    return found
+
+
+_MILK = (("2151", 17.0), ("2152", 42.0), ("2153", float("inf")))  # heated about 10 and 30 minutes and 1 hour
+
+
+def choose_code(kind: str, method: str, *, minutes: float) -> str | None:
+    """The code for a kitchen kind and a method of cooking; None where the release has nothing that fits.
+
+    Parameters
+    ----------
+    kind, method : str
+    minutes : float
+        Time of heat [min]: the release tells milk and dry legumes apart by it.
+    """
+    code = _choices().get((kind, method))
+    if code is not None and code.startswith("215") and method != "reheat":
+        return next(milk for milk, upto in _MILK if minutes <= upto)
+    if code in ("0522", "0524"):
+        return str(int(code) + (-20 if minutes < 32.0 else 20 if minutes > 98.0 else 0)).zfill(4)
+    return code
+
+
+HEAT_SENSITIVE = frozenset(
+    [
+        *("RETOL", "VITA_RAE", "CARTB", "CARTA", "CRYPX", "LYCPN", "LUT+ZEA", "VITC", "THIA", "RIBF", "NIA"),
+        *("VITB6A", "FOL", "FOLAC", "FOLFD", "FOLDFE", "VITB12", "CHOLN"),
+    ]
+)
+"""What heat itself destroys. Minerals leave with juice and water, which the kitchen follows as streams of their own."""
+
+
+def retain(mix: Mix, codes: Mapping[int, Sequence[str]], *, only: frozenset[str] = frozenset(KEYS)) -> tuple[Mix, Mix]:
     """Apply retention to some items.
 
     Parameters
@@ -73,6 +114,8 @@ def retain(mix: Mix, codes: Mapping[int, Sequence[str]]) -> tuple[Mix, Mix]:
     mix : Mix
     codes : mapping
         Codes for the place of an item; items that are not in it keep everything.
+    only : frozenset of str
+        Nutrients that the factors apply to; the others are kept whole.
 
     Returns
     -------
@@ -80,8 +123,9 @@ def retain(mix: Mix, codes: Mapping[int, Sequence[str]]) -> tuple[Mix, Mix]:
         Nutrients divide, mass does not: the second weighs nothing.
     """
     share = np.ones((len(mix.items), 1, len(KEYS)))
+    applies = np.array([key in only for key in KEYS], dtype=bool)
     for at, chain in codes.items():
-        share[at, 0] = factors(chain)
+        share[at, 0] = np.where(applies, factors(chain), 1.0)
     kept = replace(mix, composition=mix.composition * share)
     lost = mix.composition - kept.composition
     return kept, replace(mix, composition=lost, weight=np.zeros_like(mix.weight))

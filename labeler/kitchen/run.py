@@ -13,19 +13,22 @@ import numpy as np
 
 from labeler.foods.model import WeighedLine, WeighedPart, WeighedRecipe
 from labeler.kitchen.constituents import mix_of_foods
+from labeler.kitchen.drain import rinse
 from labeler.kitchen.draws import Draws
 from labeler.kitchen.ledger import Dish, Entry, Ledger, Servings, Stage, interval_of
 from labeler.kitchen.mix import Array, Item, Mix, empty, join
+from labeler.kitchen.part import do
 from labeler.kitchen.plan import amount_taken, making_order
-from labeler.kitchen.reduce import evaporate_to
+from labeler.kitchen.retention import retain, retention_codes
 from labeler.kitchen.servings import per_unit, read_servings
-from labeler.knowledge import Interval, Problem
+from labeler.kitchen.streams import Named, dependencies, part_named, stream_named
+from labeler.kitchen.tasks import Task, prepare
+from labeler.kitchen.work import Work
+from labeler.knowledge import Problem
+from labeler.recipe.handling import Reading, Step, read_handling
 from labeler.recipe.model import Handling
-from labeler.recipe.units import grams_per
 
 __all__ = ["cook"]
-
-TAP_WATER = "14411"
 
 
 @dataclass
@@ -45,7 +48,9 @@ class _Kitchen:
     draws: Draws
     market: str
     servings: Servings | None
+    readings: list[list[tuple[Handling, Reading]]]
     made: dict[str, _Made] = field(default_factory=dict)
+    streams: list[Named] = field(default_factory=list)
     problems: list[Problem] = field(default_factory=list)
 
 
@@ -64,14 +69,16 @@ def cook(weighed: WeighedRecipe, *, draws: int = 0, seed: int = 0) -> Dish:
     recipe = weighed.recipe
     digest = int(recipe.digest[:15] or "0", 16) if re.fullmatch(r"[0-9a-fA-F]*", recipe.digest[:15]) else 0
     market = str(recipe.head.get("market", "us")).lower()
-    servings = read_servings(recipe.head)
-    kitchen = _Kitchen(weighed, Draws(draws, seed=[seed, digest]), market, servings)
-    order, problems = making_order(weighed, {})
+    handling = [part.handling for part in recipe.parts] + [()] * len(weighed.parts)
+    readings = [
+        [(sentence, read_handling(sentence.text, market=market)) for sentence in handling[at]]
+        for at in range(len(weighed.parts))
+    ]
+    kitchen = _Kitchen(weighed, Draws(draws, seed=[seed, digest]), market, read_servings(recipe.head), readings)
+    order, problems = making_order(weighed, dependencies(weighed, readings))
     kitchen.problems += problems
     for at in order:
-        part = weighed.parts[at]
-        handling = recipe.parts[at].handling if at < len(recipe.parts) else ()
-        _make(kitchen, part, handling)
+        _make(kitchen, at)
     return _serve(kitchen)
 
 
@@ -85,7 +92,7 @@ def _serve(kitchen: _Kitchen) -> Dish:
     final = []
     for ledger in ledgers:
         taken = float(kitchen.made[ledger.part].taken[0])
-        final.append(replace(ledger, used=1.0 if ledger in served else taken))
+        final.append(replace(ledger, used=1.0 if ledger in served else taken, stages=_with_reuse(kitchen, ledger)))
         if ledger not in served and taken > 1.02:
             kitchen.problems.append(
                 Problem(
@@ -102,51 +109,175 @@ def _serve(kitchen: _Kitchen) -> Dish:
         served=tuple(ledger.part for ledger in served),
         problems=tuple(kitchen.problems),
         yields={ledger.part: ledger.grams for ledger in final},
-        inputs=kitchen.draws.named,
     )
 
 
-def _make(kitchen: _Kitchen, part: WeighedPart, handling: tuple[Handling, ...]) -> None:
+def _with_reuse(kitchen: _Kitchen, ledger: Ledger) -> tuple[Stage, ...]:
+    """The stages of a part with how much of each stream other parts took."""
+    reused = {id(stream.entry): stream.reused for stream in kitchen.streams}
+    return tuple(
+        replace(
+            stage,
+            streams=tuple(
+                replace(entry, reused=reused[id(entry)]) if id(entry) in reused else entry for entry in stage.streams
+            ),
+        )
+        for stage in ledger.stages
+    )
+
+
+def _make(kitchen: _Kitchen, at: int) -> None:
     """Make one part: add its lines and do its handling in the order of the file."""
-    rows = kitchen.draws.rows
+    part = kitchen.weighed.parts[at]
     times = per_unit(part.title, kitchen.servings, kitchen.weighed.recipe.head)
-    pot = empty(rows)
-    added: list[Entry] = []
-    stages: list[Stage] = []
-    measured: Interval | None = None
+    work = Work(part.title, kitchen.draws)
+    upto, tasks = _tasks(kitchen, at, part)
+    _take_caught(kitchen, work)
     done = 0
-    for sentence in [*handling, None]:
-        upto = len(part.lines) if sentence is None else min(max(sentence.after, done), len(part.lines))
-        fresh = _add(kitchen, part, part.lines[done:upto], times)
-        added += fresh
-        pot = join([pot, *[entry.mix for entry in fresh]])
-        done = upto
-        if sentence is not None:
-            pot, stage, weight = _handle(kitchen, pot, sentence, added)
-            measured = weight or measured
-            stages += stage
-    ledger = Ledger(part.title, tuple(added), tuple(stages), pot, times=times, measured=measured)
-    kitchen.made[part.title] = _Made(ledger, np.ones(rows), np.zeros(rows))
+    for task, until in zip(tasks, upto, strict=True):
+        _add(kitchen, work, part, part.lines[done:until], times)
+        done = max(done, until)
+        if task.step.action == "catch":
+            _catch(kitchen, work, task)
+        else:
+            do(work, task)
+    _add(kitchen, work, part, part.lines[done:], times)
+    ledger = Ledger(
+        part.title,
+        tuple(work.added),
+        tuple(work.stages),
+        work.pot,
+        pieces=work.pieces,
+        times=times,
+        measured=work.measured,
+    )
+    kitchen.problems += work.problems
+    kitchen.made[part.title] = _Made(ledger, np.ones(kitchen.draws.rows), np.zeros(kitchen.draws.rows))
+    for stage in work.stages:
+        for entry in stage.streams:
+            if entry.name and entry.stream != "destroyed by heat":
+                into = next((named for key, named in _goals(kitchen, at) if key == entry.name), "")
+                kitchen.streams.append(Named(entry.name, entry, part.title, into, np.ones(kitchen.draws.rows)))
 
 
-def _add(kitchen: _Kitchen, part: WeighedPart, lines: tuple[WeighedLine, ...], times: float) -> list[Entry]:
-    """The ingredients that some lines put in: foods in one entry, each part that is taken from in its own."""
-    entries: list[Entry] = []
+def _goals(kitchen: _Kitchen, at: int) -> list[tuple[str, str]]:
+    """Where the named streams of a part go, as (stream name, part title)."""
+    titles = [part.title for part in kitchen.weighed.parts]
+    goals = []
+    for _, reading in kitchen.readings[at]:
+        for step in reading.steps:
+            title = part_named(step.into, titles) if step.into else None
+            if title is not None and step.action == "catch":
+                goals.append(("drippings", title))
+            elif title is not None and step.action == "keep":
+                goals.append((step.name, title))
+    return goals
+
+
+def _tasks(kitchen: _Kitchen, at: int, part: WeighedPart) -> tuple[list[int], list[Task]]:
+    """The steps of a part, and for each how many of its lines stand above it."""
+    steps: list[tuple[Step, int]] = []
+    above: list[int] = []
+    for sentence, reading in kitchen.readings[at]:
+        for step in reading.steps:
+            steps.append((step, sentence.number))
+            above.append(min(max(sentence.after, above[-1] if above else 0), len(part.lines)))
+        for unread in reading.unread:
+            kitchen.problems.append(
+                Problem(
+                    "handling-not-read",
+                    f"“{unread.text}” in “{sentence.text}” is not understood and changes nothing. The nearest that is: "
+                    f"{unread.nearest}.",
+                    sentence.number,
+                )
+            )
+    following = [*above[1:], len(part.lines)]
+    tasks = prepare(steps, [later > here for here, later in zip(above, following, strict=False)])
+    return [above[task.index] for task in tasks], tasks
+
+
+def _add(kitchen: _Kitchen, work: Work, part: WeighedPart, lines: tuple[WeighedLine, ...], times: float) -> None:
+    """Put in the ingredients of some lines: foods in one entry, each part or stream that is taken from in its own."""
     items: list[Item] = []
     grams: list[Array] = []
+    pinned: dict[int, tuple[str, ...]] = {}
+    taken: list[Entry] = []
     for line in lines:
         if line.part is not None:
             source = kitchen.made.get(line.part)
             if source is not None and line.part != part.title:
-                entries.append(_take(kitchen, line, source, times))
+                taken.append(_take(kitchen, line, source, times))
+            continue
+        stream = stream_named(line, kitchen.streams, part.title)
+        if stream is not None:
+            taken.append(_take_stream(kitchen, line, stream, times))
             continue
         for one in (line, *line.also):
             food = one.match.food if one.match is not None else None
-            items.append(Item(part.title, one.line.number, one.line.name or one.line.text, food, one.grams is not None))
+            codes = _pinned_codes(kitchen, one)
+            if codes:
+                pinned[len(items)] = codes
+            items.append(
+                Item(
+                    part.title,
+                    one.line.number,
+                    one.line.name or one.line.text,
+                    food,
+                    one.grams is not None,
+                    f"{one.line.name} {one.line.preparation} {one.line.note}".strip() or one.line.text,
+                    pinned=bool(codes),
+                )
+            )
             grams.append(_grams(kitchen.draws, one, food))
     if items:
-        entries.insert(0, Entry("added", mix_of_foods(items, np.stack(grams, axis=1))))
-    return entries
+        _add_foods(work, mix_of_foods(items, np.stack(grams, axis=1)), pinned, lines[0].line.number)
+    for entry in taken:
+        work.add(entry)
+
+
+def _add_foods(work: Work, mix: Mix, pinned: dict[int, tuple[str, ...]], line: int) -> None:
+    """Put foods in; retention that a line states, and rinsing that it says, is done at once."""
+    work.add(Entry("added", mix))
+    changed = mix
+    if pinned:
+        changed, destroyed = retain(changed, pinned)
+        told = "retention as stated in the lines"
+        streams: tuple[Entry, ...] = (Entry("destroyed by heat", destroyed.present()),)
+        work.stages.append(Stage("{retention}", line, told, streams, interval_of(changed.total_mass)))
+    washed = [at for at, item in enumerate(mix.items) if re.search(r"\brins", item.text, re.IGNORECASE)]
+    for at in washed:
+        outcome = rinse(changed.select([at]), minutes=None, draws=work.draws)
+        streams = tuple(entry for entry in outcome.streams if entry.mix.items and entry.mix.total_mass[0] > 0.0)
+        if streams:
+            others = [other for other in range(len(changed.items)) if other != at]
+            changed = join([changed.select(others), outcome.kept])
+            work.stages.append(
+                Stage(mix.items[at].text, line, outcome.method, streams, interval_of(outcome.kept.total_mass))
+            )
+    if changed is not mix:
+        before = work.rest
+        if before is not None:
+            kept = [at for at, item in enumerate(before.items) if item not in mix.items]
+            work.rest = join([before.select(kept), changed])
+
+
+def _pinned_codes(kitchen: _Kitchen, line: WeighedLine) -> tuple[str, ...]:
+    """Retention codes that a line states; one that the release does not have is a problem."""
+    pin = line.line.pin
+    if pin is None or not pin.retention:
+        return ()
+    known = set(retention_codes())
+    good = tuple(code for code in pin.retention if code.zfill(4) in known)
+    for code in pin.retention:
+        if code.zfill(4) not in known:
+            kitchen.problems.append(
+                Problem(
+                    "no-such-retention",
+                    f"{code} is no code of the USDA retention table, Release 6; codes have four digits, such as 0805.",
+                    line.line.number,
+                )
+            )
+    return good
 
 
 def _grams(draws: Draws, line: WeighedLine, food: str | None) -> Array:
@@ -168,56 +299,37 @@ def _take(kitchen: _Kitchen, line: WeighedLine, source: _Made, times: float) -> 
     return Entry("added", ledger.kept.scaled(share), ledger.part)
 
 
-_WEIGHS = re.compile(
-    r"\b(?:weighs?|weighing|weight is)\s+(?:about\s+)?(?P<number>\d+(?:[.,]\d+)?)\s*(?P<unit>[a-z]+)", re.I
-)
-_DISCARD = re.compile(r"\bdiscard\s+(?:the\s+)?(?P<what>[^.;]+)", re.I)
+def _take_stream(kitchen: _Kitchen, line: WeighedLine, stream: Named, times: float) -> Entry:
+    """What a line takes from a stream; never more than there is."""
+    use = amount_taken(line, stream.entry.mix, pieces=None, draws=kitchen.draws, market=kitchen.market)
+    share = stream.left / times if use.share is None else np.minimum(use.share, stream.left / times)
+    return stream.take(share, times)
 
 
-def _handle(
-    kitchen: _Kitchen, pot: Mix, sentence: Handling, added: list[Entry]
-) -> tuple[Mix, list[Stage], Interval | None]:
-    """Do one sentence of handling."""
-    weighs = _WEIGHS.search(sentence.text)
-    if weighs is not None:
-        factor = grams_per(_unit(weighs["unit"]))
-        if factor is not None:
-            grams = float(weighs["number"].replace(",", ".")) * factor
-            return _settle(kitchen, pot, Interval(grams, grams, grams, "weighed by the cook"), sentence, added)
-    return pot, [], None
-
-
-def _unit(word: str) -> str:
-    from labeler.recipe.units import canonical_unit
-
-    return canonical_unit(word) or "piece"
-
-
-def _settle(
-    kitchen: _Kitchen, pot: Mix, weight: Interval, sentence: Handling, added: list[Entry]
-) -> tuple[Mix, list[Stage], Interval | None]:
-    """Let a measured weight settle what a part weighs, by water."""
-    kept, water, short = evaporate_to(pot, kitchen.draws.draw(weight))
-    if float(short[0]) < -0.5:
-        kitchen.problems.append(
-            Problem(
-                "lighter-than-dry",
-                f"“{sentence.text}”: of the {pot.total_mass[0]:.0f} g that went in, {kept.total_mass[0]:.0f} g "
-                "are not water, so it cannot weigh that little. Check the weight, or say what was poured off.",
-                sentence.number,
-            )
-        )
-    gained = np.maximum(short, 0.0)
-    if float(gained[0]) > 0.0:
-        item = Item(kept.items[0].part if kept.items else "", sentence.number, "water taken up", TAP_WATER)
-        entry = Entry("added", mix_of_foods([item], gained[:, None]), "water taken up")
-        added.append(entry)
-        kept = join([kept, entry.mix])
-    stage = Stage(
-        sentence.text,
-        sentence.number,
-        "measured weight; the difference is water",
-        (Entry("evaporated water", water),),
-        interval_of(kept.total_mass),
+def _catch(kitchen: _Kitchen, work: Work, task: Task) -> None:
+    """ "Add the drippings": back into the pot that they came from, unless they go to another part."""
+    titles = [part.title for part in kitchen.weighed.parts if part.title != work.title]
+    if task.step.into and part_named(task.step.into, titles) is not None:
+        return  # the other part takes them when it is made
+    for at in range(len(work.stages) - 1, -1, -1):
+        stage = work.stages[at]
+        for entry in stage.streams:
+            if entry.stream == "dripped":
+                juice = entry.mix.renamed([replace(item, phase="dissolved") for item in entry.mix.items])
+                rest = tuple(one for one in stage.streams if one is not entry)
+                work.stages[at] = replace(stage, streams=rest)
+                work.put_back(juice)
+                return
+    problem = Problem(
+        "no-drippings",
+        f"“{task.step.text}”: nothing has dripped in “{work.title}” so far, so nothing is added.",
+        task.line,
     )
-    return kept, [stage], weight
+    kitchen.problems.append(problem)
+
+
+def _take_caught(kitchen: _Kitchen, work: Work) -> None:
+    """Put in the streams that other parts send here and no line has taken."""
+    for stream in kitchen.streams:
+        if stream.into == work.title and float(stream.left[0]) > 1e-9:
+            work.add(stream.take(stream.left, 1.0))

@@ -18,13 +18,13 @@ import numpy as np
 
 from labeler.kitchen.diffusion import uptake
 from labeler.kitchen.draws import Draws
-from labeler.kitchen.kinds import FLESH, WATER_TAKERS
+from labeler.kitchen.kinds import DISSOLVES, FLESH, WATER_TAKERS
 from labeler.kitchen.mix import CONSTITUENTS, Array, Mix
-from labeler.kitchen.pot import SALT, SOLUTES, WATER, Outcome, Pot, move, sort_pot, together
+from labeler.kitchen.pot import SALT, SOLUTES, SUGAR, WATER, Outcome, Pot, move, sort_pot, together
 from labeler.kitchen.shape import shape_of
 from labeler.knowledge import Interval
 
-__all__ = ["Diffusivity", "diffusivity_of", "exchange", "soak"]
+__all__ = ["Diffusivity", "cure", "diffusivity_of", "exchange", "soak"]
 
 DATA = Path(__file__).with_name("data")
 
@@ -191,7 +191,7 @@ def _swell(pot: Pot, minutes: Array, draws: Draws) -> tuple[Array, Array]:
     return gained, np.clip(given, 0.0, 0.9)
 
 
-def soak(mix: Mix, *, minutes: Interval, celsius: float, draws: Draws) -> Outcome:
+def soak(mix: Mix, *, minutes: Interval, celsius: float, draws: Draws, swelling: Array | None = None) -> Outcome:
     """Let food lie in the liquor of its pot.
 
     Parameters
@@ -203,6 +203,8 @@ def soak(mix: Mix, *, minutes: Interval, celsius: float, draws: Draws) -> Outcom
     celsius : float
         How warm [°C].
     draws : Draws
+    swelling : array (draws,) or None
+        Water that the food takes up in all [g] where boiling settles it; None for what cold soaking does.
 
     Returns
     -------
@@ -213,7 +215,10 @@ def soak(mix: Mix, *, minutes: Interval, celsius: float, draws: Draws) -> Outcom
     if not pot.liquor.any() or not pot.food.any() or not float(pot.water(pot.liquor)[0]) > 0.0:
         return Outcome(mix, method="no liquid to soak in: nothing moves")
     time = draws.draw(minutes)
-    gained, given = _swell(pot, time, draws)
+    if swelling is None:
+        gained, given = _swell(pot, time, draws)
+    else:
+        gained, given = swelling, np.zeros((draws.rows, len(mix.items)))
     inward, outward = exchange(pot, time, celsius, draws, given=given)
     outward[:, :, WATER] = given
     water = pot.water(pot.liquor)
@@ -229,6 +234,33 @@ def soak(mix: Mix, *, minutes: Interval, celsius: float, draws: Draws) -> Outcom
     return Outcome(together([rest, absorbed, dissolved]), method=_method(pot, minutes, celsius, time))
 
 
+def cure(mix: Mix, *, minutes: Interval, celsius: float, draws: Draws) -> Outcome:
+    """Salt or sugar on food without liquor: it draws water out, dissolves in it, and goes in as from a brine.
+
+    Parameters as of `soak`. Where the pot has liquor this is `soak`.
+    """
+    pot = sort_pot(mix)
+    if pot.has_liquor or not pot.food.any():
+        return soak(mix, minutes=minutes, celsius=celsius, draws=draws)
+    hours = draws.draw(minutes) / 60.0
+    water = pot.water(pot.food)
+    soluble = np.array([kind in DISSOLVES for kind in pot.kinds], dtype=bool)
+    salt = mix.held[:, soluble, SALT] @ mix.weight[soluble, SALT]
+    sugar = mix.held[:, soluble, SUGAR] @ mix.weight[soluble, SUGAR]
+    strength = np.divide(salt + 0.15 * sugar, water, out=np.zeros(draws.rows), where=water > 0.0)
+    fraction = np.zeros((draws.rows, len(mix.items), len(CONSTITUENTS)))
+    for at in pot.at(pot.food & ~soluble):
+        kind = pot.kinds[at]
+        slow = 10.0 if kind in FLESH else 1.0
+        drawn = 3.0 * draws.draw(_DRAWN, ("drawn", kind)) * strength * (1.0 - np.exp(-hours / 0.5)) / slow
+        fraction[:, at, WATER] = np.minimum(drawn, 1.0 / 3.0)
+    juice, rest = move(mix, fraction, "dissolved")
+    if not juice.items:
+        return Outcome(mix, method="no salt or sugar to draw water out")
+    outcome = soak(together([rest, juice]), minutes=minutes, celsius=celsius, draws=draws)
+    return Outcome(outcome.kept, method=f"salt draws {juice.total_mass[0]:.0f} g of juice out; {outcome.method}")
+
+
 def _method(pot: Pot, minutes: Interval, celsius: float, time: Array) -> str:
     main = max(pot.at(pot.food), key=lambda at: float(pot.mix.held[0, at].max()))
     item = pot.mix.items[main]
@@ -240,8 +272,8 @@ def _method(pot: Pot, minutes: Interval, celsius: float, time: Array) -> str:
     salt = diffusivity_of(kind).salt
     return (
         f"diffusion, Crank's {shape.form} in a limited bath: {item.name}, half-thickness {shape.half.best:.3g} mm "
-        f"({shape.half.low:.3g}–{shape.half.high:.3g}), D {salt.best:.2g} ({salt.low:.2g}–{salt.high:.2g}) × 1e-10 m²/s "
-        f"at 20 °C, {span} at {celsius:.0f} °C"
+        f"({shape.half.low:.3g}–{shape.half.high:.3g}), D {salt.best:.2g} ({salt.low:.2g}–{salt.high:.2g}) 1e-10 m²/s "
+        f"at 20 °C; {span} at {celsius:.0f} °C"
     )
 
 

@@ -1,0 +1,218 @@
+"""One step of heat over the whole pot: roast, bake, broil, fry, boil, simmer, steam, braise, microwave.
+
+What happens depends on what is in the pot. Meat by itself drips and shrinks; in a mixed dish its juice stays in it,
+and the dish loses water as dishes of its kind do. Food in liquor exchanges solutes with it and the liquor boils
+away by time; dry food takes liquor up. Heat destroys nutrients by the USDA factor of each ingredient's kind, and
+alcohol leaves by the USDA table. A measured weight settles all of it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+import numpy as np
+
+from labeler.foods.table import load_table
+from labeler.kitchen.constituents import mix_of_foods
+from labeler.kitchen.drain import drain
+from labeler.kitchen.draws import Draws
+from labeler.kitchen.dry import cook_in_dry_heat
+from labeler.kitchen.flesh import TABLE_ENTRY
+from labeler.kitchen.heat import Place, minutes_of
+from labeler.kitchen.kinds import WATER_TAKERS, is_raw, kind_of
+from labeler.kitchen.ledger import Entry
+from labeler.kitchen.mix import Array, Item, Mix, join
+from labeler.kitchen.pot import Outcome, sort_pot, together
+from labeler.kitchen.reduce import alcohol_kept, evaporate_to, has_alcohol, lose_alcohol
+from labeler.kitchen.retention import HEAT_SENSITIVE, choose_code, describe, retain
+from labeler.kitchen.wet import WET, cook_in_liquor, steam, with_water
+from labeler.knowledge import Problem
+from labeler.recipe.handling import Step
+
+__all__ = ["HEATS", "heat"]
+
+TAP_WATER = "14411"
+
+HEATS = frozenset(
+    [
+        *("roast", "bake", "broil", "toast", "smoke", "pan-fry", "stir-fry", "deep-fry", "boil", "simmer", "braise"),
+        *("steam", "blanch", "microwave", "heat", "flame"),
+    ]
+)
+"""Actions that this module does."""
+
+
+def heat(mix: Mix, step: Step, place: Place, draws: Draws, *, scope: Sequence[int]) -> Outcome:
+    """Do one step of heat.
+
+    Parameters
+    ----------
+    mix : Mix
+        Everything in the pot.
+    step : Step
+        With an action of `HEATS`; its `grams` is the measured weight when done.
+    place : Place
+    draws : Draws
+    scope : sequence of int
+        Items that the step names; all of them where it names none.
+
+    Returns
+    -------
+    Outcome
+        Raises nothing for any mix; an empty pot stays empty.
+    """
+    if not mix.items or not float(mix.total_mass[0]) > 0.0:
+        return Outcome(mix, method="nothing in the pot")
+    added: list[Entry] = []
+    streams: list[Entry] = []
+    methods: list[str] = []
+    action = _action(mix, step, place)
+    if action in WET:
+        mix, more = with_water(mix, step, place, draws, action)
+        added += more
+    fresh = [at for at in (scope or range(len(mix.items))) if at < len(mix.items)]
+    mix, alcohol, note = _alcohol(mix, step, draws)
+    streams += alcohol
+    methods += note
+    codes = _codes(mix, fresh, action, minutes_of(step).best)
+    goal = draws.draw(step.grams) if step.grams is not None and action not in ("heat", "flame") else None
+    if action in WET:
+        outcome = cook_in_liquor(mix, step, action, draws, goal)
+    elif action == "steam":
+        outcome = steam(mix, step, draws, goal)
+    elif action in ("heat", "flame"):
+        outcome = Outcome(mix, method="brought to heat: no weight is lost that counts")
+    else:
+        outcome = cook_in_dry_heat(mix, step, action, place, draws, goal)
+    cooked = outcome.kept if action in ("heat", "flame") else _mark(outcome.kept, action)
+    kept, destroyed, told = _destroy(cooked, codes)
+    streams += outcome.streams
+    if destroyed is not None:
+        streams.append(Entry("destroyed by heat", destroyed))
+    methods += [outcome.method, told]
+    problems = outcome.problems
+    if goal is not None:
+        kept, settled, gained, problem = _settle(kept, goal, step, place)
+        streams += settled
+        added += gained
+        problems += problem
+        methods.insert(0, f"measured: {goal[0]:.4g} g when done")
+    implied = [at for at, item in enumerate(kept.items) if item.name == "water in the pot"]
+    if added and implied and not place.drained and not _all_absorbed(kept):
+        poured = drain(kept, draws=draws)
+        kept = poured.kept
+        streams += poured.streams
+    told = "; ".join(text for text in methods if text)
+    return Outcome(kept, _one_of_each(streams), told, problems, (*added, *outcome.added))
+
+
+def _one_of_each(streams: Sequence[Entry]) -> tuple[Entry, ...]:
+    """Streams of the same kind and name as one."""
+    grouped: dict[tuple[str, str], list[Mix]] = {}
+    for entry in streams:
+        if entry.mix.items:
+            grouped.setdefault((entry.stream, entry.name), []).append(entry.mix)
+    return tuple(Entry(stream, together(mixes), name) for (stream, name), mixes in grouped.items())
+
+
+def _action(mix: Mix, step: Step, place: Place) -> str:
+    """The action that is meant: "cook" and "fry" fit the pot that they are said of."""
+    pot = sort_pot(mix)
+    dry = not pot.has_liquor and not any(kind in WATER_TAKERS for kind in pot.kinds)
+    if step.action == "simmer" and dry and pot.fat.any() and "cook" in step.text.lower():
+        return "pan-fry"
+    if step.action == "pan-fry" and pot.fat.any() and float(pot.mass_of(pot.fat)[0]) > 0.6 * float(pot.food_mass[0]):
+        return "deep-fry"
+    return step.action
+
+
+def _alcohol(mix: Mix, step: Step, draws: Draws) -> tuple[Mix, list[Entry], list[str]]:
+    if not has_alcohol(mix):
+        return mix, [], []
+    minutes = minutes_of(step).best
+    if step.action == "flame":
+        way = "flamed"
+    elif step.action in ("bake", "roast") and "stirred" not in step.marks:
+        way = "not stirred" if minutes <= 25.0 else "stirred"
+    else:
+        way = "stirred"
+    if step.action == "heat" and step.minutes is None:
+        minutes = 0.0
+    kept = alcohol_kept(way, minutes)
+    mix, gone = lose_alcohol(mix, kept, draws)
+    text = f"{kept.best:.0%} of the alcohol stays (USDA table, {way}, {minutes:.0f} min)"
+    return mix, [Entry("evaporated alcohol", gone.present())], [text]
+
+
+def _codes(mix: Mix, scope: Sequence[int], action: str, minutes: float) -> dict[Item, str]:
+    """Retention code of each item that heat meets; what is pinned in its line has been done already."""
+    codes: dict[Item, str] = {}
+    for at in scope:
+        item = mix.items[at]
+        if item.pinned or item.food is None or item.phase == "absorbed":
+            continue
+        kind = kind_of(item.food)
+        if kind == "liquid" and int(load_table().group_codes[load_table().position[item.food]]) != 100:
+            continue
+        again = bool(item.cooked) or (not is_raw(item.food) and kind not in ("liquid", "sauce", "dairy", "cheese"))
+        code = choose_code(kind, "reheat" if again else action, minutes=minutes)
+        if code is not None:
+            codes[item] = code
+    return codes
+
+
+def _destroy(kept: Mix, codes: dict[Item, str]) -> tuple[Mix, Mix | None, str]:
+    """Apply retention to everything whose composition is still that of the raw food."""
+    chains = {}
+    for at, item in enumerate(kept.items):
+        code = codes.get(item) or codes.get(replace(item, cooked="", phase="")) or codes.get(replace(item, phase=""))
+        if code is not None and not item.cooked.endswith(TABLE_ENTRY):
+            chains[at] = [code]
+    if not chains:
+        return kept, None, ""
+    kept, destroyed = retain(kept, chains, only=HEAT_SENSITIVE)
+    used = sorted({code for chain in chains.values() for code in chain})
+    told = "retention " + ", ".join(f"{code} {describe(code).lower()}" for code in used[:3])
+    told += " …" if len(used) > 3 else ""
+    return kept, destroyed.present() if destroyed.total.any() else None, told
+
+
+def _mark(mix: Mix, action: str) -> Mix:
+    """Everything that was food is now cooked."""
+    return mix.renamed([item if item.phase or item.cooked else replace(item, cooked=action) for item in mix.items])
+
+
+def _settle(
+    kept: Mix, goal: Array, step: Step, place: Place
+) -> tuple[Mix, list[Entry], list[Entry], tuple[Problem, ...]]:
+    """A measured weight: what is still more is water that left; what is less, dry food has taken up."""
+    kept, water, short = evaporate_to(kept, goal)
+    streams = [Entry("evaporated water", water.present())] if float(water.total_mass[0]) > 1e-9 else []
+    missing = float(short[0])
+    if abs(missing) <= 0.005 * float(goal[0]) + 0.5:
+        return kept, streams, [], ()
+    if missing < 0.0:
+        problem = Problem(
+            "lighter-than-dry",
+            f"“{step.text}”: {kept.total_mass[0]:.0f} g of what is in the pot are not water, so it cannot weigh "
+            f"{goal[0]:.0f} g. Check the weight, or say what was poured off or discarded.",
+            place.line,
+        )
+        return kept, streams, [], (problem,)
+    if any(kind_of(item.food) in WATER_TAKERS for item in kept.items):
+        item = Item(place.part, place.line, "water taken up", TAP_WATER)
+        gained = mix_of_foods([item], np.maximum(short, 0.0)[:, None])
+        return join([kept, gained]), streams, [Entry("added", gained, "water taken up")], ()
+    problem = Problem(
+        "heavier-than-added",
+        f"“{step.text}”: only {kept.total_mass[0]:.0f} g are in the pot, so it cannot weigh {goal[0]:.0f} g. Check the "
+        "weight, or add the line that is missing.",
+        place.line,
+    )
+    return kept, streams, [], (problem,)
+
+
+def _all_absorbed(kept: Mix) -> bool:
+    pot = sort_pot(kept)
+    return float(pot.liquor_mass[0]) < 0.02 * float(pot.food_mass[0])

@@ -1,0 +1,229 @@
+"""Draining, rinsing, squeezing, patting dry, skimming, straining, discarding: what is taken out of the pot, and how.
+
+What clings is a film on the surface of the food, so small pieces hold more of it. A film of 0.15 mm (0.05 to 0.3) gives
+a quarter of a gram of cooking water per gram of cooked spaghetti, which is the third of its sodium that rinsing takes
+away (Bianchi et al. 2019, Food Chem. 271:479); on other food it is a guess of the same kind.
+"""
+
+from __future__ import annotations
+
+import csv
+import re
+from dataclasses import dataclass, replace
+from functools import cache
+from pathlib import Path
+
+import numpy as np
+
+from labeler.foods.table import load_table
+from labeler.kitchen.draws import Draws
+from labeler.kitchen.ledger import Entry
+from labeler.kitchen.mix import CONSTITUENTS, Array, Mix, column
+from labeler.kitchen.pot import FAT, SALT, SOLUTE, SUGAR, WATER, Mask, Outcome, Pot, move, sort_pot, together
+from labeler.kitchen.shape import shape_of
+from labeler.knowledge import Interval
+
+__all__ = ["discard_items", "drain", "drain_can", "pat", "pour_fat", "rinse", "squeeze", "strain"]
+
+DATA = Path(__file__).with_name("data")
+
+FILM = Interval(0.15, 0.05, 0.3)  # mm of liquid that clings to drained food
+PATTED = Interval(0.3, 0.1, 0.6)  # share of the film that patting dry leaves: common practice, no source
+WASHED = Interval(0.9, 0.7, 0.98)  # of the film's solutes that rinsing takes: common practice, no source
+SQUEEZED = Interval(0.3, 0.12, 0.5)  # share of the water that squeezing takes: common practice, no source
+SKIMMED = Interval(0.9, 0.6, 0.98)  # share of the floating fat that skimming takes: common practice, no source
+CAN_LIQUID = Interval(0.36, 0.30, 0.42)  # of a can of beans: its sodium falls by 36 % (Jones and Mount, IFT 2009)
+_FOOD_DENSITY = 1.05  # g/mL
+
+
+def _film(pot: Pot, draws: Draws) -> Array:
+    """Liquid that clings to the food of a pot [g], shape (draws,)."""
+    area = np.zeros(draws.rows)  # times mm, in mL
+    mass = pot.mix.mass
+    for at in pot.at(pot.food):
+        area += mass[:, at] / _FOOD_DENSITY * shape_of(pot.mix.items[at]).surface
+    return area * draws.draw(FILM, "film")
+
+
+def _whole(mask: Mask, share: Array) -> Array:
+    """A fraction over draws, items and constituents that takes the same share of everything in some items."""
+    fraction = np.zeros((len(share), len(mask), len(CONSTITUENTS)))
+    fraction[:, mask] = share[:, None, None]
+    return fraction
+
+
+def drain(mix: Mix, *, draws: Draws, name: str = "") -> Outcome:
+    """Pour the liquid off: what clings stays with the food, and so does what food has taken up.
+
+    Free fat goes with the liquid. Without liquid in the pot nothing is poured but the fat.
+    """
+    pot = sort_pot(mix)
+    loose = pot.liquor | pot.fat
+    total = pot.liquor_mass + pot.mix.held[:, pot.fat].mean(axis=2).sum(axis=1)
+    if not loose.any() or not float(total[0]) > 0.0:
+        return Outcome(mix, method="nothing to pour off")
+    cling = _film(pot, draws)
+    share = np.minimum(np.divide(cling, total, out=np.zeros(draws.rows), where=total > 0.0), 0.5)
+    clinging, rest = move(mix, _whole(loose, share), "clinging")
+    poured = rest.select(pot.at(loose)).present()
+    kept = together([rest.select(pot.at(~loose)), clinging])
+    method = f"a film of {FILM.best:g} mm ({FILM.low:g}–{FILM.high:g}) clings, the rest of the liquid is poured off"
+    return Outcome(kept, (Entry("poured off", poured, name),), method)
+
+
+def pat(mix: Mix, *, draws: Draws) -> Outcome:
+    """Pat dry: most of the film goes."""
+    pot = sort_pot(mix)
+    if not pot.clinging.any():
+        return Outcome(mix, method="nothing clings")
+    wiped, kept = mix.split(_whole(pot.clinging, 1.0 - draws.draw(PATTED, "patted", most=1.0)))
+    return Outcome(kept, (Entry("discarded", wiped.present()),), "most of what clings is wiped off")
+
+
+def strain(mix: Mix, *, draws: Draws, name: str = "") -> Outcome:
+    """Keep the liquid and put the solids aside with what they hold."""
+    pot = sort_pot(mix)
+    loose = pot.liquor | pot.fat
+    if not loose.any():
+        return Outcome(mix, method="no liquid to strain")
+    total = pot.mass_of(loose)
+    share = np.minimum(np.divide(_film(pot, draws), total, out=np.zeros(draws.rows), where=total > 0.0), 0.3)
+    clinging, rest = move(mix, _whole(loose, share), "clinging")
+    solids = together([rest.select(pot.at(~loose)), clinging])
+    return Outcome(
+        rest.select(pot.at(loose)),
+        (Entry("discarded", solids.present(), name),),
+        "the solids go with what they have taken up and what clings to them",
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Rinsing:
+    pattern: re.Pattern[str]
+    sodium: Interval
+    calcium: float
+
+
+@cache
+def _rinsings() -> tuple[_Rinsing, ...]:
+    with (DATA / "rinsing.csv").open(encoding="utf-8", newline="") as stream:
+        rows = csv.DictReader((line for line in stream if not line.startswith("#")), escapechar="\\")
+        return tuple(
+            _Rinsing(
+                re.compile(row["pattern"], re.IGNORECASE),
+                Interval(float(row["sodium"]), float(row["sodium_low"]), float(row["sodium_high"])).scaled(0.01),
+                float(row["calcium"]) / 100.0,
+            )
+            for row in rows
+        )
+
+
+def rinse(mix: Mix, *, minutes: Interval | None, draws: Draws) -> Outcome:
+    """Rinse under water: the film goes, and what the published losses say for canned and brined food.
+
+    Parameters
+    ----------
+    mix : Mix
+    minutes : Interval or None
+        How long [min]; None is half a minute.
+    draws : Draws
+    """
+    first = drain(mix, draws=draws)
+    pot = sort_pot(first.kept)
+    mix, taken = first.kept, []
+    time = minutes.best if minutes is not None else 0.5
+    fraction = np.zeros((draws.rows, len(mix.items), len(CONSTITUENTS)))
+    method = "the film is washed away"
+    fraction[:, pot.clinging] = draws.draw(WASHED, "washed", most=1.0)[:, None, None]
+    fraction[:, pot.clinging, WATER] = 0.0  # water takes the place of what is washed away
+    for at in pot.at(pot.food):
+        rule = _rinsing_of(mix.items[at].food)
+        if rule is not None:
+            long = min(1.0, time / 3.0) if rule.calcium else 1.0
+            lost = draws.draw(rule.sodium, ("rinsed", mix.items[at].food), most=1.0) * long
+            fraction[:, at, SALT] = lost
+            fraction[:, at, SOLUTE] = fraction[:, at, SUGAR] = lost * 0.8
+            method = f"published losses by rinsing: sodium −{100 * rule.sodium.best * long:.0f} %"
+            if rule.calcium:
+                mix, calcium = _part_of(mix, at, "CA", rule.calcium * long)
+                taken.append(calcium)
+    washed, kept = mix.split(fraction)
+    taken.append(washed.present())
+    streams = (*first.streams, Entry("poured off", together(taken)))
+    return Outcome(kept, streams, method)
+
+
+def _rinsing_of(food: str | None) -> _Rinsing | None:
+    if food is None:
+        return None
+    description = load_table().describe(food)
+    return next((rule for rule in _rinsings() if rule.pattern.search(description)), None)
+
+
+def _part_of(mix: Mix, at: int, key: str, share: float) -> tuple[Mix, Mix]:
+    """Take a share of one nutrient out of one item: what stays, and what goes, which weighs nothing."""
+    composition = mix.composition.copy()
+    composition[at, :, column(key)] *= 1.0 - share
+    lost = mix.composition - composition
+    return replace(mix, composition=composition), replace(mix, composition=lost, weight=np.zeros_like(mix.weight))
+
+
+def drain_can(mix: Mix, at: int, *, draws: Draws, name: str = "") -> Outcome:
+    """Drain a can whose table entry is solids and liquid together.
+
+    The liquid is 36 % (30 to 42) of the can and carries its salt, sugar and other solutes in that share.
+    """
+    share = draws.draw(CAN_LIQUID, "can", most=0.9)
+    fraction = np.zeros((draws.rows, len(mix.items), len(CONSTITUENTS)))
+    for place in (SALT, SUGAR, SOLUTE):
+        fraction[:, at, place] = share
+    solutes = share * mix.weight[at, [SALT, SUGAR, SOLUTE]].sum()
+    fraction[:, at, WATER] = np.minimum((share - solutes) / max(mix.weight[at, WATER], 1e-9), 1.0)
+    poured, kept = mix.split(fraction)
+    method = f"{CAN_LIQUID.best:.0%} ({CAN_LIQUID.low:.0%}–{CAN_LIQUID.high:.0%}) of a can is its liquid"
+    return Outcome(kept, (Entry("poured off", poured.select([at]), name),), method)
+
+
+def squeeze(mix: Mix, *, draws: Draws) -> Outcome:
+    """Drain and squeeze: a share of the water in the food goes, with what is dissolved in it."""
+    first = drain(mix, draws=draws)
+    pot = sort_pot(first.kept)
+    share = draws.draw(SQUEEZED, "squeezed", most=0.9)
+    fraction = np.zeros((draws.rows, len(first.kept.items), len(CONSTITUENTS)))
+    for place in (WATER, SALT, SUGAR, SOLUTE):
+        fraction[:, pot.food | pot.absorbed, place] = share[:, None]
+    pressed, kept = first.kept.split(fraction)
+    method = f"{SQUEEZED.best:.0%} ({SQUEEZED.low:.0%}–{SQUEEZED.high:.0%}) of the water is pressed out"
+    return Outcome(kept, (*first.streams, Entry("poured off", pressed.present())), method)
+
+
+def pour_fat(
+    mix: Mix, *, draws: Draws, share: Interval = SKIMMED, name: str = "", stream: str = "poured off"
+) -> Outcome:
+    """Take the free fat out: oil and butter that no food took up, and what came out of meat into the liquid."""
+    pot = sort_pot(mix)
+    fraction = np.zeros((draws.rows, len(mix.items), len(CONSTITUENTS)))
+    taken = draws.draw(share, "skimmed", most=1.0)
+    dissolved = np.array([item.phase == "dissolved" for item in mix.items], dtype=bool)
+    fraction[:, pot.fat] = taken[:, None, None]
+    fraction[:, dissolved, FAT] = taken[:, None]
+    poured, kept = mix.split(fraction)
+    method = f"{share.best:.0%} ({share.low:.0%}–{share.high:.0%}) of the free fat"
+    return Outcome(kept, (Entry(stream, poured.present(), name),), method)
+
+
+def discard_items(mix: Mix, places: list[int], *, stream: str = "discarded") -> Outcome:
+    """Take some items out with their share of what the food has absorbed, by the water that they hold."""
+    pot = sort_pot(mix)
+    chosen = np.zeros(len(mix.items), dtype=bool)
+    chosen[places] = True
+    fraction = np.zeros((mix.draws, len(mix.items), len(CONSTITUENTS)))
+    fraction[:, chosen] = 1.0
+    water = mix.held[:, :, WATER] * mix.weight[:, WATER]
+    whole = water[:, pot.food | (chosen & pot.liquor)].sum(axis=1)
+    part = water[:, chosen].sum(axis=1)
+    share = np.divide(part, whole, out=np.zeros(mix.draws), where=whole > 0.0)
+    fraction[:, pot.absorbed & ~chosen] = np.minimum(share, 1.0)[:, None, None]
+    taken, kept = mix.split(fraction)
+    names = ", ".join(sorted({mix.items[at].name for at in places}))
+    return Outcome(kept.present(), (Entry(stream, taken.present()),), f"{names} with what they have taken up")

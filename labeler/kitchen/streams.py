@@ -1,0 +1,109 @@
+"""Streams that are used again: a brine that becomes a dressing, drippings that go into the gravy; each only once."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from labeler.foods.model import WeighedLine, WeighedRecipe
+from labeler.foods.words import words
+from labeler.kitchen.ledger import Entry
+from labeler.kitchen.mix import Array
+from labeler.recipe.handling import Reading
+from labeler.recipe.model import Handling
+
+__all__ = ["Named", "dependencies", "part_named", "stream_named"]
+
+_DRIPPINGS = frozenset(words("drippings")) | frozenset(words("pan juices"))
+_SMALL = frozenset(words("reserved kept saved all whole rest remaining warm cold strained hot"))
+
+
+@dataclass
+class Named:
+    """A stream with a name, and what is left of it.
+
+    Parameters
+    ----------
+    name : str
+        What the cook calls it.
+    entry : Entry
+        The stream as it left.
+    part : str
+        Title of the part that it left.
+    into : str
+        Title of the part that it is meant for; empty where only a line can ask for it.
+    left : array (draws,)
+        Share that nothing has taken yet.
+    """
+
+    name: str
+    entry: Entry
+    part: str
+    into: str
+    left: Array
+    reused: float = 0.0
+
+    def take(self, share: Array, times: float) -> Entry:
+        """Take a share of the whole, `times` over; what is taken is not there any more."""
+        self.left = np.maximum(0.0, self.left - share * times)
+        self.reused = min(1.0, self.reused + float(share[0]) * times)
+        mix = self.entry.mix.scaled(share)
+        loose = mix.renamed([replace(item, phase="dissolved" if item.phase else "") for item in mix.items])
+        return Entry("added", loose, self.name)
+
+
+def _key(text: str) -> frozenset[str]:
+    return frozenset(words(text)) - _SMALL
+
+
+def part_named(name: str, titles: Sequence[str]) -> str | None:
+    """The title that some words mean: the same words, else the first title that has them all."""
+    wanted = _key(name)
+    if not wanted:
+        return None
+    keys = {title: _key(title) for title in titles}
+    exact = next((title for title, key in keys.items() if key == wanted), None)
+    return exact or next((title for title, key in keys.items() if wanted <= key), None)
+
+
+def stream_named(line: WeighedLine, streams: Sequence[Named], part: str) -> Named | None:
+    """The stream of another part that a line names, or None for an ordinary food."""
+    own = _key(line.line.name) or _key(line.line.text)
+    for stream in streams:
+        if stream.part == part or not own:
+            continue
+        key = _key(stream.name)
+        if key and key == own:
+            return stream
+        if stream.entry.stream == "dripped" and own & _DRIPPINGS and own <= _DRIPPINGS | _key(stream.part):
+            return stream
+    return None
+
+
+def dependencies(
+    weighed: WeighedRecipe, readings: Sequence[Sequence[tuple[Handling, Reading]]]
+) -> Mapping[int, Sequence[int]]:
+    """For each part the parts whose streams it uses, by place."""
+    titles = [part.title for part in weighed.parts]
+    needs: dict[int, list[int]] = {}
+    names: list[tuple[frozenset[str], int]] = []
+    for at, sentences in enumerate(readings):
+        for _, reading in sentences:
+            for step in reading.steps:
+                goal = part_named(step.into, titles) if step.into and step.action in ("catch", "keep") else None
+                if goal is not None and goal != titles[at]:
+                    needs.setdefault(titles.index(goal), []).append(at)
+                if step.action in ("keep", "drain") and step.name:
+                    names.append((_key(step.name), at))
+                if step.action in ("roast", "bake", "broil", "pan-fry", "smoke"):
+                    names.append((_DRIPPINGS, at))
+    for at, part in enumerate(weighed.parts):
+        for line in part.lines:
+            own = _key(line.line.name)
+            for name, source in names:
+                drips = name == _DRIPPINGS and own & _DRIPPINGS
+                if source != at and line.part is None and own and (own == name or drips):
+                    needs.setdefault(at, []).append(source)
+    return needs

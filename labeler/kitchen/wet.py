@@ -1,0 +1,121 @@
+"""Wet heat: boiling, simmering, braising, blanching and steaming.
+
+Food in liquor exchanges solutes with it, dry food takes it up, meat gives its juice and fat to it, and it boils away
+by time. Water that no line lists is added where food cannot boil without it.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from labeler.kitchen.constituents import mix_of_foods
+from labeler.kitchen.draws import Draws
+from labeler.kitchen.flesh import Heat, cook_dry, shrink
+from labeler.kitchen.heat import Place, minutes_of
+from labeler.kitchen.kinds import WATER_TAKERS, is_raw
+from labeler.kitchen.ledger import Entry
+from labeler.kitchen.mix import Array, Item, Mix, join
+from labeler.kitchen.pot import Outcome, Pot, sort_pot
+from labeler.kitchen.reduce import boil_off, lose_water
+from labeler.kitchen.soak import soak
+from labeler.kitchen.yields import cooked_entry, prior
+from labeler.knowledge import Interval
+from labeler.recipe.handling import Step
+
+__all__ = ["WET", "cook_in_liquor", "steam", "with_water"]
+
+WET = frozenset({"boil", "simmer", "braise", "blanch"})
+"""Actions that need liquor around the food."""
+
+_POT_WATER = Interval(3.0, 1.5, 6.0)  # water that no line lists, per weight of food: common practice, no source
+_PASTA_WATER = Interval(8.0, 4.0, 12.0)
+_SALTED = Interval(8.0, 3.0, 15.0)  # g salt per litre of "salted water": common practice, no source
+TAP_WATER, TABLE_SALT = "14411", "02047"
+
+
+def with_water(mix: Mix, step: Step, place: Place, draws: Draws, action: str) -> tuple[Mix, list[Entry]]:
+    """Add the water that a boiling step needs and no line lists, and the salt that the sentence says."""
+    pot = sort_pot(mix)
+    dry = any(kind in WATER_TAKERS and is_raw(item.food) for kind, item in zip(pot.kinds, mix.items, strict=True))
+    needs = action in ("boil", "blanch") or place.drained or dry
+    if step.water is None and (pot.has_liquor or not needs or not pot.food.any() or not _boils(pot, action, place)):
+        return mix, []
+    usual = _PASTA_WATER if "pasta" in pot.kinds else _POT_WATER
+    grams = draws.draw(step.water) if step.water is not None else pot.food_mass * draws.draw(usual, "pot water")
+    items, weights = [Item(place.part, place.line, "water in the pot", TAP_WATER)], [grams]
+    salt = step.salt
+    if salt is not None:
+        items.append(Item(place.part, place.line, "salt in the water", TABLE_SALT))
+        weights.append(draws.draw(salt))
+    elif "salted water" in step.marks:
+        items.append(Item(place.part, place.line, "salt in the water", TABLE_SALT))
+        weights.append(grams / 1000.0 * draws.draw(_SALTED, "salted water"))
+    water = mix_of_foods(items, np.stack(weights, axis=1))
+    return join([mix, water]), [Entry("added", water, "water in the pot, not listed")]
+
+
+def _boils(pot: Pot, action: str, place: Place) -> bool:
+    """Whether food without liquor boils in water, and not in its own juice as fruit with sugar does."""
+    juicy = sum(kind in ("fruit", "tomato", "sugar", "sauce") for kind in pot.kinds)
+    return place.drained or juicy * 2 < len(pot.kinds)
+
+
+def _takes(mix: Mix, pot: Pot, action: str, draws: Draws) -> tuple[Array, list[str]]:
+    """Water that dry food takes up when it boils [g], and how that is known."""
+    gained = -pot.water(pot.absorbed)  # what soaking has brought in counts
+    told = []
+    for at in pot.at(pot.food):
+        item, kind = mix.items[at], pot.kinds[at]
+        if kind not in WATER_TAKERS or item.cooked or not is_raw(item.food):
+            continue
+        entry = cooked_entry(item.food, action, words=item.text) if item.food else None
+        usual = prior(kind, "moist")
+        weight = entry.weight if entry is not None else usual.weight if usual is not None else Interval(2.0, 1.5, 2.6)
+        swollen = draws.draw(weight, ("yield", kind, action)) * mix.mass[:, at]
+        gained += np.maximum(swollen - mix.mass[:, at], 0.0)
+        told.append(f"{item.name} swells {weight.best:.2f} ({weight.low:.2f}–{weight.high:.2f}) times, {weight.basis}")
+    return np.maximum(gained, 0.0), told
+
+
+def cook_in_liquor(mix: Mix, step: Step, action: str, draws: Draws, goal: Array | None) -> Outcome:
+    """In liquor: exchange, swelling, shrinking of meat, and water that boils away."""
+    pot = sort_pot(mix)
+    minutes = minutes_of(step)
+    methods: list[str] = []
+    streams: list[Entry] = []
+    if action != "blanch":
+        gone = boil_off(mix, way=action, minutes=minutes, covered="covered" in step.marks, draws=draws)
+        if goal is not None:
+            gone = np.maximum(mix.total_mass - goal, 0.0)
+        if pot.liquor.any():
+            gone = np.minimum(gone, 0.9 * pot.water(pot.liquor))
+            places = pot.at(pot.liquor)
+            rest = [at for at in range(len(mix.items)) if at not in set(places)]
+            liquor, water = lose_water(mix.select(places), gone)
+            mix = join([mix.select(rest), liquor])
+        else:
+            mix, water = lose_water(mix, gone)
+        streams.append(Entry("evaporated water", water.present()))
+        if goal is None:
+            methods.append(f"{float(water.total_mass[0]):.0f} g boils off in {minutes.best:.0f} min, a wide guess")
+        pot = sort_pot(mix)
+    if pot.liquor.any() and pot.food.any():
+        gained, told = _takes(mix, pot, action, draws)
+        gained = np.minimum(gained, 0.97 * pot.water(pot.liquor))
+        outcome = soak(mix, minutes=minutes, celsius=95.0, draws=draws, swelling=gained)
+        mix = outcome.kept
+        methods += told or [outcome.method]
+    pot = sort_pot(mix)
+    flesh = shrink(mix, pot.at(pot.flesh), Heat(action, step.core, step.marks, step.text), draws)
+    if flesh.method:
+        methods.append(f"juice and fat go into the pot: {flesh.method}")
+    return Outcome(flesh.kept, tuple(streams), "; ".join(methods))
+
+
+def steam(mix: Mix, step: Step, draws: Draws, goal: Array | None) -> Outcome:
+    """Over steam: meat and shellfish drip, vegetables keep what they have."""
+    pot = sort_pot(mix)
+    flesh = pot.at(pot.flesh)
+    if flesh and not pot.has_liquor:
+        return cook_dry(mix, flesh, Heat("steam", step.core, step.marks, step.text), draws, goal=goal)
+    return Outcome(mix, method="steamed: weight and what is dissolved stay")

@@ -1,0 +1,67 @@
+"""A part while it is made: what is in the pot, what came in and what left."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from labeler.kitchen.draws import Draws
+from labeler.kitchen.ledger import Entry, Stage
+from labeler.kitchen.mix import Mix, empty, join
+from labeler.kitchen.pot import together
+from labeler.knowledge import Interval, Problem
+from labeler.recipe.handling import Step
+
+__all__ = ["Work"]
+
+
+@dataclass
+class Work:
+    """A part while it is made.
+
+    Parameters
+    ----------
+    title : str
+    draws : Draws
+    focus, rest : Mix or None
+        What the last step was about, and everything else.
+    added : list of Entry
+        What came in.
+    stages : list of Stage
+        What was done.
+    problems : list of Problem
+    pieces : float or None
+        How many pieces it makes.
+    measured : Interval or None
+        Weight that the cook measured last [g].
+    waiting : list of Step
+        Liquids to keep that have not been poured off yet.
+    hot : bool
+        True where the pot was just cooked.
+    """
+
+    title: str
+    draws: Draws
+    focus: Mix | None = None
+    rest: Mix | None = None
+    added: list[Entry] = field(default_factory=list)
+    stages: list[Stage] = field(default_factory=list)
+    problems: list[Problem] = field(default_factory=list)
+    pieces: float | None = None
+    measured: Interval | None = None
+    waiting: list[Step] = field(default_factory=list)
+    hot: bool = False
+
+    @property
+    def pot(self) -> Mix:
+        """Everything in the part now."""
+        parts = [mix for mix in (self.focus, self.rest) if mix is not None and mix.items]
+        return together(parts) if parts else empty(self.draws.rows)
+
+    def add(self, entry: Entry) -> None:
+        """Put something in."""
+        self.added.append(entry)
+        self.put_back(entry.mix)
+
+    def put_back(self, mix: Mix) -> None:
+        """Put something in that was in the part before."""
+        self.rest = mix if self.rest is None else join([self.rest, mix])
