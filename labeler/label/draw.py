@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import re
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from itertools import combinations
 from typing import TYPE_CHECKING, Any
 
@@ -75,13 +76,16 @@ def can_print(char: str) -> bool:
     return any(face(name).has(char) for name in STAND_INS)
 
 
+@lru_cache(maxsize=64)
 def net_height_mm(width_mm: float, height_mm: float) -> float:
-    """Least height of the net quantity's lower-case letters [mm] by the area of the panel: 21 CFR 101.7(h)."""
-    area = width_mm * height_mm / 25.4**2
-    for limit, inch in ((5, 1 / 16), (25, 1 / 8), (100, 3 / 16), (400, 1 / 4)):
-        if area <= limit:
-            return inch * 25.4
-    return 25.4 / 2
+    """Least height of the net quantity's letters on a panel of that size [mm], where no market's height was given.
+
+    The rule of the us market is taken, which follows the area of the panel.
+    """
+    from labeler.rules.net import net_quantity
+
+    found = net_quantity(market="us", grams=100.0, panel_area_cm2=width_mm * height_mm / 100).minimum_type_mm
+    return found or LEAST_X_HEIGHT_MM
 
 
 def checked_colour(colour: str) -> str:
@@ -224,7 +228,8 @@ def compose_label(
     x_height_mm : float
         Least height of lower-case letters [mm].
     net_height_mm : float or None
-        Least height of the net quantity's letters, as the market's rule has it [mm]; None takes 21 CFR 101.7(h).
+        Least height of the net quantity's letters, as the market's rule has it
+        (`NetQuantity.minimum_type_mm`) [mm]; None takes the us rule, by the area of the panel.
 
     Raises
     ------
