@@ -47,7 +47,6 @@ class Draws:
             raise ValueError(f"the number of draws cannot be negative: {count}")
         self.rows = count + 1
         self._seed = [seed] if isinstance(seed, int) else list(seed)
-        self._random = np.random.default_rng(seed)
         self._normals: dict[Hashable, Array] = {}
 
     @property
@@ -59,14 +58,13 @@ class Draws:
         """Standard normals, shape (rows,), 0 in row 0; the same for the same key, new each time for None."""
         if key is not None and key in self._normals:
             return self._normals[key]
+        if key is None:
+            key = ("draw", len(self._normals))
         normals = np.zeros(self.rows)
         if self.rows > 1:
-            random = (
-                self._random if key is None else np.random.default_rng([*self._seed, zlib.crc32(repr(key).encode())])
-            )
+            random = np.random.default_rng([*self._seed, zlib.crc32(repr(key).encode())])
             normals[1:] = random.permutation(_strata(self.rows - 1))
-        if key is not None:
-            self._normals[key] = normals
+        self._normals[key] = normals
         return normals
 
     def draw(self, interval: Interval, key: Hashable = None, *, most: float = np.inf) -> Array:

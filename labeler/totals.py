@@ -1,0 +1,193 @@
+"""Nutrients of a mix as figures: best estimate, 95 % interval, and what kind of knowledge stands behind them.
+
+Each figure carries the worst status of the values behind it. A value that the table does not have counts nothing in the
+best estimate and up to its bound in the high end: a fatty acid cannot be more than the fat, sugars and fibre not more
+than the carbohydrate, and nothing more than the 97.5 percentile of its food group. Such a sum is a lower bound and
+says so, unless everything that is missing could not change it by a hundredth.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from functools import cache
+
+import numpy as np
+from numpy.typing import NDArray
+
+from labeler.foods.added_sugars import added_sugar_share
+from labeler.foods.table import load_table
+from labeler.kitchen.mix import CONSTITUENTS, KEYS, Array, Item, Mix
+from labeler.knowledge import Status
+from labeler.uncertainty.propagate import Propagated
+
+__all__ = ["FIGURE_KEYS", "Figure", "energy_by_general_factors", "figures", "missing_bound"]
+
+FIGURE_KEYS = (*KEYS, "SUGAR_ADDED")
+
+# Missing values that together could add less than this share of the known sum do not make it a lower bound.
+NEGLIGIBLE = 0.01
+
+_FATTY = ("F4D", "F6D", "F8D", "F10", "F12", "F14", "F16", "F18", "F20", "F22", "FASAT", "FAMS", "FAPU", "FATRN")
+_CARBOHYDRATE = ("SUGAR", "FIBTG")
+_SUGAR = KEYS.index("SUGAR")
+_SOLIDS = CONSTITUENTS.index("solids")
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """One nutrient figure.
+
+    Parameters
+    ----------
+    best, low, high : float
+        Best estimate and 95 % interval, in the table's unit.
+    status : Status
+        The least trusted of the values behind it.
+    """
+
+    best: float
+    low: float
+    high: float
+    status: Status
+
+    @property
+    def lower_bound(self) -> bool:
+        """True where a value behind it is missing, so that the best estimate is the least that it can be."""
+        return self.status == Status.MISSING
+
+    def scaled(self, factor: float) -> Figure:
+        """The figure for another amount of the food; `factor` is not negative."""
+        return replace(self, best=self.best * factor, low=self.low * factor, high=self.high * factor)
+
+
+@cache
+def _group_bound(group: int, key: str) -> float:
+    """97.5 percentile of a nutrient among the foods of a group [per 100 g]; of all foods where the group has none."""
+    table = load_table()
+    values = table.values[:, table.column[key]]
+    known = values[(table.group_codes == group) & np.isfinite(values)]
+    if known.size == 0:
+        known = values[np.isfinite(values)]
+    return float(np.percentile(known, 97.5))
+
+
+@cache
+def missing_bound(food: str, key: str) -> float:
+    """The most that a missing value can reasonably be, per 100 g in the table's unit.
+
+    Parameters
+    ----------
+    food : str
+        Table id; KeyError where it is not in the table.
+    key : str
+        INFOODS tagname.
+    """
+    table = load_table()
+    bound = _group_bound(int(table.group_codes[table.position[food]]), key)
+    whole = "FAT" if key.startswith(_FATTY) else "CHOCDF" if key in _CARBOHYDRATE else None
+    if whole is not None:
+        limit = table.value(food, whole)
+        if np.isfinite(limit):
+            bound = min(bound, limit)
+    return bound
+
+
+def _bounds(items: tuple[Item, ...], status: NDArray[np.uint8]) -> Array:
+    """What the missing values of each item could be at most, per gram of it, shape (items, nutrients)."""
+    bounds = np.zeros(status.shape)
+    for at, item in enumerate(items):
+        if item.food is not None:
+            for place in np.flatnonzero(status[at] == Status.MISSING):
+                bounds[at, place] = missing_bound(item.food, KEYS[place]) / 100.0
+    return bounds
+
+
+def _added_share(item: Item) -> tuple[float, float, float]:
+    if item.food is None:
+        return 0.0, 0.0, 0.0
+    share = added_sugar_share(item.food)
+    return share.best, share.low, share.high
+
+
+def _added_sugars(
+    best: Mix, spread: Mix | None, divisor: float, divisor_spread: Array | None
+) -> tuple[tuple[float, float, float], bool, bool]:
+    """Added sugars with their bounds; whether there may be any, and whether somebody's recipe hides how much.
+
+    The bounds are those of the shares, widened by what weights and handling do, but not by the sugar's own analyses.
+    """
+    shares = np.array([_added_share(item) for item in best.items], dtype=float).reshape(-1, 3)  # best, low, high
+    sugar = best.of("SUGAR")[0]
+    amount, low, high = (float(sugar @ shares[:, at]) / divisor for at in range(3))
+    any_added = bool(shares[:, 2].any())
+    if any_added and spread is not None and divisor_spread is not None:
+        drawn = spread.of("SUGAR") @ shares[:, 1:] / divisor_spread[:, None]
+        low = min(low, float(np.percentile(drawn[:, 0], 2.5)))
+        high = max(high, float(np.percentile(drawn[:, 1], 97.5)))
+    here = best.held[0, :, _SOLIDS] > 0.0
+    return (amount, low, high), any_added, bool((shares[here, 1] != shares[here, 2]).any())
+
+
+def figures(
+    best: Mix,
+    divisor: float,
+    *,
+    spread: Mix | None = None,
+    drawn: Propagated | None = None,
+    divisor_spread: Array | None = None,
+) -> dict[str, Figure]:
+    """Nutrients of a mix divided by something, as figures.
+
+    Parameters
+    ----------
+    best : Mix
+        One draw, the best estimate.
+    divisor : float
+        What to divide by: 1 for the whole, servings, or grams over 100; above 0.
+    spread, drawn, divisor_spread : Mix, Propagated, array (draws,), or None
+        The same over draws, for the interval; None for best estimates alone, and then all three.
+
+    Returns
+    -------
+    dict
+        One figure for each key that the kitchen follows, and ``SUGAR_ADDED``.
+    """
+    weight = best.held[0, :, _SOLIDS]  # grams of the ingredient as weighed: what a missing value is per gram of
+    present = weight > 0.0
+    (added, added_low, added_high), any_added, hidden = _added_sugars(best, spread, divisor, divisor_spread)
+    totals = np.append(best.total[0] / divisor, added)
+    missing = weight @ _bounds(best.items, best.status) / divisor
+    missing = np.append(missing, missing[_SUGAR] if any_added else 0.0)
+    low, high = totals.copy(), totals.copy()
+    if drawn is not None and divisor_spread is not None:
+        ends = drawn.interval(divisor_spread)
+        low[:-1], high[:-1] = np.minimum(totals[:-1], ends[0]), np.maximum(totals[:-1], ends[1])
+    low[-1], high[-1] = added_low, added_high
+    high = high + missing
+
+    unmatched = any(item.food is None for item, here in zip(best.items, present, strict=True) if here)
+    # An assumed zero adds nothing to the doubt about a sum; only a sum of nothing else is one.
+    ranks = np.where(best.status == Status.ASSUMED_ZERO, 0, best.status)
+    status = ranks[present].max(axis=0, initial=0)
+    without = np.where(best.status == Status.MISSING, 0, ranks)[present].max(axis=0, initial=0)
+    found: dict[str, Figure] = {}
+    for place, key in enumerate(FIGURE_KEYS):
+        source = _SUGAR if key == "SUGAR_ADDED" else place
+        kind = Status(int(status[source]) or Status.ASSUMED_ZERO)
+        if kind == Status.MISSING and not unmatched and missing[place] <= NEGLIGIBLE * totals[place]:
+            # What is missing can be nothing, or next to nothing: bounded, so known as far as a guess is known.
+            kind = Status.IMPUTED if missing[place] > 0 else Status(int(without[source]) or Status.ASSUMED_ZERO)
+        if key == "SUGAR_ADDED" and kind != Status.MISSING:
+            kind = Status.IMPUTED if hidden else max(kind, Status.CALCULATED)
+        found[key] = Figure(float(totals[place]), float(low[place]), float(high[place]), kind)
+    return found
+
+
+def energy_by_general_factors(per: Mapping[str, Figure]) -> float:
+    """Energy from protein, carbohydrate, fat and alcohol by 4, 4, 9 and 7 kcal/g [kcal]: a check, not the figure.
+
+    The general factors are those of 21 CFR 101.9(c)(1)(i)(B), with 7 kcal/g for alcohol (common practice, no source).
+    """
+    factors = {"PROCNT": 4.0, "CHOCDF": 4.0, "FAT": 9.0, "ALC": 7.0}
+    return sum(factor * per[key].best for key, factor in factors.items())

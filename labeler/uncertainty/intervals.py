@@ -1,0 +1,137 @@
+"""Intervals from draws: percentiles made steady by what is known exactly, and the shares of the inputs.
+
+Two thousand draws give the ends of a 95 % interval within some 2 % of its width, which is more than it takes to tell
+whether a measurement helped. Most of what a recipe does is linear, though, and the linear part of a total, as a sum of
+independent normals, has percentiles in closed form. It serves as a control variate: where the draws put its ends too
+far in or out, they do the same to the total, and the percentile that is read off is moved by as much (Hesterberg and
+Nelson 1998, Management Science 44:1295). A total that is linear gets its closed form all but exactly.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from labeler.kitchen.mix import Array
+
+__all__ = ["first_order", "interval", "linear_parts"]
+
+Z95 = 1.959963984540054
+TAIL = 0.025
+# An input whose rank correlation is noise adds noise: hats of so many knots catch any shape that matters in a kitchen.
+KNOTS = 12
+
+
+def linear_parts(totals: Array, normals: Array) -> Array:
+    """Linear effect of each input on each total, by least squares.
+
+    Parameters
+    ----------
+    totals : array (draws, totals)
+    normals : array (draws, inputs)
+        Standard normals, independent.
+
+    Returns
+    -------
+    array (inputs, totals)
+        Change of the total for one standard deviation of the input, in the total's unit.
+    """
+    if normals.shape[1] == 0:
+        return np.zeros((0, totals.shape[1]))
+    parts: Array = np.linalg.lstsq(normals.T @ normals, normals.T @ (totals - totals.mean(axis=0)), rcond=1e-9)[0]
+    return parts
+
+
+def interval(totals: Array, linear: Array, deviation: Array) -> tuple[Array, Array]:
+    """Ends of the 95 % intervals of some totals.
+
+    Parameters
+    ----------
+    totals : array (draws, totals)
+    linear : array (draws, totals)
+        For each total a variable that is normal with mean 0 and goes with it; 0 where there is none.
+    deviation : array (totals,)
+        Exact standard deviation of `linear`.
+
+    Returns
+    -------
+    low, high : array (totals,)
+    """
+    count = len(totals)
+    ordered = np.sort(np.ascontiguousarray(totals.T), axis=1)
+    linear = linear.T
+    ends = []
+    for share, sign in ((TAIL, -1.0), (1.0 - TAIL, 1.0)):
+        first = _at(ordered, np.full(len(ordered), share))
+        under = linear <= (sign * Z95 * deviation)[:, None]
+        below = first[:, None] >= totals.T
+        known = under.mean(axis=1)
+        spread = known * (1.0 - known)
+        both = (under & below).mean(axis=1) - known * below.mean(axis=1)
+        slope = np.divide(both, spread, out=np.zeros_like(spread), where=spread > 0.0)
+        level = share + np.clip(slope, 0.0, 1.0) * np.where(deviation > 0.0, known - share, 0.0)
+        ends.append(_at(ordered, np.clip(level, 0.5 / count, 1.0 - 0.5 / count)))
+    return ends[0], ends[1]
+
+
+def _at(ordered: Array, level: Array) -> Array:
+    """Percentiles of rows in order, each at its own level; the draw of rank r stands for the level (r + 1/2) / n."""
+    place = level * ordered.shape[1] - 0.5
+    low = np.clip(np.floor(place).astype(np.intp), 0, ordered.shape[1] - 2)
+    rows = np.arange(len(ordered))
+    before, after = ordered[rows, low], ordered[rows, low + 1]
+    found: Array = before + (after - before) * np.clip(place - low, 0.0, 1.0)
+    return found
+
+
+def first_order(totals: Array, inputs: Array, *, knots: int = KNOTS) -> Array:
+    """First-order Sobol indices of some totals, estimated from draws that are there already.
+
+    The share of the variance of a total that goes away, on average, when one input is known: Var(E(T|x)) / Var(T). All
+    conditional means are fitted together, as a sum of piecewise linear functions of the inputs' ranks with knots
+    at equal shares of the draws; each one's share of the variance is lessened by what as many noise terms would take.
+    Interactions belong to no input, so the indices sum to 1 for an additive model and to less for any other.
+
+    Parameters
+    ----------
+    totals : array (draws, totals)
+    inputs : array (draws, inputs)
+        Independent, of any continuous distribution; a column without spread has the index 0.
+    knots : int
+        Of each function; there must be more draws than inputs times knots.
+
+    Returns
+    -------
+    array (inputs, totals)
+        0 to 1. A total without spread has zeros.
+
+    Raises
+    ------
+    ValueError
+        For fewer draws than the functions have coefficients.
+    """
+    count = len(inputs)
+    if inputs.shape[1] * (knots - 1) >= count:
+        raise ValueError(f"{count} draws are too few for {inputs.shape[1]} inputs with {knots} knots each")
+    bases = [_hats(inputs[:, at], knots) for at in range(inputs.shape[1])]
+    centred = totals - totals.mean(axis=0)
+    variance = np.square(centred).mean(axis=0)
+    design = np.concatenate(bases, axis=1) if bases else np.zeros((count, 0))
+    weights = np.linalg.lstsq(design, centred, rcond=None)[0]
+    noise = np.square(centred - design @ weights).sum(axis=0) / max(count - design.shape[1], 1)
+    found = np.zeros((inputs.shape[1], totals.shape[1]))
+    start = 0
+    for at, basis in enumerate(bases):
+        effect = basis @ weights[start : start + basis.shape[1]]
+        start += basis.shape[1]
+        explained = np.square(effect - effect.mean(axis=0)).mean(axis=0) - noise * basis.shape[1] / count
+        found[at] = np.divide(explained, variance, out=np.zeros_like(variance), where=variance > 0.0)
+    return np.clip(found, 0.0, 1.0)
+
+
+def _hats(values: Array, knots: int) -> Array:
+    """Piecewise linear functions of the values with knots at their quantiles, without the constant."""
+    places = np.unique(np.quantile(values, np.linspace(0.0, 1.0, knots)))
+    if len(places) < 2:
+        return np.zeros((len(values), 0))
+    hats: Array = np.stack([np.interp(values, places, row) for row in np.eye(len(places))[1:]], axis=1)
+    return np.asarray(hats - hats.mean(axis=0))

@@ -1,0 +1,252 @@
+"""A mix over draws with everything that is uncertain about it: weights and handling, which food it was, what is in it.
+
+The kitchen's draws carry the first. To each draw comes, for every line whose words may mean several foods, one of them,
+and then the deviations of the foods' composition. Only the interval rests on this; best estimates never do.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Hashable, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cache
+from statistics import NormalDist
+
+import numpy as np
+from numpy.typing import NDArray
+
+from labeler.foods.model import WeighedRecipe
+from labeler.foods.table import load_table
+from labeler.kitchen.draws import Draws
+from labeler.kitchen.ledger import Dish
+from labeler.kitchen.mix import CONSTITUENTS, KEYS, Array, Mix
+from labeler.knowledge import Interval
+from labeler.portion import Portion
+from labeler.recipe.model import Recipe
+from labeler.uncertainty.choice import plausible
+from labeler.uncertainty.division import division
+from labeler.uncertainty.intervals import interval, linear_parts
+from labeler.uncertainty.mixture import MixSpread, composition_normals, mix_spread
+
+__all__ = ["DIVISION", "Choices", "Drawn", "Inputs", "Propagated", "draw_dish", "propagate", "seed_of"]
+
+DIVISION = ("division",)
+_SOLIDS = CONSTITUENTS.index("solids")
+_INVERSE = NormalDist().inv_cdf
+
+Candidates = tuple[tuple[str, float], ...]
+Choices = Mapping[tuple[str, int, str], Candidates]
+"""Plausible foods by part title, line number and the food that is taken for it."""
+
+
+def choices_of(weighed: WeighedRecipe) -> Choices:
+    """The plausible foods of every line that has more than one."""
+    found = {}
+    for part in weighed.parts:
+        for line in part.lines:
+            for one in (line, *line.also):
+                foods = plausible(one)
+                if foods and one.match is not None and one.match.food is not None:
+                    found[part.title, one.line.number, one.match.food] = foods
+    return found
+
+
+@dataclass(frozen=True, slots=True)
+class Inputs:
+    """Everything that is drawn, as independent standard normals.
+
+    Parameters
+    ----------
+    keys : tuple
+        What each column is: the kitchen's keys, then ``("food", table id, candidates)`` for a choice, then `DIVISION`.
+    normals : array (draws, inputs)
+    order : array of int (draws,)
+        The order in which composition is drawn, which has nothing to do with the rest.
+    whole : int
+        How many draws there were before some were left out.
+    """
+
+    keys: tuple[Hashable, ...]
+    normals: Array
+    order: NDArray[np.intp]
+    whole: int
+
+    @property
+    def draws(self) -> int:
+        """How many draws there are."""
+        return len(self.order)
+
+    def every(self, step: int) -> Inputs:
+        """One draw of every `step` only."""
+        return Inputs(self.keys, self.normals[::step], self.order[::step], self.whole)
+
+
+def inputs_of(dish: Dish, choices: Choices, *, divided: Interval, seed: int) -> tuple[Inputs, Array]:
+    """The inputs of a dish, and the draws of its division.
+
+    Parameters
+    ----------
+    dish : Dish
+        Cooked with draws; ValueError for one that was not.
+    choices : Choices
+    divided : Interval
+        One serving over what it is taken to be.
+    seed : int
+        Of the recipe.
+    """
+    if dish.spread is None:
+        raise ValueError("the dish was cooked without draws")
+    count = dish.spread.draws
+    columns: dict[Hashable, Array] = {key: normals[1:] for key, normals in dish.inputs.items()}
+    draws = Draws(count, seed=seed)
+    for (_, _, food), foods in choices.items():
+        key = ("food", food, foods)
+        columns[key] = draws.normal(key)[1:]
+    share = draws.draw(divided, DIVISION)[1:]
+    if DIVISION in draws.named:
+        columns[DIVISION] = draws.normal(DIVISION)[1:]
+    normals = np.stack(list(columns.values()), axis=1) if columns else np.zeros((count, 0))
+    order = np.random.default_rng([seed, 1]).permutation(count)
+    return Inputs(tuple(columns), normals, order, count), share
+
+
+@dataclass(frozen=True, slots=True)
+class Propagated:
+    """A mix over draws.
+
+    Parameters
+    ----------
+    inputs : Inputs
+    totals : array (draws, nutrients)
+        In the table's units.
+    own : array (draws, nutrients)
+        Standard normals behind the deviations of composition, one a nutrient.
+    composition : MixSpread
+        Where those come from.
+    """
+
+    inputs: Inputs
+    totals: Array
+    own: Array
+    composition: MixSpread
+
+    def interval(self, divisor: Array, columns: Sequence[int] | slice = slice(None)) -> tuple[Array, Array]:
+        """Ends of the 95 % intervals of the totals over a divisor (draws,), for all nutrients or some."""
+        totals = self.totals[:, columns] / divisor[:, None]
+        own = self.own[:, columns]
+        normals = self.inputs.normals
+        parts = linear_parts(totals, normals)
+        linear = normals @ parts
+        rest = totals - totals.mean(axis=0) - linear
+        alone = (own * rest).mean(axis=0) / np.square(own).mean(axis=0)
+        deviation = np.sqrt(np.square(parts).sum(axis=0) + np.square(alone))
+        return interval(totals, linear + own * alone, deviation)
+
+
+@dataclass(frozen=True, slots=True)
+class Drawn:
+    """A dish over draws, with what its figures are divided by.
+
+    Parameters
+    ----------
+    inputs : Inputs
+    choices : Choices
+    propagated : Propagated
+    mass : array (draws,)
+        Weight of the batch [g].
+    servings : array (draws,)
+        Servings in the batch.
+    divided : Interval
+        One serving over what it is taken to be.
+    """
+
+    inputs: Inputs
+    choices: Choices
+    propagated: Propagated
+    mass: Array
+    servings: Array
+    divided: Interval
+
+
+def seed_of(recipe: Recipe) -> int:
+    """The seed of a recipe's draws: the same text has the same intervals on every run."""
+    return int(recipe.digest[:12] or "0", 16)
+
+
+def draw_dish(weighed: WeighedRecipe, dish: Dish, divided: Portion) -> Drawn | None:
+    """Everything that is uncertain about a dish, drawn; None for a dish that was cooked without draws."""
+    if dish.spread is None:
+        return None
+    share = division(divided, weighed.recipe.head)
+    choices = choices_of(weighed)
+    inputs, serving = inputs_of(dish, choices, divided=share, seed=seed_of(weighed.recipe))
+    mass = dish.spread.total_mass
+    servings = mass / divided.grams if divided.by_weight else np.full(len(mass), divided.count)
+    servings = np.divide(servings, serving, out=np.ones_like(serving), where=serving > 0.0)
+    propagated = propagate(dish.mix, dish.spread, inputs, choices)
+    return Drawn(inputs, choices, propagated, mass, servings, share)
+
+
+def propagate(best: Mix, spread: Mix, inputs: Inputs, choices: Choices) -> Propagated:
+    """Draw everything that is uncertain about a mix.
+
+    Parameters
+    ----------
+    best : Mix
+        One draw, the best estimate.
+    spread : Mix
+        The same over the draws of `inputs`.
+    inputs : Inputs
+    choices : Choices
+    """
+    drawn = spread.total + _other_foods(best, spread, inputs, choices)
+    composition = mix_spread(best)
+    normals, deviations = composition_normals(composition, inputs.order, of=inputs.whole)
+    known = best.total[0]
+    # A deviation is of so much per gram: it grows and shrinks with what is there.
+    ratio = np.divide(drawn, known, out=np.ones_like(drawn), where=known > 0.0)
+    totals = np.maximum(drawn + deviations * ratio, 0.0)
+    return Propagated(inputs, totals, normals, composition)
+
+
+@cache
+def _per_gram(food: str) -> Array:
+    """The table's figures per gram in the order of `KEYS`, NaN where missing."""
+    table = load_table()
+    per_gram: Array = table.values[table.position[food], [table.column[key] for key in KEYS]] / 100.0
+    return per_gram
+
+
+def _other_foods(best: Mix, spread: Mix, inputs: Inputs, choices: Choices) -> Array:
+    """What the totals change because a line meant another food, shape (draws, nutrients).
+
+    A food's nutrients keep the share that handling left of the matched food's; what the other lacks data of stays.
+    """
+    groups: dict[tuple[str, Candidates], list[int]] = {}
+    for at, item in enumerate(best.items):
+        if item.food is not None:
+            foods = choices.get((item.part, item.line, item.food))
+            if foods:
+                groups.setdefault((item.food, foods), []).append(at)
+    if not groups:
+        return np.zeros((spread.draws, len(KEYS)))
+    place = {key: at for at, key in enumerate(inputs.keys)}
+    weights, changes = [], []
+    for (food, foods), items in groups.items():
+        column = place.get(("food", food, foods))
+        grams = best.held[0][items, _SOLIDS].sum()
+        if column is None or grams <= 0.0:
+            continue
+        own = _per_gram(food)
+        amount = np.einsum("ik,ikn->n", best.held[0][items], best.composition[items])
+        standing = np.divide(amount, own, out=np.full(len(KEYS), grams), where=own > 0.0)
+        upto = np.clip(np.cumsum([weight for _, weight in foods])[:-1], 1e-9, 1.0 - 1e-9)
+        chosen = np.searchsorted([_INVERSE(share) for share in upto], inputs.normals[:, column])
+        scale = spread.held[:, items, _SOLIDS].sum(axis=1) / grams
+        for number, (other, _) in enumerate(foods):
+            if other != food:
+                weights.append(np.where(chosen == number, scale, 0.0))
+                changes.append(standing * np.nan_to_num(_per_gram(other) - own))
+    if not weights:
+        return np.zeros((spread.draws, len(KEYS)))
+    change: Array = np.stack(weights, axis=1) @ np.stack(changes)
+    return change

@@ -1,0 +1,420 @@
+"""Build how far foods of one name differ: labeler/foods/data/composition_spread_sr28.csv and .npy.
+
+    python reference/build_spread.py [FOLDER]
+
+The CSV file has three kinds of spread, each a coefficient of variation by nutrient and food group, all from SR28
+itself (public domain):
+
+``sample``
+    Between samples of one food. SR28 prints a standard error and a number n of analyses: SD = SE x sqrt(n), for n >= 3.
+    Logarithms of the variances are pooled with their degrees of freedom (Smyth 2004, Stat Appl Genet Mol Biol 3:3,
+    section 6): a typical variance for the group and prior degrees of freedom that say how much foods differ in it.
+``product``
+    Between products of one description: entries of one group whose descriptions are the same words when makers'
+    names (words in capitals) are left out. Deviations of the logarithms from their mean.
+``similar``
+    Between an analysed food and the analysed food of the group whose description is nearest: what an imputed value,
+    which SR28 takes from a similar food, may be wrong by. Deviation of the logarithms over the root of 2.
+
+A coefficient is of the scale r (v / r)^b (1 - p) at a value v. Deviations grow slower than values, so b is fitted
+within groups, between 1/2 and 1 (for analyses of one sample in many laboratories Horwitz found 0.85: 1982, Anal Chem
+54:67A); r is the nutrient's median; p is the mass fraction of the constituent (sodium as salt), as a food that is nearly all of
+one thing leaves little room. Pooling is robust (Huber); each group is shrunk to the nutrient-wide value by as much as
+groups are alike (empirical Bayes). ``floor`` is the SD that is left at the bottom of the scale, per 100 g in the
+table's unit. Nutrients that SR28 sums up itself take the figures of their main term, and carbohydrate by difference,
+of which it has no samples, those of products.
+
+The NPY file has the standard deviation of each food and nutrient that follows, per 100 g in the table's unit, foods
+in table order by the nutrients of the kitchen, as 16-bit floats (`food_deviations`). Energy has none of its own.
+"""
+
+from __future__ import annotations
+
+import csv
+import re
+import sys
+from collections import defaultdict
+from collections.abc import Iterable
+from pathlib import Path
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from labeler.foods.table import FoodTable, load_table
+from labeler.kitchen.mix import KEYS
+from labeler.knowledge import Status
+from labeler.uncertainty.composition import SPREAD_FILE, made_up
+
+Array = NDArray[np.float64]
+KINDS = ("sample", "product", "similar")
+SALT_PER_SODIUM = 2.542  # g NaCl per g Na: 58.44 / 22.99
+Z95 = 1.959963984540054
+
+# Sums that SR28 calculates have next to no standard errors of their own: they vary as their main term does.
+MAIN_TERM = {
+    "FASAT": "F16D0",
+    "FAMS": "F18D1",
+    "FAPU": "F18D2",
+    "VITA_RAE": "CARTB",
+    "FOLDFE": "FOL",
+    "FOLAC": "FOL",
+    "VITB12_ADDED": "VITB12",
+    "TOCPHA_ADDED": "TOCPHA",
+    "F18D4": "F20D5",
+}
+ENOUGH = 20
+# Pairs of foods that differ by less than a factor of two say little of how the deviation grows.
+APART = np.log(2.0)
+PRIOR_FREEDOM = (4.0, 30.0)
+SMALLEST_CV = 0.005
+LARGEST_CV = 1.5
+
+
+def mass_fraction(key: str, per_100g: ArrayLike) -> Array:
+    """Share of the food's mass that a nutrient is, 0 to 1; sodium counts as salt, traces in mg and µg as nothing."""
+    values = np.asarray(per_100g, dtype=float)
+    if key == "NA":
+        return np.clip(SALT_PER_SODIUM * values / 1e5, 0.0, 1.0)
+    table = load_table()
+    if table.nutrients[table.column[key]].unit == "g":
+        return np.clip(values / 100.0, 0.0, 1.0)
+    return np.zeros_like(values)
+
+
+def scale_at(key: str, per_100g: ArrayLike, *, power: float, reference: float) -> Array:
+    """What a coefficient of variation is of at a value v: r (v / r)^b (1 - p), in the unit of the value."""
+    values = np.asarray(per_100g, dtype=float)
+    room = 1.0 - np.minimum(mass_fraction(key, values), 0.999)
+    return np.asarray(reference * (values / reference) ** power * room)
+
+
+def t_factor(freedom: ArrayLike) -> Array:
+    """97.5 percentile of Student's t over that of a normal, for degrees of freedom from 2 up.
+
+    Cornish-Fisher expansion to the fourth order (Abramowitz and Stegun 26.7.5), good to 1 % at 2 and 0.1 % from 3.
+    """
+    v = np.maximum(np.asarray(freedom, dtype=float), 2.0)
+    z = Z95
+    terms = (
+        (z**3 + z) / 4,
+        (5 * z**5 + 16 * z**3 + 3 * z) / 96,
+        (3 * z**7 + 19 * z**5 + 17 * z**3 - 15 * z) / 384,
+        (79 * z**9 + 776 * z**7 + 1482 * z**5 - 1920 * z**3 - 945 * z) / 92160,
+    )
+    quantile = z + sum(term / v ** (power + 1) for power, term in enumerate(terms))
+    return np.asarray(quantile / z)
+
+
+def digamma(x: Array) -> Array:
+    """Derivative of ln gamma, by recurrence and the asymptotic series (Abramowitz and Stegun 6.3.5, 6.3.18)."""
+    shift = np.zeros_like(x)
+    for _ in range(8):
+        shift -= 1.0 / x
+        x = x + 1.0
+    inverse = 1.0 / x**2
+    return shift + np.log(x) - 0.5 / x - inverse * (1 / 12 - inverse * (1 / 120 - inverse / 252))
+
+
+def trigamma(x: Array) -> Array:
+    """Second derivative of ln gamma (Abramowitz and Stegun 6.4.6, 6.4.12)."""
+    shift = np.zeros_like(x)
+    for _ in range(8):
+        shift += 1.0 / x**2
+        x = x + 1.0
+    inverse = 1.0 / x
+    return shift + inverse + inverse**2 / 2 + inverse**3 * (1 / 6 - inverse**2 * (1 / 30 - inverse**2 / 42))
+
+
+def trigamma_inverse(value: float) -> float:
+    """Solve trigamma(x) = value by bisection."""
+    low, high = 0.05, 500.0
+    for _ in range(80):
+        middle = float(np.sqrt(low * high))
+        low, high = (middle, high) if trigamma(np.array([middle]))[0] > value else (low, middle)
+    return low
+
+
+def huber_mean(values: Array) -> float:
+    """A mean in which a value further than 1.5 robust deviations from the median counts as if it were at 1.5."""
+    middle = float(np.median(values))
+    scale = 1.4826 * float(np.median(np.abs(values - middle)))
+    return float(np.clip(values, middle - 1.5 * scale, middle + 1.5 * scale).mean()) if scale > 0 else middle
+
+
+def shrunk(by_group: dict[int, Array]) -> tuple[float, dict[int, float]]:
+    """Huber means of logarithms: of all groups together, and of each shrunk towards it by empirical Bayes."""
+    everything = np.concatenate(list(by_group.values()))
+    whole = huber_mean(everything)
+    means = {group: huber_mean(values) for group, values in by_group.items()}
+    within = float(np.mean([np.var(values, ddof=1) for values in by_group.values() if len(values) > 4] or [1.0]))
+    enough = [group for group, values in by_group.items() if len(values) >= 8]
+    between = 0.05
+    if len(enough) > 2:
+        spread = float(np.var([means[group] for group in enough], ddof=1))
+        noise = float(np.mean([within / len(by_group[group]) for group in enough]))
+        between = max(spread - noise, 0.01)
+    found = {}
+    for group, values in by_group.items():
+        weight = between / (between + within / len(values))
+        found[group] = whole + weight * (means[group] - whole)
+    return whole, found
+
+
+# Words that change what the food is even where a maker prints them in capitals.
+CLAIMS = frozenset("FREE LIGHT LITE LOW REDUCED LESS DIET FAT NONFAT SUGAR SODIUM SALT LACTOSE HEALTHY LEAN".split())
+
+
+def bare_words(description: str) -> tuple[str, ...]:
+    """The words of a description without makers' names, which SR28 writes in capitals."""
+    words = []
+    for word in re.findall(r"[A-Za-z0-9%'&.-]+", re.sub(r"\([^)]*\)", " ", description)):
+        named = re.fullmatch(r"[A-Z0-9'&.-]*[A-Z][A-Z0-9'&.-]+|Mc[A-Z]+.*", word) and not word[0].isdigit()
+        if named and word not in CLAIMS:
+            continue
+        plain = word.lower().strip(".'-")
+        if plain and plain not in ("brand", "brands", "with", "and", "the", "of", "or", "in", "a", "inc", "all"):
+            words.append(plain.rstrip("s"))
+    return tuple(sorted(set(words)))
+
+
+def mostly_named(description: str) -> bool:
+    """Whether a description says what the food is in no fewer words than who makes it and what they call it."""
+    bare = len(bare_words(description))
+    names = len(re.findall(r"\b(?:Mc)?[A-Z][A-Z'&.-]+\b", re.sub(r"\([^)]*\)", " ", description)))
+    return bare >= max(names, 2)
+
+
+def twin_sets(table: FoodTable) -> list[list[int]]:
+    """Rows of the table that are the same group and the same words, makers aside; sets of two and more."""
+    sets: dict[tuple[int, tuple[str, ...]], list[int]] = defaultdict(list)
+    for row, description in enumerate(table.descriptions):
+        if not mostly_named(description):
+            continue
+        sets[int(table.group_codes[row]), bare_words(description)].append(row)
+    return [rows for rows in sets.values() if len(rows) > 1]
+
+
+def nearest_pairs(table: FoodTable) -> list[tuple[int, int]]:
+    """For each row, the row of its group whose description shares most words with it; each pair once."""
+    words = [frozenset(bare_words(description)) for description in table.descriptions]
+    pairs = set()
+    for group in np.unique(table.group_codes):
+        rows = np.flatnonzero(table.group_codes == group).tolist()
+        for row in rows:
+            best, best_row = 0.0, -1
+            for other in rows:
+                if other != row and words[other] != words[row]:
+                    both = len(words[row] & words[other])
+                    likeness = both / (len(words[row]) + len(words[other]) - both)
+                    if likeness > best:
+                        best, best_row = likeness, other
+            if best >= 0.5:
+                pairs.add((min(row, best_row), max(row, best_row)))
+    return sorted(pairs)
+
+
+def floor_of(values: Array, deviations: Array, decimals: int) -> float:
+    """SD at the bottom of the scale: the median of the lowest tenth, at least what rounding hides."""
+    hidden = 10.0**-decimals / np.sqrt(12.0)
+    if len(values) < 50:
+        return float(hidden)
+    bottom = values <= np.quantile(values, 0.1)
+    return float(max(hidden, np.median(deviations[bottom])))
+
+
+def growth(values: Array, deviations: Array, groups: NDArray[np.int16]) -> float:
+    """The exponent b by which deviations grow with values: median slope over pairs of one group, between 1/2 and 1."""
+    random = np.random.default_rng(28)
+    slopes, weights = [], []
+    logs, log_deviations = np.log(values), np.log(deviations)
+    for group in np.unique(groups):
+        here = np.flatnonzero(groups == group)
+        if len(here) < 30:
+            continue
+        one, two = here[random.integers(0, len(here), (2, 4000))]
+        apart = logs[one] - logs[two]
+        far = np.abs(apart) > APART
+        if far.sum() > 100:
+            slopes.append(float(np.median((log_deviations[one] - log_deviations[two])[far] / apart[far])))
+            weights.append(len(here))
+    return float(np.clip(np.average(slopes, weights=weights), 0.5, 1.0)) if slopes else 0.85
+
+
+def sample_spread(table: FoodTable, key: str) -> tuple[dict[str, float], float, dict[int, float]] | None:
+    """Scale, prior degrees of freedom, floor and number of foods; then log variance of all groups and by group."""
+    at = table.column[key]
+    values, errors, counts = table.values[:, at], table.standard_errors[:, at], table.samples[:, at]
+    good = np.isfinite(errors) & (counts >= 3) & (values > 0) & (errors > 0)
+    if good.sum() < ENOUGH:
+        return None
+    values, groups, freedom = values[good], table.group_codes[good], np.minimum(counts[good] - 1.0, 30.0)
+    deviation = errors[good] * np.sqrt(counts[good])
+    floor = floor_of(values, deviation, table.nutrients[at].decimals)
+    above = values >= 3.0 * floor
+    values, groups, freedom, deviation = values[above], groups[above], freedom[above], deviation[above]
+    if len(values) < ENOUGH:
+        return None
+    power, reference = growth(values, deviation, groups), float(np.median(values))
+    ratio = np.maximum(deviation / scale_at(key, values, power=power, reference=reference), SMALLEST_CV)
+    centred = 2.0 * np.log(ratio) - digamma(freedom / 2) + np.log(freedom / 2)
+    by_group = {int(group): centred[groups == group] for group in np.unique(groups)}
+    whole, shrunk_logs = shrunk(by_group)
+    residual = np.concatenate([found - np.median(found) for found in by_group.values() if len(found) > 4])
+    excess = float((1.4826 * np.median(np.abs(residual))) ** 2 - trigamma(freedom / 2).mean())
+    prior = 2.0 * trigamma_inverse(excess) if excess > 0.02 else 30.0
+    scale = {"foods": len(values), "prior_df": float(np.clip(prior, *PRIOR_FREEDOM)), "floor": floor}
+    return scale | {"power": power, "reference": reference}, whole, shrunk_logs
+
+
+def pooled_deviations(
+    table: FoodTable, key: str, sets: Iterable[Iterable[int]], scale: dict[str, float], *, analysed: bool
+) -> tuple[float, dict[int, float], int] | None:
+    """Log variance of the deviations within sets of rows: of all groups, by group, and how many there are."""
+    at = table.column[key]
+    values, status = table.values[:, at], table.status[:, at]
+    by_group: dict[int, list[float]] = defaultdict(list)
+    for rows in sets:
+        known = [
+            row
+            for row in rows
+            if values[row] >= 10.0 * scale["floor"]
+            and (not analysed or status[row] == Status.ANALYSED)
+            and status[row] not in (Status.IMPUTED, Status.ASSUMED_ZERO)
+        ]
+        if len(known) < 2 or len({values[row] for row in known}) < 2:
+            continue
+        logs = np.log(values[known])
+        middle = np.exp(logs.mean())
+        room = scale_at(key, middle, power=scale["power"], reference=scale["reference"]) / middle
+        deviations = (logs - logs.mean()) * np.sqrt(len(known) / (len(known) - 1.0)) / room
+        by_group[int(table.group_codes[known[0]])].extend(deviations.tolist())
+    count = sum(map(len, by_group.values()))
+    if count < ENOUGH:
+        return None
+    # The logarithm of a squared standard normal has mean psi(1/2) + ln 2 = -1.2704 (Abramowitz and Stegun 6.3.3).
+    logs_by_group = {
+        group: np.log(np.maximum(np.square(found), SMALLEST_CV**2)) + 1.2704 for group, found in by_group.items()
+    }
+    whole, shrunk_logs = shrunk(logs_by_group)
+    return whole, shrunk_logs, count
+
+
+def rows_of(key: str, kind: str, found: tuple[float, dict[int, float]], scale: dict[str, float]) -> dict[str, object]:
+    """One row of the file."""
+    whole, by_group = found
+    row: dict[str, object] = {"key": key, "kind": kind}
+    row |= {name: text(value) for name, value in scale.items()}
+    row["all"] = cv_text(whole)
+    return row | {str(group): cv_text(value) for group, value in by_group.items()}
+
+
+def cv_text(log_variance: float) -> str:
+    return f"{float(np.clip(np.exp(log_variance / 2), SMALLEST_CV, LARGEST_CV)):.4f}"
+
+
+HEAD = """\
+# How far foods of one name differ: coefficients of variation by nutrient (INFOODS tagname) and SR28 food group.
+# Estimated from USDA SR28 (2015, public domain) by reference/build_spread.py, which says how.
+# kind: sample = between samples of one food; product = between products of one description; similar = between a food
+# and the nearest other one. A coefficient is of the scale r (v/r)^b (1 - mass fraction) at a value v, with r =
+# reference and b = power. foods: how many it rests on. prior_df: prior degrees of freedom of a food's variance. floor:
+# SD at the bottom of the scale, per 100 g. An empty group takes the column "all".
+"""
+
+
+def text(value: float) -> str:
+    return f"{value:.4g}"
+
+
+def build() -> list[dict[str, object]]:
+    """All rows of the file."""
+    table = load_table()
+    twins, pairs = twin_sets(table), nearest_pairs(table)
+    rows: list[dict[str, object]] = []
+    for key in KEYS:
+        if key == "ENERC_KCAL":
+            continue
+        column = table.column[key]
+        hidden = 10.0 ** -table.nutrients[column].decimals / np.sqrt(12.0)
+        known = table.values[:, column]
+        median = float(np.median(known[known > 0]))
+        scale = {"foods": 0, "prior_df": 30.0, "floor": hidden, "power": 0.85, "reference": median}
+        source = MAIN_TERM.get(key, key)
+        sample = sample_spread(table, source)
+        if sample is not None:
+            scale = sample[0] | {"floor": max(sample[0]["floor"], hidden)}
+            rows.append(rows_of(key, "sample", sample[1:], scale))
+        for kind, sets, analysed in (("product", twins, False), ("similar", pairs, True)):
+            found = pooled_deviations(table, key, sets, scale, analysed=analysed)
+            if found is not None:
+                own = scale | {"foods": found[2]}
+                if sample is None and kind == "product":
+                    rows.append(rows_of(key, "sample", found[:2], own))
+                rows.append(rows_of(key, kind, found[:2], own))
+    return rows
+
+
+def food_deviations(rows: list[dict[str, object]]) -> NDArray[np.float16]:
+    """Standard deviation of every food and nutrient, per 100 g in the table's unit, shape (foods, nutrients).
+
+    For a food with n >= 3 samples the variance is (d0 s0² + (n - 1) s²) / (d0 + n - 1), with s = SE sqrt(n) its own
+    and s0, d0 the pooled one (Smyth 2004, equation 6), widened by Student's t for as many degrees of freedom and by
+    1 + 1/n as the mean itself is of n samples. Without samples s0 and d0 stand alone. Two products of one
+    description, and a value imputed from a similar food, add the variances of their kinds. An analysed zero may be
+    what the bottom of the scale is, an assumed one what rounding hides; a missing value has none.
+    """
+    table = load_table()
+    made = np.array([made_up(row) for row in range(len(table))])
+    found = np.zeros((len(table), len(KEYS)), dtype=np.float16)
+    by_key = {(str(row["key"]), str(row["kind"])): row for row in rows}
+    for place, key in enumerate(KEYS):
+        if (key, "sample") not in by_key:
+            continue
+        at = table.column[key]
+        values, status = np.nan_to_num(table.values[:, at]), table.status[:, at]
+        scale = {name: float(str(by_key[key, "sample"][name])) for name in ("prior_df", "floor", "power", "reference")}
+        units = scale_at(key, values, power=scale["power"], reference=scale["reference"])
+        sample, product, similar = (
+            units * np.array([pooled_cv(by_key.get((key, kind)), int(group)) for group in table.group_codes])
+            for kind in KINDS
+        )
+        errors, counts = np.nan_to_num(table.standard_errors[:, at]), table.samples[:, at].astype(float)
+        own = (counts >= 3) & (errors > 0.0)
+        freedom = np.where(own, np.minimum(counts - 1.0, 30.0), 0.0)
+        total = scale["prior_df"] + freedom
+        variance = (scale["prior_df"] * sample**2 + freedom * errors**2 * counts) / total * t_factor(total) ** 2
+        variance *= np.where(own, 1.0 + 1.0 / np.maximum(counts, 1.0), 1.0)
+        variance += np.where(made, product**2, 0.0) + np.where(status == Status.IMPUTED, similar**2, 0.0)
+        variance = np.minimum(variance, (LARGEST_CV * values) ** 2)
+        hidden = 10.0 ** -table.nutrients[at].decimals / np.sqrt(12.0)
+        bottom = np.where(status == Status.ASSUMED_ZERO, hidden, max(scale["floor"], hidden))
+        # What fills a food has no bottom of the scale either: refined sugar is not 99.6 to 100.4 % sugar.
+        variance += (bottom * (1.0 - mass_fraction(key, values))) ** 2
+        found[:, place] = np.where(status == Status.MISSING, 0.0, np.sqrt(variance))
+    return found
+
+
+def pooled_cv(row: dict[str, object] | None, group: int) -> float:
+    """The coefficient of a group in one row of the file; 0 where the file has no such row."""
+    return 0.0 if row is None else float(str(row.get(str(group), row["all"])))
+
+
+def main() -> int:
+    """Write both files."""
+    folder = Path(sys.argv[1]) if len(sys.argv) > 1 else SPREAD_FILE.parent
+    rows = build()
+    groups = sorted({name for row in rows for name in row if name.isdigit()}, key=int)
+    columns = ["key", "kind", "foods", "prior_df", "floor", "power", "reference", "all", *groups]
+    with (folder / SPREAD_FILE.with_suffix(".csv").name).open("w", encoding="utf-8", newline="") as stream:
+        stream.write(HEAD)
+        writer = csv.DictWriter(stream, columns, restval="", lineterminator="\n")
+        writer.writeheader()
+        writer.writerows(rows)
+    deviations = food_deviations(rows)
+    np.save(folder / SPREAD_FILE.name, deviations, allow_pickle=False)
+    print(f"{len(rows)} rows of pooled spread, {deviations.shape[0]} foods by {deviations.shape[1]} nutrients")
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
