@@ -64,6 +64,11 @@ def test_a_bare_list_is_one_part():
         ("# Cake\n\n2 cups flour\n***\n1 egg", ["flour", "egg"]),
         ("Cake\n====\n2 cups flour\n1 egg", ["flour", "egg"]),
         ("\ufeff2 cups flour\n1 egg", ["flour", "egg"]),
+        ("– 2 cups flour\n– 1 egg", ["flour", "egg"]),
+        ("— 2 cups flour\n—1 egg", ["flour", "egg"]),
+        ("•2 cups flour\n◦ 1 egg", ["flour", "egg"]),
+        ("▢ 2 cups flour\n☐ 1 egg", ["flour", "egg"]),
+        ("- 2 cups flour\n– 1 egg", ["flour", "egg"]),
         ("- [ ] 2 cups flour\n- [x] 1 egg", ["flour", "egg"]),
     ],
 )
@@ -84,6 +89,25 @@ def test_other_text_beside_dashes_is_reported():
     """A row that is neither ingredient nor handling is said to be unread, with its number."""
     recipe = read_recipe("## Tart\nMy aunt's.\n- 2 cups flour\n")
     assert [(problem.code, problem.line) for problem in recipe.problems] == [("text-not-read", 2)]
+
+
+@pytest.mark.parametrize("row", ["1. 2 bay leaves", "2 bay leaves", "-2 bay leaves", "3) 2 bay leaves, torn"])
+def test_an_ingredient_that_lost_its_mark_is_read_and_reported(row):
+    """Beside dashes a row that opens with how much of what is an ingredient: nothing that is eaten may be lost."""
+    recipe = read_recipe(f"## Stew\n- 2 cups stock\n{row}\n")
+    assert [line.name for line in recipe.parts[0].lines] == ["stock", "bay leaves"]
+    assert [(problem.code, problem.line) for problem in recipe.problems] == [("mark-missing", 3)]
+    assert recipe.parts[0].handling == ()
+
+
+@pytest.mark.parametrize(
+    "row",
+    ["1. Heat 2 tablespoons oil.", "2. 10 minutes before serving add the cream.", "3. One of the eggs is kept back."],
+)
+def test_a_step_with_numbers_in_it_stays_a_step(row):
+    """A sentence that opens with a time or speaks of what is there already is handling."""
+    recipe = read_recipe(f"## Stew\n- 2 cups stock\n{row}\n")
+    assert len(recipe.parts[0].handling) == 1 and recipe.problems == ()
 
 
 def test_two_parts_of_one_name_are_reported():

@@ -222,6 +222,114 @@ def test_what_is_taken_from_a_counted_food(text, amount, name, derived):
     assert ("counted" in line.note) == (derived is not None)
 
 
+@pytest.mark.parametrize(
+    ("text", "name", "derived"),
+    [
+        ("3 eggs, whites only", "egg whites", "whites"),
+        ("2 eggs (yolks only)", "egg yolks", "yolks"),
+        ("4 sprigs thyme, leaves only", "thyme leaves", "leaves"),
+        ("1 bunch mint, leaves picked", "mint leaves", "leaves"),
+        ("3 sprigs parsley, leaves removed and chopped", "parsley leaves", "leaves"),
+        ("1 bunch celery, leaves removed", "celery", None),
+        ("3 leeks, white part only", "leeks", None),
+        ("4 scallions (whites only)", "scallions", None),
+        ("white and light green parts of 3 leeks", "leeks", None),
+        ("1 grapefruit, peel removed", "grapefruit", None),
+    ],
+)
+def test_a_part_that_is_said_behind_the_food(text, name, derived):
+    """ "Whites only" and "leaves picked" say what goes in; what is removed, or the white of a leek, is no new food."""
+    line = read_line(text)
+    assert (line.name, line.derived) == (name, derived)
+    assert line.amounts[0].low > 0 and line.problems == ()
+
+
+@pytest.mark.parametrize(
+    ("text", "name", "further"),
+    [
+        ("1 large egg plus 1 egg yolk", "egg", [("egg yolk", 1, None)]),
+        ("3 large eggs, plus 2 yolks, beaten", "eggs", [("egg yolks", 2, None)]),
+        ("2 eggs + 1 white", "eggs", [("egg white", 1, None)]),
+        ("1 tablespoon butter plus 1 tablespoon olive oil", "butter", [("olive oil", 1, "tablespoon")]),
+        ("1/2 tsp salt, 1/4 tsp white pepper", "salt", [("white pepper", 0.25, "teaspoon")]),
+        ("1 egg, beaten with 1 tablespoon milk", "egg", [("milk", 1, "tablespoon")]),
+        ("2 egg yolks mixed with 2 tablespoons/30 ml cream", "egg yolks", [("cream", 2, "tablespoon")]),
+        ("1 tbsp cornflour dissolved in 2 tbsp water", "cornflour", [("water", 2, "tablespoon")]),
+        ("1 red and 1 green bell pepper", "red bell pepper", [("green bell pepper", 1, None)]),
+        ("juice of 1 lemon and 1 lime", "lemon juice", [("lime juice", 1, None)]),
+        ("1 cup flour, 1 tsp salt and 2 eggs", "flour", [("salt", 1, "teaspoon"), ("eggs", 2, None)]),
+    ],
+)
+def test_a_second_food_is_a_line_of_its_own(text, name, further):
+    """A food that follows with an amount is kept with its amount, and reported so that the cook can look at it."""
+    line = read_line(text, number=4)
+
+    def foods(lines):
+        return [found for one in lines for found in ((one.name, one.amounts[0].low, one.amounts[0].unit),
+                                                     *foods(one.further))]  # fmt: skip
+
+    assert line.name == name and foods(line.further) == further
+    assert {problem.code for problem in line.problems} == {"two-foods"}
+    assert line.further[0].number == 4
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "4 cloves garlic, 2 minced, 2 sliced",
+        "1 onion, 1/2 sliced and 1/2 chopped",
+        "1 ounce basil, about 2 cups loose leaves",
+        "12 drumsticks, about 3 pounds chicken",
+        "1 1/2 cups flour/190 g plain flour",
+        "1 vanilla bean, or 1 teaspoon/5 ml vanilla extract",
+        "1 lb bacon, 2 tablespoons fat reserved",
+        "3 tbsp oil, plus more for the pan",
+        "1 celeriac, about 3/4 pound without stalks",
+    ],
+)
+def test_more_said_of_one_food_is_no_second_food(text):
+    """Pieces of the same food, a second telling, a choice and a remark are not put down as another food."""
+    line = read_line(text)
+    assert line.further == () and "two-foods" not in {problem.code for problem in line.problems}
+
+
+def test_more_of_the_same_food_is_added():
+    """ "Plus 2 tablespoons for dusting" is flour too; what may never go in ("if needed") is not added."""
+    assert said("1 cup flour, plus 2 tablespoons for dusting")[1] == (2, 2, "tablespoon", "plus")
+    assert said("6 tablespoons butter, plus 2 tablespoons, melted")[1] == (2, 2, "tablespoon", "plus")
+    assert len(said("1 cup flour, plus 2 tablespoons more if needed")) == 1
+
+
+@pytest.mark.parametrize(
+    ("text", "name"),
+    [
+        ("1 tsp salt and pepper each", "salt and pepper"),
+        ("cumin and coriander, 1 teaspoon each", "cumin and coriander"),
+        ("1 each red and green bell pepper", "red bell pepper and green bell pepper"),
+        ("1/2 each Green, Red, and Yellow Pepper", "Green Pepper and Red Pepper and Yellow Pepper"),
+        ("1/4 cup each red and white wine", "red wine and white wine"),
+    ],
+)
+def test_each_of_several_foods(text, name):
+    """ "Each" before or behind the foods gives the amount to every one, and a noun that they share to all."""
+    line = read_line(text)
+    assert line.each and line.name == name
+    assert not read_line("2 cans corn, 15 oz each").each
+
+
+def test_what_brackets_leave_open_is_written_out():
+    """ "1 (or 2) clove(s)" is one or two cloves."""
+    assert said("1 (or 2) clove(s) of garlic") == [(1, 2, "clove", "main")]
+    assert read_line("2 egg(s)").name == "eggs" and read_line("1 cup(s) flour").note == ""
+    assert said("1 sleeve saltine crackers") == [(1, 1, "sleeve", "main")]
+
+
+def test_a_measured_juice_takes_the_name_of_its_fruit():
+    """ "1/4 cup juice from 2 limes" is lime juice."""
+    line = read_line("1/4 cup juice from 2 limes")
+    assert (line.name, line.note) == ("lime juice", "from 2 limes")
+
+
 def test_flags_and_notes():
     """Optional, to taste, for frying, more for dusting, sizes and "each" are all kept where they can be asked for."""
     assert read_line("1 jalapeño, minced (optional)").optional

@@ -22,8 +22,21 @@ _BEFORE = re.compile(
 # "1 lemon, juice of", "2 limes, juiced", "1 lemon, zested and juiced", "1/2 lemon (juice only)"
 _ACT = r"(?:juiced|(?:freshly )?squeezed for juice|juice|(?:finely |freshly )?(?:grated )?(?:zested|zest|rind))"
 _BEHIND = re.compile(rf"(?P<one>{_ACT})(?:(?: and|,|,? then| &) (?P<two>{_ACT}))?(?: of| only)?(?: (?:it|them))?", re.I)
+# "2 eggs, whites only", "4 sprigs thyme, leaves picked": only a part of what is counted goes in.
+_ONLY = re.compile(
+    r"(?:(?P<part>juice|zest|rind|peel|flesh|pulp|kernels?|seeds?|yolks?|whites?|leaves|needles|tops|greens|florets)"
+    r" (?:only|alone)|(?P<what>leaves|needles) (?:(?:picked|stripped|plucked|pulled)(?: off)?"
+    r"(?: (?:from|off) (?:the )?(?:stems?|stalks?))?|removed(?= and)))(?: and (?P<done>(?:\w+ly )?\w+ed))?",
+    re.I,
+)
+# A part of a vegetable that the table has no entry for: "white part of 3 leeks" is leeks, their white part.
+_SHARE_OF = re.compile(
+    r"(?:the )?(?P<part>(?:(?:white|green|pale|light|tender|inner|bottom|top|and|only|[a-z]+-green),? )+parts?"
+    r"(?: only)?),? (?:of|from) (?P<rest>.*)",
+    re.I,
+)
 _SAME = {"rind": "zest", "peels": "peel", "peel": "peel", "skins": "skin", "kernel": "kernels", "yolk": "yolks",
-         "white": "whites"}  # fmt: skip
+         "white": "whites", "seed": "seeds", "needles": "leaves"}  # fmt: skip
 _NO_PLURAL = frozenset(["thyme", "asparagus", "citrus", "molasses", "watercress", "swiss", "brussels", "les"])
 
 
@@ -36,20 +49,28 @@ class Derivation(NamedTuple):
 
 
 def derivation_before(text: str) -> Derivation | None:
-    """What a line takes that begins "Juice of 2 limes", or None."""
+    """What a line takes that begins "Juice of 2 limes", or None.
+
+    Of "white part of 3 leeks" nothing else is made: what is taken is empty, and the part is how it is prepared.
+    """
     found = _BEFORE.match(text)
     if found is None:
-        return None
+        share = _SHARE_OF.match(text)
+        return Derivation("", share["part"].strip(), share["rest"]) if share is not None else None
     words = found["what"].lower().replace(",", "")
     what = "juice and zest" if " and " in words else _SAME.get(words, words)
     return Derivation(what, found["how"].replace(" of ", " ").strip(), found["rest"])
 
 
 def derivation_behind(segment: str) -> Derivation | None:
-    """What a phrase behind a counted food takes, "juice of" or "zested and juiced", or None."""
+    """What a phrase behind a counted food takes, "juice of", "zested and juiced" or "leaves picked", or None."""
     found = _BEHIND.fullmatch(segment)
     if found is None:
-        return None
+        only = _ONLY.fullmatch(segment)
+        if only is None:
+            return None
+        what = (only["part"] or only["what"]).lower()
+        return Derivation(_SAME.get(what, what), only["done"] or "", "")
     acts = [act.lower() for act in (found["one"], found["two"]) if act]
     kinds = sorted({"juice" if "juice" in act else "zest" for act in acts})
     return Derivation(" and ".join(kinds), "", "")

@@ -21,8 +21,18 @@ __all__ = ["read_recipe"]
 
 _HEADING = re.compile(r"(#{1,6})(?:\s+(.*?))?\s*#*\s*")
 _RULE = re.compile(r"([-*_=])(?:\s*\1){2,}\s*")
-_BULLET = re.compile(r"\s*[-*+•·]\s+(?=\S)")
+# A dash, a star or a plus needs a space behind it, lest "-2" and "*bold*" be bullets; nothing else begins with a dot.
+_BULLET = re.compile(r"\s*(?:[-*+–—‒−]\s+|[•·●○◦▪■□▢☐☑✓✔‣⁃∙➢►]\s*|[–—](?=[\d½¼¾⅓⅔⅛]))(?=\S)")
 _NUMBERED = re.compile(r"\s*\d{1,3}[.)]\s+(?=\S)")
+# A row that opens with how much of what, and names no time, heat or helping, is an ingredient that lost its mark.
+_OPENS_WITH_AMOUNT = re.compile(
+    r"[\d½¼¾⅓⅔⅛~]|(?:an?|half|one|two|three|four|five|six|a few|pinch|dash)\s", re.IGNORECASE
+)
+_NO_INGREDIENT = re.compile(
+    r"(?:minutes?|mins?|hours?|hrs?|seconds?|secs?|days?|weeks?|nights?|degrees?|°|times?|people|persons|servings?|"
+    r"portions?|of (?:the|them|these)|at a time|percent|%|step)\b|[.:?!]\s+[A-Z]",
+    re.IGNORECASE,
+)
 _EMPHASIS = re.compile(r"(\*\*|__|\*|_)(\S(?:.*?\S)?)\1")
 _PLAIN_VALUES = (str, int, float, bool, datetime.date)
 
@@ -104,6 +114,27 @@ class _OpenPart:
         return Part(self.title, tuple(self.lines), tuple(self.handling), self.number)
 
 
+def _lost_its_mark(words: str, number: int) -> Line | None:
+    """The ingredient line that a row without a bullet is, where it opens with an amount of a food; None elsewhere."""
+    line = read_line(words, number=number)
+    if not line.amounts or not line.name or len(words) > 120 or len(line.name.split()) > 6:
+        return None
+    return line if _OPENS_WITH_AMOUNT.match(words) and not _NO_INGREDIENT.search(words[:40]) else None
+
+
+def _shortened(words: str) -> str:
+    return words if len(words) <= 60 else f"{words[:59]}…"
+
+
+def _read_as_ingredient(words: str, number: int) -> Problem:
+    return Problem(
+        "mark-missing",
+        f"“{_shortened(words)}” is read as an ingredient, as it opens with an amount. Begin it with -, or with > if it "
+        "is handling.",
+        number,
+    )
+
+
 def read_recipe(text: str, *, source: str = "") -> Recipe:
     """A recipe's text as a `Recipe`.
 
@@ -111,8 +142,9 @@ def read_recipe(text: str, *, source: str = "") -> Recipe:
     ----------
     text : str
         Markdown with a YAML head (both optional): ``##`` opens a part, ``-`` is an ingredient line, ``>`` is handling.
-        In a text with such lines a numbered line is a step and so is handling too, and any other line is reported; a
-        text without them is a bare list, one ingredient a line. Any line ending.
+        In a text with such lines a numbered line is a step and so is handling too, and any other line is reported;
+        where such a row opens with an amount of a food it is an ingredient, and that is reported. A text without them
+        is a bare list, one ingredient a line. Any bullet and any line ending.
     source : str
         The file's name, for messages and for the title where the head has none.
 
@@ -145,25 +177,27 @@ def read_recipe(text: str, *, source: str = "") -> Recipe:
         part = parts[-1]
         bullet = _BULLET.match(row)
         numbered = _NUMBERED.match(row) if bullet is None else None
-        if words.startswith(">") or (numbered is not None and marked):
-            said = words.lstrip("> ").strip() if numbered is None else row[numbered.end() :].strip()
+        is_step = words.startswith(">") or (numbered is not None and marked)
+        found = bullet or numbered
+        said = row[found.end() :].strip() if found is not None else words.lstrip("> ").strip() if is_step else words
+        bare = marked and bullet is None and not words.startswith(">")
+        lost = _lost_its_mark(said if numbered is not None else said.lstrip("-*+ "), number) if bare else None
+        if lost is not None:
+            part.lines.append(lost)
+            problems.append(_read_as_ingredient(said, number))
+        elif is_step:
             if said:
                 part.handling.append(Handling(said, number, len(part.lines)))
-        elif bullet is not None:
-            part.lines.append(read_line(row[bullet.end() :].strip(), number=number))
-        elif numbered is not None:
-            part.lines.append(read_line(row[numbered.end() :].strip(), number=number))
-        elif marked:
-            said = words if len(words) <= 60 else f"{words[:59]}…"
+        elif bare:
             problems.append(
                 Problem(
                     "text-not-read",
-                    f"“{said}” is neither an ingredient (-) nor handling (>) and is not read.",
+                    f"“{_shortened(said)}” is neither an ingredient (-) nor handling (>) and is not read.",
                     number,
                 )
             )
         else:
-            part.lines.append(read_line(words, number=number))
+            part.lines.append(read_line(said, number=number))
     kept = [part for part in parts if part.lines or part.handling or part.title]
     if not any(part.lines for part in kept):
         raise LabelerError(

@@ -16,7 +16,7 @@ from labeler.recipe.amounts import read_measures, read_unit
 from labeler.recipe.derived import derivation_before, derivation_behind, derived_name
 from labeler.recipe.head import read_head
 from labeler.recipe.model import Amount, Line, Pin
-from labeler.recipe.naming import Named, is_preparation, only_describes, read_name
+from labeler.recipe.naming import Named, is_preparation, only_describes, read_name, share_head
 from labeler.recipe.numbers import read_quantity, tidy
 from labeler.recipe.pin import read_pin
 from labeler.recipe.reading import Reading
@@ -34,6 +34,7 @@ from labeler.recipe.words import ADJECTIVES, FORMS, QUALITIES, SHAPES, SIZE_OF
 
 __all__ = ["read_line"]
 
+_PLUS = re.compile(r" \+ (?=\d)")
 _OPTIONAL = re.compile(r"\(? ?\boptional(?:ly)?\b ?\)?[:,]?", re.I)
 _HEADING = re.compile(r"[^:\d]{1,60}:")
 _BEHIND_NAME = re.compile(r"[\s:,(~-]{1,4}(?=(?:about |approx\.? |~)?[\d.])", re.I)
@@ -45,6 +46,11 @@ _EACH_OF = re.compile(r"each(?: of)?(?: ?-|:)? (?=\w)", re.I)
 _ACROSS = re.compile(r"\d[\d/ ]*-?(?:inch|in\.|cm|mm)(?:-(?:thick|long|wide|square))? ", re.I)
 _JOINT = re.compile(r" (?:with|in|from) ", re.I)
 _OF = re.compile(r"of (?:the |an? )?", re.I)
+_OF_EGG = frozenset(["yolk", "yolks", "white", "whites"])
+_TAKEN = frozenset(["juice", "zest", "rind", "peel", "pulp", "kernels", "fresh juice", "grated zest"])
+_TAKEN_FROM = re.compile(r"(?:from|of) (.+)", re.I)
+_MOST_FOODS = 8
+"""Foods behind one another beyond this are no recipe's."""
 
 
 def _amount_behind(text: str, reading: Reading) -> str:
@@ -134,6 +140,11 @@ def read_line(text: str, *, number: int = 1) -> Line:
         Where the line says an amount twice and the two differ by more than cooks round (15 %), the first is taken
         and a problem says so. A line with no food in it ("For the sauce:") has a problem and an empty name.
     """
+    return _read(text, number, _MOST_FOODS)
+
+
+def _read(text: str, number: int, most: int) -> Line:
+    """A line with at most so many foods behind one another."""
     reading = Reading(number)
     work, pin = _clean(text, reading)
     food = size = ""
@@ -152,6 +163,9 @@ def read_line(text: str, *, number: int = 1) -> Line:
             food = _settle_amounts(food, len(named.alternatives), reading)
         if not food:
             reading.problem("no-food", "No food is named here; write how much of what, such as “2 cups flour”.")
+    further = _further(food, reading, most)
+    if further and only_describes(food):
+        food = share_head([food, further[0].name])[0]  # "1 red and 1 green pepper"
     return Line(
         text=text,
         amounts=tuple(reading.amounts),
@@ -166,8 +180,32 @@ def read_line(text: str, *, number: int = 1) -> Line:
         number=number,
         problems=tuple(reading.problems),
         derived=reading.derived,
-        each=reading.each,
+        each=reading.each and " and " in food,
+        further=further,
     )
+
+
+def _further(food: str, reading: Reading, most: int) -> tuple[Line, ...]:
+    """The foods that the line goes on to: "2 eggs plus 1 yolk", "juice of 1 lemon and 1 lime"."""
+    lines = []
+    for phrase in reading.further if most else ():
+        line = _read(phrase, reading.number, most - 1)
+        if line.derived is None and reading.derived is not None and line.amounts and line.amounts[0].unit is None:
+            line = _read(f"{reading.derived} of {phrase}", reading.number, 0)
+        if line.name.lower() in _OF_EGG and "egg" in food.lower():
+            line = replace(line, name=f"egg {line.name}")
+        lines.append(replace(line, text=phrase))
+    return tuple(lines)
+
+
+def _name_taken(food: str, reading: Reading) -> str:
+    """The full name of what is measured and said to be taken of a food: "1/4 cup juice from 2 limes"."""
+    for note in reading.notes if food.lower() in _TAKEN else ():
+        taken = _TAKEN_FROM.match(note)
+        if taken is not None:
+            source = taken[1][read_head(taken[1], Reading(reading.number)) :].strip(" ,.")
+            return derived_name(read_name(source.removeprefix("of ")).name, food.lower()) if source else food
+    return food
 
 
 def _clean(text: str, reading: Reading) -> tuple[str, Pin | None]:
@@ -181,6 +219,8 @@ def _clean(text: str, reading: Reading) -> tuple[str, Pin | None]:
         reading.optional = cleaned != work
         work = cleaned
     work = work.replace(" ,", ",").replace(" and or ", " and/or ")
+    if " + " in work:
+        work = _PLUS.sub(" plus ", work)
     if work.startswith("-") and work[1:2].isdigit():
         reading.problem("amount-negative", "An amount cannot be less than nothing; the minus sign is not read.")
         work = work[1:]
@@ -212,7 +252,7 @@ def _phrases(rest: str, reading: Reading) -> tuple[str, list[str]]:
 
 def _sort_phrases(named: Named, tail: list[str], reading: Reading) -> str:
     """Find the place of everything that the name and the phrases behind it say; returns the food."""
-    food = named.name
+    food = reading.food = named.name
     if named.preparation:
         reading.preparations.append(named.preparation)
     reading.alternatives[:0] = [other_food(option, reading) for option in named.alternatives]
@@ -222,6 +262,8 @@ def _sort_phrases(named: Named, tail: list[str], reading: Reading) -> str:
         derived = derivation_behind(segment) if counted and reading.derived is None else None
         if derived is not None:
             reading.derived = derived.what
+            if derived.how:
+                reading.preparations.append(derived.how)
         elif food and all(word in QUALITIES for word in words):
             food = f"{segment} {food}"  # "salmon, canned"
         elif len(words) == 1 and words[0] in SIZE_OF and reading.size is None:
@@ -235,12 +277,15 @@ def _sort_phrases(named: Named, tail: list[str], reading: Reading) -> str:
             food, reading.alternatives = f"{food} and {further}", [other]
     if not food and reading.notes and not reading.optional:
         food = reading.notes.pop(0)  # "6 rashers (streaky bacon)"
-    return food
+    return _name_taken(food, reading)
 
 
 def _settle_amounts(food: str, choices: int, reading: Reading) -> str:
     """Settle what the amounts count and whether they agree; returns the food."""
     food = _take_form(_settle_unit(food, choices, reading), reading)
+    if reading.derived in ("whites", "yolks") and "egg" not in food.lower():
+        reading.preparations.append(f"{reading.derived} only")  # of leeks and scallions
+        reading.derived = None
     if reading.derived is not None and food:
         counted = reading.amounts[0].unit
         reading.notes.append(f"counted in {food}" if counted is None else f"counted by the {counted} of {food}")
@@ -255,7 +300,7 @@ def _read_amounts(work: str, reading: Reading) -> str:
     if derived is not None:
         end = read_head(derived.rest, reading)
         if reading.amounts:
-            reading.derived = derived.what
+            reading.derived = derived.what or None
             if derived.how:
                 reading.preparations.append(derived.how)
             work = derived.rest

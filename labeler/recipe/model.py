@@ -89,7 +89,10 @@ class Line:
         2 limes" (the name is then "lime juice" and the amount counts limes), ``"zest"``, ``"juice and zest"``,
         ``"kernels"``, ``"leaves"`` and the like; None elsewhere.
     each : bool
-        True where the amount is of each food that the name lists ("1 teaspoon each salt and pepper").
+        True where the amount is of each food that the name lists ("1 teaspoon each salt and pepper"): the name joins
+        them by "and".
+    further : tuple of Line
+        The foods that the line goes on to with an amount of their own ("2 eggs plus 1 egg yolk"), each as a line.
     """
 
     text: str
@@ -106,6 +109,7 @@ class Line:
     problems: tuple[Problem, ...] = ()
     derived: str | None = None
     each: bool = False
+    further: tuple[Line, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 from labeler.recipe.words import ADJECTIVES, ADVERBS, JOINERS, PREPARATIONS, SHARED, SIZE_OF, TEMPERATURES
 
-__all__ = ["Named", "is_preparation", "only_describes", "read_name"]
+__all__ = ["Named", "is_preparation", "only_describes", "read_name", "share_head"]
 
 
 class Named(NamedTuple):
@@ -144,7 +144,7 @@ def _split_preparation(words: list[str]) -> tuple[list[str], list[str], str | No
     return name, done, size
 
 
-def _share_head(options: list[str]) -> list[str]:
+def share_head(options: list[str]) -> list[str]:
     """Give every option the noun that only the one behind it carries: "chicken or vegetable stock"."""
     shared = [options[-1]]
     for option in reversed(options[:-1]):
@@ -206,5 +206,5 @@ def read_name(phrase: str) -> Named:
     if not names:
         return Named(phrase.strip(" ,;:-."), "", size, ())
     if len(names) > 1:
-        names = _share_head(names)
+        names = share_head(names)
     return Named(names[0], ", ".join(dict.fromkeys(preparations)), size, tuple(names[1:]))

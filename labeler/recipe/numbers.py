@@ -29,11 +29,16 @@ _PLAIN = str.maketrans(
 )  # fmt: skip
 _TAG = re.compile(r"</?[A-Za-z][^<>]*>")
 _ESCAPE = re.compile(r"\\[nrt]")
+_MAYBE_SEVERAL = re.compile(r"(?<=[A-Za-z])\((e?s)\)")
+_OR_MORE = re.compile(r"^(\d[\d /.-]*) ?\((or|to) (\d[\d /.]*)\)")
 _BULLET = re.compile(r"\s*(?:(?:[-+~>]\s+|\([ xX]?\)\s*)+|\d{1,2}[.)]\s+(?=\d))")
 
 
 def tidy(text: str) -> str:
-    """`text` for reading: tags, entities and bullets gone, fractions as digits, plain dashes and single spaces."""
+    """`text` for reading: tags, entities and bullets gone, fractions as digits, plain dashes and single spaces.
+
+    What brackets leave open is written out: "1 (or 2) clove(s)" is "1 or 2 cloves".
+    """
     if "&" in text:
         text = html.unescape(text)
     if "<" in text:
@@ -46,6 +51,8 @@ def tidy(text: str) -> str:
     bullet = _BULLET.match(text)
     if bullet is not None:
         text = text[bullet.end() :]
+    if "(" in text:
+        text = _OR_MORE.sub(r"\1 \2 \3", _MAYBE_SEVERAL.sub(r"\1", text))  # "1 (or 2) clove(s)"
     return " ".join(text.split())
 
 

@@ -12,9 +12,14 @@ __all__ = ["Reading"]
 
 @dataclass
 class Reading:
-    """What has been made out of a line so far; `prefix` holds words of the name that stand before the unit."""
+    """What has been made out of a line so far.
+
+    `food` is the name once it is known, `prefix` holds words of it that stand before the unit, and `further` the
+    phrases that begin with another amount of another food.
+    """
 
     number: int
+    food: str = ""
     amounts: list[Amount] = field(default_factory=list)
     preparations: list[str] = field(default_factory=list)
     notes: list[str] = field(default_factory=list)
@@ -26,6 +31,7 @@ class Reading:
     to_taste: bool = False
     derived: str | None = None
     each: bool = False
+    further: list[str] = field(default_factory=list)
 
     def problem(self, code: str, message: str) -> None:
         """Report a problem on this line."""

@@ -11,11 +11,11 @@ from labeler.recipe.again import say_again, take_parenthesis
 from labeler.recipe.amounts import read_measures
 from labeler.recipe.derived import derivation_behind
 from labeler.recipe.head import read_head
-from labeler.recipe.naming import is_preparation, only_describes, read_name
+from labeler.recipe.naming import is_preparation, only_describes, read_name, share_head
 from labeler.recipe.numbers import read_quantity
 from labeler.recipe.reading import Reading
-from labeler.recipe.units import kind
-from labeler.recipe.words import FORMS, SIZE_OF
+from labeler.recipe.units import canonical_unit, kind
+from labeler.recipe.words import FORMS, PREPARATIONS, SIZE_OF
 
 __all__ = ["cut_tail", "join_choices", "join_foods", "list_foods", "other_food", "take_parentheses", "take_segment"]
 
@@ -28,20 +28,22 @@ _TO_TASTE = re.compile(
 )
 # Where the name ends: at a comma, a dash, a second sentence, or before words that open a remark.
 _TAIL = re.compile(
-    r",|;| -{1,2} |—|(?<=[a-z]) ?/ ?(?=\d)|(?<=[a-z]{3})\. (?=[A-Z])| (?=(?:for|"
+    r",(?!(?<=\d,)\d)|;| -{1,2} |—|(?<=[a-z]) ?/ ?(?=\d)|(?<=[a-z]{3})\. (?=[A-Z])| (?=(?:for|"
     r"to (?:serve|taste|finish|garnish|coat|cover|season|grease|dust|drizzle|fill|make)|"
     r"(?:as|if) (?:needed|required|desired|necessary|garnish|you)|as a |such as|like|preferably|plus|"
     r"at (?:cool )?room temp\w*|"
     r"(?:cut|torn|sliced|chopped|broken|divided|diced) (?:in|into|on|crosswise|lengthwise|up)|"
     r"see|until|about|approximately|approx|more (?:to|as|for|if)|that|which|who|each|enough (?:to|for)|depending|"
-    r"made (?:with|of|from)|consisting|from (?:about )?(?:\d|half|one|two|an? )|"
+    r"made (?:with|of|from)|"
+    r"(?:mixed|beaten|whisked|dissolved|stirred|blended|combined) (?:with|in|into) |consisting|"
+    r"from (?:about )?(?:\d|half|one|two|an? )|"
     r"in (?:\d|half|one|large|small|thin|thick|bite|chunks|pieces|strips|slices|wedges|quarters|cubes)|and \d)\b)",
     re.I,
 )
-_SEGMENT_END = re.compile(r"[,;]|(?<=[a-z]) ?/ ?(?=\d)| —|—| -{1,2} ")
+_SEGMENT_END = re.compile(r",(?!(?<=\d,)\d)|;|(?<=[a-z]) ?/ ?(?=\d)| —|—| -{1,2} ")
 _NOTE = re.compile(
     r"(?:for|to|as|plus|optional|divided|preferably|such as|like|see|or|if|more|extra|additional|depending|about|"
-    r"approximately|not|available|recipe|from|with|and|any|homemade|store-bought|your|I|we|you|note|e\.g|i\.e|include|"
+    r"approximately|not|available|recipe|from|with(?:out)?|and|any|homemade|store-bought|your|I|we|you|note|e\.g|i\.e|include|"
     r"including|enough|made|consisting|each|that|which|ideally|a |an |the |just|it|this)\b",
     re.I,
 )
@@ -59,6 +61,15 @@ _OR_COUNTED = re.compile(r" or (?=(?:about )?\d)", re.I)
 _GROUND_FOOD = re.compile(r"(?:freshly |coarsely |finely )?ground(?: \w+){1,2}", re.I)
 _AND_FOOD = re.compile(r"and (?:[^\W\d]+ ?){1,3}", re.I)
 _PARTICIPLE = re.compile(r"\w{3,}ed\b", re.I)
+# "plus 2 tablespoons for dusting" is more of the same; "plus 2 tablespoons more if needed" may never go in.
+_MORE_OF_IT = re.compile(
+    r"(?:more |extra |additional )?(?:for|to) (?!taste)(?!.*\b(?:if|needed|desired|optional)\b)", re.I
+)
+_FORM_AGAIN = FORMS | frozenset(["leaves", "kernels", "chunks", "flesh", "meat", "juice"])
+# "1 egg beaten with 2 tablespoons milk", "1 tablespoon cornflour dissolved in 2 tablespoons water"
+_MADE_WITH = re.compile(r"(\w+ed|beaten) (?:with|in(?:to)?) (?=(?:about )?\d)", re.I)
+_GOES_ON = re.compile(r" (?:and|plus) (?=\d)")
+_AND_OR_COMMA = re.compile(r",? and |, ")
 _FURTHER = re.compile(r"(?:and|plus) (?=(?:about )?\d)", re.I)
 
 
@@ -73,11 +84,18 @@ def take_segment(segment: str, reading: Reading) -> None:
         segment = segment[other.start() :].strip()
     if reading.amounts and _takes_further(segment, reading):
         return
+    made = _MADE_WITH.search(segment)
+    if made is not None and _takes_food(segment[made.end() :], reading):
+        reading.preparations.append(segment[: made.end(1)])
+        return
     if _TO_TASTE.search(segment) is not None:
         reading.to_taste = reading.to_taste or not reading.amounts
         reading.notes.append(segment)
         return
-    if reading.amounts and _takes_amount(segment, reading):
+    if reading.amounts and (_takes_amount(segment, reading) or _takes_food(segment, reading)):
+        return
+    if segment.lower().removeprefix("of ") == "each" and reading.amounts:
+        reading.each = True  # "1 teaspoon salt and pepper each"
         return
     listing = bool(reading.notes) and _LISTING.match(reading.notes[-1]) is not None
     if listing and not is_preparation(segment) and not _PARTICIPLE.match(segment):
@@ -109,8 +127,45 @@ def _takes_further(segment: str, reading: Reading) -> bool:
         reading.amounts += measures.amounts
         return True
     reading.notes.append(segment)
+    if _chooses(reading):
+        return True
+    alike = measures is not None and kind(measures.amounts[0].unit) == kind(main.unit) != "count"
+    if measures is not None and alike and (_MORE_OF_IT.match(rest) or _only_done(rest)):
+        reading.amounts += measures.amounts  # "plus 2 tablespoons for dusting"
+        return True
     if rest and not _NOTE.match(rest) and not is_preparation(rest):
-        reading.problem("two-foods", f"The line goes on “{segment}”; write the second food on a line of its own.")
+        _take_food(segment[further.end() :], reading)
+    return True
+
+
+def _only_done(phrase: str) -> bool:
+    """Whether a phrase is nothing but what is done to the food: "melted", "whipped"."""
+    return (is_preparation(phrase) and only_describes(phrase)) or _PARTICIPLE.fullmatch(phrase) is not None
+
+
+def _take_food(phrase: str, reading: Reading) -> None:
+    """Put down a second food with its amount, and say that it was read as one."""
+    reading.further.append(phrase)
+    reading.problem("two-foods", f"“{phrase}” is read as a second food; write it on a line of its own to be sure.")
+
+
+def _chooses(reading: Reading) -> bool:
+    """Whether the line offers another food with its own amount: what follows may belong to that one."""
+    return any(_OR_COUNTED.match(f" {note}") for note in reading.notes)
+
+
+def _takes_food(segment: str, reading: Reading) -> bool:
+    """Whether a phrase is a second food with a weight or a volume of its own: "1/2 tsp salt, 1/4 tsp pepper"."""
+    measures = read_measures(segment, 0)
+    if measures is None or kind(measures.amounts[0].unit) not in ("mass", "volume"):
+        return False
+    rest = _GOES_ON.split(segment[measures.end :].strip(" ,.").removeprefix("of "))[0]
+    if measures.amounts[0].role == "each" or ":" in rest or not _is_food(rest) or _chooses(reading):
+        return False
+    if any(word.lower() in PREPARATIONS for word in rest.split()):
+        return False  # "1 pound bacon, 2 tablespoons fat reserved"
+    reading.notes.append(segment)
+    _take_food(segment, reading)
     return True
 
 
@@ -122,12 +177,14 @@ def _takes_amount(segment: str, reading: Reading) -> bool:
     measured = ("mass", "volume")
     if kind(measures.amounts[0].unit) not in measured and kind(reading.amounts[0].unit) not in measured:
         return False
-    rest = segment[measures.end :].strip(" ,")
-    if rest and not (is_preparation(rest) or only_describes(rest)):
+    rest = segment[measures.end :].strip(" ,").removeprefix("of ")
+    if not rest or is_preparation(rest) or only_describes(rest) or rest.rsplit(" ", 1)[-1].lower() in _FORM_AGAIN:
+        reading.preparations += [rest] if rest else []
+    elif segment.lower().startswith("about ") or rest.lower().endswith(reading.food.lower().rsplit(" ", 1)[-1] or "-"):
+        reading.notes.append(rest)  # "12 drumsticks, about 3 pounds chicken", "2 cups flour/250 g plain flour"
+    else:
         return False
     say_again(list(measures.amounts), reading)
-    if rest:
-        reading.preparations.append(rest)
     return True
 
 
@@ -201,14 +258,18 @@ def cut_tail(rest: str) -> tuple[str, list[str]]:
         if found is None:
             return rest, []
         name = rest[: found.start()]
+        if _FURTHER.match(rest, found.end()):
+            break  # "1 red and 1 green pepper"
         if only_describes(name.replace(",", " ")) and rest[found.end() :].strip():
             start = found.end()  # "boneless, skinless chicken breasts", "peeled, diced tomatoes"
             continue
         break
-    tail = []
+    tail: list[str] = []
     position = found.end()
     while True:
         found = _SEGMENT_END.search(rest, position)
+        while found is not None and "/" in found[0] and canonical_unit(rest[: found.start()].rsplit(" ", 1)[-1]):
+            found = _SEGMENT_END.search(rest, found.end())  # "2 tablespoons/30 ml cream" is one amount
         piece = rest[position : found.start()] if found is not None else rest[position:]
         if piece.strip():
             tail.append(piece.strip())
@@ -218,13 +279,22 @@ def cut_tail(rest: str) -> tuple[str, list[str]]:
 
 
 def list_foods(name: str, tail: list[str]) -> tuple[str, list[str]]:
-    """The foods of "1 teaspoon each cumin, coriander and salt" as one name joined by "and", and the tail behind."""
-    foods = [name]
+    """The foods of "1 teaspoon each cumin, coriander and salt" as one name joined by "and", and the tail behind.
+
+    A noun that only the last of them carries is theirs too: "1 each red and green pepper".
+    """
+    said = [name]
     for at, segment in enumerate(tail):
         if is_preparation(segment) or only_describes(segment) or _NOTE.match(segment.removeprefix("and ")):
-            return " and ".join(filter(None, foods)), tail[at:]
-        foods.append(segment.removeprefix("and "))
-    return " and ".join(filter(None, foods)), []
+            tail = tail[at:]
+            break
+        said.append(segment.removeprefix("and "))
+    else:
+        tail = []
+    foods = [food for phrase in said for food in _AND_OR_COMMA.split(phrase) if food]
+    if len(foods) > 1 and not any(is_preparation(food) and only_describes(food) for food in foods):
+        foods = share_head(foods)
+    return " and ".join(foods), tail
 
 
 def join_foods(name: str, tail: list[str], reading: Reading) -> tuple[str, list[str]]:
