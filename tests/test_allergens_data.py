@@ -38,7 +38,10 @@ def test_every_row_of_the_vocabulary_has_its_columns_filled_with_known_words() -
         assert len(row) == len(COLUMNS), (file, row)
         phrases, contains, possible, kind, base, exemption, source, _ = row
         assert phrases and all(phrase == phrase.strip() for phrase in phrases.split("|")), (file, row)
-        assert {pair.partition("=")[0] for pair in f"{contains};{possible}".split(";")} - {""} <= set(names), (file, row)
+        assert {pair.partition("=")[0] for pair in f"{contains};{possible}".split(";")} - {""} <= set(names), (
+            file,
+            row,
+        )
         assert kind in KINDS and exemption in EXEMPTIONS and source in sources, (file, row)
         assert base in bases | special, (file, row)
         if kind in {"misleads", "plant", "plain", "modifier"}:
@@ -82,7 +85,7 @@ def test_every_market_has_a_duty_for_every_allergen() -> None:
         assert market in MARKETS and allergen in allergen_names()
 
 
-# --- the published facts, row by row --------------------------------------------------------------------------------
+# --- the published facts, row by row ---
 
 COLUMN = {"us": "us", "eu": "eu", "uk": "uk", "ca": "canada", "anz": "au_nz", "codex": "codex_2024"}
 # Rows of the published file that stand for several foods or under another name here.
@@ -133,14 +136,16 @@ def test_each_market_wants_what_the_published_file_says(market: str) -> None:
 
 @pytest.mark.skipif(not PUBLISHED.is_file(), reason="LABELER_STANDARDS names no folder with the published facts")
 def test_japan_wants_what_the_published_file_says() -> None:
-    """Generated from the file: the mandatory items, the recommended ones, and species where a class is not listed whole."""
+    """Generated from the file: mandatory items, recommended ones, and species where a class is not listed whole."""
     for row in published():
         allergen = OURS.get(row["allergen"], row["allergen"])
         must, may = row["japan_mandatory"], row["japan_recommended"]
         if allergen == "other_jp":
             for item in may.split("; "):
                 name = item.strip()
-                listed = duties()["jp", "fish"] if name in ("salmon roe", "salmon", "mackerel") else duties()["jp", name]
+                listed = (
+                    duties()["jp", "fish"] if name in ("salmon roe", "salmon", "mackerel") else duties()["jp", name]
+                )
                 assert listed.level == "recommended" and listed.covers(name), name
         elif allergen in allergen_names():
             asked = duties()["jp", allergen]

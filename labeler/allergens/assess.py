@@ -87,9 +87,9 @@ def _line(weighed: WeighedLine) -> Assessment:
         return Assessment(line.text)
     match = weighed.match
     pinned = line.pin is not None and line.pin.food is not None
-    food = match.food if match is not None and match.food is not None else None
-    if food is not None and not pinned and match is not None and match.confidence < SURE:
-        food = None
+    food = line.pin.food if line.pin is not None else None
+    if food is None and match is not None and match.confidence >= SURE:
+        food = match.food
     name = line.name or line.text
     asides = [aside for aside in (line.preparation, line.note) if aside]
     for aside in asides:

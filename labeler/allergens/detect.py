@@ -28,6 +28,7 @@ NUTS = frozenset(
 FLAVORS_THAT_ARE = SEAFOOD | {"celery", "mustard", "soybean", "wheat", "barley", "rye", "oats", "peanut", "sesame"}
 FLAVOR = frozenset({"flavor", "flavoring", "flavored", "aroma", "essence", "taste", "tasting", "style", "type", "like"})
 NOT_THE_THING = frozenset({"mock", "imitation", "faux", "fake", "artificial", "synthetic", "identical", "substitute"})
+STOPS = frozenset({"with", "and", "or", "in", "into", "from", "for", "to", "plus", "on", "of", "over"})
 # What a finding is called while the species is not known: a species named beside it takes its place.
 UNNAMED = {"fish": "fish", "crustaceans": "crustaceans", "molluscs": "molluscs", "egg": "egg"}
 MILKERS = {
@@ -71,6 +72,8 @@ def _walk_left(words: list[str], at: int, vocabulary: Vocabulary) -> Iterator[in
     yield at
     while at > 0:
         word = words[at - 1]
+        if word in STOPS:
+            return
         entry = vocabulary.entries.get(word)
         if entry is None or (entry.kind != "modifier" and entry.base != "passes"):
             return
