@@ -119,7 +119,10 @@ def _find(name: Name, said: str, limit: int) -> list[Candidate]:
     if not name.words or limit < 1:
         return []
     written = load_lexicon().find_written(said)
-    known = Meaning(written, frozenset(name.words)) if written else meaning(name) or meaning(read_name(turned(said)))
+    if written:
+        known: Meaning | None = Meaning(written, frozenset(name.words))
+    else:
+        known = meaning(read_name(turned(said))) or meaning(name)
     if known is not None:
         return _from_lexicon(known, name, limit)
     offered = first_offered(said)

@@ -13,7 +13,7 @@ from itertools import combinations
 from typing import TYPE_CHECKING
 
 from labeler.foods.lexicon import Entry, load_lexicon
-from labeler.foods.search import load_index
+from labeler.foods.search import FOOD_WEIGHT, load_index
 from labeler.foods.table import load_table
 from labeler.foods.words import read_name, word_kinds
 
@@ -117,8 +117,12 @@ def part_meaning(name: Name) -> Meaning | None:
 
 
 def _share(part: Sequence[str], said: Sequence[str]) -> float:
-    kinds, weight_of = word_kinds(), load_index().weight_of
-    weights = {word: weight_of(word) * (_STATE_SHARE if kinds.get(word) == "state" else 1.0) for word in said}
+    kinds, index = word_kinds(), load_index()
+    weights = {
+        word: index.weight_of(word, unknown=FOOD_WEIGHT)
+        * (_STATE_SHARE if kinds.get(word) == "state" else 1.0)
+        for word in said
+    }
     return sum(weights[word] for word in part) / sum(weights.values())
 
 

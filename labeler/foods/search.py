@@ -33,6 +33,7 @@ COVERED = 10.0  # the whole name carried
 PLACE = np.array([1.0, 1.0, 1.15, 0.75])  # what of that a word brings in the first, second and later parts, other name
 HEAD_FIRST, HEAD_LATER = 2.0, 0.8  # the name's head carried in the first part, or later
 UNKNOWN_WEIGHT = 2.3  # weight of a word that no food carries; a word in one food weighs 9
+FOOD_WEIGHT = 6.0  # weight of such a word where it is known, or must be feared, to be the food
 PLAIN = 0.6  # share of its weight that is left to a word of form ("large", "sliced")
 IMPLIED = 0.35  # a word that the name implies ("roasted" implies "cooked")
 AGAINST = 2.1  # a word that the name speaks against ("roasted" against "raw")
@@ -122,10 +123,10 @@ class NameIndex:
                 left -= float(self._costs[start + at])
         return left
 
-    def weight_of(self, word: str) -> float:
-        """How much a word says: the rarer, the more."""
+    def weight_of(self, word: str, *, unknown: float = UNKNOWN_WEIGHT) -> float:
+        """How much a word says: the rarer, the more; `unknown` for a word that no food carries."""
         number = self.number.get(word)
-        return UNKNOWN_WEIGHT if number is None else self._weight[number]
+        return unknown if number is None else self._weight[number]
 
     def _base(self, words: Sequence[str]) -> NDArray[np.float32]:
         """What every food starts from: its use and burden, and what the name implies and speaks against unsaid."""
@@ -153,7 +154,7 @@ class NameIndex:
         return slice(self._bounds[number], self._bounds[number + 1])
 
     def search(
-        self, words: Iterable[str], *, head: str, limit: int, favoured: Iterable[tuple[int, frozenset[str]]] = ()
+        self, words: Iterable[str], *, head: str, limit: int, favoured: Sequence[tuple[int, frozenset[str]]] = ()
     ) -> list[Hit]:
         """The best foods for the words of a name, best first.
 
@@ -165,14 +166,18 @@ class NameIndex:
             The word that says what the thing is.
         limit : int
             How many at most.
-        favoured : iterable of (row, words)
+        favoured : sequence of (row, words)
             Foods that the lexicon takes some of the words for: these count as carried.
         """
         said = sorted(set(words))
         known = [word for word in said if word in self.number]
         if not known:
             return []
-        total = sum(map(self.weight_of, said))
+        explained = {word for _, part in favoured for word in part}
+        weights = {
+            word: self.weight_of(word, unknown=FOOD_WEIGHT if word in explained else UNKNOWN_WEIGHT) for word in said
+        }
+        total = sum(weights.values())
         scale = np.float32(COVERED / total)
         score = self._base(said).copy()
         carried = np.zeros(len(score), dtype=np.float32)
@@ -184,9 +189,9 @@ class NameIndex:
             if word == head:
                 gain += self._head[part]
             score[rows] += gain
-            carried[rows] += self.weight_of(word)
-        for row, explained in favoured:
-            lacking = sum(self.weight_of(word) for word in sorted(explained) if not self.carries(row, word))
+            carried[rows] += weights[word]
+        for row, explains in favoured:
+            lacking = sum(weights[word] for word in sorted(explains) if not self.carries(row, word))
             score[row] += COVERED * lacking / total + HINT + (0.0 if self.carries(row, head) else HEAD_FIRST)
             carried[row] += lacking
         score[carried == 0.0] = _NEVER

@@ -45,7 +45,7 @@ _KEEP_S = frozenset(
     " demerara floss gas glass grass greens haas haggis hibiscus hummus iris is jus lens molasses octopus orris pastis"
     " plus press schnapps shellfish swiss texas this watercress".split()
 )
-_IE_WORDS = frozenset("brownie cookie pie smoothie calorie veggie pixie birdie genie sweetie tie die lie".split())
+_IE_WORDS = frozenset("brie brownie cookie pie smoothie calorie veggie pixie birdie genie sweetie tie die lie".split())
 _VE_WORDS = frozenset("clove olive chive endive stave sleeve valve glove".split())
 _ODD_PLURALS = MappingProxyType(
     {
@@ -67,6 +67,7 @@ _ODD_PLURALS = MappingProxyType(
         "lees": "lees",
         "swedes": "swede",
         "matzos": "matzo",
+        "roes": "roe",
     }
 )
 
