@@ -29,6 +29,7 @@ ALREADY_COOKED = frozenset(
      "boiled", "roasted", "roast", "grilled", "fried", "poached", "steamed", "baked", "kippered", "kipper", "jarred",
      "potted", "sauce", "jerky", "flake", "cured"}
 )  # fmt: skip
+PACKED = frozenset({"can", "tin", "jar"})
 SEAFOOD = ("fish", "crustaceans", "molluscs")
 
 
@@ -97,7 +98,8 @@ def _food(line: WeighedLine, part: int) -> Food:
         if finding.allergen in SEAFOOD and finding.rule == "source" and "oil" not in words:
             species[finding.allergen] = finding.names
     kinds = set(kinds_of(f"{said} {written.note}" if written.note else said)) | set(species)
-    return Food(line, part, name, frozenset(kinds), species, bool(words & ALREADY_COOKED))
+    packed = any(amount.unit in PACKED for amount in written.amounts)
+    return Food(line, part, name, frozenset(kinds), species, packed or bool(words & ALREADY_COOKED))
 
 
 def _lines(part: tuple[WeighedLine, ...]) -> Iterator[WeighedLine]:

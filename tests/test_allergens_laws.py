@@ -1,0 +1,148 @@
+"""Laws of the allergen room, on recipes and names made at random: what must never change a finding."""
+
+from __future__ import annotations
+
+import string
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from labeler.allergens import MARKETS, Assessment, assess, assess_name, for_market, statement
+from labeler.allergens.vocabulary import load_vocabulary
+from labeler.foods.model import WeighedLine, WeighedPart, WeighedRecipe
+from labeler.recipe.model import Line, Part, Recipe
+
+FOODS = (
+    "cod",
+    "prawns",
+    "mussels",
+    "milk",
+    "butter",
+    "coconut milk",
+    "rice noodles",
+    "spaghetti",
+    "walnuts",
+    "peanut butter",
+    "soy sauce",
+    "tahini",
+    "Dijon mustard",
+    "celery",
+    "oats",
+    "rye flour",
+    "malt vinegar",
+    "eggs",
+    "egg-free mayonnaise",
+    "vegan butter",
+    "butternut squash",
+    "carrots",
+    "oyster sauce",
+    "Worcestershire sauce",
+    "white wine",
+    "lupin flour",
+    "peanut oil",
+    "dark chocolate",
+    "stock cube",
+    "zorblat",
+    "buckwheat flour",
+    "gluten-free oats",
+    "lecithin",
+)
+ADJECTIVES = ("fresh", "organic", "large", "frozen", "chopped", "finely chopped", "good-quality", "local", "ripe")
+foods = st.lists(st.sampled_from(FOODS), min_size=1, max_size=8)
+quick = settings(deadline=None, max_examples=60)
+
+
+def found(*parts: list[str]) -> Assessment:
+    """The market-independent assessment of a recipe with these foods in these parts."""
+    read = tuple(
+        Part(f"Part {at}", tuple(Line(name, name=name, number=number) for number, name in enumerate(names, 1)))
+        for at, names in enumerate(parts)
+    )
+    weighed = tuple(
+        WeighedPart(part.title, tuple(WeighedLine(line, None, None) for line in part.lines)) for part in read
+    )
+    return assess(WeighedRecipe(Recipe("Random", read), weighed), market=None)
+
+
+def summary(assessment: Assessment) -> tuple[frozenset[str], frozenset[str], frozenset[str]]:
+    return assessment.allergens, assessment.possible, frozenset(assessment.unassessed)
+
+
+@quick
+@given(foods, st.sampled_from(FOODS), st.sampled_from(MARKETS))
+def test_adding_an_ingredient_never_removes_an_allergen(names: list[str], more: str, market: str) -> None:
+    """What a recipe holds it holds with one more line; what must be asked stays asked or is found."""
+    before, after = for_market(found(names), market), for_market(found([*names, more]), market)
+    assert before.allergens <= after.allergens
+    assert before.possible <= after.possible | after.allergens
+
+
+@quick
+@given(foods.flatmap(lambda names: st.tuples(st.just(names), st.permutations(names))))
+def test_order_changes_nothing(both: tuple[list[str], list[str]]) -> None:
+    """The same lines in another order give the same allergens."""
+    one, other = both
+    assert summary(found(one)) == summary(found(list(other)))
+
+
+@quick
+@given(foods, st.integers(min_value=0, max_value=8), st.integers(min_value=0, max_value=8))
+def test_splitting_into_parts_changes_nothing(names: list[str], first: int, second: int) -> None:
+    """One part or three, the food is the same."""
+    cuts = sorted((first, second))
+    parts = [part for part in (names[: cuts[0]], names[cuts[0] : cuts[1]], names[cuts[1] :]) if part]
+    assert summary(found(*parts)) == summary(found(names))
+
+
+@quick
+@given(st.sampled_from([name for name in FOODS if name != "zorblat"]), st.sampled_from(["lower", "upper", "title"]))
+def test_case_changes_nothing(name: str, case: str) -> None:
+    """Capitals are no evidence."""
+    changed = {"lower": name.lower(), "upper": name.upper(), "title": name.title()}[case]
+    assert summary(assess_name(changed, market=None)) == summary(assess_name(name, market=None))
+
+
+@quick
+@given(st.sampled_from([name for name in FOODS if name != "zorblat"]), st.sampled_from(ADJECTIVES))
+def test_adjectives_change_nothing(name: str, adjective: str) -> None:
+    """Fresh, organic and chopped food holds what the food holds."""
+    for changed in (f"{adjective} {name}", f"{name}, {adjective}"):
+        assert summary(assess_name(changed, market=None))[:2] == summary(assess_name(name, market=None))[:2]
+
+
+SINGULAR = sorted(
+    phrase
+    for phrase, entry in load_vocabulary().entries.items()
+    if entry.kind == "source" and phrase.isascii() and phrase.replace(" ", "").isalpha() and phrase[-1] not in "syuxzio"
+)
+
+
+@settings(deadline=None, max_examples=200)
+@given(st.sampled_from(SINGULAR))
+def test_the_plural_changes_nothing(phrase: str) -> None:
+    """One or many, the food is the same."""
+    plural = phrase + ("es" if phrase.endswith(("ch", "sh", "ss")) else "s")
+    assert summary(assess_name(plural, market=None)) == summary(assess_name(phrase, market=None))
+
+
+@settings(deadline=None, max_examples=200)
+@given(st.text(alphabet=string.ascii_letters + string.digits + " ,.-()/&%'éöœß½\n\t¼×", max_size=80))
+def test_any_text_is_assessed_and_comes_back_as_written(text: str) -> None:
+    """No text raises, none is lost, and a finding always says why, where and by which source."""
+    assessment = assess_name(text, market=None)
+    assert assessment.text == text
+    for finding in (*assessment.contains, *assessment.read_the_package):
+        assert finding.names and finding.reason and finding.from_ == text and finding.source and finding.rule
+
+
+@quick
+@given(foods, st.sampled_from(MARKETS))
+def test_a_statement_names_every_allergen_that_its_market_requires(names: list[str], market: str) -> None:
+    """A statement is complete: as many entries as there are allergens to name, and never a word of promise."""
+    whole = found(names)
+    said = statement(whole, market)
+    sorted_out = for_market(whole, market)
+    asked = {finding.allergen for finding in sorted_out.contains} - ({"molluscs"} if market == "us" else set())
+    assert bool(said.text) == bool(asked)
+    assert len(said.names) >= len(asked) - 3 * (market == "anz")  # barley, rye and oats are one entry there: gluten
+    assert not any(word in said.text.lower() for word in ("free", "safe", "compliant"))
