@@ -119,10 +119,11 @@ def _find(name: Name, said: str, limit: int) -> list[Candidate]:
     if not name.words or limit < 1:
         return []
     written = load_lexicon().find_written(said)
-    if written:
-        known: Meaning | None = Meaning(written, frozenset(name.words))
-    else:
-        known = meaning(read_name(turned(said))) or meaning(name)
+    other_way = turned(said)
+    known = Meaning(written, frozenset(name.words)) if written else None
+    if known is None and other_way:
+        known = meaning(read_name(other_way))
+    known = known or meaning(name)
     if known is not None:
         return _from_lexicon(known, name, limit)
     offered = first_offered(said)
