@@ -8,6 +8,7 @@ The way through the house in one line each::
     nutrition = analyse(recipe)     # all of that, per serving, per 100 g and per batch
     declared = declare(values)      # as the rules of a market print it
     label = make_label(recipe)      # the PDF and what it says
+    post = make_post(recipe)        # a block to paste into a page
 
 Each name is fetched from its room when first used, so that a program that only reads lines does not pay for PDF.
 """
@@ -29,6 +30,7 @@ _ROOMS = {
     "assess": "labeler.allergens",
     "declare": "labeler.rules.declare",
     "make_label": "labeler.labelling",
+    "make_post": "labeler.post",
     "load_table": "labeler.foods.table",
     "LabelerError": "labeler.knowledge",
 }

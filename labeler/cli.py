@@ -174,6 +174,47 @@ def label(recipe: str, output: str | None, layout: str, size: str, market: str |
 
 
 @commands.command()
+@click.argument("recipe", metavar="RECIPE")
+@click.option("-o", "--output", metavar="FILE", help="Where it goes; else to standard output.")
+@click.option("--form", default="html", show_default=True, help="html (a fragment to paste), markdown or text.")
+@click.option("--language", default="en", show_default=True, help="Of the fixed words: en, fr, es, de or it.")
+@click.option("--address", default="", help="Where the post is to stand, as https://example.org/my-post.")
+@click.option("--heading", default=2, show_default=True, help="Level of the title's heading, 1 to 5.")
+@click.option("--whole", is_flag=True, help="The recipe itself too, its ingredient lines and its handling.")
+@_market
+@_as_json
+def post(
+    recipe: str,
+    output: str | None,
+    form: str,
+    language: str,
+    address: str,
+    heading: int,
+    whole: bool,
+    market: str | None,
+    as_json: bool,
+) -> None:
+    """Make a block to paste into a page: allergens, nutrition, how sure it is, and the same for programs."""
+    from labeler.post.forms import render
+    from labeler.post.gather import post_content
+
+    content = post_content(_recipe(recipe), market=market, language=language, address=address)
+    text = render(content, form=form, heading=heading, whole=whole)
+    if output is not None:
+        from labeler.files import write_whole
+
+        write_whole(output, text.encode())
+    if as_json:
+        from labeler.interface import post_object
+
+        _write_object(post_object(content))
+    elif output is None:
+        sys.stdout.write(text)
+    else:
+        click.echo(f"{output}: {content.title}, {form}, market {content.market}")
+
+
+@commands.command()
 @click.argument("rule", required=False, metavar="[ID]")
 @_market
 def rules(rule: str | None, market: str | None) -> None:

@@ -18,8 +18,9 @@ if TYPE_CHECKING:
     from labeler.allergens import Assessment, Finding
     from labeler.duties import Duties
     from labeler.nutrition import Figure, Nutrition, PartFigures
+    from labeler.post.content import PostContent
 
-__all__ = ["allergen_object", "duties_object", "food_object", "line_object", "nutrition_object"]
+__all__ = ["allergen_object", "duties_object", "food_object", "line_object", "nutrition_object", "post_object"]
 
 Object = dict[str, Any]
 
@@ -220,4 +221,38 @@ def duties_object(found: Duties) -> Object:
             for one in found.tolerances
         ],
         "open": list(found.open),
+    }
+
+
+def post_object(content: PostContent) -> Object:
+    """The object of ``labeler post``: what the post says, and its linked data."""
+    from labeler.post.linked import linked_data
+
+    return {
+        "title": content.title,
+        "market": content.market,
+        "language": content.language,
+        "serving": content.serving,
+        "makes": content.makes,
+        "allergens": "".join(run.text for run in content.allergens),
+        "read_the_package": list(content.package),
+        "unassessed": list(content.unassessed),
+        "nutrition": [
+            {
+                "name": row.name,
+                "per_serving": row.per_serving,
+                "likely": row.likely,
+                "percent": row.percent,
+                "per_100g": row.per_100g,
+                "level": row.level,
+            }
+            for row in content.rows
+        ],
+        "ingredients": "".join(run.text for run in content.ingredients),
+        "cautions": list(content.cautions),
+        "sure": list(content.sure),
+        "as_of": content.as_of,
+        "recipe": content.digest,
+        "linked_data": linked_data(content),
+        "problems": [_problems([problem])[0] | {"line": problem.line} for problem in content.problems],
     }

@@ -83,7 +83,7 @@ def _environment(form: str) -> Environment:
     return environment
 
 
-_NUMBER = re.compile(r"((?:&lt;)?\d[\d.,]*(?:–\d[\d.,]*)?(?: [^\s/]+)?)")
+_NUMBER = re.compile(r"((?:&lt;)?\d[\d.,]*(?:–\d[\d.,]*| [^\s/]+)?)")
 
 
 def _unbroken(text: str) -> list[tuple[str, bool]]:
