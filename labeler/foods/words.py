@@ -217,39 +217,40 @@ def read_name(text: str) -> Name:
     """A food name in normal form.
 
     The head is the last word before the first comma or bracket, or before "with", "in" and the like, that is not
-    itself a word of form or state ("garlic cloves, chopped" is garlic); in "cream of tartar" and "juice of a
-    lemon" it is the word before "of".
+    itself a word of form or state ("garlic cloves, chopped" is garlic); where there is none, that of the next part;
+    in "cream of tartar" and "juice of a lemon" it is the word before "of".
     """
-    raw = _WORD.findall(_fold(text))
-    merged = _merge([singular(word) for word in raw])
-    kinds = word_kinds()
+    merged = _merge([singular(word) for word in _WORD.findall(_fold(text))])
     kept: list[str] = []
-    first = -1
-    limit = -1
-    before_of = ""
+    segments: list[list[str]] = [[]]  # of each part the words that may be its head
+    first, headless, before_of = -1, False, ""
     for word in merged:
         if word in _BREAKS:
             if kept and first < 0:
                 first = len(kept)
-            continue
-        if word in _SMALL or word in _AFTER_HEAD:
-            if limit < 0 and kept and word in _AFTER_HEAD:
-                limit = len(kept)
-            elif word == "of" and kept and first < 0 and limit < 0 and not before_of:
+            segments.append([])
+            headless = False
+        elif word in _AFTER_HEAD:
+            headless = headless or bool(segments[-1])
+        elif word in _SMALL:
+            if word == "of" and kept and first < 0 and not headless and not before_of:
                 before_of = kept[-1]
-            continue
-        kept.append(word)
-    if first < 0:
-        first = len(kept)
-    upto = first if limit < 0 else min(first, limit)
-    return Name(tuple(kept), _head(kept[:upto], before_of, kinds), first)
+        else:
+            kept.append(word)
+            if not headless:
+                segments[-1].append(word)
+    return Name(tuple(kept), _head(segments, before_of), len(kept) if first < 0 else first)
 
 
-def _head(segment: Iterable[str], before_of: str, kinds: Mapping[str, str]) -> str:
+def _head(segments: Iterable[list[str]], before_of: str) -> str:
+    """The last word for a food in the first part that has one; else the last word there is."""
+    kinds = word_kinds()
     if before_of and before_of not in kinds:
         return before_of
-    ordered = list(segment)
-    for word in reversed(ordered):
-        if word not in kinds and not word[0].isdigit():
-            return word
-    return ordered[-1] if ordered else ""
+    last = ""
+    for segment in segments:
+        for word in reversed(segment):
+            if word not in kinds and not word[0].isdigit():
+                return word
+        last = last or "".join(segment[-1:])
+    return last
