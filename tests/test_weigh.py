@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from labeler.foods.model import WeighedLine
 from labeler.foods.weigh import weigh, weigh_line
 from labeler.recipe.document import read_recipe
 from labeler.recipe.line import read_line
@@ -95,6 +96,49 @@ def test_two_foods_in_one_line_are_two() -> None:
     assert shared.grams.best == pytest.approx(3.0)  # half a teaspoon of table salt, SR28 02047: 6 g a teaspoon
 
 
+def weights(text: str) -> list[tuple[str, float]]:
+    """Food and grams of everything that a line names."""
+    line = weigh_line(read_line(text))
+    return [(one.match.food or "", one.grams.best) for one in (line, *line.also) if one.match and one.grams]
+
+
+def test_each_gives_the_amount_to_every_food() -> None:
+    """ "1 teaspoon each" is a teaspoon of all of them (SR28: cumin 2.1 g, table salt 6 g a teaspoon)."""
+    assert dict(weights("1 tsp each cumin seeds, paprika and table salt")) == pytest.approx(
+        {"02014": 2.1, "02028": 2.3, "02047": 6.0}, rel=0.05
+    )
+    assert dict(weights("100 g each butter and sugar")) == {"01001": 100, "19335": 100}
+    assert "shared-amount" not in codes(weigh_line(read_line("100 g each butter and sugar")))
+
+
+def test_a_second_food_of_a_line_is_weighed() -> None:
+    """ "1 egg plus 1 yolk" is 50 g and 17 g (SR28 01123, 01125)."""
+    assert dict(weights("1 large egg plus 1 egg yolk")) == {"01123": 50, "01125": 17}
+    assert [grams for _, grams in weights("1 orange, zested and juiced")] == pytest.approx([86, 9])  # SR28 09206, 09216
+    assert len(weights("1 egg, beaten with 1 tablespoon milk")) == 2
+
+
+def test_an_optional_line_is_counted_and_says_so() -> None:
+    """It is in the figures unless the cook takes it out, and is reported once."""
+    line = weigh_line(read_line("50 g walnuts (optional)"))
+    assert line.grams is not None
+    assert line.grams.best == 50
+    assert codes(line) == ["optional-counted"]
+
+
+@pytest.mark.parametrize("text", ["", "   ", "2 cups", "For the sauce:"])
+def test_what_names_no_food_is_one_problem(text: str) -> None:
+    """A blank row, an amount alone and a heading are reported once."""
+    assert len(codes(weigh_line(read_line(text)))) == 1
+
+
+def test_a_stand_in_is_always_reported() -> None:
+    """A match below 0.7 says what it was taken for and what to type."""
+    line = weigh_line(read_line("1 vanilla bean"))
+    assert line.match is not None
+    assert line.match.confidence >= 0.7 or "weak-match" in codes(line)
+
+
 def test_a_line_without_a_food_is_a_problem() -> None:
     """What names nothing is said to name nothing."""
     line = weigh_line(Line(text="2 cups", name=""))
@@ -145,6 +189,80 @@ def test_lines_that_name_a_part_are_parts() -> None:
     assert lemon.part is None
     assert lemon.match is not None
     assert not weighed.problems
+
+
+CAKE = """## For the sponge
+- 200 g butter
+- 1 cup sugar, divided
+- 3 eggs
+## Cream cheese frosting
+- 200 g cream cheese
+- the rest of the sugar
+- all-purpose flour, for dusting
+## Cake
+- {line}
+"""
+
+
+def last_line(text: str) -> WeighedLine:
+    """The line `text` in the last part of a recipe that has a sponge and a frosting."""
+    return weigh(read_recipe(CAKE.replace("{line}", text))).parts[-1].lines[0]
+
+
+@pytest.mark.parametrize(
+    ("text", "title"),
+    [
+        ("all of the cream cheese frosting", "Cream cheese frosting"),
+        ("all of the frosting", "Cream cheese frosting"),
+        ("the rest of the frosting", "Cream cheese frosting"),
+        ("remaining frosting", "Cream cheese frosting"),
+        ("half of the frosting", "Cream cheese frosting"),
+        ("half the frosting, for the top", "Cream cheese frosting"),
+        ("1/3 of the frosting", "Cream cheese frosting"),
+        ("60 g of the frosting", "Cream cheese frosting"),
+        ("the sponge", "For the sponge"),
+        ("sponge", "For the sponge"),
+        ("1 recipe sponge", "For the sponge"),
+        ("Cream cheese frosting (see above)", "Cream cheese frosting"),
+        ("200 g Cream cheese frostng", "Cream cheese frosting"),
+    ],
+)
+def test_a_part_is_found_by_what_cooks_call_it(text: str, title: str) -> None:
+    """ "For the", shares and "see above" are no words of a title; a slip of the pen is put right and reported."""
+    line = last_line(text)
+    assert line.part == title
+    assert line.match is None
+    assert codes(line) in ([], ["part-spelled"])
+
+
+@pytest.mark.parametrize("text", ["all of the ganache", "the rest of the caramel", "the glaze", "2 tbsp of the jam"])
+def test_a_part_that_is_not_there_is_no_food(text: str) -> None:
+    """What was made before but has no heading is a problem that names the headings there are, not a table food."""
+    line = last_line(text)
+    assert line.match is None
+    assert line.part is None
+    assert codes(line) == ["no-such-part"]
+    assert "Cream cheese frosting" in line.problems[0].message
+
+
+@pytest.mark.parametrize("text", ["the rest of the sugar", "half of the eggs", "remaining butter"])
+def test_a_share_of_another_line_is_counted_there(text: str) -> None:
+    """An ingredient that stands in full on another line adds nothing where the rest of it goes in, and that is said."""
+    line = last_line(text)
+    assert line.grams is not None
+    assert line.grams.best == 0
+    assert codes(line) == ["counted-already"]
+
+
+@pytest.mark.parametrize(
+    "text", ["the zest of 1 lemon", "all-purpose flour, for dusting", "the best olive oil", "Prepared mustard"]
+)
+def test_words_that_parts_share_with_foods(text: str) -> None:
+    """A food that opens with "the", "all" or "prepared" is a food."""
+    line = last_line(text)
+    assert line.match is not None
+    assert line.match.food is not None
+    assert "no-such-part" not in codes(line)
 
 
 def test_a_part_is_no_part_of_itself() -> None:

@@ -7,31 +7,24 @@ type to settle it.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 from dataclasses import replace
-from functools import lru_cache
 
 from labeler.foods.match import match, split_foods
 from labeler.foods.measure import grams
 from labeler.foods.model import Match, WeighedLine, WeighedPart, WeighedRecipe
+from labeler.foods.parts import Parts, Reference
 from labeler.foods.table import load_table
-from labeler.foods.words import words
 from labeler.knowledge import Interval, Problem
-from labeler.recipe.model import Line, Part, Recipe
+from labeler.recipe.model import Line, Recipe
 from labeler.recipe.units import grams_per
 
 __all__ = ["weigh", "weigh_line"]
 
-SURE = 0.6
-"""A match below this confidence is reported, so that the cook can look at it."""
+SURE = 0.7
+"""A match below this confidence is reported, so that the cook can look at it: it may be a stand-in."""
 
 _SCALE = 0.02
-_POINTS_AT_PART = re.compile(
-    r"^(?:the |your |our |my |some |all (?:of )?(?:the )?|recipe (?:of |for )?|prepared |finished |reserved )+|"
-    r"\((?:see )?(?:above|below|recipe[^)]*)\)|,? (?:see )?(?:above|below|from above)$",
-    re.IGNORECASE,
-)
 
 
 def weigh_line(line: Line, *, market: str = "us") -> WeighedLine:
@@ -49,12 +42,27 @@ def weigh_line(line: Line, *, market: str = "us") -> WeighedLine:
     WeighedLine
         With every problem of the reading, the match and the weight. Raises nothing for any line.
     """
+    weighed = _one_or_several(line, market)
+    if line.further:
+        others = [weigh_line(other, market=market) for other in line.further]
+        further = [each for other in others for each in (replace(other, also=()), *other.also)]
+        weighed = replace(weighed, also=(*weighed.also, *further))
+    if line.optional and weighed.match is not None:
+        said = f"“{line.text.strip()[:60]}” is optional and is counted. Take the line out where it is left out."
+        weighed = replace(weighed, problems=(*weighed.problems, Problem("optional-counted", said, line.number)))
+    return weighed
+
+
+def _one_or_several(line: Line, market: str) -> WeighedLine:
     if line.pin and line.pin.food is not None:
         return _weighed(line, _pinned(line.pin.food), market)
     if not line.name.strip():
+        said = any(problem.code in ("no-food", "heading") for problem in line.problems)
         problem = Problem("no-food", f"“{line.text.strip()[:60]}” names no food.", line.number)
-        return WeighedLine(line, None, None, problems=(*line.problems, problem))
+        return WeighedLine(line, None, None, problems=line.problems if said else (*line.problems, problem))
     foods = split_foods(line.name)
+    if len(foods) < 2 and line.each:
+        foods = tuple(line.name.split(" and "))
     if len(foods) < 2:
         return _weighed(line, match(line.name, preparation=_state(line)), market)
     return _several(line, foods, market)
@@ -109,15 +117,20 @@ def _weak_match(line: Line, found: Match) -> Problem:
 
 
 def _several(line: Line, foods: tuple[str, ...], market: str) -> WeighedLine:
-    """A line that names several foods: a weight is shared among them, a count is of each, no amount is each its own."""
-    shares = 1 / len(foods) if line.amounts and not _is_count(line) else 1.0
+    """A line that names several foods.
+
+    Where it says "each", and where it counts pieces, the amount is of every food; without an amount each has its own;
+    else it is shared among them.
+    """
+    whole = line.each or not line.amounts or line.amounts[0].unit is None
+    shares = 1.0 if whole else 1 / len(foods)
     weighed = []
     for at, name in enumerate(foods):
         amounts = tuple(replace(amount, low=amount.low * shares, high=amount.high * shares)
                         if amount.role != "each" else amount for amount in line.amounts)  # fmt: skip
         pin = line.pin
         if pin and pin.grams is not None:
-            pin = replace(pin, grams=pin.grams / len(foods))
+            pin = replace(pin, grams=pin.grams / (1 if line.each else len(foods)))
         derived = line.derived
         if derived == "juice and zest":
             derived = "zest" if "zest" in name or "peel" in name else "juice"
@@ -132,16 +145,12 @@ def _several(line: Line, foods: tuple[str, ...], market: str) -> WeighedLine:
     return WeighedLine(line, first.match, first.grams, also=tuple(rest), problems=problems)
 
 
-def _is_count(line: Line) -> bool:
-    return line.amounts[0].unit is None
-
-
 def weigh(recipe: Recipe, *, market: str = "us") -> WeighedRecipe:
     """A whole recipe with foods and grams.
 
-    Lines that name another part of the recipe come first: case, plural and article do not matter. Such a line has
-    `part` set and no match; its grams are known where it gives a weight, else the kitchen works them out. A part that
-    would contain itself is a problem ``part-cycle``.
+    Lines that take another part of the recipe come first (`labeler.foods.parts`). Such a line has `part` set and no
+    match; its grams are known where it gives a weight, else the kitchen works them out. A part that would contain
+    itself is a problem ``part-cycle``, a line that speaks of a part that is not there ``no-such-part``.
 
     Parameters
     ----------
@@ -150,41 +159,38 @@ def weigh(recipe: Recipe, *, market: str = "us") -> WeighedRecipe:
     market : str
         Whose cups and spoons.
     """
-    titles = {_title_key(part.title): part.title for part in recipe.parts if part.title.strip()}
+    known = Parts(recipe)
+    references = [[known.reference(line, part) for line in part.lines] for part in recipe.parts]
     links = {
-        part.title: {found for line in part.lines if (found := _names_part(line, part, titles))}
-        for part in recipe.parts
+        part.title: {found.title for found in row if found is not None and found.title}
+        for part, row in zip(recipe.parts, references, strict=True)
     }
     problems = list(recipe.problems)
     parts = []
-    for part in recipe.parts:
+    for part, row in zip(recipe.parts, references, strict=True):
         lines = []
-        for line in part.lines:
-            named = _names_part(line, part, titles)
-            if named and _reaches(named, part.title, links):
-                problems.append(Problem(
-                    "part-cycle", f"“{part.title}” and “{named}” contain each other; take one of the two lines out.",
-                    line.number))  # fmt: skip
-                lines.append(WeighedLine(line, None, None, part=named, problems=(*line.problems, problems[-1])))
-            elif named:
-                lines.append(WeighedLine(line, None, _written_grams(line), part=named, problems=line.problems))
-            else:
+        for line, found in zip(part.lines, row, strict=True):
+            if found is None:
                 lines.append(weigh_line(line, market=market))
+            elif found.title is not None and _reaches(found.title, part.title, links):
+                problems.append(Problem(
+                    "part-cycle",
+                    f"“{part.title}” and “{found.title}” contain each other; take one of the two lines out.",
+                    line.number))  # fmt: skip
+                lines.append(_refers(line, found, None, problems[-1]))
+            else:
+                lines.append(_refers(line, found, _written_grams(line), found.problem))
         parts.append(WeighedPart(part.title, tuple(lines)))
     return WeighedRecipe(recipe, tuple(parts), tuple(problems))
 
 
-@lru_cache(maxsize=4096)
-def _title_key(text: str) -> tuple[str, ...]:
-    return words(_POINTS_AT_PART.sub("", text.strip()))
-
-
-def _names_part(line: Line, part: Part, titles: Mapping[tuple[str, ...], str]) -> str | None:
-    """The title of another part that a line names; None for an ordinary food."""
-    if not titles or (line.pin and line.pin.food is not None):
-        return None
-    named = titles.get(_title_key(line.name)) or titles.get(_title_key(f"{line.name} {line.preparation}"))
-    return named if named and named != part.title else None
+def _refers(line: Line, found: Reference, weight: Interval | None, problem: Problem | None) -> WeighedLine:
+    """A line that takes a part, or of an ingredient that is counted on another line, or of nothing that is there."""
+    problems = (*line.problems, problem) if problem else line.problems
+    if found.line is None:
+        return WeighedLine(line, None, weight, part=found.title, problems=problems)
+    nothing = Interval(0.0, 0.0, 0.0, f"counted on line {found.line.number}")
+    return WeighedLine(line, match(found.line.name, preparation=_state(found.line)), nothing, problems=problems)
 
 
 def _reaches(start: str, goal: str, links: Mapping[str, set[str]]) -> bool:
