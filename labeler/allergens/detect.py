@@ -14,7 +14,7 @@ from dataclasses import dataclass, field, replace
 from labeler.allergens.claims import Claims, read_claims
 from labeler.allergens.match import Hit, match
 from labeler.allergens.model import Assessment, Finding
-from labeler.allergens.vocabulary import Entry, Vocabulary, load_vocabulary
+from labeler.allergens.vocabulary import Entry, Swap, Vocabulary, load_vocabulary
 from labeler.allergens.words import BREAK, tokens
 
 __all__ = ["assess_text"]
@@ -81,23 +81,29 @@ def _walk_left(words: list[str], at: int, vocabulary: Vocabulary) -> Iterator[in
         yield at
 
 
-def _swap(hit: Hit, matched: list[Hit], vocabulary: Vocabulary) -> tuple[str, tuple[tuple[str, str], ...]]:
-    """What the words before a base do to it, and what they may bring."""
+WHEAT = frozenset({"wheat"})
+OTHER_FLOUR = Swap(WHEAT, "drops", ())
+UNKNOWN_FLOUR = Swap(WHEAT, "doubts", ())
+NO_SWAP = Swap(frozenset(), "", ())
+
+
+def _swap(hit: Hit, matched: list[Hit], vocabulary: Vocabulary) -> Swap:
+    """What the words before a base do to it."""
     words, base = hit.words, hit.entry.base
     if not base:
-        return "", ()
+        return NO_SWAP
     swaps = vocabulary.swaps.get(base, {})
     for at in _walk_left(words, hit.start, vocabulary):
         word = before(words, at, swaps)
         if word is not None:
-            return swaps[word].effect, swaps[word].possible
+            return swaps[word]
         if base == "flour" and at > 0:
             other = next((other for other in matched if other.end == at and other.words is words), None)
             if other is not None and other.entry.kind in ("plant", "source", "misleads"):
-                return "drops", ()
+                return OTHER_FLOUR
             if other is None and words[at - 1] not in vocabulary.entries and words[at - 1].isalpha():
-                return "doubts", ()
-    return "", ()
+                return UNKNOWN_FLOUR
+    return NO_SWAP
 
 
 def _name(allergen: str, name: str, hit: Hit) -> str:
@@ -165,9 +171,10 @@ def _judge(text: str, hit: Hit, matched: list[Hit], claims: Claims, vocabulary: 
     source = vocabulary.sources.get(entry.source, entry.source)
     if hit.read_as:
         phrase = f"{phrase} ({hit.read_as})"
-    effect, brings = _swap(hit, matched, vocabulary)
+    swap = _swap(hit, matched, vocabulary)
     exemption = _exemption(hit)
     for allergen, plain_name in () if hit.muted else entry.contains:
+        effect = swap.effect if allergen in swap.swapped else ""
         if effect == "drops" or claims.takes_away(allergen, entry, hit.start):
             for other, other_name in claims.stand_ins(allergen, hit.start):
                 reason = f'the pack must say what stands in for {plain_name} in "{phrase}"'
@@ -186,8 +193,11 @@ def _judge(text: str, hit: Hit, matched: list[Hit], claims: Claims, vocabulary: 
         rule, reason = _RULES[entry.kind], _reason(phrase, allergen, name, entry, source)
         certainty = "likely" if entry.kind in ("common", "generic") or hit.read_as else "certain"
         _add(found.certain, Finding(allergen, (name,), reason, text, certainty, rule, source, exemption))
-    for allergen, name in entry.possible + brings:
-        if claims.takes_away(allergen, entry, hit.start) or (effect == "drops" and (allergen, name) in entry.possible):
+    kept = entry.possible
+    if swap.effect == "drops":
+        kept = tuple(pair for pair in kept if pair[0] not in swap.swapped)
+    for allergen, name in kept + swap.possible:
+        if claims.takes_away(allergen, entry, hit.start):
             continue
         reason = f'"{phrase}" often holds {name}: the pack must say'
         if entry.note and not entry.contains:

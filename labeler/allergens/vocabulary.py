@@ -56,8 +56,9 @@ class Entry:
 
 @dataclass(frozen=True, slots=True)
 class Swap:
-    """What the words before a base do to it: ``"drops"`` or ``"doubts"`` its allergens, and what they may add."""
+    """What the words before a base do to some of its allergens: ``"drops"`` or ``"doubts"``, and what they may add."""
 
+    swapped: frozenset[str]
     effect: str
     possible: tuple[tuple[str, str], ...]
 
@@ -134,7 +135,7 @@ def load_vocabulary() -> Vocabulary:
                         longest[head] = count
     swaps: dict[str, dict[str, Swap]] = {}
     for cells in rows("swaps.csv"):
-        swap = Swap(cells["effect"], _pairs(cells["possible"]))
+        swap = Swap(frozenset(cells["swapped"].split(";")), cells["effect"], _pairs(cells["possible"]))
         for base in cells["bases"].split("|"):
             swaps.setdefault(base, {}).update((key(word), swap) for word in cells["words"].split("|"))
     denials = {

@@ -21,8 +21,8 @@ _LETTERS = str.maketrans(
     {"œ": "oe", "æ": "ae", "ß": "ss", "ø": "o", "ł": "l", "đ": "d", "ð": "d", "þ": "th", "ı": "i", "’": "'", "‘": "'"}
 )
 _ADDITIVE = re.compile(r"\b(?:e|ins|sin)[ -]?(\d{3,4}[a-z]?)(?:i{1,3}|iv|vi{0,3})?\b")
-_TOKEN = re.compile(r"[a-z0-9%]+|[,;()\[\]{}/:.+&]|[^\x00-\x7f]+")
-_BREAKS = frozenset(",;()[]{}/:.+")
+_TOKEN = re.compile(r"[a-z0-9%]+|[,;()\[\]{}/:.+|&]|[^\x00-\x7f]+")
+_BREAKS = frozenset(",;()[]{}/:.+|")
 _IRREGULAR = {
     "loaves": "loaf", "leaves": "leaf", "halves": "half", "calves": "calf", "knives": "knife", "wolves": "wolf",
     "geese": "goose", "octopi": "octopus", "octopodes": "octopus", "wives": "wife",
