@@ -3,9 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from labeler.knowledge import Interval, Problem
-from labeler.recipe.model import Line, Recipe
+
+if TYPE_CHECKING:
+    # Naming foods needs none of the reader's start-up.
+    from labeler.recipe.model import Line, Recipe
 
 __all__ = ["Candidate", "Match", "WeighedLine", "WeighedPart", "WeighedRecipe"]
 
