@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import io
 import math
 import sys
 from collections.abc import Iterable
@@ -46,8 +45,7 @@ def _console() -> Console:
 
     # Piped into a file or another program the table keeps a fixed width, so that it reads the same everywhere.
     width = None if sys.stdout.isatty() else 118
-    stream = sys.stdout if isinstance(sys.stdout, io.TextIOBase) else None
-    return Console(file=stream, width=width, highlight=False, markup=False, emoji=False)
+    return Console(width=width, highlight=False, markup=False, emoji=False)
 
 
 def _table(*headings: str, numbers: Iterable[int] = (), title: str | None = None) -> Table:
@@ -207,11 +205,11 @@ def show_duties(found: Duties) -> None:
             console.print(f"With any claim: “{found.claims.disclosure}”", soft_wrap=True)
         for rule in found.claims.consequences:
             console.print(f"A claim has consequences: {rule.says} ({rule.paragraph})", soft_wrap=True)
-    for one in found.tolerances:
-        if one.risk >= RISK_SHOWN:
-            safer = f"; {one.safer} would keep it under 5 %" if one.safer else ""
+    for value in found.tolerances:
+        if value.risk >= RISK_SHOWN:
+            safer = f"; {value.safer} would keep it under 5 %" if value.safer else ""
             console.print(
-                f"! {one.label} {one.declared}: an analysis would fall outside the tolerance in {one.risk:.0%} "
+                f"! {value.label} {value.declared}: an analysis would fall outside the tolerance in {value.risk:.0%} "
                 f"of cases{safer}",
                 soft_wrap=True,
             )

@@ -139,7 +139,7 @@ class FoodTable:
     @cached_property
     def refuse_percent(self) -> NDArray[np.float64]:
         """Inedible share of the food as purchased [%], NaN where SR28 says nothing."""
-        raw = self._archive["refuse_percent"].astype(float)
+        raw: NDArray[np.float64] = self._archive["refuse_percent"].astype(float)
         raw[raw < 0] = np.nan
         return raw
 
@@ -208,7 +208,7 @@ class FoodTable:
         for code, status in _SOURCE_STATUS.items():
             by_source[code] = status
         source = self._archive["value_source"]
-        status = by_source[source]
+        status: NDArray[np.uint8] = by_source[source]
         codes = _texts(self._archive["derivation_code"])
         calculated = np.array([code in _CALCULATED_DERIVATIONS for code in codes])
         always = np.array([nutrient.key in _ALWAYS_CALCULATED for nutrient in self.nutrients])
