@@ -205,8 +205,8 @@ class FoodTable:
     def status(self) -> NDArray[np.uint8]:
         """`Status` of each value as a small integer, shape (foods, nutrients)."""
         by_source = np.full(256, Status.MISSING, dtype=np.uint8)
-        for code, status in _SOURCE_STATUS.items():
-            by_source[code] = status
+        for code, kind in _SOURCE_STATUS.items():
+            by_source[code] = kind
         source = self._archive["value_source"]
         status: NDArray[np.uint8] = by_source[source]
         codes = _texts(self._archive["derivation_code"])
