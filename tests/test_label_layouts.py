@@ -7,11 +7,13 @@ from dataclasses import replace
 
 import pypdfium2 as pdfium
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 from label_reading import PIE, RELISH, glyphs_by_block, read_page
-from test_label_card import check, said
+from test_label_card import CONTENT, PHASES, SLOW, check, said
 
 from labeler.knowledge import LabelerError
-from labeler.label import DoesNotFit, compose_label, draw_label
+from labeler.label import DoesNotFit, LabelContent, compose_label, draw_label
 from labeler.label.code import MODULE_MM, QUIET, modules
 from labeler.label.drawing import MM, Patch, Text
 from labeler.label.layouts import LAYOUTS
@@ -128,3 +130,21 @@ def test_the_worksheet_travels_inside_the_file() -> None:
     assert attachment.get_name() == "worksheet.json"
     assert bytes(attachment.get_data()) == worksheet
     assert draw_label(RELISH, worksheet=worksheet) == data
+
+
+@settings(max_examples=12, deadline=None, phases=PHASES, suppress_health_check=SLOW)
+@given(content=CONTENT, case=st.sampled_from([("wrap", (180, 60)), ("tent", (100, 150)), ("strip", (120, 30))]))
+def test_any_content_fits_any_layout_or_is_refused(
+    content: LabelContent, case: tuple[str, tuple[float, float]]
+) -> None:
+    """What holds for the card holds for the other layouts: all promises kept, or a size on which they are."""
+    layout, size = case
+    content = replace(content, address="https://ternandtide.example")
+    try:
+        drawing = compose_label(content, layout=layout, size=size)
+    except DoesNotFit as refusal:
+        size = refusal.needed_mm
+        if size[1] > 2000:  # longer than any label: the refusal stands
+            return
+        drawing = compose_label(content, layout=layout, size=size)
+    check(content, size, drawing, read_page(write_pdf(drawing)))

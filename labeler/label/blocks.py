@@ -286,13 +286,18 @@ def net(content: LabelContent, width: float, style: Style, *, centred: bool = Fa
     )
 
 
+def foot_least(content: LabelContent, style: Style) -> float:
+    """Least width of a foot [pt]: the square code and some words beside it."""
+    return code_block(content.address).width + 12 * style.base if content.address else 0.0
+
+
 @lru_cache(maxsize=512)
 def foot(content: LabelContent, width: float, style: Style, *, side_by_side: bool, run_in: bool) -> Block:
     """Net quantity and colophon under a double rule, the square code at their right."""
     code = code_block(content.address)
     if code.height:
         room = width - code.width
-        if room < 12 * style.base:
+        if width < foot_least(content, style):
             return Block(width, math.inf)
         text = _foot_text(content, room, style, side_by_side=side_by_side, run_in=run_in)
         pair = Block(width, max(text.height, code.height), parts=((0.0, 0.0, text), (room, 0.0, code)))

@@ -122,7 +122,7 @@ def _two_columns(content: LabelContent, width: float, height: float, style: Styl
 
 
 def _least_width(content: LabelContent, style: Style) -> float:
-    return table_width(content, style, wrap=True)
+    return max(table_width(content, style, wrap=True), blocks.foot_least(content, style))
 
 
 CARD = Plan(arrangements, place, _least_width)

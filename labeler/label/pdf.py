@@ -46,6 +46,7 @@ def new_canvas(buffer: io.BytesIO, width: float, height: float, title: str, lang
 
     canvas = Canvas(buffer, pagesize=(width, height), invariant=1, pageCompression=1, lang=language)
     canvas.setTitle(title)
+    canvas.setViewerPreference("DisplayDocTitle", "true")
     canvas.setCreator("labeler")
     canvas.setProducer("labeler")
     return canvas

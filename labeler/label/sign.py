@@ -94,7 +94,7 @@ def place_strip(content: LabelContent, width: float, height: float, style: Style
 
 
 def _least_width(content: LabelContent, style: Style) -> float:
-    return 12 * style.base
+    return max(12 * style.base, blocks.foot_least(content, style))
 
 
 STRIP = Plan(strip_ways, place_strip, _least_width)

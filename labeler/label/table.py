@@ -89,11 +89,12 @@ def table_width(content: LabelContent, style: Style, *, wrap: bool = False) -> f
     if not content.nutrition:
         return 0.0
     columns = sum(column.width + _COLUMN_GAP for column in _columns(content, style.set_width))
+    least = max(text_width(words(content.language)["nutrition"], "title") * 1.5 + 0.2, 8.0)
     if wrap:
-        return (5.0 + columns) * style.base
+        return max(5.0 + columns, least) * style.base
     rows = enumerate(content.nutrition)
     names = max(row.level * _INDENT + text_width(row.name, _name_face(style, n)) for n, row in rows)
-    return (names + columns) * style.base + 0.05
+    return max(names + columns, least) * style.base + 0.05
 
 
 def _name_face(style: Style, number: int) -> str:
@@ -132,7 +133,9 @@ def _top(content: LabelContent, width: float, style: Style) -> Block:
     x = head.reach + 0.7 * style.base
     if style.air < 0.1 and serving.height and x + serving.reach <= width and serving.first == serving.last:
         # Where room is short, both stand on one line if it holds them.
-        return Block(width, head.height, parts=((0.0, 0.0, head), (x, head.first - serving.first, serving)))
+        drop = max(serving.first - head.first, 0.0)
+        both = ((0.0, drop, head), (x, drop + head.first - serving.first, serving))
+        return Block(width, max(drop + head.height, drop + head.first - serving.first + serving.height), parts=both)
     return stack([head, serving], style.between(0.1, 0.35), width)
 
 
