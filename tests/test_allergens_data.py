@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import json
 import os
 from collections import Counter
 from pathlib import Path
@@ -10,7 +11,16 @@ from pathlib import Path
 import pytest
 
 from labeler.allergens.markets import MARKETS, duties, exemptions
-from labeler.allergens.vocabulary import DATA, allergen_names, load_vocabulary, rows
+from labeler.allergens.vocabulary import (
+    COMPILED,
+    DATA,
+    allergen_names,
+    compiled,
+    digest_of,
+    load_vocabulary,
+    rows,
+    vocabulary_files,
+)
 from labeler.allergens.words import BREAK, key, tokens
 
 KINDS = {"source", "derivative", "standard", "common", "misleads", "plant", "plain", "generic", "modifier"}
@@ -67,6 +77,12 @@ def test_the_vocabulary_is_as_large_as_it_was_made() -> None:
     cheeses = [phrase for phrase, entry in phrases.items() if entry.base == "cheese"]
     compounds = [entry for entry in set(phrases.values()) if entry.kind in ("common", "standard") and entry.possible]
     assert len(fish) >= 60 and len(cheeses) >= 400 and len(compounds) >= 150
+
+
+def test_the_compiled_vocabulary_is_that_of_the_files() -> None:
+    """vocabulary.json is made of the files as they are: run reference/build_allergen_vocabulary.py after a change."""
+    files = vocabulary_files()
+    assert json.loads(COMPILED.read_bytes()) == {"digest": digest_of(files), **compiled(files)}
 
 
 def test_every_source_says_whether_it_was_read() -> None:

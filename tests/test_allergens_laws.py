@@ -105,15 +105,22 @@ def test_case_changes_nothing(name: str, case: str) -> None:
 @quick
 @given(st.sampled_from([name for name in FOODS if name != "zorblat"]), st.sampled_from(ADJECTIVES))
 def test_adjectives_change_nothing(name: str, adjective: str) -> None:
-    """Fresh, organic and chopped food holds what the food holds."""
+    """Fresh, organic and chopped food holds what the food holds; a word may add a question, as of egg in fresh pasta."""
+    plain = assess_name(name, market=None)
     for changed in (f"{adjective} {name}", f"{name}, {adjective}"):
-        assert summary(assess_name(changed, market=None))[:2] == summary(assess_name(name, market=None))[:2]
+        found = assess_name(changed, market=None)
+        assert found.allergens == plain.allergens
+        assert plain.possible <= found.possible
 
 
 SINGULAR = sorted(
     phrase
     for phrase, entry in load_vocabulary().entries.items()
-    if entry.kind == "source" and phrase.isascii() and phrase.replace(" ", "").isalpha() and phrase[-1] not in "syuxzio"
+    if entry.kind == "source"
+    and phrase.isascii()
+    and phrase.replace(" ", "").isalpha()
+    and phrase[-1] not in "syuxzio"
+    and len(phrase.split()[-1]) > 2
 )
 
 

@@ -10,16 +10,21 @@ before it ("rice" before "noodles", "oat" before "milk"); ``denials.csv`` the wo
 from __future__ import annotations
 
 import csv
-from collections.abc import Iterator
+import hashlib
+import json
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import cache, cached_property
 from pathlib import Path
+from typing import Any
 
-from labeler.allergens.words import key, keys
+from labeler.allergens.words import key
 
 __all__ = ["Entry", "Vocabulary", "load_vocabulary", "rows"]
 
 DATA = Path(__file__).with_name("data")
+COMPILED = DATA / "vocabulary.json"
+"""The phrases folded once and for all, made by ``reference/build_allergen_vocabulary.py``."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,9 +72,8 @@ class Swap:
 class Vocabulary:
     """All phrases, by their tokens joined with blanks.
 
-    `longest` is the most tokens of a phrase by its first; `known_words` are the tokens of all phrases; `written`
-    gives a phrase as the file spells it where the fold of its tokens is no longer a word; `swaps` goes by base and
-    words, `denials` by words.
+    `longest` is the most tokens of a phrase by its first; `written` gives a phrase as the file spells it where the
+    fold of its tokens is no longer a word; `swaps` goes by base and words, `denials` by words.
     """
 
     entries: dict[str, Entry]
@@ -77,9 +81,13 @@ class Vocabulary:
     written: dict[str, str]
     swaps: dict[str, dict[str, Swap]]
     denials: dict[str, frozenset[str]]
-    known_words: frozenset[str]
     names: dict[str, str]
     sources: dict[str, str]
+
+    @cached_property
+    def known_words(self) -> frozenset[str]:
+        """The tokens of all phrases."""
+        return frozenset(" ".join(self.entries).split(" "))
 
     @cached_property
     def single_words(self) -> tuple[str, ...]:
@@ -111,28 +119,65 @@ def _pairs(cell: str) -> tuple[tuple[str, str], ...]:
     return tuple(pairs)
 
 
+def compiled(files: Iterable[bytes]) -> dict[str, Any]:
+    """The phrases of the vocabulary's files, folded: what ``vocabulary.json`` holds.
+
+    Parameters
+    ----------
+    files : iterable of bytes
+        The CSV files in the order of their names; in a phrase that stands twice the first one counts.
+    """
+    table: list[list[str]] = []
+    found_in: dict[str, int] = {}
+    written: dict[str, str] = {}
+    longest: dict[str, int] = {}
+    for file in files:
+        lines = (line for line in file.decode("utf-8").splitlines() if not line.startswith("#"))
+        for phrases, *cells in csv.reader(lines):
+            if phrases == "phrases":
+                continue
+            for phrase in phrases.split("|"):
+                found = key(phrase)
+                found_in.setdefault(found, len(table))
+                if found != phrase:
+                    written.setdefault(found, phrase)
+                head, _, rest = found.partition(" ")
+                longest[head] = max(longest.get(head, 0), 1 + bool(rest) + rest.count(" "))
+            table.append([phrases.split("|", 1)[0], *cells])
+    return {"rows": table, "phrases": found_in, "written": written, "longest": longest}
+
+
+def vocabulary_files() -> list[bytes]:
+    """The vocabulary's files, in the order of their names."""
+    return [file.read_bytes() for file in sorted((DATA / "vocabulary").glob("*.csv"))]
+
+
+def digest_of(files: Iterable[bytes]) -> str:
+    """SHA-256 of the files one after the other, hexadecimal."""
+    digest = hashlib.sha256()
+    for file in files:
+        digest.update(file)
+    return digest.hexdigest()
+
+
+def _phrases() -> dict[str, Any]:
+    """The compiled phrases: from ``vocabulary.json``, or anew where the files are no longer those it was made of."""
+    files = vocabulary_files()
+    if COMPILED.is_file():
+        ready: dict[str, Any] = json.loads(COMPILED.read_bytes())
+        if ready["digest"] == digest_of(files):
+            return ready
+    return compiled(files)
+
+
 @cache
 def load_vocabulary() -> Vocabulary:
     """The vocabulary, read once."""
-    entries: dict[str, Entry] = {}
-    longest: dict[str, int] = {}
-    written: dict[str, str] = {}
-    for file in sorted((DATA / "vocabulary").glob("*.csv")):
-        with file.open(encoding="utf-8", newline="") as lines:
-            for row in csv.reader(line for line in lines if not line.startswith("#")):
-                phrases, contains, possible, kind, base, exemption, source, note = row
-                if phrases == "phrases":
-                    continue
-                first = phrases.split("|", 1)[0]
-                entry = Entry(first, _pairs(contains), _pairs(possible), kind, base, exemption, source, note)
-                for phrase, found in keys(phrases):
-                    entries.setdefault(found, entry)
-                    if found != phrase:
-                        written.setdefault(found, phrase)
-                    count = found.count(" ") + 1
-                    head = found[: found.index(" ")] if count > 1 else found
-                    if longest.get(head, 0) < count:
-                        longest[head] = count
+    phrases = _phrases()
+    entries = [
+        Entry(first, _pairs(contains), _pairs(possible), kind, base, exemption, source, note)
+        for first, contains, possible, kind, base, exemption, source, note in phrases["rows"]
+    ]
     swaps: dict[str, dict[str, Swap]] = {}
     for cells in rows("swaps.csv"):
         swap = Swap(frozenset(cells["swapped"].split(";")), cells["effect"], _pairs(cells["possible"]))
@@ -143,6 +188,12 @@ def load_vocabulary() -> Vocabulary:
         for cells in rows("denials.csv")
         for word in cells["words"].split("|")
     }
-    sources = {row["key"]: row["title"] for row in rows("sources.csv")}
-    known = frozenset(" ".join(entries).split(" "))
-    return Vocabulary(entries, longest, written, swaps, denials, known, allergen_names(), sources)
+    return Vocabulary(
+        {phrase: entries[row] for phrase, row in phrases["phrases"].items()},
+        phrases["longest"],
+        phrases["written"],
+        swaps,
+        denials,
+        allergen_names(),
+        {row["key"]: row["title"] for row in rows("sources.csv")},
+    )

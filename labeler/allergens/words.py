@@ -9,10 +9,9 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Iterator
 from functools import cache
 
-__all__ = ["BREAK", "fold", "key", "keys", "tokens"]
+__all__ = ["BREAK", "fold", "key", "tokens"]
 
 BREAK = ","
 """The token that stands for a comma, bracket, semicolon, slash or full stop: no phrase runs across it."""
@@ -59,20 +58,6 @@ def fold(token: str) -> str:
 def key(phrase: str) -> str:
     """The form under which a phrase is looked up: its folded tokens joined with blanks."""
     return " ".join(tokens(phrase))
-
-
-def keys(phrases: str) -> Iterator[tuple[str, str]]:
-    """Each phrase of a list joined with bars, with its key; quick for plain lower-case words."""
-    for phrase in phrases.split("|"):
-        if phrase.isascii() and phrase.islower():
-            if phrase.isalpha():
-                yield phrase, fold(phrase)
-                continue
-            words = phrase.split(" ")
-            if "".join(words).isalpha():
-                yield phrase, " ".join(map(fold, words))
-                continue
-        yield phrase, key(phrase)
 
 
 def tokens(text: str) -> list[str]:
