@@ -100,7 +100,9 @@ def pairs() -> list[tuple[int, int, str]]:
         best: tuple[int, int] | None = None
         for candidate, rest in raw[parts[0]]:
             differ = core(parts) ^ rest
-            if table.group_codes[candidate] != table.group_codes[row] or any(MUST_AGREE.search(word) for word in differ):
+            if table.group_codes[candidate] != table.group_codes[row] or any(
+                MUST_AGREE.search(word) for word in differ
+            ):
                 continue
             if len(differ) <= 1 and (best is None or len(differ) < best[0]):
                 best = (len(differ), candidate)
@@ -131,7 +133,8 @@ def stated_yield(raw: int, cooked: int) -> float | None:
 
 
 NOT_MUSCLE = re.compile(
-    r"variety meats|giblets|skin only|separable fat|(?:neck|back), meat only|liver|heart|gizzard|brain|kidney|tongue", re.I
+    r"variety meats|giblets|skin only|separable fat|(?:neck|back), meat only|liver|heart|gizzard|brain|kidney|tongue",
+    re.I,
 )
 
 
@@ -175,13 +178,14 @@ def main() -> int:
     with Path(sys.argv[1]).open("w", encoding="utf-8", newline="") as stream:
         stream.write(HEADER)
         writer = csv.writer(stream, lineterminator="\n")
-        writer.writerow(["raw", "cooked", "method", "derived", "low", "high", "stated"])
+        writer.writerow(["kind", "raw", "cooked", "method", "derived", "low", "high", "stated"])
         for raw, cooked, method, stated in sorted(rows):
             derived = conserved_yield(table.ids[raw], table.ids[cooked])
             if derived is None:
                 continue
             figures = [f"{value:.3f}" for value in (derived.best, derived.low, derived.high)]
-            writer.writerow([table.ids[raw], table.ids[cooked], method, *figures, f"{stated:.3f}" if stated else ""])
+            ids = [kind_of(table.ids[raw]), table.ids[raw], table.ids[cooked], method]
+            writer.writerow([*ids, *figures, f"{stated:.3f}" if stated else ""])
     print(f"{len(rows)} pairs")
     return 0
 

@@ -36,7 +36,7 @@ def water_density(temperature: ArrayLike) -> Array:
     top = 999.83952 + t * (
         16.945176 + t * (-7.9870401e-3 + t * (-46.170461e-6 + t * (105.56302e-9 - 280.54253e-12 * t)))
     )
-    below: Array = 1.0 + 16.897850e-3 * t
+    below: Array = 1.0 + 16.879850e-3 * t
     return top / below
 
 

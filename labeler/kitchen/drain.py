@@ -17,10 +17,12 @@ import numpy as np
 
 from labeler.foods.table import load_table
 from labeler.kitchen.draws import Draws
+from labeler.kitchen.kinds import is_raw
 from labeler.kitchen.ledger import Entry
 from labeler.kitchen.mix import CONSTITUENTS, Array, Mix, column
 from labeler.kitchen.pot import FAT, SALT, SOLUTE, SUGAR, WATER, Mask, Outcome, Pot, move, sort_pot, together
 from labeler.kitchen.shape import shape_of
+from labeler.kitchen.soak import washed_out
 from labeler.knowledge import Interval
 
 __all__ = ["discard_items", "drain", "drain_can", "pat", "pour_fat", "rinse", "squeeze", "strain"]
@@ -131,18 +133,25 @@ def rinse(mix: Mix, *, minutes: Interval | None, draws: Draws) -> Outcome:
     first = drain(mix, draws=draws)
     pot = sort_pot(first.kept)
     mix, taken = first.kept, []
-    time = minutes.best if minutes is not None else 0.5
+    time = minutes if minutes is not None else Interval(0.5, 0.25, 1.0)
     fraction = np.zeros((draws.rows, len(mix.items), len(CONSTITUENTS)))
-    method = "the film is washed away"
+    method = "the film is washed away, and what diffuses out meanwhile"
+    inside = pot.absorbed & ~pot.clinging
+    lost = washed_out(pot, draws.draw(time, "rinsing"), draws)
+    # Whole cells of raw food give nothing to a rinse; what was cooked, canned or brined does.
+    opened = np.array([bool(item.cooked) or not is_raw(item.food) for item in mix.items], dtype=bool) | inside.any()
+    for place in (SALT, SUGAR, SOLUTE):
+        fraction[:, pot.food & opened, place] = lost[:, pot.food & opened]
+        fraction[:, inside, place] = lost[:, pot.food].mean(axis=1, keepdims=True) if pot.food.any() else 0.0
     fraction[:, pot.clinging] = draws.draw(WASHED, "washed", most=1.0)[:, None, None]
     fraction[:, pot.clinging, WATER] = 0.0  # water takes the place of what is washed away
     for at in pot.at(pot.food):
         rule = _rinsing_of(mix.items[at].food)
         if rule is not None:
-            long = min(1.0, time / 3.0) if rule.calcium else 1.0
-            lost = draws.draw(rule.sodium, ("rinsed", mix.items[at].food), most=1.0) * long
-            fraction[:, at, SALT] = lost
-            fraction[:, at, SOLUTE] = fraction[:, at, SUGAR] = lost * 0.8
+            long = min(1.0, time.best / 3.0) if rule.calcium else 1.0
+            gone = draws.draw(rule.sodium, ("rinsed", mix.items[at].food), most=1.0) * long
+            fraction[:, at, SALT] = gone
+            fraction[:, at, SOLUTE] = fraction[:, at, SUGAR] = gone * 0.8
             method = f"published losses by rinsing: sodium −{100 * rule.sodium.best * long:.0f} %"
             if rule.calcium:
                 mix, calcium = _part_of(mix, at, "CA", rule.calcium * long)

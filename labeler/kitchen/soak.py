@@ -24,7 +24,7 @@ from labeler.kitchen.pot import SALT, SOLUTES, SUGAR, WATER, Outcome, Pot, move,
 from labeler.kitchen.shape import shape_of
 from labeler.knowledge import Interval
 
-__all__ = ["Diffusivity", "cure", "diffusivity_of", "exchange", "soak"]
+__all__ = ["Diffusivity", "cure", "diffusivity_of", "exchange", "soak", "washed_out"]
 
 DATA = Path(__file__).with_name("data")
 
@@ -155,6 +155,21 @@ def exchange(pot: Pot, minutes: Array, celsius: float, draws: Draws, *, given: A
     mean = np.divide(gone, in_food[:, None], out=np.zeros_like(gone), where=in_food[:, None] > 0.0)
     outward[:, pot.absorbed] = mean[:, None, :]
     return np.minimum(inward, 1.0), outward
+
+
+TAP = 15.0  # °C of the water that food is rinsed under: common practice, no source
+
+
+def washed_out(pot: Pot, minutes: Array, draws: Draws) -> Array:
+    """Share of the salt that running water takes out of each item of food, shape (draws, items): an endless bath."""
+    lost = np.zeros((draws.rows, len(pot.mix.items)))
+    activation = draws.draw(ACTIVATION, "activation")
+    for at in pot.at(pot.food):
+        shape, kind = shape_of(pot.mix.items[at]), pot.kinds[at]
+        half = draws.draw(shape.half, ("half", pot.mix.items[at].part, pot.mix.items[at].line))
+        salt = draws.draw(diffusivity_of(kind).salt, ("diffusivity", kind))
+        lost[:, at] = uptake(shape.form, fourier(salt, minutes, np.maximum(half, 0.1), TAP, activation))
+    return lost
 
 
 def _salinity(pot: Pot) -> Array:

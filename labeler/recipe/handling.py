@@ -263,7 +263,9 @@ _WEIGHT_WORDS = re.compile(r"\b(?:weigh\w*|weight)\b", re.IGNORECASE)
 
 
 _ONLY_TIME = re.compile(
-    r"(?:for\s+)?(?:about\s+)?(?:overnight|[\w /.,-]{0,20}?\b(?:hour|minute|day|h|min)s?)(?:,?\s+in the fridge)?",
+    r"(?:for\s+)?(?:about\s+|another\s+)?(?:overnight|"
+    r"(?:[\d/.,\s-]|to|or|an?|half|few|couple of|one|two|three|four|five|six)+\s*(?:hour|minute|day|week|h|min)s?)"
+    r"(?:\s+more|\s+longer)?(?:,?\s+in the fridge)?",
     re.IGNORECASE,
 )
 

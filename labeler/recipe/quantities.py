@@ -137,7 +137,9 @@ def _plus(one: Interval | None, other: Interval) -> Interval:
 
 
 def _widest(one: Interval | None, other: Interval) -> Interval:
-    return other if one is None else Interval(one.best, min(one.low, other.low), max(one.high, other.high))
+    if one is None:
+        return other
+    return Interval((one.best + other.best) / 2.0, min(one.low, other.low), max(one.high, other.high))
 
 
 def find_quantities(words: str, *, market: str = "us") -> Found:
@@ -229,7 +231,10 @@ def _one_figure(
         unit = time["unit"].lower().rstrip("s") or "s"
         sides = 2.0 if time["side"] else 1.0
         value = _interval(quantity, _MINUTES[unit] * sides)
-        alternative = re.search(r"\b(?:or|to)\s+(?:about\s+)?$", text[:at]) is not None and found.minutes is not None
+        either = re.search(r"\b(?:or|to)\s+(?:about\s+)?$", text[:at]) or re.match(
+            r"\s+or\s*(?:\s{4}|$)", text[time.end() :]
+        )
+        alternative = either is not None and found.minutes is not None
         found.minutes = _widest(found.minutes, value) if alternative else _plus(found.minutes, value)
         return time.end()
     degrees = _DEGREES.match(text, quantity.end)
@@ -279,7 +284,7 @@ def _temperature(text: str, at: int, quantity: Quantity, degrees: re.Match[str] 
         low, high = low + 20.0, high + 20.0  # a fan oven cooks as one 20 °C hotter: common practice, no source
     value = Interval((low + high) / 2.0, min(low, high), max(low, high))
     end = degrees.end() if degrees is not None else quantity.end
-    after = re.split(r"\d|\bat\b", text[end : end + 30])[0]
+    after = re.split(r"[\d,;]|\b(?:at|to|until|then)\b", text[end : end + 30])[0]
     ahead = re.split(r"[\d,;]", text[max(0, at - 40) : at])[-1]
     middle = _MIDDLE.search(after) or _MIDDLE.search(ahead)
     towards = _TOWARDS.search(text[:at])

@@ -1,0 +1,228 @@
+"""Handling sentences, as cooks write them."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from labeler.recipe.clauses import verb_actions
+from labeler.recipe.handling import Step, read_handling
+
+
+def steps(text: str) -> list[Step]:
+    reading = read_handling(text)
+    assert not reading.unread, reading.unread
+    return list(reading.steps)
+
+
+def only(text: str) -> Step:
+    (step,) = steps(text)
+    return step
+
+
+@pytest.mark.parametrize(
+    ("text", "actions"),
+    [
+        ("soak 8 hours, then drain", ["soak", "drain"]),
+        ("marinate 4 to 6 hours in the fridge, then drain", ["marinate", "drain"]),
+        ("Brine the chicken overnight. Drain, pat dry and roast at 200 °C for 1 1/4 hours.",
+         ["brine", "drain", "pat", "roast"]),
+        ("bring to the boil, take off the heat, leave overnight", ["heat", "idle", "stand"]),
+        ("boil the potatoes 20 minutes, then drain", ["boil", "drain"]),
+        ("steam the mussels 5 minutes, then discard the shells", ["steam", "discard"]),
+        ("brown the meat and pour off the fat", ["pan-fry", "drain"]),
+        ("drain and rinse", ["drain", "rinse"]),
+        ("toss with the salt and leave 30 minutes, then squeeze dry", ["cure", "stand", "squeeze"]),
+        ("simmer, stirring now and then, 20 minutes", ["simmer"]),
+        ("bake, covered, for 1 hour", ["bake"]),
+        ("put the roast in the oven for 2 hours", ["idle"]),
+        ("strain, discarding the solids", ["strain", "discard"]),
+        ("shape into 12 cakes and fry 4 minutes a side", ["make", "pan-fry"]),
+        ("simmer until thick", ["simmer"]),
+        ("cook until set", ["simmer"]),
+        ("mix, cover and chill for 1-2 hours", ["idle", "idle", "stand"]),
+        ("let it cool; serve cold", ["idle", "idle"]),
+        ("deep-fried at 180 °C until golden", ["deep-fry"]),
+        ("Marinated overnight and drained", ["marinate", "drain"]),
+        ("boil hard 3 min. then skim off the fat", ["boil", "skim"]),
+    ],
+)  # fmt: skip
+def test_a_sentence_falls_into_its_steps(text, actions):
+    """Every clause with a known verb is a step, in order; manner and nouns that look like verbs are not."""
+    assert [step.action for step in steps(text)] == actions
+
+
+@pytest.mark.parametrize(
+    ("text", "low", "best", "high"),
+    [
+        ("simmer 20 minutes", 20, 20, 20),
+        ("simmer 20-25 minutes", 20, 22.5, 25),
+        ("marinate 4 to 6 hours", 240, 300, 360),
+        ("bake 1 hour 20 minutes", 80, 80, 80),
+        ("bake 1½ h", 90, 90, 90),
+        ("simmer half an hour", 30, 30, 30),
+        ("fry 4 minutes a side", 8, 8, 8),
+        ("fry 3 minutes on each side", 6, 6, 6),
+        ("pickle 3 days", 4320, 4320, 4320),
+        ("soak overnight", 480, 720, 960),
+        ("soak in the fridge over night", 480, 720, 960),
+        ("cure for 2 weeks", 20160, 20160, 20160),
+        ("roast 20 minutes at 220 °C, then 1 hour at 180 °C", 80, 80, 80),
+        ("marinate 2 hours or overnight", 120, 420, 960),
+    ],
+)
+def test_times(text, low, best, high):
+    """Times are minutes; ranges keep both ends; "overnight" is 12 hours, 8 to 16."""
+    minutes = steps(text)[0].minutes
+    assert (minutes.low, minutes.best, minutes.high) == pytest.approx((low, best, high))
+
+
+def test_about_an_hour_is_an_interval():
+    """A time that is "about" has room on both sides."""
+    minutes = only("simmer for about 60 minutes").minutes
+    assert minutes.low < 60 < minutes.high
+
+
+@pytest.mark.parametrize(
+    ("text", "celsius", "core"),
+    [
+        ("roast at 200 °C", 200, None),
+        ("roast at 375 °F", 190.6, None),
+        ("bake at 350F for 25 minutes", 176.7, None),
+        ("bake at 180C fan", 200, None),
+        ("bake at 375 degrees", 190.6, None),
+        ("bake at gas mark 4", 180.6, None),
+        ("bake at 180 °C/350 °F", 180, None),
+        ("roast at 375 °F to 135 °F in the middle", 190.6, 57.2),
+        ("roast until 74 °C inside", None, 74),
+        ("roast at 200 °C to an internal temperature of 160 °F", 200, 71.1),
+        ("grill until a thermometer reads 63 °C", None, 63),
+    ],
+)
+def test_heat_of_the_oven_and_of_the_middle(text, celsius, core):
+    """Fahrenheit and Celsius are told apart, and the oven's heat from that of the food."""
+    step = steps(text)[0]
+    assert (step.celsius.best if step.celsius else None) == (pytest.approx(celsius, abs=0.1) if celsius else None)
+    assert (step.core.best if step.core else None) == (pytest.approx(core, abs=0.1) if core else None)
+
+
+@pytest.mark.parametrize(
+    ("text", "action", "grams", "millilitres", "share"),
+    [
+        ("weighs 1.4 kg", "weigh", 1400, None, None),
+        ("it should weigh 1.36 kg", "weigh", 1360, None, None),
+        ("cooked weight 1,2 kg", "weigh", 1200, None, None),
+        ("final weight: 3 lb", "weigh", 1360.8, None, None),
+        ("simmer until reduced to 700 ml", "reduce", None, 700, None),
+        ("boil down to 2 cups", "reduce", None, 473.2, None),
+        ("reduce by half", "reduce", None, None, 0.5),
+        ("reduce to a third", "reduce", None, None, 1 / 3),
+        ("reduced by a third", "reduce", None, None, 2 / 3),
+        ("reduce by 40 %", "reduce", None, None, 0.6),
+        ("boil down from 5 pints to 2", "reduce", None, None, 0.4),
+        ("cook down until it weighs 900 g", "reduce", 900, None, None),
+        ("loses 20 % of its weight", "lose", None, None, 0.8),
+        ("120 g of oil is left", "left", 120, None, None),
+        ("2 cups of brine left", "left", None, 473.2, None),
+    ],
+)
+def test_what_a_step_ends_at(text, action, grams, millilitres, share):
+    """Weights, volumes and shares; "by a third" and "to a third" are not the same."""
+    step = only(text)
+    assert step.action == action
+    for value, expected in ((step.grams, grams), (step.millilitres, millilitres), (step.share, share)):
+        assert (value.best if value else None) == (pytest.approx(expected, rel=1e-3) if expected else None)
+
+
+def test_cups_are_those_of_the_market():
+    """A cup is 236.6 mL in the United States and 250 mL in Australia."""
+    assert read_handling("reduce to 2 cups", market="anz").steps[0].millilitres.best == pytest.approx(500)
+    assert read_handling("reduce to 2 cups", market="nowhere").steps[0].millilitres.best == pytest.approx(
+        473.2, abs=0.1
+    )
+
+
+@pytest.mark.parametrize(
+    ("text", "stream", "name", "into"),
+    [
+        ("keep the liquid as brine", "liquid", "brine", ""),
+        ("catch the drippings in the gravy", "drippings", "", "gravy"),
+        ("add the drippings to the sauce", "drippings", "", "sauce"),
+        ("keep 1 cup of the cooking water", "liquid", "cooking water", ""),
+        ("reserve the marinade for the glaze", "liquid", "marinade", "glaze"),
+    ],
+)
+def test_streams_have_names_and_goals(text, stream, name, into):
+    """What is kept is named, and where it goes is said."""
+    step = only(text)
+    assert (step.stream, step.name, step.into) == (stream, name, into)
+
+
+def test_water_and_salt_of_the_sentence():
+    """Water and salt that a sentence adds are not what the step ends at."""
+    step = only("cook in 5 l of boiling water with 36 g salt 10 minutes")
+    assert (step.water.best, step.salt.best, step.minutes.best) == pytest.approx((5000, 36, 10))
+    assert step.millilitres is None and step.grams is None
+
+
+def test_objects_are_the_nouns():
+    """What is acted on is named, without times and articles."""
+    assert only("discard the allspice, cinnamon and cloves").objects == ("allspice", "cinnamon", "cloves")
+    assert only("simmer the milk with the haddock 10 minutes").objects == ("milk", "haddock")
+    assert only("makes 12 cakes").pieces.best == 12
+
+
+@pytest.mark.parametrize(
+    ("text", "nearest"),
+    [("marrinate overnight", "marinate"), ("simer 20 minutes", "simmer"), ("zonk the fleem", "a verb first")],
+)
+def test_what_is_not_understood_names_the_nearest_form(text, nearest):
+    """A clause without a known verb comes back whole, with the verb that it looks most like."""
+    (unread,) = read_handling(text).unread
+    assert unread.text == text and unread.nearest.startswith(nearest)
+
+
+def test_a_number_without_sense_is_reported():
+    """A figure that nothing explains is not passed over."""
+    reading = read_handling("simmer 5 zonks")
+    assert reading.steps[0].action == "simmer" and reading.unread[0].text == "5 zonks"
+
+
+@settings(deadline=None, max_examples=300)
+@given(st.text(max_size=200))
+def test_any_text_is_read_or_handed_back(text):
+    """No text raises; where there are letters, something is a step or is reported."""
+    reading = read_handling(text)
+    assert reading.steps or reading.unread or not any(letter.isalnum() for letter in text)
+
+
+_GLUE = (
+    "the and then 1/2 20 minutes °C to by half 350 F until ml , . of a third oil in left weighs or brine 5 % (".split(
+        " "
+    )
+)
+words = st.sampled_from([*sorted(verb_actions())[::7], *_GLUE])
+
+
+@settings(deadline=None, max_examples=300)
+@given(st.lists(words, max_size=25))
+def test_any_kitchen_words_are_read_or_handed_back(chosen):
+    """Kitchen words in any order neither raise nor give bounds that are upside down or shares outside 0 to 1."""
+    for step in read_handling(" ".join(chosen)).steps:
+        if step.share is not None:
+            assert 0.0 <= step.share.low <= step.share.high <= 1.0
+        if step.minutes is not None:
+            assert step.minutes.low >= 0.0
+
+
+@pytest.mark.parametrize(
+    "text", ["and then gently " * 3000, "1/" * 3000, "about " * 3000, "(" * 9000, "by half " * 900]
+)
+def test_long_nonsense_is_quick(text):
+    """Reading takes time in proportion to the text."""
+    import time
+
+    start = time.perf_counter()
+    read_handling(text)
+    assert time.perf_counter() - start < 3.0
