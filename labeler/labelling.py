@@ -18,6 +18,7 @@ from labeler.nutrition import Nutrition, analyse
 from labeler.recipe.model import Recipe
 from labeler.rules.declare import Declaration, DeclaredValue, declare
 from labeler.rules.ingredients import IngredientList, ingredient_list
+from labeler.rules.market import load_market
 from labeler.rules.net import net_quantity
 
 __all__ = ["Facts", "MadeLabel", "TableRow", "gather", "label_content", "make_label", "read_size", "table_rows"]
@@ -136,6 +137,7 @@ def gather(recipe: Recipe, *, market: str) -> Facts:
     market : str
         LabelerError for one that is not known.
     """
+    load_market(market)
     nutrition = analyse(recipe, market=market)
     return Facts(
         market=market,

@@ -49,8 +49,9 @@ def make_post(
     LabelerError
         For an unknown market, form or language, an impossible heading or address.
     """
-    from labeler.post.forms import render
+    from labeler.post.forms import check_form, render
     from labeler.post.gather import post_content
 
+    check_form(form, heading)
     content = post_content(recipe, market=market, language=language, address=address)
     return render(content, form=form, heading=heading, whole=whole)

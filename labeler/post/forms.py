@@ -20,11 +20,19 @@ from labeler.post.words import words
 if TYPE_CHECKING:
     from jinja2 import Environment
 
-__all__ = ["FORMS", "render"]
+__all__ = ["FORMS", "check_form", "render"]
 
 FORMS = ("html", "markdown", "text")
 WIDTH = 72  # characters of a line of plain text, common practice, no source
 DEEPEST = 6
+
+
+def check_form(form: str, heading: int) -> None:
+    """Raise LabelerError for a form or a level of heading that `render` would refuse."""
+    if form not in FORMS:
+        raise LabelerError(f"no form of a post is called {form!r}; there are {', '.join(FORMS)}")
+    if not 1 <= heading < DEEPEST:
+        raise LabelerError(f"a heading of level {heading} is not possible; give 1 to {DEEPEST - 1}")
 
 
 def render(content: PostContent, *, form: str = "html", heading: int = 2, whole: bool = False) -> str:
@@ -45,10 +53,7 @@ def render(content: PostContent, *, form: str = "html", heading: int = 2, whole:
     LabelerError
         For an unknown form or a level that leaves no room below it.
     """
-    if form not in FORMS:
-        raise LabelerError(f"no form of a post is called {form!r}; there are {', '.join(FORMS)}")
-    if not 1 <= heading < DEEPEST:
-        raise LabelerError(f"a heading of level {heading} is not possible; give 1 to {DEEPEST - 1}")
+    check_form(form, heading)
     given: dict[str, Any] = {"heading": heading, "under": heading + 1, "whole": whole}
     fixed = words(content.language)
     if form == "html":

@@ -34,7 +34,14 @@ _REORDERING = re.compile("[\u202a-\u202e\u2066-\u2069]")
 _PIN = re.compile(r"\s*\{[^{}]*\}")
 
 
-def post_content(recipe: Recipe, *, market: str | None = None, language: str = "en", address: str = "") -> PostContent:
+def post_content(
+    recipe: Recipe,
+    *,
+    market: str | None = None,
+    language: str = "en",
+    address: str = "",
+    facts: Facts | None = None,
+) -> PostContent:
     """What the post of a recipe says.
 
     Parameters
@@ -46,6 +53,8 @@ def post_content(recipe: Recipe, *, market: str | None = None, language: str = "
         Of the fixed words: en, fr, es, de or it. What the cook wrote stays as written.
     address : str
         Where the post is to stand.
+    facts : Facts or None
+        What `labelling.gather` found for the same recipe and market; None works it out.
 
     Raises
     ------
@@ -55,7 +64,7 @@ def post_content(recipe: Recipe, *, market: str | None = None, language: str = "
     fixed = words(language)
     _check_address(address)
     place = market or str(recipe.head.get("market") or "us")
-    facts = gather(recipe, market=place)
+    facts = facts or gather(recipe, market=place)
     label, _, problems = label_content(recipe, market=place, facts=facts)
     rows = tuple(_row(row, printed, facts, language) for row, printed in _paired(facts, label))
     left_out = tuple(_as_written(line) for _, line in facts.nutrition.lines if _uncounted(line))
