@@ -1,0 +1,89 @@
+"""Posts read back: contents to try, and what a page, a reader of Markdown and a program make of a post."""
+
+import json
+from collections import Counter
+from dataclasses import replace
+
+from labeler.label.content import Run
+from labeler.post import PostContent, PostPart, PostRow
+
+HOSTILE = {
+    "a script": "<script>window.struck = 1</script>",
+    "the end of a script": "</script><img src=x onerror='window.struck = 1'>",
+    "a comment": "<!-- <script> --> ]]> &lt;b&gt; &amp;",
+    "quotes": '"Mum\'s" `best` \'pie\' onmouseover="window.struck = 1"',
+    "right-to-left marks": "Pie \u202eeip\u202c \u200fאבג\u200e \u2067x",
+    "ten thousand letters": "w" * 10_000,
+    "ten thousand signs of Markdown": "*_`[x](javascript:window.struck=1)|" * 286,
+    "template marks": "{{ 7 * 7 }} {% raw %} ${window.struck = 1}",
+    "emphasis and links": "**bold** ~~gone~~ <https://example.org> www.example.org a@example.org :pie:",
+}
+
+
+def sample(title="Quay pie", **changes):
+    """A whole post in a few rows, every field filled."""
+    content = PostContent(
+        title=title,
+        market="us",
+        language="en",
+        story="Smoked fish under mashed potato.",
+        maker="Tern & Tide Kitchen",
+        place="Stall 14, Quay Market",
+        storage="Keep below 5 °C.",
+        serving="1 pie (458 g)",
+        makes="6 pies",
+        allergens=(Run("Contains: "), Run("milk, haddock, wheat", True)),
+        package=("stock (celery, milk)",),
+        unassessed=("quay sauce",),
+        rows=(
+            PostRow("Calories", "570", "130", "550–610", "", 0),
+            PostRow("Total Fat", "24 g", "5 g", "23–25 g", "31%", 0),
+            PostRow("Saturated Fat", "at least 13.5 g", "<0.5 g", "", "70%", 1),
+            PostRow("Includes Added Sugars", "not known", "not known", "", "", 2),
+        ),
+        percent_heading="% Daily Value*",
+        ingredients=(Run("smoked "), Run("haddock", True), Run(", butter ("), Run("milk", True), Run(").")),
+        cautions=("Contains raw or undercooked shellfish.",),
+        sure=("Calculated from the recipe, not analysed.", "Calories: most likely 570 per serving."),
+        as_of="As of recipe dd6838a9.",
+        parts=(
+            PostPart("Filling", ("400 g smoked haddock", "60 g butter"), ("simmer 10 minutes", "leave to cool")),
+            PostPart("Pie", ("all of the Filling",), ("bake at 190 °C for 35 minutes",)),
+        ),
+        facts=(("calories", "570 kcal"), ("sodiumContent", "1160 mg")),
+        digest="dd6838a9",
+        address="https://example.org/quay-pie",
+    )
+    return replace(content, **changes)
+
+
+def parse(fragment):
+    """The tree of a fragment as the HTML standard parses it, with an error for the least slip."""
+    import html5lib
+
+    return html5lib.HTMLParser(strict=True, namespaceHTMLElements=False).parseFragment(fragment)
+
+
+def text_of(element):
+    """All the text of an element, white space as a page shows it."""
+    return " ".join("".join(element.itertext()).split())
+
+
+def tags(tree):
+    """How many elements of each kind a tree has."""
+    return Counter(element.tag for element in tree.iter() if isinstance(element.tag, str))
+
+
+def linked(tree):
+    """The linked data of a post's tree."""
+    (script,) = tree.iter("script")
+    assert script.get("type") == "application/ld+json"
+    return json.loads(script.text)
+
+
+def read_markdown(text):
+    """The tree of a Markdown post as a reader of GitHub's dialect makes it, links found in plain text too."""
+    from markdown_it import MarkdownIt
+
+    page = MarkdownIt("commonmark", {"html": True}).enable(["table", "strikethrough"]).render(text)
+    return parse(page)
