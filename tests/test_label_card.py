@@ -244,7 +244,7 @@ CONTENT = st.builds(
 )
 
 
-@settings(max_examples=40, deadline=None, phases=PHASES, suppress_health_check=SLOW)
+@settings(max_examples=25, deadline=None, phases=PHASES, suppress_health_check=SLOW)
 @given(content=CONTENT, size=st.sampled_from([(100, 70), (105, 148), (60, 40), (210, 297)]))
 def test_any_content_fits_or_is_refused_with_a_size_that_holds_it(
     content: LabelContent, size: tuple[float, float]

@@ -132,7 +132,7 @@ def test_the_worksheet_travels_inside_the_file() -> None:
     assert draw_label(RELISH, worksheet=worksheet) == data
 
 
-@settings(max_examples=12, deadline=None, phases=PHASES, suppress_health_check=SLOW)
+@settings(max_examples=8, deadline=None, phases=PHASES, suppress_health_check=SLOW)
 @given(content=CONTENT, case=st.sampled_from([("wrap", (180, 60)), ("tent", (100, 150)), ("strip", (120, 30))]))
 def test_any_content_fits_any_layout_or_is_refused(
     content: LabelContent, case: tuple[str, tuple[float, float]]

@@ -7,6 +7,7 @@ that a layout may try many sizes cheaply and write out only the marks of the one
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Literal
@@ -130,14 +131,17 @@ def paragraph(
     # At least the room of ascenders and descenders keeps paragraphs evenly spaced whatever their letters.
     rise = max([0.77, *(ink(text, name)[1] for _, text, name in lines[0].stretches)])
     fall = max([0.21, *(-ink(text, name)[0] for _, text, name in lines[-1].stretches)])
-    marks: list[Mark] = []
-    for number, line in enumerate(lines):
-        room = width - line.width * size
-        x = {"left": 0.0, "right": room, "centre": room / 2}[align]
-        marks.extend(line_marks(line, x=x, y=(rise + number * leading) * size, size=size, colour=colour, block=block))
+
+    def marks() -> Iterator[Mark]:
+        for number, line in enumerate(lines):
+            room = width - line.width * size
+            x = {"left": 0.0, "right": room, "centre": room / 2}[align]
+            y = (rise + number * leading) * size
+            yield from line_marks(line, x=x, y=y, size=size, colour=colour, block=block)
+
     last = rise + (len(lines) - 1) * leading
     reach = max(line.width for line in lines) * size
-    return Block(width, (last + fall) * size, tuple(marks), first=rise * size, last=last * size, reach=reach)
+    return Block(width, (last + fall) * size, marks, first=rise * size, last=last * size, reach=reach)
 
 
 def joined(*parts: str) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
 from labeler.label.drawing import Mark, moved
@@ -17,8 +18,8 @@ class Block:
     ----------
     width, height : float
         [pt].
-    marks : tuple of Mark
-        Its own, set from (0, 0).
+    marks : tuple of Mark, or callable
+        Its own, set from (0, 0), or what makes them when they are wanted: most blocks are only measured.
     parts : tuple of (x, y, Block)
         The blocks that it is made of.
     first, last : float
@@ -29,7 +30,7 @@ class Block:
 
     width: float = 0.0
     height: float = 0.0
-    marks: tuple[Mark, ...] = ()
+    marks: tuple[Mark, ...] | Callable[[], Iterable[Mark]] = ()
     parts: tuple[tuple[float, float, Block], ...] = ()
     first: float = 0.0
     last: float = 0.0
@@ -37,7 +38,8 @@ class Block:
 
     def at(self, x: float, y: float) -> list[Mark]:
         """All marks with the block's top left corner at (x, y)."""
-        flat = [moved(mark, x, y) for mark in self.marks]
+        own = self.marks() if callable(self.marks) else self.marks
+        flat = [moved(mark, x, y) for mark in own]
         for dx, dy, part in self.parts:
             flat.extend(part.at(x + dx, y + dy))
         return flat

@@ -118,3 +118,7 @@ class LabelContent:
     panel: PanelContent | None = None
     language: str = "en"
     decimal: str = "."
+
+    def __hash__(self) -> int:
+        # The layouts look a content up many times while they try sizes: what tells foods apart is enough.
+        return hash((self.title, self.story, self.net, self.lot, self.digest, len(self.nutrition)))

@@ -49,17 +49,16 @@ DOT = "·"
 
 @dataclass(frozen=True, slots=True)
 class _Atom:
-    """What stays together on a line; `space` is the width of the space before it [em], 0 where it is glued on."""
+    """What stays together on a line.
+
+    `space` is the width of the space before it, 0 where it is glued on; `overhangs` say how far its first and last
+    letters reach out of it [em].
+    """
 
     stretches: tuple[Stretch, ...]
     width: float
     space: float
-
-    @property
-    def overhangs(self) -> tuple[float, float]:
-        """How far its first and last letters reach out of it [em]."""
-        (first, first_face), (last, last_face) = self.stretches[0], self.stretches[-1]
-        return overhang(first[0], first_face)[0], overhang(last[-1], last_face)[1]
+    overhangs: tuple[float, float]
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,6 +114,12 @@ def _clusters(text: str) -> list[str]:
     return clusters
 
 
+def _atom(stretches: list[Stretch], width: float, space: float) -> _Atom:
+    (first, first_face), (last, last_face) = stretches[0], stretches[-1]
+    overhangs = (overhang(first[0], first_face)[0], overhang(last[-1], last_face)[1])
+    return _Atom(tuple(stretches), width, space, overhangs)
+
+
 @lru_cache(maxsize=2048)
 def _atoms(stretches: tuple[Stretch, ...]) -> tuple[_Atom, ...]:
     atoms: list[_Atom] = []
@@ -125,7 +130,7 @@ def _atoms(stretches: tuple[Stretch, ...]) -> tuple[_Atom, ...]:
     def close() -> None:
         nonlocal pending, space
         if pending:
-            atoms.append(_Atom(tuple(pending), sum(text_width(t, f) for t, f in pending), space))
+            atoms.append(_atom(pending, sum(text_width(t, f) for t, f in pending), space))
         pending, space = [], 0.0
 
     for text, face_name in stretches:
@@ -152,14 +157,14 @@ def _cut(atom: _Atom, width: float) -> list[_Atom]:
         for cluster in _clusters(text):
             advance = text_width(cluster, face_name)
             if current and used + advance + 0.2 > width:
-                parts.append(_Atom(tuple(current), used, space))
+                parts.append(_atom(current, used, space))
                 current, used, space = [], 0.0, 0.0
             if current and current[-1][1] == face_name:
                 current[-1] = (current[-1][0] + cluster, face_name)
             else:
                 current.append((cluster, face_name))
             used += advance
-    parts.append(_Atom(tuple(current), used, space))
+    parts.append(_atom(current, used, space))
     return parts
 
 

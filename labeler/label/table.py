@@ -8,8 +8,9 @@ own: its figures are bold and end at the edge of their column.
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import lru_cache, partial
 
 from labeler.label.blocks import EMPTY, Block, Style, bound, joined, paragraph, plain, stack
 from labeler.label.content import LabelContent
@@ -115,6 +116,13 @@ def _set_figure(column: _Column, number: int, right: float, y: float, style: Sty
     return marks + mark(figure.unit, right - (column.unit - _UNIT_GAP) * size)
 
 
+def _set_figures(columns: list[_Column], rights: list[float], number: int, y: float, style: Style) -> Iterator[Mark]:
+    """The marks of one line's figures."""
+    for column, right in zip(columns, rights, strict=True):
+        if column.texts[number]:
+            yield from _set_figure(column, number, right, y, style)
+
+
 def _top(content: LabelContent, width: float, style: Style) -> Block:
     """The table's own heading and the serving."""
     fixed = words(content.language)
@@ -203,11 +211,7 @@ def nutrition(content: LabelContent, width: float, style: Style) -> Block:
             leading=1.07,
         )
         parts.append((indent, baseline - name.first, name))
-        figures: list[Mark] = []
-        for column, place in zip(columns, rights, strict=True):
-            if column.texts[number]:
-                figures.extend(_set_figure(column, number, place, baseline, style))
-        parts.append((0.0, 0.0, Block(marks=tuple(figures))))
+        parts.append((0.0, 0.0, Block(marks=partial(_set_figures, columns, rights, number, baseline, style))))
         baseline += name.last - name.first
     y = baseline + rest
     rules.append(Rule(0, y, width, y, 0.8, style.line, "nutrition"))
