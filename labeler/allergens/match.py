@@ -71,10 +71,17 @@ def hits(words: list[str], vocabulary: Vocabulary) -> list[Hit]:
             phrase = first if length == 1 else " ".join(words[start : start + length])
             entry = entries.get(phrase)
             if entry is not None:
+                if start < reach and _only_describes(words[found[-1].start : start], entries):
+                    found.pop()
                 found.append(Hit(start, start + length, entry, phrase, words))
                 reach = start + length
                 break
     return found
+
+
+def _only_describes(words: list[str], entries: dict[str, Entry]) -> bool:
+    """True for words that leave a food as it is: "fresh spaghetti" gives way to "spaghetti squash"."""
+    return all((entry := entries.get(word)) is not None and entry.kind == "modifier" for word in words)
 
 
 @lru_cache(maxsize=8192)
