@@ -1,0 +1,276 @@
+"""The kitchen's account by ingredient: what of each food was put in, what each step took, what is in the dish.
+
+The ledgers of the parts say the same part by part. Here every amount is for the whole batch: a part that is made
+eight times counts eight times, and a stream that another part uses again is not lost.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from labeler.foods.added_sugars import added_sugar_share
+from labeler.foods.table import load_table
+from labeler.kitchen.ledger import Dish, Entry, Ledger
+from labeler.kitchen.mix import Array, Item, Mix, column
+from labeler.knowledge import Status
+from labeler.worksheet.model import Amounts, Balance, FoodRow, IngredientRow, Left, StepRow
+
+__all__ = ["WEIGHT", "balances", "food_rows", "ingredient_rows", "step_rows"]
+
+WEIGHT = "g"
+"""The tag that stands for weight among the balances."""
+
+ADDED_SUGARS = "SUGAR_ADDED"
+# What arithmetic leaves of nothing [g or the table's unit].
+_DUST = 1e-9
+
+Key = tuple[str, int, str | None, str]
+
+
+def _share(food: str | None) -> float:
+    return added_sugar_share(food).best if food is not None else 0.0
+
+
+def item_amounts(mix: Mix, tags: Sequence[str]) -> Array:
+    """Best estimate of each nutrient in each item of a mix, in the table's units, shape (items, tags)."""
+    first = mix.rows(0, 1)
+    sources = ["SUGAR" if tag == ADDED_SUGARS else tag for tag in tags]
+    found = np.stack([first.of(key)[0] for key in sources], axis=1) if tags else np.zeros((len(mix.items), 0))
+    if ADDED_SUGARS in tags:
+        shares = np.array([_share(item.food) for item in mix.items])
+        found[:, tags.index(ADDED_SUGARS)] *= shares
+    return found
+
+
+def _unknown(mix: Mix, tags: Sequence[str]) -> np.ndarray:
+    """Where a figure of an item is missing, shape (items, tags)."""
+    at = [column("SUGAR" if tag == ADDED_SUGARS else tag) for tag in tags]
+    missing: np.ndarray = mix.status[:, at] == Status.MISSING
+    return missing
+
+
+def _key(item: Item) -> Key:
+    return item.part, item.line, item.food, item.name
+
+
+def _new(ledger: Ledger) -> Iterator[Entry]:
+    """What goes into a part and comes from no other part."""
+    for entry in ledger.added:
+        if all(item.part == ledger.part for item in entry.mix.items):
+            yield entry
+
+
+def _as_amounts(tags: Sequence[str], values: Array, unknown: np.ndarray | None = None) -> Amounts:
+    return {
+        tag: None if unknown is not None and unknown[at] else float(values[at]) for at, tag in enumerate(tags)
+    }  # fmt: skip
+
+
+@dataclass
+class _Ingredient:
+    """What is gathered of one ingredient."""
+
+    weighed: bool
+    put_in_g: float = 0.0
+    in_dish_g: float = 0.0
+    put_in: Array = field(default_factory=lambda: np.zeros(0))
+    in_dish: Array = field(default_factory=lambda: np.zeros(0))
+    unknown: np.ndarray = field(default_factory=lambda: np.zeros(0, dtype=bool))
+    left: list[Left] = field(default_factory=list)
+
+
+def ingredient_rows(dish: Dish, tags: Sequence[str]) -> tuple[IngredientRow, ...]:
+    """Every ingredient of the batch with what was put in, what each step took of it, and what is in the dish.
+
+    Parameters
+    ----------
+    dish : Dish
+    tags : sequence of str
+        Nutrients to follow; each a key of the kitchen or ``"SUGAR_ADDED"``.
+    """
+    found: dict[Key, _Ingredient] = {}
+
+    def of(item: Item, unknown: np.ndarray) -> _Ingredient:
+        blank = _Ingredient(item.weighed, put_in=np.zeros(len(tags)), in_dish=np.zeros(len(tags)), unknown=unknown)
+        return found.setdefault(_key(item), blank)
+
+    for ledger in dish.ledgers:
+        for entry in _new(ledger):
+            grams, amounts, unknown = entry.mix.mass[0], item_amounts(entry.mix, tags), _unknown(entry.mix, tags)
+            for at, item in enumerate(entry.mix.items):
+                one = of(item, unknown[at])
+                one.put_in_g += float(grams[at]) * ledger.times
+                one.put_in = one.put_in + amounts[at] * ledger.times
+    for ledger in dish.ledgers:
+        for left, item, unknown_here in _taken(ledger, tags):
+            of(item, unknown_here).left.append(left)
+    grams, amounts, unknown = dish.mix.mass[0], item_amounts(dish.mix, tags), _unknown(dish.mix, tags)
+    for at, item in enumerate(dish.mix.items):
+        one = of(item, unknown[at])
+        one.in_dish_g += float(grams[at])
+        one.in_dish = one.in_dish + amounts[at]
+    return tuple(
+        IngredientRow(
+            line=line,
+            part=part,
+            name=name,
+            food=food,
+            put_in_g=one.put_in_g if one.weighed else None,
+            in_dish_g=one.in_dish_g,
+            put_in=_as_amounts(tags, one.put_in, one.unknown),
+            in_dish=_as_amounts(tags, one.in_dish, one.unknown),
+            left=tuple(one.left),
+        )
+        for (part, line, food, name), one in found.items()
+    )
+
+
+def _taken(ledger: Ledger, tags: Sequence[str]) -> Iterator[tuple[Left, Item, np.ndarray]]:
+    """What each step of a part took of each ingredient, the phases of one ingredient together."""
+    for stage in ledger.stages:
+        for entry in stage.streams:
+            lost = ledger.times * (1.0 - entry.reused)
+            grams, amounts, unknown = entry.mix.mass[0], item_amounts(entry.mix, tags), _unknown(entry.mix, tags)
+            places: dict[Key, list[int]] = {}
+            for at, item in enumerate(entry.mix.items):
+                places.setdefault(_key(item), []).append(at)
+            for at in places.values():
+                weight = float(grams[at].sum()) * lost
+                values = amounts[at].sum(axis=0) * lost
+                if abs(weight) > _DUST or (np.abs(values) > _DUST).any():
+                    left = Left(
+                        ledger.part, stage.line, stage.text, entry.stream, weight, _as_amounts(tags, values, unknown[at[0]])
+                    )  # fmt: skip
+                    yield left, entry.mix.items[at[0]], unknown[at[0]]
+
+
+def step_rows(dish: Dish, tags: Sequence[str]) -> tuple[StepRow, ...]:
+    """The account of every part: each food put in, what was taken from other parts, what left by which step, the rest.
+
+    Parameters
+    ----------
+    dish : Dish
+    tags : sequence of str
+        As for `ingredient_rows`.
+    """
+    return tuple(row for ledger in dish.ledgers for row in _part_rows(ledger, tags))
+
+
+def _part_rows(ledger: Ledger, tags: Sequence[str]) -> Iterator[StepRow]:
+    new = {id(entry) for entry in _new(ledger)}
+    for entry in ledger.added:
+        if id(entry) in new:
+            for at, item in enumerate(entry.mix.items):
+                one = entry.mix.select([at])
+                yield _row(ledger, Entry("put in", one, item.name), tags, way="in", line=item.line)
+        else:
+            yield _row(ledger, Entry("from another part", entry.mix, entry.name), tags, way="in", line=None)
+    for stage in ledger.stages:
+        for entry in stage.streams:
+            yield _row(ledger, entry, tags, way="out", line=stage.line, step=stage.text, method=stage.method)
+        if not stage.streams:
+            nothing = Entry("nothing leaves", ledger.kept.scaled(0.0))
+            yield _row(ledger, nothing, tags, way="out", line=stage.line, step=stage.text, method=stage.method)
+    method = ledger.measured.basis if ledger.measured else ""
+    if ledger.times != 1.0:
+        method = "; ".join(filter(None, (method, f"made {ledger.times:g} times, all of them counted")))
+    yield _row(ledger, Entry("kept", ledger.kept), tags, way="kept", line=None, method=method)
+
+
+def _row(
+    ledger: Ledger, entry: Entry, tags: Sequence[str], *, way: str, line: int | None, step: str = "", method: str = ""
+) -> StepRow:
+    grams = entry.grams.scaled(ledger.times) if entry.stream != "nothing leaves" else None
+    best = grams.best if grams else 0.0
+    amounts = item_amounts(entry.mix, tags).sum(axis=0) * ledger.times
+    return StepRow(
+        part=ledger.part,
+        line=line,
+        step=step,
+        stream=entry.stream,
+        name=entry.name,
+        grams_in=best if way == "in" else None,
+        grams_out=best if way == "out" else None,
+        grams_kept=best if way == "kept" else None,
+        low=grams.low if grams else None,
+        high=grams.high if grams else None,
+        reused=entry.reused,
+        method=method,
+        amounts=_as_amounts(tags, amounts),
+    )
+
+
+def balances(dish: Dish, tags: Sequence[str]) -> tuple[Balance, ...]:
+    """Where the weight and each nutrient of everything put in has gone.
+
+    Parameters
+    ----------
+    dish : Dish
+    tags : sequence of str
+        As for `ingredient_rows`; the weight comes first, under the tag `WEIGHT`.
+
+    ``put_in = in_dish + left_over + sum(streams)``: what the kitchen conserves part by part holds for the batch.
+    """
+    put_in = _sum((entry.mix.scaled(ledger.times) for ledger in dish.ledgers for entry in _new(ledger)), tags)
+    streams: dict[str, Array] = {}
+    for ledger in dish.ledgers:
+        for entry in ledger.streams:
+            lost = _whole(entry.mix, tags) * ledger.times * (1.0 - entry.reused)
+            streams[entry.stream] = streams.get(entry.stream, 0.0) + lost
+    left_over = np.zeros(len(tags) + 1)
+    for ledger in dish.ledgers:
+        if ledger.part not in dish.served:
+            left_over = left_over + _whole(ledger.kept, tags) * ledger.times * (1.0 - ledger.used)
+    in_dish = _whole(dish.mix, tags)
+    return tuple(
+        Balance(
+            tag=tag,
+            put_in=float(put_in[at]),
+            streams={name: float(lost[at]) for name, lost in streams.items() if abs(lost[at]) > _DUST},
+            left_over=float(left_over[at]) if abs(left_over[at]) > _DUST else 0.0,
+            in_dish=float(in_dish[at]),
+        )
+        for at, tag in enumerate((WEIGHT, *tags))
+    )
+
+
+def _whole(mix: Mix, tags: Sequence[str]) -> Array:
+    """Weight [g] and nutrients of a mix in its best estimate, shape (1 + tags,)."""
+    whole: Array = np.append(mix.total_mass[0], item_amounts(mix, tags).sum(axis=0))
+    return whole
+
+
+def _sum(mixes: Iterable[Mix], tags: Sequence[str]) -> Array:
+    total = np.zeros(len(tags) + 1)
+    for mix in mixes:
+        total = total + _whole(mix, tags)
+    return total
+
+
+def food_rows(foods: Iterable[str], tags: Sequence[str]) -> tuple[FoodRow, ...]:
+    """What the table says of some foods, each once, per 100 g.
+
+    Parameters
+    ----------
+    foods : iterable of str
+        Table ids; KeyError for one that is not in the table.
+    tags : sequence of str
+        As for `ingredient_rows`.
+    """
+    table = load_table()
+    rows = []
+    for food in dict.fromkeys(foods):
+        at = table.position[food]
+        amounts: dict[str, float | None] = {}
+        status: dict[str, str] = {}
+        for tag in tags:
+            place = table.column["SUGAR" if tag == ADDED_SUGARS else tag]
+            value = float(table.values[at, place])
+            known = bool(np.isfinite(value))
+            amounts[tag] = value * (_share(food) if tag == ADDED_SUGARS else 1.0) if known else None
+            status[tag] = Status(int(table.status[at, place])).words if known else Status.MISSING.words
+        rows.append(FoodRow(food, table.descriptions[at], amounts, status))
+    return tuple(rows)

@@ -1,0 +1,327 @@
+"""From what the rooms know of a recipe to its worksheet: every figure of the label traced back to a line."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from importlib.metadata import PackageNotFoundError, version
+from typing import Any
+
+from labeler.allergens import Assessment, cautions, declared_names, statement
+from labeler.foods.model import WeighedLine
+from labeler.foods.table import TABLE_EDITION, load_table
+from labeler.knowledge import Problem
+from labeler.labelling import Facts, gather, label_content, table_rows
+from labeler.nutrition import Figure, Nutrition
+from labeler.recipe.model import Amount, Recipe
+from labeler.rules.declare import Declaration
+from labeler.rules.market import Market, load_market
+from labeler.rules.model import Rule
+from labeler.worksheet.account import balances, food_rows, ingredient_rows, step_rows
+from labeler.worksheet.model import (
+    Advice,
+    AllergenRow,
+    Alternative,
+    CautionRow,
+    DeclaredRow,
+    DutyRow,
+    IngredientRow,
+    LineRow,
+    ProblemRow,
+    Share,
+    SourceRow,
+    Term,
+    Total,
+    Worksheet,
+)
+from labeler.worksheet.names import nutrient, standing_sources
+
+__all__ = ["worksheet"]
+
+
+def worksheet(
+    recipe: Recipe,
+    *,
+    market: str | None = None,
+    sale: Mapping[str, Any] | None = None,
+    facts: Facts | None = None,
+) -> Worksheet:
+    """Everything that stands behind the label of a recipe.
+
+    Parameters
+    ----------
+    recipe : Recipe
+    market : str or None
+        Whose rules hold; None takes the head's `market`, else us.
+    sale : mapping or None
+        Facts of the sale, as `labeler.duties.duties` takes them; None leaves the duties out.
+    facts : Facts or None
+        What `labeler.labelling.gather` found for the same recipe and market; None works it out.
+
+    Raises
+    ------
+    LabelerError
+        For an unknown market, and for a fact that the market does not ask for.
+    """
+    place = load_market(market or str(recipe.head.get("market") or "us"))
+    facts = facts or gather(recipe, market=place.id)
+    nutrition = facts.nutrition
+    _, _, problems = label_content(recipe, market=place.id, facts=facts)
+    tags = _tags(facts, place)
+    ingredients = ingredient_rows(nutrition.dish, tags)
+    steps = step_rows(nutrition.dish, tags)
+    rows = (*_declared(facts, facts.serving, place, ingredients), *_declared(facts, facts.hundred, place, ingredients))
+    warned = tuple(
+        CautionRow(one.code, one.place, one.text, one.citation, one.because)
+        for one in cautions(nutrition.weighed, place.id)
+    )
+    allergens = tuple(_allergens(facts.allergens, place.id))
+    return Worksheet(
+        title=recipe.title,
+        digest=recipe.digest,
+        market=place.id,
+        market_name=place.head["name"],
+        made_by=f"labeler {_version()}",
+        table=TABLE_EDITION,
+        servings=nutrition.servings,
+        serving_g=nutrition.serving_g,
+        batch_g=float(nutrition.dish.mix.total_mass[0]),
+        serving_basis=nutrition.serving_basis,
+        statement=statement(facts.allergens, place.id).text,
+        nutrients=tuple(nutrient(tag) for tag in tags),
+        lines=tuple(_lines(nutrition)),
+        steps=steps,
+        foods=food_rows((row.food for row in ingredients if row.food is not None), tags),
+        ingredients=ingredients,
+        totals=tuple(_total(tag, nutrition) for tag in tags),
+        balances=balances(nutrition.dish, tags),
+        declared=rows,
+        allergens=allergens,
+        cautions=warned,
+        duties=() if sale is None else tuple(_duties(recipe, place.id, sale)),
+        sources=tuple(_sources(tags, [row.method for row in steps], rows, place, allergens, warned)),
+        problems=tuple(_problem(one, recipe) for one in problems if not one.code.startswith("caution-")),
+        advice=tuple(_advice(nutrition)),
+    )
+
+
+def _version() -> str:
+    try:
+        return version("labeler")
+    except PackageNotFoundError:  # run from a folder that was never installed
+        return "(not installed)"
+
+
+def _take(rules: Mapping[str, Rule], name: str) -> dict[str, float]:
+    """A line of the panel as factors of tagnames, sums of sums multiplied out."""
+    if name not in rules or "take" not in rules[name].data:
+        return {name: 1.0}
+    found: dict[str, float] = {}
+    for inner, factor in rules[name].data["take"].items():
+        for tag, times in _take(rules, inner).items():
+            found[tag] = found.get(tag, 0.0) + times * float(factor)
+    return found
+
+
+def _tags(facts: Facts, place: Market) -> tuple[str, ...]:
+    """The nutrients that the declared lines are made of, in the order of the panel, as far as the kitchen follows them."""
+    rules = place.rules("nutrients")
+    wanted = [tag for line in facts.serving for tag in _take(rules, line.id)]
+    wanted += [tag for line in facts.hundred for tag in _take(rules, line.id)]
+    return tuple(tag for tag in dict.fromkeys(("ENERC_KCAL", *wanted)) if tag in facts.nutrition.batch)
+
+
+def _ends(figure: Figure) -> tuple[float, float, float]:
+    return figure.best, figure.low, figure.high
+
+
+def _total(tag: str, nutrition: Nutrition) -> Total:
+    batch = nutrition.batch[tag]
+    hundred, serving = nutrition.per_100g[tag], nutrition.per_serving[tag]
+    return Total(tag, _ends(batch), _ends(hundred), _ends(serving), batch.status.words)
+
+
+# Lines
+
+
+def _amount(amount: Amount) -> str:
+    """An amount as read: "2–3 cup", "each 15 ounce"."""
+    number = f"{amount.low:g}" if amount.low == amount.high else f"{amount.low:g}–{amount.high:g}"
+    role = {"each": "each ", "same": "= ", "plus": "+ "}.get(amount.role, "")
+    return f"{role}{'about ' if amount.about else ''}{number} {amount.unit or ''}".strip()
+
+
+def _lines(nutrition: Nutrition) -> Iterator[LineRow]:
+    for part, weighed in nutrition.lines:
+        for one in (weighed, *weighed.also):
+            yield _line(part, one)
+
+
+def _line(part: str, one: WeighedLine) -> LineRow:
+    match, grams, table = one.match, one.grams, load_table()
+    return LineRow(
+        line=one.line.number,
+        part=part,
+        text=one.line.text,
+        name=one.line.name,
+        amount=", ".join(_amount(amount) for amount in one.line.amounts),
+        food=match.food if match else None,
+        description=match.description if match else "",
+        confidence=match.confidence if match else None,
+        reason=match.reason if match else "",
+        alternatives=tuple(Alternative(food, table.describe(food)) for food in match.alternatives) if match else (),
+        takes=one.part,
+        grams=grams.best if grams else None,
+        low=grams.low if grams else None,
+        high=grams.high if grams else None,
+        basis=grams.basis if grams else "",
+        problems=tuple(f"{problem.message} [{problem.code}]" for problem in one.problems),
+    )
+
+
+# Declared values
+
+
+def _declared(
+    facts: Facts, declaration: Declaration, place: Market, ingredients: Sequence[IngredientRow]
+) -> Iterator[DeclaredRow]:
+    rules = place.rules("nutrients")
+    shown = {line.id for row in table_rows(facts) for line in row.serving}
+    nutrition = facts.nutrition
+    mass = float(nutrition.dish.mix.total_mass[0])
+    hundred = declaration is facts.hundred
+    over = mass / 100.0 if hundred else nutrition.servings
+    for line in declaration:
+        ladder = rules[line.rule]
+        percent = rules[line.id].data.get("percent")
+        day = rules[percent["of"]].data["amount"] if percent else None
+        take = {tag: factor for tag, factor in _take(rules, line.id).items() if tag in nutrition.batch}
+        yield DeclaredRow(
+            basis="100 g" if hundred else "one serving",
+            id=line.id,
+            label=line.words,
+            made_of=tuple(Term(tag, factor) for tag, factor in take.items()),
+            amount=line.amount,
+            low=line.low,
+            high=line.high,
+            unit=line.unit,
+            printed=line.text,
+            also=line.also,
+            percent=line.percent,
+            reference=None if day is None else float(day),
+            on_label=line.id in shown,
+            requirement=line.requirement,
+            status=line.status.words,
+            rule=line.rule,
+            rule_says=ladder.says,
+            paragraph=line.paragraph,
+            since=ladder.dated,
+            reading=ladder.reading,
+            shares=tuple(_shares(take, ingredients, over)),
+        )
+
+
+def _shares(take: Mapping[str, float], ingredients: Sequence[IngredientRow], over: float) -> Iterator[Share]:
+    """What each ingredient contributes, largest first; they sum to the amount, which a missing figure leaves short."""
+    found: list[Share] = []
+    for row in ingredients:
+        terms = [(row.in_dish[tag], factor) for tag, factor in take.items()]
+        amount = sum(value * factor for value, factor in terms if value is not None) / over if over > 0 else 0.0
+        here = row.in_dish_g > 0 or row.put_in_g is None
+        at_least = here and any(value is None for value, _ in terms)
+        if amount or at_least:
+            found.append(Share(row.line, row.name, row.food, amount, at_least))
+    yield from sorted(found, key=lambda share: (-share.amount, share.line))
+
+
+# Allergens, duties, sources, problems
+
+
+def _allergens(found: Assessment, market: str) -> Iterator[AllergenRow]:
+    states = (
+        ("contains", found.contains),
+        ("read the package", found.read_the_package),
+        ("not declarable here", found.elsewhere),
+    )
+    for state, findings in states:
+        for one in findings:
+            yield AllergenRow(
+                state=state,
+                allergen=one.allergen,
+                declared_as=declared_names(one, market=market) if state != "not declarable here" else (),
+                names=one.names,
+                reason=one.reason,
+                place=one.from_,
+                certainty=one.certainty,
+                rule=one.rule,
+                source=one.source,
+            )
+    for name in found.unassessed:
+        why = "the vocabulary does not know the name: read its package or name its ingredients"
+        yield AllergenRow("not assessed", "", (), (), why, name, "", "", "")
+
+
+def _duties(recipe: Recipe, market: str, sale: Mapping[str, Any]) -> Iterator[DutyRow]:
+    from labeler.duties import duties
+
+    found = duties(recipe, market=market, facts=sale)
+    serving, owed, claimed = found.serving, found.obligations, found.claims
+    if serving is not None:
+        kind = serving.reference.id if serving.reference else ""
+        yield DutyRow("serving", serving.statement, serving.servings or "", "; ".join(serving.because), kind)
+    if owed is not None:
+        for duty in owed.duties:
+            yield DutyRow("on the label", duty.what, duty.state, duty.because, duty.rule.id)
+            for one in duty.exemptions:
+                ended = f"; ended by {', '.join(one.ended_by)}" if one.ended_by else ""
+                yield DutyRow("exemption", one.rule.says, one.state, one.because + ended, one.rule.id)
+        for question in owed.questions:
+            yield DutyRow("question", question, "open", "", "")
+    if claimed is not None:
+        for claim in (*claimed.offered, *claimed.withheld):
+            state = "the figures would meet it" if claim.offered else "not sure enough"
+            yield DutyRow("claim", claim.words, state, "; ".join((*claim.because, *claim.asks)), claim.rule.id)
+        if claimed.disclosure:
+            yield DutyRow("claim", claimed.disclosure, "with any claim", "", "")
+    for one in found.tolerances:
+        safer = f"; {one.safer} would keep it under 5 %" if one.safer else ""
+        because = f"an analysis would fall outside in {one.risk:.0%} of cases{safer}"
+        yield DutyRow("tolerance", f"{one.label} {one.declared}", "", because, one.rule.id)
+    for sentence in found.open:
+        yield DutyRow("open", sentence, "open", "", "")
+    if owed is not None:
+        yield DutyRow("whom to ask", owed.ask.says, "", "", owed.ask.id)
+
+
+def _sources(
+    tags: Iterable[str],
+    methods: Iterable[str],
+    declared: Iterable[DeclaredRow],
+    place: Market,
+    allergens: Iterable[AllergenRow],
+    warned: Iterable[CautionRow],
+) -> Iterator[SourceRow]:
+    yield from standing_sources(tags, methods)
+    rules = place.rules("nutrients")
+    used: dict[str, Rule] = {}
+    for row in declared:
+        percent = rules[row.id].data.get("percent")
+        names = (row.id, row.rule, *((percent["of"], percent["rounding"]) if percent else ()))
+        used |= {name: rules[name] for name in names}
+    works = dict.fromkeys(source for rule in used.values() for source in rule.sources)
+    for work in works:
+        yield SourceRow("declared values: lines, rounding, reference values", work.title, work.edition, work.kind)
+    for title in dict.fromkeys(row.source for row in allergens if row.source):
+        yield SourceRow("allergens", title, "", "")
+    for title in dict.fromkeys(row.citation for row in warned if row.citation):
+        yield SourceRow("cautions", title, "", "")
+
+
+def _problem(problem: Problem, recipe: Recipe) -> ProblemRow:
+    texts = {line.number: line.text for part in recipe.parts for line in part.lines}
+    texts |= {step.number: step.text for part in recipe.parts for step in part.handling}
+    return ProblemRow(problem.code, problem.line, texts.get(problem.line or 0, ""), problem.message)
+
+
+def _advice(nutrition: Nutrition) -> Iterator[Advice]:
+    for item in getattr(nutrition, "weigh_next", ()):
+        yield Advice(str(item["message"]), {key: value for key, value in item.items() if key != "message"})

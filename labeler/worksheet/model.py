@@ -1,0 +1,375 @@
+"""What the worksheet holds: every figure of a recipe and where it came from, as rows of plain values.
+
+One dataclass is one kind of row. Each field says its heading, its kind and what a reader should know about it in one
+place (`column`); the spreadsheet, its list of columns and the JSON all follow from that. Amounts of nutrients are
+mappings from INFOODS tagname to a number in the food table's unit, None where nobody knows it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import Field, dataclass, field, fields
+from enum import Enum
+from typing import Any
+
+__all__ = [
+    "Advice",
+    "AllergenRow",
+    "Alternative",
+    "Balance",
+    "CautionRow",
+    "Column",
+    "DeclaredRow",
+    "DutyRow",
+    "FoodRow",
+    "IngredientRow",
+    "Kind",
+    "Left",
+    "LineRow",
+    "Nutrient",
+    "ProblemRow",
+    "Share",
+    "SourceRow",
+    "StepRow",
+    "Term",
+    "Total",
+    "Worksheet",
+    "columns",
+]
+
+Amounts = Mapping[str, float | None]
+"""Tagname → amount in the table's unit; None where it is not known."""
+
+
+class Kind(Enum):
+    """How a value is shown: words, long words that wrap, grams, an amount of any size, a share, a whole number."""
+
+    WORDS = "words"
+    LONG = "long"
+    GRAMS = "grams"
+    AMOUNT = "amount"
+    SHARE = "share"
+    WHOLE = "whole"
+    HIDDEN = "hidden"  # in the JSON only, or laid out by hand
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """One column of a sheet: field name, heading, how it is shown, its width in characters, what it says."""
+
+    name: str
+    heading: str
+    kind: Kind
+    width: float
+    says: str
+
+
+_WIDTHS = {Kind.WORDS: 18.0, Kind.LONG: 46.0, Kind.GRAMS: 11.0, Kind.AMOUNT: 12.0, Kind.SHARE: 9.0, Kind.WHOLE: 8.0}
+
+
+def column(heading: str, says: str, kind: Kind = Kind.WORDS, width: float | None = None) -> Any:
+    """A field of a row with what every reader of it needs to know."""
+    return field(metadata={"column": (heading, kind, width or _WIDTHS.get(kind, 0.0), says)})
+
+
+def hidden(says: str) -> Any:
+    """A field that the JSON gives and the sheet lays out in its own way."""
+    return column("", says, Kind.HIDDEN)
+
+
+def columns(row: type) -> tuple[Column, ...]:
+    """The columns of one kind of row, in order; hidden ones are left out."""
+    found = []
+    for item in fields(row):
+        given: Field[Any] = item
+        heading, kind, width, says = given.metadata["column"]
+        if kind is not Kind.HIDDEN:
+            found.append(Column(item.name, heading, kind, width, says))
+    return tuple(found)
+
+
+@dataclass(frozen=True, slots=True)
+class Nutrient:
+    """One nutrient of the sheets: INFOODS tagname, plain name, and the table's unit."""
+
+    tag: str
+    name: str
+    unit: str
+
+
+@dataclass(frozen=True, slots=True)
+class Alternative:
+    """Another food of the table that a name may mean."""
+
+    food: str
+    description: str
+
+
+@dataclass(frozen=True, slots=True)
+class LineRow:
+    """One ingredient line, or one food of a line that names several."""
+
+    line: int = column("line", "line number in the recipe file", Kind.WHOLE)
+    part: str = column("part", "the part of the recipe it stands in")
+    text: str = column("as written", "the line, never changed", Kind.LONG, 38)
+    name: str = column("name", "the food in the cook's words")
+    amount: str = column("amount", "the amounts as read", Kind.WORDS, 20)
+    food: str | None = column("food", "id in the food table", Kind.WORDS, 8)
+    description: str = column("food of the table", "the table's own words for it", Kind.LONG, 36)
+    confidence: float | None = column("sure", "how sure the match is, 0 to 100 %", Kind.SHARE)
+    reason: str = column("why this food", "what the match rests on", Kind.LONG, 34)
+    alternatives: tuple[Alternative, ...] = column("it may also be", "other foods that fit, best first", Kind.LONG)
+    takes: str | None = column("takes from", "the part of this recipe that the line names", Kind.WORDS, 16)
+    grams: float | None = column("grams", "edible weight as it enters the pot [g]", Kind.GRAMS)
+    low: float | None = column("from", "lower end of the 95 % interval [g]", Kind.GRAMS)
+    high: float | None = column("to", "upper end of the 95 % interval [g]", Kind.GRAMS)
+    basis: str = column("basis of the weight", "what the grams rest on", Kind.LONG, 40)
+    problems: tuple[str, ...] = column("problems", "what could not be settled, and how to mend it", Kind.LONG)
+
+
+@dataclass(frozen=True, slots=True)
+class StepRow:
+    """One entry in the account of a part: what went in, what left by which step, what was kept."""
+
+    part: str = column("part", "the part of the recipe")
+    line: int | None = column("line", "line number of the step in the recipe file", Kind.WHOLE)
+    step: str = column("step", "the words that ask for it", Kind.LONG, 30)
+    stream: str = column("what", "what became of it: put in, poured off, evaporated, kept ...", Kind.WORDS, 24)
+    name: str = column("name", "the name it has in the recipe, or what it is")
+    grams_in: float | None = column("in", "weight that goes in, for the whole batch [g]", Kind.GRAMS)
+    grams_out: float | None = column("out", "weight that leaves, for the whole batch [g]", Kind.GRAMS)
+    grams_kept: float | None = column("kept", "weight that is left in the end, for the whole batch [g]", Kind.GRAMS)
+    low: float | None = column("from", "lower end of the 95 % interval [g]", Kind.GRAMS)
+    high: float | None = column("to", "upper end of the 95 % interval [g]", Kind.GRAMS)
+    reused: float = column("used again", "share that another part takes", Kind.SHARE)
+    method: str = column("how, and by which source", "tier, formula or table of the step", Kind.LONG, 70)
+    amounts: Amounts = hidden("nutrients that go the same way, in the table's units")
+
+
+@dataclass(frozen=True, slots=True)
+class FoodRow:
+    """What the food table says of one food, per 100 g."""
+
+    food: str = column("food", "id in the food table", Kind.WORDS, 8)
+    description: str = column("food of the table", "the table's own words for it", Kind.LONG, 40)
+    amounts: Amounts = hidden("per 100 g, in the table's units; null where the table has no value")
+    status: Mapping[str, str] = hidden("where each value comes from: analysed, calculated, imputed ...")
+
+
+@dataclass(frozen=True, slots=True)
+class Left:
+    """What one step took of one ingredient."""
+
+    part: str
+    line: int
+    step: str
+    stream: str
+    grams: float
+    amounts: Amounts
+
+
+@dataclass(frozen=True, slots=True)
+class IngredientRow:
+    """One food of the whole batch: what was put in, what left by which step, what is in the dish."""
+
+    line: int = column("line", "line number in the recipe file", Kind.WHOLE)
+    part: str = column("part", "the part of the recipe it stands in")
+    name: str = column("ingredient", "the food in the cook's words", Kind.WORDS, 24)
+    food: str | None = column("food", "id in the food table", Kind.WORDS, 8)
+    put_in_g: float | None = hidden("weight that goes into the whole batch [g]; null where nobody could weigh it")
+    in_dish_g: float = hidden("weight of it that is in the dish [g]")
+    put_in: Amounts = hidden("nutrients put in, in the table's units; null where the table has no value")
+    in_dish: Amounts = hidden("nutrients in the dish, in the table's units; null where not known")
+    left: tuple[Left, ...] = hidden("what each step took of it")
+
+
+@dataclass(frozen=True, slots=True)
+class Total:
+    """The figures of one nutrient: batch, 100 g and one serving, each best, low and high, and what they rest on."""
+
+    tag: str
+    batch: tuple[float, float, float]
+    per_100g: tuple[float, float, float]
+    per_serving: tuple[float, float, float]
+    status: str
+
+
+@dataclass(frozen=True, slots=True)
+class Balance:
+    """Where one nutrient, or the weight, of everything put in has gone.
+
+    `streams` holds what left by each stream and was not used again; `left_over` what was made and nobody took; both in
+    the unit of the nutrient, for the whole batch: ``put_in = in_dish + left_over + sum(streams)``.
+    """
+
+    tag: str
+    put_in: float
+    streams: Mapping[str, float]
+    left_over: float
+    in_dish: float
+
+
+@dataclass(frozen=True, slots=True)
+class Term:
+    """One tagname of a declared line with the factor by which it counts."""
+
+    tag: str
+    factor: float
+
+
+@dataclass(frozen=True, slots=True)
+class Share:
+    """What one ingredient contributes to a declared amount, in the line's unit; the least of it where one is missing."""
+
+    line: int
+    name: str
+    food: str | None
+    amount: float
+    at_least: bool
+
+
+@dataclass(frozen=True, slots=True)
+class DeclaredRow:
+    """One declared value: from the unrounded amount by the rule to the printed text."""
+
+    basis: str = column("of", "what the amount is of")
+    id: str = column("line of the panel", "the rule that defines the line", Kind.WORDS, 20)
+    label: str = column("words", "how the market words the line", Kind.WORDS, 24)
+    made_of: tuple[Term, ...] = column("made of", "tagnames with the factors by which they count", Kind.WORDS, 24)
+    amount: float | None = column("unrounded", "the amount before rounding", Kind.AMOUNT)
+    low: float | None = column("from", "lower end of the 95 % interval", Kind.AMOUNT)
+    high: float | None = column("to", "upper end of the 95 % interval", Kind.AMOUNT)
+    unit: str = column("unit", "unit of the line; empty for calories", Kind.WORDS, 7)
+    printed: str = column("printed", "the text that is printed", Kind.WORDS, 18)
+    also: tuple[str, ...] = column("also lawful", "other texts that the law allows", Kind.WORDS, 14)
+    percent: str | None = column("printed %", "the percentage that is printed", Kind.WORDS, 10)
+    reference: float | None = column("reference", "the day's value that the percentage is of", Kind.AMOUNT)
+    on_label: bool = column("on the label", "whether the label's table carries the line", Kind.WORDS, 9)
+    requirement: str = column("asked", "mandatory or voluntary", Kind.WORDS, 11)
+    status: str = column("rests on", "the least trusted value behind it", Kind.WORDS, 13)
+    rule: str = column("rounded by", "the rule that rounds it", Kind.WORDS, 18)
+    rule_says: str = column("the rule", "the rule in our own words", Kind.LONG, 48)
+    paragraph: str = column("paragraph", "where the rule stands in the law", Kind.LONG, 30)
+    since: str = column("in force", "from when, and how that is known", Kind.LONG, 30)
+    reading: str = column("how it was read", "how well the text of the rule could be read", Kind.LONG, 26)
+    shares: tuple[Share, ...] = hidden("what each ingredient contributes, in the line's unit, largest first")
+
+
+@dataclass(frozen=True, slots=True)
+class AllergenRow:
+    """One allergen in one place, with its evidence; or a name that could not be assessed."""
+
+    state: str = column("state", "contains, read the package, not declarable here, or not assessed", Kind.WORDS, 20)
+    allergen: str = column("allergen", "id of the allergen")
+    declared_as: tuple[str, ...] = column("name it as", "what the market calls it", Kind.WORDS, 22)
+    names: tuple[str, ...] = column("kind", "species or nut", Kind.WORDS, 20)
+    reason: str = column("why", "the evidence in a sentence", Kind.LONG, 44)
+    place: str = column("where", "the words or the table food it was found in", Kind.LONG, 40)
+    certainty: str = column("certainty", "certain, likely or possible", Kind.WORDS, 11)
+    rule: str = column("by", "kind of rule that found it")
+    source: str = column("source", "authority of the rule", Kind.LONG, 44)
+
+
+@dataclass(frozen=True, slots=True)
+class CautionRow:
+    """One food-safety caution."""
+
+    code: str = column("code", "short and stable name")
+    place: str = column("for", "label: the buyer must see it; cook: only the maker needs it", Kind.WORDS, 8)
+    text: str = column("caution", "what it says", Kind.LONG, 80)
+    citation: str = column("where it stands", "the rule behind it", Kind.LONG, 36)
+    because: tuple[str, ...] = column("because of", "the lines or steps that raise it", Kind.LONG, 40)
+
+
+@dataclass(frozen=True, slots=True)
+class DutyRow:
+    """One thing that the market asks, or a question that is still open."""
+
+    kind: str = column("kind", "serving, on the label, exemption, claim, tolerance, question", Kind.WORDS, 14)
+    what: str = column("what", "what is asked or allowed", Kind.LONG, 50)
+    state: str = column("state", "whether it holds for the facts given", Kind.WORDS, 22)
+    because: str = column("because", "the facts and figures that settle it", Kind.LONG, 60)
+    rule: str = column("rule", "id of the rule, as `labeler rules` prints it", Kind.WORDS, 22)
+
+
+@dataclass(frozen=True, slots=True)
+class SourceRow:
+    """One work that figures or rules of this worksheet rest on."""
+
+    used_for: str = column("used for", "what rests on it", Kind.LONG, 36)
+    title: str = column("source", "title of the work", Kind.LONG, 70)
+    edition: str = column("edition", "edition, date or licence", Kind.LONG, 40)
+    kind: str = column("kind", "law, regulator, secondary, table ...", Kind.WORDS, 14)
+
+
+@dataclass(frozen=True, slots=True)
+class ProblemRow:
+    """Something that the cook should settle."""
+
+    code: str = column("code", "short and stable name", Kind.WORDS, 22)
+    line: int | None = column("line", "line number in the recipe file", Kind.WHOLE)
+    text: str = column("as written", "the line that it is about", Kind.LONG, 34)
+    message: str = column("problem", "what, why and how to mend it", Kind.LONG, 90)
+
+
+@dataclass(frozen=True, slots=True)
+class Advice:
+    """One measurement that would make the figures surer."""
+
+    message: str = column("what to weigh or settle", "the measurement in a sentence", Kind.LONG, 90)
+    details: Mapping[str, Any] = hidden("the same for programs")
+
+
+@dataclass(frozen=True, slots=True)
+class Worksheet:
+    """Everything that stands behind a label.
+
+    Parameters
+    ----------
+    title : str
+    digest : str
+        SHA-256 of the recipe's text.
+    market : str
+    market_name : str
+    made_by : str
+        Program and version.
+    table : str
+        Edition of the food table.
+    servings, serving_g, batch_g : float
+        Number of servings, weight of one [g], weight of the dish [g].
+    serving_basis : str
+        Where the division comes from.
+    statement : str
+        What the label says of allergens.
+    nutrients : tuple of Nutrient
+        The nutrients of every sheet, in the order of the market's panel.
+    lines, steps, foods, ingredients, totals, balances, declared, allergens, cautions, duties, sources, problems, \
+advice : tuples
+        The rows. `balances` begins with the weight, tag ``"g"``; `duties` is empty where no facts of the sale are known.
+    """
+
+    title: str
+    digest: str
+    market: str
+    market_name: str
+    made_by: str
+    table: str
+    servings: float
+    serving_g: float
+    batch_g: float
+    serving_basis: str
+    statement: str
+    nutrients: tuple[Nutrient, ...]
+    lines: tuple[LineRow, ...]
+    steps: tuple[StepRow, ...]
+    foods: tuple[FoodRow, ...]
+    ingredients: tuple[IngredientRow, ...]
+    totals: tuple[Total, ...]
+    balances: tuple[Balance, ...]
+    declared: tuple[DeclaredRow, ...]
+    allergens: tuple[AllergenRow, ...]
+    cautions: tuple[CautionRow, ...]
+    duties: tuple[DutyRow, ...]
+    sources: tuple[SourceRow, ...]
+    problems: tuple[ProblemRow, ...]
+    advice: tuple[Advice, ...]

@@ -1,0 +1,42 @@
+"""Plain names and units of the nutrients, for headings; and the works that a worksheet always rests on."""
+
+from __future__ import annotations
+
+import csv
+from collections.abc import Iterable, Iterator
+from functools import cache
+from pathlib import Path
+
+from labeler.foods.table import load_table
+from labeler.worksheet.model import Nutrient, SourceRow
+
+__all__ = ["nutrient", "standing_sources"]
+
+DATA = Path(__file__).with_name("data")
+
+
+def _rows(file: str) -> list[dict[str, str]]:
+    lines = (DATA / file).read_text(encoding="utf-8").splitlines()
+    return list(csv.DictReader(line for line in lines if not line.startswith("#")))
+
+
+@cache
+def _names() -> dict[str, str]:
+    return {row["tag"]: row["name"] for row in _rows("nutrient_names.csv")}
+
+
+@cache
+def nutrient(tag: str) -> Nutrient:
+    """A nutrient by its tagname; one without a plain name is called as the food table calls it."""
+    table = load_table()
+    known = table.nutrients[table.column["SUGAR" if tag == "SUGAR_ADDED" else tag]]
+    return Nutrient(tag, _names().get(tag, known.name), known.unit)
+
+
+def standing_sources(tags: Iterable[str], methods: Iterable[str]) -> Iterator[SourceRow]:
+    """The food table, and the works that the account of a step or a nutrient calls for."""
+    said = " ".join(methods)
+    wanted = set(tags)
+    for row in _rows("sources.csv"):
+        if row["word"] == "*" or row["word"] in said or row["word"] in wanted:
+            yield SourceRow(row["used_for"], row["title"], row["edition"], row["kind"])
