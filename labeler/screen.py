@@ -163,8 +163,13 @@ def show_nutrition(nutrition: Nutrition) -> None:
     )
     for part in nutrition.parts:
         ledger = _table("step", "stream", "grams", "how", numbers=(2,), title=part.title or "All of it")
+        said: tuple[str, str] | None = None
         for entry in part.ledger:
-            ledger.add_row(entry.step, entry.stream, _number(entry.grams), entry.basis)
+            # A step's streams share its words and its method: once is enough.
+            step, basis = ("", "") if said == (entry.step, entry.basis) else (entry.step, entry.basis)
+            if step or entry.grams > 0:
+                ledger.add_row(step, entry.stream, _number(entry.grams), basis)
+            said = (entry.step, entry.basis)
         console.print(ledger)
     for item in nutrition.weigh_next:
         console.print(f"→ {item['message']}", soft_wrap=True)
