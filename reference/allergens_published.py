@@ -13,12 +13,14 @@ from __future__ import annotations
 import argparse
 import csv
 import re
+import time
 from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
 from labeler.allergens import assess_name
+from labeler.allergens.vocabulary import load_vocabulary
 
 VERDICTS = Path(__file__).with_name("allergens_verdicts.csv")
 CLASSES = {
@@ -151,6 +153,16 @@ def main() -> None:
     parser.add_argument("--suspected", type=Path)
     parser.add_argument("--page", type=Path)
     chosen = parser.parse_args()
+    begin = time.process_time()
+    load_vocabulary()
+    loaded = time.process_time()
+    assess_name("zorblatt", market="eu")  # an unknown word: the library that mends slips is imported
+    names = [name for name, _ in read(chosen.file)]
+    start = time.process_time()
+    for name in names:
+        assess_name(name, market="eu")
+    rate = len(names) / (time.process_time() - start)
+    print(f"vocabulary loaded in {1000 * (loaded - begin):.0f} ms; {rate:,.0f} names a second on one core")
     result = score(chosen.file)
     print(f"names {result.names}, allergens given {result.given}")
     print(f"found {result.found} ({result.found / result.given:.2%})")

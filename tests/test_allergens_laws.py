@@ -105,7 +105,7 @@ def test_case_changes_nothing(name: str, case: str) -> None:
 @quick
 @given(st.sampled_from([name for name in FOODS if name != "zorblat"]), st.sampled_from(ADJECTIVES))
 def test_adjectives_change_nothing(name: str, adjective: str) -> None:
-    """Fresh, organic and chopped food holds what the food holds; a word may add a question, as of egg in fresh pasta."""
+    """Fresh and chopped food holds what the food holds; a word may add a question, as of egg in fresh pasta."""
     plain = assess_name(name, market=None)
     for changed in (f"{adjective} {name}", f"{name}, {adjective}"):
         found = assess_name(changed, market=None)
