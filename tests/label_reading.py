@@ -208,6 +208,7 @@ PIE = LabelContent(
         Run(" flour, leeks, lemon juice, parsley, salt, white pepper"),
     ),
     allergens=(Run("Contains: "), Run("cod, crab, mussel, milk, wheat", True), Run(".")),
+    sign_allergens=(Run("Contains "), Run("cod, crab, mussel, milk, wheat", True)),
     cautions=("Picked crab may hold pieces of shell.",),
     storage="Keep at or below 4 °C. Eat within 2 days.",
     net="Net wt 9.3 oz (265 g)",

@@ -230,6 +230,7 @@ CONTENT = st.builds(
     nutrition_notes=st.lists(TEXT, max_size=2).map(tuple),
     ingredients=RUNS.map(tuple),
     allergens=RUNS.map(tuple),
+    sign_allergens=RUNS.map(tuple),
     cautions=st.lists(TEXT, max_size=3).map(tuple),
     net=TEXT,
     maker=TEXT,

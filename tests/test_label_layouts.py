@@ -13,7 +13,7 @@ from label_reading import PIE, RELISH, glyphs_by_block, read_page
 from test_label_card import CONTENT, PHASES, SLOW, check, said
 
 from labeler.knowledge import LabelerError
-from labeler.label import DoesNotFit, LabelContent, compose_label, draw_label
+from labeler.label import DoesNotFit, LabelContent, Run, compose_label, draw_label
 from labeler.label.code import MODULE_MM, QUIET, modules
 from labeler.label.drawing import MM, Patch, Text
 from labeler.label.layouts import LAYOUTS
@@ -88,6 +88,16 @@ def test_a_title_is_made_smaller_before_a_word_is_cut() -> None:
     assert words == RELISH.title.split()
     drawing = compose_label(replace(RELISH, title="x" * 300), size=(105, 148))
     assert "".join(m.text for m in drawing.marks if isinstance(m, Text) and m.block == "title") == "x" * 300
+
+
+def test_a_sign_never_sends_its_reader_to_a_list_that_is_not_there() -> None:
+    """With a statement of its own a sign prints that; without one it prints the ingredient list as well."""
+    content = replace(PIE, allergens=(Run("Allergens: see the ingredients in bold"),))
+    own = "".join(m.text for m in compose_label(content, layout="strip", size=(210, 50)).marks if isinstance(m, Text))
+    assert "Contains cod, crab" in own and "see the ingredients" not in own and "potatoes" not in own
+    content = replace(content, sign_allergens=())
+    whole = "".join(m.text for m in compose_label(content, layout="strip", size=(210, 60)).marks if isinstance(m, Text))
+    assert "see the ingredients" in whole and "potatoes" in whole
 
 
 ADDRESS = "https://ternandtide.example/beetroot-relish?lot=é"

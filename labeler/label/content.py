@@ -71,6 +71,9 @@ class LabelContent:
         The ingredient list without its heading.
     allergens : tuple of Run
         The allergen statement, whole.
+    sign_allergens : tuple of Run
+        The allergen statement of a sign (tent, strip), which has no ingredient list: it must name every allergen. A
+        sign without it prints the ingredient list too.
     cautions : tuple of str
         One sentence or two each.
     net : str
@@ -104,6 +107,7 @@ class LabelContent:
     nutrition_notes: tuple[str, ...] = ()
     ingredients: tuple[Run, ...] = ()
     allergens: tuple[Run, ...] = ()
+    sign_allergens: tuple[Run, ...] = ()
     cautions: tuple[str, ...] = ()
     net: str = ""
     maker: str = ""

@@ -101,8 +101,8 @@ def plain_content(content: LabelContent, has: Has) -> tuple[LabelContent, tuple[
         value = getattr(content, item.name)
         if item.name == "nutrition":
             changes[item.name] = tuple(row(one) for one in value)
-        elif item.name in {"ingredients", "allergens"}:
-            changes[item.name] = runs(value, item.name)
+        elif item.name in {"ingredients", "allergens", "sign_allergens"}:
+            changes[item.name] = runs(value, item.name.replace("_", " "))
         elif item.name == "panel":
             if value is not None:
                 serving = clean(value.serving, "serving")

@@ -1,7 +1,7 @@
 """What stands on the table and on the shelf: the folded tent and the strip. They are signs, not package labels.
 
-A sign says what the food is, what is in it that people must know of, how much it is and whose it is; the ingredient
-list and the nutrition table are left to the package. A tent has the sign on its front, upside down above the fold,
+A sign says what the food is, which allergens are in it, how much it is and whose it is; the ingredient list and the
+nutrition table are left to the package. A tent has the sign on its front, upside down above the fold,
 and the whole card on its back.
 """
 
@@ -24,9 +24,22 @@ SIGN_TEXT = 1.5
 
 
 def sign_content(content: LabelContent) -> LabelContent:
-    """What of a content a sign says."""
+    """What of a content a sign says.
+
+    A statement that sends the reader to the ingredient list is no use where there is none: without a statement of its
+    own a sign keeps the list.
+    """
+    named = bool(content.sign_allergens)
     return replace(
-        content, serving="", servings="", nutrition=(), nutrition_notes=(), ingredients=(), storage="", panel=None
+        content,
+        serving="",
+        servings="",
+        nutrition=(),
+        nutrition_notes=(),
+        panel=None,
+        ingredients=() if named else content.ingredients,
+        allergens=content.sign_allergens if named else content.allergens,
+        storage="",
     )
 
 
@@ -79,7 +92,11 @@ def place_strip(content: LabelContent, width: float, height: float, style: Style
     left_width = width if way.title == 1.0 else (width - gutter) * way.title
     right_width = width if way.title == 1.0 else width - gutter - left_width
     head = blocks.heading(content, left_width, style)
-    body = [blocks.allergens(content, right_width, style), blocks.cautions(content, right_width, style)]
+    body = [
+        blocks.ingredients(content, right_width, style),
+        blocks.allergens(content, right_width, style),
+        blocks.cautions(content, right_width, style),
+    ]
     prose = blocks.stack(body, gap, right_width)
     foot = blocks.foot(content, width, style, side_by_side=True, run_in=way.run_in)
     if foot.height == float("inf"):
