@@ -32,13 +32,15 @@ ADDED = frozenset({"added", "any", "the"})
 class Claims:
     """The claims of one name.
 
-    `denied` gives the allergens that each clause denies, `masked` the tokens of the claims themselves, `left_out`
-    the animal foods that "vegan" or "vegetarian" leaves out of each clause, `unsure` the tokens that a claim may
-    or may not cover.
+    `denied` gives the allergens that each clause denies, `weakly` those that it denies in words that promise nothing
+    ("non-dairy" creamer often holds caseinate), `masked` the tokens of the claims themselves, `left_out` the animal
+    foods that "vegan" or "vegetarian" leaves out of each clause, `unsure` the tokens that a claim may or may not
+    cover.
     """
 
     clause: list[int]
     denied: dict[int, set[str]] = field(default_factory=dict)
+    weakly: dict[int, set[str]] = field(default_factory=dict)
     left_out: dict[int, frozenset[str]] = field(default_factory=dict)
     masked: set[int] = field(default_factory=set)
     unsure: set[int] = field(default_factory=set)
@@ -47,9 +49,10 @@ class Claims:
         """True where the tokens [start, end) are part of a claim."""
         return bool(self.masked) and all(at in self.masked for at in range(start, end))
 
-    def doubts(self, at: int) -> bool:
-        """True where a claim may be about token `at`."""
-        return at in self.unsure
+    def doubts(self, allergen: str, entry: Entry, at: int) -> bool:
+        """True where a claim may be about token `at`, or is one that promises nothing."""
+        weak = entry.kind != "derivative" and allergen in self.weakly.get(self.clause[at], ())
+        return weak or at in self.unsure
 
     def takes_away(self, allergen: str, entry: Entry, at: int) -> bool:
         """True where a claim takes the allergen away from the food at token `at`."""
@@ -149,10 +152,14 @@ def read_claims(words: list[str], vocabulary: Vocabulary) -> Claims:
                 _forward(words, at + 2, clause[at], claims, vocabulary)
             elif following not in ("range", "run"):
                 _backward(words, at, claims, vocabulary)
+        elif word == "non" and following in vocabulary.denials:
+            claims.weakly.setdefault(clause[at], set()).update(vocabulary.denials[following])
+            claims.masked.update((at, at + 1))
         elif word in NEGATORS:
             _forward(words, at + 1, clause[at], claims, vocabulary)
         elif word.startswith("non") and word[3:] in vocabulary.denials:
-            _deny(claims, clause[at], vocabulary.denials[word[3:]], range(at, at + 1))
+            claims.weakly.setdefault(clause[at], set()).update(vocabulary.denials[word[3:]])
+            claims.masked.add(at)
         elif word.endswith("less") and word[:-4] in vocabulary.denials:
             _deny(claims, clause[at], vocabulary.denials[word[:-4]], range(at, at + 1))
     return claims

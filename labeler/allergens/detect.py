@@ -182,7 +182,7 @@ def _judge(text: str, hit: Hit, matched: list[Hit], claims: Claims, vocabulary: 
             continue
         name = _name(allergen, plain_name, hit)
         doubt = "the words before it may replace it" if effect == "doubts" else _doubt(allergen, hit, vocabulary)
-        if not doubt and claims.doubts(hit.start):
+        if not doubt and claims.doubts(allergen, entry, hit.start):
             doubt = "the claim in the name may be about it"
         if doubt:
             reason = f'"{phrase}" may hold {name} ({doubt}): the pack must say'

@@ -83,6 +83,8 @@ def _asked(finding: Finding, market: str) -> Finding | None:
         if asked.level == "recommended":
             kept = replace(kept, reason=f"{kept.reason}; recommended, not required, in {market}")
         return kept
+    if asked.level == "ingredient" and finding.certainty == "possible":
+        return replace(finding, reason=f"{finding.reason}; in {market} as an ingredient, not as an allergen")
     shown = NOT_LISTED_BUT_SHOWN.get((market, finding.allergen))
     return replace(finding, reason=f"{finding.reason}; {shown}") if shown else None
 
