@@ -8,6 +8,7 @@ accent, and failing that as the replacement mark.
 
 from __future__ import annotations
 
+import re
 import unicodedata
 from collections.abc import Callable
 from dataclasses import fields, replace
@@ -63,7 +64,7 @@ def plain_text(text: str, has: Has) -> tuple[str, frozenset[str]]:
         else:
             changed.add(char)
             kept.append("" if unicodedata.combining(char) else _simpler(char, has))
-    return " ".join("".join(kept).split(" ")).strip(" ").replace("  ", " "), frozenset(changed)
+    return re.sub(" +", " ", "".join(kept)).strip(" "), frozenset(changed)
 
 
 def _name(char: str) -> str:
