@@ -17,8 +17,10 @@ from labeler.foods.figures import DATA, load_figures
 from labeler.foods.household import households
 from labeler.foods.measure import grams
 from labeler.foods.table import load_table
+from labeler.foods.weigh import weigh_line
+from labeler.recipe.line import read_line
 from labeler.recipe.model import Amount, Line, Pin
-from labeler.recipe.units import SPELLINGS
+from labeler.recipe.units import SPELLINGS, grams_per
 
 FIGURES = ("volumes", "volume_defaults", "pieces", "yields", "as_bought", "drained", "unquantified")
 
@@ -72,7 +74,8 @@ def best(written: Line, food: str, *, market: str = "us") -> float:
         (line("granulated sugar", (1, "cup")), "19335", 200),
         (line("almonds", (1, "cup"), preparation="slivered"), "12061", 108),
         (line("almonds", (1, "cup"), preparation="sliced"), "12061", 92),
-        (line("pecans", (1, "cup"), preparation="chopped"), "12142", 109),
+        (line("pecans", (1, "cup"), text="1 cup chopped pecans", preparation="chopped"), "12142", 109),
+        (line("pecans", (1, "cup"), preparation="chopped"), "12142", 99),  # 1 cup, halves: chopped when measured
         (line("dried basil", (1, "teaspoon")), "02003", 0.7),  # 1 tsp, leaves
         (line("ground cumin", (1, "teaspoon")), "02014", 2.1),
         (line("baking powder", (2, "teaspoon")), "18369", 9.2),
@@ -163,6 +166,61 @@ def test_a_bought_weight_is_less_what_is_not_eaten(written: Line, food: str, sha
         assert best(written, food) == pytest.approx(453.59 * share, rel=0.02)
 
 
+@pytest.mark.parametrize(
+    ("text", "share"),
+    [
+        # What the line calls clean, ready, trimmed or young is weighed bare.
+        ("500 g cleaned squid", 1.0),
+        ("500 g squid, cleaned", 1.0),
+        ("500 g baby spinach leaves", 1.0),
+        ("500 g baby carrots", 1.0),
+        ("500 g trimmed green beans", 1.0),
+        ("500 g ready-to-eat avocado", 1.0),
+        ("500 g pitted cherries", 1.0),
+        ("500 g stoned cherries", 1.0),
+        ("500 g shelled mussels", 1.0),
+        ("500 g peeled and deveined shrimp", 1.0),
+        ("500 g cooked mussel meat", 1.0),
+        ("500 g podded broad beans", 1.0),
+        # What is done behind the name was bought whole.
+        ("500 g cherries, pitted", 0.90),  # SR28 09070 refuse 10 %, 09063 10 %
+        # Clean outside or cooked, a shell is a shell (shares as in the test above and as_bought.csv).
+        ("1 kg cleaned mussels", 0.30),
+        ("1 kg mussels, scrubbed and debearded", 0.30),
+        ("1 kg cooked mussels in the shell", 0.30),
+        ("1 kg cooked prawns, shell on", 0.87),  # SR28 15270 refuse 13 %
+        ("3 lb whole cooked crab", 0.24),
+        ("1 kg crab claws", 0.45),
+        ("1 kg cooked crab meat", 1.0),
+        ("1 whole cleaned snapper (900 g)", 0.47),  # SR28 15274 refuse 53 %
+        ("900 g snapper fillets", 1.0),
+    ],
+)
+def test_what_the_line_says_of_its_state_decides_what_is_eaten(text: str, share: float) -> None:
+    """Refuse comes off what is bought as it grew, and not off what the line says somebody has cleaned already."""
+    line = weigh_line(read_line(text))
+    written = next(amount for amount in line.line.amounts if grams_per(amount.unit))
+    assert line.grams is not None
+    assert line.grams.best == pytest.approx(share * written.low * (grams_per(written.unit) or 0), rel=0.02)
+
+
+@pytest.mark.parametrize(
+    ("text", "low", "high"),
+    [
+        # 150 g of meat of a lobster of about 570 g (SR28 15147); a quarter of a large crab (common practice, no source)
+        ("2 cooked lobsters (about 1 1/2 lb each)", 280, 450),
+        ("1 cooked lobster (1 1/2 pounds)", 140, 225),
+        ("2 cooked crabs (about 2 lb each)", 300, 600),
+        ("2 roast chickens (about 3 lb each)", 1500, 2050),  # 32 % bone, SR28 05006 refuse
+    ],
+)
+def test_cooked_animals_that_are_counted_have_their_shells_and_bones(text: str, low: float, high: float) -> None:
+    """The weight of a whole cooked crab, lobster or bird is that of the animal, not of its meat."""
+    line = weigh_line(read_line(text))
+    assert line.grams is not None
+    assert low <= line.grams.best <= high
+
+
 def test_cups_and_pieces_are_edible_as_they_stand() -> None:
     """SR28 weighs its pieces without refuse, so none comes off a count."""
     assert best(line("avocado", (1, None)), "09038") == pytest.approx(150, rel=0.1)  # SR28: 136 g California
@@ -203,6 +261,71 @@ def test_markets_have_their_own_cups() -> None:
     assert best(oil, "04053", market="anz") / best(oil, "04053") == pytest.approx(20 / 14.787, rel=1e-3)
 
 
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        # millilitres by SR28's cup of 244 g of milk in 236.59 mL
+        ("1 pint (568ml) milk", 568 / 236.588 * 244),
+        ("1 cup (250 ml) milk", 250 / 236.588 * 244),
+        ("1 cup (240 ml) milk", 244),
+        ("1/2 pint/284 ml milk", 284 / 236.588 * 244),
+        ("1 quart (1.1 litres) milk", 1100 / 236.588 * 244),
+        ("1 cup milk, about 250 ml", 250 / 236.588 * 244),
+    ],
+)
+def test_a_metric_volume_beside_an_ambiguous_unit_wins(text: str, expected: float) -> None:
+    """ "1 pint (568 ml)" is an imperial pint; where both are the same cup the cup's own measure is kept."""
+    line = weigh_line(read_line(text))
+    assert line.grams is not None
+    assert line.grams.best == pytest.approx(expected, rel=1e-3)
+
+
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        ("1 cup plus 2 tablespoons/290 grams sugar", 290),
+        ("1 pound 2 ounces (510 g) flour", 510),
+        ("1 stick plus 2 tablespoons (140 g) butter", 140),
+        ("1 cup/200 g plus 2 tablespoons/25 g sugar", 225),
+        ("12 oz/250 g butter", 340.2),  # the two differ: the first is taken, and the reader says so
+    ],
+)
+def test_a_sum_that_is_told_again_is_counted_once(text: str, expected: float) -> None:
+    """The grams behind "1 cup plus 2 tablespoons" are those of the sum; behind each term they are the term's."""
+    line = weigh_line(read_line(text))
+    assert line.grams is not None
+    assert line.grams.best == pytest.approx(expected, rel=1e-3)
+
+
+@pytest.mark.parametrize(
+    ("text", "low", "best", "high"),
+    [
+        # a 15-ounce can of beans: 425 g, some 254 g of it beans (common practice, no source)
+        ("1 (15 oz) can black beans", 260, 260, 425),
+        ("1 (15 oz) can black beans, drained", 260, 260, 260),
+        ("1 (15 oz) can black beans, undrained", 425, 425, 425),
+        ("1 (15 oz) can black beans, with their liquid", 425, 425, 425),
+        ("1 can chickpeas", 260, 260, 425),
+        ("1 (15 oz) can corn", 268, 268, 425),  # 298 g of 482 g: SR28 11172, 11170
+        ("1 (5 oz) can tuna", 111, 111, 142),  # 113 g of 142 g: SR28 15121
+        ("1 (14.5 oz) can diced tomatoes", 411, 411, 411),
+        ("1 (14 oz) can coconut milk", 397, 397, 397),
+        ("1 (15 oz) can pineapple chunks in juice", 255, 425, 425),
+    ],
+)
+def test_a_can_that_is_silent_on_its_liquid_may_go_in_either_way(
+    text: str, low: float, best: float, high: float
+) -> None:
+    """Best is what cooks do, the bounds hold both, and where it matters a problem asks which."""
+    line = weigh_line(read_line(text))
+    assert line.grams is not None
+    assert line.grams.best == pytest.approx(best, rel=0.03)
+    assert line.grams.low <= low * 1.03
+    assert line.grams.high >= high * 0.97
+    asked = "drained-or-not" in [problem.code for problem in line.problems]
+    assert asked == (low != high)
+
+
 def test_silent_salt_is_an_interval_and_a_problem() -> None:
     """A teaspoon of salt is 6 g of table salt, may be 2.8 g of flakes, and the cook is asked which."""
     weight, problems = grams(line("salt", (1, "teaspoon")), "02047")
@@ -223,12 +346,41 @@ def test_silent_salt_is_an_interval_and_a_problem() -> None:
         ("1 cup onion, chopped", "onion", "11282", 160),  # 1 cup, chopped
         ("1 cup basil leaves, chopped", "basil leaves", "02044", 24),  # 1/4 cup leaves, whole = 6
         ("1 cup bananas, mashed", "bananas", "09040", 225),  # 1 cup, mashed
+        ("1 cup walnuts, chopped", "walnuts", "12155", 100),  # 1 cup shelled, halves
+        ("1 cup chopped walnuts", "walnuts", "12155", 117),  # 1 cup, chopped
+        ("1 cup strawberries, sliced", "strawberries", "09316", 144),  # 1 cup, whole
+        ("1 cup sliced strawberries", "strawberries", "09316", 166),  # 1 cup, sliced
+        ("1 cup cranberries, chopped", "cranberries", "09078", 100),  # 1 cup, whole
+        ("1 cup cheddar, grated", "cheddar", "01009", 113),  # 1 cup, shredded: no cup holds a block
+        ("1 cup heavy cream, whipped to soft peaks", "heavy cream", "01053", 238),  # 1 cup, fluid
+        ("1 cup spinach, wilted", "spinach", "11457", 30),  # 1 cup
     ],
 )
 def test_what_stands_before_the_food_is_done_before_measuring(text: str, name: str, food: str, expected: float) -> None:
-    """A cup of cream, whipped, is a cup of cream; a cup of whipped cream is half as heavy."""
+    """A cup of cream, whipped, is a cup of cream; a cup of walnuts, chopped, is one of halves, as a cup holds those."""
     written = line(name, (1, "cup"), text=text, preparation=text.partition(name)[2].strip(" ,"))
     assert best(written, food) == pytest.approx(expected, rel=0.02)
+
+
+@pytest.mark.parametrize(
+    ("text", "food", "expected", "told"),
+    [
+        ("2 cups rice, cooked", "20044", 370, True),  # 1 cup = 185
+        ("2 cups cooked rice", "20045", 316, False),  # 1 cup = 158
+        ("8 oz pasta, cooked and drained", "20120", 226.8, True),
+        ("1 cup almonds, finely ground", "12061", 143, False),  # 1 cup, whole
+        ("3 cups chicken, cooked and cubed", "05013", 420, False),  # 1 cup, chopped = 140: nobody measures it raw
+        ("8 slices bacon, cooked and crumbled", "10862", 72, False),
+    ],
+)
+def test_cooked_behind_the_name_is_measured_raw(text: str, food: str, expected: float, told: bool) -> None:
+    """ "Rice, cooked" is a measure of raw rice, which is said; meat in cups and bacon in slices are measured cooked."""
+    line = weigh_line(read_line(text))
+    assert line.match is not None
+    assert line.grams is not None
+    assert line.match.food == food
+    assert line.grams.best == pytest.approx(expected, rel=0.03)
+    assert ("measured-when" in [problem.code for problem in line.problems]) == told
 
 
 def test_flour_spans_the_habits_of_cooks() -> None:

@@ -84,7 +84,8 @@ _UNSAID = {
     "crumbled": 0.2,
     "flakes": 0.2,
 }
-_SAYS_NOTHING = 0.9
+_SAYS_NOTHING, _SAYS_LITTLE_OF_WHOLE = 0.9, 0.1
+"""A cup of which SR28 says no form: of what is cut it may hold anything, of the whole thing it most likely is one."""
 _SMALL = CUP_ML / 8
 """Smaller units are spoons [mL]."""
 
@@ -113,7 +114,7 @@ def _form_cost(measure: Household, wanted: frozenset[str], preferred: frozenset[
         if have & wanted:
             return 0.0 if not (have - wanted - {"leaves", "whole"}) else 0.1
         if not have:
-            return _SAYS_NOTHING
+            return _SAYS_LITTLE_OF_WHOLE if wanted == {"whole"} else _SAYS_NOTHING
         return min(_NEAR.get(frozenset((one, other)), 2.0) for one in wanted for other in have)
     if have & preferred:
         return -0.1

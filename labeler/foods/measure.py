@@ -7,19 +7,23 @@ rests on a stated default. Each weight is linear in the amount that the line giv
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
-from functools import lru_cache
+from dataclasses import dataclass, replace
+from functools import lru_cache, reduce
 
 from labeler.foods.density import volume_weight
-from labeler.foods.edible import drained_share, edible_share
-from labeler.foods.household import forms_in
+from labeler.foods.edible import WHOLE, edible_share
+from labeler.foods.forms import Forms, around_name, forms_of
+from labeler.foods.household import CUP_ML
+from labeler.foods.packages import Liquid, liquid_of
 from labeler.foods.pieces import PieceWeight, piece_weight, taken_weight
 from labeler.foods.table import load_table
 from labeler.foods.unquantified import shortened, unquantified_weight
 from labeler.foods.words import words
 from labeler.knowledge import Interval, Problem
+from labeler.recipe.amounts import amounts_agree
 from labeler.recipe.model import Amount, Line
 from labeler.recipe.units import canonical_unit, grams_per, kind, millilitres_per
 
@@ -28,7 +32,9 @@ __all__ = ["grams"]
 # How well a written figure is met: a scale and a rounded number 2 %, a package its net weight or a little more,
 # "about" 15 %. Common practice, no source.
 _SCALE, _NET, _ABOUT = 0.02, 0.03, 0.15
-_PACKAGES = frozenset("can jar bottle package packet envelope box bag carton container tub tube pouch punnet".split())
+_PACKAGES = frozenset(
+    "can jar bottle package packet sleeve envelope box bag carton container tub tube pouch punnet".split()
+)
 # What fingers and shakers give, by what a spoon of that size would hold. Common practice, no source.
 _FINGERS = {"pinch": (0.5, 2.5), "dash": (0.5, 2.0), "smidgen": (0.5, 2.5), "drop": (0.6, 1.6)}
 # Counted measures that are a volume in truth [mL] and how far they range. Common practice, no source.
@@ -51,9 +57,10 @@ _ONE_OF = frozenset("whole piece chunk round ball log strand stalk branch thumb 
 _CLOSING = frozenset(
     "loaf leaf sprig wedge slice strip fillet stalk spear clove cube sheet segment ear thread strand".split()
 )
-# Forms that hold wherever they stand, and deeds that a comma puts after the measuring.
-_ANYWHERE = frozenset("packed unpacked drained cooked thawed prepared".split())
-_DONE_LATER = frozenset("whipped sifted ground crushed melted crumbs".split())
+# Where a line gives a volume in a unit that differs from land to land and in metric units too, the two may differ by so
+# much before the metric one is taken: 240 mL is a US cup, 250 mL is not.
+_SAME_VOLUME = 0.03
+_METRIC = frozenset(["milliliter", "centiliter", "deciliter", "liter"])
 _INCHES = {"inch": 1.0, "centimeter": 1 / 2.54, "millimeter": 1 / 25.4}
 _SALT_TYPES = frozenset(
     "table kosher sea fine coarse flake flaky iodized pickling canning rock curing pink garlic celery onion".split()
@@ -79,15 +86,29 @@ class _Context:
     food: str
     name: tuple[str, ...]
     group: int
-    forms: frozenset[str]
+    forms: Forms
     before: str
     after: str
-    drained: bool
+    said: str
     market: str
 
-    def volume(self, unit_ml: float) -> _Weight:
-        weight = volume_weight(self.food, unit_ml, self.forms, self.name)
-        return weight.per_ml.scaled(unit_ml), weight.default
+    def volume(self, unit_ml: float, unit: str | None = None) -> _Weight:
+        """What a unit of so many millilitres weighs; its bounds hold the looser reading of the forms too.
+
+        Millilitres are poured in cups and jugs, not in thimbles: they go by cup measures.
+        """
+        like_ml = CUP_ML if unit in _METRIC else unit_ml
+        weight = volume_weight(self.food, like_ml, self.forms.sure, self.name)
+        per_ml = weight.per_ml
+        if self.forms.loose != self.forms.sure:
+            other = volume_weight(self.food, like_ml, self.forms.loose, self.name).per_ml.best
+            per_ml = Interval(per_ml.best, min(per_ml.low, other), max(per_ml.high, other), per_ml.basis)
+        return per_ml.scaled(unit_ml), weight.default
+
+    @property
+    def liquid(self) -> Liquid:
+        """What of a can or jar of this food goes in."""
+        return liquid_of(self.said, self.name, self.group)
 
 
 def grams(line: Line, food: str, *, market: str = "us") -> tuple[Interval | None, tuple[Problem, ...]]:
@@ -122,14 +143,11 @@ def grams(line: Line, food: str, *, market: str = "us") -> tuple[Interval | None
     name = _name_words(line.name)
     if not line.amounts:
         return unquantified_weight(line, _with_states(name, food), group)
-    before, after = _around_name(line)
-    drained = _is_drained(line.preparation.lower())
-    told = (*name, "rack") if any(amount.unit == "rack" for amount in line.amounts) else name
-    forms = _forms(before, f"{after} {line.preparation.lower()}")
-    context = _Context(food, _with_states(told, food), group, forms, before, after, drained, market)
-    total: Interval | None = None
+    context = _context(line, food, name, group, market)
+    terms = _terms(line.amounts)
+    weights: list[Interval] = []
     problems: list[Problem] = []
-    for term in _terms(line.amounts):
+    for term in terms:
         found = _term(line, term, context)
         if found is None:
             return None, (_no_weight(line, term[0]),)
@@ -138,13 +156,55 @@ def grams(line: Line, food: str, *, market: str = "us") -> tuple[Interval | None
             what = f"The weight of “{shortened(line)}” rests on a default: {weight.basis}."
             mend = "Weigh it and write the grams, or pin them: {454 g}."
             problems.append(Problem("default-weight", f"{what} {mend}", line.number))
-        total = weight if total is None else _sum(total, weight)
+        weights.append(weight)
+    if _is_unsaid_can(line, context):
+        said = f"“{shortened(line)}” does not say whether the liquid goes in; {context.liquid.share.basis}."
+        problems.append(Problem("drained-or-not", f"{said} Write “drained” or “with its liquid”.", line.number))
     if _salt_is_silent(line, name, group):
         said = "A spoon of table salt weighs about twice a spoon of flake salt: write which salt it is"
         problems.append(
             Problem("salt-type", f"{said} (table, fine sea, coarse kosher, flake), or the grams.", line.number)
         )
-    return total, tuple(problems)
+    return _told_of_all(line, terms, weights, context) or reduce(_sum, weights), tuple(problems)
+
+
+def _context(line: Line, food: str, name: tuple[str, ...], group: int, market: str) -> _Context:
+    before, after = around_name(line)
+    told = (*name, "rack") if any(amount.unit == "rack" for amount in line.amounts) else name
+    full = _with_states(told, food)
+    forms = forms_of(before, f"{after} {line.preparation.lower()}", food, full)
+    said = f"{line.text} {line.name} {line.preparation}".lower()
+    return _Context(food, full, group, forms, before, after, said, market)
+
+
+def _is_unsaid_can(line: Line, context: _Context) -> bool:
+    """Whether a can or jar has a liquid of which the line does not say what becomes of it."""
+    main = line.amounts[0]
+    if main.unit not in ("can", "jar") or any(amount.role == "same" for amount in line.amounts):
+        return False
+    return not context.liquid.told
+
+
+def _told_of_all(line: Line, terms: list[list[Amount]], weights: list[Interval], context: _Context) -> Interval | None:
+    """The weight of a sum that the line tells again: "1 cup plus 2 tablespoons (290 g)"; None where it tells none.
+
+    What stands behind the last term may tell that term or the sum: it is taken for the one that it comes nearer to.
+    """
+    last = terms[-1]
+    again = next((amount for amount in last[1:] if amount.role == "same" and _is_metric(amount)), None)
+    if len(terms) < 2 or again is None or any(len(term) > 1 for term in terms[:-1]):
+        return None
+    whole = _term(line, [replace(again, role="main")], context)
+    own = _term(line, last[:1], context)
+    if whole is None or own is None or not own[0].best or not whole[0].best:
+        return None
+    total = sum(weight.best for weight in weights[:-1]) + own[0].best
+    told = whole[0].best
+    return whole[0] if abs(math.log(told / total)) < abs(math.log(told / own[0].best)) else None
+
+
+def _is_metric(amount: Amount) -> bool:
+    return amount.unit in _METRIC or grams_per(amount.unit) is not None
 
 
 @lru_cache(maxsize=16384)
@@ -161,36 +221,6 @@ def _with_states(name: tuple[str, ...], food: str) -> tuple[str, ...]:
     described = load_table().describe(food).lower()
     states = (state for state, words_of in _STATES.items() if any(word in described for word in words_of))
     return (*name, *(state for state in states if state not in name))
-
-
-@lru_cache(maxsize=16384)
-def _forms(before: str, after: str) -> frozenset[str]:
-    """The forms that the food is measured in.
-
-    What stands before the name was done before measuring ("sifted flour"), what stands behind it after ("flour,
-    sifted"); only where nothing stands before, and the deed is one that cooks name loosely, does the latter count:
-    "1 cup onion, chopped" is a cup of pieces, "1 cup cream, whipped" is a cup of cream.
-    """
-    first, later = forms_in(before), forms_in(after)
-    kept = first | (later & _ANYWHERE)
-    return kept if first - _ANYWHERE else kept | (later - _DONE_LATER)
-
-
-def _around_name(line: Line) -> tuple[str, str]:
-    """The line's text up to and with the name, and behind it, in lower case."""
-    text, name = line.text.lower(), line.name.lower()
-    last = name.rsplit(None, 1)[-1] if name.strip() else ""
-    at = text.find(last)
-    if not last or at < 0:
-        return name, line.preparation.lower()
-    end = at + len(last)
-    return f"{text[:end]} {name}", text[end:]
-
-
-def _is_drained(preparation: str) -> bool:
-    if "undrained" in preparation or "not drained" in preparation:
-        return False
-    return "drain" in preparation or "rinsed" in preparation
 
 
 def _terms(amounts: Sequence[Amount]) -> list[list[Amount]]:
@@ -232,9 +262,10 @@ def _term(line: Line, term: list[Amount], context: _Context) -> _Weight | None:
     each = [amount for amount in rest if amount.role == "each"]
     masses = [amount for amount in (main, *same) if grams_per(amount.unit) is not None]
     if masses:
-        # Where a line says its weight twice the metric figure is the finer one.
+        # Where a line says its weight twice the metric figure is the finer one, unless the two are not the same.
         metric = [amount for amount in masses if amount.unit in ("gram", "kilogram")]
-        return _mass((metric or masses)[0], context), False
+        finer = metric and amounts_agree(masses[:1], metric[:1])
+        return _mass((metric if finer else masses)[0], main, context), False
     if kind(main.unit) == "count":
         for size in each:
             if kind(size.unit) in ("mass", "volume"):
@@ -247,14 +278,25 @@ def _term(line: Line, term: list[Amount], context: _Context) -> _Weight | None:
         return _count(line, main, same, context, inches)
     volume = millilitres_per(main.unit, market=context.market)
     if volume is not None:
-        return _volume(main, volume, context)
+        return _volume(*_finer_volume(main, volume, same), context)
     return _long(Amount(1, 1, None), main, context)
 
 
-def _mass(amount: Amount, context: _Context) -> Interval:
+def _finer_volume(main: Amount, volume: float, same: list[Amount]) -> tuple[Amount, float]:
+    """The volume to go by [mL]: the metric one where it shows that the unit is another land's ("1 pint (568 ml)")."""
+    for amount in same:
+        metric = millilitres_per(amount.unit) if amount.unit in _METRIC and main.unit not in _METRIC else None
+        if metric and amount.high > 0 and amounts_agree([main], [amount]):
+            told = (amount.low + amount.high) * metric
+            if abs((main.low + main.high) * volume / told - 1) > _SAME_VOLUME:
+                return amount, metric
+    return main, volume
+
+
+def _mass(amount: Amount, main: Amount, context: _Context) -> Interval:
     """A weight in the line, less what is not eaten of it."""
     per = grams_per(amount.unit) or 0.0
-    share = edible_share(context.food, context.name, context.before, context.after)
+    share = edible_share(context.food, context.name, context.before, context.after, counted=main.unit is None)
     basis = f"{_figure(amount)} {amount.unit}{'' if amount.high == 1 else 's'} in the line"
     if share.best < 1:
         basis += f", {share.best:.0%} of it eaten: {share.basis}"
@@ -271,33 +313,27 @@ def _packages(main: Amount, size: Amount, context: _Context) -> _Weight:
     basis = f"{_figure(main)} of {_figure(size)} {(size.unit or '').replace('_', ' ')} each"
     default = False
     if per is None:
-        one, default = context.volume(millilitres_per(size.unit, market=context.market) or 0.0)
+        one, default = context.volume(millilitres_per(size.unit, market=context.market) or 0.0, size.unit)
         basis += f"; {one.basis}"
     else:
         one = Interval(per, per, per)
     one = _product(one, _range(size), "")
     if main.unit in _PACKAGES:
-        if context.drained or _is_drained_food(context):
-            share = drained_share(context.name, context.group)
-            one = _product(one, share, "")
-            basis += f", {share.best:.0%} of it when drained: {share.basis}"
+        share = context.liquid.share if main.unit in ("can", "jar") else WHOLE
+        one = _product(one, share, "")
+        basis += f", {share.best:.0%} of it without its liquid: {share.basis}" if share.best < 1 else ""
     elif per is not None:
-        share = edible_share(context.food, context.name, context.before, context.after)
+        share = edible_share(context.food, context.name, context.before, context.after, counted=main.unit is None)
         one = _product(one, share, "")
         basis += f", {share.best:.0%} of it eaten: {share.basis}" if share.best < 1 else ""
     return _times(main, one, spread=_NET, basis=basis), default
-
-
-def _is_drained_food(context: _Context) -> bool:
-    """Canned fish and the like, whose table entry is what is left when drained: nobody eats the brine."""
-    return context.group == 1500 and "drained" in load_table().describe(context.food).lower()
 
 
 def _volume(amount: Amount, volume: float, context: _Context) -> _Weight:
     """A volume by what it weighs of this food; pinches and dashes by finger."""
     unit = amount.unit or ""
     if unit not in _FINGERS:
-        one, default = context.volume(volume)
+        one, default = context.volume(volume, unit)
         return _times(amount, one), default
     found = piece_weight(context.food, unit, None, context.name)
     if found and not found.default:
@@ -330,8 +366,8 @@ def _count(
     volumes = [(amount, volume) for amount in same if (volume := millilitres_per(amount.unit, market=context.market))]
     size = line.size or ("jumbo" if "jumbo" in line.name.lower() else None)
     found = piece_weight(context.food, piece, size, context.name, inches)
-    if found and context.drained and piece in ("can", "jar"):
-        found = _drained(piece, found, context)
+    if found and piece in ("can", "jar"):
+        found = _without_liquid(piece, found, context)
     if volumes and (main.unit is None or not found or found.default):
         return _volume(*volumes[0], context)
     if found and not found.default:
@@ -353,13 +389,16 @@ def _squeezed(preparation: str, group: int) -> str | None:
     return "juice and zest" if "zest" in preparation else "juice"
 
 
-def _drained(piece: str, whole: PieceWeight, context: _Context) -> PieceWeight:
-    """A can or jar of no stated size without its liquid: its drained weight where the figures have one."""
-    known = piece_weight(context.food, f"{piece} drained", None, context.name)
-    if known and not known.default:
-        return known
-    share = drained_share(context.name, context.group)
-    basis = f"{whole.grams.basis}; {share.best:.0%} of it when drained: {share.basis}"
+def _without_liquid(piece: str, whole: PieceWeight, context: _Context) -> PieceWeight:
+    """A can or jar of no stated size less the liquid that does not go in."""
+    share = context.liquid.share
+    known = piece_weight(context.food, f"{piece} drained", None, context.name) if share.low < 1 else None
+    if known is not None and not known.default:
+        high = whole.grams.high if share.high == 1 else known.grams.high
+        return PieceWeight(replace(known.grams, high=max(high, known.grams.high)), False)
+    if share.low == 1:
+        return whole
+    basis = f"{whole.grams.basis}; {share.best:.0%} of it without its liquid: {share.basis}"
     return PieceWeight(_product(whole.grams, share, basis), whole.default)
 
 

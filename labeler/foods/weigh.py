@@ -7,17 +7,21 @@ type to settle it.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import replace
 
 from labeler.foods.match import match, split_foods
 from labeler.foods.measure import grams
 from labeler.foods.model import Match, WeighedLine, WeighedPart, WeighedRecipe
+from labeler.foods.packages import liquid_of
 from labeler.foods.parts import Parts, Reference
 from labeler.foods.table import load_table
+from labeler.foods.words import words
 from labeler.knowledge import Interval, Problem
 from labeler.recipe.model import Line, Recipe
-from labeler.recipe.units import grams_per
+from labeler.recipe.units import grams_per, kind
+from labeler.recipe.words import CONTAINERS
 
 __all__ = ["weigh", "weigh_line"]
 
@@ -25,6 +29,16 @@ SURE = 0.7
 """A match below this confidence is reported, so that the cook can look at it: it may be a stand-in."""
 
 _SCALE = 0.02
+
+
+# Deeds that make another entry of the table of a food, where they stand behind its name.
+_DONE_LATER = re.compile(
+    r"\b(?:(?P<ground>(?:finely |coarsely |freshly )?ground)|"
+    r"(?:hard-?)?(?:cooked|boiled|steamed|roasted|grilled|baked|fried))\b",
+    re.IGNORECASE,
+)
+_NUTS = 1200
+_FLESH = frozenset([500, 700, 1000, 1300, 1500, 1700])
 
 
 def weigh_line(line: Line, *, market: str = "us") -> WeighedLine:
@@ -55,7 +69,7 @@ def weigh_line(line: Line, *, market: str = "us") -> WeighedLine:
 
 def _one_or_several(line: Line, market: str) -> WeighedLine:
     if line.pin and line.pin.food is not None:
-        return _weighed(line, _pinned(line.pin.food), market)
+        return _weighed(line, _pinned(line.pin.food), market=market)
     if not line.name.strip():
         said = any(problem.code in ("no-food", "heading") for problem in line.problems)
         problem = Problem("no-food", f"“{line.text.strip()[:60]}” names no food.", line.number)
@@ -64,14 +78,43 @@ def _one_or_several(line: Line, market: str) -> WeighedLine:
     if len(foods) < 2 and line.each:
         foods = tuple(line.name.split(" and "))
     if len(foods) < 2:
-        return _weighed(line, match(line.name, preparation=_state(line)), market)
+        return _weighed(line, *_match(line, line.name), market=market)
     return _several(line, foods, market)
 
 
+def _match(line: Line, name: str) -> tuple[Match, str]:
+    """The food of a line in the state in which it is measured, and the deed that comes after where it is another one.
+
+    What stands behind the name is done after the measuring: "2 cups rice, cooked" is raw rice, "1 cup almonds, ground"
+    whole almonds. Only meat is never measured raw in cups, and bacon is counted by the slice that is eaten.
+    """
+    state = _state(line)
+    done = match(name, preparation=state)
+    later = _DONE_LATER.search(line.preparation) if line.amounts and line.derived is None else None
+    if later is None or line.amounts[0].unit in CONTAINERS:
+        return done, ""
+    found = match(name, preparation=_DONE_LATER.sub(" ", state))
+    if found.food is None or found.food == done.food:
+        return done, ""
+    table = load_table()
+    group = int(table.group_codes[table.position[found.food]])
+    measured = kind(line.amounts[0].unit)
+    if later["ground"]:
+        return (found, "") if group == _NUTS else (done, "")
+    flesh = group in _FLESH
+    before = measured != "volume" and "bacon" not in name.lower() if flesh else measured != "count"
+    return (found, later[0].lower()) if before else (done, "")
+
+
 def _state(line: Line) -> str:
-    """The preparation, with what the container says of the food: what comes in a can is canned."""
-    canned = any(amount.unit == "can" for amount in line.amounts)
-    return f"canned, {line.preparation}" if canned else line.preparation
+    """The preparation, with what the container says of the food: what comes in a can is canned, and drained of its
+    liquid where cooks drain it."""
+    unit = next((amount.unit for amount in line.amounts if amount.unit in ("can", "jar")), None)
+    if unit is None:
+        return line.preparation
+    liquid = liquid_of(line.text.lower(), words(line.name), 0)
+    poured = "drained, " if liquid.share.best < 1 else ""
+    return f"canned, {poured}{line.preparation}" if unit == "can" else f"{poured}{line.preparation}"
 
 
 def _pinned(food: str) -> Match:
@@ -81,13 +124,17 @@ def _pinned(food: str) -> Match:
     return Match(None, "", 0.0, f"{food} is no id of the table")
 
 
-def _weighed(line: Line, found: Match, market: str) -> WeighedLine:
+def _weighed(line: Line, found: Match, later: str = "", *, market: str) -> WeighedLine:
     problems = list(line.problems)
     if found.food is None:
         problems.append(_no_such_food(line, found))
         return WeighedLine(line, found, _written_grams(line), problems=tuple(problems))
     if found.confidence < SURE:
         problems.append(_weak_match(line, found))
+    if later:
+        said = f"“{line.text.strip()[:60]}” is taken as measured before it is {later}."
+        mend = f"Write “{later} {line.name}” if it is measured afterwards."
+        problems.append(Problem("measured-when", f"{said} {mend}", line.number))
     weight, more = grams(line, found.food, market=market)
     return WeighedLine(line, found, weight, problems=(*problems, *more))
 
@@ -136,7 +183,7 @@ def _several(line: Line, foods: tuple[str, ...], market: str) -> WeighedLine:
             derived = "zest" if "zest" in name or "peel" in name else "juice"
         own = replace(line, name=name, amounts=amounts, pin=pin, derived=derived,
                       problems=line.problems if at == 0 else ())  # fmt: skip
-        weighed.append(_weighed(own, match(name, preparation=_state(line)), market))
+        weighed.append(_weighed(own, *_match(line, name), market=market))
     first, *rest = weighed
     problems = first.problems
     if shares < 1:
