@@ -57,9 +57,9 @@ def test_splitting_and_joining(rows, share):
     mix, _ = pot_of(*[("it", food, grams) for food, grams in rows])
     one, other = mix.split(share)
     np.testing.assert_allclose(join([one, other]).total, mix.total, rtol=1e-9, atol=1e-9)
-    np.testing.assert_allclose(mix.scaled(3.0).total, 3.0 * mix.total)
+    np.testing.assert_allclose(mix.scaled(3.0).total, 3.0 * mix.total, atol=1e-12)
     np.testing.assert_allclose(mix.amount.sum(axis=1), mix.total, rtol=1e-9, atol=1e-9)
-    np.testing.assert_allclose(mix.mass.sum(axis=1), mix.total_mass)
+    np.testing.assert_allclose(mix.mass.sum(axis=1), mix.total_mass, atol=1e-12)
     np.testing.assert_allclose(mix.of("FAT").sum(axis=1), mix.total[:, column("FAT")], atol=1e-9)
 
 

@@ -177,5 +177,6 @@ def mix_of_foods(items: Sequence[Item], grams: Array) -> Mix:
     if not blocks:
         raise ValueError("a mix needs at least one item; use empty()")
     weight, composition, status = (np.stack(block) for block in zip(*blocks, strict=True))
-    held = np.repeat(np.asarray(grams, dtype=float)[:, :, None], len(CONSTITUENTS), axis=2)
+    by_item = np.asarray(grams, dtype=float).T
+    held = np.repeat(by_item[:, None, :], len(CONSTITUENTS), axis=1).transpose(2, 0, 1)
     return Mix(tuple(items), held, weight, composition, status)

@@ -122,7 +122,7 @@ def _action(mix: Mix, step: Step, place: Place) -> str:
     dry = not pot.has_liquor and not any(kind in WATER_TAKERS for kind in pot.kinds)
     if step.action == "simmer" and dry and pot.fat.any() and "cook" in step.text.lower():
         return "pan-fry"
-    if step.action == "pan-fry" and pot.fat.any() and float(pot.mass_of(pot.fat)[0]) > 0.6 * float(pot.food_mass[0]):
+    if step.action == "pan-fry" and pot.fat.any() and pot.best(pot.fat) > 0.6 * pot.best(pot.food | pot.absorbed):
         return "deep-fry"
     return step.action
 
@@ -175,7 +175,7 @@ def _destroy(kept: Mix, codes: dict[Item, str]) -> tuple[Mix, Mix | None, str]:
     used = sorted({code for chain in chains.values() for code in chain})
     told = "retention " + ", ".join(f"{code} {describe(code).lower()}" for code in used[:3])
     told += " …" if len(used) > 3 else ""
-    return kept, destroyed.present() if destroyed.total.any() else None, told
+    return kept, destroyed if destroyed.composition.any() else None, told
 
 
 def _mark(mix: Mix, action: str) -> Mix:
@@ -215,4 +215,4 @@ def _settle(
 
 def _all_absorbed(kept: Mix) -> bool:
     pot = sort_pot(kept)
-    return float(pot.liquor_mass[0]) < 0.02 * float(pot.food_mass[0])
+    return pot.best(pot.liquor) < 0.02 * pot.best(pot.food | pot.absorbed)

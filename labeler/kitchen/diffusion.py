@@ -24,8 +24,12 @@ _TERMS = 40
 _SHORT = 0.0002
 _LARGEST_BATH = 1e4  # liquor over food, beyond which the bath counts as endless
 _SMALLEST_BATH = 1e-3
-_FEW, _GRID = 64, 96
-_BATHS = np.geomspace(_SMALLEST_BATH, _LARGEST_BATH, 65)
+_FEW = 64
+# The tables: 65 baths and 360 Fourier numbers, evenly in their logarithms.
+_BATHS, _GRID = 65, 360
+_LEAST_FO, _MOST_FO = 1e-9, 1e3
+_PER_LOG_BATH = (_BATHS - 1) / math.log(_LARGEST_BATH / _SMALLEST_BATH)
+_PER_LOG_FO = (_GRID - 1) / math.log(_MOST_FO / _LEAST_FO)
 
 
 def uptake(form: str, fo: ArrayLike, *, bath: ArrayLike = np.inf) -> Array:
@@ -53,20 +57,28 @@ def uptake(form: str, fo: ArrayLike, *, bath: ArrayLike = np.inf) -> Array:
     if flat.size <= _FEW:
         share = np.array([_share(form, number, ratio)[0] for number, ratio in zip(flat[:, None], alpha, strict=True)])
         return share.reshape(fo.shape)
-    # Many draws: a table over log Fo on the baths that are near, and both interpolated; good to 5e-4.
-    known = np.clip(flat, 1e-9, 1e6)
-    grid = np.geomspace(float(known.min()), float(known.max()) * (1.0 + 1e-9), _GRID)
-    at_bath = np.interp(np.log(alpha), np.log(_BATHS), np.arange(len(_BATHS)))
-    first = min(int(at_bath.min()), len(_BATHS) - 2)
-    last = min(int(at_bath.max()) + 1, len(_BATHS) - 1)
-    table = np.stack([_share(form, grid, float(_BATHS[node])) for node in range(first, last + 1)])
-    at_fo = np.interp(np.log(known), np.log(grid), np.arange(_GRID))
+    # Many draws: tables over log Fo on the baths around, and both interpolated; good to 5e-4.
+    at_bath = (np.log(alpha) - math.log(_SMALLEST_BATH)) * _PER_LOG_BATH
+    lower = np.minimum(at_bath.astype(np.intp), _BATHS - 2)
+    first, last = int(lower.min()), int(lower.max()) + 1
+    table = np.stack([_table(form, node) for node in range(first, last + 1)]).ravel()
+    known = np.clip(flat, _LEAST_FO, _MOST_FO)
+    at_fo = (np.log(known) - math.log(_LEAST_FO)) * _PER_LOG_FO
     left = np.minimum(at_fo.astype(np.intp), _GRID - 2)
-    lower = np.minimum(at_bath.astype(np.intp), last - 1) - first
-    right, above = at_fo - left, at_bath - lower - first
-    mixed = (1.0 - above) * ((1.0 - right) * table[lower, left] + right * table[lower, left + 1])
-    mixed += above * ((1.0 - right) * table[lower + 1, left] + right * table[lower + 1, left + 1])
+    right, above = at_fo - left, at_bath - lower
+    place = (lower - first) * _GRID + left
+    under = table[place] + right * (table[place + 1] - table[place])
+    place += _GRID
+    over = table[place] + right * (table[place + 1] - table[place])
+    mixed = under + above * (over - under)
     return np.where(flat <= 0.0, 0.0, mixed).reshape(fo.shape)
+
+
+@lru_cache(maxsize=256)
+def _table(form: str, node: int) -> Array:
+    """Share of the final uptake on the grid of Fourier numbers for one of the baths."""
+    fo = np.exp(math.log(_LEAST_FO) + np.arange(_GRID) / _PER_LOG_FO)
+    return _share(form, fo, _SMALLEST_BATH * math.exp(node / _PER_LOG_BATH))
 
 
 def _share(form: str, fo: Array, alpha: float) -> Array:

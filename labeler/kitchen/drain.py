@@ -19,7 +19,7 @@ from labeler.foods.table import load_table
 from labeler.kitchen.draws import Draws
 from labeler.kitchen.kinds import is_raw
 from labeler.kitchen.ledger import Entry
-from labeler.kitchen.mix import CONSTITUENTS, Array, Mix, column
+from labeler.kitchen.mix import Array, Mix, blank, column
 from labeler.kitchen.pot import FAT, SALT, SOLUTE, SUGAR, WATER, Mask, Outcome, Pot, move, sort_pot, together
 from labeler.kitchen.shape import shape_of
 from labeler.kitchen.soak import washed_out
@@ -49,7 +49,7 @@ def _film(pot: Pot, draws: Draws) -> Array:
 
 def _whole(mask: Mask, share: Array) -> Array:
     """A fraction over draws, items and constituents that takes the same share of everything in some items."""
-    fraction = np.zeros((len(share), len(mask), len(CONSTITUENTS)))
+    fraction = blank(len(share), len(mask))
     fraction[:, mask] = share[:, None, None]
     return fraction
 
@@ -134,7 +134,7 @@ def rinse(mix: Mix, *, minutes: Interval | None, draws: Draws) -> Outcome:
     pot = sort_pot(first.kept)
     mix, taken = first.kept, []
     time = minutes if minutes is not None else Interval(0.5, 0.25, 1.0)
-    fraction = np.zeros((draws.rows, len(mix.items), len(CONSTITUENTS)))
+    fraction = blank(draws.rows, len(mix.items))
     method = "the film is washed away, and what diffuses out meanwhile"
     inside = pot.absorbed & ~pot.clinging
     lost = washed_out(pot, draws.draw(time, "rinsing"), draws)
@@ -183,7 +183,7 @@ def drain_can(mix: Mix, at: int, *, draws: Draws, name: str = "") -> Outcome:
     The liquid is 36 % (30 to 42) of the can and carries its salt, sugar and other solutes in that share.
     """
     share = draws.draw(CAN_LIQUID, "can", most=0.9)
-    fraction = np.zeros((draws.rows, len(mix.items), len(CONSTITUENTS)))
+    fraction = blank(draws.rows, len(mix.items))
     for place in (SALT, SUGAR, SOLUTE):
         fraction[:, at, place] = share
     solutes = share * mix.weight[at, [SALT, SUGAR, SOLUTE]].sum()
@@ -198,7 +198,7 @@ def squeeze(mix: Mix, *, draws: Draws) -> Outcome:
     first = drain(mix, draws=draws)
     pot = sort_pot(first.kept)
     share = draws.draw(SQUEEZED, "squeezed", most=0.9)
-    fraction = np.zeros((draws.rows, len(first.kept.items), len(CONSTITUENTS)))
+    fraction = blank(draws.rows, len(first.kept.items))
     for place in (WATER, SALT, SUGAR, SOLUTE):
         fraction[:, pot.food | pot.absorbed, place] = share[:, None]
     pressed, kept = first.kept.split(fraction)
@@ -211,7 +211,7 @@ def pour_fat(
 ) -> Outcome:
     """Take the free fat out: oil and butter that no food took up, and what came out of meat into the liquid."""
     pot = sort_pot(mix)
-    fraction = np.zeros((draws.rows, len(mix.items), len(CONSTITUENTS)))
+    fraction = blank(draws.rows, len(mix.items))
     taken = draws.draw(share, "skimmed", most=1.0)
     dissolved = np.array([item.phase == "dissolved" for item in mix.items], dtype=bool)
     fraction[:, pot.fat] = taken[:, None, None]
@@ -226,7 +226,7 @@ def discard_items(mix: Mix, places: list[int], *, stream: str = "discarded") -> 
     pot = sort_pot(mix)
     chosen = np.zeros(len(mix.items), dtype=bool)
     chosen[places] = True
-    fraction = np.zeros((mix.draws, len(mix.items), len(CONSTITUENTS)))
+    fraction = blank(mix.draws, len(mix.items))
     fraction[:, chosen] = 1.0
     water = mix.held[:, :, WATER] * mix.weight[:, WATER]
     whole = water[:, pot.food | (chosen & pot.liquor)].sum(axis=1)

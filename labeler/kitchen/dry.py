@@ -18,7 +18,7 @@ from labeler.kitchen.flesh import Heat, cook_dry, flesh_share
 from labeler.kitchen.fry import take_up_oil
 from labeler.kitchen.heat import Place
 from labeler.kitchen.ledger import Entry
-from labeler.kitchen.mix import CONSTITUENTS, Array, Mix
+from labeler.kitchen.mix import Array, Mix, blank
 from labeler.kitchen.pot import WATER, Outcome, Pot, sort_pot, together
 from labeler.kitchen.reduce import lose_water
 from labeler.kitchen.yields import prior
@@ -107,7 +107,7 @@ def _mixed(mix: Mix, pot: Pot, action: str, step: Step, draws: Draws) -> tuple[M
     kinds = [kind for at, kind in enumerate(pot.kinds) if pot.food[at]]
     method_class = "fried" if action == "deep-fry" else "dry"
     priors = {kind: prior(kind, method_class) or prior(kind, "dry") for kind in kinds}
-    wet = float(pot.liquor_mass[0]) > 0.15 * float(mix.total_mass[0]) or "flour" in kinds or "egg" in kinds
+    wet = pot.best(pot.liquor) > 0.15 * float(mix.total_mass[0]) or "flour" in kinds or "egg" in kinds
     if not wet and all(priors.values()):
         water = np.zeros((draws.rows, len(mix.items)))
         for at in pot.at(pot.food):
@@ -119,7 +119,7 @@ def _mixed(mix: Mix, pot: Pot, action: str, step: Step, draws: Draws) -> tuple[M
                 left = 1.0 - 0.4 * (1.0 - left)
             water[:, at] = (1.0 - left) * mix.mass[:, at]
         held = mix.held[:, :, WATER] * mix.weight[:, WATER]
-        fraction = np.zeros((draws.rows, len(mix.items), len(CONSTITUENTS)))
+        fraction = blank(draws.rows, len(mix.items))
         fraction[:, :, WATER] = np.clip(np.divide(water, held, out=np.zeros_like(held), where=held > 0.0), 0.0, 0.97)
         steam, kept = mix.split(fraction)
         told = ", ".join(

@@ -17,8 +17,8 @@ from labeler.kitchen.constituents import food_constituents
 from labeler.kitchen.draws import Draws
 from labeler.kitchen.kinds import is_raw, kind_of
 from labeler.kitchen.ledger import Entry
-from labeler.kitchen.mix import CONSTITUENTS, Array, Item, Mix, column, join
-from labeler.kitchen.pot import FAT, SALT, SOLUTE, SOLUTES, WATER, Outcome, Pot, sort_pot, together
+from labeler.kitchen.mix import CONSTITUENTS, Array, Item, Mix, blank, column, join
+from labeler.kitchen.pot import FAT, SALT, SOLUTE, SOLUTES, WATER, Outcome, Pot, move, sort_pot, together
 from labeler.kitchen.yields import CookedEntry, Prior, cooked_entry, prior
 from labeler.knowledge import Interval
 
@@ -208,15 +208,15 @@ def _divide(one: Mix, loss: _Loss, method: str, drip: Array) -> tuple[Mix, Mix, 
     item, rows = one.items[0], one.draws
     held = one.held
     mass = one.total_mass
-    fraction = np.zeros((rows, 1, len(CONSTITUENTS)))
+    fraction = blank(rows, 1)
     fraction[:, 0, FAT] = loss.fat
     if loss.entry is None:
-        cooked = replace(one, items=(replace(item, cooked=method),), held=held.copy())
+        cooked = replace(one, items=(replace(item, cooked=method),), held=held.copy(order="K"))
     else:
         weight, composition, status = food_constituents(loss.entry.food)
         cooked = Mix(
             (replace(item, cooked=method + TABLE_ENTRY),),
-            held.copy(),
+            held.copy(order="K"),
             weight[None, :],
             composition[None, :, :],
             status[None, :],
@@ -279,23 +279,24 @@ def shrink(mix: Mix, places: Sequence[int], heat: Heat, draws: Draws) -> Outcome
     """
     if not places:
         return Outcome(mix)
-    fraction = np.zeros((draws.rows, len(mix.items), len(CONSTITUENTS)))
+    flesh = mix.select(list(places))
+    fraction = blank(draws.rows, len(places))
     bases = []
-    for at in places:
-        loss = _loss(mix.items[at], mix, at, heat, draws)
+    mass = flesh.mass
+    for at, item in enumerate(flesh.items):
+        loss = _loss(item, flesh, at, heat, draws)
         bases.append(loss.basis)
-        one = mix.select([at])
-        gone = np.clip((1.0 - loss.left) * one.total_mass, 0.0, None)
-        fat = mix.held[:, at, FAT] * mix.weight[at, FAT]
-        water = mix.held[:, at, WATER] * mix.weight[at, WATER]
+        gone = np.clip((1.0 - loss.left) * mass[:, at], 0.0, None)
+        fat = flesh.held[:, at, FAT] * flesh.weight[at, FAT]
+        water = flesh.held[:, at, WATER] * flesh.weight[at, WATER]
         fat_gone = np.minimum(loss.fat * fat, gone)
         fraction[:, at, FAT] = _ratio(fat_gone, fat)
         fraction[:, at, WATER] = _ratio(np.minimum(gone - fat_gone, 0.95 * water), water)
-    out, rest = mix.split(fraction)
-    juice = out.renamed([replace(item, phase="dissolved") for item in out.items]).present()
+    juice, meat = move(flesh, fraction, "dissolved")
+    meat = meat.renamed([replace(item, cooked=heat.method) for item in meat.items])
     chosen = set(places)
-    items = [replace(item, cooked=heat.method) if at in chosen else item for at, item in enumerate(rest.items)]
-    return Outcome(together([rest.renamed(items), juice]), method="; ".join(bases))
+    others = mix.select([at for at in range(len(mix.items)) if at not in chosen])
+    return Outcome(together([meat, others, juice]), method="; ".join(bases))
 
 
 def flesh_share(pot: Pot) -> float:
@@ -303,4 +304,4 @@ def flesh_share(pot: Pot) -> float:
     total = float(pot.mix.total_mass[0])
     if total <= 0.0:
         return 0.0
-    return float((pot.mass_of(pot.flesh) + pot.mass_of(pot.absorbed | pot.fat))[0]) / total
+    return pot.best(pot.flesh | pot.absorbed | pot.fat) / total

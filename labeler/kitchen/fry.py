@@ -13,7 +13,7 @@ import numpy as np
 from labeler.kitchen.constituents import mix_of_foods
 from labeler.kitchen.draws import Draws
 from labeler.kitchen.ledger import Entry
-from labeler.kitchen.mix import CONSTITUENTS, Array, Item, Mix, join
+from labeler.kitchen.mix import Array, Item, Mix, blank, join
 from labeler.kitchen.pot import Outcome, Pot, move, sort_pot, together
 from labeler.knowledge import Interval
 
@@ -132,7 +132,7 @@ def take_up_oil(mix: Mix, *, way: str, draws: Draws, left: Interval | None, part
         entry = Entry("added", mix_of_foods([item], taken[:, None]), "frying oil, not listed")
         return Outcome(join([mix, entry.mix]), (), method, added=(entry,))
     share: Array = np.minimum(np.divide(taken, oil, out=np.zeros(draws.rows), where=oil > 0.0), 1.0)
-    fraction = np.zeros((draws.rows, len(mix.items), len(CONSTITUENTS)))
+    fraction = blank(draws.rows, len(mix.items))
     fraction[:, pot.fat] = share[:, None, None]
     absorbed, rest = move(mix, fraction, "absorbed")
     sticking = rest.select(pot.at(pot.fat)).present()

@@ -8,7 +8,8 @@ the streams add up to what went in because fractions do.
 
 Nutrients are not stored per draw. The composition of an item is divided over the constituents once (sodium
 goes with the salt, fatty acids with the fat, energy with all of them), so a nutrient's amount is a product of
-two small arrays, and two thousand draws cost no more memory than one table of grams.
+two small arrays, and two thousand draws cost no more memory than one table of grams. That table is laid out with the
+draws of one item and constituent beside each other, because steps go over items and not over draws.
 """
 
 from __future__ import annotations
@@ -21,7 +22,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from labeler.knowledge import Status
 
-__all__ = ["CONSTITUENTS", "KEYS", "Item", "Mix", "empty", "join"]
+__all__ = ["CONSTITUENTS", "KEYS", "Item", "Mix", "blank", "column", "empty", "join"]
 
 Array = NDArray[np.float64]
 
@@ -112,15 +113,20 @@ class Mix:
         return int(self.held.shape[0])
 
     @property
+    def _flat(self) -> Array:
+        """Grams by item and constituent, draws last: shape (items times constituents, draws)."""
+        return self.held.transpose(1, 2, 0).reshape(-1, self.draws)
+
+    @property
     def mass(self) -> Array:
         """Weight of each item [g], shape (draws, items)."""
-        mass: Array = np.einsum("dik,ik->di", self.held, self.weight)
+        mass: Array = np.einsum("ikd,ik->id", self.held.transpose(1, 2, 0), self.weight).T
         return mass
 
     @property
     def total_mass(self) -> Array:
         """Weight of the whole [g], shape (draws,)."""
-        total: Array = self.held.reshape(self.draws, -1) @ self.weight.ravel()
+        total: Array = self.weight.ravel() @ self._flat
         return total
 
     @property
@@ -135,7 +141,7 @@ class Mix:
     @property
     def total(self) -> Array:
         """Amount of each nutrient in the whole, in the table's units, shape (draws, nutrients)."""
-        total: Array = self.held.reshape(self.draws, -1) @ self.composition.reshape(-1, len(KEYS))
+        total: Array = (self.composition.reshape(-1, len(KEYS)).T @ self._flat).T
         return total
 
     @property
@@ -150,7 +156,7 @@ class Mix:
 
     def of(self, key: str) -> Array:
         """Amount of one nutrient in each item, in the table's unit, shape (draws, items); KeyError if not followed."""
-        amount: Array = np.einsum("dik,ik->di", self.held, self.composition[:, :, column(key)])
+        amount: Array = np.einsum("ikd,ik->id", self.held.transpose(1, 2, 0), self.composition[:, :, column(key)]).T
         return amount
 
     def constituent(self, name: str) -> Array:
@@ -161,20 +167,25 @@ class Mix:
 
     def scaled(self, factor: ArrayLike) -> Mix:
         """The same mixture in another amount; `factor` is one number or one per draw, not negative."""
-        by = np.asarray(factor, dtype=float).reshape(-1, 1, 1)
-        return replace(self, held=self.held * by)
+        by = np.asarray(factor, dtype=float).reshape(1, 1, -1)
+        if by.size == 1 and by[0, 0, 0] == 1.0:
+            return self
+        return replace(self, held=(self.held.transpose(1, 2, 0) * by).transpose(2, 0, 1))
 
     def split(self, fraction: ArrayLike) -> tuple[Mix, Mix]:
         """Divide into the fraction taken and the rest; `fraction` broadcasts to (draws, items, constituents)."""
-        taken = self.held * np.asarray(fraction, dtype=float)
-        return replace(self, held=taken), replace(self, held=self.held - taken)
+        share = np.asarray(fraction, dtype=float)
+        share = share.reshape((1,) * (3 - share.ndim) + share.shape).transpose(1, 2, 0)
+        here = self.held.transpose(1, 2, 0)
+        taken = here * share
+        return replace(self, held=taken.transpose(2, 0, 1)), replace(self, held=(here - taken).transpose(2, 0, 1))
 
     def select(self, at: Sequence[int]) -> Mix:
         """The items at these places only."""
         index = np.asarray(at, dtype=np.intp)
         return Mix(
             tuple(self.items[i] for i in at),
-            self.held[:, index],
+            self.held.transpose(1, 2, 0)[index].transpose(2, 0, 1),
             self.weight[index],
             self.composition[index],
             self.status[index],
@@ -186,7 +197,7 @@ class Mix:
 
     def present(self) -> Mix:
         """Without the items that are nowhere in any draw; one that was never weighed stays."""
-        here: NDArray[np.bool_] = np.asarray(self.held.any(axis=(0, 2)))
+        here = self.held.sum(axis=0).any(axis=1)
         keep = [at for at, item in enumerate(self.items) if here[at] or not item.weighed]
         return self if len(keep) == len(self.items) else self.select(keep)
 
@@ -203,12 +214,17 @@ def column(key: str) -> int:
     return _COLUMN[key]
 
 
+def blank(draws: int, items: int, *, fill: float = 0.0) -> Array:
+    """An array of shape (draws, items, constituents) in the layout of `Mix.held`."""
+    return np.full((items, len(CONSTITUENTS), draws), fill).transpose(2, 0, 1)
+
+
 def empty(draws: int) -> Mix:
     """Nothing at all, over so many draws."""
     kinds, keys = len(CONSTITUENTS), len(KEYS)
     return Mix(
         (),
-        np.zeros((draws, 0, kinds)),
+        blank(draws, 0),
         np.zeros((0, kinds)),
         np.zeros((0, kinds, keys)),
         np.zeros((0, keys), dtype=np.uint8),
@@ -227,7 +243,7 @@ def join(mixes: Sequence[Mix]) -> Mix:
         return full[0] if full else mixes[0]
     return Mix(
         tuple(item for mix in full for item in mix.items),
-        np.concatenate([mix.held for mix in full], axis=1),
+        np.concatenate([mix.held.transpose(1, 2, 0) for mix in full]).transpose(2, 0, 1),
         np.concatenate([mix.weight for mix in full]),
         np.concatenate([mix.composition for mix in full]),
         np.concatenate([mix.status for mix in full]),

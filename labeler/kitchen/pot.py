@@ -8,11 +8,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
 
-from labeler.foods.words import read_name, words
+from labeler.foods.words import read_name
 from labeler.kitchen.kinds import DISSOLVES, FLESH, LIQUOR, kind_of
 from labeler.kitchen.ledger import Entry
 from labeler.kitchen.mix import CONSTITUENTS, Array, Item, Mix, join
@@ -85,7 +86,7 @@ class Pot:
     def has_liquor(self) -> bool:
         """Whether there is enough liquid to lie in: water of its own, at least a tenth of the food's weight."""
         water = float((self.mix.held[0, :, WATER] * self.mix.weight[:, WATER])[self.liquor].sum())
-        return water > 0.1 * float(self.food_mass[0])
+        return water > 0.1 * self.best(self.food | self.absorbed)
 
     @property
     def food_mass(self) -> Array:
@@ -97,14 +98,18 @@ class Pot:
         """Weight of the liquor [g], shape (draws,)."""
         return self.mass_of(self.liquor)
 
+    def best(self, mask: Mask) -> float:
+        """Weight of some of the items in the best estimate [g]."""
+        return float(np.einsum("ik,ik->", self.mix.held[0, mask], self.mix.weight[mask]))
+
     def mass_of(self, mask: Mask) -> Array:
         """Weight of some of the items [g], shape (draws,)."""
-        mass: Array = np.einsum("dik,ik->d", self.mix.held[:, mask], self.mix.weight[mask])
-        return mass
+        return self.mix.select(self.at(mask)).total_mass
 
     def water(self, mask: Mask) -> Array:
         """Water in some of the items [g], shape (draws,)."""
-        water: Array = self.mix.held[:, mask, WATER] @ self.mix.weight[mask, WATER]
+        by_item = self.mix.held[:, :, WATER].T[mask]
+        water: Array = self.mix.weight[mask, WATER] @ by_item
         return water
 
     @property
@@ -157,11 +162,14 @@ def move(mix: Mix, fraction: Array, phase: str) -> tuple[Mix, Mix]:
 def together(parts: Sequence[Mix]) -> Mix:
     """Join mixes and add up what is the same item in the same state, so that steps do not lengthen a mix for ever."""
     mix = join(list(parts))
-    first: dict[tuple[Item, int], int] = {}
+    if len(set(mix.items)) == len(mix.items):
+        return mix
+    # The composition may have changed (heat destroys, a cooked entry replaces it): only equal ones add up.
+    print_of = (mix.composition.sum(axis=(1, 2)) + mix.weight @ np.arange(1.0, len(CONSTITUENTS) + 1.0)).tolist()
+    first: dict[tuple[Item, float], int] = {}
     places: list[list[int]] = []
     for at, item in enumerate(mix.items):
-        # The composition may have changed (heat destroys, a cooked entry replaces it): only equal ones add up.
-        key = (item, hash(mix.composition[at].tobytes()))
+        key = (item, print_of[at])
         if key in first:
             places[first[key]].append(at)
         else:
@@ -170,7 +178,9 @@ def together(parts: Sequence[Mix]) -> Mix:
     if len(places) == len(mix.items):
         return mix
     kept = mix.select([group[0] for group in places])
-    held = np.stack([mix.held[:, group].sum(axis=1) for group in places], axis=1)
+    here = mix.held.transpose(1, 2, 0)
+    held = np.stack([here[group[0]] if len(group) == 1 else here[group].sum(axis=0) for group in places])
+    held = held.transpose(2, 0, 1)
     return replace(kept, held=held)
 
 
@@ -182,18 +192,24 @@ def named_items(mix: Mix, names: Sequence[str]) -> list[int]:
     """
     found: set[int] = set()
     for name in names:
-        whole = read_name(name)
-        wanted = frozenset(whole.words)
+        wanted, head = _name_of(name)
         if not wanted:
             continue
-        own = [frozenset(words(item.name or item.text)) for item in mix.items]
+        own = [_name_of(item.name or item.text)[0] for item in mix.items]
         fits = [
             at
             for at, item in enumerate(mix.items)
-            if wanted <= own[at] or wanted == frozenset(words(item.part)) or _fits_kind(wanted, kind_of(item.food))
+            if wanted <= own[at] or wanted == _name_of(item.part)[0] or _fits_kind(wanted, kind_of(item.food))
         ]
-        found.update(fits or [at for at in range(len(mix.items)) if whole.head and whole.head in own[at]])
+        found.update(fits or [at for at in range(len(mix.items)) if head and head in own[at]])
     return sorted(found)
+
+
+@lru_cache(maxsize=4096)
+def _name_of(text: str) -> tuple[frozenset[str], str]:
+    """The words of a name, and its head."""
+    name = read_name(text)
+    return frozenset(name.words), name.head
 
 
 _KIND_WORDS = {

@@ -7,6 +7,7 @@ the mixture itself, hot, as it stands in the pan.
 from __future__ import annotations
 
 import csv
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
@@ -15,11 +16,11 @@ import numpy as np
 from labeler.kitchen.density import volume, water_density
 from labeler.kitchen.draws import Draws
 from labeler.kitchen.ledger import Entry
-from labeler.kitchen.mix import CONSTITUENTS, Array, Mix
+from labeler.kitchen.mix import Array, Mix
 from labeler.kitchen.pot import ALCOHOL, WATER, Outcome, sort_pot
 from labeler.knowledge import Interval
 
-__all__ = ["alcohol_kept", "boil_off", "evaporate_to", "lose_alcohol", "lose_water", "reduce_to"]
+__all__ = ["alcohol_kept", "boil_off", "evaporate_to", "lose_alcohol", "lose_water", "reduce_to", "take_constituent"]
 
 DATA = Path(__file__).with_name("data")
 
@@ -52,10 +53,20 @@ def lose_water(mix: Mix, grams: Array) -> tuple[Mix, Mix]:
     """
     water = mix.held[:, :, WATER] @ mix.weight[:, WATER]
     share = np.clip(np.divide(grams, water, out=np.zeros_like(water), where=water > 0.0), 0.0, 1.0)
-    fraction = np.zeros((mix.draws, 1, len(CONSTITUENTS)))
-    fraction[:, 0, WATER] = share
-    taken, kept = mix.split(fraction)
-    return kept, taken
+    return take_constituent(mix, WATER, share)
+
+
+def take_constituent(mix: Mix, place: int, share: Array) -> tuple[Mix, Mix]:
+    """Take a share, (draws,) or (draws, items), of one constituent of every item: what stays, and what is taken."""
+    by_item = share if share.ndim == 2 else share[:, None]
+    gone = mix.held[:, :, place] * by_item
+    held = mix.held.copy(order="K")
+    held[:, :, place] -= gone
+    wet = np.flatnonzero((mix.weight[:, place] > 0.0) & gone.sum(axis=0).astype(bool))
+    taken = mix.select([int(at) for at in wet])
+    only = np.zeros_like(taken.held)
+    only[:, :, place] = gone[:, wet]
+    return replace(mix, held=held), replace(taken, held=only)
 
 
 def evaporate_to(mix: Mix, grams: Array) -> tuple[Mix, Mix, Array]:
@@ -105,10 +116,7 @@ def alcohol_kept(way: str, minutes: float) -> Interval:
 
 def lose_alcohol(mix: Mix, kept: Interval, draws: Draws) -> tuple[Mix, Mix]:
     """Let alcohol leave: what stays, and the alcohol that has gone."""
-    fraction = np.zeros((draws.rows, 1, len(CONSTITUENTS)))
-    fraction[:, 0, ALCOHOL] = 1.0 - draws.draw(kept, ("alcohol", kept), most=1.0)
-    gone, rest = mix.split(fraction)
-    return rest, gone
+    return take_constituent(mix, ALCOHOL, 1.0 - draws.draw(kept, ("alcohol", kept), most=1.0))
 
 
 def has_alcohol(mix: Mix) -> bool:
@@ -173,9 +181,7 @@ def reduce_to(
         after = np.clip(before - (mix.total_mass - target), 0.0, None)
         left = np.clip(np.divide(after, before, out=np.ones_like(before), where=before > 0.0), 0.0, 1.0)
         power = draws.draw(Interval(4.0, 2.0, 8.0), "distillation")
-        fraction = np.zeros((draws.rows, 1, len(CONSTITUENTS)))
-        fraction[:, 0, ALCOHOL] = 1.0 - left**power
-        gone, mix = mix.split(fraction)
+        mix, gone = take_constituent(mix, ALCOHOL, 1.0 - left**power)
         streams.append(Entry("evaporated alcohol", gone.present()))
     kept, water, short = evaporate_to(mix, target)
     streams.append(Entry("evaporated water", water))

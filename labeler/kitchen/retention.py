@@ -127,5 +127,6 @@ def retain(mix: Mix, codes: Mapping[int, Sequence[str]], *, only: frozenset[str]
     for at, chain in codes.items():
         share[at, 0] = np.where(applies, factors(chain), 1.0)
     kept = replace(mix, composition=mix.composition * share)
-    lost = mix.composition - kept.composition
-    return kept, replace(mix, composition=lost, weight=np.zeros_like(mix.weight))
+    met = mix.select(list(codes))
+    lost = met.composition - kept.composition[list(codes)]
+    return kept, replace(met, composition=lost, weight=np.zeros_like(met.weight))

@@ -19,7 +19,7 @@ import numpy as np
 from labeler.kitchen.diffusion import uptake
 from labeler.kitchen.draws import Draws
 from labeler.kitchen.kinds import DISSOLVES, FLESH, WATER_TAKERS
-from labeler.kitchen.mix import CONSTITUENTS, Array, Mix
+from labeler.kitchen.mix import CONSTITUENTS, Array, Mix, blank
 from labeler.kitchen.pot import SALT, SOLUTES, SUGAR, WATER, Outcome, Pot, move, sort_pot, together
 from labeler.kitchen.shape import shape_of
 from labeler.knowledge import Interval
@@ -124,7 +124,7 @@ def exchange(pot: Pot, minutes: Array, celsius: float, draws: Draws, *, given: A
     mix, rows = pot.mix, draws.rows
     kinds = len(CONSTITUENTS)
     inward = np.zeros((rows, kinds))
-    outward = np.zeros((rows, len(mix.items), kinds))
+    outward = blank(rows, len(mix.items))
     places = pot.at(pot.food)
     own = mix.held[:, :, WATER] * mix.weight[:, WATER] * (1.0 - given)
     absorbed = pot.water(pot.absorbed)
@@ -242,11 +242,10 @@ def soak(mix: Mix, *, minutes: Interval, celsius: float, draws: Draws, swelling:
     # Food that swells takes the liquor as it is: solutes at least in the share of the water.
     for place in SOLUTES:
         inward[:, place] = np.maximum(inward[:, place], taken)
-    enter = np.zeros((draws.rows, len(mix.items), len(CONSTITUENTS)))
-    enter[:, pot.liquor] = inward[:, None, :]
-    absorbed, rest = move(mix, enter, "absorbed")
-    dissolved, rest = move(rest, np.where(pot.liquor[None, :, None], 0.0, outward), "dissolved")
-    return Outcome(together([rest, absorbed, dissolved]), method=_method(pot, minutes, celsius, time))
+    liquor, others = pot.at(pot.liquor), pot.at(~pot.liquor)
+    absorbed, liquid = move(mix.select(liquor), inward[:, None, :], "absorbed")
+    dissolved, food = move(mix.select(others), outward[:, others], "dissolved")
+    return Outcome(together([food, liquid, absorbed, dissolved]), method=_method(pot, minutes, celsius, time))
 
 
 def cure(mix: Mix, *, minutes: Interval, celsius: float, draws: Draws) -> Outcome:
@@ -263,7 +262,7 @@ def cure(mix: Mix, *, minutes: Interval, celsius: float, draws: Draws) -> Outcom
     salt = mix.held[:, soluble, SALT] @ mix.weight[soluble, SALT]
     sugar = mix.held[:, soluble, SUGAR] @ mix.weight[soluble, SUGAR]
     strength = np.divide(salt + 0.15 * sugar, water, out=np.zeros(draws.rows), where=water > 0.0)
-    fraction = np.zeros((draws.rows, len(mix.items), len(CONSTITUENTS)))
+    fraction = blank(draws.rows, len(mix.items))
     for at in pot.at(pot.food & ~soluble):
         kind = pot.kinds[at]
         slow = 10.0 if kind in FLESH else 1.0

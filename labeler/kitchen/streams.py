@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 import numpy as np
 
@@ -54,6 +55,7 @@ class Named:
         return Entry("added", loose, self.name)
 
 
+@lru_cache(maxsize=4096)
 def _key(text: str) -> frozenset[str]:
     return frozenset(words(text)) - _SMALL
 

@@ -15,8 +15,8 @@ from labeler.kitchen.heat import Place, minutes_of
 from labeler.kitchen.kinds import WATER_TAKERS, is_raw
 from labeler.kitchen.ledger import Entry
 from labeler.kitchen.mix import Array, Item, Mix, join
-from labeler.kitchen.pot import Outcome, Pot, sort_pot
-from labeler.kitchen.reduce import boil_off, lose_water
+from labeler.kitchen.pot import WATER, Outcome, Pot, sort_pot
+from labeler.kitchen.reduce import boil_off, take_constituent
 from labeler.kitchen.soak import soak
 from labeler.kitchen.yields import cooked_entry, prior
 from labeler.knowledge import Interval
@@ -87,15 +87,13 @@ def cook_in_liquor(mix: Mix, step: Step, action: str, draws: Draws, goal: Array 
         gone = boil_off(mix, way=action, minutes=minutes, covered="covered" in step.marks, draws=draws)
         if goal is not None:
             gone = np.maximum(mix.total_mass - goal, 0.0)
-        if pot.liquor.any():
-            gone = np.minimum(gone, 0.9 * pot.water(pot.liquor))
-            places = pot.at(pot.liquor)
-            rest = [at for at in range(len(mix.items)) if at not in set(places)]
-            liquor, water = lose_water(mix.select(places), gone)
-            mix = join([mix.select(rest), liquor])
-        else:
-            mix, water = lose_water(mix, gone)
-        streams.append(Entry("evaporated water", water.present()))
+        source = pot.liquor if pot.liquor.any() else np.ones(len(mix.items), dtype=bool)
+        held = pot.water(source)
+        share = np.clip(
+            np.divide(gone, held, out=np.zeros(draws.rows), where=held > 0.0), 0.0, 0.9 if pot.food.any() else 1.0
+        )
+        mix, water = take_constituent(mix, WATER, share[:, None] * source)
+        streams.append(Entry("evaporated water", water))
         if goal is None:
             methods.append(f"{float(water.total_mass[0]):.0f} g boils off in {minutes.best:.0f} min, a wide guess")
         pot = sort_pot(mix)
