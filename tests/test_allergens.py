@@ -177,6 +177,7 @@ def test_sorting_for_a_market_loses_nothing(market: str) -> None:
         ("vegan parmesan", "", "milk"),
         ("vegan fish sauce", "", "fish"),
         ("vegan casein", "milk", ""),
+        ("cheese (not vegan)", "milk", ""),
         ("plant-based tuna", "", "fish"),
         ("vegetarian sausage", "", "pork"),
         ("almonds, skin-free", "almond", ""),
@@ -186,6 +187,13 @@ def test_a_claim_takes_away_what_is_only_implied(name: str, holds: str, holds_no
     """Words like "egg-free" and "vegan" take away what a food usually holds, never what the name spells out."""
     found = assess_name(name, market=None).allergens
     assert (not holds or holds in found) and (not holds_not or holds_not not in found)
+
+
+@pytest.mark.parametrize("name", ["vegan or dairy butter", "gluten-free or plain flour", "non-dairy creamer"])
+def test_a_claim_that_leaves_a_choice_is_a_question(name: str) -> None:
+    """Words like "vegan or dairy", "gluten-free or plain" and "non-dairy" take nothing away for certain."""
+    found = assess_name(name, market="us")
+    assert {"milk", "wheat"} & (found.allergens | found.possible)
 
 
 def test_what_vegan_leaves_out_is_replaced_by_a_question() -> None:

@@ -91,6 +91,15 @@ def test_what_the_handling_only_compares_with_or_serves_beside_does_not_count() 
     assert not assess(recipe_of(text), market="us").contains
 
 
+def test_the_handling_may_speak_of_the_foods_that_are_there() -> None:
+    """The noodles to boil, the cream to fold in and the nuts to toast are the rice noodles, coconut cream, walnuts."""
+    text = (
+        "- 200 g rice noodles\n- 100 ml coconut cream\n- 50 g walnuts\n- 200 g gluten-free flour blend\n"
+        "> boil the noodles\n> fold in the cream\n> toast the nuts\n> knead the dough and roll out the pastry\n"
+    )
+    assert assess(recipe_of(text), market="us").allergens == {"walnut"}
+
+
 def test_own_parts_are_resolved_at_any_depth() -> None:
     """A part in a part in a part still gives its allergens, once, from its own line."""
     text = (

@@ -7,9 +7,10 @@ and so does a food that only a handling sentence or a preparation names.
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from dataclasses import replace
 
-from labeler.allergens.detect import CRUDE, assess_text
+from labeler.allergens.detect import CRUDE, NUTS, SEAFOOD, assess_text
 from labeler.allergens.evidence import assess_food
 from labeler.allergens.markets import for_market
 from labeler.allergens.model import Assessment, Finding, merge
@@ -70,6 +71,7 @@ def assess_name(name: str, *, food: str | None = None, market: str | None = "us"
         In a cook's or a label's words.
     food : str or None
         Table id where the name was matched with confidence: its scientific name and LanguaL codes are evidence too.
+        Raises KeyError for one that is not in the table.
     market : str or None
         One of `labeler.allergens.markets.MARKETS`; None keeps everything that any market lists.
     """
@@ -116,23 +118,35 @@ def assess_line(weighed: WeighedLine, *, market: str | None = "us") -> Assessmen
     return _sorted(_line(weighed), market)
 
 
-def assess(weighed: WeighedRecipe, *, market: str | None = "us") -> Assessment:
-    """The allergens of a recipe: every line of every part and every food that a handling sentence names."""
-    lines = merge(weighed.recipe.title, (_line(line) for part in weighed.parts for line in part.lines))
+def _said(weighed: WeighedRecipe, lines: Assessment) -> Iterator[Finding]:
+    """What the handling sentences name beside the foods of the lines."""
+    named = frozenset(word for part in weighed.parts for line in part.lines for word in tokens(line.line.text))
     known = {(finding.allergen, name) for finding in lines.contains for name in finding.names}
     known |= {(finding.allergen, allergen_names()[finding.allergen]) for finding in lines.contains}
-    titles = [re.escape(part.title) for part in weighed.parts if part.title]
-    named_parts = re.compile(rf"\b(?:{'|'.join(titles)})\b", re.IGNORECASE) if titles else None
-    said = []
+    if not SEAFOOD.isdisjoint(lines.allergens):
+        known |= {(allergen, allergen_names()[allergen]) for allergen in SEAFOOD}
+    if not NUTS.isdisjoint(lines.allergens):
+        known.add(("tree_nuts", allergen_names()["tree_nuts"]))
+    titles = "|".join(re.escape(part.title) for part in weighed.parts if part.title)
     for part in weighed.recipe.parts:
         for sentence in part.handling:
             text = NOT_IN_IT.sub(" ", sentence.text)
-            if named_parts is not None:
-                text = named_parts.sub(" ", text)
-            said += [
-                replace(finding, reason=f"the handling says so: {finding.reason}", from_=sentence.text)
-                for finding in assess_text(text, aside=True).contains
-                if not all((finding.allergen, name) in known for name in finding.names)
-            ]
-    whole = merge(weighed.recipe.title, (lines, Assessment(weighed.recipe.title, tuple(said))))
-    return _sorted(whole, market)
+            if titles:
+                text = re.sub(rf"\b(?:{titles})\b", " ", text, flags=re.IGNORECASE)
+            for finding in assess_text(text, aside=True, named=named).contains:
+                if not all((finding.allergen, name) in known for name in finding.names):
+                    yield replace(finding, reason=f"the handling says so: {finding.reason}", from_=sentence.text)
+
+
+def assess(weighed: WeighedRecipe, *, market: str | None = "us") -> Assessment:
+    """The allergens of a recipe: every line of every part and every further food that a handling sentence names.
+
+    Parameters
+    ----------
+    weighed : WeighedRecipe
+    market : str or None
+        As `assess_name` takes it.
+    """
+    title = weighed.recipe.title
+    lines = merge(title, (_line(line) for part in weighed.parts for line in part.lines))
+    return _sorted(merge(title, (lines, Assessment(title, tuple(_said(weighed, lines))))), market)

@@ -8,7 +8,6 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from labeler.allergens.vocabulary import Entry, Vocabulary
-from labeler.allergens.words import BREAK
 
 __all__ = ["Claims", "read_claims"]
 
@@ -24,7 +23,7 @@ STAND_INS = {
 }
 LINKS = frozenset({"and", "or", "nor"})
 CLAUSE = frozenset({"with", "plus", "containing", "and"})
-NEGATORS = frozenset({"free", "without", "no", "non", "minus", "omit", "zero"})
+NEGATORS = frozenset({"without", "no", "non", "minus", "omit", "zero"})
 ADDED = frozenset({"added", "any", "the"})
 
 
@@ -84,12 +83,26 @@ def _term(words: list[str], at: int, vocabulary: Vocabulary) -> tuple[frozenset[
     return None
 
 
-def _deny(claims: Claims, clause: int, allergens: frozenset[str], span: range) -> None:
-    claims.denied.setdefault(clause, set()).update(allergens)
+def _deny(words: list[str], claims: Claims, allergens: frozenset[str], span: range) -> None:
+    """Deny the allergens in the clause of the span; weakly where "or" leaves a choice ("egg-free or plain pasta")."""
+    clause = claims.clause[span.start]
+    weak = "or" in words[max(span.start - 1, 0) : span.start] or "or" in words[span.stop : span.stop + 2]
     claims.masked.update(span)
+    (claims.weakly if weak else claims.denied).setdefault(clause, set()).update(allergens)
 
 
-def _forward(words: list[str], at: int, clause: int, claims: Claims, vocabulary: Vocabulary) -> None:
+def _leave_out(words: list[str], at: int, allergens: frozenset[str], claims: Claims) -> None:
+    """Leave animal foods out of the clause of token `at`; weakly beside an "or", not at all after "not"."""
+    before, after = words[max(at - 1, 0) : at], words[at + 1 : at + 3]
+    if "not" in before or "non" in before:
+        return
+    if "or" in before or "or" in after:
+        claims.weakly.setdefault(claims.clause[at], set()).update(allergens)
+    else:
+        claims.left_out[claims.clause[at]] = claims.left_out.get(claims.clause[at], frozenset()) | allergens
+
+
+def _forward(words: list[str], at: int, claims: Claims, vocabulary: Vocabulary) -> None:
     """Deny the terms that follow "without", "no", "free from"."""
     while at < len(words) and words[at] in ADDED:
         at += 1
@@ -97,14 +110,11 @@ def _forward(words: list[str], at: int, clause: int, claims: Claims, vocabulary:
         term = _term(words, at, vocabulary)
         if term is None:
             return
-        _deny(claims, clause, term[0], range(at, at + term[1]))
+        _deny([], claims, term[0], range(at, at + term[1]))
         at += term[1]
-        if at < len(words) and words[at] in LINKS:
-            at += 1
-        elif at + 1 < len(words) and words[at] == BREAK and words[at + 1] not in NEGATORS:
+        if at >= len(words) or words[at] not in LINKS:
             return
-        else:
-            return
+        at += 1
 
 
 def _backward(words: list[str], at: int, claims: Claims, vocabulary: Vocabulary) -> None:
@@ -118,7 +128,7 @@ def _backward(words: list[str], at: int, claims: Claims, vocabulary: Vocabulary)
             if term is not None and term[1] == length:
                 span = range(at - length, at)
                 if first:
-                    _deny(claims, claims.clause[at - 1], term[0], span)
+                    _deny(words, claims, term[0], span)
                 else:
                     claims.unsure.update(span)
                 at -= length
@@ -143,23 +153,25 @@ def read_claims(words: list[str], vocabulary: Vocabulary) -> Claims:
     claims = Claims(clause)
     for at, word in enumerate(words):
         following = words[at + 1] if at + 1 < len(words) else ""
-        if word in ("vegan", "plant") and (word == "vegan" or following == "based"):
-            claims.left_out[clause[at]] = ANIMAL
+        if word == "vegan" or (word == "plant" and following == "based"):
+            _leave_out(words, at, ANIMAL, claims)
         elif word in ("vegetarian", "veggy", "meatless"):
-            claims.left_out.setdefault(clause[at], FLESH)
-        elif word == "free":
-            if following in ("from", "of"):
-                _forward(words, at + 2, clause[at], claims, vocabulary)
-            elif following not in ("range", "run"):
-                _backward(words, at, claims, vocabulary)
+            _leave_out(words, at, FLESH, claims)
+        elif word == "free" and following in ("from", "of"):
+            _forward(words, at + 2, claims, vocabulary)
+        elif word == "free" and following not in ("range", "run"):
+            _backward(words, at, claims, vocabulary)
         elif word == "non" and following in vocabulary.denials:
-            claims.weakly.setdefault(clause[at], set()).update(vocabulary.denials[following])
-            claims.masked.update((at, at + 1))
+            _promise_nothing(claims, clause[at], vocabulary.denials[following], (at, at + 1))
         elif word in NEGATORS:
-            _forward(words, at + 1, clause[at], claims, vocabulary)
+            _forward(words, at + 1, claims, vocabulary)
         elif word.startswith("non") and word[3:] in vocabulary.denials:
-            claims.weakly.setdefault(clause[at], set()).update(vocabulary.denials[word[3:]])
-            claims.masked.add(at)
+            _promise_nothing(claims, clause[at], vocabulary.denials[word[3:]], (at,))
         elif word.endswith("less") and word[:-4] in vocabulary.denials:
-            _deny(claims, clause[at], vocabulary.denials[word[:-4]], range(at, at + 1))
+            _deny(words, claims, vocabulary.denials[word[:-4]], range(at, at + 1))
     return claims
+
+
+def _promise_nothing(claims: Claims, clause: int, allergens: frozenset[str], masked: tuple[int, ...]) -> None:
+    claims.weakly.setdefault(clause, set()).update(allergens)
+    claims.masked.update(masked)

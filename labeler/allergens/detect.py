@@ -35,6 +35,7 @@ MILKERS = {
     "goat": "goat milk", "sheep": "sheep milk", "ewe": "sheep milk", "buffalo": "buffalo milk", "camel": "camel milk",
     "mare": "mare milk", "donkey": "donkey milk", "yak": "yak milk", "reindeer": "reindeer milk",
 }  # fmt: skip
+BUFFALO_DAIRY = frozenset({"milk", "mozzarella", "yogurt", "ghee", "curd", "cheese", "butter", "ricotta"})
 LAYERS = frozenset({"duck", "goose", "quail", "turkey", "ostrich", "emu", "pheasant", "pigeon", "gull", "plover"})
 # Words by which an oil is known not to be highly refined, or to be.
 CRUDE = frozenset({"pressed", "unrefined", "expeller", "expelled", "virgin", "crude", "roasted", "toasted", "raw"})
@@ -109,8 +110,8 @@ def _swap(hit: Hit, matched: list[Hit], vocabulary: Vocabulary) -> Swap:
 def _name(allergen: str, name: str, hit: Hit) -> str:
     """The name with the animal of a milk or an egg that is not the cow's or the hen's."""
     if allergen == "milk" and name == "milk":
-        for word in hit.words:
-            if word in MILKERS:
+        for word in hit.words[max(hit.start - 2, 0) : hit.end]:
+            if word in MILKERS and (word != "buffalo" or not BUFFALO_DAIRY.isdisjoint(hit.phrase.split(" "))):
                 return MILKERS[word]
     elif allergen == "egg" and name == "egg" and hit.start and hit.words[hit.start - 1] in LAYERS:
         return f"{hit.words[hit.start - 1]} egg"
@@ -144,7 +145,8 @@ def _reason(phrase: str, allergen: str, name: str, entry: Entry, source: str) ->
     elif entry.kind == "derivative":
         said = f'"{phrase}" comes from {name}'
     elif entry.kind == "standard":
-        said = f'"{phrase}" by its standard or definition is made with {name}'
+        same = name in phrase.split(" ")
+        said = f'"{phrase}" is {name}' if same else f'"{phrase}" by its standard or definition is made with {name}'
         if source != COMMON:
             said += f" ({source})"
     else:
@@ -233,7 +235,16 @@ def _without_category(words: list[str], speaking: list[Hit]) -> list[Hit]:
     return [hit for hit in speaking if hit.entry.base != "category" or (hit.words is words and hit.end > first)]
 
 
-def assess_text(text: str, *, aside: bool = False) -> Assessment:
+def _refers_back(hit: Hit, named: frozenset[str], vocabulary: Vocabulary) -> bool:
+    """True where a sentence means a food that the recipe names already, or the thing that it makes ("the dough")."""
+    if named.issuperset(hit.phrase.split(" ")):
+        return True
+    if hit.entry.kind in ("source", "derivative"):
+        return False
+    return any(at > 0 and hit.words[at - 1] == "the" for at in _walk_left(hit.words, hit.start, vocabulary))
+
+
+def assess_text(text: str, *, aside: bool = False, named: frozenset[str] | None = None) -> Assessment:
     """The allergens that the words of one ingredient name speak of.
 
     Parameters
@@ -243,6 +254,9 @@ def assess_text(text: str, *, aside: bool = False) -> Assessment:
     aside : bool
         True for a text that is not a name (a preparation, a note, a handling sentence): words that say little
         on their own ("sauce", "toast") then say nothing.
+    named : frozenset of str or None
+        For a sentence of a recipe: the tokens of the foods that its lines name, so that "boil the noodles" speaks of
+        the rice noodles that are there.
     """
     vocabulary = load_vocabulary()
     words = tokens(text)
@@ -252,6 +266,8 @@ def assess_text(text: str, *, aside: bool = False) -> Assessment:
     if aside or any(hit.entry.kind != "generic" for hit in speaking):
         speaking = [hit for hit in speaking if hit.entry.kind != "generic"]
     speaking = _without_category(words, speaking)
+    if named is not None:
+        speaking = [hit for hit in speaking if not _refers_back(hit, named, vocabulary)]
     claims = {id(words): read_claims(words, vocabulary)}
     for hit in speaking:
         if not hit.entry.contains and not hit.entry.possible:

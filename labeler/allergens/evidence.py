@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cache, lru_cache
 
 from labeler.allergens.detect import assess_text
@@ -48,18 +49,11 @@ def assess_food(food: str) -> Assessment:
     named = merge(description, (*found, listed))
     return Assessment(
         description,
-        tuple(_at(finding, place) for finding in named.contains),
-        tuple(_at(finding, place) for finding in named.read_the_package),
+        tuple(replace(finding, from_=place) for finding in named.contains),
+        tuple(replace(finding, from_=place) for finding in named.read_the_package),
     )
 
 
 def _named(code: str) -> tuple[str, tuple[str, ...]]:
     allergen, name = _codes()[code]
     return allergen, (name,)
-
-
-def _at(finding: Finding, place: str) -> Finding:
-    return Finding(
-        finding.allergen, finding.names, finding.reason, place, finding.certainty, finding.rule, finding.source,
-        finding.exemption,
-    )  # fmt: skip
