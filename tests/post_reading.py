@@ -3,10 +3,17 @@
 import json
 from collections import Counter
 from dataclasses import replace
+from functools import cache
+from pathlib import Path
 
+from labeler import analyse, assess, declare, read_recipe
 from labeler.label.content import Run
+from labeler.labelling import Facts
 from labeler.post import PostContent, PostPart, PostRow
+from labeler.post.gather import post_content
 
+DEMO = Path(__file__).parents[1] / "demo"
+MARKETS = ("us", "eu", "uk", "ca", "anz", "codex", "jp")
 HOSTILE = {
     "a script": "<script>window.struck = 1</script>",
     "the end of a script": "</script><img src=x onerror='window.struck = 1'>",
@@ -18,6 +25,31 @@ HOSTILE = {
     "template marks": "{{ 7 * 7 }} {% raw %} ${window.struck = 1}",
     "emphasis and links": "**bold** ~~gone~~ <https://example.org> www.example.org a@example.org :pie:",
 }
+
+
+@cache
+def recipe(name="quay-pie"):
+    path = DEMO / f"{name}.md"
+    return read_recipe(path.read_text(encoding="utf-8"), source=str(path))
+
+
+@cache
+def facts(market, name="quay-pie"):
+    """What the rooms know of a recipe of the demo, worked out once for all tests and with few draws."""
+    nutrition = analyse(recipe(name), market=market, draws=200)
+    return Facts(
+        market,
+        nutrition,
+        assess(nutrition.weighed, market=market),
+        declare(nutrition.per_serving, market=market),
+        declare(nutrition.per_100g, market=market),
+    )
+
+
+@cache
+def said(market, name="quay-pie", **options):
+    """What the post of a recipe of the demo says."""
+    return post_content(recipe(name), market=market, facts=facts(market, name), **options)
 
 
 def sample(title="Quay pie", **changes):
