@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from labeler.knowledge import Interval, Problem
 
 if TYPE_CHECKING:
+    from labeler.foods.own import OwnFood
     # Naming foods needs none of the reader's start-up.
     from labeler.recipe.model import Line, Recipe
 
@@ -40,6 +41,8 @@ class Match:
         Why, in words.
     alternatives : tuple of str
         Table ids of the other candidates, best first.
+    own : OwnFood or None
+        The cook's own food, where the name is one of theirs; `food` is then the table food that it is like.
     """
 
     food: str | None
@@ -47,6 +50,7 @@ class Match:
     confidence: float
     reason: str
     alternatives: tuple[str, ...] = ()
+    own: OwnFood | None = None
 
 
 @dataclass(frozen=True, slots=True)

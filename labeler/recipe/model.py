@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from labeler.knowledge import Problem
+
+if TYPE_CHECKING:
+    from labeler.foods.own import OwnFoods
 
 __all__ = ["Amount", "Handling", "Line", "Part", "Pin", "Recipe"]
 
@@ -145,6 +148,12 @@ class Recipe:
         In file order; a bare list is one part with an empty title.
     digest : str
         SHA-256 of the text, hexadecimal: stamps labels and seeds draws.
+    source : str
+        The file's name.
+    problems : tuple of Problem
+        What is strange about the text.
+    larder : OwnFoods or None
+        The cook's own foods that stand with the recipe; a name that one of them goes by means it.
     """
 
     title: str
@@ -153,3 +162,4 @@ class Recipe:
     digest: str = ""
     source: str = ""
     problems: tuple[Problem, ...] = ()
+    larder: OwnFoods | None = field(default=None, compare=False)
