@@ -1,0 +1,263 @@
+"""The larder file: `larder.toml` beside the recipe or in the user's data folder, read strictly and only ever added to.
+
+[[food]]
+name = "Copper Pan chilli crisp"
+other_names = ["chilli crisp"]
+net = "210 g"
+ingredients = "Rapeseed oil, dried chilli (24 %), soybeans, salt"
+contains = "soybeans"
+read_on = 2026-03-02
+
+[food.panel]
+per = "1 tablespoon (14 g)"
+rounded_under = "us"
+calories = "90"
+total_fat = "9 g"
+
+[food.measures]
+jar = "210 g"
+"""
+
+from __future__ import annotations
+
+import datetime
+import os
+import re
+import tomllib
+from collections.abc import Iterable, Mapping
+from functools import cached_property
+from pathlib import Path
+from typing import Any
+
+from labeler.files import read_text, write_whole
+from labeler.foods.own import OwnFood
+from labeler.foods.words import words
+from labeler.knowledge import LabelerError
+from labeler.larder.complete import complete
+from labeler.larder.model import LarderFood
+from labeler.rules.loader import nearest
+
+__all__ = ["FILE_NAME", "Larder", "add_food", "as_text", "find_larder", "larder_paths", "read_larder"]
+
+FILE_NAME = "larder.toml"
+PLACE = "LABELER_LARDER"
+"""Environment variable that names the user's larder file instead of the one in the data folder."""
+
+_TEXTS = ("name", "ingredients", "contains", "may_contain", "net", "like", "bar_code", "source", "licence", "note")
+_KEYS = (*_TEXTS, "other_names", "density", "read_on", "panel", "measures")
+_PANEL_TEXTS = ("per", "rounded_under")
+_AT = re.compile(r"at line (\d+)")
+
+
+class Larder:
+    """The cook's own foods by every name that they go by; what is asked of it is `labeler.foods.own.OwnFoods`.
+
+    Parameters
+    ----------
+    foods : iterable of LarderFood
+        Where two go by one name the first counts.
+    """
+
+    def __init__(self, foods: Iterable[LarderFood]) -> None:
+        self.foods = tuple(foods)
+        self._completed: dict[str, OwnFood] = {}
+
+    @cached_property
+    def _by_words(self) -> Mapping[frozenset[str], LarderFood]:
+        found: dict[frozenset[str], LarderFood] = {}
+        for food in self.foods:
+            for name in food.names:
+                key = frozenset(words(name)) or frozenset({name.casefold()})
+                found.setdefault(key, food)
+        return found
+
+    def entry(self, name: str) -> LarderFood | None:
+        """The entry that a name means: all its words in any order, an id, or a bar code; None where there is none."""
+        said = name.strip()
+        for food in self.foods:
+            if said in (food.id, food.bar_code) and said:
+                return food
+        return self._by_words.get(frozenset(words(said)) or frozenset({said.casefold()}))
+
+    def named(self, name: str) -> OwnFood | None:
+        """The own food that a name means, completed; None where the larder has none of that name."""
+        food = self.entry(name)
+        if food is None:
+            return None
+        if food.id not in self._completed:
+            self._completed[food.id] = complete(food)
+        return self._completed[food.id]
+
+
+def larder_paths(source: str) -> tuple[Path, ...]:
+    """Where the larder of a recipe may stand: beside it (in the working folder for ``-``), then the user's own."""
+    beside = Path(source).parent if source not in ("", "-", "standard input") else Path()
+    return beside / FILE_NAME, user_larder()
+
+
+def user_larder() -> Path:
+    """The user's own larder file: what `LABELER_LARDER` names, else in the user's data folder."""
+    named = os.environ.get(PLACE)
+    if named:
+        return Path(named)
+    from platformdirs import user_data_path
+
+    return user_data_path("labeler") / FILE_NAME
+
+
+def find_larder(source: str) -> Larder | None:
+    """The larder that stands with a recipe, its foods before those of the user's own; None where there is neither.
+
+    Raises
+    ------
+    LabelerError
+        For a larder file that cannot be used.
+    """
+    foods = [food for path in larder_paths(source) if path.is_file() for food in read_larder(str(path))]
+    return Larder(foods) if foods else None
+
+
+def read_larder(path: str) -> tuple[LarderFood, ...]:
+    """The foods of a larder file.
+
+    Raises
+    ------
+    LabelerError
+        Where it cannot be read, is no TOML, has a key that nothing is known of, a value of the wrong kind, or two foods
+        of one name; the message names file, line and food.
+    """
+    if Path(path).is_file() and not Path(path).stat().st_size:
+        return ()
+    text = read_text(path)
+    try:
+        data = tomllib.loads(text)
+    except (tomllib.TOMLDecodeError, RecursionError) as error:
+        said = str(error)
+        at = _AT.search(said)
+        what = said.partition(" (at")[0].lower() or "it is not TOML"
+        raise LabelerError(
+            f"{path}:{at[1] if at else 1}: the larder cannot be read ({what}); write key = “value”, text in straight "
+            "quotes"
+        ) from None
+    for key in data:
+        if key != "food":
+            raise LabelerError(f"{path}: “{key}” is unknown at the top; every food begins with [[food]]")
+    entries = data.get("food", [])
+    if not isinstance(entries, list) or not all(isinstance(entry, dict) for entry in entries):
+        raise LabelerError(f"{path}: every food begins with [[food]], with two brackets")
+    rows = [at for at, row in enumerate(text.split("\n"), start=1) if row.strip().replace(" ", "") == "[[food]]"]
+    foods = []
+    seen: dict[str, int | None] = {}
+    for place, entry in enumerate(entries):
+        line = rows[place] if len(rows) == len(entries) else None
+        food = _food(entry, path, line)
+        if food.id in seen:
+            raise LabelerError(
+                f"{path}:{line or 1}: “{food.name}” stands twice in the larder (also on line {seen[food.id]}); take "
+                "one out"
+            )
+        seen[food.id] = line
+        foods.append(food)
+    return tuple(foods)
+
+
+def _food(entry: Mapping[str, Any], path: str, line: int | None) -> LarderFood:
+    where = f"{path}:{line or 1}"
+    name = entry.get("name")
+    if not isinstance(name, str) or not name.strip():
+        raise LabelerError(f"{where}: this food has no name; write name = “...”")
+    where = f"{where}: “{name}”"
+    for key in entry:
+        if key not in _KEYS:
+            raise LabelerError(f"{where}: “{key}” is unknown{nearest(key, _KEYS)}")
+    texts = {key: _text(entry[key], key, where) for key in _TEXTS if key in entry}
+    others = entry.get("other_names", [])
+    if isinstance(others, str):
+        others = [others]
+    if not isinstance(others, list) or not all(isinstance(other, str) for other in others):
+        raise LabelerError(f"{where}: other_names is a list of names, such as [“chilli crisp”]")
+    density = entry.get("density")
+    if density is not None and (
+        isinstance(density, bool) or not isinstance(density, (int, float)) or not 0.05 < density < 3
+    ):
+        raise LabelerError(f"{where}: density is grams of a millilitre, a number such as 1.05")
+    read_on = entry.get("read_on")
+    if isinstance(read_on, str):
+        try:
+            read_on = datetime.date.fromisoformat(read_on)
+        except ValueError:
+            raise LabelerError(f"{where}: read_on = “{entry['read_on']}” is no date such as 2026-03-02") from None
+    if isinstance(read_on, datetime.datetime):
+        read_on = read_on.date()
+    if read_on is not None and not isinstance(read_on, datetime.date):
+        raise LabelerError(f"{where}: read_on is a date such as 2026-03-02")
+    panel = _table(entry, "panel", where)
+    return LarderFood(
+        **texts,
+        other_names=tuple(others),
+        density=None if density is None else float(density),
+        read_on=read_on,
+        per=panel.pop("per", ""),
+        rounded_under=panel.pop("rounded_under", "none").lower(),
+        panel=panel,
+        measures=_table(entry, "measures", where),
+        file=path,
+        line=line,
+    )
+
+
+def _text(value: Any, key: str, where: str) -> str:
+    if isinstance(value, bool) or not isinstance(value, (str, int, float)):
+        raise LabelerError(f"{where}: {key} is text in quotes")
+    return " ".join(str(value).split())
+
+
+def _table(entry: Mapping[str, Any], key: str, where: str) -> dict[str, str]:
+    table = entry.get(key, {})
+    if not isinstance(table, dict):
+        raise LabelerError(f"{where}: {key} is a table; write [food.{key}] on a line of its own")
+    return {str(name): _text(value, f"{key}.{name}", where) for name, value in table.items()}
+
+
+def as_text(food: LarderFood) -> str:
+    """A food as it stands in a larder file, from ``[[food]]`` on."""
+    import tomli_w
+
+    entry: dict[str, Any] = {"name": food.name}
+    if food.other_names:
+        entry["other_names"] = list(food.other_names)
+    entry |= {key: getattr(food, key) for key in _TEXTS[1:] if getattr(food, key)}
+    if food.density is not None:
+        entry["density"] = food.density
+    if food.read_on is not None:
+        entry["read_on"] = food.read_on
+    if food.panel:
+        entry["panel"] = {"per": food.per, "rounded_under": food.rounded_under, **food.panel}
+    if food.measures:
+        entry["measures"] = dict(food.measures)
+    return tomli_w.dumps({"food": [entry]})
+
+
+def add_food(path: str, food: LarderFood) -> None:
+    """Add a food at the end of a larder file, which is made where there is none; nothing in it is changed.
+
+    Raises
+    ------
+    LabelerError
+        Where the file cannot be used, or has a food of that name.
+    """
+    before = ""
+    if Path(path).is_file():
+        if any(known.id == food.id for known in read_larder(path)):
+            raise LabelerError(
+                f"{path}: “{food.name}” is in the larder already; change it there, or give this one another name"
+            )
+        before = read_text(path).rstrip("\n") + "\n\n" if Path(path).stat().st_size else ""
+    else:
+        try:
+            Path(path).parent.mkdir(parents=True, exist_ok=True)
+        except OSError as error:
+            raise LabelerError(
+                f"{path}: its folder cannot be made ({(error.strerror or str(error)).lower()})"
+            ) from None
+    write_whole(path, (before + as_text(food)).encode())

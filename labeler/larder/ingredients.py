@@ -1,0 +1,163 @@
+"""A package's ingredient list as text, taken apart: names in order, shares, and what stands in brackets.
+
+"Ingredients: rapeseed oil, dried chilli (24 %), soy sauce (water, soybeans, WHEAT, salt), contains 2 % or less of:
+sugar. Contains: soy, wheat. May contain peanuts." Commas, semicolons and full stops divide, brackets of any kind
+nest, and the sentences about allergens behind the list are statements and no ingredients.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+from labeler.foods.own import PackIngredient
+
+__all__ = ["PackList", "leaves", "read_list"]
+
+_OPENS, _CLOSES = "([{", ")]}"
+_PERCENT = re.compile(
+    r"\(?\s*(?:min\.?|minimum|at least|<|≤|approx\.?|~)?\s*(\d+(?:[.,]\d+)?)\s*%\s*\)?", re.IGNORECASE
+)
+_HEADING = re.compile(r"^\s*(?:made (?:with|from|of)\s+)?ingredients?(?: list)?\s*[:\-–]\s*", re.IGNORECASE)
+_SMALL = re.compile(
+    r"(?:and\s+)?(?:(?:contains?|with)\s+)?(?:(?:less than|up to|not more than|<|≤)\s*)?\d+(?:[.,]\d+)?\s*%\s*"
+    r"(?:or less\s+|of less\s+)?(?:of(?: each)?(?: of)?(?: the following)?)?\s*:?\s*",
+    re.IGNORECASE,
+)
+_SMALL_WORDS = re.compile(
+    r"^(?:(?:and\s+)?contains?\s+)?(?:less than\s+)?\d+(?:[.,]\d+)?\s*%\s*(?:or less\s*)?(?:of\b)", re.I
+)
+_STATES = re.compile(
+    r"(?:^|(?<=[.;\n)\]]))\s*(?:allergy advice|allergens?|contains)\s*(?::|\s(?!\d|less))\s*([^.;\n]+)", re.I
+)
+_WARNS = re.compile(
+    r"(?:^|(?<=[.;,\n)\]]))\s*((?:may (?:also )?contain|may be present|produced in|made (?:in|on)|"
+    r"manufactured (?:in|on)|packed in|processed in|not suitable for)\b[^.\n]*)",
+    re.IGNORECASE,
+)
+_DEEPEST = 12
+_MOST = 500
+
+
+@dataclass(frozen=True, slots=True)
+class PackList:
+    """A list taken apart: its ingredients in order, and the statements that stood behind them."""
+
+    ingredients: tuple[PackIngredient, ...]
+    contains: str = ""
+    may_contain: str = ""
+    broken: bool = False
+
+
+def read_list(text: str) -> PackList:
+    """An ingredient list as printed, taken apart.
+
+    Parameters
+    ----------
+    text : str
+        Any text; brackets that do not match are read as far as they do and `broken` is True.
+    """
+    said = _HEADING.sub("", " ".join(text.replace("\n", ". ").split()))
+    warned = "; ".join(found.strip() for found in _WARNS.findall(said))
+    said = _WARNS.sub(" ", said)
+    stated = "; ".join(found.strip() for found in _STATES.findall(said))
+    said = _STATES.sub(" ", said)
+    balanced = all(said.count(one) == said.count(two) for one, two in zip(_OPENS, _CLOSES, strict=True))
+    return PackList(_entries(said, 0), stated, warned, not balanced)
+
+
+def _entries(text: str, depth: int) -> tuple[PackIngredient, ...]:
+    found = (_entry(part, depth) for part in _split(text)[:_MOST])
+    return tuple(one for one in found if one is not None)
+
+
+def _split(text: str) -> list[str]:
+    """The text at its commas, semicolons and closing full stops, those in brackets and in numbers apart."""
+    parts, depth, start = [], 0, 0
+    for at, sign in enumerate(text):
+        if sign in _OPENS:
+            depth += 1
+        elif sign in _CLOSES:
+            depth = max(depth - 1, 0)
+        elif depth == 0 and (sign in ",;•·" or (sign == "." and _ends(text, at))):
+            if sign == "," and text[at - 1 : at].isdigit() and text[at + 1 : at + 2].isdigit():
+                continue
+            parts.append(text[start:at])
+            start = at + 1
+    parts.append(text[start:])
+    return parts
+
+
+def _ends(text: str, at: int) -> bool:
+    """Whether the full stop at `at` ends an ingredient and is not part of a number or a short word ("No. 5")."""
+    before, after = text[:at].rsplit(" ", 1)[-1], text[at + 1 : at + 2]
+    return after in ("", " ") and len(before) > 2
+
+
+def _entry(part: str, depth: int) -> PackIngredient | None:
+    part = part.strip(" .:*†‡•·-–—")
+    if not part:
+        return None
+    small = _SMALL_WORDS.match(part)
+    if small is not None:
+        part = _SMALL.sub("", part, count=1).strip(" :.")
+    opening = next((at for at, sign in enumerate(part) if sign in _OPENS), None)
+    inner: list[str] = []
+    name = part
+    while opening is not None and depth < _DEEPEST:
+        closing = _closing(name, opening)
+        inner.append(name[opening + 1 : closing])
+        name = f"{name[:opening]} {name[closing + 1 :]}"
+        opening = next((at for at, sign in enumerate(name) if sign in _OPENS), None)
+    percent: float | None = None
+    components: list[PackIngredient] = []
+    for text in inner:
+        share = _PERCENT.fullmatch(text.strip())
+        if share is not None:
+            percent = percent if percent is not None else _share(share[1])
+        else:
+            components.extend(_entries(text, depth + 1))
+    share = _PERCENT.search(name)
+    if share is not None and small is None:
+        percent = percent if percent is not None else _share(share[1])
+        name = name[: share.start()] + " " + name[share.end() :]
+    head, colon, rest = name.partition(":")
+    if colon and rest.strip() and len(head.split()) <= 4:  # "emulsifier: soya lecithin"
+        components[:0] = _entries(rest, depth + 1)
+        name = head
+    name = " ".join(name.replace("*", " ").split()).strip(" .:-–—_")
+    if not name:
+        if len(components) == 1:
+            return components[0]
+        return PackIngredient(components[0].name, percent, tuple(components[1:])) if components else None
+    # Capitals are the package's way to set an allergen off, or its typewriter's; what a list sets off is ours to say.
+    if name.isupper() and len(name) > 3 and not any(sign.isdigit() for sign in name):
+        name = name.lower()
+    return PackIngredient(name, percent, tuple(components))
+
+
+def _share(written: str) -> float | None:
+    share = float(written.replace(",", "."))
+    return share if share <= 100 else None
+
+
+def _closing(text: str, opening: int) -> int:
+    """Where the bracket at `opening` closes; the end of the text where it never does."""
+    depth = 0
+    for at in range(opening, len(text)):
+        if text[at] in _OPENS:
+            depth += 1
+        elif text[at] in _CLOSES:
+            depth -= 1
+            if depth == 0:
+                return at
+    return len(text)
+
+
+def leaves(ingredients: tuple[PackIngredient, ...]) -> tuple[PackIngredient, ...]:
+    """Every entry of a list, compounds and what they are made of, in order."""
+    found: list[PackIngredient] = []
+    for one in ingredients:
+        found.append(one)
+        found.extend(leaves(one.components))
+    return tuple(found)
