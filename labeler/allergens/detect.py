@@ -29,8 +29,11 @@ FLAVORS_THAT_ARE = SEAFOOD | {"celery", "mustard", "soybean", "wheat", "barley",
 FLAVOR = frozenset({"flavor", "flavoring", "flavored", "aroma", "essence", "taste", "tasting", "style", "type", "like"})
 NOT_THE_THING = frozenset({"mock", "imitation", "faux", "fake", "artificial", "synthetic", "identical", "substitute"})
 STOPS = frozenset({"with", "and", "or", "in", "into", "from", "for", "to", "plus", "on", "of", "over"})
-# What a finding is called while the species is not known: a species named beside it takes its place.
-UNNAMED = {"fish": "fish", "crustaceans": "crustaceans", "molluscs": "molluscs", "egg": "egg"}
+# What a finding is called while the species is not known: a species named beside it takes its place. Of milk and egg
+# that holds only where the name is of one food ("manchego cheese").
+UNNAMED = {"fish": "fish", "crustaceans": "crustaceans", "molluscs": "molluscs"}
+UNNAMED_ALONE = {"milk": "milk", "egg": "egg"}
+SEVERAL = frozenset({"and", "or", "with", "plus", BREAK})
 MILKERS = {
     "goat": "goat milk", "sheep": "sheep milk", "ewe": "sheep milk", "buffalo": "buffalo milk", "camel": "camel milk",
     "mare": "mare milk", "donkey": "donkey milk", "yak": "yak milk", "reindeer": "reindeer milk",
@@ -216,8 +219,15 @@ def _add(found: dict[tuple[str, str], Finding], finding: Finding) -> None:
         return
     (name,) = finding.names
     if name not in known.names:
-        names = tuple(called for called in (*known.names, name) if called != UNNAMED.get(finding.allergen))
-        found[key] = replace(known, names=names, reason=f"{known.reason}; {finding.reason}")
+        found[key] = replace(known, names=(*known.names, name), reason=f"{known.reason}; {finding.reason}")
+
+
+def _well_named(finding: Finding, one_food: bool) -> Finding:
+    """The finding without the plain name of its kind where it has a better one."""
+    if len(finding.names) == 1:
+        return finding
+    plain = UNNAMED.get(finding.allergen) or (UNNAMED_ALONE.get(finding.allergen) if one_food else None)
+    return replace(finding, names=tuple(name for name in finding.names if name != plain))
 
 
 def _without_category(words: list[str], speaking: list[Hit]) -> list[Hit]:
@@ -277,9 +287,10 @@ def assess_text(text: str, *, aside: bool = False, named: frozenset[str] | None 
             claimed = claims[id(hit.words)] = read_claims(hit.words, vocabulary)
         if not claimed.covers(hit.start, hit.end):
             _judge(text, hit, matched, claimed, vocabulary, found)
+    one_food = SEVERAL.isdisjoint(words)
     return Assessment(
         text,
-        tuple(found.certain.values()),
+        tuple(_well_named(finding, one_food) for finding in found.certain.values()),
         tuple(finding for key, finding in found.possible.items() if key not in found.certain),
         () if speaking or claims[id(words)].denied else (text,),
     )

@@ -19,6 +19,7 @@ BREAK = ","
 _LETTERS = str.maketrans(
     {"œ": "oe", "æ": "ae", "ß": "ss", "ø": "o", "ł": "l", "đ": "d", "ð": "d", "þ": "th", "ı": "i", "’": "'", "‘": "'"}
 )
+_OWNER = re.compile(r"(?<=[a-z])'s\b|(?<=s)'(?![a-z])")
 _ADDITIVE = re.compile(r"\b(?:e|ins|sin)[ -]?(\d{3,4}[a-z]?)(?:i{1,3}|iv|vi{0,3})?\b")
 _TOKEN = re.compile(r"[a-z0-9%]+|[,;()\[\]{}/:.+|&]|[^\x00-\x7f]+")
 _BREAKS = frozenset(",;()[]{}/:.+|")
@@ -65,7 +66,8 @@ def tokens(text: str) -> list[str]:
     lowered = text.lower().translate(_LETTERS)
     if not lowered.isascii():
         lowered = "".join(c for c in unicodedata.normalize("NFKD", lowered) if not unicodedata.combining(c))
-    lowered = lowered.replace("'s ", " ").replace("s' ", "s ").replace("'", " ")
+    if "'" in lowered:
+        lowered = _OWNER.sub("", lowered).replace("'", " ")
     if "e" in lowered or "ins" in lowered:
         lowered = _ADDITIVE.sub(r"e\1", lowered)
     found: list[str] = []
