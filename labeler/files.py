@@ -12,7 +12,7 @@ from labeler.knowledge import LabelerError
 __all__ = ["read_rows", "read_text", "write_whole"]
 
 MAX_BYTES = 32 * 1024 * 1024
-MAX_ROW = 10_000
+MAX_ROW = 20_000
 
 
 def _source_name(source: str) -> str:
