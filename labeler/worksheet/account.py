@@ -197,7 +197,7 @@ def _row(
         grams_kept=best if way == "kept" else None,
         low=grams.low if grams else None,
         high=grams.high if grams else None,
-        reused=entry.reused,
+        reused=entry.reused or None,
         method=method,
         amounts=_as_amounts(tags, amounts),
     )

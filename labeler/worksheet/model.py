@@ -141,7 +141,7 @@ class StepRow:
     grams_kept: float | None = column("kept", "weight that is left in the end, for the whole batch [g]", Kind.GRAMS)
     low: float | None = column("from", "lower end of the 95 % interval [g]", Kind.GRAMS)
     high: float | None = column("to", "upper end of the 95 % interval [g]", Kind.GRAMS)
-    reused: float = column("used again", "share that another part takes", Kind.SHARE)
+    reused: float | None = column("used again", "share of it that another part takes", Kind.SHARE)
     method: str = column("how, and by which source", "tier, formula or table of the step", Kind.LONG, 70)
     amounts: Amounts = hidden("nutrients that go the same way, in the table's units")
 

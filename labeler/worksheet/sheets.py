@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from labeler.worksheet.account import WEIGHT
 from labeler.worksheet.model import (
@@ -135,8 +135,13 @@ def _list(name: str, about: str, kind: type, rows: Sequence[object], *, fixed: i
 
 def _heads(nutrients: Iterable[Nutrient]) -> tuple[Column, ...]:
     return tuple(
-        Column(one.tag, f"{one.name} [{one.unit}]", Kind.AMOUNT, 12.0, f"{one.tag}, in {one.unit}") for one in nutrients
+        Column(one.tag, f"{one.name} [{one.unit}]", Kind.AMOUNT, _width(one.name), f"INFOODS tagname {one.tag}, in {one.unit}") for one in nutrients
     )
+
+
+def _width(name: str) -> float:
+    """Room for the longest word of a bold heading [characters]."""
+    return max(12.0, 1.25 * max(len(word) for word in name.split()))
 
 
 def _amount(value: float | None) -> Cell:
@@ -175,7 +180,7 @@ def sheets(found: Worksheet) -> tuple[Sheet, ...]:
 
 
 def _allergen_words(found: Worksheet) -> str:
-    stated = f"The label says: {found.statement} " if found.statement else ""
+    stated = f"The label says “{found.statement}”. " if found.statement else ""
     return f"{stated}Not found is not a promise: packages, suppliers and shared tools can bring allergens in."
 
 
@@ -189,6 +194,7 @@ def _read_me(found: Worksheet, made: Sequence[Sheet]) -> Sheet:
         Column("value", "", Kind.LONG, 62.0, ""),
         Column("says", "", Kind.LONG, 70.0, ""),
     )
+    tags, nutrients = {one.tag for one in found.nutrients}, _heads(found.nutrients)
     rows = [
         Row(("recipe", found.title)),
         Row(("fingerprint", found.digest, "SHA-256 of the recipe's text; the label prints its first eight letters")),
@@ -205,8 +211,17 @@ def _read_me(found: Worksheet, made: Sequence[Sheet]) -> Sheet:
         *(Row((sheet.name, sheet.about)) for sheet in made),
         Row((None, None)),
         Row(("sheet", "column", "what it says"), "heading"),
-        *(Row((sheet.name, column.heading, column.says)) for sheet in made for column in sheet.head),
+        *(
+            Row((sheet.name, column.heading, column.says))
+            for sheet in made
+            for column in sheet.head
+            if column.name not in tags
+        ),
+        Row((None, None)),
+        Row(("nutrient", "column", "what it says"), "heading"),
+        *(Row((one.tag, column.heading, column.says)) for one, column in zip(found.nutrients, nutrients, strict=True)),
     ]
+    rows = [replace(row, cells=(*row.cells, None, None)[: len(head)]) for row in rows]
     about = "Every figure of the label and where it comes from. Totals are formulas: they can be followed and changed."
     return Sheet("Read me", about, head, tuple(rows), fixed=0, listed=False)
 

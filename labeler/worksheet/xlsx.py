@@ -8,6 +8,7 @@ gives, so that viewers that do not calculate show it too.
 from __future__ import annotations
 
 import io
+import math
 import re
 import zipfile
 from collections.abc import Mapping, Sequence
@@ -28,11 +29,12 @@ STAMP = "1980-01-01T00:00:00Z"
 
 _INK, _DEEP, _PALE, _LINE = "1F2A2E", "2B4A52", "EAF0EF", "9FB4B3"
 _FORMATS = {
-    Kind.GRAMS: "[<10]0.00;[<100]0.0;#,##0",
-    Kind.AMOUNT: "[<1]0.000;[<100]0.00;#,##0",
+    Kind.GRAMS: "[=0]0;[<10]0.00;#,##0.0",
+    Kind.AMOUNT: "[=0]0;[<1]0.000;#,##0.0",
     Kind.SHARE: "0%",
     Kind.WHOLE: "0",
 }
+_PAGE_WIDE = 190.0  # characters that a landscape page holds at a size that can be read
 _FORMULA = re.compile(rb'(<c r="([A-Z]+[0-9]+)"[^>]*><f>[^<]*</f>)<v\s*(?:/>|></v>)')
 _TIMES = re.compile(rb"(<dcterms:(?:created|modified)[^>]*>)[^<]*(<)")
 
@@ -79,16 +81,23 @@ def _styles(book: Workbook) -> None:
     def font(size: int, colour: str = _INK, **more: bool) -> Font:
         return Font(name="Calibri", size=size, color=colour, **more)
 
-    left, right = Alignment(vertical="top", wrap_text=True), Alignment(vertical="top", horizontal="right")
+    left = Alignment(vertical="top", horizontal="left", wrap_text=True, indent=1)
+    right = Alignment(vertical="top", horizontal="right")
     style("sheet title", font(16, _DEEP, bold=True), Alignment(vertical="center"))
     style("sheet about", font(10, italic=True), Alignment(vertical="top"))
-    style("column words", font(10, "FFFFFF", bold=True), Alignment(vertical="center", wrap_text=True), fill=_DEEP)
+    style(
+        "column words",
+        font(10, "FFFFFF", bold=True),
+        Alignment(vertical="center", horizontal="left", wrap_text=True, indent=1),
+        fill=_DEEP,
+    )
     style(
         "column numbers",
         font(10, "FFFFFF", bold=True),
         Alignment(vertical="center", horizontal="right", wrap_text=True),
         fill=_DEEP,
     )
+    style("row figure", font(10), left, form=_FORMATS[Kind.GRAMS], line="bottom")
     for kind in Kind:
         form = _FORMATS.get(kind, "General")
         style(f"row {kind.value}", font(10), right if kind in _FORMATS else left, form=form, line="bottom")
@@ -138,8 +147,17 @@ def _fill(page: Page, sheet: Sheet) -> Mapping[str, float]:
 
 def _style(row: Row, kind: Kind, value: Cell) -> str:
     if isinstance(value, (int, float, Live)) and kind not in _FORMATS:
-        kind = Kind.AMOUNT  # a number in a column of words, as the first sheet has
+        return "row figure"  # a number in a column of words, as the first sheet has
     return f"{'row' if row.role in ('row', 'note') else 'total'} {kind.value}"
+
+
+def _height(sheet: Sheet, row: Row) -> float:
+    """Room for the longest wrapped text of a row [pt]: not every program works it out when it opens a file."""
+    most = 1
+    for column, value in zip(sheet.head, row.cells, strict=False):
+        if isinstance(value, str) and column.kind not in _FORMATS:
+            most = max(most, sum(math.ceil(1.02 * len(part) / (column.width - 1)) for part in value.split("\n")))
+    return min(13.0 * most + 1.0, 400.0)
 
 
 def _set_up(page: Page, sheet: Sheet, found: Worksheet, number: int) -> None:
@@ -151,6 +169,8 @@ def _set_up(page: Page, sheet: Sheet, found: Worksheet, number: int) -> None:
     page.row_dimensions[1].height = 24
     if headed:
         page.row_dimensions[HEAD].height = 44 if any(len(c.heading) > c.width for c in sheet.head) else 20
+    for down, row in enumerate(sheet.rows):
+        page.row_dimensions[FIRST + down].height = _height(sheet, row)
     plain = sum(row.role == "row" for row in sheet.rows)
     if sheet.listed and plain:
         area = f"A{HEAD}:{letter(len(sheet.head) - 1)}{HEAD + plain}"
@@ -161,14 +181,18 @@ def _set_up(page: Page, sheet: Sheet, found: Worksheet, number: int) -> None:
     page.sheet_properties.tabColor = _DEEP if sheet.name in ("Read me", "Declared") else _LINE
     page.page_setup.orientation = "landscape"
     page.page_setup.paperSize = 9  # A4
-    page.page_setup.fitToWidth, page.page_setup.fitToHeight = 1, 0
+    wide = sum(column.width for column in sheet.head)
+    page.page_setup.fitToWidth, page.page_setup.fitToHeight = max(1, round(wide / _PAGE_WIDE)), 0
     page.sheet_properties.pageSetUpPr.fitToPage = True
     if headed:
         page.print_title_rows = f"{HEAD}:{HEAD}"
+        if wide > 1.5 * _PAGE_WIDE:
+            page.print_title_cols = f"A:{letter(max(sheet.fixed - 1, 0))}"
     page.oddFooter.left.text = f"labeler · recipe {found.digest[:8]}"
     page.oddFooter.center.text = "&A"
     page.oddFooter.right.text = "&P / &N"
-    page.page_margins.left = page.page_margins.right = 0.4
+    page.page_margins.left = page.page_margins.right = page.page_margins.top = 0.4
+    page.page_margins.header = 0.2
 
 
 def _packed(book: Workbook, values: Sequence[Mapping[str, float]]) -> bytes:
