@@ -9,6 +9,7 @@ from labeler.knowledge import Interval, Problem
 
 if TYPE_CHECKING:
     from labeler.foods.own import OwnFood
+
     # Naming foods needs none of the reader's start-up.
     from labeler.recipe.model import Line, Recipe
 

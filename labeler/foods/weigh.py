@@ -14,6 +14,8 @@ from dataclasses import replace
 from labeler.foods.match import match, split_foods
 from labeler.foods.measure import grams
 from labeler.foods.model import Match, WeighedLine, WeighedPart, WeighedRecipe
+from labeler.foods.own import OwnFoods
+from labeler.foods.packaged import weigh_own
 from labeler.foods.packages import liquid_of
 from labeler.foods.parts import Parts, Reference
 from labeler.foods.table import load_table
@@ -41,7 +43,7 @@ _NUTS = 1200
 _FLESH = frozenset([500, 700, 1000, 1300, 1500, 1700])
 
 
-def weigh_line(line: Line, *, market: str = "us") -> WeighedLine:
+def weigh_line(line: Line, *, market: str = "us", larder: OwnFoods | None = None) -> WeighedLine:
     """One line with its food and its grams.
 
     Parameters
@@ -50,15 +52,17 @@ def weigh_line(line: Line, *, market: str = "us") -> WeighedLine:
         What the cook wrote.
     market : str
         Whose cups and spoons: us, uk, ca, anz, eu, codex, jp.
+    larder : OwnFoods or None
+        The cook's own foods, which win over the table by name.
 
     Returns
     -------
     WeighedLine
         With every problem of the reading, the match and the weight. Raises nothing for any line.
     """
-    weighed = _one_or_several(line, market)
+    weighed = _one_or_several(line, market, larder)
     if line.further:
-        others = [weigh_line(other, market=market) for other in line.further]
+        others = [weigh_line(other, market=market, larder=larder) for other in line.further]
         further = [each for other in others for each in (replace(other, also=()), *other.also)]
         weighed = replace(weighed, also=(*weighed.also, *further))
     if line.optional and weighed.match is not None:
@@ -67,19 +71,22 @@ def weigh_line(line: Line, *, market: str = "us") -> WeighedLine:
     return weighed
 
 
-def _one_or_several(line: Line, market: str) -> WeighedLine:
+def _one_or_several(line: Line, market: str, larder: OwnFoods | None) -> WeighedLine:
     if line.pin and line.pin.food is not None:
         return _weighed(line, _pinned(line.pin.food), market=market)
     if not line.name.strip():
         said = any(problem.code in ("no-food", "heading") for problem in line.problems)
         problem = Problem("no-food", f"“{line.text.strip()[:60]}” names no food.", line.number)
         return WeighedLine(line, None, None, problems=line.problems if said else (*line.problems, problem))
+    own = larder.named(line.name) if larder is not None else None
+    if own is not None:
+        return weigh_own(line, own, market=market)
     foods = split_foods(line.name)
     if len(foods) < 2 and line.each:
         foods = tuple(line.name.split(" and "))
     if len(foods) < 2:
         return _weighed(line, *_match(line, line.name), market=market)
-    return _several(line, foods, market)
+    return _several(line, foods, market, larder)
 
 
 def _match(line: Line, name: str) -> tuple[Match, str]:
@@ -163,7 +170,7 @@ def _weak_match(line: Line, found: Match) -> Problem:
     )
 
 
-def _several(line: Line, foods: tuple[str, ...], market: str) -> WeighedLine:
+def _several(line: Line, foods: tuple[str, ...], market: str, larder: OwnFoods | None) -> WeighedLine:
     """A line that names several foods.
 
     Where it says "each", and where it counts pieces, the amount is of every food; without an amount each has its own;
@@ -181,9 +188,10 @@ def _several(line: Line, foods: tuple[str, ...], market: str) -> WeighedLine:
         derived = line.derived
         if derived == "juice and zest":
             derived = "zest" if "zest" in name or "peel" in name else "juice"
-        own = replace(line, name=name, amounts=amounts, pin=pin, derived=derived,
+        one = replace(line, name=name, amounts=amounts, pin=pin, derived=derived,
                       problems=line.problems if at == 0 else ())  # fmt: skip
-        weighed.append(_weighed(own, *_match(line, name), market=market))
+        own = larder.named(name) if larder is not None else None
+        weighed.append(weigh_own(one, own, market=market) if own else _weighed(one, *_match(line, name), market=market))
     first, *rest = weighed
     problems = first.problems
     if shares < 1:
@@ -202,7 +210,7 @@ def weigh(recipe: Recipe, *, market: str = "us") -> WeighedRecipe:
     Parameters
     ----------
     recipe : Recipe
-        As read.
+        As read; the foods of its larder win over the table by name.
     market : str
         Whose cups and spoons.
     """
@@ -218,7 +226,7 @@ def weigh(recipe: Recipe, *, market: str = "us") -> WeighedRecipe:
         lines = []
         for line, found in zip(part.lines, row, strict=True):
             if found is None:
-                lines.append(weigh_line(line, market=market))
+                lines.append(weigh_line(line, market=market, larder=recipe.larder))
             elif found.title is not None and _reaches(found.title, part.title, links):
                 problems.append(Problem(
                     "part-cycle",
