@@ -19,6 +19,7 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
+from labeler.foods.own import OwnFood
 from labeler.foods.table import load_table
 from labeler.kitchen.mix import CONSTITUENTS, KEYS, Array, Item, Mix, column
 from labeler.knowledge import Status
@@ -147,6 +148,24 @@ def _put(composition: Array, key: str, moving: Array, whole: float) -> None:
     composition[:, column(key)] = moving
 
 
+def own_constituents(own: OwnFood) -> tuple[Array, Array, NDArray[np.uint8]]:
+    """The same as `food_constituents` for one of the cook's own foods: its values, with the factors of its like."""
+    table = load_table()
+    row = table.position[own.like] if own.like is not None else -1
+    values = np.zeros(len(KEYS))
+    status = np.full(len(KEYS), Status.MISSING, dtype=np.uint8)
+    for at, key in enumerate(KEYS):
+        value = own.per_100g.get(key)
+        if value is not None:
+            values[at], status[at] = value.best / 100.0, value.status
+    factors = table.energy_factors[row, 1:] if row >= 0 else np.full(3, np.nan)
+    _, fat_kcal, carbohydrate_kcal = (
+        default if np.isnan(one) else float(one) for one, default in zip(factors, (4.0, 9.0, 4.0), strict=True)
+    )
+    flesh = row >= 0 and int(table.group_codes[row]) in FLESH_GROUPS
+    return *divide(values, carbohydrate_kcal=carbohydrate_kcal, fat_kcal=fat_kcal, flesh=flesh), status
+
+
 @cache
 def _unknown_food() -> tuple[Array, Array, NDArray[np.uint8]]:
     """A food that nobody found: all solids, every nutrient missing."""
@@ -156,8 +175,17 @@ def _unknown_food() -> tuple[Array, Array, NDArray[np.uint8]]:
     return weight, np.zeros((len(CONSTITUENTS), len(KEYS))), status
 
 
+def _constituents(item: Item) -> tuple[Array, Array, NDArray[np.uint8]]:
+    if not item.weighed or (item.food is None and item.own is None):
+        return _unknown_food()
+    if item.own is not None:
+        return own_constituents(item.own)
+    assert item.food is not None
+    return food_constituents(item.food)
+
+
 def mix_of_foods(items: Sequence[Item], grams: Array) -> Mix:
-    """A mix of table foods as weighed.
+    """A mix of foods as weighed, those of the cook's own by their packages.
 
     Parameters
     ----------
@@ -171,9 +199,7 @@ def mix_of_foods(items: Sequence[Item], grams: Array) -> Mix:
     KeyError
         For a table id that does not exist.
     """
-    blocks = [
-        _unknown_food() if item.food is None or not item.weighed else food_constituents(item.food) for item in items
-    ]
+    blocks = [_constituents(item) for item in items]
     if not blocks:
         raise ValueError("a mix needs at least one item; use empty()")
     weight, composition, status = (np.stack(block) for block in zip(*blocks, strict=True))

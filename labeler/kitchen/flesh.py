@@ -102,7 +102,9 @@ def _loss(item: Item, mix: Mix, at: int, heat: Heat, draws: Draws) -> _Loss:
         left = draws.draw(_AGAIN, ("again", kind))
         nothing = np.zeros(rows)
         return _Loss(None, left, nothing, nothing, nothing, f"{item.name}: heated again, {_AGAIN.best:.0%} is left")
-    entry = cooked_entry(item.food, heat.method, words=f"{item.text} {heat.words}") if item.food else None
+    # A package's own composition is better than a table entry of the like when cooked.
+    known = item.food if item.own is None else None
+    entry = cooked_entry(known, heat.method, words=f"{item.text} {heat.words}") if known else None
     usual = prior(kind, "moist" if heat.method in MOIST else "dry")
     weight = entry.weight if entry is not None else (usual.weight if usual is not None else Interval(0.78, 0.6, 0.92))
     left = draws.draw(weight, ("yield", kind, heat.method), most=1.15)

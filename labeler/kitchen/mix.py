@@ -16,11 +16,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from labeler.knowledge import Status
+
+if TYPE_CHECKING:
+    from labeler.foods.own import OwnFood
 
 __all__ = ["CONSTITUENTS", "KEYS", "Item", "Mix", "blank", "column", "empty", "join"]
 
@@ -65,6 +69,8 @@ class Item:
         How it was cooked in this recipe ("roast"); empty if it was not.
     pinned : bool
         True where the line states its own retention codes.
+    own : OwnFood or None
+        The cook's own food that is composed otherwise than the table food it is like.
     """
 
     part: str
@@ -76,6 +82,7 @@ class Item:
     phase: str = ""
     cooked: str = ""
     pinned: bool = False
+    own: OwnFood | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -226,6 +226,7 @@ def _add(kitchen: _Kitchen, work: Work, part: WeighedPart, lines: tuple[WeighedL
                     one.grams is not None,
                     f"{one.line.name} {one.line.preparation} {one.line.note}".strip() or one.line.text,
                     pinned=bool(codes),
+                    own=one.match.own if one.match is not None else None,
                 )
             )
             grams.append(_grams(kitchen.draws, one, food))
@@ -247,7 +248,7 @@ def _add_foods(work: Work, mix: Mix, pinned: dict[int, tuple[str, ...]], line: i
     washed = [at for at, item in enumerate(mix.items) if re.search(r"\brins", item.text, re.IGNORECASE)]
     for at in washed:
         outcome = rinse(changed.select([at]), minutes=None, draws=work.draws)
-        streams = tuple(entry for entry in outcome.streams if entry.mix.items and entry.mix.total_mass[0] > 0.0)
+        streams = tuple(entry for entry in outcome.streams if entry.mix.present().items)
         if streams:
             others = [other for other in range(len(changed.items)) if other != at]
             changed = join([changed.select(others), outcome.kept])
