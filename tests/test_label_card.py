@@ -122,6 +122,29 @@ def test_net_quantity_letters_are_as_high_as_the_panel_asks() -> None:
     assert letters and all(g.bottom - g.top >= 25.4 / 8 * MM - 0.02 for g in letters)
 
 
+@pytest.mark.parametrize(("name", "size"), CASES)
+def test_the_net_quantity_stands_in_the_bottom_thirty_per_cent(name: str, size: tuple[float, float]) -> None:
+    """21 CFR 101.7(e): all of it is in the bottom 30 % of the panel."""
+    drawing, page, _ = drawn(CONTENTS[name], size)
+    assert min(g.top for g in glyphs_by_block(drawing, page)["net"]) >= 0.7 * page.height
+
+
+@pytest.mark.parametrize("size", SIZES[1:])
+def test_the_net_quantity_is_kept_clear_where_that_is_asked_for(size: tuple[float, float]) -> None:
+    """21 CFR 101.7(f): white of its letters' height above and below, of twice the width of its N on both sides."""
+    drawing = compose_label(RELISH, size=size, clear_net=True)
+    blocks = glyphs_by_block(drawing, read_page(write_pdf(drawing)))
+    left, top, right, bottom = box_of(blocks.pop("net"))
+    mark = next(m for m in drawing.marks if isinstance(m, Text) and m.block == "net")
+    set_face = face(mark.face)
+    high, wide = set_face.cap_height * mark.size, 2 * set_face.width("N") * mark.size
+    for g in (g for block in blocks.values() for g in block):
+        if g.right > left and g.left < right:
+            assert g.bottom <= top - high + 2.5 or g.top >= bottom + high - 4.5, g  # less ascenders and descenders
+        elif g.bottom > top and g.top < bottom:
+            assert g.left >= right + wide - 1.0 or g.right <= left - wide + 1.0, g
+
+
 def test_the_same_content_gives_the_same_bytes() -> None:
     """Nothing in the file depends on when or in what order labels are drawn."""
     first = draw_label(RELISH)

@@ -13,10 +13,8 @@ from functools import lru_cache
 from typing import Literal
 
 from labeler.label.boxes import EMPTY, Block, stack
-from labeler.label.code import code_block
 from labeler.label.content import LabelContent, Run
 from labeler.label.drawing import Mark, Rule
-from labeler.label.fonts import face
 from labeler.label.setting import DOT, Stretch, break_lines, ink, line_marks, longest_word
 from labeler.label.words import words
 
@@ -26,11 +24,9 @@ __all__ = [
     "Style",
     "allergens",
     "cautions",
-    "foot",
     "heading",
     "ingredients",
     "joined",
-    "net",
     "paragraph",
     "plain",
     "stack",
@@ -59,6 +55,8 @@ class Style:
         Size of the title, in `base`.
     net_mm : float
         Height of the lower-case letters of the net quantity [mm].
+    clear_net : bool
+        Keep white round the net quantity: its letter height above and below, twice its N on the sides.
     ink, accent, line : str
         Colours as "#rrggbb": of text, of title and headings, of hairlines.
     """
@@ -68,6 +66,7 @@ class Style:
     air: float = 0.0
     title: float = 2.0
     net_mm: float = 0.0
+    clear_net: bool = False
     ink: str = "#000000"
     accent: str = "#000000"
     line: str = "#000000"
@@ -237,86 +236,3 @@ def cautions(content: LabelContent, width: float, style: Style) -> Block:
     blocks = [plain(content.storage, width, style, block="storage")]
     blocks += [plain(text, width, style, block="cautions", face_name=style.bold) for text in content.cautions]
     return stack(blocks, style.between(0.2, 0.5), width)
-
-
-def scotch(width: float, style: Style, block: str) -> Block:
-    """A thick rule with a thin one close below."""
-    thick, thin = 1.4, 0.4
-    second = thick + 1.2 + thin / 2
-    marks = (
-        Rule(0, thick / 2, width, thick / 2, thick, style.line, block),
-        Rule(0, second, width, second, thin, style.line, block),
-    )
-    return Block(width, second + thin / 2, marks)
-
-
-def colophon(content: LabelContent, width: float, style: Style, *, run_in: bool) -> Block:
-    """Maker, dates and lot, and the recipe's hash: a line each, or one paragraph where room is short."""
-    fixed = words(content.language)
-    dates = (("made", content.made), ("best_before", content.best_before), ("lot", content.lot))
-    stamp = (("recipe", content.digest), ("as_of", content.as_of))
-    lines = [
-        (joined(bound(content.maker), content.place), style.bold, "maker"),
-        (joined(*(bound(f"{fixed[key]} {value}") for key, value in dates if value)), style.regular, "dates"),
-        (joined(*(bound(f"{fixed[key]} {value}") for key, value in stamp if value)), style.italic, "stamp"),
-    ]
-    if not run_in:
-        blocks = [plain(text, width, style, block=block, face_name=name) for text, name, block in lines]
-        return stack(blocks, style.between(0.1, 0.3), width)
-    stretches: list[Stretch] = []
-    for text, name, _ in lines:
-        if text and stretches:
-            stretches.append((f" {DOT} ", style.regular))
-        if text:
-            stretches.append((text, name))
-    return paragraph(
-        tuple(stretches), width=width, size=style.base, block="maker", colour=style.ink, leading=style.leading
-    )
-
-
-@lru_cache(maxsize=512)
-def net(content: LabelContent, width: float, style: Style, *, centred: bool = False) -> Block:
-    """The net quantity, its letters as high as the rule asks for."""
-    name = "slim-bold" if style.set_width == "slim" else "title"
-    return paragraph(
-        ((content.net, name),),
-        width=width,
-        size=max(face(name).size_for(style.net_mm), style.base),
-        block="net",
-        colour=style.accent,
-        leading=1.08,
-        align="centre" if centred else "left",
-        even=centred,
-    )
-
-
-def foot_least(content: LabelContent, style: Style) -> float:
-    """Least width of a foot [pt]: the square code and some words beside it."""
-    return code_block(content.address).width + 12 * style.base if content.address else 0.0
-
-
-@lru_cache(maxsize=512)
-def foot(content: LabelContent, width: float, style: Style, *, side_by_side: bool, run_in: bool) -> Block:
-    """Net quantity and colophon under a double rule, the square code at their right."""
-    code = code_block(content.address)
-    if code.height:
-        room = width - code.width
-        if width < foot_least(content, style):
-            return Block(width, math.inf)
-        text = _foot_text(content, room, style, side_by_side=side_by_side, run_in=run_in)
-        pair = Block(width, max(text.height, code.height), parts=((0.0, 0.0, text), (room, 0.0, code)))
-        return stack([scotch(width, style, "net"), pair], style.between(0.3, 0.6), width)
-    text = _foot_text(content, width, style, side_by_side=side_by_side, run_in=run_in)
-    return stack([scotch(width, style, "net"), text], style.between(0.3, 0.6), width) if text.height else EMPTY
-
-
-def _foot_text(content: LabelContent, width: float, style: Style, *, side_by_side: bool, run_in: bool) -> Block:
-    amount = net(content, width, style)
-    if side_by_side and amount.height:
-        x = amount.reach + 1.6 * style.base
-        if width - x < 9 * style.base:
-            return Block(width, math.inf)
-        side = colophon(content, width - x, style, run_in=run_in)
-        drop = max(amount.first - side.first, 0.0) if run_in else 0.0
-        return Block(width, max(amount.height, side.height + drop), parts=((0.0, 0.0, amount), (x, drop, side)))
-    return stack([amount, colophon(content, width, style, run_in=run_in)], style.between(0.2, 0.5), width)

@@ -11,6 +11,7 @@ from labeler.label.blocks import Block, Style
 from labeler.label.content import LabelContent
 from labeler.label.drawing import Rule
 from labeler.label.fitting import Placed, Plan
+from labeler.label.foot import foot, foot_least, net
 from labeler.label.table import nutrition, table_width
 
 __all__ = ["CARD", "Arrangement"]
@@ -63,11 +64,15 @@ def place(content: LabelContent, width: float, height: float, style: Style, way:
     return (_one_column if way.columns == 1 else _two_columns)(content, width, height, style, way)
 
 
-def _foot(content: LabelContent, width: float, style: Style, way: Arrangement) -> tuple[Block, float]:
+LOW = 0.27
+"""Share of the box in which the net quantity must stand: 30 % of the page, less the margin."""
+
+
+def _foot(content: LabelContent, width: float, height: float, style: Style, way: Arrangement) -> tuple[Block, float]:
     """The foot and its worth: maker and dates in one paragraph, or a net quantity on two lines, read less well."""
-    foot = blocks.foot(content, width, style, side_by_side=way.side_by_side, run_in=way.run_in)
-    split = blocks.net(content, width, style).last > blocks.net(content, width, style).first
-    return foot, (0.96 if way.run_in else 1.0) * (0.94 if split else 1.0)
+    block = foot(content, width, style, side_by_side=way.side_by_side, run_in=way.run_in, low=LOW * height)
+    amount = net(content, width, style)
+    return block, (0.96 if way.run_in else 1.0) * (0.94 if amount.last > amount.first else 1.0)
 
 
 def _one_column(content: LabelContent, width: float, height: float, style: Style, way: Arrangement) -> Placed:
@@ -79,9 +84,9 @@ def _one_column(content: LabelContent, width: float, height: float, style: Style
         blocks.cautions(content, width, style),
     ]
     top = blocks.stack([blocks.heading(content, width, style), blocks.stack(body, gap, width)], gap * 1.15, width)
-    foot, worth = _foot(content, width, style, way)
-    needed_height = top.height + (gap + foot.height if foot.height else 0.0)
-    parts = ((0.0, 0.0, top), (0.0, max(height, needed_height) - foot.height, foot))
+    base, worth = _foot(content, width, height, style, way)
+    needed_height = top.height + (gap + base.height if base.height else 0.0)
+    parts = ((0.0, 0.0, top), (0.0, max(height, needed_height) - base.height, base))
     return Placed(Block(width, needed_height, parts=parts), needed_height, worth)
 
 
@@ -93,7 +98,7 @@ def _two_columns(content: LabelContent, width: float, height: float, style: Styl
     if left_width < 10 * style.base:
         return Placed(blocks.EMPTY, math.inf)
     head = blocks.heading(content, width if way.wide_head else left_width, style)
-    foot, worth = _foot(content, width if way.wide_foot else left_width, style, way)
+    base, worth = _foot(content, width if way.wide_foot else left_width, height, style, way)
     body = [
         blocks.ingredients(content, left_width, style),
         blocks.allergens(content, left_width, style),
@@ -103,9 +108,9 @@ def _two_columns(content: LabelContent, width: float, height: float, style: Styl
     table = nutrition(content, right_width, style)
 
     over = head.height + gap * 1.15 if way.wide_head and head.height else 0.0
-    under = foot.height + gap if way.wide_foot and foot.height else 0.0
+    under = base.height + gap if way.wide_foot and base.height else 0.0
     left = prose if way.wide_head else blocks.stack([head, prose], gap * 1.15, left_width)
-    left_height = left.height + (0.0 if way.wide_foot or not foot.height else foot.height + gap)
+    left_height = left.height + (0.0 if way.wide_foot or not base.height else base.height + gap)
     needed_height = over + max(left_height, table.height) + under
     if math.isinf(needed_height):
         return Placed(blocks.EMPTY, math.inf)
@@ -116,13 +121,13 @@ def _two_columns(content: LabelContent, width: float, height: float, style: Styl
         (0.0, 0.0, head if way.wide_head else blocks.EMPTY),
         (0.0, over, left),
         (left_width + gutter, over, table),
-        (0.0, total - foot.height, foot),
+        (0.0, total - base.height, base),
     )
     return Placed(Block(width, needed_height, (line,), parts), needed_height, worth)
 
 
 def _least_width(content: LabelContent, style: Style) -> float:
-    return max(table_width(content, style, wrap=True), blocks.foot_least(content, style))
+    return max(table_width(content, style, wrap=True), foot_least(content, style))
 
 
 CARD = Plan(arrangements, place, _least_width)

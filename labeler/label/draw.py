@@ -130,7 +130,8 @@ def _style(size: tuple[float, float], options: _Options) -> Style:
     least = face("text").size_for(options.x_height_mm) * _HAIR
     panel = options.layout.panel
     net_mm = options.net_height_mm or net_height_mm(size[0] * panel, size[1])
-    return Style(least, net_mm=net_mm * _HAIR, ink=INK, accent=options.accent, line=options.accent)
+    clear = options.clear_net
+    return Style(least, net_mm=net_mm * _HAIR, clear_net=clear, ink=INK, accent=options.accent, line=options.accent)
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,6 +142,7 @@ class _Options:
     accent: str
     x_height_mm: float
     net_height_mm: float | None
+    clear_net: bool
 
 
 def _holds(content: LabelContent, size: tuple[float, float], options: _Options) -> tuple[float, float]:
@@ -215,6 +217,7 @@ def compose_label(
     bleed: float = 3.0,
     x_height_mm: float = LEAST_X_HEIGHT_MM,
     net_height_mm: float | None = None,
+    clear_net: bool = False,
 ) -> Drawing:
     """Lay a label out.
 
@@ -235,6 +238,8 @@ def compose_label(
     net_height_mm : float or None
         Least height of the net quantity's letters, as the market's rule has it
         (`NetQuantity.minimum_type_mm`) [mm]; None takes the us rule, by the area of the panel.
+    clear_net : bool
+        Keep the white round the net quantity that 21 CFR 101.7(f) asks for.
 
     Raises
     ------
@@ -252,7 +257,7 @@ def compose_label(
         raise LabelerError(f"a label measures 15 to 2000 mm each way, not {size[0]:g} × {size[1]:g} mm")
     content, problems = plain_content(content, can_print)
     accent = checked_colour(colour) if colour else INK
-    options = _Options(LAYOUTS[layout], accent, x_height_mm, net_height_mm)
+    options = _Options(LAYOUTS[layout], accent, x_height_mm, net_height_mm, clear_net)
     bleed_pt = bleed * MM if options.layout.bleeds and accent != INK else 0.0
     width, height = size[0] * MM, size[1] * MM
     style = _style(size, options)
@@ -287,6 +292,7 @@ def draw_label(
     bleed: float = 3.0,
     x_height_mm: float = LEAST_X_HEIGHT_MM,
     net_height_mm: float | None = None,
+    clear_net: bool = False,
     worksheet: bytes | None = None,
 ) -> bytes:
     """The label as PDF bytes, the same for the same input; parameters and errors as `compose_label`.
@@ -303,5 +309,6 @@ def draw_label(
         bleed=bleed,
         x_height_mm=x_height_mm,
         net_height_mm=net_height_mm,
+        clear_net=clear_net,
     )
     return write_pdf(drawing, worksheet=worksheet)

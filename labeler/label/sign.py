@@ -7,6 +7,7 @@ and the whole card on its back.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
@@ -16,6 +17,7 @@ from labeler.label.card import CARD
 from labeler.label.content import LabelContent
 from labeler.label.drawing import Mark, Rule, moved, upside_down
 from labeler.label.fitting import Fitted, Placed, Plan, fit, needed
+from labeler.label.foot import foot, foot_least
 
 __all__ = ["STRIP", "compose_tent", "needed_tent", "sign_content"]
 
@@ -98,20 +100,20 @@ def place_strip(content: LabelContent, width: float, height: float, style: Style
         blocks.cautions(content, right_width, style),
     ]
     prose = blocks.stack(body, gap, right_width)
-    foot = blocks.foot(content, width, style, side_by_side=True, run_in=way.run_in)
-    if foot.height == float("inf"):
-        foot = blocks.foot(content, width, style, side_by_side=False, run_in=way.run_in)
+    base = foot(content, width, style, side_by_side=True, run_in=way.run_in)
+    if math.isinf(base.height):
+        base = foot(content, width, style, side_by_side=False, run_in=way.run_in)
     if way.title == 1.0:
         top = blocks.stack([head, prose], gap, width)
     else:
         top = Block(width, max(head.height, prose.height), parts=((0, 0, head), (left_width + gutter, 0, prose)))
-    high = top.height + (gap + foot.height if foot.height else 0.0)
-    parts = ((0.0, 0.0, top), (0.0, max(height, high) - foot.height, foot))
+    high = top.height + (gap + base.height if base.height else 0.0)
+    parts = ((0.0, 0.0, top), (0.0, max(height, high) - base.height, base))
     return Placed(Block(width, high, parts=parts), high, 0.96 if way.run_in else 1.0)
 
 
 def _least_width(content: LabelContent, style: Style) -> float:
-    return max(12 * style.base, blocks.foot_least(content, style))
+    return max(12 * style.base, foot_least(content, style))
 
 
 STRIP = Plan(strip_ways, place_strip, _least_width)

@@ -16,6 +16,7 @@ from labeler.label.code import code_block
 from labeler.label.content import LabelContent
 from labeler.label.drawing import Patch, Rule
 from labeler.label.fitting import Fitted, Placed, Plan, fit
+from labeler.label.foot import colophon, net
 from labeler.label.table import nutrition, table_width
 
 __all__ = ["WRAP", "compose_wrap"]
@@ -42,12 +43,12 @@ def _front(content: LabelContent, width: float, height: float, style: Style) -> 
     """The front panel, set to the middle, and the height it needs."""
     reversed_style = replace(style, ink=PAPER, accent=PAPER, line=PAPER) if style.accent != style.ink else style
     head = blocks.heading(content, width, reversed_style, centred=True)
-    net = blocks.net(content, width, reversed_style, centred=True)
+    amount = net(content, width, reversed_style, centred=True)
     gap = style.between(0.8, 1.6)
-    needed = head.height + (gap + net.height if net.height else 0.0)
+    needed = head.height + (gap + amount.height if amount.height else 0.0)
     room = max(height, needed)
-    top = max((room - net.height - gap - head.height) * 0.42, 0.0)
-    return Block(width, needed, parts=((0.0, top, head), (0.0, room - net.height, net))), needed
+    top = max((room - amount.height - gap - head.height) * 0.42, 0.0)
+    return Block(width, needed, parts=((0.0, top, head), (0.0, room - amount.height, amount))), needed
 
 
 def place(content: LabelContent, width: float, height: float, style: Style, way: Panels) -> Placed:
@@ -67,7 +68,7 @@ def place(content: LabelContent, width: float, height: float, style: Style, way:
         gap,
         left_width,
     )
-    maker = blocks.colophon(content, left_width, style, run_in=False)
+    maker = colophon(content, left_width, style, run_in=False)
     table = nutrition(content, right_width, style)
     code = code_block(content.address)
     right_height = table.height + (gap if table.height and code.height else 0.0) + code.height
