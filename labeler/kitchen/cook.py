@@ -43,7 +43,7 @@ HEATS = frozenset(
 """Actions that this module does."""
 
 
-def heat(mix: Mix, step: Step, place: Place, draws: Draws, *, scope: Sequence[int]) -> Outcome:
+def heat(mix: Mix, step: Step, place: Place, draws: Draws) -> Outcome:
     """Do one step of heat.
 
     Parameters
@@ -54,8 +54,6 @@ def heat(mix: Mix, step: Step, place: Place, draws: Draws, *, scope: Sequence[in
         With an action of `HEATS`; its `grams` is the measured weight when done.
     place : Place
     draws : Draws
-    scope : sequence of int
-        Items that the step names; all of them where it names none.
 
     Returns
     -------
@@ -71,11 +69,10 @@ def heat(mix: Mix, step: Step, place: Place, draws: Draws, *, scope: Sequence[in
     if action in WET:
         mix, more = with_water(mix, step, place, draws, action)
         added += more
-    fresh = [at for at in (scope or range(len(mix.items))) if at < len(mix.items)]
     mix, alcohol, note = _alcohol(mix, step, draws)
     streams += alcohol
     methods += note
-    codes = _codes(mix, fresh, action, minutes_of(step).best)
+    codes = _codes(mix, action, minutes_of(step).best)
     goal = draws.draw(step.grams) if step.grams is not None and action not in ("heat", "flame") else None
     if action in WET:
         outcome = cook_in_liquor(mix, step, action, draws, goal)
@@ -145,11 +142,10 @@ def _alcohol(mix: Mix, step: Step, draws: Draws) -> tuple[Mix, list[Entry], list
     return mix, [Entry("evaporated alcohol", gone.present())], [text]
 
 
-def _codes(mix: Mix, scope: Sequence[int], action: str, minutes: float) -> dict[Item, str]:
+def _codes(mix: Mix, action: str, minutes: float) -> dict[Item, str]:
     """Retention code of each item that heat meets; what is pinned in its line has been done already."""
     codes: dict[Item, str] = {}
-    for at in scope:
-        item = mix.items[at]
+    for item in mix.items:
         if item.pinned or item.food is None or item.phase == "absorbed":
             continue
         kind = kind_of(item.food)
@@ -188,7 +184,7 @@ def _settle(
 ) -> tuple[Mix, list[Entry], list[Entry], tuple[Problem, ...]]:
     """A measured weight: what is still more is water that left; what is less, dry food has taken up."""
     kept, water, short = evaporate_to(kept, goal)
-    streams = [Entry("evaporated water", water.present())] if float(water.total_mass[0]) > 1e-9 else []
+    streams = [Entry("evaporated water", water)] if water.items else []
     missing = float(short[0])
     if abs(missing) <= 0.005 * float(goal[0]) + 0.5:
         return kept, streams, [], ()

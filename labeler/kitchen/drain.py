@@ -206,19 +206,25 @@ def squeeze(mix: Mix, *, draws: Draws) -> Outcome:
     return Outcome(kept, (*first.streams, Entry("poured off", pressed.present())), method)
 
 
-def pour_fat(
-    mix: Mix, *, draws: Draws, share: Interval = SKIMMED, name: str = "", stream: str = "poured off"
-) -> Outcome:
-    """Take the free fat out: oil and butter that no food took up, and what came out of meat into the liquid."""
+def pour_fat(mix: Mix, *, draws: Draws, left: Interval | None = None) -> Outcome:
+    """Take the free fat out: oil and butter that no food took up, and what came out of meat into the liquid.
+
+    `left` is what stays of it [g], where the cook says ("all but a tablespoon"); else a skimming leaves a tenth.
+    """
     pot = sort_pot(mix)
-    fraction = blank(draws.rows, len(mix.items))
-    taken = draws.draw(share, "skimmed", most=1.0)
     dissolved = np.array([item.phase == "dissolved" for item in mix.items], dtype=bool)
+    taken = draws.draw(SKIMMED, "skimmed", most=1.0)
+    method = f"{SKIMMED.best:.0%} ({SKIMMED.low:.0%}–{SKIMMED.high:.0%}) of the free fat"
+    if left is not None:
+        free = pot.mass_of(pot.fat) + mix.constituent("fat")[:, dissolved].sum(axis=1)
+        stays = np.divide(draws.draw(left), free, out=np.ones(draws.rows), where=free > 0.0)
+        taken = np.clip(1.0 - stays, 0.0, 1.0)
+        method = f"all but {left.best:.3g} g of the free fat"
+    fraction = blank(draws.rows, len(mix.items))
     fraction[:, pot.fat] = taken[:, None, None]
     fraction[:, dissolved, FAT] = taken[:, None]
     poured, kept = mix.split(fraction)
-    method = f"{share.best:.0%} ({share.low:.0%}–{share.high:.0%}) of the free fat"
-    return Outcome(kept, (Entry(stream, poured.present(), name),), method)
+    return Outcome(kept, (Entry("poured off", poured.present()),), method)
 
 
 def discard_items(mix: Mix, places: list[int], *, stream: str = "discarded") -> Outcome:

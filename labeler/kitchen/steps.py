@@ -38,7 +38,7 @@ def do_heat(work: Work, mix: Mix, task: Task) -> Outcome:
     place = Place(work.title, task.line, task.last, task.drained, task.oil_left)
     if task.step.grams is not None:
         work.measured = task.step.grams
-    return heat(mix, task.step, place, work.draws, scope=())
+    return heat(mix, task.step, place, work.draws)
 
 
 def do_soak(work: Work, mix: Mix, task: Task) -> Outcome | None:
@@ -80,7 +80,10 @@ def _brine_added(work: Work, mix: Mix, task: Task) -> tuple[Mix, tuple[Entry, ..
 def do_drain(work: Work, mix: Mix, task: Task) -> Outcome:
     step = task.step
     if step.stream in ("fat", "oil", "drippings"):
-        return pour_fat(mix, draws=work.draws)
+        left = None
+        if "all but" in step.marks:
+            left = step.grams or (step.millilitres.scaled(0.92) if step.millilitres else None)  # fat: 0.92 g/mL
+        return pour_fat(mix, draws=work.draws, left=left)
     name = step.name or _waiting_name(work)
     cans = [at for at, item in enumerate(mix.items) if _is_whole_can(item)]
     outcome = drain(mix, draws=work.draws, name=name)
@@ -117,7 +120,7 @@ def do_reduce(work: Work, mix: Mix, task: Task) -> Outcome:
     if step.grams is None and step.millilitres is None and step.share is None:
         return do_heat(work, mix, replace(task, step=replace(step, action="boil")))
     place = Place(work.title, task.line, task.last, task.drained)
-    warmed = heat(mix, replace(step, action="heat", grams=None), place, work.draws, scope=())
+    warmed = heat(mix, replace(step, action="heat", grams=None), place, work.draws)
     outcome, short = reduce_to(
         warmed.kept, draws=work.draws, grams=step.grams, millilitres=step.millilitres, share=step.share
     )

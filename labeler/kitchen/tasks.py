@@ -88,9 +88,22 @@ def _merge(before: Task, task: Task) -> Task | None:
     if step.action == "left" and step.stream in ("oil", "fat") and "fry" in earlier.action:
         left = step.grams or (step.millilitres.scaled(0.92) if step.millilitres else None)  # oil: 0.92 g/mL
         return replace(before, oil_left=left, step=replace(earlier, text=f"{earlier.text}; {step.text}"))
+    if step.action == "stand" and step.minutes is not None and _salts(earlier):
+        earlier = replace(earlier, action="cure")
     if step.action == "stand" and step.minutes is not None and earlier.minutes is None and earlier.action in SOAKS:
         marks = earlier.marks | step.marks
         return replace(
             before, step=replace(earlier, minutes=step.minutes, marks=marks, text=f"{earlier.text}, {step.text}")
         )
     return None
+
+
+def _salts(step: Step) -> bool:
+    """Whether a step puts salt on food, to lie in it if time follows ("toss the cucumbers with the salt")."""
+    verb = step.text.lower().split()[:2]
+    salted = any("salt" in name.lower().split() for name in step.objects)
+    return (
+        step.action == "idle"
+        and salted
+        and any(word in ("toss", "sprinkle", "rub", "layer", "massage") for word in verb)
+    )

@@ -137,6 +137,10 @@ _STREAMS = (
 )
 _STREAM_OF = [(name, re.compile(rf"\b(?:{pattern})\b", re.IGNORECASE)) for name, pattern in _STREAMS]
 _KEPT_AS = re.compile(r"\b(?:as|call(?:ed)? it|named?)\s+(?:the\s+|a\s+|an\s+)?(?P<name>[a-z][\w' -]*)", re.IGNORECASE)
+_OUT_OF = re.compile(
+    r"\b(?:out of|from) (?:the |its |their )?(?:brine|marinade|liquid|liquor|water|stock|broth|syrup|pickle|vinegar)\b",
+    re.IGNORECASE,
+)
 _INTO = re.compile(r"\b(?:in(?:to)?|to|over|for|through)\s+(?:the\s+|a\s+)?(?P<into>[a-z][\w' -]*)", re.IGNORECASE)
 _MARKS = (
     ("uncovered", r"uncovered|without a lid|lid off|open pan|take off the lid"),
@@ -144,7 +148,7 @@ _MARKS = (
     ("stirred", r"stirring|stirred|stir"),
     ("salted water", r"salted(?: boiling)? water|boiling salted water|salt water"),
     ("rack", r"on a rack|on the rack|wire rack"),
-    ("fridge", r"fridge|refrigerator|refrigerated|chilled|ice|cold place|cold water|larder|cellar"),
+    ("fridge", r"fridge|refrigerator|refrigerated|chilled|iced?|cold place|larder|cellar"),
     ("by loss", r"loses?|lost|losing"),
     ("rare", r"(?<!medium )(?<!medium-)rare|blue"),
     ("medium rare", r"medium[- ]rare"),
@@ -154,6 +158,7 @@ _MARKS = (
     ("gently", r"low heat|gently|gentle|barely|slowly"),
     ("in its liquid", r"in (?:its|the|their) (?:own )?(?:liquid|juices?|brine|liquor|marinade|stock|syrup)"),
     ("rinsed", r"rins(?:e|ed|ing)"),
+    ("all but", r"all but"),
 )
 _MARK_OF = [(name, re.compile(rf"\b(?:{pattern})\b", re.IGNORECASE)) for name, pattern in _MARKS]
 _NOT_OBJECT = re.compile(
@@ -197,6 +202,12 @@ def _read_clause(clause: Clause, *, market: str, steps: list[Step], unread: list
     ends = found.share or found.millilitres or found.grams
     if action in ("boil", "simmer", "heat") and ends:
         action = "reduce"
+    if action in ("idle", "lift", "drain") and _OUT_OF.search(words):
+        action = "drain"
+    if action == "idle" and found.pieces is not None:
+        action = "make"
+    if action == "keep" and not _stream(words):
+        action = "stand"  # "keep in a cool place for 2 weeks"
     marks = frozenset(name for name, pattern in _MARK_OF if pattern.search(words))
     stream, name, into = "", "", ""
     if action in ("keep", "catch", "drain", "skim", "discard", "left", "lift", "rinse"):
@@ -205,9 +216,9 @@ def _read_clause(clause: Clause, *, market: str, steps: list[Step], unread: list
         name = kept["name"].strip(" .,")
     if action in ("keep", "catch") and (goes := _INTO.search(words)):
         into = goes["into"].strip(" .,")
-    objects = _objects(words[clause.verb_end :])
+    objects = _objects(words[clause.verb_end :]) if clause.action else ()
     if action == "keep" and not name:
-        name = objects[0] if objects else _stream_words(words)
+        name = _stream_words(words) if stream else objects[0] if objects else ""
     step = Step(
         action,
         words,

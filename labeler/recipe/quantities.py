@@ -63,6 +63,8 @@ _SPOKEN = (
     (r"(?:over|through(?:out)?) ?night|all night", (480.0, 720.0, 960.0)),
     (r"all day", (360.0, 480.0, 720.0)),
     (r"half an? hour|half[- ]hour", (30.0, 30.0, 30.0)),
+    (r"(?<!half )(?<!of )(?:an|another) hour(?! or)", (60.0, 60.0, 60.0)),
+    (r"(?:a|another) minute(?! or)", (1.0, 1.0, 1.0)),
     (r"(?:a )?quarter of an hour", (15.0, 15.0, 15.0)),
     (r"(?:a )?few minutes", (2.0, 3.0, 6.0)),
     (r"(?:a )?few hours", (2.0, 3.0, 5.0)),
@@ -89,6 +91,7 @@ _MIDDLE = re.compile(
 _TOWARDS = re.compile(
     r"\b(?:to|until(?: it)?(?: reaches| is| reads)?|reach(?:es|ing)?|reads?|registers?)\s+(?:about\s+)?$", re.IGNORECASE
 )
+_PER = re.compile(r"\b(?:per|each|every)\s+$", re.IGNORECASE)
 _WORD_START = re.compile(r"(?<![\w.,/])(?=[\w.~])")
 _FROM_TO = re.compile(r"\bfrom\s+", re.IGNORECASE)
 _PARTS = {
@@ -156,7 +159,10 @@ def find_quantities(words: str, *, market: str = "us") -> Found:
     at = 0
     while (start := _WORD_START.search(rest, at)) is not None:
         at = start.start()
-        quantity = read_quantity(rest, at) if rest[at : at + 2].lower() not in ("a ", "an") else None
+        quantity = read_quantity(rest, at)
+        if quantity is not None and rest[at : at + 2].lower() in ("a ", "an"):
+            unit = read_unit(rest, quantity.end)  # "a cup of the water" is an amount, "a pan" is not
+            quantity = quantity if unit is not None and kind(unit.name) in ("mass", "volume") else None
         if quantity is None:
             at = _next_word(rest, at)
             continue
@@ -246,7 +252,8 @@ def _one_figure(
         mass = grams_per(unit_read.name)
         factor = mass if mass is not None else _millilitres(unit_read.name, market)
         name = "millilitres" if mass is None else "grams"
-        amounts.append(_Amount(name, _interval(quantity, factor), factor, at, unit_read.end))
+        if not _PER.search(text[:at]):
+            amounts.append(_Amount(name, _interval(quantity, factor), factor, at, unit_read.end))
         return unit_read.end
     if _MAKES.search(text[:at]) and quantity.low > 0.0:
         found.pieces = _interval(quantity, 1.0)
