@@ -30,8 +30,16 @@ _DUST = 1e-9
 Key = tuple[str, int, str | None, str]
 
 
-def _share(food: str | None) -> float:
-    return added_sugar_share(food).best if food is not None else 0.0
+def _food(item: Item) -> str | None:
+    """Id of the food: the cook's own before the table's food that it is like."""
+    return item.own.id if item.own is not None else item.food
+
+
+def _share(item: Item) -> float:
+    """Share of an item's sugars that was added, in its best estimate."""
+    if item.own is not None and item.own.added_share is not None:
+        return item.own.added_share.best
+    return added_sugar_share(item.food).best if item.food is not None else 0.0
 
 
 def item_amounts(mix: Mix, tags: Sequence[str]) -> Array:
@@ -40,7 +48,7 @@ def item_amounts(mix: Mix, tags: Sequence[str]) -> Array:
     sources = ["SUGAR" if tag == ADDED_SUGARS else tag for tag in tags]
     found = np.stack([first.of(key)[0] for key in sources], axis=1) if tags else np.zeros((len(mix.items), 0))
     if ADDED_SUGARS in tags:
-        shares = np.array([_share(item.food) for item in mix.items])
+        shares = np.array([_share(item) for item in mix.items])
         found[:, tags.index(ADDED_SUGARS)] *= shares
     return found
 
@@ -53,7 +61,7 @@ def _unknown(mix: Mix, tags: Sequence[str]) -> np.ndarray:
 
 
 def _key(item: Item) -> Key:
-    return item.part, item.line, item.food, item.name
+    return item.part, item.line, _food(item), item.name
 
 
 def _new(ledger: Ledger) -> Iterator[Entry]:
@@ -64,9 +72,8 @@ def _new(ledger: Ledger) -> Iterator[Entry]:
 
 
 def _as_amounts(tags: Sequence[str], values: Array, unknown: np.ndarray | None = None) -> Amounts:
-    return {
-        tag: None if unknown is not None and unknown[at] else float(values[at]) for at, tag in enumerate(tags)
-    }  # fmt: skip
+    gaps = np.zeros(len(tags), dtype=bool) if unknown is None else unknown
+    return {tag: None if gap else float(value) for tag, value, gap in zip(tags, values, gaps, strict=True)}
 
 
 @dataclass
@@ -137,14 +144,12 @@ def _taken(ledger: Ledger, tags: Sequence[str]) -> Iterator[tuple[Left, Item, np
             places: dict[Key, list[int]] = {}
             for at, item in enumerate(entry.mix.items):
                 places.setdefault(_key(item), []).append(at)
-            for at in places.values():
-                weight = float(grams[at].sum()) * lost
-                values = amounts[at].sum(axis=0) * lost
+            for same in places.values():
+                weight, values = float(grams[same].sum()) * lost, amounts[same].sum(axis=0) * lost
+                item, open_here = entry.mix.items[same[0]], unknown[same[0]]
                 if abs(weight) > _DUST or (np.abs(values) > _DUST).any():
-                    left = Left(
-                        ledger.part, stage.line, stage.text, entry.stream, weight, _as_amounts(tags, values, unknown[at[0]])
-                    )  # fmt: skip
-                    yield left, entry.mix.items[at[0]], unknown[at[0]]
+                    gone = _as_amounts(tags, values, open_here)
+                    yield Left(ledger.part, stage.line, stage.text, entry.stream, weight, gone), item, open_here
 
 
 def step_rows(dish: Dish, tags: Sequence[str]) -> tuple[StepRow, ...]:
@@ -250,27 +255,40 @@ def _sum(mixes: Iterable[Mix], tags: Sequence[str]) -> Array:
     return total
 
 
-def food_rows(foods: Iterable[str], tags: Sequence[str]) -> tuple[FoodRow, ...]:
-    """What the table says of some foods, each once, per 100 g.
+def food_rows(dish: Dish, tags: Sequence[str]) -> tuple[FoodRow, ...]:
+    """What each food of the batch holds per 100 g as it goes in, each food once.
 
     Parameters
     ----------
-    foods : iterable of str
-        Table ids; KeyError for one that is not in the table.
+    dish : Dish
     tags : sequence of str
         As for `ingredient_rows`.
     """
+    rows: dict[str, FoodRow] = {}
+    for ledger in dish.ledgers:
+        for entry in _new(ledger):
+            sources = [column("SUGAR" if tag == ADDED_SUGARS else tag) for tag in tags]
+            per_100g, unknown = entry.mix.composition.sum(axis=1)[:, sources] * 100.0, _unknown(entry.mix, tags)
+            for at, item in enumerate(entry.mix.items):
+                food = _food(item)
+                if food is None or food in rows:
+                    continue
+                values = [
+                    value * (_share(item) if tag == ADDED_SUGARS else 1.0)
+                    for tag, value in zip(tags, per_100g[at], strict=True)
+                ]
+                status = {
+                    tag: Status(int(entry.mix.status[at, place])).words
+                    for tag, place in zip(tags, sources, strict=True)
+                }
+                amounts = _as_amounts(tags, np.array(values), unknown[at])
+                rows[food] = FoodRow(food, _described(item), amounts, status)
+    return tuple(rows.values())
+
+
+def _described(item: Item) -> str:
     table = load_table()
-    rows = []
-    for food in dict.fromkeys(foods):
-        at = table.position[food]
-        amounts: dict[str, float | None] = {}
-        status: dict[str, str] = {}
-        for tag in tags:
-            place = table.column["SUGAR" if tag == ADDED_SUGARS else tag]
-            value = float(table.values[at, place])
-            known = bool(np.isfinite(value))
-            amounts[tag] = value * (_share(food) if tag == ADDED_SUGARS else 1.0) if known else None
-            status[tag] = Status(int(table.status[at, place])).words if known else Status.MISSING.words
-        rows.append(FoodRow(food, table.descriptions[at], amounts, status))
-    return tuple(rows)
+    like = table.describe(item.food) if item.food is not None and item.food in table else ""
+    if item.own is None:
+        return like
+    return f"{item.own.name}: {item.own.basis}" + (f"; for the rest like {like}" if like else "")

@@ -90,7 +90,7 @@ def worksheet(
         nutrients=tuple(nutrient(tag) for tag in tags),
         lines=tuple(_lines(nutrition)),
         steps=steps,
-        foods=food_rows((row.food for row in ingredients if row.food is not None), tags),
+        foods=food_rows(nutrition.dish, tags),
         ingredients=ingredients,
         totals=tuple(_total(tag, nutrition) for tag in tags),
         balances=balances(nutrition.dish, tags),
@@ -123,7 +123,7 @@ def _take(rules: Mapping[str, Rule], name: str) -> dict[str, float]:
 
 
 def _tags(facts: Facts, place: Market) -> tuple[str, ...]:
-    """The nutrients that the declared lines are made of, in the order of the panel, as far as the kitchen follows them."""
+    """The nutrients that the declared lines are made of and the kitchen follows, in the order of the panel."""
     rules = place.rules("nutrients")
     wanted = [tag for line in facts.serving for tag in _take(rules, line.id)]
     wanted += [tag for line in facts.hundred for tag in _take(rules, line.id)]
@@ -158,14 +158,15 @@ def _lines(nutrition: Nutrition) -> Iterator[LineRow]:
 
 def _line(part: str, one: WeighedLine) -> LineRow:
     match, grams, table = one.match, one.grams, load_table()
+    own = match.own if match else None
     return LineRow(
         line=one.line.number,
         part=part,
         text=one.line.text,
         name=one.line.name,
         amount=", ".join(_amount(amount) for amount in one.line.amounts),
-        food=match.food if match else None,
-        description=match.description if match else "",
+        food=own.id if own else match.food if match else None,
+        description=own.name if own else match.description if match else "",
         confidence=match.confidence if match else None,
         reason=match.reason if match else "",
         alternatives=tuple(Alternative(food, table.describe(food)) for food in match.alternatives) if match else (),
@@ -271,9 +272,9 @@ def _duties(recipe: Recipe, market: str, sale: Mapping[str, Any]) -> Iterator[Du
     if owed is not None:
         for duty in owed.duties:
             yield DutyRow("on the label", duty.what, duty.state, duty.because, duty.rule.id)
-            for one in duty.exemptions:
-                ended = f"; ended by {', '.join(one.ended_by)}" if one.ended_by else ""
-                yield DutyRow("exemption", one.rule.says, one.state, one.because + ended, one.rule.id)
+            for freed in duty.exemptions:
+                ended = f"; ended by {', '.join(freed.ended_by)}" if freed.ended_by else ""
+                yield DutyRow("exemption", freed.rule.says, freed.state, freed.because + ended, freed.rule.id)
         for question in owed.questions:
             yield DutyRow("question", question, "open", "", "")
     if claimed is not None:

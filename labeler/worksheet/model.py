@@ -72,9 +72,9 @@ def column(heading: str, says: str, kind: Kind = Kind.WORDS, width: float | None
     return field(metadata={"column": (heading, kind, width or _WIDTHS.get(kind, 0.0), says)})
 
 
-def hidden(says: str) -> Any:
-    """A field that the JSON gives and the sheet lays out in its own way."""
-    return column("", says, Kind.HIDDEN)
+def hidden(says: str) -> dict[str, Any]:
+    """Of a field that the JSON gives and the sheet lays out in its own way."""
+    return {"column": ("", Kind.HIDDEN, 0.0, says)}
 
 
 def columns(row: type) -> tuple[Column, ...]:
@@ -143,7 +143,7 @@ class StepRow:
     high: float | None = column("to", "upper end of the 95 % interval [g]", Kind.GRAMS)
     reused: float | None = column("used again", "share of it that another part takes", Kind.SHARE)
     method: str = column("how, and by which source", "tier, formula or table of the step", Kind.LONG, 70)
-    amounts: Amounts = hidden("nutrients that go the same way, in the table's units")
+    amounts: Amounts = field(metadata=hidden("nutrients that go the same way, in the table's units"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,8 +152,8 @@ class FoodRow:
 
     food: str = column("food", "id in the food table", Kind.WORDS, 8)
     description: str = column("food of the table", "the table's own words for it", Kind.LONG, 40)
-    amounts: Amounts = hidden("per 100 g, in the table's units; null where the table has no value")
-    status: Mapping[str, str] = hidden("where each value comes from: analysed, calculated, imputed ...")
+    amounts: Amounts = field(metadata=hidden("per 100 g, in the table's units; null where the table has no value"))
+    status: Mapping[str, str] = field(metadata=hidden("where each value comes from: analysed, calculated, imputed ..."))
 
 
 @dataclass(frozen=True, slots=True)
@@ -176,11 +176,15 @@ class IngredientRow:
     part: str = column("part", "the part of the recipe it stands in")
     name: str = column("ingredient", "the food in the cook's words", Kind.WORDS, 24)
     food: str | None = column("food", "id in the food table", Kind.WORDS, 8)
-    put_in_g: float | None = hidden("weight that goes into the whole batch [g]; null where nobody could weigh it")
-    in_dish_g: float = hidden("weight of it that is in the dish [g]")
-    put_in: Amounts = hidden("nutrients put in, in the table's units; null where the table has no value")
-    in_dish: Amounts = hidden("nutrients in the dish, in the table's units; null where not known")
-    left: tuple[Left, ...] = hidden("what each step took of it")
+    put_in_g: float | None = field(
+        metadata=hidden("weight that goes into the whole batch [g]; null where nobody could weigh it")
+    )
+    in_dish_g: float = field(metadata=hidden("weight of it that is in the dish [g]"))
+    put_in: Amounts = field(
+        metadata=hidden("nutrients put in, in the table's units; null where the table has no value")
+    )
+    in_dish: Amounts = field(metadata=hidden("nutrients in the dish, in the table's units; null where not known"))
+    left: tuple[Left, ...] = field(metadata=hidden("what each step took of it"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -219,7 +223,7 @@ class Term:
 
 @dataclass(frozen=True, slots=True)
 class Share:
-    """What one ingredient contributes to a declared amount, in the line's unit; the least of it where one is missing."""
+    """What an ingredient contributes to a declared amount, in the line's unit; where one is missing the least of it."""
 
     line: int
     name: str
@@ -252,7 +256,9 @@ class DeclaredRow:
     paragraph: str = column("paragraph", "where the rule stands in the law", Kind.LONG, 30)
     since: str = column("in force", "from when, and how that is known", Kind.LONG, 30)
     reading: str = column("how it was read", "how well the text of the rule could be read", Kind.LONG, 26)
-    shares: tuple[Share, ...] = hidden("what each ingredient contributes, in the line's unit, largest first")
+    shares: tuple[Share, ...] = field(
+        metadata=hidden("what each ingredient contributes, in the line's unit, largest first")
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -317,7 +323,7 @@ class Advice:
     """One measurement that would make the figures surer."""
 
     message: str = column("what to weigh or settle", "the measurement in a sentence", Kind.LONG, 90)
-    details: Mapping[str, Any] = hidden("the same for programs")
+    details: Mapping[str, Any] = field(metadata=hidden("the same for programs"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -345,7 +351,7 @@ class Worksheet:
         The nutrients of every sheet, in the order of the market's panel.
     lines, steps, foods, ingredients, totals, balances, declared, allergens, cautions, duties, sources, problems, \
 advice : tuples
-        The rows. `balances` begins with the weight, tag ``"g"``; `duties` is empty where no facts of the sale are known.
+        The rows. `balances` begins with the weight, tag ``"g"``; without facts of the sale there are no `duties`.
     """
 
     title: str

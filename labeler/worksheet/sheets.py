@@ -40,8 +40,8 @@ HEAD, FIRST = 4, 5
 
 NOT_KNOWN, NOT_WEIGHED = "not known", "not weighed"
 CAUTION = (
-    "Calculated from the recipe and a table of foods, not analysed, and no approval of anything. Allergens can come with "
-    "a package, a supplier or a shared board. Acidity, preserving and holding temperatures need a licensed process and "
+    "Calculated from the recipe and a table of foods, not analysed, and no approval of anything. Allergens can come "
+    "with a package, a supplier or a shared board. Acidity, preserving and holding temperatures need a licensed process and "
     "the local authority; fried, cured or pickled food deserves a laboratory. Rules change: each carries its paragraph "
     "and date, and the authority of your place has the last word."
 )
@@ -135,7 +135,14 @@ def _list(name: str, about: str, kind: type, rows: Sequence[object], *, fixed: i
 
 def _heads(nutrients: Iterable[Nutrient]) -> tuple[Column, ...]:
     return tuple(
-        Column(one.tag, f"{one.name} [{one.unit}]", Kind.AMOUNT, _width(one.name), f"INFOODS tagname {one.tag}, in {one.unit}") for one in nutrients
+        Column(
+            one.tag,
+            f"{one.name} [{one.unit}]",
+            Kind.AMOUNT,
+            _width(one.name),
+            f"INFOODS tagname {one.tag}, in {one.unit}",
+        )
+        for one in nutrients
     )
 
 
@@ -158,7 +165,9 @@ def sheets(found: Worksheet) -> tuple[Sheet, ...]:
     put_in = _put_in(found, foods)
     dish = _in_the_dish(found)
     made = (
-        _list("Lines", "Each line: which food it was taken for, how many grams, and why.", LineRow, found.lines, fixed=3),
+        _list(
+            "Lines", "Each line: which food it was taken for, how many grams, and why.", LineRow, found.lines, fixed=3
+        ),
         foods,
         put_in,
         _parts(found),
@@ -281,12 +290,10 @@ def _put_in(found: Worksheet, foods: Sheet) -> Sheet:
 def _in_the_dish(found: Worksheet) -> Sheet:
     """What each ingredient contributes after handling, with totals for the batch, 100 g and a serving."""
     head = _ingredient_head(found, "in the dish [g]", "weight of it that is in the dish")
-    rows = [
-        Row(
-            (row.line, row.part, row.name, row.food, row.in_dish_g, *(_amount(row.in_dish[x.tag]) for x in found.nutrients))
-        )
-        for row in found.ingredients
-    ]  # fmt: skip
+    rows = []
+    for row in found.ingredients:
+        amounts = (_amount(row.in_dish[one.tag]) for one in found.nutrients)
+        rows.append(Row((row.line, row.part, row.name, row.food, row.in_dish_g, *amounts)))
     count, batch_at = len(rows), FIRST + len(rows)
     totals = {total.tag: total for total in found.totals}
     tags = [(letter(5 + at), totals[one.tag]) for at, one in enumerate(found.nutrients)]
@@ -378,8 +385,8 @@ def _parts(found: Worksheet) -> Sheet:
         ]
         rows.append(_closing(account, first, found.nutrients))
     about = (
-        "The account of each part, for the whole batch: what goes in, what leaves by which step and how that was worked "
-        "out, what is kept. In less out less kept leaves nothing."
+        "The account of each part, for the whole batch: what goes in, what leaves by which step and how that was "
+        "worked out, what is kept. In less out less kept leaves nothing."
     )
     return Sheet("Parts", about, head, tuple(rows), fixed=5, listed=False)
 

@@ -70,7 +70,9 @@ def _styles(book: Workbook) -> None:
     """Add the styles of the workbook: title, about, head, and each role with each kind of value."""
     from openpyxl.styles import Alignment, Border, Font, NamedStyle, PatternFill, Side
 
-    def style(name: str, font: Font, align: Alignment, *, form: str = "General", line: str = "", fill: str = "") -> None:
+    def style(
+        name: str, font: Font, align: Alignment, *, form: str = "General", line: str = "", fill: str = ""
+    ) -> None:
         made = NamedStyle(name=name, font=font, alignment=align, number_format=form)
         if fill:
             made.fill = PatternFill("solid", start_color=fill)
