@@ -52,7 +52,9 @@ def _problems(problems: Iterable[Problem]) -> list[Object]:
 
 
 def _food(match: Match | None) -> Object | None:
-    return None if match is None or match.food is None else {"id": match.food, "description": match.description}
+    if match is None or (match.food is None and match.own is None):
+        return None
+    return {"id": match.own.id if match.own is not None else match.food, "description": match.description}
 
 
 def line_object(weighed: WeighedLine) -> Object:

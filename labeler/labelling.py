@@ -8,7 +8,17 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Any
 
-from labeler.allergens import Assessment, Caution, Statement, assess, assess_line, cautions, declared_names, statement
+from labeler.allergens import (
+    Assessment,
+    Caution,
+    Statement,
+    assess,
+    assess_line,
+    assess_name,
+    cautions,
+    declared_names,
+    statement,
+)
 from labeler.foods.model import WeighedLine
 from labeler.kitchen.density import density
 from labeler.knowledge import LabelerError, Problem
@@ -101,7 +111,9 @@ def read_size(text: str) -> tuple[float, float]:
     return float(sides[1]), float(sides[2])
 
 
-def make_label(recipe: Recipe, *, layout: str = "card", size: str = "a6", market: str | None = None) -> MadeLabel:
+def make_label(
+    recipe: Recipe, *, layout: str = "card", size: str = "a6", market: str | None = None, worksheet: bool = True
+) -> MadeLabel:
     """The label of a recipe as a PDF, with everything that stands on it as data.
 
     Parameters
@@ -113,6 +125,8 @@ def make_label(recipe: Recipe, *, layout: str = "card", size: str = "a6", market
         As `read_size` takes it.
     market : str or None
         Whose rules hold; None takes the head's `market`, else us.
+    worksheet : bool
+        Attach every figure and where it comes from to the PDF, as ``worksheet.json``. It holds the whole recipe.
 
     Raises
     ------
@@ -121,8 +135,16 @@ def make_label(recipe: Recipe, *, layout: str = "card", size: str = "a6", market
     """
     place = market or str(recipe.head.get("market") or "us")
     sides = read_size(size)
-    content, declared, problems = label_content(recipe, market=place, area_cm2=sides[0] * sides[1] / 100)
-    pdf = draw_label(content, layout=layout, size=sides)
+    facts = gather(recipe, market=place)
+    content, declared, problems = label_content(recipe, market=place, area_cm2=sides[0] * sides[1] / 100, facts=facts)
+    attached: bytes | None = None
+    if worksheet:
+        # The worksheet stands behind the label and reads what it says, so that neither room can need the other to load.
+        from labeler.worksheet import worksheet as behind
+        from labeler.worksheet import worksheet_bytes
+
+        attached = worksheet_bytes(behind(recipe, market=place, facts=facts))
+    pdf = draw_label(content, layout=layout, size=sides, worksheet=attached)
     declared |= {"layout": layout, "size_mm": list(sides)}
     summary = f"{content.title}, {sides[0]:g} × {sides[1]:g} mm, market {place}"
     return MadeLabel(pdf, declared, summary, problems)
@@ -271,7 +293,19 @@ def _ingredients(nutrition: Nutrition, market: str) -> IngredientList:
         grams={line: grams for line, grams in stayed.items() if line not in several},
         left_out=gone,
         finished_g=float(mix.total_mass[0]),
+        by_name=_package_names(lines, market),
     )
+
+
+def _package_names(lines: Iterable[WeighedLine], market: str) -> dict[str, tuple[str, ...]]:
+    """What the market calls the allergens of each name in the ingredient lists of the cook's own foods."""
+    owns = [one.match.own for line in lines for one in (line, *line.also) if one.match is not None and one.match.own]
+    listed = [one for own in owns for one in own.listed]
+    found = {one.name: assess_name(one.name, market=market) for one in listed if not one.components}
+    return {
+        name: tuple(dict.fromkeys(each for one in said.contains for each in declared_names(one, market=market)))
+        for name, said in found.items()
+    }
 
 
 def _names(line: WeighedLine, market: str) -> tuple[str, ...]:

@@ -14,6 +14,7 @@ from labeler.allergens.detect import CRUDE, NUTS, SEAFOOD, assess_text
 from labeler.allergens.evidence import assess_food
 from labeler.allergens.markets import for_market
 from labeler.allergens.model import Assessment, Finding, merge
+from labeler.allergens.packaged import assess_own
 from labeler.allergens.vocabulary import allergen_names
 from labeler.allergens.words import tokens
 from labeler.foods.model import WeighedLine, WeighedRecipe
@@ -97,7 +98,8 @@ def _line(weighed: WeighedLine) -> Assessment:
     for aside in asides:
         if not QUALIFIERS.isdisjoint(tokens(aside)):
             name = f"{name}, {aside}"
-    found = [_name(name, food, pinned=pinned)]
+    own = match.own if match is not None else None
+    found = [_name(name, food, pinned=pinned) if own is None else assess_own(own)]
     found.extend(assess_text(other) for other in line.alternatives)
     found.extend(replace(assess_text(aside, aside=True), unassessed=()) for aside in asides if aside not in name)
     found.extend(_line(other) for other in weighed.also)

@@ -9,7 +9,7 @@ elsewhere; `OwnFoods` is all that is asked of whoever keeps them.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Protocol
 
@@ -91,6 +91,17 @@ class OwnFood:
     per_ml: Interval | None = None
     basis: str = ""
     problems: tuple[Problem, ...] = ()
+
+    @property
+    def listed(self) -> tuple[PackIngredient, ...]:
+        """Every entry of its list, compounds and what they are made of, in order."""
+        return tuple(_through(self.ingredients))
+
+
+def _through(ingredients: tuple[PackIngredient, ...]) -> Iterator[PackIngredient]:
+    for one in ingredients:
+        yield one
+        yield from _through(one.components)
 
 
 class OwnFoods(Protocol):

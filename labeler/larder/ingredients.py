@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 from labeler.foods.own import PackIngredient
 
-__all__ = ["PackList", "leaves", "read_list"]
+__all__ = ["PackList", "read_list"]
 
 _OPENS, _CLOSES = "([{", ")]}"
 _PERCENT = re.compile(
@@ -152,12 +152,3 @@ def _closing(text: str, opening: int) -> int:
             if depth == 0:
                 return at
     return len(text)
-
-
-def leaves(ingredients: tuple[PackIngredient, ...]) -> tuple[PackIngredient, ...]:
-    """Every entry of a list, compounds and what they are made of, in order."""
-    found: list[PackIngredient] = []
-    for one in ingredients:
-        found.append(one)
-        found.extend(leaves(one.components))
-    return tuple(found)

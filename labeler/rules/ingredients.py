@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from labeler.foods.model import WeighedLine, WeighedPart, WeighedRecipe
+from labeler.foods.own import PackIngredient
 from labeler.knowledge import Problem
 from labeler.rules.market import Market, load_market
 from labeler.rules.model import Rule
@@ -104,6 +105,7 @@ class _Given:
     grams: Mapping[int, float]
     left_out: frozenset[int]
     functions: Mapping[str, str]
+    by_name: Mapping[str, Iterable[str]]
 
 
 def ingredient_list(
@@ -114,6 +116,7 @@ def ingredient_list(
     grams: Mapping[int, float] | None = None,
     left_out: Iterable[int] = (),
     finished_g: float | None = None,
+    by_name: Mapping[str, Iterable[str]] | None = None,
 ) -> IngredientList:
     """The ingredient list of a recipe.
 
@@ -132,6 +135,8 @@ def ingredient_list(
         Numbers of lines that are no ingredients of the finished food.
     finished_g : float or None
         Weight of the finished food [g], for markets that count added water by what stays of it.
+    by_name : mapping or None
+        Names of allergens in each name of a package's own ingredient list, for the foods that have one.
 
     Raises
     ------
@@ -148,6 +153,7 @@ def ingredient_list(
         grams=grams or {},
         left_out=frozenset(left_out),
         functions=functions,
+        by_name=by_name or {},
     )
     problems: list[Problem] = []
     items = _ordered(_top(weighed, given))
@@ -212,7 +218,32 @@ def _of_line(line: WeighedLine, given: _Given, within: frozenset[str], *, number
     if not name:
         return None
     name = given.functions.get(name.casefold(), name)
-    return Ingredient(name, grams, allergens=tuple(given.allergens.get(number, ())), lines=(number,))
+    allergens = tuple(given.allergens.get(number, ()))
+    own = line.match.own if line.match is not None else None
+    components = _of_package(own.ingredients, given) if own is not None else ()
+    if components:
+        said = {allergen for component in components for allergen in _allergens_in(component)}
+        allergens = tuple(allergen for allergen in allergens if allergen not in said)
+    return Ingredient(name, grams, components=components, allergens=allergens, lines=(number,))
+
+
+def _of_package(listed: Iterable[PackIngredient], given: _Given) -> tuple[Ingredient, ...]:
+    """What a package says that it is made of, in its own order."""
+    return tuple(
+        Ingredient(
+            one.name,
+            None,
+            components=_of_package(one.components, given),
+            allergens=tuple(given.by_name.get(one.name, ())),
+        )
+        for one in listed
+    )
+
+
+def _allergens_in(item: Ingredient) -> Iterator[str]:
+    yield from item.allergens
+    for component in item.components:
+        yield from _allergens_in(component)
 
 
 def _sum(items: Iterable[Ingredient]) -> float | None:
@@ -221,7 +252,7 @@ def _sum(items: Iterable[Ingredient]) -> float | None:
 
 
 def _ordered(items: Iterable[Ingredient]) -> tuple[Ingredient, ...]:
-    """Ingredients of one name as one, heaviest first; those without a weight last; equal weights by name."""
+    """Ingredients of one name as one, heaviest first, equal weights by name; without a weight last, as they come."""
     merged: dict[str, Ingredient] = {}
     for item in items:
         key = item.name.casefold()
@@ -243,7 +274,7 @@ def _merge(one: Ingredient, other: Ingredient) -> Ingredient:
 
 def _place(item: Ingredient) -> tuple[bool, float, str]:
     # A microgram decides nothing: sums of the same weights in another order are the same weight.
-    return (item.grams is None, -round(item.grams or 0.0, 6), item.name)
+    return (item.grams is None, -round(item.grams or 0.0, 6), item.name if item.grams is not None else "")
 
 
 def _count_water(
