@@ -30,7 +30,7 @@ from labeler.kitchen.wet import WET, cook_in_liquor, steam, with_water
 from labeler.knowledge import Problem
 from labeler.recipe.handling import Step
 
-__all__ = ["HEATS", "heat"]
+__all__ = ["HEATS", "heat", "one_of_each"]
 
 TAP_WATER = "14411"
 
@@ -101,10 +101,10 @@ def heat(mix: Mix, step: Step, place: Place, draws: Draws) -> Outcome:
         kept = poured.kept
         streams += poured.streams
     told = "; ".join(text for text in methods if text)
-    return Outcome(kept, _one_of_each(streams), told, problems, (*added, *outcome.added))
+    return Outcome(kept, one_of_each(streams), told, problems, (*added, *outcome.added))
 
 
-def _one_of_each(streams: Sequence[Entry]) -> tuple[Entry, ...]:
+def one_of_each(streams: Sequence[Entry]) -> tuple[Entry, ...]:
     """Streams of the same kind and name as one."""
     grouped: dict[tuple[str, str], list[Mix]] = {}
     for entry in streams:
@@ -146,7 +146,7 @@ def _codes(mix: Mix, action: str, minutes: float) -> dict[Item, str]:
     """Retention code of each item that heat meets; what is pinned in its line has been done already."""
     codes: dict[Item, str] = {}
     for item in mix.items:
-        if item.pinned or item.food is None or item.phase == "absorbed":
+        if item.pinned or item.food is None or item.phase in ("absorbed", "clinging"):
             continue
         kind = kind_of(item.food)
         if kind == "liquid" and int(load_table().group_codes[load_table().position[item.food]]) != 100:

@@ -5,6 +5,7 @@ A step is given what it is about and returns an `Outcome`, or None where nothing
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 import numpy as np
@@ -12,7 +13,7 @@ import numpy as np
 from labeler.foods.table import load_table
 from labeler.foods.words import read_name, words
 from labeler.kitchen.constituents import mix_of_foods
-from labeler.kitchen.cook import heat
+from labeler.kitchen.cook import heat, one_of_each
 from labeler.kitchen.density import density
 from labeler.kitchen.drain import discard_items, drain, drain_can, pat, pour_fat, rinse, squeeze, strain
 from labeler.kitchen.heat import Place
@@ -20,8 +21,9 @@ from labeler.kitchen.kinds import kind_of
 from labeler.kitchen.ledger import Entry
 from labeler.kitchen.measured import cannot, do_lose, do_weigh
 from labeler.kitchen.mix import Array, Item, Mix, join
-from labeler.kitchen.pot import Outcome, named_items, sort_pot
-from labeler.kitchen.reduce import evaporate_to, reduce_to
+from labeler.kitchen.pot import SALT, Outcome, named_items, sort_pot
+from labeler.kitchen.reduce import alcohol_kept, evaporate_to, has_alcohol, lose_alcohol, reduce_to
+from labeler.kitchen.shape import shape_of
 from labeler.kitchen.soak import cure, soak
 from labeler.kitchen.tasks import SOAKS, Task
 from labeler.kitchen.work import Work
@@ -31,6 +33,7 @@ from labeler.recipe.handling import Step
 TAP_WATER = "14411"
 _FRIDGE = 5.0
 _STEEPING = 60.0  # °C of what was just cooked and left to stand: common practice, no source
+_SKIN_OR_BONE = re.compile(r"\b(?:skin[- ]on|bone[- ]in|on the bone|whole|vacuum|inject\w*|pump\w*)\b", re.IGNORECASE)
 _GONE = frozenset(words("bones shells skin peel rind stones pips seeds stalks stems cores carcass trimmings"))
 
 
@@ -60,9 +63,36 @@ def do_soak(work: Work, mix: Mix, task: Task) -> Outcome | None:
     if step.action == "stand" and work.hot and step.celsius is None:
         celsius = _STEEPING
     mix, entries = _brine_added(work, mix, task)
+    time = step.minutes or usual
+    streams: list[Entry] = []
+    if time.best >= 360.0 and has_alcohol(mix) and "covered" not in step.marks and step.action != "pickle":
+        mix, gone = lose_alcohol(mix, alcohol_kept("stored", time.best), work.draws)
+        streams.append(Entry("evaporated alcohol", gone))
     does = cure if step.action == "cure" else soak
-    outcome = does(mix, minutes=step.minutes or usual, celsius=celsius, draws=work.draws)
-    return replace(outcome, problems=problems, added=entries)
+    outcome = does(mix, minutes=time, celsius=celsius, draws=work.draws)
+    problems += _hard_to_know(mix, task)
+    return replace(outcome, streams=tuple(streams), problems=problems, added=entries)
+
+
+def _hard_to_know(mix: Mix, task: Task) -> tuple[Problem, ...]:
+    """A warning where diffusion is known not to describe what salt does: thick, whole, skin-on or bone-in meat."""
+    pot = sort_pot(mix)
+    salt = float(mix.held[0, :, SALT] @ mix.weight[:, SALT])
+    if salt < 0.004 * float(mix.total_mass[0]):
+        return ()
+    hard = [
+        mix.items[at].name
+        for at in pot.at(pot.flesh)
+        if shape_of(mix.items[at]).half.best > 12.5 or _SKIN_OR_BONE.search(f"{mix.items[at].text} {task.step.text}")
+    ]
+    if not hard:
+        return ()
+    message = (
+        f"“{task.step.text}”: how much salt {', '.join(sorted(set(hard)))} takes up is not well known for thick, "
+        "whole, skin-on or bone-in pieces. Weigh the food before and after, or measure the brine that is left; for a "
+        "claim about sodium only a laboratory will do."
+    )
+    return (Problem("uptake-uncertain", message, task.line),)
 
 
 def _brine_added(work: Work, mix: Mix, task: Task) -> tuple[Mix, tuple[Entry, ...]]:
@@ -108,7 +138,15 @@ def do_pat(work: Work, mix: Mix, task: Task) -> Outcome:
 
 
 def do_strain(work: Work, mix: Mix, task: Task) -> Outcome:
-    return strain(mix, draws=work.draws)
+    pot = sort_pot(mix)
+    outcome = strain(mix, draws=work.draws)
+    if not outcome.streams or not pot.flesh.any():
+        return outcome
+    message = (
+        f"“{task.step.text}”: what meat and bones give to a stock is not well known; protein and minerals of the "
+        "liquid are lower bounds. A stock of the table in its place, such as {food 06172}, or a laboratory is surer."
+    )
+    return replace(outcome, problems=(Problem("stock-uncertain", message, task.line),))
 
 
 def do_skim(work: Work, mix: Mix, task: Task) -> Outcome:
@@ -128,7 +166,7 @@ def do_reduce(work: Work, mix: Mix, task: Task) -> Outcome:
         work.measured = step.grams
     return replace(
         outcome,
-        streams=(*warmed.streams, *outcome.streams),
+        streams=one_of_each((*warmed.streams, *outcome.streams)),
         problems=cannot(step.text, task.line, warmed.kept, outcome.kept, short),
     )
 
