@@ -67,9 +67,9 @@ class Column:
 _WIDTHS = {Kind.WORDS: 18.0, Kind.LONG: 46.0, Kind.GRAMS: 11.0, Kind.AMOUNT: 12.0, Kind.SHARE: 9.0, Kind.WHOLE: 8.0}
 
 
-def column(heading: str, says: str, kind: Kind = Kind.WORDS, width: float | None = None) -> Any:
-    """A field of a row with what every reader of it needs to know."""
-    return field(metadata={"column": (heading, kind, width or _WIDTHS.get(kind, 0.0), says)})
+def column(heading: str, says: str, kind: Kind = Kind.WORDS, width: float | None = None) -> dict[str, Any]:
+    """Of a field of a row, what every reader of it needs to know."""
+    return {"column": (heading, kind, width or _WIDTHS[kind], says)}
 
 
 def hidden(says: str) -> dict[str, Any]:
@@ -109,40 +109,52 @@ class Alternative:
 class LineRow:
     """One ingredient line, or one food of a line that names several."""
 
-    line: int = column("line", "line number in the recipe file", Kind.WHOLE)
-    part: str = column("part", "the part of the recipe it stands in")
-    text: str = column("as written", "the line, never changed", Kind.LONG, 38)
-    name: str = column("name", "the food in the cook's words")
-    amount: str = column("amount", "the amounts as read", Kind.WORDS, 20)
-    food: str | None = column("food", "id in the food table", Kind.WORDS, 8)
-    description: str = column("food of the table", "the table's own words for it", Kind.LONG, 36)
-    confidence: float | None = column("sure", "how sure the match is, 0 to 100 %", Kind.SHARE)
-    reason: str = column("why this food", "what the match rests on", Kind.LONG, 34)
-    alternatives: tuple[Alternative, ...] = column("it may also be", "other foods that fit, best first", Kind.LONG)
-    takes: str | None = column("takes from", "the part of this recipe that the line names", Kind.WORDS, 16)
-    grams: float | None = column("grams", "edible weight as it enters the pot [g]", Kind.GRAMS)
-    low: float | None = column("from", "lower end of the 95 % interval [g]", Kind.GRAMS)
-    high: float | None = column("to", "upper end of the 95 % interval [g]", Kind.GRAMS)
-    basis: str = column("basis of the weight", "what the grams rest on", Kind.LONG, 40)
-    problems: tuple[str, ...] = column("problems", "what could not be settled, and how to mend it", Kind.LONG)
+    line: int = field(metadata=column("line", "line number in the recipe file", Kind.WHOLE))
+    part: str = field(metadata=column("part", "the part of the recipe it stands in"))
+    text: str = field(metadata=column("as written", "the line, never changed", Kind.LONG, 38))
+    name: str = field(metadata=column("name", "the food in the cook's words"))
+    amount: str = field(metadata=column("amount", "the amounts as read", Kind.WORDS, 20))
+    food: str | None = field(metadata=column("food", "id in the food table", Kind.WORDS, 8))
+    description: str = field(metadata=column("food of the table", "the table's own words for it", Kind.LONG, 36))
+    confidence: float | None = field(metadata=column("sure", "how sure the match is, 0 to 100 %", Kind.SHARE))
+    reason: str = field(metadata=column("why this food", "what the match rests on", Kind.LONG, 34))
+    alternatives: tuple[Alternative, ...] = field(
+        metadata=column("it may also be", "other foods that fit, best first", Kind.LONG)
+    )
+    takes: str | None = field(
+        metadata=column("takes from", "the part of this recipe that the line names", Kind.WORDS, 16)
+    )
+    grams: float | None = field(metadata=column("grams", "edible weight as it enters the pot [g]", Kind.GRAMS))
+    low: float | None = field(metadata=column("from", "lower end of the 95 % interval [g]", Kind.GRAMS))
+    high: float | None = field(metadata=column("to", "upper end of the 95 % interval [g]", Kind.GRAMS))
+    basis: str = field(metadata=column("basis of the weight", "what the grams rest on", Kind.LONG, 40))
+    problems: tuple[str, ...] = field(
+        metadata=column("problems", "what could not be settled, and how to mend it", Kind.LONG)
+    )
 
 
 @dataclass(frozen=True, slots=True)
 class StepRow:
     """One entry in the account of a part: what went in, what left by which step, what was kept."""
 
-    part: str = column("part", "the part of the recipe")
-    line: int | None = column("line", "line number of the step in the recipe file", Kind.WHOLE)
-    step: str = column("step", "the words that ask for it", Kind.LONG, 30)
-    stream: str = column("what", "what became of it: put in, poured off, evaporated, kept ...", Kind.WORDS, 24)
-    name: str = column("name", "the name it has in the recipe, or what it is")
-    grams_in: float | None = column("in", "weight that goes in, for the whole batch [g]", Kind.GRAMS)
-    grams_out: float | None = column("out", "weight that leaves, for the whole batch [g]", Kind.GRAMS)
-    grams_kept: float | None = column("kept", "weight that is left in the end, for the whole batch [g]", Kind.GRAMS)
-    low: float | None = column("from", "lower end of the 95 % interval [g]", Kind.GRAMS)
-    high: float | None = column("to", "upper end of the 95 % interval [g]", Kind.GRAMS)
-    reused: float | None = column("used again", "share of it that another part takes", Kind.SHARE)
-    method: str = column("how, and by which source", "tier, formula or table of the step", Kind.LONG, 70)
+    part: str = field(metadata=column("part", "the part of the recipe"))
+    line: int | None = field(metadata=column("line", "line number of the step in the recipe file", Kind.WHOLE))
+    step: str = field(metadata=column("step", "the words that ask for it", Kind.LONG, 30))
+    stream: str = field(
+        metadata=column("what", "what became of it: put in, poured off, evaporated, kept ...", Kind.WORDS, 24)
+    )
+    name: str = field(metadata=column("name", "the name it has in the recipe, or what it is"))
+    grams_in: float | None = field(metadata=column("in", "weight that goes in, for the whole batch [g]", Kind.GRAMS))
+    grams_out: float | None = field(metadata=column("out", "weight that leaves, for the whole batch [g]", Kind.GRAMS))
+    grams_kept: float | None = field(
+        metadata=column("kept", "weight that is left in the end, for the whole batch [g]", Kind.GRAMS)
+    )
+    low: float | None = field(metadata=column("from", "lower end of the 95 % interval [g]", Kind.GRAMS))
+    high: float | None = field(metadata=column("to", "upper end of the 95 % interval [g]", Kind.GRAMS))
+    reused: float | None = field(metadata=column("used again", "share of it that another part takes", Kind.SHARE))
+    method: str = field(
+        metadata=column("how, and by which source", "tier, formula or table of the step", Kind.LONG, 70)
+    )
     amounts: Amounts = field(metadata=hidden("nutrients that go the same way, in the table's units"))
 
 
@@ -150,8 +162,8 @@ class StepRow:
 class FoodRow:
     """What the food table says of one food, per 100 g."""
 
-    food: str = column("food", "id in the food table", Kind.WORDS, 8)
-    description: str = column("food of the table", "the table's own words for it", Kind.LONG, 40)
+    food: str = field(metadata=column("food", "id in the food table", Kind.WORDS, 8))
+    description: str = field(metadata=column("food of the table", "the table's own words for it", Kind.LONG, 40))
     amounts: Amounts = field(metadata=hidden("per 100 g, in the table's units; null where the table has no value"))
     status: Mapping[str, str] = field(metadata=hidden("where each value comes from: analysed, calculated, imputed ..."))
 
@@ -172,10 +184,10 @@ class Left:
 class IngredientRow:
     """One food of the whole batch: what was put in, what left by which step, what is in the dish."""
 
-    line: int = column("line", "line number in the recipe file", Kind.WHOLE)
-    part: str = column("part", "the part of the recipe it stands in")
-    name: str = column("ingredient", "the food in the cook's words", Kind.WORDS, 24)
-    food: str | None = column("food", "id in the food table", Kind.WORDS, 8)
+    line: int = field(metadata=column("line", "line number in the recipe file", Kind.WHOLE))
+    part: str = field(metadata=column("part", "the part of the recipe it stands in"))
+    name: str = field(metadata=column("ingredient", "the food in the cook's words", Kind.WORDS, 24))
+    food: str | None = field(metadata=column("food", "id in the food table", Kind.WORDS, 8))
     put_in_g: float | None = field(
         metadata=hidden("weight that goes into the whole batch [g]; null where nobody could weigh it")
     )
@@ -236,26 +248,32 @@ class Share:
 class DeclaredRow:
     """One declared value: from the unrounded amount by the rule to the printed text."""
 
-    basis: str = column("of", "what the amount is of")
-    id: str = column("line of the panel", "the rule that defines the line", Kind.WORDS, 20)
-    label: str = column("words", "how the market words the line", Kind.WORDS, 24)
-    made_of: tuple[Term, ...] = column("made of", "tagnames with the factors by which they count", Kind.WORDS, 24)
-    amount: float | None = column("unrounded", "the amount before rounding", Kind.AMOUNT)
-    low: float | None = column("from", "lower end of the 95 % interval", Kind.AMOUNT)
-    high: float | None = column("to", "upper end of the 95 % interval", Kind.AMOUNT)
-    unit: str = column("unit", "unit of the line; empty for calories", Kind.WORDS, 7)
-    printed: str = column("printed", "the text that is printed", Kind.WORDS, 18)
-    also: tuple[str, ...] = column("also lawful", "other texts that the law allows", Kind.WORDS, 14)
-    percent: str | None = column("printed %", "the percentage that is printed", Kind.WORDS, 10)
-    reference: float | None = column("reference", "the day's value that the percentage is of", Kind.AMOUNT)
-    on_label: bool = column("on the label", "whether the label's table carries the line", Kind.WORDS, 9)
-    requirement: str = column("asked", "mandatory or voluntary", Kind.WORDS, 11)
-    status: str = column("rests on", "the least trusted value behind it", Kind.WORDS, 13)
-    rule: str = column("rounded by", "the rule that rounds it", Kind.WORDS, 18)
-    rule_says: str = column("the rule", "the rule in our own words", Kind.LONG, 48)
-    paragraph: str = column("paragraph", "where the rule stands in the law", Kind.LONG, 30)
-    since: str = column("in force", "from when, and how that is known", Kind.LONG, 30)
-    reading: str = column("how it was read", "how well the text of the rule could be read", Kind.LONG, 26)
+    basis: str = field(metadata=column("of", "what the amount is of"))
+    id: str = field(metadata=column("line of the panel", "the rule that defines the line", Kind.WORDS, 20))
+    label: str = field(metadata=column("words", "how the market words the line", Kind.WORDS, 24))
+    made_of: tuple[Term, ...] = field(
+        metadata=column("made of", "tagnames with the factors by which they count", Kind.WORDS, 24)
+    )
+    amount: float | None = field(metadata=column("unrounded", "the amount before rounding", Kind.AMOUNT))
+    low: float | None = field(metadata=column("from", "lower end of the 95 % interval", Kind.AMOUNT))
+    high: float | None = field(metadata=column("to", "upper end of the 95 % interval", Kind.AMOUNT))
+    unit: str = field(metadata=column("unit", "unit of the line; empty for calories", Kind.WORDS, 7))
+    printed: str = field(metadata=column("printed", "the text that is printed", Kind.WORDS, 18))
+    also: tuple[str, ...] = field(metadata=column("also lawful", "other texts that the law allows", Kind.WORDS, 14))
+    percent: str | None = field(metadata=column("printed %", "the percentage that is printed", Kind.WORDS, 10))
+    reference: float | None = field(
+        metadata=column("reference", "the day's value that the percentage is of", Kind.AMOUNT)
+    )
+    on_label: bool = field(metadata=column("on the label", "whether the label's table carries the line", Kind.WORDS, 9))
+    requirement: str = field(metadata=column("asked", "mandatory or voluntary", Kind.WORDS, 11))
+    status: str = field(metadata=column("rests on", "the least trusted value behind it", Kind.WORDS, 13))
+    rule: str = field(metadata=column("rounded by", "the rule that rounds it", Kind.WORDS, 18))
+    rule_says: str = field(metadata=column("the rule", "the rule in our own words", Kind.LONG, 48))
+    paragraph: str = field(metadata=column("paragraph", "where the rule stands in the law", Kind.LONG, 30))
+    since: str = field(metadata=column("in force", "from when, and how that is known", Kind.LONG, 30))
+    reading: str = field(
+        metadata=column("how it was read", "how well the text of the rule could be read", Kind.LONG, 26)
+    )
     shares: tuple[Share, ...] = field(
         metadata=hidden("what each ingredient contributes, in the line's unit, largest first")
     )
@@ -265,64 +283,70 @@ class DeclaredRow:
 class AllergenRow:
     """One allergen in one place, with its evidence; or a name that could not be assessed."""
 
-    state: str = column("state", "contains, read the package, not declarable here, or not assessed", Kind.WORDS, 20)
-    allergen: str = column("allergen", "id of the allergen")
-    declared_as: tuple[str, ...] = column("name it as", "what the market calls it", Kind.WORDS, 22)
-    names: tuple[str, ...] = column("kind", "species or nut", Kind.WORDS, 20)
-    reason: str = column("why", "the evidence in a sentence", Kind.LONG, 44)
-    place: str = column("where", "the words or the table food it was found in", Kind.LONG, 40)
-    certainty: str = column("certainty", "certain, likely or possible", Kind.WORDS, 11)
-    rule: str = column("by", "kind of rule that found it")
-    source: str = column("source", "authority of the rule", Kind.LONG, 44)
+    state: str = field(
+        metadata=column("state", "contains, read the package, not declarable here, or not assessed", Kind.WORDS, 20)
+    )
+    allergen: str = field(metadata=column("allergen", "id of the allergen"))
+    declared_as: tuple[str, ...] = field(metadata=column("name it as", "what the market calls it", Kind.WORDS, 22))
+    names: tuple[str, ...] = field(metadata=column("kind", "species or nut", Kind.WORDS, 20))
+    reason: str = field(metadata=column("why", "the evidence in a sentence", Kind.LONG, 44))
+    place: str = field(metadata=column("where", "the words or the table food it was found in", Kind.LONG, 40))
+    certainty: str = field(metadata=column("certainty", "certain, likely or possible", Kind.WORDS, 11))
+    rule: str = field(metadata=column("by", "kind of rule that found it"))
+    source: str = field(metadata=column("source", "authority of the rule", Kind.LONG, 44))
 
 
 @dataclass(frozen=True, slots=True)
 class CautionRow:
     """One food-safety caution."""
 
-    code: str = column("code", "short and stable name")
-    place: str = column("for", "label: the buyer must see it; cook: only the maker needs it", Kind.WORDS, 8)
-    text: str = column("caution", "what it says", Kind.LONG, 80)
-    citation: str = column("where it stands", "the rule behind it", Kind.LONG, 36)
-    because: tuple[str, ...] = column("because of", "the lines or steps that raise it", Kind.LONG, 40)
+    code: str = field(metadata=column("code", "short and stable name"))
+    place: str = field(
+        metadata=column("for", "label: the buyer must see it; cook: only the maker needs it", Kind.WORDS, 8)
+    )
+    text: str = field(metadata=column("caution", "what it says", Kind.LONG, 80))
+    citation: str = field(metadata=column("where it stands", "the rule behind it", Kind.LONG, 36))
+    because: tuple[str, ...] = field(metadata=column("because of", "the lines or steps that raise it", Kind.LONG, 40))
 
 
 @dataclass(frozen=True, slots=True)
 class DutyRow:
     """One thing that the market asks, or a question that is still open."""
 
-    kind: str = column("kind", "serving, on the label, exemption, claim, tolerance, question", Kind.WORDS, 14)
-    what: str = column("what", "what is asked or allowed", Kind.LONG, 50)
-    state: str = column("state", "whether it holds for the facts given", Kind.WORDS, 22)
-    because: str = column("because", "the facts and figures that settle it", Kind.LONG, 60)
-    rule: str = column("rule", "id of the rule, as `labeler rules` prints it", Kind.WORDS, 22)
+    kind: str = field(
+        metadata=column("kind", "serving, on the label, exemption, claim, tolerance, question", Kind.WORDS, 14)
+    )
+    what: str = field(metadata=column("what", "what is asked or allowed", Kind.LONG, 50))
+    state: str = field(metadata=column("state", "whether it holds for the facts given", Kind.WORDS, 22))
+    because: str = field(metadata=column("because", "the facts and figures that settle it", Kind.LONG, 60))
+    rule: str = field(metadata=column("rule", "id of the rule, as `labeler rules` prints it", Kind.WORDS, 22))
 
 
 @dataclass(frozen=True, slots=True)
 class SourceRow:
     """One work that figures or rules of this worksheet rest on."""
 
-    used_for: str = column("used for", "what rests on it", Kind.LONG, 36)
-    title: str = column("source", "title of the work", Kind.LONG, 70)
-    edition: str = column("edition", "edition, date or licence", Kind.LONG, 40)
-    kind: str = column("kind", "law, regulator, secondary, table ...", Kind.WORDS, 14)
+    used_for: str = field(metadata=column("used for", "what rests on it", Kind.LONG, 36))
+    title: str = field(metadata=column("source", "title of the work", Kind.LONG, 70))
+    edition: str = field(metadata=column("edition", "edition, date or licence", Kind.LONG, 40))
+    kind: str = field(metadata=column("kind", "law, regulator, secondary, table ...", Kind.WORDS, 14))
 
 
 @dataclass(frozen=True, slots=True)
 class ProblemRow:
     """Something that the cook should settle."""
 
-    code: str = column("code", "short and stable name", Kind.WORDS, 22)
-    line: int | None = column("line", "line number in the recipe file", Kind.WHOLE)
-    text: str = column("as written", "the line that it is about", Kind.LONG, 34)
-    message: str = column("problem", "what, why and how to mend it", Kind.LONG, 90)
+    code: str = field(metadata=column("code", "short and stable name", Kind.WORDS, 22))
+    line: int | None = field(metadata=column("line", "line number in the recipe file", Kind.WHOLE))
+    text: str = field(metadata=column("as written", "the line that it is about", Kind.LONG, 34))
+    message: str = field(metadata=column("problem", "what, why and how to mend it", Kind.LONG, 90))
 
 
 @dataclass(frozen=True, slots=True)
 class Advice:
     """One measurement that would make the figures surer."""
 
-    message: str = column("what to weigh or settle", "the measurement in a sentence", Kind.LONG, 90)
+    message: str = field(metadata=column("what to weigh or settle", "the measurement in a sentence", Kind.LONG, 90))
     details: Mapping[str, Any] = field(metadata=hidden("the same for programs"))
 
 

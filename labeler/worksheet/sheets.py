@@ -1,4 +1,4 @@
-"""The worksheet as sheets of cells, not yet a file: headings, rows and live formulas with the values they give.
+"""The worksheet as sheets of cells: which rows and columns each sheet has, and which of its cells are formulas.
 
 Every formula is a sum, a product or a quotient of cells of the same workbook, and carries the value that the program
 found on its own way, so that a reader can check the one by the other.
@@ -8,9 +8,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from labeler.worksheet.account import WEIGHT
+from labeler.worksheet.grid import FIRST, Cell, Live, Row, Sheet, letter
 from labeler.worksheet.model import (
     Advice,
     AllergenRow,
@@ -33,76 +34,15 @@ from labeler.worksheet.model import (
     columns,
 )
 
-__all__ = ["FIRST", "HEAD", "Cell", "Live", "Row", "Sheet", "letter", "sheets"]
-
-HEAD, FIRST = 4, 5
-"""Row of the headings, and the first row below it."""
+__all__ = ["sheets"]
 
 NOT_KNOWN, NOT_WEIGHED = "not known", "not weighed"
 CAUTION = (
     "Calculated from the recipe and a table of foods, not analysed, and no approval of anything. Allergens can come "
-    "with a package, a supplier or a shared board. Acidity, preserving and holding temperatures need a licensed process and "
-    "the local authority; fried, cured or pickled food deserves a laboratory. Rules change: each carries its paragraph "
-    "and date, and the authority of your place has the last word."
+    "with a package, a supplier or a shared board. Acidity, preserving and holding temperatures need a licensed "
+    "process and the local authority; fried, cured or pickled food deserves a laboratory. Rules change: each carries "
+    "its paragraph and date, and the authority of your place has the last word."
 )
-
-
-@dataclass(frozen=True, slots=True)
-class Live:
-    """A formula, without its equals sign, and the value that it gives."""
-
-    formula: str
-    value: float
-
-
-Cell = str | float | int | Live | None
-
-
-@dataclass(frozen=True, slots=True)
-class Row:
-    """One row of cells; `role` is "row", "total", "note" or "heading"."""
-
-    cells: tuple[Cell, ...]
-    role: str = "row"
-
-
-@dataclass(frozen=True, slots=True)
-class Sheet:
-    """One sheet.
-
-    Parameters
-    ----------
-    name, about : str
-        On its tab, and the sentence under its title.
-    head : tuple of Column
-    rows : tuple of Row
-        From row `FIRST` on.
-    fixed : int
-        How many columns stay in sight.
-    listed : bool
-        True where the rows of role "row" are a list that can be sorted and filtered.
-    """
-
-    name: str
-    about: str
-    head: tuple[Column, ...]
-    rows: tuple[Row, ...]
-    fixed: int = 1
-    listed: bool = True
-
-    def at(self, heading: str) -> str:
-        """Letters of the column of that field name."""
-        return letter(next(at for at, one in enumerate(self.head) if one.name == heading))
-
-
-def letter(at: int) -> str:
-    """Letters of a column, from 0: A, B ... Z, AA."""
-    letters = ""
-    at += 1
-    while at:
-        at, rest = divmod(at - 1, 26)
-        letters = chr(65 + rest) + letters
-    return letters
 
 
 def _text(value: object) -> Cell:
