@@ -109,6 +109,7 @@ def _serve(kitchen: _Kitchen) -> Dish:
         served=tuple(ledger.part for ledger in served),
         problems=tuple(kitchen.problems),
         yields={ledger.part: ledger.grams for ledger in final},
+        inputs=kitchen.draws.named,
     )
 
 
