@@ -208,6 +208,15 @@ def _fits_without(content: LabelContent, size: tuple[float, float], options: _Op
     return ()
 
 
+def _refusal(content: LabelContent, size: tuple[float, float], options: _Options) -> DoesNotFit:
+    """The refusal, with the ways out where the content is not many times too long."""
+    needed = _needed_mm(content, size, options)
+    if needed[0] * needed[1] > 6 * size[0] * size[1]:
+        return DoesNotFit(size, needed)
+    proportional = _proportional_mm(content, size, options)
+    return DoesNotFit(size, needed, proportional, _fits_without(content, size, options))
+
+
 def compose_label(
     content: LabelContent,
     *,
@@ -263,14 +272,12 @@ def compose_label(
     style = _style(size, options)
     most = max(_most_points(min(size)), style.base)
     extra = {"bleed": bleed_pt} if options.layout.bleeds else {}
-    fitted = options.layout.compose(content, width, height, style, least=style.base, most=most, **extra)
+    wide, high = _holds(content, size, options)
+    fitted = None
+    if wide <= size[0] and high <= size[1]:
+        fitted = options.layout.compose(content, width, height, style, least=style.base, most=most, **extra)
     if fitted is None:
-        raise DoesNotFit(
-            size,
-            _needed_mm(content, size, options),
-            _proportional_mm(content, size, options),
-            _fits_without(content, size, options),
-        )
+        raise _refusal(content, size, options)
     return Drawing(
         width=width,
         height=height,

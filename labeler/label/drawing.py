@@ -79,6 +79,8 @@ class Drawing:
         How far ground colour runs over the trimmed edge [pt].
     problems : tuple of Problem
         Characters that had to be replaced, and the like.
+    description : str
+        What the drawing shows, in words, for who cannot see it; empty where its own text says everything.
     """
 
     width: float
@@ -89,6 +91,7 @@ class Drawing:
     language: str = "en"
     bleed: float = 0.0
     problems: tuple[Problem, ...] = field(default=())
+    description: str = ""
 
 
 def moved(mark: Mark, dx: float, dy: float) -> Mark:

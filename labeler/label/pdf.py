@@ -82,6 +82,8 @@ def write_pdf(drawing: Drawing, *, worksheet: bytes | None = None) -> bytes:
     bleed = drawing.bleed
     width, height = drawing.width + 2 * bleed, drawing.height + 2 * bleed
     canvas = new_canvas(buffer, width, height, drawing.title, drawing.language)
+    if drawing.description:
+        canvas.setSubject(drawing.description)
     if bleed:
         canvas.setTrimBox((bleed, bleed, width - bleed, height - bleed))
         canvas.setBleedBox((0, 0, width, height))

@@ -27,7 +27,9 @@ def preview_svg(drawing: Drawing) -> str:
     parts = [
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{box}" width="{(drawing.width + 2 * b):.3f}pt"'
         f' height="{(drawing.height + 2 * b):.3f}pt" role="img" xml:lang={quoteattr(drawing.language)}>',
-        f"<title>{escape(drawing.title)}</title><style>{faces}text{{white-space:pre}}</style>",
+        f"<title>{escape(drawing.title)}</title>",
+        *([f"<desc>{escape(drawing.description)}</desc>"] if drawing.description else []),
+        f"<style>{faces}text{{white-space:pre}}</style>",
         f'<rect x="{-b:.3f}" y="{-b:.3f}" width="100%" height="100%" fill="#ffffff"/>',
     ]
     for mark in drawing.marks:
