@@ -43,7 +43,10 @@ def assess_own(own: OwnFood) -> Assessment:
               for name in _several(_WARNING.sub(" ", own.may_contain))]  # fmt: skip
     if not listed and not stated:
         return merge(own.name, (by_name, *(replace(one, unassessed=()) for one in warned)))
-    found = merge(own.name, (*listed, *stated))
+    of_list = merge(own.name, listed)
+    of_statement = merge(own.name, stated)
+    further = tuple(finding for finding in of_statement.contains if finding.allergen not in of_list.allergens)
+    found = merge(own.name, (of_list, replace(of_statement, contains=further)))
     hidden = () if listed and stated else found.read_the_package
     open_ = [finding for one in warned for finding in one.read_the_package if finding.allergen not in found.allergens]
     doubted = [

@@ -25,7 +25,10 @@ _COMPARED = {"ENERC_KCAL": 20.0, "FAT": 1.0, "CHOCDF": 1.0, "PROCNT": 1.0, "NA":
 _FLOOR = 0.35
 # What an unsure name costs beside a panel that differs by a factor e in one nutrient; common practice, no source.
 _UNSURE = 2.0
-_FAR = 2.5
+# A name candidate this far from the panel is another food; a panel with so many figures can choose alone.
+_FAR = 1.5
+_TELLING = 3
+_SURE = 0.6
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,13 +71,16 @@ def nearest_food(food: LarderFood, per_100g: Mapping[str, Interval]) -> Like | N
         for candidate in find(name):
             candidates[candidate.food] = max(candidates.get(candidate.food, 0.0), candidate.confidence)
     fitting = {one: sure for one, sure in candidates.items() if sure >= _FLOOR}
+    telling = len([key for key in _COMPARED if key in per_100g]) >= _TELLING
     if fitting:
         costs = {one: _distance(one, per_100g) + _UNSURE * (1 - sure) for one, sure in fitting.items()}
         best = min(costs, key=lambda one: (costs[one], one))
-        return Like(best, "nearest by name and panel", _distance(best, per_100g) > _FAR or fitting[best] < 0.6)
-    if len([key for key in _COMPARED if key in per_100g]) < 3:
+        far = _distance(best, per_100g) > _FAR
+        if not far or not telling:
+            return Like(best, "nearest by name and panel", far or fitting[best] < _SURE)
+    if not telling:
         return None
-    return Like(_by_panel(per_100g), "nearest by its panel alone, as the table does not know the name", True)
+    return Like(_by_panel(per_100g), "nearest by its panel, as no food of that name has such figures", True)
 
 
 def _distance(food: str, per_100g: Mapping[str, Interval]) -> float:
