@@ -9,12 +9,14 @@ import json
 import os
 import sys
 from collections.abc import Callable, Iterable
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 import click
 
 from labeler.knowledge import LabelerError
+from labeler.larder.commands import larder
 
 __all__ = ["main"]
 
@@ -40,9 +42,11 @@ def _write_object(item: dict[str, Any]) -> None:
 
 def _recipe(source: str) -> Any:
     from labeler.files import read_text
+    from labeler.larder.file import find_larder
     from labeler.recipe import read_recipe
 
-    return read_recipe(read_text(source), source="standard input" if source == "-" else source)
+    recipe = read_recipe(read_text(source), source="standard input" if source == "-" else source)
+    return replace(recipe, larder=find_larder(source))
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"]})
@@ -59,9 +63,11 @@ def lines(source: str, as_json: bool) -> None:
     from labeler.files import read_rows
     from labeler.foods.weigh import weigh_line
     from labeler.interface import line_object
+    from labeler.larder.file import find_larder
     from labeler.recipe import read_line
 
-    weighed = [weigh_line(read_line(row, number=number)) for number, row in enumerate(read_rows(source), start=1)]
+    rows, own = read_rows(source), find_larder(source)
+    weighed = [weigh_line(read_line(row, number=number), larder=own) for number, row in enumerate(rows, start=1)]
     if as_json:
         _write_objects(line_object(line) for line in weighed)
     else:
@@ -111,9 +117,11 @@ def allergens(recipe: str | None, rows: str | None, market: str | None, as_json:
     if rows is not None:
         from labeler.files import read_rows
         from labeler.foods.weigh import weigh_line
+        from labeler.larder.file import find_larder
         from labeler.recipe import read_line
 
-        weighed = [weigh_line(read_line(row, number=number)) for number, row in enumerate(read_rows(rows), start=1)]
+        given, own = read_rows(rows), find_larder(rows)
+        weighed = [weigh_line(read_line(row, number=number), larder=own) for number, row in enumerate(given, start=1)]
         found = [assess_line(line, market=market or "us") for line in weighed]
     else:
         from labeler.foods.weigh import weigh
@@ -248,6 +256,9 @@ def duties(recipe: str, market: str | None, facts: tuple[str, ...], as_json: boo
         from labeler.screen import show_duties
 
         show_duties(found)
+
+
+commands.add_command(larder)
 
 
 def main(arguments: list[str] | None = None) -> None:
