@@ -19,6 +19,7 @@ from labeler.knowledge import Problem
 from labeler.portion import Portion, portion
 from labeler.recipe.model import Recipe
 from labeler.totals import Figure, energy_by_general_factors, figures, missing_bound
+from labeler.uncertainty.amounts import with_rounding
 from labeler.uncertainty.propagate import Choices, Drawn, Inputs, draw_dish, propagate, seed_of
 
 __all__ = ["Figure", "LedgerRow", "Nutrition", "PartFigures", "analyse", "missing_bound"]
@@ -141,7 +142,7 @@ def analyse(recipe: Recipe, *, market: str | None = None, draws: int = DRAWS) ->
     """
     place = market or str(recipe.head.get("market") or "us")
     weighed = weigh(recipe, market=place)
-    dish = cook(weighed, draws=draws, seed=seed_of(recipe))
+    dish = cook(with_rounding(weighed), draws=draws, seed=seed_of(recipe))
     divided = portion(recipe, dish, market=place)
     drawn = draw_dish(weighed, dish, divided)
     mass = float(dish.mix.total_mass[0])
@@ -173,7 +174,7 @@ def analyse(recipe: Recipe, *, market: str | None = None, draws: int = DRAWS) ->
         batch=batch,
         energy_check=energy_by_general_factors(per_serving),
         parts=tuple(
-            _part_figures(ledger, None if drawn is None else drawn.inputs, {} if drawn is None else drawn.choices)
+            _part_figures(ledger, None if drawn is None else drawn.inputs, Choices() if drawn is None else drawn.choices)
             for ledger in dish.ledgers
         ),
         lines=lines,

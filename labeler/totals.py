@@ -2,8 +2,9 @@
 
 Each figure carries the worst status of the values behind it. A value that the table does not have counts nothing in the
 best estimate and up to its bound in the high end: a fatty acid cannot be more than the fat, sugars and fibre not more
-than the carbohydrate, and nothing more than the 97.5 percentile of its food group. Such a sum is a lower bound and
-says so, unless everything that is missing could not change it by a hundredth.
+than the carbohydrate, and nothing more than the 97.5 percentile of its food group, or of all foods where nobody knows
+the food. Such a sum is a lower bound and says so, unless everything that is missing could not change it by a
+hundredth.
 """
 
 from __future__ import annotations
@@ -27,6 +28,8 @@ FIGURE_KEYS = (*KEYS, "SUGAR_ADDED")
 
 # Missing values that together could add less than this share of the known sum do not make it a lower bound.
 NEGLIGIBLE = 0.01
+
+ANY_GROUP = 0
 
 _FATTY = ("F4D", "F6D", "F8D", "F10", "F12", "F14", "F16", "F18", "F20", "F22", "FASAT", "FAMS", "FAPU", "FATRN")
 _CARBOHYDRATE = ("SUGAR", "FIBTG")
@@ -63,7 +66,7 @@ class Figure:
 
 @cache
 def _group_bound(group: int, key: str) -> float:
-    """97.5 percentile of a nutrient among the foods of a group [per 100 g]; of all foods where the group has none."""
+    """97.5 percentile of a nutrient among the foods of a group [per 100 g]; of all foods where it has none."""
     table = load_table()
     values = table.values[:, table.column[key]]
     known = values[(table.group_codes == group) & np.isfinite(values)]
@@ -97,16 +100,20 @@ def _bounds(items: tuple[Item, ...], status: NDArray[np.uint8]) -> Array:
     """What the missing values of each item could be at most, per gram of it, shape (items, nutrients)."""
     bounds = np.zeros(status.shape)
     for at, item in enumerate(items):
-        if item.food is not None:
-            for place in np.flatnonzero(status[at] == Status.MISSING):
-                bounds[at, place] = missing_bound(item.food, KEYS[place]) / 100.0
+        for place in np.flatnonzero(status[at] == Status.MISSING):
+            key = KEYS[place]
+            bound = missing_bound(item.food, key) if item.food is not None else _group_bound(ANY_GROUP, key)
+            bounds[at, place] = bound / 100.0
     return bounds
 
 
 def _added_share(item: Item) -> tuple[float, float, float]:
-    if item.food is None:
+    if item.own is not None and item.own.added_share is not None:
+        share = item.own.added_share
+    elif item.food is not None:
+        share = added_sugar_share(item.food)
+    else:
         return 0.0, 0.0, 0.0
-    share = added_sugar_share(item.food)
     return share.best, share.low, share.high
 
 
@@ -154,7 +161,8 @@ def figures(
         One figure for each key that the kitchen follows, and ``SUGAR_ADDED``.
     """
     weight = best.held[0, :, _SOLIDS]  # grams of the ingredient as weighed: what a missing value is per gram of
-    present = weight > 0.0
+    unweighed = np.array([not item.weighed for item in best.items], dtype=bool)
+    present = (weight > 0.0) | unweighed
     (added, added_low, added_high), any_added, hidden = _added_sugars(best, spread, divisor, divisor_spread)
     totals = np.append(best.total[0] / divisor, added)
     missing = weight @ _bounds(best.items, best.status) / divisor
@@ -166,7 +174,7 @@ def figures(
     low[-1], high[-1] = added_low, added_high
     high = high + missing
 
-    unmatched = any(item.food is None for item, here in zip(best.items, present, strict=True) if here)
+    unknown = unweighed | np.array([item.food is None and item.own is None for item in best.items], dtype=bool)
     # An assumed zero adds nothing to the doubt about a sum; only a sum of nothing else is one.
     ranks = np.where(best.status == Status.ASSUMED_ZERO, 0, best.status)
     status = ranks[present].max(axis=0, initial=0)
@@ -175,7 +183,9 @@ def figures(
     for place, key in enumerate(FIGURE_KEYS):
         source = _SUGAR if key == "SUGAR_ADDED" else place
         kind = Status(int(status[source]) or Status.ASSUMED_ZERO)
-        if kind == Status.MISSING and not unmatched and missing[place] <= NEGLIGIBLE * totals[place]:
+        if (unknown & present).any():
+            kind = Status.MISSING
+        elif kind == Status.MISSING and missing[place] <= NEGLIGIBLE * totals[place]:
             # What is missing can be nothing, or next to nothing: bounded, so known as far as a guess is known.
             kind = Status.IMPUTED if missing[place] > 0 else Status(int(without[source]) or Status.ASSUMED_ZERO)
         if key == "SUGAR_ADDED" and kind != Status.MISSING:

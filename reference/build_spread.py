@@ -18,14 +18,16 @@ itself (public domain):
 
 A coefficient is of the scale r (v / r)^b (1 - p) at a value v. Deviations grow slower than values, so b is fitted
 within groups, between 1/2 and 1 (for analyses of one sample in many laboratories Horwitz found 0.85: 1982, Anal Chem
-54:67A); r is the nutrient's median; p is the mass fraction of the constituent (sodium as salt), as a food that is nearly all of
-one thing leaves little room. Pooling is robust (Huber); each group is shrunk to the nutrient-wide value by as much as
-groups are alike (empirical Bayes). ``floor`` is the SD that is left at the bottom of the scale, per 100 g in the
-table's unit. Nutrients that SR28 sums up itself take the figures of their main term, and carbohydrate by difference,
-of which it has no samples, those of products.
+54:67A); r is the nutrient's median; p is the mass fraction of the constituent (sodium as salt), as a food that is
+nearly all of one thing leaves little room. Pooling is robust (Huber); each group is shrunk to the nutrient-wide value
+by as much as groups are alike (empirical Bayes); and for products the result is widened to hold 95 % of the
+deviations. ``floor`` is the SD that is left at the bottom of the scale, per 100 g in the table's unit. Nutrients that
+SR28 sums up itself take the figures of their main term, and carbohydrate by difference, of which it has no samples,
+those of products.
 
-The NPY file has the standard deviation of each food and nutrient that follows, per 100 g in the table's unit, foods
-in table order by the nutrients of the kitchen, as 16-bit floats (`food_deviations`). Energy has none of its own.
+The NPY file has two standard deviations of each food and nutrient that follow from those, per 100 g in the table's
+unit: that of the food itself, and that between it and similar foods; foods in table order by the nutrients of the
+kitchen, as 16-bit floats (`food_deviations`). Energy has none of its own.
 """
 
 from __future__ import annotations
@@ -66,6 +68,7 @@ ENOUGH = 20
 # Pairs of foods that differ by less than a factor of two say little of how the deviation grows.
 APART = np.log(2.0)
 PRIOR_FREEDOM = (4.0, 30.0)
+LONGEST_TAIL = 2.0
 SMALLEST_CV = 0.005
 LARGEST_CV = 1.5
 
@@ -163,6 +166,9 @@ def shrunk(by_group: dict[int, Array]) -> tuple[float, dict[int, float]]:
 # Words that change what the food is even where a maker prints them in capitals.
 CLAIMS = frozenset("FREE LIGHT LITE LOW REDUCED LESS DIET FAT NONFAT SUGAR SODIUM SALT LACTOSE HEALTHY LEAN".split())
 
+# Capitals that name nobody.
+ABBREVIATED = frozenset("USDA US BBQ ARA DHA NFS NS USDA's FDA EDTA RTE MSG XL II III".split())
+
 
 def bare_words(description: str) -> tuple[str, ...]:
     """The words of a description without makers' names, which SR28 writes in capitals."""
@@ -175,6 +181,13 @@ def bare_words(description: str) -> tuple[str, ...]:
         if plain and plain not in ("brand", "brands", "with", "and", "the", "of", "or", "in", "a", "inc", "all"):
             words.append(plain.rstrip("s"))
     return tuple(sorted(set(words)))
+
+
+def maker_named(row: int) -> bool:
+    """Whether a row is of one maker: SR28 names it, or its description has a word in capitals."""
+    table = load_table()
+    words = re.findall(r"\b(?:Mc)?[A-Z][A-Z'&.-]+\b", re.sub(r"\([^)]*\)", " ", table.descriptions[row]))
+    return bool(table.manufacturers[row]) or any(word not in CLAIMS and word not in ABBREVIATED for word in words)
 
 
 def mostly_named(description: str) -> bool:
@@ -296,7 +309,12 @@ def pooled_deviations(
         group: np.log(np.maximum(np.square(found), SMALLEST_CV**2)) + 1.2704 for group, found in by_group.items()
     }
     whole, shrunk_logs = shrunk(logs_by_group)
-    return whole, shrunk_logs, count
+    if analysed:
+        return whole, shrunk_logs, count
+    # Some descriptions hide more than others, so products have longer tails than a normal: widen to where 95 % lie.
+    ratios = [np.abs(found) / np.exp(shrunk_logs[group] / 2) for group, found in by_group.items()]
+    tail = 2.0 * np.log(np.clip(np.quantile(np.concatenate(ratios), 0.95) / Z95, 1.0, LONGEST_TAIL))
+    return whole + tail, {group: value + tail for group, value in shrunk_logs.items()}, count
 
 
 def rows_of(key: str, kind: str, found: tuple[float, dict[int, float]], scale: dict[str, float]) -> dict[str, object]:
@@ -326,10 +344,11 @@ def text(value: float) -> str:
     return f"{value:.4g}"
 
 
-def build() -> list[dict[str, object]]:
-    """All rows of the file."""
+def build(twins: list[list[int]] | None = None) -> list[dict[str, object]]:
+    """All rows of the file; from some sets of twins only where they are given."""
     table = load_table()
-    twins, pairs = twin_sets(table), nearest_pairs(table)
+    pairs = nearest_pairs(table)
+    twins = twin_sets(table) if twins is None else twins
     rows: list[dict[str, object]] = []
     for key in KEYS:
         if key == "ENERC_KCAL":
@@ -355,17 +374,21 @@ def build() -> list[dict[str, object]]:
 
 
 def food_deviations(rows: list[dict[str, object]]) -> NDArray[np.float16]:
-    """Standard deviation of every food and nutrient, per 100 g in the table's unit, shape (foods, nutrients).
+    """Standard deviations of every food and nutrient, per 100 g in the table's unit, shape (2, foods, nutrients).
+
+    First of the food itself, then between it and similar foods.
 
     For a food with n >= 3 samples the variance is (d0 s0² + (n - 1) s²) / (d0 + n - 1), with s = SE sqrt(n) its own
     and s0, d0 the pooled one (Smyth 2004, equation 6), widened by Student's t for as many degrees of freedom and by
-    1 + 1/n as the mean itself is of n samples. Without samples s0 and d0 stand alone. Two products of one
-    description, and a value imputed from a similar food, add the variances of their kinds. An analysed zero may be
+    1 + 1/n as the mean itself is of n samples. Without samples s0 and d0 stand alone. A
+    product that stands for others of its description, and a value imputed from a similar food, add the variances of
+    their kinds. An analysed zero may be
     what the bottom of the scale is, an assumed one what rounding hides; a missing value has none.
     """
     table = load_table()
     made = np.array([made_up(row) for row in range(len(table))])
-    found = np.zeros((len(table), len(KEYS)), dtype=np.float16)
+    named = made & np.array([maker_named(row) for row in range(len(table))])
+    found = np.zeros((2, len(table), len(KEYS)), dtype=np.float16)
     by_key = {(str(row["key"]), str(row["kind"])): row for row in rows}
     for place, key in enumerate(KEYS):
         if (key, "sample") not in by_key:
@@ -380,17 +403,20 @@ def food_deviations(rows: list[dict[str, object]]) -> NDArray[np.float16]:
         )
         errors, counts = np.nan_to_num(table.standard_errors[:, at]), table.samples[:, at].astype(float)
         own = (counts >= 3) & (errors > 0.0)
+        # One maker's product for another's is two products apart; a food sampled over makers has them in its own SD.
+        products = np.where(named, 2.0, np.where(made & ~own, 1.0, 0.0))
         freedom = np.where(own, np.minimum(counts - 1.0, 30.0), 0.0)
         total = scale["prior_df"] + freedom
         variance = (scale["prior_df"] * sample**2 + freedom * errors**2 * counts) / total * t_factor(total) ** 2
         variance *= np.where(own, 1.0 + 1.0 / np.maximum(counts, 1.0), 1.0)
-        variance += np.where(made, product**2, 0.0) + np.where(status == Status.IMPUTED, similar**2, 0.0)
+        variance += products * product**2 + np.where(status == Status.IMPUTED, similar**2, 0.0)
         variance = np.minimum(variance, (LARGEST_CV * values) ** 2)
         hidden = 10.0 ** -table.nutrients[at].decimals / np.sqrt(12.0)
         bottom = np.where(status == Status.ASSUMED_ZERO, hidden, max(scale["floor"], hidden))
         # What fills a food has no bottom of the scale either: refined sugar is not 99.6 to 100.4 % sugar.
         variance += (bottom * (1.0 - mass_fraction(key, values))) ** 2
-        found[:, place] = np.where(status == Status.MISSING, 0.0, np.sqrt(variance))
+        found[0, :, place] = np.where(status == Status.MISSING, 0.0, np.sqrt(variance))
+        found[1, :, place] = np.where(status == Status.MISSING, 0.0, np.minimum(similar, LARGEST_CV * values))
     return found
 
 
@@ -412,7 +438,7 @@ def main() -> int:
         writer.writerows(rows)
     deviations = food_deviations(rows)
     np.save(folder / SPREAD_FILE.name, deviations, allow_pickle=False)
-    print(f"{len(rows)} rows of pooled spread, {deviations.shape[0]} foods by {deviations.shape[1]} nutrients")
+    print(f"{len(rows)} rows of pooled spread, {deviations.shape[1]} foods by {deviations.shape[2]} nutrients")
     return 0
 
 

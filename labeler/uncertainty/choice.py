@@ -1,72 +1,130 @@
 """Which food it may have been: the matched one, or another that the same words mean.
 
-"Cheese" is taken for cheddar, but the cook may hold Swiss. The plausible foods of a line are the match and those of its
-alternatives that could stand in the same place: of the same food group, as wet and as rich within wide bounds, so that
-nobody takes milk powder for milk. The match keeps as much weight as matches of its confidence deserve
-(`trust`), the others share the rest by how often survey foods use them.
+"Cheese" is taken for cheddar, but the cook may hold Swiss. The plausible foods of a line are the match and the foods of
+its group whose description has every word that the line and the match share, if they could stand in the same place: in
+the same state, as wet and as rich within wide bounds, so that nobody takes milk powder for milk. The match keeps as
+much weight as matches of its confidence deserve (`trust`), the others share the rest by how often survey foods use
+them. What is on no list widens the composition by what similar foods differ by (`astray`).
 """
 
 from __future__ import annotations
 
-from functools import cache
+from functools import cache, lru_cache
 
 import numpy as np
+from numpy.typing import NDArray
 
 from labeler.foods.model import WeighedLine
+from labeler.foods.search import load_index
 from labeler.foods.table import load_table
+from labeler.foods.words import words
 
-__all__ = ["plausible", "trust"]
+__all__ = ["Candidates", "astray", "plausible", "trust"]
 
-# Same-place bounds, common practice, no source: water within 15 g per 100 g, energy within a factor of 2.5 and 60 kcal.
-_WATER, _ENERGY_FACTOR, _ENERGY_STEP = 15.0, 2.5, 60.0
-_CERTAIN = 1.0
-_LEAST = 0.02
+Candidates = tuple[tuple[str, float], ...]
+"""Table ids with their weights, which sum to 1."""
+
+# In the same place: water within 25 g per 100 g, energy within a factor of 3 or 60 kcal. Common practice, no source.
+_WATER, _RICHER, _STEP = 25.0, 3.0, 60.0
+_MOST = 8
+_COOKED = (
+    *(
+        "cooked",
+        "roasted",
+        "boiled",
+        "fried",
+        "broiled",
+        "baked",
+        "braised",
+        "stewed",
+        "grilled",
+        "toasted",
+        "simmered",
+    ),
+    *("microwaved", "heated", "panfried", "steamed", "rotisserie", "bbq"),
+)
+# Variance of the difference between two similar foods, over the variance of each; and the share of the doubt that is on
+# no list where there is one.
+_TWO, _UNLISTED = 2.0, 0.3
 
 
 def trust(confidence: float) -> float:
-    """Share of lines whose food is the matched one, for a match confidence in [0, 1]."""
+    """Share of lines whose food is the matched one, for a match confidence in [0, 1].
+
+    By names that say no more than the head of a description, weighted by the root of how often survey foods use the
+    food (FNDDS 2015-16): `reference/check_intervals.py`.
+    """
     return float(np.interp(confidence, (0.0, 0.35, 0.6, 0.9, 0.97, 1.0), (0.2, 0.35, 0.4, 0.55, 0.75, 0.9)))
 
 
 @cache
-def _in_the_same_place(food: str, other: str) -> bool:
-    """Whether a line that means one food could mean the other without any other word."""
-    table = load_table()
-    one, two = table.position[food], table.position[other]
-    if table.group_codes[one] != table.group_codes[two]:
-        return False
-    water = abs(table.values[one, table.column["WATER"]] - table.values[two, table.column["WATER"]])
-    energy = sorted(float(table.values[row, table.column["ENERC_KCAL"]]) for row in (one, two))
-    rich = energy[1] <= max(_ENERGY_FACTOR * energy[0], energy[0] + _ENERGY_STEP)
-    return bool(water <= _WATER and rich)
+def _cooked() -> NDArray[np.bool_]:
+    """Which rows of the table are cooked food."""
+    rows = np.zeros(len(load_table()), dtype=bool)
+    for word in _COOKED:
+        rows[load_index().rows_of(word)] = True
+    return rows
 
 
-@cache
-def _weighted(food: str, alternatives: tuple[str, ...], confidence: float) -> tuple[tuple[str, float], ...]:
+@lru_cache(maxsize=4096)
+def _others(said: tuple[str, ...], food: str) -> tuple[tuple[str, float], ...]:
+    """Foods that the words may mean beside the matched one, with shares that sum to 1; most used first."""
+    table, index = load_table(), load_index()
+    row = table.position[food]
+    meant = [word for word in said if index.carries(row, word)]
+    if not meant:
+        return ()
+    rows = index.rows_of(meant[0])
+    for word in meant[1:]:
+        rows = rows[np.isin(rows, index.rows_of(word), assume_unique=True)]
+    first = [word for word in meant if index.carries(row, word, first=True)]
+    water, energy = (table.values[:, table.column[key]] for key in ("WATER", "ENERC_KCAL"))
+    near = (table.group_codes[rows] == table.group_codes[row]) & (rows != row) & (_cooked()[rows] == _cooked()[row])
+    near &= np.abs(water[rows] - water[row]) <= _WATER
+    least = np.minimum(energy[rows], energy[row])
+    near &= np.maximum(energy[rows], energy[row]) <= np.maximum(_RICHER * least, least + _STEP)
+    rows = rows[near]
+    rows = rows[[all(index.carries(int(one), word, first=True) for word in first) for one in rows]]
+    shares = np.sqrt(table.survey_uses[rows] + 1.0)
+    most = np.argsort(-shares, kind="stable")[:_MOST]
+    total = float(shares[most].sum())
+    return tuple((table.ids[int(rows[at])], float(shares[at]) / total) for at in most)
+
+
+@lru_cache(maxsize=4096)
+def _weighted(said: tuple[str, ...], food: str, confidence: float) -> Candidates:
+    others = _others(said, food)
+    if not others:
+        return ()
     table = load_table()
-    others = [other for other in dict.fromkeys(alternatives) if other != food and _in_the_same_place(food, other)]
-    if not others or confidence >= _CERTAIN:
-        return ()
-    uses = np.array([float(table.survey_uses[table.position[other]]) for other in others])
-    shares = np.sqrt(uses + 1.0)
-    rest = 1.0 - trust(confidence)
-    weights = rest * shares / shares.sum()
-    kept = [(other, float(weight)) for other, weight in zip(others, weights, strict=True) if weight >= _LEAST]
-    if not kept:
-        return ()
-    left = 1.0 - sum(weight for _, weight in kept)
+    kept = trust(confidence)
+    everything = [(food, kept), *((other, (1.0 - kept) * share) for other, share in others)]
     energy = table.column["ENERC_KCAL"]
-    everything = [(food, left), *kept]
     # In order of energy, so that one normal that chooses among them goes with what it changes.
     return tuple(sorted(everything, key=lambda pair: (table.values[table.position[pair[0]], energy], pair[0])))
 
 
-def plausible(weighed: WeighedLine) -> tuple[tuple[str, float], ...]:
-    """The foods that a line may mean with their weights, which sum to 1; empty where only one is plausible.
+def _is_open(weighed: WeighedLine) -> bool:
+    """Whether the food of a line was matched by its words: not pinned, and none of the cook's own."""
+    match, pin = weighed.match, weighed.line.pin
+    return match is not None and match.food is not None and match.own is None and (pin is None or pin.food is None)
+
+
+def plausible(weighed: WeighedLine) -> Candidates:
+    """The foods that a line may mean with their weights; empty where only one is plausible.
 
     A pinned food and a line without a food have no others.
     """
-    match = weighed.match
-    if match is None or match.food is None or (weighed.line.pin is not None and weighed.line.pin.food is not None):
+    match, line = weighed.match, weighed.line
+    if match is None or match.food is None or not _is_open(weighed):
         return ()
-    return _weighted(match.food, match.alternatives, match.confidence)
+    canned = "canned" if any(amount.unit == "can" for amount in line.amounts) else ""
+    return _weighted(words(f"{line.name} {line.preparation} {canned}"), match.food, match.confidence)
+
+
+def astray(weighed: WeighedLine) -> float:
+    """Share of the variance between similar foods by which the composition of a line's food is wider; 0 if pinned."""
+    if weighed.match is None or not _is_open(weighed):
+        return 0.0
+    unlisted = _UNLISTED if plausible(weighed) else 1.0
+    return _TWO * unlisted * (1.0 - trust(weighed.match.confidence))

@@ -13,23 +13,25 @@ suggests.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 
 import numpy as np
 from numpy.typing import NDArray
 
+from labeler.foods.own import OwnFood
 from labeler.foods.table import load_table
 from labeler.kitchen.mix import KEYS, Array, column
 from labeler.knowledge import Status
 
-__all__ = ["MACROS", "SPREAD_FILE", "FoodSpread", "food_spread", "made_up", "spread_reason"]
+__all__ = ["MACROS", "SPREAD_FILE", "FoodSpread", "food_spread", "made_up", "own_spread", "spread_reason"]
 
 SPREAD_FILE = Path(__file__).parents[1] / "foods" / "data" / "composition_spread_sr28.npy"
 
 MACROS = ("PROCNT", "FAT", "CHOCDF", "ALC")
 """What energy comes from, in the order of `FoodSpread.drivers`."""
 
+Z95 = 1.959963984540054
 ALCOHOL_KCAL = 6.93  # kcal/g, Merrill and Watt 1973, USDA Agriculture Handbook 74, table 13
 
 # Groups whose foods are made to somebody's recipe: baby foods, soups and sauces, sausages, breakfast cereals, baked
@@ -64,7 +66,7 @@ class FoodSpread:
 
 @cache
 def _deviations() -> NDArray[np.float16]:
-    """Standard deviations per 100 g, foods by nutrients; only the rows that are asked for are read from the file."""
+    """Standard deviations per 100 g, of foods themselves and between similar ones; read from the file row by row."""
     rows: NDArray[np.float16] = np.load(SPREAD_FILE, mmap_mode="r", allow_pickle=False)
     return rows
 
@@ -78,6 +80,25 @@ def _columns() -> NDArray[np.intp]:
 _PLACE = {key: column(key) for key in (*MACROS, "ASH", "WATER", "ENERC_KCAL")}
 
 
+@lru_cache(maxsize=256)
+def own_spread(own: OwnFood) -> FoodSpread:
+    """Spread of one of the cook's own foods: the bounds that its package leaves, of energy too."""
+    values, sd = np.zeros(len(KEYS)), np.zeros(len(KEYS))
+    for at, key in enumerate(KEYS):
+        value = own.per_100g.get(key)
+        if value is not None:
+            values[at], sd[at] = value.best / 100.0, (value.high - value.low) / 2.0 / Z95 / 100.0
+    drivers = np.zeros((5, len(MACROS)))
+    for driver, key in ((0, "PROCNT"), (1, "FAT"), (4, "CHOCDF"), (3, "ALC")):
+        drivers[driver, MACROS.index(key)] = sd[_PLACE[key]]
+    factors = np.array([4.0, 9.0, 4.0, ALCOHOL_KCAL])
+    by_factors, stated = float(np.linalg.norm(drivers @ factors)), float(sd[_PLACE["ENERC_KCAL"]])
+    if 0.0 < stated < by_factors:
+        factors *= stated / by_factors  # the panel's energy leaves less room than its grams do
+    sd[_PLACE["ENERC_KCAL"]] = min(stated, by_factors) if stated > 0.0 else by_factors
+    return FoodSpread(sd, np.divide(sd, values, out=np.zeros_like(sd), where=values > 0.0), drivers, factors)
+
+
 def made_up(row: int) -> bool:
     """Whether the food of a table row is made to somebody's recipe, so that products of its description differ."""
     table = load_table()
@@ -88,12 +109,21 @@ def made_up(row: int) -> bool:
 
 
 @cache
-def food_spread(food: str) -> FoodSpread:
-    """Spread of one food of the table; raises KeyError for an id that is not in it."""
+def food_spread(food: str, astray: float = 0.0) -> FoodSpread:
+    """Spread of one food of the table.
+
+    Parameters
+    ----------
+    food : str
+        Table id; KeyError for one that is not in the table.
+    astray : float
+        Share of the variance between similar foods that is added, because it may not be this food at all.
+    """
     table = load_table()
     row = table.position[food]
     known = np.nan_to_num(table.values[row, _columns()])
-    sd = _deviations()[row].astype(float)
+    own, similar = _deviations()[:, row].astype(float)
+    sd = np.sqrt(own**2 + astray * similar**2)
     drivers, water, factors = _balance(row, known, sd)
     sd[_PLACE["CHOCDF"]] = np.linalg.norm(drivers[:, MACROS.index("CHOCDF")])
     sd[_PLACE["WATER"]] = water

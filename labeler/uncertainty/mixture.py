@@ -8,6 +8,7 @@ alcohol and energy are drawn together, with the covariances that the balance of 
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 
@@ -15,7 +16,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from labeler.kitchen.mix import CONSTITUENTS, KEYS, Array, Mix, column
-from labeler.uncertainty.composition import MACROS, food_spread
+from labeler.uncertainty.composition import MACROS, FoodSpread, food_spread, own_spread
 
 __all__ = ["MixSpread", "composition_normals", "mix_spread"]
 
@@ -32,7 +33,7 @@ class MixSpread:
     Parameters
     ----------
     foods : tuple of str
-        Table ids, each once.
+        Ids of the foods, each once: the table's, or those of the cook's own.
     by_food : array (foods, nutrients)
         Standard deviation that each food brings, in the table's units.
     sd, skew : array (nutrients,)
@@ -48,22 +49,29 @@ class MixSpread:
     tie: Array
 
 
-def mix_spread(mix: Mix) -> MixSpread:
+def mix_spread(mix: Mix, astray: Mapping[str, float] | None = None) -> MixSpread:
     """Deviations of a mix as it is in its first draw.
 
     A nutrient that a step took out of a food, or heat destroyed, takes its deviation along: the deviation stays the
-    same share of what is there. Items without a food have none.
+    same share of what is there. Items without a food have none. `astray` is the argument of `food_spread` by food.
     """
+    doubt = astray or {}
     places: dict[str, int] = {}
-    of = [places.setdefault(item.food, len(places)) if item.food is not None else -1 for item in mix.items]
+    spreads: list[FoodSpread] = []
+    of = []
+    for item in mix.items:
+        food = item.own.id if item.own is not None else item.food
+        if food is not None and food not in places:
+            places[food] = len(places)
+            spreads.append(own_spread(item.own) if item.own is not None else food_spread(food, doubt.get(food, 0.0)))
+        of.append(-1 if food is None else places[food])
     held, count = mix.held[0], len(places)
     amounts = np.einsum("ik,ikn->in", held, mix.composition)
     share = np.zeros((count, len(mix.items)))
-    for item, food in enumerate(of):
-        if food >= 0:
-            share[food, item] = 1.0
+    for at, place in enumerate(of):
+        if place >= 0:
+            share[place, at] = 1.0
     amounts, grams = share @ amounts, share @ held[:, _SOLIDS]
-    spreads = [food_spread(food) for food in places]
     if not spreads:
         nothing = np.zeros(len(KEYS))
         return MixSpread((), np.zeros((0, len(KEYS))), nothing, nothing, np.eye(len(_TIED)))
