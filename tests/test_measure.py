@@ -407,6 +407,68 @@ def test_a_line_without_amount_rests_on_a_stated_default(name: str, food: str, n
     assert "{" in problems[0].message
 
 
+@pytest.mark.parametrize(
+    ("text", "grams_best", "number"),
+    [
+        ("Lime wedges, for serving", 4 * 7, "4 wedges"),  # SR28 09150: 1 wedge of lemon = 7 g
+        ("Lime wedge, for garnish", 7, "1 wedge"),
+        ("Parsley sprigs", 4 * 1, "4 sprigs"),  # SR28 11297: 10 sprigs = 10 g
+        ("Cucumber slices", 4 * 7, "4 slices"),  # SR28 11206: 1 slice = 7 g
+    ],
+)
+def test_pieces_without_a_number_rest_on_a_stated_default(text: str, grams_best: float, number: str) -> None:
+    """A plural is some pieces, a singular one; the problem says how many were counted."""
+    line = weigh_line(read_line(text))
+    assert line.grams is not None
+    assert line.grams.best == pytest.approx(grams_best, rel=0.05)
+    assert [problem.code for problem in line.problems] == ["default-weight"]
+    assert number in line.problems[0].message
+
+
+@pytest.mark.parametrize(
+    ("text", "best_grams"),
+    [
+        ("2 (10-inch) tortillas", 144),  # SR28 18364: approx 10" dia = 72 g
+        ("6 (6-inch) corn tortillas", 144),  # SR28 18363: 24 g
+        ("8 (4-inch) corn tortillas", 8 * 24 * (4 / 6) ** 2),  # as flat, by the square of the diameter
+        ("2 (12-inch) baguettes", 270),  # half of a 24-inch one of 270 g
+        ("1 (9-inch) pie crust", 190),
+        ("2 (3-inch) apples", 364),  # SR28 09003: 3" dia = 182 g
+        ("4 (1/2-inch-thick) pork chops", 740),  # a thickness is no size: SR28 10062, 185 g
+    ],
+)
+def test_a_size_in_inches_before_the_noun(text: str, best_grams: float) -> None:
+    """A diameter or length in brackets chooses SR28's piece of that size or scales the one that is known."""
+    line = weigh_line(read_line(text))
+    assert line.grams is not None
+    assert line.grams.best == pytest.approx(best_grams, rel=0.03)
+
+
+@pytest.mark.parametrize(
+    ("text", "best_grams"),
+    [
+        ("2 dried ancho chiles", 34),  # SR28 11978: 1 pepper = 17 g
+        ("3 dried pasilla chiles", 21),  # SR28 11982: 1 pepper = 7 g
+        ("1 sweet onion", 331),  # SR28 11294: 1 onion = 331 g, and not the 110 g of SR28 11282
+        ("4 slices deli turkey", 60),  # SR28 07081: 1 slice = 15 g, and not the 28 g of SR28 07029
+        ("1 blue crab", 21),  # SR28 15139
+        ("2 herring fillets", 368),  # SR28 15039: 1 fillet = 184 g
+        ("1 sleeve saltine crackers", 113),  # a quarter of a pound (common practice, no source)
+    ],
+)
+def test_a_foods_own_piece_beats_that_of_a_relative(text: str, best_grams: float) -> None:
+    """Where SR28 weighed a piece of this very food, a like food's weight does not stand in for it."""
+    line = weigh_line(read_line(text))
+    assert line.grams is not None
+    assert line.grams.best == pytest.approx(best_grams, rel=0.02)
+
+
+def test_a_weight_that_cannot_be_that_of_the_volume_is_reported() -> None:
+    """ "1 cup (500 g) flour" contradicts itself (SR28 20081: 125 g), "1 cup (130 g)" does not."""
+    assert "amounts-disagree" in [p.code for p in weigh_line(read_line("1 cup (500 g) flour")).problems]
+    assert "amounts-disagree" not in [p.code for p in weigh_line(read_line("1 cup (130 g) flour")).problems]
+
+
 def test_a_count_of_what_nobody_counts_is_a_problem() -> None:
     """Two "racks" of milk have no weight, and the cook hears what to write."""
     weight, problems = grams(line("milk", (2, "rack"), number=7), "01077")

@@ -118,6 +118,24 @@ def test_a_second_food_of_a_line_is_weighed() -> None:
     assert len(weights("1 egg, beaten with 1 tablespoon milk")) == 2
 
 
+@pytest.mark.parametrize(
+    ("text", "food"),
+    [
+        ("4 sprigs thyme", "02049"),  # Thyme, fresh
+        ("1 bunch coriander", "11165"),  # Coriander (cilantro) leaves, raw
+        ("1 bunch dill", "02045"),  # Dill weed, fresh
+        ("1 teaspoon thyme", "02042"),  # Spices, thyme, dried
+        ("1 bunch dried thyme", "02042"),
+        ("1 bunch carrots", "11124"),
+    ],
+)
+def test_what_is_counted_in_sprigs_and_bunches_is_fresh(text: str, food: str) -> None:
+    """A sprig of thyme is no spice, and a bunch of coriander no seed."""
+    line = weigh_line(read_line(text))
+    assert line.match is not None
+    assert line.match.food == food
+
+
 def test_an_optional_line_is_counted_and_says_so() -> None:
     """It is in the figures unless the cook takes it out, and is reported once."""
     line = weigh_line(read_line("50 g walnuts (optional)"))
@@ -133,10 +151,10 @@ def test_what_names_no_food_is_one_problem(text: str) -> None:
 
 
 def test_a_stand_in_is_always_reported() -> None:
-    """A match below 0.7 says what it was taken for and what to type."""
+    """A match of 0.7 or less says what it was taken for and what to type."""
     line = weigh_line(read_line("1 vanilla bean"))
     assert line.match is not None
-    assert line.match.confidence >= 0.7 or "weak-match" in codes(line)
+    assert line.match.confidence > 0.7 or "weak-match" in codes(line)
 
 
 def test_a_line_without_a_food_is_a_problem() -> None:

@@ -49,6 +49,8 @@ class Figure:
         Size of the piece; empty for any.
     value : Interval
         The figure with its bounds and its basis, in the unit that the file's head states.
+    inches : float or None
+        Length or diameter of the piece [in], where the file gives it.
     """
 
     key: str
@@ -57,6 +59,7 @@ class Figure:
     groups: frozenset[int]
     size: str
     value: Interval
+    inches: float | None = None
 
 
 @cache
@@ -71,7 +74,8 @@ def load_figures(file: str) -> dict[str, tuple[Figure, ...]]:
                 plain = name.split()
                 wanted = frozenset(words(" ".join(word for word in plain if word[0] != "-")))
                 barred = frozenset(words(" ".join(word[1:] for word in plain if word[0] == "-"))) - wanted
-                figure = Figure(row["key"], wanted, barred, groups, row.get("size") or "", value)
+                inches = float(row["inches"]) if row.get("inches") else None
+                figure = Figure(row["key"], wanted, barred, groups, row.get("size") or "", value, inches)
                 for key in row["key"].split("|"):
                     found.setdefault(key, []).append(figure)
     return {key: tuple(rows) for key, rows in found.items()}

@@ -11,14 +11,14 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from labeler.foods.figures import best_figure, load_figures
-from labeler.foods.household import forms_in, households
+from labeler.foods.household import CUP_ML, forms_in, households
 from labeler.foods.table import load_table
 from labeler.recipe.model import Line
 
 __all__ = ["Forms", "around_name", "fills_whole", "forms_of"]
 
 # Forms that hold wherever they stand, and deeds that never precede the measuring when they stand behind the name.
-_ANYWHERE = frozenset("packed unpacked drained cooked thawed prepared".split())
+_ANYWHERE = frozenset("packed unpacked drained cooked thawed prepared leaves sprigs whole balls".split())
 _DONE_LATER = frozenset("whipped sifted ground crushed melted crumbs".split())
 _AS_IT_STANDS = frozenset(["whole", "halves", "leaves"])
 # SR28 groups whose foods are small enough to fill a cup as they stand: nuts and seeds, cereals, snacks.
@@ -73,6 +73,7 @@ def fills_whole(food: str, name: tuple[str, ...]) -> bool:
     said = frozenset(name) | _ONE_WORD
     return any(
         measure.millilitres is not None
+        and measure.millilitres > CUP_ML / 5
         and measure.noun <= said
         and (not measure.forms or bool(measure.forms & _AS_IT_STANDS))
         for measure in households(food)

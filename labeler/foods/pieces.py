@@ -6,6 +6,8 @@ noun; the figures for any food. A recipe that says no size means medium, of eggs
 
 from __future__ import annotations
 
+import math
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import lru_cache
@@ -24,6 +26,8 @@ _SIZE_FACTOR = {"extra small": 0.5, "small": 0.7, "medium": 1.0, "large": 1.35, 
 _SPREAD = 0.25
 """How far one piece of a size differs from the next: common practice, no source."""
 
+_FLAT, _ROUND, _LONG = 2.0, 3.0, 1.4
+_BAKED = 1800
 _AS_LONG = 0.15
 """A piece is of a stated length where SR28's differs from it by no more than this."""
 
@@ -118,12 +122,11 @@ def piece_weight(
     figure = best_figure(rows, name, group, size)
     measures = households(food)
     if inches and piece == "whole":
-        near = [measure for measure in measures if measure.inches and abs(measure.inches / inches - 1) <= _AS_LONG]
-        if near:
-            closest = min(near, key=lambda measure: abs((measure.inches or 0) - inches))
-            return PieceWeight(_by_size([closest], closest.size)[0], False)
+        sized = _by_length(measures, frozenset(name), figure, inches, group)
+        if sized is not None:
+            return PieceWeight(sized, False)
     own = _own(measures, piece, size, frozenset(name))
-    if figure and figure.wanted:
+    if figure and figure.wanted and not (own and _is_of_a_relative(figure, food)):
         if own and size and not figure.size and own[1] == size and not egg and figure.wanted <= _described(food):
             return PieceWeight(own[0], False)
         return PieceWeight(_egg(figure, size) if egg else _sized(figure, size), False)
@@ -135,6 +138,53 @@ def piece_weight(
     if figure:
         return PieceWeight(_sized(figure, size), True)
     return None
+
+
+_CLAIM = re.compile(r"= ([\d.]+) g[^(]*\(SR28 ([\d, ]+)\)")
+
+
+@lru_cache(maxsize=4096)
+def _is_of_a_relative(figure: Figure, food: str) -> bool:
+    """Whether a figure is the table's own weight of another food: where this one has one itself, that is the truer."""
+    best = figure.value.best
+    return any(
+        abs(float(claim[1]) - best) <= 0.03 * best and food not in claim[2]
+        for claim in _CLAIM.finditer(figure.value.basis)
+    )
+
+
+def _by_length(
+    measures: Iterable[Household], name: frozenset[str], figure: Figure | None, inches: float, group: int
+) -> Interval | None:
+    """What a whole one of a stated length or diameter weighs: SR28's piece of that size, else one scaled to it.
+
+    What is flat grows with the square of its diameter, what is round with its cube, what is long with somewhat more
+    than its length, as it is thicker too. Common practice, no source; half to twice the size and no further.
+    """
+    whole = [
+        measure for measure in measures
+        if measure.inches and not measure.millilitres and (measure.noun <= _WHOLES or measure.noun & name)
+    ]  # fmt: skip
+    if figure and figure.wanted and figure.inches:
+        ratio, base = inches / figure.inches, figure.value
+        even = "loaf" in figure.key or "stick" in figure.key  # as thick when it is short
+        power = 1.0 if even else _FLAT if group == _BAKED else _LONG
+    elif whole:
+        nearest = min(whole, key=lambda measure: abs(math.log((measure.inches or inches) / inches)))
+        ratio = inches / (nearest.inches or inches)
+        if abs(ratio - 1) <= _AS_LONG:
+            return _by_size([nearest], nearest.size)[0]
+        power = _FLAT if group == _BAKED else _ROUND if "dia" in nearest.text else _LONG
+        base = Interval(nearest.grams, nearest.grams, nearest.grams, own_basis(nearest))
+    else:
+        return None
+    if abs(ratio - 1) <= _AS_LONG:
+        return base
+    if not 0.3 <= ratio <= 2.2:
+        return None
+    factor = ratio**power
+    low, high = base.low * factor * (1 - _SPREAD), base.high * factor * (1 + _SPREAD)
+    return Interval(base.best * factor, low, high, f"{base.basis}, times {factor:.2g} for its {inches:g} inches")
 
 
 @lru_cache(maxsize=4096)

@@ -9,8 +9,11 @@ from __future__ import annotations
 import re
 
 from labeler.foods.figures import best_figure, load_figures
+from labeler.foods.pieces import piece_weight
+from labeler.foods.table import load_table
 from labeler.knowledge import Interval, Problem
 from labeler.recipe.model import Line
+from labeler.recipe.units import canonical_unit
 
 __all__ = ["shortened", "unquantified_weight"]
 
@@ -26,6 +29,12 @@ _PURPOSES = (
     ("serving", re.compile(r"\b(?:serv\w*|accompan\w*|on the side|at the table)\b")),
     ("taste", re.compile(r"\bto (?:\w+ )?taste\b|\bseason\w*")),
 )  # fmt: skip
+_PIECES = frozenset(
+    "wedge slice sprig branch strip segment twist stick spear stalk fillet sheet leaf cube chunk".split()
+)
+# How many pieces a plural without a number is taken for, and how little one may weigh [g] to be counted and not strewn.
+# Common practice, no source.
+_SOME, _LEAST = Interval(4.0, 2.0, 8.0), 0.4
 _SAID = {"needed": "no amount given", "taste": "to taste"}
 
 
@@ -35,18 +44,23 @@ def shortened(line: Line) -> str:
     return text if len(text) <= 60 else text[:57] + "..."
 
 
-def unquantified_weight(line: Line, name: tuple[str, ...], group: int) -> tuple[Interval, tuple[Problem, ...]]:
+def unquantified_weight(line: Line, food: str, name: tuple[str, ...]) -> tuple[Interval, tuple[Problem, ...]]:
     """The default weight of a line without an amount [g], and the problem that says so.
 
     Parameters
     ----------
     line : Line
         What the cook wrote.
+    food : str
+        Table id.
     name : tuple of str
         Normal words of the food.
-    group : int
-        SR28 food group of the food.
     """
+    pieces = _some_pieces(line, food, name)
+    if pieces is not None:
+        return pieces
+    table = load_table()
+    group = int(table.group_codes[table.position[food]])
     said = f"{line.preparation} {line.note} {line.text}".lower()
     fallback = "taste" if line.to_taste else "needed"
     purpose = next((key for key, pattern in _PURPOSES if pattern.search(said)), fallback)
@@ -63,4 +77,25 @@ def unquantified_weight(line: Line, name: tuple[str, ...], group: int) -> tuple[
         f"Write an amount, or pin the grams: {{{value.best:g} g}}.",
         line.number,
     )
+    return Interval(value.best, value.low, value.high, basis), (problem,)
+
+
+def _some_pieces(line: Line, food: str, name: tuple[str, ...]) -> tuple[Interval, tuple[Problem, ...]] | None:
+    """Pieces without a number, where the weight of one is known: one "lime wedge", some "lime wedges"."""
+    last = line.name.lower().rsplit(None, 1)[-1] if " " in line.name.strip() else ""
+    unit = canonical_unit(last)
+    if unit not in _PIECES:
+        return None
+    one = piece_weight(food, unit, line.size, name)
+    if one is None or one.default or one.grams.best < _LEAST:
+        return None
+    number = Interval(1.0, 1.0, 1.0) if last == unit else _SOME
+    value = Interval(one.grams.best * number.best, one.grams.low * number.low, one.grams.high * number.high)
+    said = f"{number.best:g} {last}"
+    problem = Problem(
+        "default-weight",
+        f"“{shortened(line)}” gives no number; it is counted as {said}, {value.best:.3g} g. Write how many.",
+        line.number,
+    )
+    basis = f"no number given: taken for {said} (a default, no source); {one.grams.basis}"
     return Interval(value.best, value.low, value.high, basis), (problem,)

@@ -28,7 +28,7 @@ from labeler.recipe.words import CONTAINERS
 __all__ = ["weigh", "weigh_line"]
 
 SURE = 0.7
-"""A match below this confidence is reported, so that the cook can look at it: it may be a stand-in."""
+"""A match no surer than this is reported, so that the cook can look at it: it may be a stand-in."""
 
 _SCALE = 0.02
 
@@ -39,6 +39,8 @@ _DONE_LATER = re.compile(
     r"(?:hard-?)?(?:cooked|boiled|steamed|roasted|grilled|baked|fried))\b",
     re.IGNORECASE,
 )
+_GROWING = frozenset(["sprig", "branch", "bunch"])
+_HERB_SURE = 0.85
 _NUTS = 1200
 _FLESH = frozenset([500, 700, 1000, 1300, 1500, 1700])
 
@@ -82,6 +84,9 @@ def _one_or_several(line: Line, market: str, larder: OwnFoods | None) -> Weighed
     if own is not None:
         return weigh_own(line, own, market=market)
     foods = split_foods(line.name)
+    if len(foods) < 2 and larder is not None:
+        parts = tuple(re.split(r"\s+(?:and|&)\s+", line.name))
+        foods = parts if any(larder.named(part) for part in parts) else foods
     if len(foods) < 2 and line.each:
         foods = tuple(line.name.split(" and "))
     if len(foods) < 2:
@@ -97,6 +102,11 @@ def _match(line: Line, name: str) -> tuple[Match, str]:
     """
     state = _state(line)
     done = match(name, preparation=state)
+    if line.amounts and line.amounts[0].unit in _GROWING and "dried" not in name.lower():
+        # A bunch of coriander is no seed; and where the table has only the dried herb for a fresh one, that shows here.
+        fresh = match(f"fresh {name}", preparation=state)
+        stands_in = fresh.food == done.food and fresh.confidence <= SURE
+        done = fresh if stands_in or (fresh.food != done.food and fresh.confidence >= _HERB_SURE) else done
     later = _DONE_LATER.search(line.preparation) if line.amounts and line.derived is None else None
     if later is None or line.amounts[0].unit in CONTAINERS:
         return done, ""
@@ -114,8 +124,10 @@ def _match(line: Line, name: str) -> tuple[Match, str]:
 
 
 def _state(line: Line) -> str:
-    """The preparation, with what the container says of the food: what comes in a can is canned, and drained of its
-    liquid where cooks drain it."""
+    """The preparation, with what the unit says of the food.
+
+    What comes in a can is canned, and drained of its liquid where cooks drain it.
+    """
     unit = next((amount.unit for amount in line.amounts if amount.unit in ("can", "jar")), None)
     if unit is None:
         return line.preparation
@@ -136,7 +148,7 @@ def _weighed(line: Line, found: Match, later: str = "", *, market: str) -> Weigh
     if found.food is None:
         problems.append(_no_such_food(line, found))
         return WeighedLine(line, found, _written_grams(line), problems=tuple(problems))
-    if found.confidence < SURE:
+    if found.confidence <= SURE:
         problems.append(_weak_match(line, found))
     if later:
         said = f"“{line.text.strip()[:60]}” is taken as measured before it is {later}."
