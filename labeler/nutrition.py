@@ -6,7 +6,9 @@ intervals from the same over draws, to which the doubt about foods, their compos
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from typing import Any
 
 import numpy as np
 
@@ -93,6 +95,7 @@ class Nutrition:
     weighed: WeighedRecipe
     dish: Dish
     drawn: Drawn | None = None
+    weigh_next: tuple[Mapping[str, Any], ...] = ()
 
 
 def _part_figures(ledger: Ledger, inputs: Inputs | None, choices: Choices) -> PartFigures:
