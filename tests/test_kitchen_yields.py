@@ -207,3 +207,22 @@ def test_coating_that_is_left_on_the_plate():
     rows = [Put("cod fillets", "15015", 600.0), Put("plain flour", "20081", 60.0)]
     dish = cook(weighed({"Fish": [*rows, "dust with the flour; 20 g of flour is left", "fry 5 minutes"]}))
     assert streams(dish)["left on the plate"].grams.best == pytest.approx(20.0)
+
+
+def test_a_tray_of_meat_and_vegetables():
+    """On one tray meat loses by its entry, vegetables by their kind, and the juice is on the vegetables."""
+    rows = [Put("chicken thighs", "05091", 600.0), Put("potatoes, chunks", "11352", 600.0), Put("oil", "04053", 20.0)]
+    dish = cook(weighed({"Tray": [*rows, "roast at 200 °C for 45 minutes"]}))
+    left = streams(dish)
+    assert "dripped" not in left and left["evaporated water"].grams.best > 150.0
+    potatoes = sum(m for i, m in zip(dish.mix.items, dish.mix.mass[0], strict=True) if i.name == "potatoes")
+    assert potatoes == pytest.approx(0.82 * 600.0)
+
+
+def test_a_cake_loses_what_cakes_lose():
+    """A batter loses water as USDA's survey cakes do: median 10 %, quartiles 7 to 11.6."""
+    rows = [Put("flour", "20081", 200.0), Put("butter", "01145", 200.0), Put("sugar", "19335", 200.0),
+            Put("eggs", "01123", 200.0)]  # fmt: skip
+    dish = cook(weighed({"Cake": [*rows, "bake 25 minutes at 180 °C"]}), draws=500)
+    assert float(dish.mix.total_mass[0]) == pytest.approx(720.0)
+    assert dish.ledgers[0].grams.low < 700.0 < 740.0 < dish.ledgers[0].grams.high

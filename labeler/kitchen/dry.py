@@ -18,14 +18,17 @@ from labeler.kitchen.flesh import Heat, cook_dry, flesh_share
 from labeler.kitchen.fry import take_up_oil
 from labeler.kitchen.heat import Place
 from labeler.kitchen.ledger import Entry
-from labeler.kitchen.mix import Array, Mix, blank
+from labeler.kitchen.mix import Array, Mix
 from labeler.kitchen.pot import WATER, Outcome, Pot, sort_pot, together
-from labeler.kitchen.reduce import lose_water
+from labeler.kitchen.reduce import lose_water, take_constituent
 from labeler.kitchen.yields import prior
 from labeler.knowledge import Interval
 from labeler.recipe.handling import Step
 
 __all__ = ["cook_in_dry_heat"]
+
+
+_AGAIN = 0.4  # of the loss of raw food when food that is cooked already is heated again: common practice, no source
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,14 +88,25 @@ def cook_in_dry_heat(mix: Mix, step: Step, action: str, place: Place, draws: Dra
         pot = sort_pot(mix)
     heat_of = Heat("pan-fry" if action == "deep-fry" else action, step.core, step.marks, step.text)
     flesh = pot.at(pot.flesh)
-    if flesh and flesh_share(pot) > 0.6:
+    pieces = _in_pieces(pot, action)
+    if flesh and (flesh_share(pot) > 0.6 or (pieces and goal is None)):
         outcome = cook_dry(mix, flesh, heat_of, draws, goal=goal)
         kept, more, told = outcome.kept, list(outcome.streams), outcome.method
-        if action in ("pan-fry", "stir-fry") and not place.last:
-            # What runs out of meat in a pan is still in the pan when the next thing goes in.
+        in_pan = action in ("pan-fry", "stir-fry") and not place.last
+        if in_pan or flesh_share(pot) <= 0.6:
+            # What runs out of meat is on the vegetables beside it, or in the pan when the next thing goes in.
             kept, more = _back_in_pan(kept, more)
+        if pieces and goal is None:
+            kept, steam, by_kind = _by_kind(kept, action, draws)
+            more.append(steam)
+            told = f"{told}; {by_kind}" if by_kind else told
+    elif goal is not None:
+        kept, more, told = mix, [], ""
+    elif pieces:
+        kept, steam, told = _by_kind(mix, action, draws)
+        more = [steam]
     else:
-        kept, more, told = _mixed(mix, pot, action, step, draws) if goal is None else (mix, [], "")
+        kept, more, told = _mixed(mix, pot, action, step, draws)
     return Outcome(kept, (*streams, *more), "; ".join([*methods, told]), added=added)
 
 
@@ -102,31 +116,50 @@ def _back_in_pan(kept: Mix, streams: list[Entry]) -> tuple[Mix, list[Entry]]:
     return together([kept, *juice]), [entry for entry in streams if entry.stream != "dripped"]
 
 
+_BATTERS = frozenset({"flour", "egg", "dairy", "prepared", "sauce", "sweet"})
+
+
+def _in_pieces(pot: Pot, action: str) -> bool:
+    """Whether the food lies in pieces beside each other, and is no batter, dough or casserole.
+
+    A coating of flour and egg on what is fried does not make it one.
+    """
+    if pot.best(pot.liquor) > 0.15 * float(pot.mix.total_mass[0]):
+        return False
+    mass = pot.mix.mass[0]
+    kinds = {kind for at, kind in enumerate(pot.kinds) if pot.food[at]}
+    bound = sum(mass[at] for at, kind in enumerate(pot.kinds) if pot.food[at] and kind in _BATTERS)
+    coating = 0.25 if action in ("deep-fry", "pan-fry") else 0.0
+    if kinds <= {"egg"}:
+        return True  # fried or baked eggs
+    return float(bound) <= coating * pot.best(pot.food) and any(prior(kind, "dry") for kind in kinds)
+
+
+def _by_kind(mix: Mix, action: str, draws: Draws) -> tuple[Mix, Entry, str]:
+    """Every piece that is not flesh loses water by its kind; what no prior knows keeps it."""
+    pot = sort_pot(mix)
+    mass = mix.mass
+    share = np.zeros((draws.rows, len(mix.items)))
+    told: dict[str, str] = {}
+    for at in pot.at(pot.food & ~pot.flesh):
+        item, kind = mix.items[at], pot.kinds[at]
+        usual = prior(kind, "fried" if action == "deep-fry" else "dry") or prior(kind, "dry")
+        water = mix.held[:, at, WATER] * mix.weight[at, WATER]
+        if usual is None or not water.any():
+            continue
+        left = draws.draw(usual.weight, ("yield", kind, action), most=1.0)
+        if item.cooked:
+            left = 1.0 - _AGAIN * (1.0 - left)
+        lost = (1.0 - left) * mass[:, at]
+        share[:, at] = np.clip(np.divide(lost, water, out=np.zeros(draws.rows), where=water > 0.0), 0.0, 0.97)
+        bounds = f"{usual.weight.best:.0%} ({usual.weight.low:.0%}–{usual.weight.high:.0%})"
+        told[kind] = f"{kind} {bounds} is left, {usual.weight.basis.partition(': ')[2]}"
+    kept, steam = take_constituent(mix, WATER, share)
+    return kept, Entry("evaporated water", steam), "; ".join(told[kind] for kind in sorted(told))
+
+
 def _mixed(mix: Mix, pot: Pot, action: str, step: Step, draws: Draws) -> tuple[Mix, list[Entry], str]:
-    """A mixed dish, or vegetables by themselves: water evaporates, everything else stays."""
-    kinds = [kind for at, kind in enumerate(pot.kinds) if pot.food[at]]
-    method_class = "fried" if action == "deep-fry" else "dry"
-    priors = {kind: prior(kind, method_class) or prior(kind, "dry") for kind in kinds}
-    wet = pot.best(pot.liquor) > 0.15 * float(mix.total_mass[0]) or "flour" in kinds or "egg" in kinds
-    if not wet and all(priors.values()):
-        water = np.zeros((draws.rows, len(mix.items)))
-        for at in pot.at(pot.food):
-            item, usual = mix.items[at], priors[pot.kinds[at]]
-            if usual is None:
-                continue
-            left = draws.draw(usual.weight, ("yield", pot.kinds[at], method_class), most=1.0)
-            if item.cooked:
-                left = 1.0 - 0.4 * (1.0 - left)
-            water[:, at] = (1.0 - left) * mix.mass[:, at]
-        held = mix.held[:, :, WATER] * mix.weight[:, WATER]
-        fraction = blank(draws.rows, len(mix.items))
-        fraction[:, :, WATER] = np.clip(np.divide(water, held, out=np.zeros_like(held), where=held > 0.0), 0.0, 0.97)
-        steam, kept = mix.split(fraction)
-        told = ", ".join(
-            f"{kind} {usual.weight.best:.0%} ({usual.weight.low:.0%}–{usual.weight.high:.0%}) is left"
-            for kind, usual in sorted(priors.items()) if usual is not None
-        )  # fmt: skip
-        return kept, [Entry("evaporated water", steam.present())], f"by kind: {told}"
+    """A batter, dough or casserole: it loses water as dishes of its kind do, and keeps everything else."""
     dish = _dish_of(pot, action)
     if dish is None:
         return mix, [], "no loss is known for this"

@@ -239,28 +239,23 @@ def _add(kitchen: _Kitchen, work: Work, part: WeighedPart, lines: tuple[WeighedL
 
 def _add_foods(work: Work, mix: Mix, pinned: dict[int, tuple[str, ...]], line: int) -> None:
     """Put foods in; retention that a line states, and rinsing that it says, is done at once."""
-    work.add(Entry("added", mix))
-    changed = mix
+    work.added.append(Entry("added", mix))
     if pinned:
-        changed, destroyed = retain(changed, pinned)
+        mix, destroyed = retain(mix, pinned)
         told = "retention as stated in the lines"
-        streams: tuple[Entry, ...] = (Entry("destroyed by heat", destroyed.present()),)
-        work.stages.append(Stage("{retention}", line, told, streams, interval_of(changed.total_mass)))
-    washed = [at for at, item in enumerate(mix.items) if re.search(r"\brins", item.text, re.IGNORECASE)]
-    for at in washed:
-        outcome = rinse(changed.select([at]), minutes=None, draws=work.draws)
-        streams = tuple(entry for entry in outcome.streams if entry.mix.present().items)
-        if streams:
-            others = [other for other in range(len(changed.items)) if other != at]
-            changed = join([changed.select(others), outcome.kept])
-            work.stages.append(
-                Stage(mix.items[at].text, line, outcome.method, streams, interval_of(outcome.kept.total_mass))
-            )
-    if changed is not mix:
-        before = work.rest
-        if before is not None:
-            kept = [at for at, item in enumerate(before.items) if item not in mix.items]
-            work.rest = join([before.select(kept), changed])
+        lost = Entry("destroyed by heat", destroyed.present())
+        work.stages.append(Stage("{retention}", line, told, (lost,), interval_of(mix.total_mass)))
+    ready = []
+    for at, item in enumerate(mix.items):
+        one = mix.select([at])
+        if re.search(r"\brins", item.text, re.IGNORECASE):
+            outcome = rinse(one, minutes=None, draws=work.draws)
+            streams = tuple(entry for entry in outcome.streams if entry.mix.present().items)
+            if streams:
+                one = outcome.kept
+                work.stages.append(Stage(item.text, line, outcome.method, streams, interval_of(one.total_mass)))
+        ready.append(one)
+    work.put_back(join(ready))
 
 
 def _pinned_codes(kitchen: _Kitchen, line: WeighedLine) -> tuple[str, ...]:
