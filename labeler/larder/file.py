@@ -135,9 +135,9 @@ def read_larder(path: str) -> tuple[LarderFood, ...]:
         said = str(error)
         at = _AT.search(said)
         what = said.partition(" (at")[0].lower() or "it is not TOML"
+        number = at[1] if at else text.rstrip().count("\n") + 1
         raise LabelerError(
-            f"{path}:{at[1] if at else 1}: the larder cannot be read ({what}); write key = “value”, text in straight "
-            "quotes"
+            f"{path}:{number}: the larder cannot be read ({what}); write key = “value”, text in straight quotes"
         ) from None
     for key in data:
         if key != "food":

@@ -18,9 +18,9 @@ __all__ = ["Figure", "behind", "last_digit", "read_figure"]
 
 _LESS = re.compile(r"(?:contains\s+)?(?:<|≤|less than|under|below|fewer than)\s*", re.IGNORECASE)
 _ABOUT = re.compile(r"(?:~|≈|about|approx\.?|ca\.?|circa)\s*", re.IGNORECASE)
-_NUMBER = re.compile(r"\d+(?:[ ,]\d{3})+(?:\.\d+)?(?!\d)|\d+(?:[.,]\d+)?|[.,]\d+")
+_THOUSANDS = r"[1-9]\d{0,2}(?:[ ,]\d{3})+(?:\.\d+)?(?!\d)"
+_NUMBER = re.compile(rf"(?P<thousands>{_THOUSANDS})|\d+(?:[.,]\d+)?|[.,]\d+")
 _WORDS = {"trace": Decimal(0), "traces": Decimal(0), "nil": Decimal(0), "none": Decimal(0), "zero": Decimal(0)}
-_DECIMAL_COMMA = re.compile(r"(?<=\d),(?=\d{1,2}(?!\d))|^,(?=\d)")
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,8 +52,8 @@ class Figure:
 def read_figure(text: str) -> Figure | None:
     """A printed figure such as ``"<1 g"``, ``"less than 5mg"``, ``"1,5 g"``, ``"1,200 kJ"`` or ``"traces"``.
 
-    Returns None where there is no such figure, or it is negative or more than one. A comma before three digits
-    divides thousands, before one or two it is a decimal comma.
+    Returns None where there is no such figure, or it is negative or more than one. A comma or a space before three
+    digits divides thousands where no zero leads, any other comma is a decimal comma.
     """
     said = " ".join(text.split())
     if said.lower().rstrip(".") in _WORDS:
@@ -65,9 +65,10 @@ def read_figure(text: str) -> Figure | None:
     found = _NUMBER.match(said)
     if found is None:
         return None
-    written = _DECIMAL_COMMA.sub(".", found[0])
+    divided = found["thousands"] is not None
+    written = found[0].replace(",", "").replace(" ", "") if divided else found[0].replace(",", ".")
     try:
-        number = Decimal(written.replace(",", "").replace(" ", ""))
+        number = Decimal(written)
     except InvalidOperation:
         return None
     rest = said[found.end() :].strip(" .").lower()
@@ -132,7 +133,8 @@ def _within(low: Decimal, high: Decimal | None, band: Band, figure: Figure) -> I
         return
     step = band.step
     if step is None:
-        if figure.number == 0:
+        if figure.number == 0:  # significant figures never reach 0, makers do: less than half its last digit
+            yield low, last_digit(figure)[1]
             return
         step = Decimal(1).scaleb(figure.number.adjusted() - (band.figures or 1) + 1)
     if figure.number % step:
