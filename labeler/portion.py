@@ -97,7 +97,7 @@ def portion(recipe: Recipe, dish: Dish, *, market: str = "us") -> Portion:
     if serving is not None and mass > 0:
         grams = _grams_of(str(serving), dish, market)
         if grams:
-            packs = named.count if named else None
+            packs = (named.packs or named.count) if named else None
             if pack_g is None and packs:
                 pack_g = mass / packs
             return Portion(
@@ -113,8 +113,8 @@ def portion(recipe: Recipe, dish: Dish, *, market: str = "us") -> Portion:
             f"the batch over “{named.text}”",
             False,
             _one(named.unit),
-            named.count if named.unit else None,
-            pack_g or (mass / named.count if named.unit else None),
+            named.packs or (named.count if named.unit else None),
+            pack_g or (mass / (named.packs or named.count) if named.packs or named.unit else None),
             tuple(problems),
         )
     problems.append(

@@ -157,11 +157,14 @@ class Servings:
         What one is called, as written ("boxes", "jars"); empty for "serves".
     text : str
         The head's own words.
+    packs : float or None
+        How many things the batch makes ("1 cake, 12 slices": 1); None where the head names none.
     """
 
     count: float
     unit: str
     text: str
+    packs: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

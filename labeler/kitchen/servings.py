@@ -1,58 +1,102 @@
-"""How the head of a recipe divides the dish: ``makes: 8 boxes``, ``serves: 4``, ``makes: 7 jars``."""
+"""How the head of a recipe divides the dish: ``makes: 8 boxes``, ``serves: 4``, ``makes: 1 cake, 12 slices``."""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from typing import Any
+from dataclasses import replace
+from typing import Any, NamedTuple
 
 from labeler.kitchen.ledger import Servings
+from labeler.recipe.amounts import read_unit
+from labeler.recipe.numbers import read_quantity, tidy
+from labeler.recipe.units import kind
 
-__all__ = ["number_in", "per_unit", "read_servings"]
+__all__ = ["Count", "counts_in", "number_in", "per_unit", "read_servings"]
 
 # In order of preference: what a serving is comes before what the batch makes.
-_HEAD_KEYS = ("serves", "servings", "makes")
-_NUMBER = re.compile(
-    r"(?P<whole>\d+(?:[.,]\d+)?)?(?:\s*(?P<glyph>[¼½¾⅓⅔⅛])|[\s-]+(?P<up>\d+)\s*[/⁄]\s*(?P<down>\d+))?"
-    r"(?:\s*(?:-|–|to|or)\s*(?P<to>\d+(?:[.,]\d+)?))?"
-)
-_GLYPHS = {"¼": 0.25, "½": 0.5, "¾": 0.75, "⅓": 1 / 3, "⅔": 2 / 3, "⅛": 0.125}
-_DOZEN = re.compile(r"\s*dozen\b\s*", re.IGNORECASE)
+_HEAD_KEYS = ("serves", "servings", "makes", "yield", "yields")
+_MADE = ("makes", "yield", "yields")
+_PEOPLE = frozenset("people persons person servings serving portions portion helpings helping".split())
+_OPENS = re.compile(r"^(?:serves|makes|yields?|feeds|enough for|for)[: ]+", re.IGNORECASE)
+_BRACKETS = re.compile(r"\(([^()]*)\)")
+_SEGMENTS = re.compile(r"[,;]")
+_OF_EACH = re.compile(r"\b(?:of|with) (?=\d)", re.IGNORECASE)
+_EACH_ONE = re.compile(r"\b(?:each|apiece|per \w+)\b", re.IGNORECASE)
+_UNIT_ENDS = re.compile(r"\s(?:of|for|in|with|from|to|or|about|each|apiece|per)\b.*", re.IGNORECASE)
 _EACH = re.compile(r"^(?:one|an?|each|per|every|1)\s+(?P<noun>.+)$", re.IGNORECASE)
-_ABOUT = re.compile(r"^(?:about|around|roughly|approximately|approx\.?|ca?\.)\s+", re.IGNORECASE)
+
+
+class Count(NamedTuple):
+    """How many of what a head says: ``(12.0, "slices")``."""
+
+    number: float
+    unit: str
 
 
 def number_in(text: str) -> tuple[float, str] | None:
     """The number that a text opens with and what follows it; a range gives its middle; None without a number."""
-    text = _ABOUT.sub("", text.strip())
-    found = _NUMBER.match(text)
-    if found is None or not (found["whole"] or found["glyph"]):
+    plain = tidy(text)
+    quantity = read_quantity(plain)
+    if quantity is None or (quantity.high < 1.0 and not plain[0].isdigit()):
         return None
-    value = float((found["whole"] or "0").replace(",", "."))
-    if found["glyph"]:
-        value += _GLYPHS[found["glyph"]]
-    elif found["up"] and float(found["down"]) > 0.0:
-        value += float(found["up"]) / float(found["down"])
-    if found["to"]:
-        value = (value + float(found["to"].replace(",", "."))) / 2.0
-    rest = text[found.end() :]
-    dozen = _DOZEN.match(rest)
-    if dozen:
-        value, rest = value * 12.0, rest[dozen.end() :]
-    return value, rest.strip()
+    return (quantity.low + quantity.high) / 2.0, plain[quantity.end :].strip()
+
+
+def counts_in(text: str) -> list[Count]:
+    """Every count of a head's text: "1 cake, 12 slices" has two, "2 loaves of 10 slices each" 2 loaves and 20 slices.
+
+    Weights, volumes and lengths are no counts ("6 (4-ounce) jars", "one 9-inch cake") unless there is nothing else.
+    """
+    plain = _OPENS.sub("", tidy(text), count=1)
+    counts: list[Count] = []
+    for segment in [*_SEGMENTS.split(_BRACKETS.sub(" ", plain)), *_BRACKETS.findall(plain)]:
+        for at, phrase in enumerate(_OF_EACH.split(segment)):
+            count = _count(phrase.strip())
+            if count is None:
+                continue
+            each = counts and (at > 0 or _EACH_ONE.search(phrase) is not None)
+            counts.append(count._replace(number=count.number * counts[0].number) if each else count)
+    if not counts:
+        alone = number_in(plain)
+        return [Count(*alone)] if alone is not None and alone[0] > 0.0 else []
+    return counts
+
+
+def _count(phrase: str) -> Count | None:
+    counted = number_in(phrase)
+    if counted is None or counted[0] <= 0.0:
+        return None
+    number, rest = counted
+    unit = read_unit(f" {rest}", 0) if rest else None
+    if rest.startswith("-") or (unit is not None and kind(unit.name) != "count"):
+        return None
+    return Count(number, _UNIT_ENDS.sub("", f" {rest}").strip(" .,"))
 
 
 def read_servings(head: Mapping[str, Any]) -> Servings | None:
-    """Servings from the head; None where it gives no count above zero."""
+    """Servings from the head; None where it gives no count above zero.
+
+    What is called a serving comes first ("24 cookies, 12 servings"), else the largest count of the text: "1 cake, 12
+    slices" is twelve slices of one cake, and the cake is what is packed. What holds less than a serving is no pack.
+    """
+    found: Servings | None = None
+    packs: float | None = None
     for key in _HEAD_KEYS:
-        if head.get(key) is None:
+        text = str(head.get(key, ""))
+        counts = counts_in(text)
+        if not counts:
             continue
-        text = str(head[key])
-        counted = number_in(text)
-        if counted is not None and counted[0] > 0.0:
-            count, unit = counted
-            return Servings(count, "" if key != "makes" and unit in ("people", "persons") else unit, text)
-    return None
+        things = [count for count in counts if count.unit.lower() not in _PEOPLE]
+        if packs is None and key in _MADE and things and things[0].unit:
+            packs = things[0].number
+        if found is None:
+            people = [count for count in counts if count.unit.lower() in _PEOPLE]
+            served = people[0] if people else max(counts, key=lambda count: count.number)
+            found = Servings(served.number, "" if served in people else served.unit, text)
+    if found is None:
+        return None
+    return replace(found, packs=packs if packs is not None and packs <= found.count else None)
 
 
 def per_unit(title: str, servings: Servings | None, head: Mapping[str, Any]) -> float:
@@ -61,13 +105,11 @@ def per_unit(title: str, servings: Servings | None, head: Mapping[str, Any]) -> 
     if each is None:
         return 1.0
     noun = each["noun"].strip().lower()
-    for key in ("makes", "serves", "servings"):
-        counted = number_in(str(head.get(key, "")))
-        if counted is None or counted[0] <= 0.0:
-            continue
-        unit = counted[1].lower()
-        if _same_noun(noun, unit) or (key != "makes" and _same_noun(noun, "servings")) or _same_noun(noun, "portions"):
-            return counted[0]
+    for key in ("makes", "yield", "yields", "serves", "servings"):
+        for number, unit in counts_in(str(head.get(key, ""))):
+            served = key not in _MADE and _same_noun(noun, "servings")
+            if _same_noun(noun, unit.lower()) or served or _same_noun(noun, "portions"):
+                return number
     return servings.count if servings is not None and not servings.unit else 1.0
 
 

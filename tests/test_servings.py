@@ -1,0 +1,48 @@
+"""What a head says of servings and packs, in the words that cooks use, and how the batch is divided by it."""
+
+import pytest
+
+from labeler.kitchen.servings import counts_in, per_unit, read_servings
+from labeler.nutrition import analyse
+from labeler.recipe import read_recipe
+
+
+@pytest.mark.parametrize(
+    ("head", "count", "unit", "packs"),
+    [
+        ({"makes": "1 cake, 12 slices"}, 12, "slices", 1),
+        ({"makes": "1 cake (12 slices)"}, 12, "slices", 1),
+        ({"makes": "2 loaves of 10 slices each"}, 20, "slices", 2),
+        ({"makes": "1 9-inch cake, 8-10 slices"}, 9, "slices", 1),
+        ({"makes": "about 24"}, 24, "", None),
+        ({"makes": "24 cookies, 12 servings"}, 12, "", None),
+        ({"makes": "6 (4-ounce) jars"}, 6, "jars", 6),
+        ({"makes": "a dozen rolls"}, 12, "rolls", 12),
+        ({"makes": "one cake"}, 1, "cake", 1),
+        ({"makes": "8 boxes for the stall"}, 8, "boxes", 8),
+        ({"serves": "4 to 6"}, 5, "", None),
+        ({"serves": "Serves 4"}, 4, "", None),
+        ({"serves": 12, "makes": "1 cake"}, 12, "", 1),
+        ({"yield": "36 biscuits"}, 36, "biscuits", 36),
+    ],
+)
+def test_servings_and_packs_of_a_head(head, count, unit, packs):
+    """Slices are servings and the cake is the pack; ranges give their middle; sizes in brackets are no counts."""
+    found = read_servings(head)
+    assert (found.count, found.unit, found.packs) == (count, unit, packs)
+
+
+def test_a_part_for_one_of_either_noun():
+    """ "One slice" is made twelve times and "One cake" once where the head says both."""
+    head = {"makes": "1 cake, 12 slices"}
+    assert [per_unit(title, read_servings(head), head) for title in ("One slice", "One cake")] == [12, 1]
+    assert [tuple(count) for count in counts_in("1 cake, 12 slices")] == [(1, "cake"), (12, "slices")]
+
+
+def test_the_batch_is_divided_into_slices_and_packed_as_a_cake():
+    """A cake of 1200 g in 12 slices has servings of 100 g and one pack of 1200 g."""
+    nutrition = analyse(read_recipe("---\nmakes: 1 cake, 12 slices\n---\n- 600 g butter\n- 600 g sugar\n"))
+    assert nutrition.servings == 12
+    assert nutrition.serving_g == pytest.approx(100)
+    assert nutrition.portion.packs == 1
+    assert nutrition.portion.pack_g == pytest.approx(1200)
