@@ -139,9 +139,9 @@ def make_label(
     content, declared, problems = label_content(recipe, market=place, area_cm2=sides[0] * sides[1] / 100, facts=facts)
     attached: bytes | None = None
     if worksheet:
-        # The worksheet stands behind the label and reads what it says, so that neither room can need the other to load.
-        from labeler.worksheet import worksheet as behind
-        from labeler.worksheet import worksheet_bytes
+        # The worksheet reads what the label says, so the label's module cannot ask for it when it loads.
+        from labeler.worksheet.as_json import worksheet_bytes
+        from labeler.worksheet.build import worksheet as behind
 
         attached = worksheet_bytes(behind(recipe, market=place, facts=facts))
     pdf = draw_label(content, layout=layout, size=sides, worksheet=attached)
