@@ -23,19 +23,18 @@ from __future__ import annotations
 import datetime
 import os
 import re
-import tomllib
 from collections.abc import Iterable, Mapping
 from functools import cached_property
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from labeler.files import read_text, write_whole
-from labeler.foods.own import OwnFood
 from labeler.foods.words import words
 from labeler.knowledge import LabelerError
-from labeler.larder.complete import complete
 from labeler.larder.model import LarderFood
-from labeler.rules.loader import nearest
+
+if TYPE_CHECKING:
+    from labeler.foods.own import OwnFood
 
 __all__ = ["FILE_NAME", "Larder", "add_food", "as_text", "find_larder", "larder_paths", "read_larder"]
 
@@ -85,6 +84,8 @@ class Larder:
         if food is None:
             return None
         if food.id not in self._completed:
+            from labeler.larder.complete import complete
+
             self._completed[food.id] = complete(food)
         return self._completed[food.id]
 
@@ -126,6 +127,8 @@ def read_larder(path: str) -> tuple[LarderFood, ...]:
         Where it cannot be read, is no TOML, has a key that nothing is known of, a value of the wrong kind, or two foods
         of one name; the message names file, line and food.
     """
+    import tomllib
+
     if Path(path).is_file() and not Path(path).stat().st_size:
         return ()
     text = read_text(path)
@@ -169,6 +172,8 @@ def _food(entry: Mapping[str, Any], path: str, line: int | None) -> LarderFood:
     where = f"{where}: “{name}”"
     for key in entry:
         if key not in _KEYS:
+            from labeler.rules.loader import nearest
+
             raise LabelerError(f"{where}: “{key}” is unknown{nearest(key, _KEYS)}")
     texts = {key: _text(entry[key], key, where) for key in _TEXTS if key in entry}
     others = entry.get("other_names", [])
