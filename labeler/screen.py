@@ -143,8 +143,52 @@ def _figure_cells(figure: Figure | None) -> tuple[str, str]:
     return at_least + _number(figure.best), _between(figure.low, figure.high)
 
 
-def show_nutrition(nutrition: Nutrition) -> None:
-    """Figures per serving and per 100 g, the ledger of each part, what to weigh next and every problem."""
+# How the parts of the chart look at a terminal that has colours.
+_CHART_STYLES = {
+    "name": "",
+    "figure": "",
+    "beam": "dark_cyan",
+    "bead": "bold",
+    "open": "bold dark_orange3",
+    "track": "dim",
+    "scale": "dim",
+    "words": "dim",
+}
+
+
+def _ascii_only() -> bool:
+    """True where the terminal was set up for another encoding than UTF-8, whatever we write."""
+    import locale
+    import os
+
+    asked = os.environ.get("PYTHONIOENCODING", "").partition(":")[0] or locale.getencoding()
+    return sys.platform != "win32" and not asked.lower().replace("-", "").startswith("utf")
+
+
+def _show_chart(console: Console, nutrition: Nutrition, market: str) -> None:
+    """One serving against the market's reference values of a day; a sentence where the market has none."""
+    from rich.text import Text
+
+    from labeler.pictures.shares import bands_of
+    from labeler.pictures.terminal import chart_lines
+    from labeler.rules.market import load_market
+
+    name = load_market(market).head["name"]
+    bands = bands_of(nutrition.per_serving, market=market)
+    if not bands:
+        console.print(f"No reference values of a day are held for {name}, so there is no chart.", soft_wrap=True)
+        return
+    console.print(f"One serving, in per cent of a day's reference values ({name})")
+    for line in chart_lines(bands, width=console.width, plain=_ascii_only()):
+        console.print(Text.assemble(*((text, _CHART_STYLES[part]) for text, part in line)), soft_wrap=True)
+    console.print()
+
+
+def show_nutrition(nutrition: Nutrition, *, market: str = "us", chart: bool = False) -> None:
+    """Figures per serving and per 100 g, the ledger of each part, what to weigh next and every problem.
+
+    At a terminal a chart stands below the table; `chart` draws it wherever the answer goes.
+    """
     console = _console()
     console.print(nutrition.title, style="bold")
     console.print(
@@ -156,6 +200,8 @@ def show_nutrition(nutrition: Nutrition) -> None:
         status = serving.status.words if serving else "missing"
         table.add_row(f"{name} [{unit}]", *_figure_cells(serving), *_figure_cells(hundred), status)
     console.print(table)
+    if chart or sys.stdout.isatty():
+        _show_chart(console, nutrition, market)
     console.print(
         f"Energy check: protein, carbohydrate, fat and alcohol by 4-4-9-7 give {_number(nutrition.energy_check)} kcal "
         "per serving; the table's own factors are finer.",
