@@ -139,29 +139,47 @@ def allergens(recipe: str | None, rows: str | None, market: str | None, as_json:
 
 @commands.command()
 @click.argument("recipe", metavar="RECIPE")
+@click.option("--chart", is_flag=True, help="Draw the intervals against a day's values, also into a file or a pipe.")
+@_market
 @_as_json
-def nutrition(recipe: str, as_json: bool) -> None:
+def nutrition(recipe: str, chart: bool, market: str | None, as_json: bool) -> None:
     """Work out what is in a serving, in 100 g and in the batch, and how sure that is."""
     from labeler.interface import nutrition_object
     from labeler.nutrition import analyse
 
-    result = analyse(_recipe(recipe))
+    read = _recipe(recipe)
+    result = analyse(read, market=market)
     if as_json:
         _write_object(nutrition_object(result))
     else:
         from labeler.screen import show_nutrition
 
-        show_nutrition(result)
+        show_nutrition(result, market=market or str(read.head.get("market") or "us"), chart=chart)
 
 
 @commands.command()
 @click.argument("recipe", metavar="RECIPE")
 @click.option("-o", "--output", metavar="FILE.pdf", help="Where the PDF goes.")
-@click.option("--layout", default="card", show_default=True, help="Which layout to draw.")
+@click.option("--layout", default="card", show_default=True, help="card, wrap (round a jar), tent or strip.")
 @click.option("--size", default="a6", show_default=True, help="jar (100 × 70 mm), a6, or WIDTHxHEIGHT in millimetres.")
+@click.option("--colour", metavar="#RRGGBB", help="Colour of title and rules; else black only.")
+@click.option("--panel", metavar="ID", help="An official panel of the market in place of the generic table.")
+@click.option("--address", default="", help="Web address of the post, printed as a square code.")
+@click.option("--sheet", metavar="ROWSxCOLUMNS", help="Print sheets of labels.")
+@click.option("--paper", default="a4", show_default=True, help="Of the sheets: a4, letter, roll, or WIDTHxHEIGHT.")
+@click.option("--margins", metavar="LEFTxTOP", help="Of the sheets, in millimetres; else in the middle.")
+@click.option("--gaps", default="0x0", show_default=True, metavar="ACROSSxDOWN", help="Between labels, in millimetres.")
+@click.option("--copies", default=1, show_default=True, help="How many labels on sheets.")
+@click.option("--start", default=1, show_default=True, help="First free place of a begun sheet.")
+@click.option("--count-lots", is_flag=True, help="Each label its own lot, counted up from the recipe's.")
+@click.option("--crop-marks", is_flag=True, help="Fine lines that show where to cut.")
+@click.option("--preview", metavar="FILE.png|FILE.svg", help="The same drawing as a picture.")
+@click.option("--bare", is_flag=True, help="Attach no worksheet to the PDF; the worksheet holds the whole recipe.")
 @_market
 @_as_json
-def label(recipe: str, output: str | None, layout: str, size: str, market: str | None, as_json: bool) -> None:
+def label(
+    recipe: str, output: str | None, preview: str | None, market: str | None, bare: bool, as_json: bool, **wish: Any
+) -> None:
     """Print the label of a recipe as a PDF; --json writes the declared values and statements as printed."""
     from labeler.labelling import make_label
 
@@ -256,6 +274,49 @@ def duties(recipe: str, market: str | None, facts: tuple[str, ...], as_json: boo
         from labeler.screen import show_duties
 
         show_duties(found)
+
+
+@commands.command()
+@click.argument("recipe", metavar="RECIPE")
+@click.option("-o", "--output", metavar="FILE.xlsx", help="Where the workbook goes.")
+@click.option("--pictures", metavar="FOLDER", help="Where pictures of the figures go, as SVG and PDF.")
+@click.option("--fact", "facts", multiple=True, metavar="NAME=VALUE", help="A fact of the sale, as employees=2.")
+@_market
+@_as_json
+def worksheet(
+    recipe: str,
+    output: str | None,
+    pictures: str | None,
+    facts: tuple[str, ...],
+    market: str | None,
+    as_json: bool,
+) -> None:
+    """Trace every figure of the label: line, food, grams, step, nutrient, rule, printed text."""
+    from labeler.duties import read_facts
+    from labeler.files import write_whole
+    from labeler.worksheet.as_json import worksheet_object
+    from labeler.worksheet.build import worksheet as trace
+
+    if output is None and pictures is None and not as_json:
+        raise click.UsageError("say where it goes: -o FILE.xlsx, --pictures FOLDER or --json")
+    read = _recipe(recipe)
+    sale = read_facts(facts) if facts or "sale" in read.head else None
+    made = trace(read, market=market, sale=sale)
+    written: list[str] = []
+    if output is not None:
+        from labeler.worksheet.xlsx import write_xlsx
+
+        write_whole(output, write_xlsx(made))
+        written.append(output)
+    if pictures is not None:
+        from labeler.pictures import write_pictures
+
+        written += write_pictures(made, pictures)
+    if as_json:
+        _write_object(worksheet_object(made))
+    else:
+        for name in written:
+            click.echo(f"{name}: {made.title}, market {made.market}")
 
 
 commands.add_command(larder)
