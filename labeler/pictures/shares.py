@@ -98,6 +98,6 @@ def _band(
 
 
 def scale_for(bands: Iterable[Band]) -> float:
-    """The end of a scale [%] that holds the bands; what reaches over 200 % is cut there."""
-    most = max((band.high for band in bands), default=0.0)
+    """The end of a scale [%] that holds the bands: at most 200, and no longer for a figure that nobody fully knows."""
+    most = max((band.best if band.at_least else band.high for band in bands), default=0.0)
     return next((end for end in _SCALES if most <= end), _SCALES[-1])
