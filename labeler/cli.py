@@ -162,30 +162,18 @@ def nutrition(recipe: str, chart: bool, market: str | None, as_json: bool) -> No
 @click.option("-o", "--output", metavar="FILE.pdf", help="Where the PDF goes.")
 @click.option("--layout", default="card", show_default=True, help="card, wrap (round a jar), tent or strip.")
 @click.option("--size", default="a6", show_default=True, help="jar (100 × 70 mm), a6, or WIDTHxHEIGHT in millimetres.")
-@click.option("--colour", metavar="#RRGGBB", help="Colour of title and rules; else black only.")
-@click.option("--panel", metavar="ID", help="An official panel of the market in place of the generic table.")
-@click.option("--address", default="", help="Web address of the post, printed as a square code.")
-@click.option("--sheet", metavar="ROWSxCOLUMNS", help="Print sheets of labels.")
-@click.option("--paper", default="a4", show_default=True, help="Of the sheets: a4, letter, roll, or WIDTHxHEIGHT.")
-@click.option("--margins", metavar="LEFTxTOP", help="Of the sheets, in millimetres; else in the middle.")
-@click.option("--gaps", default="0x0", show_default=True, metavar="ACROSSxDOWN", help="Between labels, in millimetres.")
-@click.option("--copies", default=1, show_default=True, help="How many labels on sheets.")
-@click.option("--start", default=1, show_default=True, help="First free place of a begun sheet.")
-@click.option("--count-lots", is_flag=True, help="Each label its own lot, counted up from the recipe's.")
-@click.option("--crop-marks", is_flag=True, help="Fine lines that show where to cut.")
-@click.option("--preview", metavar="FILE.png|FILE.svg", help="The same drawing as a picture.")
 @click.option("--bare", is_flag=True, help="Attach no worksheet to the PDF; the worksheet holds the whole recipe.")
 @_market
 @_as_json
 def label(
-    recipe: str, output: str | None, preview: str | None, market: str | None, bare: bool, as_json: bool, **wish: Any
+    recipe: str, output: str | None, layout: str, size: str, bare: bool, market: str | None, as_json: bool
 ) -> None:
     """Print the label of a recipe as a PDF; --json writes the declared values and statements as printed."""
     from labeler.labelling import make_label
 
     if output is None and not as_json:
         raise click.UsageError("say where the PDF goes: -o FILE.pdf")
-    made = make_label(_recipe(recipe), layout=layout, size=size, market=market)
+    made = make_label(_recipe(recipe), layout=layout, size=size, market=market, worksheet=not bare)
     if output is not None:
         from labeler.files import write_whole
 
