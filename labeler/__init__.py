@@ -29,7 +29,7 @@ _ROOMS = {
     "analyse": "labeler.nutrition",
     "assess": "labeler.allergens",
     "declare": "labeler.rules.declare",
-    "make_label": "labeler.labelling",
+    "make_label": "labeler.printing",
     "make_post": "labeler.post",
     "load_table": "labeler.foods.table",
     "LabelerError": "labeler.knowledge",

@@ -162,29 +162,77 @@ def nutrition(recipe: str, chart: bool, market: str | None, as_json: bool) -> No
 @click.option("-o", "--output", metavar="FILE.pdf", help="Where the PDF goes.")
 @click.option("--layout", default="card", show_default=True, help="card, wrap (round a jar), tent or strip.")
 @click.option("--size", default="a6", show_default=True, help="jar (100 × 70 mm), a6, or WIDTHxHEIGHT in millimetres.")
+@click.option("--colour", metavar="#RRGGBB", help="Colour of title and rules; else black only.")
+@click.option("--panel", metavar="ID", help="An official panel of the market in place of the generic table.")
+@click.option("--address", default="", help="Web address of the post, printed as a square code.")
+@click.option("--sheet", metavar="ROWSxCOLUMNS", help="Print sheets of labels.")
+@click.option("--paper", default="a4", show_default=True, help="Of the sheets: a4, letter, roll, or WIDTHxHEIGHT.")
+@click.option("--margins", metavar="LEFTxTOP", help="Of the sheets, in millimetres; else in the middle.")
+@click.option("--gaps", default="0x0", show_default=True, metavar="ACROSSxDOWN", help="Between labels, in millimetres.")
+@click.option("--copies", default=1, show_default=True, help="How many labels on sheets.")
+@click.option("--start", default=1, show_default=True, help="First free place of a begun sheet.")
+@click.option("--count-lots", is_flag=True, help="Each label its own lot, counted up from the recipe's.")
+@click.option("--crop-marks", is_flag=True, help="Fine lines that show where to cut.")
+@click.option("--preview", metavar="FILE.png|FILE.svg", help="The same drawing as a picture.")
 @click.option("--bare", is_flag=True, help="Attach no worksheet to the PDF; the worksheet holds the whole recipe.")
 @_market
 @_as_json
 def label(
-    recipe: str, output: str | None, layout: str, size: str, bare: bool, market: str | None, as_json: bool
+    recipe: str, output: str | None, preview: str | None, market: str | None, bare: bool, as_json: bool, **wish: Any
 ) -> None:
     """Print the label of a recipe as a PDF; --json writes the declared values and statements as printed."""
-    from labeler.labelling import make_label
+    from labeler.files import write_whole
+    from labeler.printing import make_label, read_sheet
 
-    if output is None and not as_json:
+    if output is None and preview is None and not as_json:
         raise click.UsageError("say where the PDF goes: -o FILE.pdf")
-    made = make_label(_recipe(recipe), layout=layout, size=size, market=market, worksheet=not bare)
-    if output is not None:
-        from labeler.files import write_whole
-
-        write_whole(output, made.pdf)
+    kind = None if preview is None else preview.rpartition(".")[2].lower()
+    if kind not in (None, "png", "svg"):
+        raise click.UsageError(f"--preview {preview}: the name ends in .png or .svg")
+    made = make_label(
+        _recipe(recipe),
+        layout=wish["layout"],
+        size=wish["size"],
+        market=market,
+        colour=wish["colour"],
+        panel=wish["panel"],
+        address=wish["address"],
+        sheet=read_sheet(**{key: wish[key] for key in _SHEET_OPTIONS}),
+        preview=kind,
+        worksheet=not bare,
+    )
+    for path, data in ((output, made.pdf), (preview, made.preview)):
+        if path is not None:
+            write_whole(path, data)
     if as_json:
         _write_object(made.declared)
     else:
-        click.echo(f"{output}: {made.summary}")
+        click.echo(f"{output or preview}: {made.summary}")
         for problem in made.problems:
             where = f"line {problem.line}: " if problem.line else ""
             click.echo(f"! {where}{problem.message} [{problem.code}]")
+
+
+_SHEET_OPTIONS = ("sheet", "paper", "margins", "gaps", "copies", "start", "count_lots", "crop_marks")
+
+
+@commands.command()
+@click.argument("recipes", nargs=-1, required=True, metavar="RECIPE...")
+@click.option("-o", "--output", metavar="FILE.pdf", help="Where a page to hang up goes.")
+@click.option("--size", default="297x210", show_default=True, help="Of the page, WIDTHxHEIGHT in millimetres.")
+@_market
+def matrix(recipes: tuple[str, ...], output: str | None, size: str, market: str | None) -> None:
+    """Show which food of a stall holds which allergen, as a table and as a page."""
+    from labeler.printing import read_size
+    from labeler.stall import draw_stall, stall_matrix
+
+    read = [_recipe(recipe) for recipe in recipes]
+    found = stall_matrix(read, market=market or str(read[0].head.get("market") or "us"))
+    if output is not None:
+        from labeler.files import write_whole
+
+        write_whole(output, draw_stall(read, found, size=read_size(size)))
+    click.echo(found.to_text())
 
 
 @commands.command()
@@ -229,42 +277,6 @@ def post(
 
 
 @commands.command()
-@click.argument("rule", required=False, metavar="[ID]")
-@_market
-def rules(rule: str | None, market: str | None) -> None:
-    """Print a rule of a market with its paragraph, date and status, or the list of all its rules."""
-    from labeler.rules.catalogue import describe, list_rules
-    from labeler.rules.catalogue import rule as find_rule
-
-    place = market or "us"
-    if rule is not None:
-        click.echo(describe(find_rule(rule, place)))
-        return
-    for each in list_rules(place):
-        click.echo(f"{each.id:<34} {each.paragraph:<44} {each.says}")
-
-
-@commands.command()
-@click.argument("recipe", metavar="RECIPE")
-@_market
-@click.option("--fact", "facts", multiple=True, metavar="NAME=VALUE", help="A fact of the sale, as employees=2.")
-@_as_json
-def duties(recipe: str, market: str | None, facts: tuple[str, ...], as_json: bool) -> None:
-    """Say what a market asks of a recipe: serving statement, what must stand on it, claims, tolerances."""
-    from labeler.duties import duties as judge
-    from labeler.duties import read_facts
-    from labeler.interface import duties_object
-
-    found = judge(_recipe(recipe), market=market, facts=read_facts(facts))
-    if as_json:
-        _write_object(duties_object(found))
-    else:
-        from labeler.screen import show_duties
-
-        show_duties(found)
-
-
-@commands.command()
 @click.argument("recipe", metavar="RECIPE")
 @click.option("-o", "--output", metavar="FILE.xlsx", help="Where the workbook goes.")
 @click.option("--pictures", metavar="FOLDER", help="Where pictures of the figures go, as SVG and PDF.")
@@ -305,6 +317,42 @@ def worksheet(
     else:
         for name in written:
             click.echo(f"{name}: {made.title}, market {made.market}")
+
+
+@commands.command()
+@click.argument("rule", required=False, metavar="[ID]")
+@_market
+def rules(rule: str | None, market: str | None) -> None:
+    """Print a rule of a market with its paragraph, date and status, or the list of all its rules."""
+    from labeler.rules.catalogue import describe, list_rules
+    from labeler.rules.catalogue import rule as find_rule
+
+    place = market or "us"
+    if rule is not None:
+        click.echo(describe(find_rule(rule, place)))
+        return
+    for each in list_rules(place):
+        click.echo(f"{each.id:<34} {each.paragraph:<44} {each.says}")
+
+
+@commands.command()
+@click.argument("recipe", metavar="RECIPE")
+@_market
+@click.option("--fact", "facts", multiple=True, metavar="NAME=VALUE", help="A fact of the sale, as employees=2.")
+@_as_json
+def duties(recipe: str, market: str | None, facts: tuple[str, ...], as_json: bool) -> None:
+    """Say what a market asks of a recipe: serving statement, what must stand on it, claims, tolerances."""
+    from labeler.duties import duties as judge
+    from labeler.duties import read_facts
+    from labeler.interface import duties_object
+
+    found = judge(_recipe(recipe), market=market, facts=read_facts(facts))
+    if as_json:
+        _write_object(duties_object(found))
+    else:
+        from labeler.screen import show_duties
+
+        show_duties(found)
 
 
 commands.add_command(larder)

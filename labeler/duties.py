@@ -21,7 +21,7 @@ from labeler.rules.obligations import Obligations, obligations, questions
 from labeler.rules.serving import Serving, serving_size
 from labeler.rules.tolerance import Tolerance, tolerance
 
-__all__ = ["Duties", "duties", "read_facts"]
+__all__ = ["Duties", "duties", "read_facts", "serving_of"]
 
 # What a batch is sold in, as against pieces that are eaten whole.
 _PACKS = frozenset("jar bottle box bag can tin tub pot carton packet pack package container punnet tray".split())
@@ -111,7 +111,13 @@ def duties(recipe: Recipe, *, market: str | None = None, facts: Mapping[str, Any
         )
     else:
         owed = obligations(known, market=place)
-    serving = _serving(recipe, nutrition, place.id, missing)
+    try:
+        serving = serving_of(recipe, nutrition, place.id)
+    except LabelerError as error:
+        if "kind" in recipe.head:
+            raise
+        serving = None
+        missing.append(f"Serving size: {error}.")
     return Duties(
         title=nutrition.title,
         market=place.id,
@@ -129,28 +135,29 @@ def _per_ml(nutrition: Nutrition) -> float | None:
     return found if found > 0 else None
 
 
-def _serving(recipe: Recipe, nutrition: Nutrition, market: str, missing: list[str]) -> Serving | None:
+def serving_of(recipe: Recipe, nutrition: Nutrition, market: str) -> Serving:
+    """The serving statement that a market asks for, from what the recipe is, makes and weighs.
+
+    Raises
+    ------
+    LabelerError
+        Where the market has no rule for it, or no reference amount of the head's `kind`.
+    """
     divided = nutrition.portion
     unit = divided.household.removeprefix("1 ") if divided.household.startswith("1 ") and not divided.by_weight else ""
     each = divided.grams if unit and unit not in _PACKS and divided.grams > 0 else None
     kind = recipe.head.get("kind")
-    try:
-        return serving_size(
-            market=market,
-            category=None if kind is None else str(kind),
-            title=recipe.title,
-            foods=[line.line.name for _, line in nutrition.lines if line.line.name],
-            package_g=divided.pack_g or None,
-            unit_g=each,
-            unit=unit or "piece",
-            portion_g=divided.grams or None,
-            density=_per_ml(nutrition),
-        )
-    except LabelerError as error:
-        if kind is not None:
-            raise
-        missing.append(f"Serving size: {error}.")
-        return None
+    return serving_size(
+        market=market,
+        category=None if kind is None else str(kind),
+        title=recipe.title,
+        foods=[line.line.name for _, line in nutrition.lines if line.line.name],
+        package_g=divided.pack_g or None,
+        unit_g=each,
+        unit=unit or "piece",
+        portion_g=divided.grams or None,
+        density=_per_ml(nutrition),
+    )
 
 
 def _claims(nutrition: Nutrition, serving: Serving | None, market: str, missing: list[str]) -> Claims | None:

@@ -1,9 +1,8 @@
-"""From a recipe to its label: joins what the rooms know into what is printed, and says the same as data."""
+"""From a recipe to what its label says: joins what the rooms know, as text for the layouts and as data."""
 
 from __future__ import annotations
 
 import datetime
-import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Any
@@ -21,42 +20,19 @@ from labeler.allergens import (
 )
 from labeler.foods.model import WeighedLine
 from labeler.kitchen.density import density
-from labeler.knowledge import LabelerError, Problem
+from labeler.knowledge import Problem
 from labeler.label.content import LabelContent, NutritionRow, Run
-from labeler.label.draw import SIZES_MM, draw_label
 from labeler.nutrition import Nutrition, analyse
 from labeler.recipe.model import Recipe
 from labeler.rules.declare import Declaration, DeclaredValue, declare
 from labeler.rules.ingredients import IngredientList, ingredient_list
 from labeler.rules.market import load_market
-from labeler.rules.net import net_quantity
+from labeler.rules.net import NetQuantity, net_quantity
 
-__all__ = ["Facts", "MadeLabel", "TableRow", "gather", "label_content", "make_label", "read_size", "table_rows"]
+__all__ = ["Facts", "TableRow", "gather", "label_content", "net_of", "table_rows"]
 
-_SIZE = re.compile(r"\s*(\d+(?:\.\d+)?)\s*(?:x|×)\s*(\d+(?:\.\d+)?)\s*(?:mm)?\s*", re.IGNORECASE)
 # Constituents of an ingredient of which less than this share of its weight is made say nothing about what stayed.
 TRACE = 0.005
-
-
-@dataclass(frozen=True, slots=True)
-class MadeLabel:
-    """A label and what it says.
-
-    Parameters
-    ----------
-    pdf : bytes
-    declared : dict
-        The declared values and statements as printed.
-    summary : str
-        What was made, in a line.
-    problems : tuple of Problem
-        What the cook should settle before printing.
-    """
-
-    pdf: bytes
-    declared: dict[str, Any]
-    summary: str
-    problems: tuple[Problem, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,57 +73,6 @@ class TableRow:
     def name(self) -> str:
         """The words of the row."""
         return " ".join(self.serving[0].label.replace("{amount}", "").split())
-
-
-def read_size(text: str) -> tuple[float, float]:
-    """Width and height [mm] of a size as typed: a name, or ``100x70``; raises LabelerError for anything else."""
-    named = SIZES_MM.get(text.strip().lower())
-    if named is not None:
-        return named
-    sides = _SIZE.fullmatch(text)
-    if sides is None:
-        names = ", ".join(SIZES_MM)
-        raise LabelerError(f"--size {text}: is no size; give {names}, or width and height in millimetres as 100x70")
-    return float(sides[1]), float(sides[2])
-
-
-def make_label(
-    recipe: Recipe, *, layout: str = "card", size: str = "a6", market: str | None = None, worksheet: bool = True
-) -> MadeLabel:
-    """The label of a recipe as a PDF, with everything that stands on it as data.
-
-    Parameters
-    ----------
-    recipe : Recipe
-    layout : str
-        A layout of `labeler.label.draw`.
-    size : str
-        As `read_size` takes it.
-    market : str or None
-        Whose rules hold; None takes the head's `market`, else us.
-    worksheet : bool
-        Attach every figure and where it comes from to the PDF, as ``worksheet.json``. It holds the whole recipe.
-
-    Raises
-    ------
-    LabelerError
-        For an unknown market, layout or size, and where the content does not fit (the message says what would).
-    """
-    place = market or str(recipe.head.get("market") or "us")
-    sides = read_size(size)
-    facts = gather(recipe, market=place)
-    content, declared, problems = label_content(recipe, market=place, area_cm2=sides[0] * sides[1] / 100, facts=facts)
-    attached: bytes | None = None
-    if worksheet:
-        # The worksheet reads what the label says, so the label's module cannot ask for it when it loads.
-        from labeler.worksheet.as_json import worksheet_bytes
-        from labeler.worksheet.build import worksheet as behind
-
-        attached = worksheet_bytes(behind(recipe, market=place, facts=facts))
-    pdf = draw_label(content, layout=layout, size=sides, worksheet=attached)
-    declared |= {"layout": layout, "size_mm": list(sides)}
-    summary = f"{content.title}, {sides[0]:g} × {sides[1]:g} mm, market {place}"
-    return MadeLabel(pdf, declared, summary, problems)
 
 
 def gather(recipe: Recipe, *, market: str) -> Facts:
@@ -221,6 +146,7 @@ def label_content(
         nutrition_notes=("Calculated from the recipe, not analysed.",),
         ingredients=tuple(Run(span.text, span.emphasised) for span in listed.spans),
         allergens=tuple(_allergen_runs(stated)),
+        sign_allergens=tuple(_sign_runs(stated)),
         cautions=tuple(caution.text for caution in warned if caution.place == "label"),
         net=net,
         maker=head.get("maker", ""),
@@ -327,6 +253,15 @@ def _allergen_runs(stated: Statement) -> Iterator[Run]:
         yield Run(f" {stated.precaution}" if stated.names else stated.precaution)
 
 
+def _sign_runs(stated: Statement) -> Iterator[Run]:
+    """The statement of a sign, which has no ingredient list to look in: every allergen by its name."""
+    if stated.names:
+        yield Run("Contains: ")
+        yield Run(", ".join(stated.names), True)
+    if stated.precaution:
+        yield Run(f" {stated.precaution}" if stated.names else stated.precaution)
+
+
 def _to_settle(stated: Statement) -> Iterator[Problem]:
     """What the cook must settle before the statement is whole."""
     for note in stated.notes:
@@ -358,19 +293,32 @@ def _servings(nutrition: Nutrition) -> str:
     return f"{about}{whole} {word} in the pack" if divided.pack_g else f"{about}{whole} {word}"
 
 
-def _net(recipe: Recipe, nutrition: Nutrition, market: str, area_cm2: float | None) -> tuple[str, tuple[Problem, ...]]:
+def net_of(recipe: Recipe, nutrition: Nutrition, market: str, area_cm2: float | None = None) -> NetQuantity | None:
+    """The net quantity of a pack; None where the recipe does not say what a pack holds.
+
+    Parameters
+    ----------
+    recipe, nutrition
+    market : str
+    area_cm2 : float or None
+        Area of the principal panel [cm²], which settles the height of its type in some markets.
+    """
     grams = nutrition.portion.pack_g
     if not grams:
-        problem = Problem(
-            "no-net", "the label needs what a pack holds; add “net: 190 g” or “makes: 8 boxes” to the head"
-        )
-        return "", (problem,)
+        return None
     per_ml = float(density(nutrition.dish.mix)[0])
-    found = net_quantity(
+    return net_quantity(
         market=market,
         grams=grams,
         millilitres=grams / per_ml if per_ml > 0 else None,
         food=recipe.title,
         panel_area_cm2=area_cm2,
     )
+
+
+def _net(recipe: Recipe, nutrition: Nutrition, market: str, area_cm2: float | None) -> tuple[str, tuple[Problem, ...]]:
+    found = net_of(recipe, nutrition, market, area_cm2)
+    if found is None:
+        message = "the label needs what a pack holds; add “net: 190 g” or “makes: 8 boxes” to the head"
+        return "", (Problem("no-net", message),)
     return found.both, found.problems

@@ -15,7 +15,7 @@ from labeler.cli import main
 from labeler.foods.table import load_table
 from labeler.foods.weigh import weigh_line
 from labeler.knowledge import LabelerError, Status
-from labeler.labelling import make_label
+from labeler.printing import make_label
 from labeler.larder.check import bar_code_fits, check_food
 from labeler.larder.complete import complete, printed_values
 from labeler.larder.file import Larder, add_food, as_text, find_larder, read_larder

@@ -1,0 +1,255 @@
+"""From what a label says to paper: one label, sheets of labels, an official panel, a picture before printing."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from typing import Any
+
+from labeler.duties import serving_of
+from labeler.knowledge import LabelerError, Problem
+from labeler.label.content import LabelContent
+from labeler.label.draw import SIZES_MM, compose_label
+from labeler.labelling import Facts, gather, label_content, net_of
+from labeler.recipe.model import Recipe
+from labeler.rules.declare import declare
+from labeler.rules.market import load_market
+
+__all__ = ["MadeLabel", "SheetWish", "make_label", "read_sheet", "read_size"]
+
+_SIZE = re.compile(r"\s*(\d+(?:\.\d+)?)\s*(?:x|×)\s*(\d+(?:\.\d+)?)\s*(?:mm)?\s*", re.IGNORECASE)
+
+
+@dataclass(frozen=True, slots=True)
+class SheetWish:
+    """Labels on sheets.
+
+    Parameters
+    ----------
+    rows, columns : int
+        How many down and across; 1 and 1 with `paper` "roll" for a roll of labels.
+    paper : str
+        A name of `labeler.label.sheets.PAPERS_MM`, "roll", or a size as `read_size` takes it.
+    left, top : float or None
+        Margins [mm]; None sets the labels in the middle.
+    gap_x, gap_y : float
+        Between labels [mm].
+    copies : int
+        How many labels.
+    start : int
+        First free place on the first sheet, from 1.
+    count_lots : bool
+        Give each label its own lot, counted up from the recipe's.
+    crop_marks : bool
+    """
+
+    rows: int
+    columns: int
+    paper: str = "a4"
+    left: float | None = None
+    top: float | None = None
+    gap_x: float = 0.0
+    gap_y: float = 0.0
+    copies: int = 1
+    start: int = 1
+    count_lots: bool = False
+    crop_marks: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class MadeLabel:
+    """A label and what it says.
+
+    Parameters
+    ----------
+    pdf : bytes
+    preview : bytes
+        The same drawing as a PNG or SVG picture; empty where none was asked for.
+    declared : dict
+        The declared values and statements as printed.
+    summary : str
+        What was made, in a line.
+    problems : tuple of Problem
+        What the cook should settle before printing.
+    """
+
+    pdf: bytes
+    preview: bytes
+    declared: dict[str, Any]
+    summary: str
+    problems: tuple[Problem, ...]
+
+
+def read_size(text: str, named: Mapping[str, tuple[float, float]] = SIZES_MM) -> tuple[float, float]:
+    """Width and height [mm] of a size as typed: a name, or ``100x70``; raises LabelerError for anything else."""
+    known = named.get(text.strip().lower())
+    if known is not None:
+        return known
+    sides = _SIZE.fullmatch(text)
+    if sides is None:
+        names = f"{', '.join(named)}, or " if named else ""
+        raise LabelerError(f"{text}: is no size; give {names}two numbers as 100x70")
+    return float(sides[1]), float(sides[2])
+
+
+def read_sheet(
+    *,
+    sheet: str | None,
+    paper: str = "a4",
+    margins: str | None = None,
+    gaps: str = "0x0",
+    copies: int = 1,
+    start: int = 1,
+    count_lots: bool = False,
+    crop_marks: bool = False,
+) -> SheetWish | None:
+    """Sheets as typed: ``sheet`` "8x3" rows by columns, margins and gaps "10x12" in millimetres; None for no sheets.
+
+    Raises
+    ------
+    LabelerError
+        For anything that is not two numbers.
+    """
+    if sheet is None and paper != "roll":
+        return None
+    rows, columns = read_size(sheet or "1x1", {})
+    left, top = (None, None) if margins is None else read_size(margins, {})
+    gap_x, gap_y = read_size(gaps, {})
+    if rows != int(rows) or columns != int(columns):
+        raise LabelerError(f"--sheet {sheet}: rows and columns are whole numbers, as 8x3")
+    return SheetWish(int(rows), int(columns), paper, left, top, gap_x, gap_y, copies, start, count_lots, crop_marks)
+
+
+def make_label(
+    recipe: Recipe,
+    *,
+    layout: str = "card",
+    size: str = "a6",
+    market: str | None = None,
+    colour: str | None = None,
+    panel: str | None = None,
+    sheet: SheetWish | None = None,
+    address: str = "",
+    preview: str | None = None,
+    worksheet: bool = True,
+) -> MadeLabel:
+    """The label of a recipe as a PDF, with everything that stands on it as data.
+
+    Parameters
+    ----------
+    recipe : Recipe
+    layout : str
+        A layout of `labeler.label.layouts.LAYOUTS`.
+    size : str
+        Of one label, as `read_size` takes it.
+    market : str or None
+        Whose rules hold; None takes the head's `market`, else us.
+    colour : str or None
+        Of title and rules, "#rrggbb"; None for black only.
+    panel : str or None
+        An official panel of the market in place of the generic table ("panel-vertical").
+    sheet : SheetWish or None
+        Print sheets of labels.
+    address : str
+        Of the post, for the square code.
+    preview : str or None
+        "png" or "svg".
+    worksheet : bool
+        Attach every figure and where it comes from to the PDF, as ``worksheet.json``. It holds the whole recipe.
+
+    Raises
+    ------
+    LabelerError
+        For an unknown market, layout, size or panel, and where the content does not fit (the message says what would).
+    """
+    from labeler.label.pdf import write_pdf
+    from labeler.label.sheets import draw_sheets, serial_lots
+
+    place = market or str(recipe.head.get("market") or "us")
+    sides = read_size(size)
+    area = sides[0] * sides[1] / 100
+    facts = gather(recipe, market=place)
+    content, declared, problems = label_content(recipe, market=place, area_cm2=area, facts=facts)
+    content = replace(content, address=address)
+    if panel is not None:
+        content, more = _with_panel(content, recipe, facts, panel)
+        problems += more
+    options = {"layout": layout, "size": sides, "colour": colour} | _net_type(recipe, facts, area)
+    drawing = compose_label(content, **options)
+    attached = _attached(recipe, facts) if worksheet else None
+    if sheet is None:
+        pdf = write_pdf(drawing, worksheet=attached)
+    else:
+        lots = serial_lots(content.lot, sheet.copies) if sheet.count_lots else ()
+        pdf = draw_sheets(
+            content,
+            _grid(sheet, sides),
+            copies=sheet.copies,
+            start=sheet.start,
+            lots=lots,
+            crop_marks=sheet.crop_marks,
+            worksheet=attached,
+            **{key: value for key, value in options.items() if key != "size"},
+        )
+    declared |= {"layout": layout, "size_mm": list(sides)}
+    copies = f", {sheet.copies} on sheets" if sheet else ""
+    summary = f"{content.title}, {sides[0]:g} × {sides[1]:g} mm{copies}, market {place}"
+    return MadeLabel(pdf, _picture(drawing, preview), declared, summary, (*problems, *drawing.problems))
+
+
+def _attached(recipe: Recipe, facts: Facts) -> bytes:
+    # The worksheet reads what the label says, so neither can ask for the other when it loads.
+    from labeler.worksheet.as_json import worksheet_bytes
+    from labeler.worksheet.build import worksheet
+
+    return worksheet_bytes(worksheet(recipe, market=facts.market, facts=facts))
+
+
+def _picture(drawing: Any, kind: str | None) -> bytes:
+    from labeler.label.preview import preview_png, preview_svg
+
+    if kind is None:
+        return b""
+    return preview_png(drawing) if kind == "png" else preview_svg(drawing).encode()
+
+
+def _net_type(recipe: Recipe, facts: Facts, area_cm2: float) -> dict[str, Any]:
+    """Least height of the net quantity's type, and whether the market wants it clear of everything else."""
+    found = net_of(recipe, facts.nutrition, facts.market, area_cm2)
+    if found is None:
+        return {}
+    clear = "net-place" in load_market(facts.market).rules("net_quantity")
+    height = {} if found.minimum_type_mm is None else {"net_height_mm": found.minimum_type_mm}
+    return height | {"clear_net": clear}
+
+
+def _with_panel(
+    content: LabelContent, recipe: Recipe, facts: Facts, form: str
+) -> tuple[LabelContent, tuple[Problem, ...]]:
+    """The content with an official panel: by the market's serving statement where it has one, else as declared."""
+    from labeler.label.panels.content import panel_content
+
+    nutrition, market = facts.nutrition, facts.market
+    serving = serving_of(recipe, nutrition, market)
+    if facts.serving.basis != "per serving":
+        return replace(content, panel=panel_content([facts.hundred], form=form)), facts.hundred.problems
+    grams = serving.grams if serving is not None and serving.grams else nutrition.serving_g
+    values = {key: figure.scaled(grams / 100.0) for key, figure in nutrition.per_100g.items()}
+    declared = declare(values, market=market)
+    drawn = panel_content(
+        [declared],
+        form=form,
+        serving=serving.statement if serving else content.serving,
+        servings=serving.servings if serving else content.servings,
+    )
+    return replace(content, panel=drawn), (*declared.problems, *(serving.problems if serving else ()))
+
+
+def _grid(sheet: SheetWish, label: tuple[float, float]) -> Any:
+    from labeler.label.sheets import PAPERS_MM, Grid, roll
+
+    if sheet.paper == "roll":
+        return roll(label)
+    paper = read_size(sheet.paper, PAPERS_MM)
+    return Grid(sheet.rows, sheet.columns, label, paper, sheet.left, sheet.top, sheet.gap_x, sheet.gap_y)
