@@ -336,3 +336,9 @@ def test_usual_lines_always_have_a_weight(amount: str, unit: str, food: str) -> 
         assert codes(line)
     else:
         assert 0 < line.grams.low <= line.grams.best <= line.grams.high
+
+
+def test_a_part_whose_title_says_what_is_done_is_found():
+    """“Mashed swede” names the part of that title, though “mashed” is a word of preparation elsewhere."""
+    recipe = read_recipe("## Mashed swede\n- 1 kg swede\n## One box\n- 150 g Mashed swede\n- 20 g grated carrot salad\n")
+    assert weigh(recipe).parts[1].lines[0].part == "Mashed swede"

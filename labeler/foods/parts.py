@@ -111,7 +111,9 @@ class Parts:
 
     def _named(self, line: Line, said: str | None, own: str) -> str | None:
         name = _ABOVE.sub("", line.name.strip())
-        keys = (_key(said or name), _key(_RECIPE.sub("", name)), _key(f"{name} {line.preparation}"))
+        # A word of the title may have been read as preparation, from before the name ("mashed swede") or after it.
+        whole = (f"{line.preparation} {name}", f"{name} {line.preparation}")
+        keys = (_key(said or name), _key(_RECIPE.sub("", name)), *map(_key, whole))
         for key in keys:
             title = self._titles.get(key)
             if title is not None and title != own:
