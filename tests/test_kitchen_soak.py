@@ -206,3 +206,26 @@ def test_kinds_of_foods():
     }  # fmt: skip
     assert {food: kind_of(food) for food in expected} == expected
     assert kind_of(None) == "unknown"
+
+
+@pytest.mark.parametrize(
+    ("words", "food", "minutes", "potassium", "vitamin_c"),
+    # USDA retention factors, Release 6: boiled in water to cover, drained (codes 3005, 3455, 3775, 3308).
+    [
+        ("spinach", "11457", 4, 0.85, 0.55),
+        ("carrots, sliced", "11124", 10, 0.90, 0.65),
+        ("green beans", "11052", 8, 0.90, 0.75),
+        ("potatoes", "11352", 20, 0.90, 0.75),
+    ],
+)
+def test_boiled_and_drained_vegetables(words, food, minutes, potassium, vitamin_c):
+    """What boiling and draining leaves of potassium and vitamin C is near USDA's factors, which the interval holds."""
+    rows = [Put(words, food, 500.0), f"boil {minutes} minutes, then drain"]
+    dish = cook(weighed({"Pot": rows}), draws=500)
+    raw = pot_of((words, food, 500.0))[0]
+    for key, kept in (("K", potassium), ("VITC", vitamin_c)):
+        found = interval_of(
+            np.concatenate([mix.of(key).sum(axis=1) for mix in (dish.mix, dish.spread)]) / amount(raw, key)
+        )
+        assert found.best == pytest.approx(kept, abs=0.16)
+        assert found.low < kept < found.high + 0.02

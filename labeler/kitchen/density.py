@@ -1,10 +1,10 @@
 """How much room a mixture takes: density from its own composition and temperature.
 
 Component densities are those of Choi and Okos (1986), "Effects of temperature and composition on the thermal
-properties of foods", in Food Engineering and Process Applications vol. 1, pp. 93-101, table 1 of
-the ASHRAE Handbook of Refrigeration, chapter "Thermal properties of foods" (-40 to 150 °C; the figures were checked
-second-hand, against teaching code that cites the paper). Specific volumes add up.
-Water is by Kell (1975), J. Chem. Eng. Data 20:97, eq. 16 (0 to 150 °C), because Choi and Okos give 994.9 kg/m³ at
+properties of foods", in Food Engineering and Process Applications vol. 1, pp. 93-101, which the ASHRAE Handbook of
+Refrigeration reprints in its chapter "Thermal properties of foods" (-40 to 150 °C; checked second-hand, against
+teaching code that cites the paper). Specific volumes add up. Water is by Kell (1975), J. Chem. Eng. Data 20:97, eq. 16
+(0 to 150 °C; coefficients from memory, held to handbook values by a test), because Choi and Okos give 994.9 kg/m³ at
 25 °C where it is 997.05.
 """
 

@@ -237,7 +237,7 @@ def _divide(one: Mix, loss: _Loss, method: str, drip: Array) -> tuple[Mix, Mix, 
     steam_fraction = np.zeros_like(fraction)
     # Salts that drip have their weight from the water's share, so that the whole loss is the yield's.
     steam_grams = np.maximum(gone - drips.total_mass, 0.0)
-    steam_fraction[:, 0, WATER] = _ratio(np.minimum(steam_grams, water), water)
+    steam_fraction[:, 0, WATER] = _ratio(np.minimum(steam_grams, water * (1.0 - fraction[:, 0, WATER])), water)
     steam, _ = one.split(steam_fraction)
     left = mass - drips.total_mass - steam.total_mass
     if loss.entry is None:

@@ -245,16 +245,15 @@ def _add_foods(work: Work, mix: Mix, pinned: dict[int, tuple[str, ...]], line: i
         told = "retention as stated in the lines"
         lost = Entry("destroyed by heat", destroyed.present())
         work.stages.append(Stage("{retention}", line, told, (lost,), interval_of(mix.total_mass)))
-    ready = []
-    for at, item in enumerate(mix.items):
-        one = mix.select([at])
-        if re.search(r"\brins", item.text, re.IGNORECASE):
-            outcome = rinse(one, minutes=None, draws=work.draws)
-            streams = tuple(entry for entry in outcome.streams if entry.mix.present().items)
-            if streams:
-                one = outcome.kept
-                work.stages.append(Stage(item.text, line, outcome.method, streams, interval_of(one.total_mass)))
-        ready.append(one)
+    washed = [at for at, item in enumerate(mix.items) if re.search(r"\brins", item.text, re.IGNORECASE)]
+    ready = [mix.select([at for at in range(len(mix.items)) if at not in washed])] if washed else [mix]
+    for at in washed:
+        outcome = rinse(mix.select([at]), minutes=None, draws=work.draws)
+        streams = tuple(entry for entry in outcome.streams if entry.mix.present().items)
+        ready.append(outcome.kept)
+        if streams:
+            grams = interval_of(outcome.kept.total_mass)
+            work.stages.append(Stage(mix.items[at].text, line, outcome.method, streams, grams))
     work.put_back(join(ready))
 
 

@@ -28,8 +28,9 @@ WET = frozenset({"boil", "simmer", "braise", "blanch"})
 """Actions that need liquor around the food."""
 
 _POT_WATER = Interval(3.0, 1.5, 6.0)  # water that no line lists, per weight of food: common practice, no source
-_PASTA_WATER = Interval(8.0, 4.0, 12.0)
+_MUCH_WATER = Interval(8.0, 4.0, 12.0)  # for pasta, grain and dry legumes
 _SALTED = Interval(8.0, 3.0, 15.0)  # g salt per litre of "salted water": common practice, no source
+BOILING = 95.0  # °C of what boils or simmers
 TAP_WATER, TABLE_SALT = "14411", "02047"
 
 
@@ -40,7 +41,7 @@ def with_water(mix: Mix, step: Step, place: Place, draws: Draws, action: str) ->
     needs = action in ("boil", "blanch") or place.drained or dry
     if step.water is None and (pot.has_liquor or not needs or not pot.food.any() or not _boils(pot, action, place)):
         return mix, []
-    usual = _PASTA_WATER if "pasta" in pot.kinds else _POT_WATER
+    usual = _POT_WATER if not dry else _MUCH_WATER
     grams = draws.draw(step.water) if step.water is not None else pot.food_mass * draws.draw(usual, "pot water")
     items, weights = [Item(place.part, place.line, "water in the pot", TAP_WATER)], [grams]
     salt = step.salt
@@ -100,7 +101,8 @@ def cook_in_liquor(mix: Mix, step: Step, action: str, draws: Draws, goal: Array 
     if pot.liquor.any() and pot.food.any():
         gained, told = _takes(mix, pot, action, draws)
         gained = np.minimum(gained, 0.97 * pot.water(pot.liquor))
-        outcome = soak(mix, minutes=minutes, celsius=95.0, draws=draws, swelling=gained)
+        moved = (gained, _wilting(pot, action, draws))
+        outcome = soak(mix, minutes=minutes, celsius=BOILING, draws=draws, moved=moved)
         mix = outcome.kept
         methods += told or [outcome.method]
     pot = sort_pot(mix)
@@ -108,6 +110,19 @@ def cook_in_liquor(mix: Mix, step: Step, action: str, draws: Draws, goal: Array 
     if flesh.method:
         methods.append(f"juice and fat go into the pot: {flesh.method}")
     return Outcome(flesh.kept, tuple(streams), "; ".join(methods))
+
+
+def _wilting(pot: Pot, action: str, draws: Draws) -> Array:
+    """Share of its water that each vegetable gives to the liquor, by its kind, shape (draws, items)."""
+    share = np.zeros((draws.rows, len(pot.mix.items)))
+    for at in pot.at(pot.food & ~pot.flesh):
+        kind, usual = pot.kinds[at], prior(pot.kinds[at], "moist")
+        water = float(pot.mix.weight[at, WATER])
+        if usual is None or kind in WATER_TAKERS or pot.mix.items[at].cooked or water <= 0.0:
+            continue
+        left = draws.draw(usual.weight, ("yield", kind, action), most=1.0)
+        share[:, at] = np.minimum((1.0 - left) / water, 0.9)
+    return share
 
 
 def steam(mix: Mix, step: Step, draws: Draws, goal: Array | None) -> Outcome:
