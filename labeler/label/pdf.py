@@ -54,12 +54,12 @@ def new_canvas(buffer: io.BytesIO, width: float, height: float, title: str, lang
 
 def attach(canvas: Any, name: str, data: bytes, says: str) -> None:
     """Attach a JSON file to the document: ISO 32000-1, 7.11.4 (embedded files) and 7.7.4 (name dictionary)."""
-    from reportlab.pdfbase.pdfdoc import PDFArray, PDFDictionary, PDFName, PDFStream, PDFString
+    from reportlab.pdfbase.pdfdoc import PDFArray, PDFDictionary, PDFName, PDFStream, PDFString, PDFZCompress
 
     document = canvas._doc
     size = PDFDictionary({"Size": len(data)})
     fields = PDFDictionary({"Type": PDFName("EmbeddedFile"), "Subtype": PDFName("application/json"), "Params": size})
-    stream = document.Reference(PDFStream(dictionary=fields, content=data))
+    stream = document.Reference(PDFStream(dictionary=fields, content=data, filters=[PDFZCompress]))
     files = PDFDictionary({"F": stream, "UF": stream})
     specification = PDFDictionary(
         {"Type": PDFName("Filespec"), "F": PDFString(name), "UF": PDFString(name), "Desc": PDFString(says), "EF": files}
