@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from labeler.knowledge import Problem
     from labeler.larder.model import LarderFood
 
-__all__ = ["larder"]
+__all__ = ["food_object", "larder", "larder_target"]
 
 _where = click.option(
     "--larder",
@@ -41,7 +41,8 @@ def _foods(place: str | None) -> tuple[LarderFood, ...]:
     return tuple(food for path in paths for food in read_larder(str(path)))
 
 
-def _target(place: str | None) -> str:
+def larder_target(place: str | None) -> str:
+    """The larder file that a food goes into: the one named, else the one here, else the user's own."""
     from labeler.larder.file import larder_paths, user_larder
 
     beside = larder_paths("-")[0]
@@ -106,7 +107,7 @@ def list_foods(place: str | None, as_json: bool) -> None:
             click.echo(json.dumps({"id": food.id, "name": food.name, "file": food.file}, ensure_ascii=False))
         return
     if not foods:
-        click.echo(f"the larder is empty; add a food with: labeler larder add --name “...” ({_target(place)})")
+        click.echo(f"the larder is empty; add a food with: labeler larder add --name “...” ({larder_target(place)})")
     for food in foods:
         others = f" ({', '.join(food.other_names)})" if food.other_names else ""
         dated = f", read {food.read_on.isoformat()}" if food.read_on else ""
@@ -210,7 +211,7 @@ def add(
         read_on=day,
     )
     _, problems = check_food(food, today=today)
-    target = _target(place)
+    target = larder_target(place)
     add_food(target, food)
     click.echo(f"{target}: {food.name} added")
     for problem in problems:

@@ -2,7 +2,8 @@
 
 The lines are those of the market's own ``nutrients.yaml``: what a line is made of, its unit and its ladder are read
 there, and the ladder is run backwards (`labeler.rules.invert`). A line of another market ("salt" on a US panel) is
-understood too, but then only its last digit says how it was rounded.
+understood too, but then only its last digit says how it was rounded; so is any nutrient of the food table by its
+tagname.
 """
 
 from __future__ import annotations
@@ -13,6 +14,7 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from functools import cache
 
+from labeler.foods.table import load_table
 from labeler.knowledge import Interval, LabelerError, Problem
 from labeler.larder.model import LarderFood
 from labeler.rules.invert import Figure, behind, last_digit, read_figure
@@ -166,6 +168,20 @@ def _named(key: str, market: str) -> tuple[Rule, str] | None:
     return None
 
 
+def _of_the_table(tag: str, printed: str) -> PanelLine | None:
+    """A nutrient that no panel prints, by its tagname and in the food table's unit; its last digit gives the bounds."""
+    table, figure = load_table(), read_figure(printed)
+    unit = _unit(table.nutrients[table.column[tag]].unit)
+    factor = None if figure is None else _factor(_unit(figure.unit) or unit, unit, {tag: Decimal(1)})
+    if figure is None or factor is None:
+        return None
+    low, high = last_digit(figure)
+    best = None if figure.less or figure.number == 0 else float(figure.number * factor[0])
+    return PanelLine(
+        tag, printed, {tag: Decimal(1)}, float(low * factor[1]), float(high * factor[2]), best, unit, by_rule=False
+    )
+
+
 def _in_kcal(printed: str, rule: Rule, place: str) -> tuple[Rule, str]:
     """The market's line of energy in kcal where a panel prints both and its line is the one in kJ."""
     if _unit(rule.data["unit"]) == "kj" and any(_unit(match[2]) == "kcal" for match in _ENERGY.finditer(printed)):
@@ -198,6 +214,13 @@ def read_panel(food: LarderFood) -> tuple[tuple[PanelLine, ...], tuple[Problem, 
     problems: list[Problem] = []
     for key, printed in food.panel.items():
         found = _named(key, market)
+        if found is None and key.upper() in load_table().column:
+            one = _of_the_table(key.upper(), printed)
+            if one is None:
+                problems.append(_problem("panel-figure", food, f"has “{printed}” for {key}, which is no figure"))
+            else:
+                lines.append(one)
+            continue
         if found is None:
             hint = nearest(key, known_lines(market))
             problems.append(_problem("panel-line", food, f"has a line “{key}” that no panel has{hint}"))
