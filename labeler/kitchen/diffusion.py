@@ -10,6 +10,7 @@ short-time limit of all three.
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from functools import cache, lru_cache
 
 import numpy as np
@@ -17,7 +18,7 @@ from numpy.typing import ArrayLike
 
 from labeler.kitchen.mix import Array
 
-__all__ = ["FORMS", "uptake"]
+__all__ = ["FORMS", "uptake", "uptakes"]
 
 FORMS = ("sheet", "cylinder", "sphere")
 _TERMS = 40
@@ -57,21 +58,42 @@ def uptake(form: str, fo: ArrayLike, *, bath: ArrayLike = np.inf) -> Array:
     if flat.size <= _FEW:
         share = np.array([_share(form, number, ratio)[0] for number, ratio in zip(flat[:, None], alpha, strict=True)])
         return share.reshape(fo.shape)
-    # Many draws: tables over log Fo on the baths around, and both interpolated; good to 5e-4.
+    return uptakes(form, flat, (1.0,), bath=alpha)[0].reshape(fo.shape)
+
+
+def uptakes(form: str, fo: Array, speeds: Sequence[float | Array], *, bath: Array) -> list[Array]:
+    """The same as `uptake` for solutes of several speeds at once, from tables that are interpolated; good to 5e-4.
+
+    Parameters
+    ----------
+    form : str
+    fo, bath : array
+        As for `uptake`, of one shape.
+    speeds : sequence of float or array
+        Diffusivities of the solutes relative to the one that `fo` is for; arrays broadcast to `fo`.
+    """
+    alpha = np.clip(bath, _SMALLEST_BATH, _LARGEST_BATH)
     at_bath = (np.log(alpha) - math.log(_SMALLEST_BATH)) * _PER_LOG_BATH
     lower = np.minimum(at_bath.astype(np.intp), _BATHS - 2)
-    first, last = int(lower.min()), int(lower.max()) + 1
+    above = at_bath - lower
+    first, last = int(lower.min(initial=_BATHS - 2)), int(lower.max(initial=0)) + 1
     table = np.stack([_table(form, node) for node in range(first, last + 1)]).ravel()
-    known = np.clip(flat, _LEAST_FO, _MOST_FO)
-    at_fo = (np.log(known) - math.log(_LEAST_FO)) * _PER_LOG_FO
-    left = np.minimum(at_fo.astype(np.intp), _GRID - 2)
-    right, above = at_fo - left, at_bath - lower
-    place = (lower - first) * _GRID + left
-    under = table[place] + right * (table[place + 1] - table[place])
-    place += _GRID
-    over = table[place] + right * (table[place + 1] - table[place])
-    mixed = under + above * (over - under)
-    return np.where(flat <= 0.0, 0.0, mixed).reshape(fo.shape)
+    row = (lower - first) * _GRID
+    at_unit = (np.log(np.clip(fo, _LEAST_FO, _MOST_FO)) - math.log(_LEAST_FO)) * _PER_LOG_FO
+    nothing = fo <= 0.0
+    found = []
+    for speed in speeds:
+        at_fo = np.clip(at_unit + np.log(np.maximum(speed, 1e-9)) * _PER_LOG_FO, 0.0, _GRID - 1.0)
+        left = np.minimum(at_fo.astype(np.intp), _GRID - 2)
+        right = at_fo - left
+        left += row
+        under = table[left] + right * (table[left + 1] - table[left])
+        left += _GRID
+        over = table[left] + right * (table[left + 1] - table[left])
+        share: Array = under + above * (over - under)
+        share[nothing] = 0.0
+        found.append(share)
+    return found
 
 
 @lru_cache(maxsize=256)

@@ -46,7 +46,9 @@ class Draws:
         if count < 0:
             raise ValueError(f"the number of draws cannot be negative: {count}")
         self.rows = count + 1
-        self._seed = [seed] if isinstance(seed, int) else list(seed)
+        base = np.random.SeedSequence(seed).generate_state(1, np.uint64)[0]
+        self._random = np.random.Generator(np.random.Philox(key=int(base)))
+        self._start = self._random.bit_generator.state
         self._normals: dict[Hashable, Array] = {}
 
     @property
@@ -62,8 +64,10 @@ class Draws:
             key = ("draw", len(self._normals))
         normals = np.zeros(self.rows)
         if self.rows > 1:
-            random = np.random.default_rng([*self._seed, zlib.crc32(repr(key).encode())])
-            normals[1:] = random.permutation(_strata(self.rows - 1))
+            # A counter-based generator starts anew for each key in no time; a fresh one would cost more than the draw.
+            self._start["state"]["key"][1] = zlib.crc32(repr(key).encode())
+            self._random.bit_generator.state = self._start
+            normals[1:] = self._random.permutation(_strata(self.rows - 1))
         self._normals[key] = normals
         return normals
 

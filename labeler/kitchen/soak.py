@@ -16,7 +16,7 @@ from pathlib import Path
 
 import numpy as np
 
-from labeler.kitchen.diffusion import uptake
+from labeler.kitchen.diffusion import uptakes
 from labeler.kitchen.draws import Draws
 from labeler.kitchen.kinds import DISSOLVES, FLESH, WATER_TAKERS
 from labeler.kitchen.mix import CONSTITUENTS, Array, Mix, blank
@@ -129,41 +129,65 @@ def exchange(pot: Pot, minutes: Array, celsius: float, draws: Draws, *, given: A
         Share of each item's own solutes that goes into the liquor; 0 for items of the liquor.
     """
     mix, rows = pot.mix, draws.rows
-    kinds = len(CONSTITUENTS)
-    inward = np.zeros((rows, kinds))
+    inward = np.zeros((len(CONSTITUENTS), rows))
     outward = blank(rows, len(mix.items))
-    places = pot.at(pot.food)
-    own = mix.held[:, :, WATER] * mix.weight[:, WATER] * (1.0 - given)
-    absorbed = pot.water(pot.absorbed)
-    in_food = own[:, places].sum(axis=1)
-    spread = np.divide(absorbed, in_food, out=np.zeros(rows), where=in_food > 0.0)
-    liquor = pot.water(pot.liquor)
+    water = mix.held.transpose(1, 2, 0)[:, WATER]
+    places = [at for at in pot.at(pot.food) if mix.weight[at, WATER] > 0.0 and water[at, 0] > 0.0]
+    if not places:
+        return inward.T, outward
+    own = water[places] * mix.weight[places, WATER][:, None] * (1.0 - given.T[places])
+    in_food, liquor = own.sum(axis=0), pot.water(pot.liquor)
+    with_absorbed = 1.0 + _ratio(pot.water(pot.absorbed), in_food)
     ratios = [draws.draw(diffusivity_of(pot.kinds[at]).equilibrium, ("equilibrium", pot.kinds[at])) for at in places]
-    room = [ratio * own[:, at] * (1.0 + spread) for ratio, at in zip(ratios, places, strict=True)]
-    everything = sum(room, liquor)
-    activation = draws.draw(ACTIVATION, "activation")
-    weak = float(_salinity(pot)[0]) < _DRAWING
-    gone = np.zeros((rows, kinds))
-    for at, holds in zip(places, room, strict=True):
-        if not mix.held[0, at, WATER]:
-            continue
-        shape, kind = shape_of(mix.items[at]), pot.kinds[at]
-        half = draws.draw(shape.half, ("half", mix.items[at].part, mix.items[at].line))
-        salt = draws.draw(diffusivity_of(kind).salt, ("diffusivity", kind))
-        number = fourier(salt, minutes, np.maximum(half, 0.1), celsius, activation)
-        bath = np.divide(liquor, holds, out=np.full(rows, 1e4), where=holds > 0.0)
-        share = np.divide(holds, everything, out=np.zeros(rows), where=everything > 0.0)
-        fast = uptake(shape.form, number, bath=bath)
-        slow = uptake(shape.form, SLOWER * number, bath=bath)
-        held_back = kind in _PLANTS and weak
-        out = uptake(shape.form, SLOWER * draws.draw(PLANT, "plant") * number, bath=bath) if held_back else slow
+    room = np.stack(ratios) * own * with_absorbed
+    share = _ratio(room, liquor + room.sum(axis=0))
+    fast, slow, held = _approach(pot, places, minutes, celsius, draws, bath=_ratio(liquor, room, empty=1e4))
+    inward[SALT] = (fast * share).sum(axis=0)
+    inward[[place for place in SOLUTES if place != SALT]] = (slow * share).sum(axis=0)
+    leaves = np.zeros((len(CONSTITUENTS), rows))
+    for row, at in enumerate(places):
         for place in SOLUTES:
-            inward[:, place] += (fast if place == SALT else slow) * share
-            outward[:, at, place] = (out if held_back else fast if place == SALT else slow) * (1.0 - share)
-            gone[:, place] += outward[:, at, place] * own[:, at]
-    mean = np.divide(gone, in_food[:, None], out=np.zeros_like(gone), where=in_food[:, None] > 0.0)
-    outward[:, pot.absorbed] = mean[:, None, :]
-    return np.minimum(inward, 1.0), outward
+            reached = (
+                held[row] if held is not None and pot.kinds[at] in _PLANTS else (fast if place == SALT else slow)[row]
+            )
+            out = reached * (1.0 - share[row])
+            outward[:, at, place] = out
+            leaves[place] += out * own[row]
+    mean = _ratio(leaves, in_food)
+    outward[:, pot.absorbed] = mean.T[:, None, :]
+    return np.minimum(inward, 1.0).T, outward
+
+
+def _ratio(part: Array, whole: Array, *, empty: float = 0.0) -> Array:
+    """Part over whole, or `empty` where there is no whole."""
+    part, whole = np.broadcast_arrays(part, whole)
+    ratio: Array = np.divide(part, whole, out=np.full(part.shape, empty), where=whole > 0.0)
+    return ratio
+
+
+def _approach(
+    pot: Pot, places: list[int], minutes: Array, celsius: float, draws: Draws, *, bath: Array
+) -> tuple[Array, Array, Array | None]:
+    """How far salt, slower solutes, and what plant cells hold back have come, each of shape (places, draws).
+
+    The last is None where the liquor draws the cells.
+    """
+    shapes = [shape_of(pot.mix.items[at]) for at in places]
+    half = np.stack([
+        draws.draw(shape.half, ("half", pot.mix.items[at].part, pot.mix.items[at].line))
+        for shape, at in zip(shapes, places, strict=True)
+    ])  # fmt: skip
+    salt = np.stack([draws.draw(diffusivity_of(pot.kinds[at]).salt, ("diffusivity", pot.kinds[at])) for at in places])
+    activation = draws.draw(ACTIVATION, "activation")
+    number = fourier(salt, minutes, np.maximum(half, 0.1), celsius, activation)
+    weak = float(_salinity(pot)[0]) < _DRAWING and any(pot.kinds[at] in _PLANTS for at in places)
+    speeds: list[Array | float] = [1.0, SLOWER, *([SLOWER * draws.draw(PLANT, "plant")] if weak else [])]
+    reached = [np.zeros(number.shape) for _ in speeds]
+    for form in sorted({shape.form for shape in shapes}):
+        rows = [row for row, shape in enumerate(shapes) if shape.form == form]
+        for result, share in zip(reached, uptakes(form, number[rows], speeds, bath=bath[rows]), strict=True):
+            result[rows] = share
+    return reached[0], reached[1], reached[2] if weak else None
 
 
 TAP = 15.0  # °C of the water that food is rinsed under: common practice, no source
@@ -172,12 +196,10 @@ TAP = 15.0  # °C of the water that food is rinsed under: common practice, no so
 def washed_out(pot: Pot, minutes: Array, draws: Draws) -> Array:
     """Share of the salt that running water takes out of each item of food, shape (draws, items): an endless bath."""
     lost = np.zeros((draws.rows, len(pot.mix.items)))
-    activation = draws.draw(ACTIVATION, "activation")
-    for at in pot.at(pot.food):
-        shape, kind = shape_of(pot.mix.items[at]), pot.kinds[at]
-        half = draws.draw(shape.half, ("half", pot.mix.items[at].part, pot.mix.items[at].line))
-        salt = draws.draw(diffusivity_of(kind).salt, ("diffusivity", kind))
-        lost[:, at] = uptake(shape.form, fourier(salt, minutes, np.maximum(half, 0.1), TAP, activation))
+    places = pot.at(pot.food)
+    if places:
+        endless = np.full((len(places), draws.rows), np.inf)
+        lost[:, places] = _approach(pot, places, minutes, TAP, draws, bath=endless)[0].T
     return lost
 
 

@@ -11,7 +11,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, replace
-from functools import cache
+from functools import cache, lru_cache
 
 from labeler.knowledge import Interval
 from labeler.recipe.clauses import Clause, clauses, verb_actions
@@ -100,6 +100,7 @@ _STOP = re.compile(r"(?<!\d)\.(?!\d)|(?<=\d)\.(?=\s|$)|[;!?\n]")
 _ABBREVIATED = re.compile(r"\b(min|mins|hr|hrs|h|approx|oz|lb|tbsp|tsp|temp|deg|ca|c)\.(?=\s|,|$)", re.IGNORECASE)
 
 
+@lru_cache(maxsize=1024)
 def read_handling(text: str, *, market: str = "us") -> Reading:
     """The steps of a handling sentence, or of several, in order.
 
