@@ -177,7 +177,7 @@ def analyse(recipe: Recipe, *, market: str | None = None, draws: int = DRAWS) ->
         batch=batch,
         energy_check=energy_by_general_factors(per_serving),
         parts=tuple(
-            _part_figures(ledger, None if drawn is None else drawn.inputs, Choices() if drawn is None else drawn.choices)
+            _part_figures(ledger, None if drawn is None else drawn.inputs, {} if drawn is None else drawn.choices)
             for ledger in dish.ledgers
         ),
         lines=lines,

@@ -25,9 +25,8 @@ deviations. ``floor`` is the SD that is left at the bottom of the scale, per 100
 SR28 sums up itself take the figures of their main term, and carbohydrate by difference, of which it has no samples,
 those of products.
 
-The NPY file has two standard deviations of each food and nutrient that follow from those, per 100 g in the table's
-unit: that of the food itself, and that between it and similar foods; foods in table order by the nutrients of the
-kitchen, as 16-bit floats (`food_deviations`). Energy has none of its own.
+The NPY file has the standard deviation of each food and nutrient that follows, per 100 g in the table's unit, foods
+in table order by the nutrients of the kitchen, as 16-bit floats (`food_deviations`). Energy has none of its own.
 """
 
 from __future__ import annotations
@@ -374,9 +373,7 @@ def build(twins: list[list[int]] | None = None) -> list[dict[str, object]]:
 
 
 def food_deviations(rows: list[dict[str, object]]) -> NDArray[np.float16]:
-    """Standard deviations of every food and nutrient, per 100 g in the table's unit, shape (2, foods, nutrients).
-
-    First of the food itself, then between it and similar foods.
+    """Standard deviation of every food and nutrient, per 100 g in the table's unit, shape (foods, nutrients).
 
     For a food with n >= 3 samples the variance is (d0 s0² + (n - 1) s²) / (d0 + n - 1), with s = SE sqrt(n) its own
     and s0, d0 the pooled one (Smyth 2004, equation 6), widened by Student's t for as many degrees of freedom and by
@@ -388,7 +385,7 @@ def food_deviations(rows: list[dict[str, object]]) -> NDArray[np.float16]:
     table = load_table()
     made = np.array([made_up(row) for row in range(len(table))])
     named = made & np.array([maker_named(row) for row in range(len(table))])
-    found = np.zeros((2, len(table), len(KEYS)), dtype=np.float16)
+    found = np.zeros((len(table), len(KEYS)), dtype=np.float16)
     by_key = {(str(row["key"]), str(row["kind"])): row for row in rows}
     for place, key in enumerate(KEYS):
         if (key, "sample") not in by_key:
@@ -415,8 +412,7 @@ def food_deviations(rows: list[dict[str, object]]) -> NDArray[np.float16]:
         bottom = np.where(status == Status.ASSUMED_ZERO, hidden, max(scale["floor"], hidden))
         # What fills a food has no bottom of the scale either: refined sugar is not 99.6 to 100.4 % sugar.
         variance += (bottom * (1.0 - mass_fraction(key, values))) ** 2
-        found[0, :, place] = np.where(status == Status.MISSING, 0.0, np.sqrt(variance))
-        found[1, :, place] = np.where(status == Status.MISSING, 0.0, np.minimum(similar, LARGEST_CV * values))
+        found[:, place] = np.where(status == Status.MISSING, 0.0, np.sqrt(variance))
     return found
 
 
@@ -438,7 +434,7 @@ def main() -> int:
         writer.writerows(rows)
     deviations = food_deviations(rows)
     np.save(folder / SPREAD_FILE.name, deviations, allow_pickle=False)
-    print(f"{len(rows)} rows of pooled spread, {deviations.shape[1]} foods by {deviations.shape[2]} nutrients")
+    print(f"{len(rows)} rows of pooled spread, {deviations.shape[0]} foods by {deviations.shape[1]} nutrients")
     return 0
 
 

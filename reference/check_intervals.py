@@ -113,15 +113,15 @@ class Tally:
 def vague_name(food: str, heads: Counter[str]) -> str:
     """The head of a description, with the word that makes it a food of its own and its state, in lower case.
 
-    "Cheese, cheddar" is cheddar cheese, "Spices, pepper, black" pepper, "Onions, raw" onions, and "Chicken, broiler,
-    rotisserie, BBQ, thigh, meat only" roasted chicken meat.
+    "Cheese, cheddar" is cheddar cheese, "Spices, pepper, black" pepper, "Mushrooms, white, raw" mushrooms, and
+    "Chicken, broiler, rotisserie, BBQ, thigh, meat only" roasted chicken meat.
     """
     description = re.sub(r"\([^)]*\)", "", load_table().describe(food))
     segments = [segment.strip() for segment in description.split(",") if segment.strip()]
     name, *rest = [segment for segment in segments if segment not in TRADE]
     if name in UNSAID and rest:
         name = rest[0]
-    elif heads[name] > SHARED and rest:
+    elif rest and (heads[name] > SHARED or len(segments) == 2):
         name = f"{rest[0]} {name}"
     states = [word for word in STATES if re.search(rf"\b{word}\b", description, re.I) and word not in name.lower()]
     said = " ".join([*states[:1], name, *(["meat"] if "meat only" in segments else [])]).lower()

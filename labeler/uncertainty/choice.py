@@ -4,7 +4,7 @@
 its group whose description has every word that the line and the match share, if they could stand in the same place: in
 the same state, as wet and as rich within wide bounds, so that nobody takes milk powder for milk. The match keeps as
 much weight as matches of its confidence deserve (`trust`), the others share the rest by how often survey foods use
-them. What is on no list widens the composition by what similar foods differ by (`astray`).
+them.
 """
 
 from __future__ import annotations
@@ -19,7 +19,7 @@ from labeler.foods.search import load_index
 from labeler.foods.table import load_table
 from labeler.foods.words import words
 
-__all__ = ["Candidates", "astray", "plausible", "trust"]
+__all__ = ["Candidates", "plausible", "trust"]
 
 Candidates = tuple[tuple[str, float], ...]
 """Table ids with their weights, which sum to 1."""
@@ -43,9 +43,6 @@ _COOKED = (
     ),
     *("microwaved", "heated", "panfried", "steamed", "rotisserie", "bbq"),
 )
-# Variance of the difference between two similar foods, over the variance of each; and the share of the doubt that is on
-# no list where there is one.
-_TWO, _UNLISTED = 2.0, 0.3
 
 
 def trust(confidence: float) -> float:
@@ -120,11 +117,3 @@ def plausible(weighed: WeighedLine) -> Candidates:
         return ()
     canned = "canned" if any(amount.unit == "can" for amount in line.amounts) else ""
     return _weighted(words(f"{line.name} {line.preparation} {canned}"), match.food, match.confidence)
-
-
-def astray(weighed: WeighedLine) -> float:
-    """Share of the variance between similar foods by which the composition of a line's food is wider; 0 if pinned."""
-    if weighed.match is None or not _is_open(weighed):
-        return 0.0
-    unlisted = _UNLISTED if plausible(weighed) else 1.0
-    return _TWO * unlisted * (1.0 - trust(weighed.match.confidence))

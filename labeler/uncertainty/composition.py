@@ -66,7 +66,7 @@ class FoodSpread:
 
 @cache
 def _deviations() -> NDArray[np.float16]:
-    """Standard deviations per 100 g, of foods themselves and between similar ones; read from the file row by row."""
+    """Standard deviations per 100 g, foods by nutrients; only the rows that are asked for are read from the file."""
     rows: NDArray[np.float16] = np.load(SPREAD_FILE, mmap_mode="r", allow_pickle=False)
     return rows
 
@@ -109,21 +109,12 @@ def made_up(row: int) -> bool:
 
 
 @cache
-def food_spread(food: str, astray: float = 0.0) -> FoodSpread:
-    """Spread of one food of the table.
-
-    Parameters
-    ----------
-    food : str
-        Table id; KeyError for one that is not in the table.
-    astray : float
-        Share of the variance between similar foods that is added, because it may not be this food at all.
-    """
+def food_spread(food: str) -> FoodSpread:
+    """Spread of one food of the table; raises KeyError for an id that is not in it."""
     table = load_table()
     row = table.position[food]
     known = np.nan_to_num(table.values[row, _columns()])
-    own, similar = _deviations()[:, row].astype(float)
-    sd = np.sqrt(own**2 + astray * similar**2)
+    sd = _deviations()[row].astype(float)
     drivers, water, factors = _balance(row, known, sd)
     sd[_PLACE["CHOCDF"]] = np.linalg.norm(drivers[:, MACROS.index("CHOCDF")])
     sd[_PLACE["WATER"]] = water

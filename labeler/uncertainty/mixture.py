@@ -8,7 +8,6 @@ alcohol and energy are drawn together, with the covariances that the balance of 
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 
@@ -49,13 +48,12 @@ class MixSpread:
     tie: Array
 
 
-def mix_spread(mix: Mix, astray: Mapping[str, float] | None = None) -> MixSpread:
+def mix_spread(mix: Mix) -> MixSpread:
     """Deviations of a mix as it is in its first draw.
 
     A nutrient that a step took out of a food, or heat destroyed, takes its deviation along: the deviation stays the
-    same share of what is there. Items without a food have none. `astray` is the argument of `food_spread` by food.
+    same share of what is there. Items without a food have none.
     """
-    doubt = astray or {}
     places: dict[str, int] = {}
     spreads: list[FoodSpread] = []
     of = []
@@ -63,7 +61,7 @@ def mix_spread(mix: Mix, astray: Mapping[str, float] | None = None) -> MixSpread
         food = item.own.id if item.own is not None else item.food
         if food is not None and food not in places:
             places[food] = len(places)
-            spreads.append(own_spread(item.own) if item.own is not None else food_spread(food, doubt.get(food, 0.0)))
+            spreads.append(own_spread(item.own) if item.own is not None else food_spread(food))
         of.append(-1 if food is None else places[food])
     held, count = mix.held[0], len(places)
     amounts = np.einsum("ik,ikn->in", held, mix.composition)

@@ -7,7 +7,7 @@ and then the deviations of the foods' composition. Only the interval rests on th
 from __future__ import annotations
 
 from collections.abc import Hashable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from functools import cache
 from statistics import NormalDist
 
@@ -22,7 +22,7 @@ from labeler.kitchen.mix import CONSTITUENTS, KEYS, Array, Mix
 from labeler.knowledge import Interval
 from labeler.portion import Portion
 from labeler.recipe.model import Recipe
-from labeler.uncertainty.choice import Candidates, astray, plausible
+from labeler.uncertainty.choice import Candidates, plausible
 from labeler.uncertainty.division import division
 from labeler.uncertainty.intervals import interval, linear_parts
 from labeler.uncertainty.mixture import MixSpread, composition_normals, mix_spread
@@ -34,36 +34,20 @@ _SOLIDS = CONSTITUENTS.index("solids")
 _INVERSE = NormalDist().inv_cdf
 
 
-@dataclass(frozen=True, slots=True)
-class Choices:
-    """Which foods the lines of a recipe may mean.
-
-    Parameters
-    ----------
-    foods : mapping
-        Plausible foods with their weights, by part title, line number and the food that the line is taken for.
-    astray : mapping
-        How much wider the composition of a food is because it may be one that is on no list, by table id.
-    """
-
-    foods: Mapping[tuple[str, int, str], Candidates] = field(default_factory=dict)
-    astray: Mapping[str, float] = field(default_factory=dict)
+Choices = Mapping[tuple[str, int, str], Candidates]
+"""Plausible foods by part title, line number and the food that the line is taken for."""
 
 
 def choices_of(weighed: WeighedRecipe) -> Choices:
     """The plausible foods of every line that has more than one."""
-    found: dict[tuple[str, int, str], Candidates] = {}
-    wider: dict[str, float] = {}
+    found = {}
     for part in weighed.parts:
         for line in part.lines:
             for one in (line, *line.also):
-                if one.match is None or one.match.food is None:
-                    continue
                 foods = plausible(one)
-                if foods:
+                if foods and one.match is not None and one.match.food is not None:
                     found[part.title, one.line.number, one.match.food] = foods
-                wider[one.match.food] = max(wider.get(one.match.food, 0.0), round(astray(one), 3))
-    return Choices(found, wider)
+    return found
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,7 +98,7 @@ def inputs_of(dish: Dish, choices: Choices, *, divided: Interval, seed: int) -> 
     count = dish.spread.draws
     columns: dict[Hashable, Array] = {key: normals[1:] for key, normals in dish.inputs.items()}
     draws = Draws(count, seed=seed)
-    for (_, _, food), foods in choices.foods.items():
+    for (_, _, food), foods in choices.items():
         key = ("food", food, foods)
         columns[key] = draws.normal(key)[1:]
     share = draws.draw(divided, DIVISION)[1:]
@@ -215,7 +199,7 @@ def propagate(best: Mix, spread: Mix, inputs: Inputs, choices: Choices) -> Propa
     choices : Choices
     """
     drawn = spread.total + _other_foods(best, spread, inputs, choices)
-    composition = mix_spread(best, choices.astray)
+    composition = mix_spread(best)
     normals, deviations = composition_normals(composition, inputs.order, of=inputs.whole)
     known = best.total[0]
     # A deviation is of so much per gram: it grows and shrinks with what is there.
@@ -240,7 +224,7 @@ def _other_foods(best: Mix, spread: Mix, inputs: Inputs, choices: Choices) -> Ar
     groups: dict[tuple[str, Candidates], list[int]] = {}
     for at, item in enumerate(best.items):
         if item.food is not None:
-            foods = choices.foods.get((item.part, item.line, item.food))
+            foods = choices.get((item.part, item.line, item.food))
             if foods:
                 groups.setdefault((item.food, foods), []).append(at)
     if not groups:
