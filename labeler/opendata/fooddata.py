@@ -80,6 +80,17 @@ def _refused(answer: Answer, what: str) -> None:
         raise LabelerError(f"{what}: FoodData Central refused this (status {answer.status})")
 
 
+def _is_list(data: Any) -> bool:
+    return isinstance(data, dict) and isinstance(data.get("foods"), list)
+
+
+def _is_of(data: Any, number: str) -> bool:
+    """Whether an answer is a food of this id with a name."""
+    return (
+        isinstance(data, dict) and clean(data.get("fdcId"), 12) == number and bool(clean(data.get("description"), 150))
+    )
+
+
 def search(words: str, *, offline: bool = False) -> tuple[Hit, ...]:
     """Foods whose description has the words, as the service ranks them, at most 25.
 
@@ -92,13 +103,12 @@ def search(words: str, *, offline: bool = False) -> tuple[Hit, ...]:
     if not said:
         raise LabelerError("say what to look for, such as “sesame oil”")
     parameters = {"query": said, "pageSize": str(MOST_HITS)}
-    answer = ask(_service(), "/v1/foods/search", offline=offline, parameters=parameters)
+    answer = ask(_service(), "/v1/foods/search", worth=_is_list, offline=offline, parameters=parameters)
     _refused(answer, said)
-    foods = answer.data.get("foods") if isinstance(answer.data, dict) else None
-    if not isinstance(foods, list):
+    if not _is_list(answer.data):
         raise LabelerError(f"{said}: FoodData Central answered with something else than a list of foods")
     hits = []
-    for entry in foods[:MOST_HITS]:
+    for entry in answer.data["foods"][:MOST_HITS]:
         if isinstance(entry, dict):
             id, description = clean(entry.get("fdcId"), 12), clean(entry.get("description"), 150)
             if id.isdigit() and description:
@@ -118,7 +128,7 @@ def food(id: str, *, offline: bool = False) -> Found:
     number = id.strip()
     if not (number.isascii() and number.isdigit() and len(number) <= 9):
         raise LabelerError(f"{id[:40]}: is no id of FoodData Central; it is a number such as 534358")
-    answer = ask(_service(), f"/v1/food/{number}", offline=offline)
+    answer = ask(_service(), f"/v1/food/{number}", worth=lambda data: _is_of(data, number), offline=offline)
     _refused(answer, number)
     return read_food(answer, number)
 
@@ -126,11 +136,9 @@ def food(id: str, *, offline: bool = False) -> Found:
 def read_food(answer: Answer, number: str) -> Found:
     """What an answer says of an id; raises LabelerError where it says nothing that can be used."""
     entry = answer.data
-    if not isinstance(entry, dict) or clean(entry.get("fdcId"), 12) != number:
-        raise LabelerError(f"{number}: FoodData Central answered with something else than this food")
+    if not _is_of(entry, number):
+        raise LabelerError(f"{number}: FoodData Central answered with something else than this food and its name")
     description = clean(entry.get("description"), 150)
-    if not description:
-        raise LabelerError(f"{number}: FoodData Central has no name for this food")
     problems: list[Problem] = []
     labelled = entry.get("labelNutrients")
     serving = _serving(entry)

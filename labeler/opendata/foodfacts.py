@@ -70,8 +70,17 @@ def package(bar_code: str, *, offline: bool = False) -> Found:
     if not bar_code_fits(code):
         raise LabelerError(f"{code}: its check digit does not fit, so a digit is wrong; read it again")
     service = Service("Open Food Facts", os.environ.get(PLACE, HOST), PER_MINUTE, 60.0)
-    answer = ask(service, f"/api/v2/product/{code}.json", offline=offline, parameters={"fields": FIELDS})
+    path, fields = f"/api/v2/product/{code}.json", {"fields": FIELDS}
+    answer = ask(service, path, worth=lambda data: _is_of(data, code), offline=offline, parameters=fields)
     return read_product(answer, code, service.address)
+
+
+def _is_of(data: Any, code: str) -> bool:
+    """Whether an answer is a package with a name, and of this bar code."""
+    product = data.get("product") if isinstance(data, dict) else None
+    if not isinstance(product, dict) or not _Reader(product).name():
+        return False
+    return clean(product.get("code") or data.get("code"), 20).lstrip("0") in ("", code.lstrip("0"))
 
 
 def read_product(answer: Answer, code: str, address: str) -> Found:
@@ -84,13 +93,12 @@ def read_product(answer: Answer, code: str, address: str) -> Found:
         raise LabelerError(
             f"{code}: Open Food Facts answered with something else than a package (status {answer.status})"
         )
-    told = clean(product.get("code") or data.get("code"), 20)
-    if told and told.lstrip("0") != code.lstrip("0"):
-        raise LabelerError(f"{code}: Open Food Facts answered for another bar code ({told}); nothing is taken")
     reader = _Reader(product)
     name = reader.name()
     if not name:
         raise LabelerError(f"{code}: Open Food Facts has no name for this package; type it in with: labeler larder add")
+    if not _is_of(data, code):
+        raise LabelerError(f"{code}: Open Food Facts answered for another bar code; nothing is taken")
     per, panel = reader.panel()
     changed = day_of(product.get("last_modified_t"))
     if answer.stale:

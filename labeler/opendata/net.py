@@ -13,6 +13,7 @@ import json
 import os
 import random
 import time
+from collections.abc import Callable
 from dataclasses import dataclass
 from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
@@ -89,7 +90,14 @@ def _user_agent() -> str:
     return f"labeler/{number} (a cook's own recipe tool, one food at a time)"
 
 
-def ask(service: Service, path: str, *, offline: bool = False, parameters: dict[str, str] | None = None) -> Answer:
+def ask(
+    service: Service,
+    path: str,
+    *,
+    worth: Callable[[Any], bool],
+    offline: bool = False,
+    parameters: dict[str, str] | None = None,
+) -> Answer:
     """One question to a service.
 
     Parameters
@@ -97,6 +105,8 @@ def ask(service: Service, path: str, *, offline: bool = False, parameters: dict[
     service : Service
     path : str
         Under its address, with a leading slash.
+    worth : function
+        Whether the JSON of an answer is worth keeping.
     offline : bool
         True serves what is kept and sends nothing.
     parameters : dict or None
@@ -130,7 +140,7 @@ def ask(service: Service, path: str, *, offline: bool = False, parameters: dict[
         expire_after=KEPT_SECONDS,
         stale_if_error=True,
         allowable_codes=(200,),
-        filter_fn=_is_json,
+        filter_fn=lambda response: (said := _json(response)) is not None and worth(said),
         ignored_parameters=["X-Api-Key", "api_key"],
     )
     session.trust_env = False if parts.hostname in ("127.0.0.1", "localhost", "::1") else session.trust_env
@@ -194,23 +204,19 @@ def _answer(service: Service, response: Any, offline: bool) -> Answer:
         raise LabelerError(f"{service.name}: was asked too often; it wants a pause, so try again later")
     if response.status_code >= 500:
         raise LabelerError(f"{service.name}: has a fault of its own (status {response.status_code}); try again later")
-    try:
-        data = json.loads(response.content.decode("utf-8-sig"))
-    except (UnicodeDecodeError, ValueError, RecursionError):
-        if response.status_code != 200:
-            return Answer(response.status_code, None)
-        raise LabelerError(f"{service.name}: answered with something that is no JSON; try again later") from None
+    data = _json(response)
+    if data is None and response.status_code == 200:
+        raise LabelerError(f"{service.name}: answered with something that is no JSON; try again later")
     since = response.created_at.date().isoformat() if kept else ""
     return Answer(response.status_code, data, since, kept and bool(response.is_expired))
 
 
-def _is_json(response: Any) -> bool:
-    """Whether an answer is worth keeping."""
+def _json(response: Any) -> Any:
+    """The JSON of an answer; None where it has none."""
     try:
-        json.loads(response.content.decode("utf-8-sig"))
+        return json.loads((response.content or b"").decode("utf-8-sig"))
     except (UnicodeDecodeError, ValueError, RecursionError):
-        return False
-    return True
+        return None
 
 
 def _adapter(service: Service, folder: Path) -> Any:
