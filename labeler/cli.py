@@ -17,6 +17,7 @@ import click
 
 from labeler.knowledge import LabelerError
 from labeler.larder.commands import larder
+from labeler.opendata.commands import opendata
 
 __all__ = ["main"]
 
@@ -356,6 +357,7 @@ def duties(recipe: str, market: str | None, facts: tuple[str, ...], as_json: boo
 
 
 commands.add_command(larder)
+commands.add_command(opendata)
 
 
 def main(arguments: list[str] | None = None) -> None:
