@@ -226,3 +226,11 @@ def test_a_cake_loses_what_cakes_lose():
     dish = cook(weighed({"Cake": [*rows, "bake 25 minutes at 180 °C"]}), draws=500)
     assert float(dish.mix.total_mass[0]) == pytest.approx(720.0)
     assert dish.ledgers[0].grams.low < 700.0 < 740.0 < dish.ledgers[0].grams.high
+
+
+def test_a_stated_loss():
+    """ "It loses a fifth of its weight" settles the yield of a roast, fat and water in their proportion."""
+    for sentence in ("roast at 200 °C; it loses 20 % of its weight", "roast until it has lost a fifth of its weight"):
+        dish = cook(weighed({"Roast": [Put("chicken", "05006", 1000.0), sentence]}))
+        assert float(dish.mix.total_mass[0]) == pytest.approx(800.0)
+        assert dish.ledgers[0].stages[0].method.startswith("as stated")

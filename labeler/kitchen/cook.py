@@ -73,7 +73,7 @@ def heat(mix: Mix, step: Step, place: Place, draws: Draws) -> Outcome:
     streams += alcohol
     methods += note
     codes = _codes(mix, action, minutes_of(step).best)
-    goal = draws.draw(step.grams) if step.grams is not None and action not in ("heat", "flame") else None
+    goal = _goal(mix, step, draws) if action not in ("heat", "flame") else None
     if action in WET:
         outcome = cook_in_liquor(mix, step, action, draws, goal)
     elif action == "steam":
@@ -94,7 +94,8 @@ def heat(mix: Mix, step: Step, place: Place, draws: Draws) -> Outcome:
         streams += settled
         added += gained
         problems += problem
-        methods.insert(0, f"measured: {goal[0]:.4g} g when done")
+        said = "measured" if step.grams is not None else "as stated"
+        methods.insert(0, f"{said}: {goal[0]:.4g} g when done")
     implied = [at for at, item in enumerate(kept.items) if item.name == "water in the pot"]
     if added and implied and not place.drained and not _all_absorbed(kept):
         poured = drain(kept, draws=draws)
@@ -102,6 +103,15 @@ def heat(mix: Mix, step: Step, place: Place, draws: Draws) -> Outcome:
         streams += poured.streams
     told = "; ".join(text for text in methods if text)
     return Outcome(kept, one_of_each(streams), told, problems, (*added, *outcome.added))
+
+
+def _goal(mix: Mix, step: Step, draws: Draws) -> Array | None:
+    """What the pot weighs when done [g], where the recipe says so: by weight, or by the share that is left of it."""
+    if step.grams is not None:
+        return draws.draw(step.grams)
+    if step.share is not None:
+        return mix.total_mass * draws.draw(step.share, most=1.0)
+    return None
 
 
 def one_of_each(streams: Sequence[Entry]) -> tuple[Entry, ...]:

@@ -12,7 +12,7 @@ from labeler.kitchen.kinds import kind_of
 from labeler.kitchen.ledger import Entry
 from labeler.kitchen.mix import Array, Item, Mix, join
 from labeler.kitchen.pot import Outcome, named_items, sort_pot, together
-from labeler.kitchen.reduce import evaporate_to
+from labeler.kitchen.reduce import evaporate_to, lose_water
 from labeler.kitchen.tasks import Task
 from labeler.kitchen.work import Work
 from labeler.knowledge import Interval, Problem
@@ -23,6 +23,7 @@ TAP_WATER = "14411"
 
 
 def do_weigh(work: Work, mix: Mix, task: Task) -> Outcome | None:
+    """Let a measured weight settle what the pot weighs."""
     weight = task.step.grams
     if weight is None:
         return None
@@ -65,10 +66,13 @@ def from_poured(work: Work, mix: Mix, goal: Array) -> Outcome | None:
     entry = replace(poured, mix=together([stays, out]))
     others = tuple(entry if one is poured else one for one in stage.streams)
     work.stages[-1] = replace(stage, streams=others)
-    return Outcome(together([kept, back]), method="measured: what it weighs more than the food is liquid it took up")
+    kept, water = lose_water(together([kept, back]), kept.total_mass + back.total_mass - goal)
+    streams = (Entry("evaporated water", water),) if water.items else ()
+    return Outcome(kept, streams, "measured: what it weighs more than the food is liquid it took up")
 
 
 def cannot(text: str, line: int, before: Mix, kept: Mix, short: Array) -> tuple[Problem, ...]:
+    """A problem where even without water the pot weighs more than it should."""
     if float(short[0]) > -0.5:
         return ()
     return (
@@ -82,6 +86,7 @@ def cannot(text: str, line: int, before: Mix, kept: Mix, short: Array) -> tuple[
 
 
 def do_lose(work: Work, mix: Mix, task: Task) -> Outcome | None:
+    """Let a stated loss settle what the pot weighs."""
     share, grams = task.step.share, task.step.grams
     if share is None and grams is None:
         return None

@@ -30,6 +30,24 @@ from labeler.kitchen.work import Work
 from labeler.knowledge import Interval, Problem
 from labeler.recipe.handling import Step
 
+__all__ = [
+    "do_discard",
+    "do_drain",
+    "do_dry",
+    "do_heat",
+    "do_keep",
+    "do_lift",
+    "do_make",
+    "do_pat",
+    "do_reduce",
+    "do_rinse",
+    "do_skim",
+    "do_soak",
+    "do_squeeze",
+    "do_strain",
+    "do_thin",
+]
+
 TAP_WATER = "14411"
 _FRIDGE = 5.0
 _STEEPING = 60.0  # °C of what was just cooked and left to stand: common practice, no source
@@ -38,6 +56,7 @@ _GONE = frozenset(words("bones shells skin peel rind stones pips seeds stalks st
 
 
 def do_heat(work: Work, mix: Mix, task: Task) -> Outcome:
+    """Cook: whatever `HEATS` names."""
     place = Place(work.title, task.line, task.last, task.drained, task.oil_left)
     if task.step.grams is not None:
         work.measured = task.step.grams
@@ -45,6 +64,7 @@ def do_heat(work: Work, mix: Mix, task: Task) -> Outcome:
 
 
 def do_soak(work: Work, mix: Mix, task: Task) -> Outcome | None:
+    """Soak, brine, marinate, pickle, cure or let stand."""
     step = task.step
     usual, warm = SOAKS[step.action]
     if step.action == "stand" and (step.minutes is None or not sort_pot(mix).has_liquor):
@@ -108,6 +128,7 @@ def _brine_added(work: Work, mix: Mix, task: Task) -> tuple[Mix, tuple[Entry, ..
 
 
 def do_drain(work: Work, mix: Mix, task: Task) -> Outcome:
+    """Pour the liquid off, or the fat where that is what is said; a whole can is drained of its liquid."""
     step = task.step
     if step.stream in ("fat", "oil", "drippings"):
         left = None
@@ -126,18 +147,22 @@ def do_drain(work: Work, mix: Mix, task: Task) -> Outcome:
 
 
 def do_rinse(work: Work, mix: Mix, task: Task) -> Outcome:
+    """Rinse under water."""
     return rinse(mix, minutes=task.step.minutes, draws=work.draws)
 
 
 def do_squeeze(work: Work, mix: Mix, task: Task) -> Outcome:
+    """Squeeze or press the liquid out."""
     return squeeze(mix, draws=work.draws)
 
 
 def do_pat(work: Work, mix: Mix, task: Task) -> Outcome:
+    """Pat or wipe dry."""
     return pat(mix, draws=work.draws)
 
 
 def do_strain(work: Work, mix: Mix, task: Task) -> Outcome:
+    """Strain: the liquid stays, the solids go."""
     pot = sort_pot(mix)
     outcome = strain(mix, draws=work.draws)
     if not outcome.streams or not pot.flesh.any():
@@ -150,10 +175,12 @@ def do_strain(work: Work, mix: Mix, task: Task) -> Outcome:
 
 
 def do_skim(work: Work, mix: Mix, task: Task) -> Outcome:
+    """Skim the fat off."""
     return pour_fat(mix, draws=work.draws)
 
 
 def do_reduce(work: Work, mix: Mix, task: Task) -> Outcome:
+    """Boil down to a weight, a volume or a share; without a goal, boil by time."""
     step = task.step
     if step.grams is None and step.millilitres is None and step.share is None:
         return do_heat(work, mix, replace(task, step=replace(step, action="boil")))
@@ -172,6 +199,7 @@ def do_reduce(work: Work, mix: Mix, task: Task) -> Outcome:
 
 
 def do_dry(work: Work, mix: Mix, task: Task) -> Outcome | None:
+    """Dry to a weight or share, else to what dried food usually holds."""
     step = task.step
     if step.grams is not None or step.share is not None:
         return do_weigh(work, mix, task) if step.grams is not None else do_lose(work, mix, task)
@@ -185,6 +213,7 @@ def do_dry(work: Work, mix: Mix, task: Task) -> Outcome | None:
 
 
 def do_thin(work: Work, mix: Mix, task: Task) -> Outcome | None:
+    """Add water up to a weight or a volume, or so much of it."""
     step = task.step
     goal = step.millilitres or step.water
     if goal is None and step.grams is None:
@@ -203,11 +232,13 @@ def do_thin(work: Work, mix: Mix, task: Task) -> Outcome | None:
 
 
 def do_make(work: Work, mix: Mix, task: Task) -> None:
+    """Note how many pieces the part makes."""
     if task.step.pieces is not None and task.step.pieces.best > 0.0:
         work.pieces = task.step.pieces.best
 
 
 def do_discard(work: Work, mix: Mix, task: Task) -> Outcome | None:
+    """Throw something away: ingredients, the solids, the liquid or the fat."""
     step = task.step
     if step.stream == "solids":
         pot = sort_pot(mix)

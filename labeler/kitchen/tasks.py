@@ -85,6 +85,8 @@ def _merge(before: Task, task: Task) -> Task | None:
     if step.action == "weigh" and settles and earlier.grams is None and not step.objects:
         text = f"{earlier.text}, {step.text}"
         return replace(before, step=replace(earlier, grams=step.grams, millilitres=None, share=None, text=text))
+    if step.action == "lose" and settles and step.share is not None and earlier.grams is None and earlier.share is None:
+        return replace(before, step=replace(earlier, share=step.share, text=f"{earlier.text}, {step.text}"))
     if step.action == "left" and step.stream in ("oil", "fat") and "fry" in earlier.action:
         left = step.grams or (step.millilitres.scaled(0.92) if step.millilitres else None)  # oil: 0.92 g/mL
         return replace(before, oil_left=left, step=replace(earlier, text=f"{earlier.text}; {step.text}"))
