@@ -330,6 +330,35 @@ def test_a_measured_juice_takes_the_name_of_its_fruit():
     assert (line.name, line.note) == ("lime juice", "from 2 limes")
 
 
+@pytest.mark.parametrize(
+    ("text", "expected", "name"),
+    [
+        ("4 fillets sole, 6 ounces each", [(4, 4, "fillet", "main"), (6, 6, "ounce", "each")], "sole"),
+        ("4 salmon steaks (each weighing approx. 8 oz)", [(4, 4, None, "main"), (8, 8, "ounce", "each")],
+         "salmon steaks"),
+        ("2 chickens, each about 3 pounds", [(2, 2, None, "main"), (3, 3, "pound", "each")], "chickens"),
+        ("1 roast, 4 inches thick and weighing about 5 lb", [(1, 1, None, "main"), (5, 5, "pound", "same")], "roast"),
+        ("6 potatoes, chopped in 3/4-inch (2 cm) pieces", [(6, 6, None, "main")], "potatoes"),
+        ("8 slices roast beef", [(8, 8, "slice", "main")], "roast beef"),
+        ("1/4 teapsoon nutmeg", [(0.25, 0.25, "teaspoon", "main")], "nutmeg"),
+        ("1 US pint milk", [(1, 1, "pint", "main")], "milk"),
+        ("1 UK pint milk", [(1, 1, "imperial_pint", "main")], "milk"),
+    ],
+)  # fmt: skip
+def test_sizes_said_behind_the_food(text, expected, name):
+    """What each one weighs is its size wherever it stands; how finely it is cut is not; fingers slip on long units."""
+    assert said(text) == expected
+    assert read_line(text).name == name
+
+
+def test_optional_takes_nothing_else_with_it():
+    """ "(optional, but good)" leaves the remark, "Optional: Butter" the butter."""
+    assert read_line("Optional: Butter").name == "Butter"
+    line = read_line("2 cloves garlic (optional, but traditional)")
+    assert (line.name, line.note, line.optional) == ("garlic", "traditional", True)
+    assert read_line("8 extra large eggs").size == "extra large"
+
+
 def test_flags_and_notes():
     """Optional, to taste, for frying, more for dusting, sizes and "each" are all kept where they can be asked for."""
     assert read_line("1 jalapeño, minced (optional)").optional

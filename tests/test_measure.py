@@ -463,6 +463,49 @@ def test_a_foods_own_piece_beats_that_of_a_relative(text: str, best_grams: float
     assert line.grams.best == pytest.approx(best_grams, rel=0.02)
 
 
+@pytest.mark.parametrize(
+    ("text", "best_grams"),
+    [
+        ("12 ounces beer", 12 * 29.7),  # SR28 14003: 1 fl oz = 29.7 g
+        ("4 oz lemon juice", 4 * 30.5),  # SR28 09152: 1 fl oz = 30.5 g
+        ("12 ounces ice", 340.2),
+        ("8 oz plain yogurt", 226.8),
+        ("12 ounces (340 g) milk", 340),
+    ],
+)
+def test_ounces_of_what_is_poured_are_fluid_ounces(text: str, best_grams: float) -> None:
+    """A drink's ounce is a volume, with bounds that hold an ounce of weight; ice and yogurt are weighed."""
+    line = weigh_line(read_line(text))
+    assert line.grams is not None
+    assert line.grams.best == pytest.approx(best_grams, rel=0.01)
+    assert line.grams.low <= line.line.amounts[0].low * 28.35 <= line.grams.high
+
+
+@pytest.mark.parametrize(
+    ("text", "low", "best_grams", "high"),
+    [
+        ("1 lb chicken, cubed", 444, 453.6, 463),  # nobody dices a bone
+        ("1 lb chicken", 290, 386, 453),  # boned or not: SR28 05006 refuse 32 %
+        ("3 lb whole chicken", 840, 925, 990),
+        ("6 drumsticks (1 1/2 lb)", 400, 456, 520),  # SR28 05066: bone is 33 %, which it says twice
+        ("2 hard-boiled eggs", 88, 100, 112),  # SR28 01129: 1 large = 50 g
+        ("12 quail eggs", 96, 108, 144),  # SR28 01140: 9 g
+    ],
+)
+def test_birds_and_eggs(text: str, low: float, best_grams: float, high: float) -> None:
+    """Bone comes off a bird that is bought whole, and of unsaid meat the bounds hold both."""
+    line = weigh_line(read_line(text))
+    assert line.grams is not None
+    assert line.grams.best == pytest.approx(best_grams, rel=0.02)
+    assert line.grams.low <= low * 1.02
+    assert line.grams.high >= high * 0.98
+
+
+def test_chopped_leaves_fill_a_spoon_as_the_chopped_herb_does() -> None:
+    """SR28 02044: 2 tablespoons of basil, chopped, are 5.3 g; whole leaves are lighter."""
+    assert weigh_line(read_line("2 tablespoons chopped basil leaves")).grams.best == pytest.approx(5, rel=0.1)  # type: ignore[union-attr]
+
+
 def test_a_weight_that_cannot_be_that_of_the_volume_is_reported() -> None:
     """ "1 cup (500 g) flour" contradicts itself (SR28 20081: 125 g), "1 cup (130 g)" does not."""
     assert "amounts-disagree" in [p.code for p in weigh_line(read_line("1 cup (500 g) flour")).problems]

@@ -92,6 +92,9 @@ _SMALL = CUP_ML / 8
 _ANOTHER_STATE = frozenset({"prepared", "cooked", "melted", "whipped"})
 """A cup of the cooked, whipped or melted thing says nothing of it as it stands."""
 
+_CUT = frozenset(["chopped", "sliced", "grated", "slivered", "mashed", "ground"])
+_LEAVES = frozenset(["leaves", "sprigs"])
+
 _WITHIN = 0.45
 """Measures this close in cost to the best one are as plausible, and set the interval."""
 
@@ -244,6 +247,8 @@ def volume_weight(food: str, unit_ml: float, wanted: frozenset[str], name: tuple
     table = load_table()
     row = table.position[food]
     group = int(table.group_codes[row])
+    if wanted & _CUT:
+        wanted -= _LEAVES  # "chopped basil leaves" fill a spoon as chopped basil does
     figure = _figure(name, wanted, group, unit_ml)
     if figure:
         return VolumeWeight(_per_ml(figure), False)

@@ -36,6 +36,11 @@ _BARE_AFTER = re.compile(
     r"\b(?:boneless|boned|deboned|off the bone|ground|stew(?:ing)? meat|meat only|picked over|flesh only|"
     r"ready[- ]to[- ](?:eat|use|cook)|prepared weight|(?:peeled|trimmed|cleaned|edible|shelled|net) weight)\b"
 )
+# Nobody dices a bone.
+_CUT_AFTER = re.compile(
+    r"\b(?:cubed|diced|sliced|shredded|minced|chopped|julienned|"
+    r"cut (?:in|into) [^,;]*(?:cubes?|strips?|dice|slices?|chunks?|bite|inch|cm|mm)[^,;]*)\b"
+)
 _BONE_IN = re.compile(r"\b(?:bone[- ]?in|on the bone|with bones?|bones? attached|skin[- ]on,? bone)\b")
 # Done to the food by the cook when it stands behind the name, done in the shop when it stands before.
 _DONE = re.compile(
@@ -73,7 +78,8 @@ _BONE_PERCENT = re.compile(r"(\d+(?:\.\d+)?)\s*%\s*bone|bone[^,;\d]*?(\d+(?:\.\d
 _SHELLS = 1200
 _FLESH = (500, 1000, 1300, 1700)
 _SEAFOOD = 1500
-_ANIMALS = (500, _SEAFOOD)
+_POULTRY = 500
+_ANIMALS = (_POULTRY, _SEAFOOD)
 
 
 @lru_cache(maxsize=8192)
@@ -117,6 +123,8 @@ def edible_share(food: str, name: tuple[str, ...], before: str, after: str, *, c
     if not found:
         plain = best_figure(rows["weight"], name, group)
         found = [plain] if plain else []
+    if group == _POULTRY and not bone_in and _CUT_AFTER.search(after):
+        return WHOLE
     if _KEPT.search(before) and not bone_in and not shell and group not in _FLESH:
         return WHOLE
     if found:
@@ -149,8 +157,9 @@ def _refuse(row: int, group: int) -> Interval:
         return WHOLE
     what = table.refuse_descriptions[row]
     if group in _FLESH:
+        # SR28 says some bones twice over: "Bone and cartilage 33%, Bone and connective tissue 33%".
         bone = [float(one or two) for one, two in _BONE_PERCENT.findall(what)]
-        percent = sum(bone) if bone else percent if what.lower().startswith("bone") else 0.0
+        percent = sum(set(bone)) if bone else percent if what.lower().startswith("bone") else 0.0
         if not percent:
             return WHOLE
         # Red meat is mostly sold boned and poultry parts both ways, so the bare weight stays possible.

@@ -126,7 +126,7 @@ def piece_weight(
         if sized is not None:
             return PieceWeight(sized, False)
     own = _own(measures, piece, size, frozenset(name))
-    if figure and figure.wanted and not (own and _is_of_a_relative(figure, food)):
+    if figure and figure.wanted and (egg or not own or not _is_of_a_relative(figure, food)):
         if own and size and not figure.size and own[1] == size and not egg and figure.wanted <= _described(food):
             return PieceWeight(own[0], False)
         return PieceWeight(_egg(figure, size) if egg else _sized(figure, size), False)
@@ -259,7 +259,7 @@ def taken_weight(taken: str, piece: str, food: str, name: tuple[str, ...]) -> Pi
         if figure:
             return PieceWeight(figure.value, not figure.wanted)
     found = piece_weight(food, piece, None, name)
-    if found and taken == "leaves" and piece in ("bunch", "sprig", "branch", "handful"):
+    if found and taken == "leaves" and piece == "bunch":
         # What the figures hold is leaves and fine stems; the leaves alone are some two thirds of it.
         return PieceWeight(found.grams.scaled(0.7), True)
     return found

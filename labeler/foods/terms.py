@@ -13,9 +13,10 @@ from functools import lru_cache
 from labeler.foods.density import volume_weight
 from labeler.foods.edible import WHOLE, edible_share
 from labeler.foods.forms import Forms
-from labeler.foods.household import CUP_ML
+from labeler.foods.household import CUP_ML, households, own_basis
 from labeler.foods.packages import Liquid, liquid_of
 from labeler.foods.pieces import PieceWeight, piece_weight, taken_weight
+from labeler.foods.table import load_table
 from labeler.knowledge import Interval
 from labeler.recipe.amounts import amounts_agree
 from labeler.recipe.model import Amount, Line
@@ -56,6 +57,7 @@ _CLOSING = frozenset(
 _SAME_VOLUME = 0.03
 METRIC = frozenset(["milliliter", "centiliter", "deciliter", "liter"])
 _CUT_LIKE = {"wheel": "slice", "wheels": "slice", "half-moon": "slice", "spirals": "strip"}
+_DRINKS = frozenset([900, 1100, 1400, 1600])
 _INCHES = {"inch": 1.0, "centimeter": 1 / 2.54, "millimeter": 1 / 25.4}
 Weight = tuple[Interval, bool]
 """A weight [g] and whether it rests on a default."""
@@ -88,6 +90,11 @@ class Context:
         return per_ml.scaled(unit_ml), weight.default
 
     @property
+    def poured(self) -> bool:
+        """Whether an ounce of it is a fluid ounce; one of ice is not."""
+        return "ice" not in self.name and is_poured(self.food)
+
+    @property
     def liquid(self) -> Liquid:
         """What of a can or jar of this food goes in."""
         return liquid_of(self.said, self.name, self.group)
@@ -99,10 +106,15 @@ def term_weight(line: Line, term: list[Amount], context: Context) -> Weight | No
     same = [amount for amount in rest if amount.role == "same"]
     each = [amount for amount in rest if amount.role == "each"]
     masses = [amount for amount in (main, *same) if grams_per(amount.unit) is not None]
+    packed = next((amount for amount in same if amount.unit in ("can", "jar")), None)
+    if masses and packed is not None and kind(main.unit) == "mass":
+        return _packages(packed, replace(main, role="each"), context)  # "15 oz chickpeas, 1 can, drained"
     if masses:
         # Where a line says its weight twice the metric figure is the finer one, unless the two are not the same.
         metric = [amount for amount in masses if amount.unit in ("gram", "kilogram")]
         finer = metric and amounts_agree(masses[:1], metric[:1])
+        if not metric and masses[0].unit == "ounce" and context.poured:
+            return _times(masses[0], _fluid_ounce(context)), False
         return _mass((metric if finer else masses)[0], main, context), False
     if kind(main.unit) == "count":
         for size in each:
@@ -132,6 +144,29 @@ def _finer_volume(main: Amount, volume: float, same: list[Amount]) -> tuple[Amou
     return main, volume
 
 
+@lru_cache(maxsize=8192)
+def is_poured(food: str) -> bool:
+    """Whether the ounces of a food are fluid ounces: drinks, juices, milk and cream, of which SR28 weighed some."""
+    table = load_table()
+    described = table.describe(food).lower()
+    if any(word in described for word in ("powder", " dry", "sweetened condensed", "condensed, sweetened", "yogurt")):
+        return False
+    group = int(table.group_codes[table.position[food]])
+    if group not in _DRINKS and not described.startswith(("milk,", "cream, fluid")):
+        return False
+    return any("fl oz" in measure.text and measure.millilitres for measure in households(food))
+
+
+def _fluid_ounce(context: Context) -> Interval:
+    """An ounce of what is poured [g]: a fluid one, with bounds that hold an ounce of weight too."""
+    volume = millilitres_per("fluid_ounce", market=context.market) or 0.0
+    measure = next(one for one in households(context.food) if "fl oz" in one.text and one.millilitres)
+    fluid = measure.grams / (measure.millilitres or CUP_ML) * volume
+    ounce = grams_per("ounce") or 0.0
+    basis = f"a fluid ounce, as of what is poured; {own_basis(measure)}"
+    return Interval(fluid, 0.97 * min(fluid, ounce), 1.03 * max(fluid, ounce), basis)
+
+
 def _mass(amount: Amount, main: Amount, context: Context) -> Interval:
     """A weight in the line, less what is not eaten of it."""
     per = grams_per(amount.unit) or 0.0
@@ -153,6 +188,9 @@ def _packages(main: Amount, size: Amount, context: Context) -> Weight:
     default = False
     if per is None:
         one, default = context.volume(millilitres_per(size.unit, market=context.market) or 0.0, size.unit)
+        basis += f"; {one.basis}"
+    elif size.unit == "ounce" and context.poured:
+        one = _fluid_ounce(context)
         basis += f"; {one.basis}"
     else:
         one = Interval(per, per, per)
@@ -228,6 +266,11 @@ def _squeezed(preparation: str, group: int) -> str | None:
     return "juice and zest" if "zest" in preparation else "juice"
 
 
+def _is_drained(whole: PieceWeight, food: str) -> bool:
+    """Whether the weight of a can is SR28's own of drained solids."""
+    return "table's own" in whole.grams.basis and "drained" in load_table().describe(food).lower()
+
+
 def _without_liquid(piece: str, whole: PieceWeight, context: Context) -> PieceWeight:
     """A can or jar of no stated size less the liquid that does not go in."""
     share = context.liquid.share
@@ -235,7 +278,7 @@ def _without_liquid(piece: str, whole: PieceWeight, context: Context) -> PieceWe
     if known is not None and not known.default:
         high = whole.grams.high if share.high == 1 else known.grams.high
         return PieceWeight(replace(known.grams, high=max(high, known.grams.high)), False)
-    if share.low == 1:
+    if share.low == 1 or _is_drained(whole, context.food):
         return whole
     basis = f"{whole.grams.basis}; {share.best:.0%} of it without its liquid: {share.basis}"
     return PieceWeight(_product(whole.grams, share, basis), whole.default)

@@ -34,6 +34,7 @@ _PIECES = frozenset(
 )
 # How many pieces a plural without a number is taken for, and how little one may weigh [g] to be counted and not strewn.
 # Common practice, no source.
+_STREWN = frozenset("spinach arugula rocket kale chard salad baby watercress collard cress mixed sorrel".split())
 _SOME, _LEAST = Interval(4.0, 2.0, 8.0), 0.4
 _SAID = {"needed": "no amount given", "taste": "to taste"}
 
@@ -84,7 +85,7 @@ def _some_pieces(line: Line, food: str, name: tuple[str, ...]) -> tuple[Interval
     """Pieces without a number, where the weight of one is known: one "lime wedge", some "lime wedges"."""
     last = line.name.lower().rsplit(None, 1)[-1] if " " in line.name.strip() else ""
     unit = canonical_unit(last)
-    if unit not in _PIECES:
+    if unit not in _PIECES or (unit == "leaf" and _STREWN & frozenset(name)):
         return None
     one = piece_weight(food, unit, line.size, name)
     if one is None or one.default or one.grams.best < _LEAST:

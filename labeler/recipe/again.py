@@ -25,6 +25,11 @@ _OR = re.compile(r",? or (?=[\d.~a-])", re.I)
 _SLASH = re.compile(r" ?[/|=] ?(?=[~\d.])")
 _TO = re.compile(r" ?(?:-|to) (?=\d)|-(?=\d)", re.I)
 _BESIDE = re.compile(r",? (?=\d)")
+_OPENING = re.compile(
+    r"(?:(?:from|use|or|equals?|=|i\.e\.,?|which is|weighing|total|(?:each|apiece)(?: one)?)(?: of| weighing)?:? ?)"
+    r"(?=\d|about|approx|~)",
+    re.I,
+)
 _SPLIT = re.compile(r"^(?:or|and|to|=|;|,|/|about|~)\s*", re.I)
 
 
@@ -151,13 +156,14 @@ def _beside(text: str, at: int, reading: Reading) -> int | None:
 def take_parenthesis(inside: str, reading: Reading) -> bool:
     """Take over a parenthesis that is wholly made of amounts; False, with nothing taken, where it is not."""
     inside = inside.strip()
-    if text_first := re.match(r"(?:from|use|or|equals?|=|i\.e\.,?|which is|weighing|total) (?=\d|about)", inside, re.I):
-        if text_first[0].lower().startswith(("from", "or ")):
-            return False
-        inside = inside[text_first.end() :]
+    opening = _OPENING.match(inside)
+    if opening is not None and opening[0].lower().startswith(("from", "or ")):
+        return False
+    inside = inside[opening.end() :] if opening is not None else inside
+    role = "each" if opening is not None and "each" in opening[0].lower() else "same"
     found: list[Amount] = []
     while True:
-        measures = read_measures(inside, 0)
+        measures = read_measures(inside, 0, role=role)
         if measures is None:
             return False
         found += measures.amounts

@@ -17,6 +17,7 @@ NEXT_WORD = re.compile(r" ([A-Za-z]+(?:-[A-Za-z]+)*)")
 _LIKENED = re.compile(r" ([a-z0-9]+-(?:sized?|finger|length)|extra large)\b", re.I)
 # "1 strip steak", "2 cube steaks", "2 square slices": here the unit word is no unit.
 _NOT_A_UNIT_BEFORE = frozenset("steak steaks roast roasts eye eyes slice slices piece pieces".split(" "))
+_CUTS = frozenset("strip cube square round rib chunk bar log block ball".split())
 _NEEDS_OF = frozenset(["round", "rounds", "pot", "pots", "log", "leaf"])
 _RIB_FOODS = frozenset(["celery", "chard", "fennel", "rhubarb", "romaine"])
 
@@ -26,7 +27,7 @@ def _is_unit_here(text: str, unit: Unit) -> bool:
     if kind(unit.name) != "count":
         return True
     following = NEXT_WORD.match(text, unit.end)
-    if following is not None and following[1].lower() in _NOT_A_UNIT_BEFORE:
+    if unit.name in _CUTS and following is not None and following[1].lower() in _NOT_A_UNIT_BEFORE:
         return False
     word = text[: unit.end].rsplit(" ", 1)[-1].lower()
     return not (word in _NEEDS_OF and not text.startswith(" of ", unit.end))

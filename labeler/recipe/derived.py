@@ -37,6 +37,9 @@ _SHARE_OF = re.compile(
 )
 _SAME = {"rind": "zest", "peels": "peel", "peel": "peel", "skins": "skin", "kernel": "kernels", "yolk": "yolks",
          "white": "whites", "seed": "seeds", "needles": "leaves"}  # fmt: skip
+_LEAFY = frozenset(
+    "greens kale chard spinach lettuce arugula cabbage sorrel dandelion collards cress watercress".split()
+)
 _NO_PLURAL = frozenset(["thyme", "asparagus", "citrus", "molasses", "watercress", "swiss", "brussels", "les"])
 
 
@@ -90,5 +93,7 @@ def _singular(word: str) -> str:
 def derived_name(counted: str, what: str) -> str:
     """The name of what is taken: "lime juice" of "limes"; two foods, "lime juice and lime zest", of two."""
     head, _, last = counted.removeprefix("whole ").rpartition(" ")
+    if what == "leaves" and last.lower() in _LEAFY:
+        return counted  # "collard greens, leaves only"
     food = f"{head} {_singular(last)}".strip()
     return " and ".join(f"{food} {part}" for part in what.split(" and "))

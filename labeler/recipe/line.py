@@ -30,12 +30,13 @@ from labeler.recipe.tail import (
     take_segment,
 )
 from labeler.recipe.units import TRAILING, canonical_unit, kind, plural
-from labeler.recipe.words import ADJECTIVES, FORMS, QUALITIES, SHAPES, SIZE_OF
+from labeler.recipe.words import ADJECTIVES, CONTAINERS, FORMS, QUALITIES, SHAPES, SIZE_OF
 
 __all__ = ["read_line"]
 
 _PLUS = re.compile(r" \+ (?=\d)")
-_OPTIONAL = re.compile(r"\(? ?\boptional(?:ly)?\b ?\)?[:,]?", re.I)
+_OPTIONAL = re.compile(r"\boptional(?:ly)?\b ?[:,;]?(?: but\b)?", re.I)
+_EMPTY = re.compile(r"\(\s*\)")
 _HEADING = re.compile(r"[^:\d]{1,60}:")
 _BEHIND_NAME = re.compile(r"[\s:,(~-]{1,4}(?=(?:about |approx\.? |~)?[\d.])", re.I)
 _NO_AMOUNT_BEHIND = re.compile(
@@ -204,7 +205,10 @@ def _name_taken(food: str, reading: Reading) -> str:
         taken = _TAKEN_FROM.match(note)
         if taken is not None:
             source = taken[1][read_head(taken[1], Reading(reading.number)) :].strip(" ,.")
-            return derived_name(read_name(source.removeprefix("of ")).name, food.lower()) if source else food
+            named = read_name(source.removeprefix("of ")).name.split()
+            while len(named) > 1 and canonical_unit(named[-1]) in CONTAINERS:
+                named.pop()  # "juice from a pickle jar"
+            return derived_name(" ".join(named), food.lower()) if named else food
     return food
 
 
@@ -215,7 +219,7 @@ def _clean(text: str, reading: Reading) -> tuple[str, Pin | None]:
     if "{" in work or "}" in work:
         work, pin = read_pin(work, reading)
     if "ptional" in work or "PTIONAL" in work:
-        cleaned = " ".join(_OPTIONAL.sub(" ", work).split()).strip(" ,;:")
+        cleaned = " ".join(_EMPTY.sub(" ", _OPTIONAL.sub(" ", work)).split()).strip(" ,;:")
         reading.optional = cleaned != work
         work = cleaned
     work = work.replace(" ,", ",").replace(" and or ", " and/or ")
@@ -242,8 +246,8 @@ def _phrases(rest: str, reading: Reading) -> tuple[str, list[str]]:
         reading.each = True
         return list_foods(*cut_tail(rest[each.end() :]))
     name, tail = cut_tail(rest)
-    if behind_unit and (is_preparation(name) or only_describes(name)):
-        return "", [name, *tail]  # "2 cloves, crushed"
+    if behind_unit and (is_preparation(name) or only_describes(name) or read_measures(name, 0) is not None):
+        return "", [name, *tail]  # "2 cloves, crushed", "4 fillets, 6 ounces each"
     name, tail = join_choices(name, tail)
     if tail and not reading.amounts and len(name.split()) <= 3 and not is_preparation(name):
         name, tail = join_foods(name, tail, reading)
@@ -253,10 +257,13 @@ def _phrases(rest: str, reading: Reading) -> tuple[str, list[str]]:
 def _sort_phrases(named: Named, tail: list[str], reading: Reading) -> str:
     """Find the place of everything that the name and the phrases behind it say; returns the food."""
     food = reading.food = named.name
-    if named.preparation:
+    counted = bool(reading.amounts) and kind(reading.amounts[0].unit) == "count"
+    taken = derivation_behind(named.preparation) if counted and reading.derived is None else None
+    if taken is not None:
+        reading.derived = taken.what  # "1 orange zested"
+    elif named.preparation:
         reading.preparations.append(named.preparation)
     reading.alternatives[:0] = [other_food(option, reading) for option in named.alternatives]
-    counted = bool(reading.amounts) and kind(reading.amounts[0].unit) == "count"
     for segment in tail:
         words = segment.lower().split()
         derived = derivation_behind(segment) if counted and reading.derived is None else None

@@ -131,8 +131,11 @@ def _split_preparation(words: list[str]) -> tuple[list[str], list[str], str | No
             words = [*words[:at], f"{words[at]} ground", *words[at + 1 :]]
         elif not prepares[at] and word in SIZE_OF and (at + 1 >= count or lowered[at + 1] not in _NOT_A_SIZE_BEFORE):
             if at + 1 < count:
-                size = size or SIZE_OF[word]
+                extra = at > 0 and word == "large" and lowered[at - 1] == "extra"
+                size = size or ("extra large" if extra else SIZE_OF[word])
                 lowered[at] = ""
+                if extra:
+                    lowered[at - 1] = ""
                 if at + 2 < count and lowered[at + 1] in ("size", "sized"):
                     lowered[at + 1] = ""
         elif word in ("very", "finely", "coarsely") and not prepares[at]:

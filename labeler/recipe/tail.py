@@ -6,6 +6,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 from labeler.recipe.again import say_again, take_parenthesis
 from labeler.recipe.amounts import read_measures
@@ -31,11 +32,12 @@ _TAIL = re.compile(
     r",(?!(?<=\d,)\d)|;| -{1,2} |—|(?<=[a-z]) ?/ ?(?=\d)|(?<=[a-z]{3})\. (?=[A-Z])| (?=(?:for|"
     r"to (?:serve|taste|finish|garnish|coat|cover|season|grease|dust|drizzle|fill|make)|"
     r"(?:as|if) (?:needed|required|desired|necessary|garnish|you)|as a |such as|like|preferably|plus|"
-    r"at (?:cool )?room temp\w*|"
+    r"at (?:cool )?room temp\w*|per (?:person|serving|head|portion)|"
     r"(?:cut|torn|sliced|chopped|broken|divided|diced) (?:in|into|on|crosswise|lengthwise|up)|"
     r"see|until|about|approximately|approx|more (?:to|as|for|if)|that|which|who|each|enough (?:to|for)|depending|"
     r"made (?:with|of|from)|"
-    r"(?:mixed|beaten|whisked|dissolved|stirred|blended|combined) (?:with|in|into) |consisting|"
+    r"(?:mixed|beaten|whisked|dissolved|stirred|blended|combined|seasoned|tossed|thinned|flavou?red) "
+    r"(?:with|in|into) |consisting|"
     r"from (?:about )?(?:\d|half|one|two|an? )|"
     r"in (?:\d|half|one|large|small|thin|thick|bite|chunks|pieces|strips|slices|wedges|quarters|cubes)|and \d)\b)",
     re.I,
@@ -43,8 +45,9 @@ _TAIL = re.compile(
 _SEGMENT_END = re.compile(r",(?!(?<=\d,)\d)|;|(?<=[a-z]) ?/ ?(?=\d)| —|—| -{1,2} ")
 _NOTE = re.compile(
     r"(?:for|to|as|plus|optional|divided|preferably|such as|like|see|or|if|more|extra|additional|depending|about|"
-    r"approximately|not|available|recipe|from|with(?:out)?|and|any|homemade|store-bought|your|I|we|you|note|e\.g|i\.e|include|"
-    r"including|enough|made|consisting|each|that|which|ideally|a |an |the |just|it|this)\b",
+    r"approximately|not|available|recipe|from|with(?:out)?|and|any|homemade|store-bought|your|I|we|you|note|e\.g|i\.e|"
+    r"include|including|enough|(?:small|large|generous|good) amount|made|consisting|each|that|which|ideally|a |an |"
+    r"the |just|it|this)\b",
     re.I,
 )
 _LISTING = re.compile(r"(?:such as|like|preferably|including|include|e\.g|i\.e|made|consisting)\b", re.I)
@@ -65,9 +68,15 @@ _PARTICIPLE = re.compile(r"\w{3,}ed\b", re.I)
 _MORE_OF_IT = re.compile(
     r"(?:more |extra |additional )?(?:for|to) (?!taste)(?!.*\b(?:if|needed|desired|optional)\b)", re.I
 )
+_SAYS_SIZE = re.compile(
+    r"(?:each |apiece )?(?:weigh(?:s|ing|ed) |of )?(?=(?:about |approx\.? |approximately |around |~ ?)?\d)", re.I
+)
+_CUT_SIZE = re.compile(r"\b(?:cut|chopped|sliced|diced|torn|broken)\b[^,]*$", re.I)
+_LENGTH = re.compile(r"(?:about )?[\d./ -]+(?:cm|mm|inch(?:es)?|in\.|\")(?!\w)", re.I)
 _FORM_AGAIN = FORMS | frozenset(["leaves", "kernels", "chunks", "flesh", "meat", "juice"])
 # "1 egg beaten with 2 tablespoons milk", "1 tablespoon cornflour dissolved in 2 tablespoons water"
-_MADE_WITH = re.compile(r"(\w+ed|beaten) (?:with|in(?:to)?) (?=(?:about )?\d)", re.I)
+_MADE_WITH = re.compile(r"(\w+ed|beaten) (?:with|in(?:to)?) (?=(?:about )?(?:\d|an? |one |half ))", re.I)
+_WEIGHING = re.compile(r"\b(?:each )?weigh(?:s|ing|ed)? (?=(?:about |approx\.? |around |~ ?)?\d)", re.I)
 _GOES_ON = re.compile(r" (?:and|plus) (?=\d)")
 _AND_OR_COMMA = re.compile(r",? and |, ")
 _FURTHER = re.compile(r"(?:and|plus) (?=(?:about )?\d)", re.I)
@@ -95,8 +104,17 @@ def take_segment(segment: str, reading: Reading) -> None:
     if reading.amounts and (_takes_amount(segment, reading) or _takes_food(segment, reading)):
         return
     if segment.lower().removeprefix("of ") == "each" and reading.amounts:
-        reading.each = True  # "1 teaspoon salt and pepper each"
+        last = reading.amounts[-1]
+        if last.role == "same" and kind(reading.amounts[0].unit) == "count" != kind(last.unit):
+            reading.amounts[-1] = replace(last, role="each")  # "4 fillets, 6 ounces each"
+        else:
+            reading.each = True  # "1 teaspoon salt and pepper each"
         return
+    weighing = _WEIGHING.search(segment) if reading.amounts else None
+    if weighing is not None and _takes_amount(segment[weighing.start() :], reading):
+        segment = segment[: weighing.start()].strip().removesuffix("and").strip()  # "4 inches thick and weighing 5 lbs"
+        if not segment:
+            return
     listing = bool(reading.notes) and _LISTING.match(reading.notes[-1]) is not None
     if listing and not is_preparation(segment) and not _PARTICIPLE.match(segment):
         reading.notes[-1] += f", {segment}"  # "such as oyster, maitake and shiitake"
@@ -170,8 +188,11 @@ def _takes_food(segment: str, reading: Reading) -> bool:
 
 
 def _takes_amount(segment: str, reading: Reading) -> bool:
-    """Whether a phrase says the amount again ("about 2 cups", "4 pounds each", "2 cups chopped"); taken over if so."""
-    measures = read_measures(segment, 0)
+    """Whether a phrase says the amount again ("about 2 cups", "each about 4 pounds", "2 cups chopped"); taken if so."""
+    opening = _SAYS_SIZE.match(segment)
+    start = opening.end() if opening is not None else 0
+    role = "each" if opening is not None and "each" in opening[0].lower() else "same"
+    measures = read_measures(segment, start, role=role)
     if measures is None or kind(measures.amounts[0].unit) == "length":
         return False
     measured = ("mass", "volume")
@@ -213,6 +234,9 @@ def take_parentheses(text: str, reading: Reading) -> str:
             text = f"{before} {inside} {behind}"  # "or 2 (28-ounce) cans": speaks of the other food
             continue
         text = f"{before}{behind}" if behind[:1] in (",", ";", ".") else f"{before} {behind}".strip()
+        if _CUT_SIZE.search(before) and _LENGTH.match(inside):
+            reading.preparations.append(inside)  # "chopped in 3/4-inch (2 cm) pieces"
+            continue
         if inside and not _take_inside(inside, reading):
             pieces = [piece.strip() for piece in inside.split(",")]
             left = [piece for piece in pieces if not _take_inside(piece, reading)] if len(pieces) > 1 else pieces

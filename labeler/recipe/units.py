@@ -52,6 +52,15 @@ def _plurals(word: str) -> tuple[str, ...]:
     return (word + "es",) if word.endswith(("ch", "sh", "x")) else (word + "s",)
 
 
+def _slips(word: str) -> tuple[str, ...]:
+    """A long word with two letters changed over or one left out: what fingers make of "teaspoon"."""
+    if len(word) < 8 or not word.isalpha():
+        return ()
+    places = range(1, len(word) - 1)
+    swapped = (word[:at] + word[at + 1] + word[at] + word[at + 2 :] for at in places)
+    return (*swapped, *(word[:at] + word[at + 1 :] for at in places))
+
+
 def _read_file() -> tuple[dict[str, str], dict[str, str], dict[str, frozenset[str]], frozenset[str]]:
     spellings: dict[str, str] = {}
     kinds: dict[str, str] = {}
@@ -67,6 +76,9 @@ def _read_file() -> tuple[dict[str, str], dict[str, str], dict[str, frozenset[st
                     spellings.setdefault(spelling, unit)
                     if "-" in spelling:
                         spellings.setdefault(spelling.replace("-", " "), unit)
+            for spelling in (unit, f"{unit}s") if row["kind"] in ("mass", "volume") else ():
+                for slip in _slips(spelling):
+                    spellings.setdefault(slip, unit)
             if row["after"]:
                 after[unit] = frozenset(row["after"].split())
             if row["bare"]:
