@@ -7,7 +7,8 @@ intervals from the same over draws, to which the doubt about foods, their compos
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import asdict, dataclass, replace
+from functools import cached_property
 from typing import Any
 
 import numpy as np
@@ -76,6 +77,8 @@ class Nutrition:
         How the batch is divided.
     weighed, dish : WeighedRecipe, Dish
         What the figures come from.
+    market : str
+        Whose cups and spoons.
     drawn : Drawn or None
         The draws behind the intervals; None where there are none.
     """
@@ -94,8 +97,23 @@ class Nutrition:
     portion: Portion
     weighed: WeighedRecipe
     dish: Dish
+    market: str
     drawn: Drawn | None = None
-    weigh_next: tuple[Mapping[str, Any], ...] = ()
+
+    @cached_property
+    def weigh_next(self) -> tuple[Mapping[str, Any], ...]:
+        """What to measure for surer figures, the most useful first.
+
+        One to three objects with `measure` (what to do), `type` (what to type), `nutrient` (tagname of the figure that
+        gains most), `removes` (share of its interval per serving, 0 to 1) and `message`; none without draws. Worked
+        out when first asked for, as it runs the recipe again.
+        """
+        if self.drawn is None:
+            return ()
+        from labeler.uncertainty.weigh_next import weigh_next
+
+        found = weigh_next(self.weighed, self.dish, self.portion, self.drawn, market=self.market)
+        return tuple(asdict(advice) for advice in found)
 
 
 def _part_figures(ledger: Ledger, inputs: Inputs | None, choices: Choices) -> PartFigures:
@@ -185,5 +203,6 @@ def analyse(recipe: Recipe, *, market: str | None = None, draws: int = DRAWS) ->
         portion=divided,
         weighed=weighed,
         dish=dish,
+        market=place,
         drawn=drawn,
     )
