@@ -82,12 +82,13 @@ def test_what_does_not_conserve_has_no_yield():
 
 
 def test_roast_chicken_is_the_table_times_its_yield():
-    """A roast is the cooked entry times the yield; the rest dripped, evaporated or is the difference of the two."""
+    """A roast is the cooked entry times its yield, water aside; the rest dripped, evaporated or is the difference."""
     dish = cook(weighed({"Roast": [Put("chicken", "05006", 1000.0), "roast at 200 °C for 1 hour, weighs 650 g"]}))
     assert float(dish.mix.total_mass[0]) == pytest.approx(650.0)
-    cooked = pot_of(("chicken", "05009", 650.0))[0]
+    cooked = pot_of(("chicken", "05009", 645.0))[0]  # SR28 states 0.645 for this pair; the other 5 g are water
     for key in ("PROCNT", "FAT", "NA", "THIA", "CHOLE"):
-        assert amount(dish.mix, key) == pytest.approx(amount(cooked, key))
+        assert amount(dish.mix, key) == pytest.approx(amount(cooked, key), rel=1e-3)
+    assert amount(dish.mix, "WATER") - amount(cooked, "WATER") == pytest.approx(5.0, abs=0.4)
     left = streams(dish)
     assert left["dripped"].grams.best + left["evaporated water"].grams.best == pytest.approx(350.0)
     assert left["difference of table entries"].grams.best == pytest.approx(0.0)

@@ -43,6 +43,9 @@ _DRIP = {
 }
 _DRIP_OTHER = Interval(0.2, 0.05, 0.5)
 _BASTING = Interval(0.5, 0.2, 0.85)  # of butter or oil on a roast that ends in the tin: common practice, no source
+_FAT_SPREAD = Interval(
+    1.0, 0.75, 1.2
+)  # of the fat that a cooked entry keeps, from cook to cook: common practice, no source
 _AGAIN = Interval(0.94, 0.86, 0.99)  # weight left when cooked meat is heated again: common practice, no source
 # Doneness: meat loses about 0.7 (0.2 to 1.1) points of weight for each degree that its middle gets hotter; rare roasts
 # lose 5 to 20 %, well-done ones 20 to 45 % (Lowe, Experimental Cookery, as printed at chestofbooks.com, second-hand).
@@ -75,7 +78,12 @@ class Heat:
 
 @dataclass(frozen=True)
 class _Loss:
-    """What one item of flesh becomes: its cooked entry if it has one, yield, and the shares that go, over draws."""
+    """What one item of flesh becomes.
+
+    `left` is its weight when done per raw weight; `fat`, `salt` and `solute` the shares that leave it. With a cooked
+    entry, `table` is the yield at which that entry's composition stands: how far `left` is from it is water; and
+    `fattier` how much more fat stays than the entry says.
+    """
 
     entry: CookedEntry | None
     left: Array
@@ -83,6 +91,8 @@ class _Loss:
     salt: Array
     solute: Array
     basis: str
+    table: float = 1.0
+    fattier: Array | None = None
 
 
 def _core_of(heat: Heat) -> float | None:
@@ -119,20 +129,20 @@ def _loss(item: Item, mix: Mix, at: int, heat: Heat, draws: Draws) -> _Loss:
     cooked, composition, _ = food_constituents(entry.food)
     raw = mix.composition[at]
 
+    table = entry.weight.best
+    fattier = draws.draw(_FAT_SPREAD, ("fat kept", kind, heat.method))
+
     def gone(before: float, after: float) -> Array:
         if before <= 0.0:
             return np.zeros(rows)
-        return np.clip(1.0 - left * after / before, 0.0, 1.0)
+        return np.full(rows, min(1.0, max(0.0, 1.0 - table * after / before)))
 
     sodium, potassium = column("NA"), column("K")
-    return _Loss(
-        entry,
-        left,
-        gone(float(mix.weight[at, FAT]), float(cooked[FAT])),
-        gone(float(raw[:, sodium].sum()), float(composition[:, sodium].sum())),
-        gone(float(raw[:, potassium].sum()), float(composition[:, potassium].sum())),
-        basis,
-    )
+    raw_fat, cooked_fat = float(mix.weight[at, FAT]), float(cooked[FAT])
+    fat = np.clip(1.0 - fattier * table * cooked_fat / raw_fat, 0.0, 1.0) if raw_fat > 0.0 else np.zeros(rows)
+    salt = gone(float(raw[:, sodium].sum()), float(composition[:, sodium].sum()))
+    solute = gone(float(raw[:, potassium].sum()), float(composition[:, potassium].sum()))
+    return _Loss(entry, left, fat, salt, solute, basis, table, fattier)
 
 
 def _from_prior(left: Array, usual: Prior | None, mix: Mix, at: int, draws: Draws, basis: str) -> _Loss:
@@ -243,11 +253,25 @@ def _divide(one: Mix, loss: _Loss, method: str, drip: Array) -> tuple[Mix, Mix, 
     if loss.entry is None:
         kept = replace(cooked, held=held - drips.held - steam.held)
         return kept, drips, steam, []
-    scale = _ratio(left, cooked.total_mass)
-    kept = replace(cooked, held=held * scale[:, None, None])
+    kept = _at_weight(cooked, loss, mass, left)
     parts = [one, *(replace(mix, held=-mix.held) for mix in (kept, drips, steam))]
     weightless = [replace(mix, weight=np.zeros_like(mix.weight)) for mix in parts]
     return kept, drips, steam, weightless
+
+
+def _at_weight(cooked: Mix, loss: _Loss, mass: Array, left: Array) -> Mix:
+    """The cooked entry at the yield that it stands for, brought to the weight that is left by water.
+
+    Protein and minerals do not depend on how much water a roast lost; where water does not suffice all of it is scaled.
+    """
+    held = cooked.held * (loss.table * _ratio(mass, cooked.total_mass))[:, None, None]
+    if loss.fattier is not None:
+        held[:, 0, FAT] *= loss.fattier
+    weight = cooked.weight[0]
+    water = held[:, 0, WATER] + (left - held[:, 0] @ weight) / max(float(weight[WATER]), 1e-9)
+    held[:, 0, WATER] = np.maximum(water, 0.0)
+    scale = _ratio(left, held[:, 0] @ weight)
+    return replace(cooked, held=held * scale[:, None, None])
 
 
 def _ratio(part: Array, whole: Array) -> Array:

@@ -126,7 +126,7 @@ class Pot:
 def sort_pot(mix: Mix) -> Pot:
     """Sort the items of a mix by how they behave.
 
-    What dissolves, and what seasons, belongs to the liquor where there is one and to the food where there is not.
+    What dissolves, seasons or thickens belongs to the liquor where there is one and to the food where there is not.
     """
     kinds = tuple(kind_of(item.food) for item in mix.items)
     phase = [item.phase for item in mix.items]
@@ -134,7 +134,7 @@ def sort_pot(mix: Mix) -> Pot:
     absorbed = np.array([one == "absorbed" for one in phase], dtype=bool) | clinging
     dissolved = np.array([one == "dissolved" for one in phase], dtype=bool)
     wet = np.array([kind in LIQUOR for kind in kinds], dtype=bool) & ~absorbed
-    soluble = np.array([kind in DISSOLVES or kind == "seasoning" for kind in kinds], dtype=bool) & ~absorbed
+    soluble = np.array([kind in DISSOLVES or kind in ("seasoning", "flour") for kind in kinds], dtype=bool) & ~absorbed
     fat = np.array([kind == "fat" for kind in kinds], dtype=bool) & ~absorbed & ~dissolved
     liquor = wet | dissolved
     if liquor.any():

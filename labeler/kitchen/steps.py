@@ -67,7 +67,10 @@ def do_soak(work: Work, mix: Mix, task: Task) -> Outcome | None:
     """Soak, brine, marinate, pickle, cure or let stand."""
     step = task.step
     usual, warm = SOAKS[step.action]
-    if step.action == "stand" and (step.minutes is None or not sort_pot(mix).has_liquor):
+    pot = sort_pot(mix)
+    if step.action == "stand" and (
+        step.minutes is None or not pot.has_liquor or not pot.food.any() or "flour" in pot.kinds
+    ):
         return None
     problems: tuple[Problem, ...] = ()
     if step.minutes is None:
