@@ -12,6 +12,8 @@ __all__ = ["draw_handling"]
 
 _ROW, _BAR = 19.0, 12.0
 _NAMES, _FIGURES = 118.0, 118.0
+# Bars reach over what was put in by so much at most; the figure in them says how far they would go on.
+_LONGEST = 1.25
 _DISH, _LEFT_OVER = "in the dish", "left over"
 _DIFFERENCE = "difference of table entries"
 COLOURS = {
@@ -75,7 +77,7 @@ def draw_handling(found: Worksheet) -> Drawing:
     longest = max(
         (sum(amount for _, amount in _pieces(one)) / one.put_in for _, _, one in rows if one.put_in > 0), default=1.0
     )
-    wide = (end - start) / min(max(longest, 1.0), 1.5)
+    wide = (end - start) / min(max(longest, 1.0), _LONGEST)
     used: dict[str, None] = {}
     for name, unit, balance in rows:
         base = paper.y + 0.74 * _BAR
@@ -106,6 +108,8 @@ def draw_handling(found: Worksheet) -> Drawing:
             "Where the dark bar passes what was put in, the food table's figure of a cooked food is above that of the "
             "raw one it was taken for."
         )
+    if any(balance.left_over < 0 for _, _, balance in rows):
+        paper.note("The recipe takes more of a part than it makes; what is in the dish counts what it takes.")
     return paper.drawing(_in_words(rows))
 
 

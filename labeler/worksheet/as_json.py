@@ -24,6 +24,9 @@ def _value(value: Any) -> Any:
     """A value as JSON holds it: numbers to nine digits, as floating-point dust helps nobody."""
     if isinstance(value, float):
         return float(f"{value:.9g}") if math.isfinite(value) else None
+    if isinstance(value, str):
+        # Half a character, which a YAML escape can smuggle in, has no UTF-8.
+        return value.encode("utf-16", "surrogatepass").decode("utf-16", "replace")
     if is_dataclass(value) and not isinstance(value, type):
         return {item.name: _value(getattr(value, item.name)) for item in fields(value)}
     if isinstance(value, Mapping):
