@@ -42,7 +42,6 @@ def worksheet_object(found: Worksheet) -> dict[str, Any]:
     made["totals"] = [
         {key: _ends(one) if isinstance(one, list) else one for key, one in total.items()} for total in made["totals"]
     ]
-    made["weigh_next"] = [{"message": one["message"], **one["details"]} for one in made["weigh_next"]]
     return made
 
 

@@ -44,6 +44,7 @@ def worksheet(
     market: str | None = None,
     sale: Mapping[str, Any] | None = None,
     facts: Facts | None = None,
+    advice: bool = True,
 ) -> Worksheet:
     """Everything that stands behind the label of a recipe.
 
@@ -56,6 +57,8 @@ def worksheet(
         Facts of the sale, as `labeler.duties.duties` takes them; None leaves the duties out.
     facts : Facts or None
         What `labeler.labelling.gather` found for the same recipe and market; None works it out.
+    advice : bool
+        Say what to weigh next, which takes as long as all the rest, as it runs the recipe again.
 
     Raises
     ------
@@ -100,7 +103,7 @@ def worksheet(
         duties=() if sale is None else tuple(_duties(recipe, place.id, sale)),
         sources=tuple(_sources(tags, [row.method for row in steps], rows, place, allergens, warned)),
         problems=tuple(_problem(one, recipe) for one in problems if not one.code.startswith("caution-")),
-        advice=tuple(_advice(nutrition)),
+        advice=tuple(Advice(**item) for item in nutrition.weigh_next) if advice else (),
     )
 
 
@@ -321,8 +324,3 @@ def _problem(problem: Problem, recipe: Recipe) -> ProblemRow:
     texts = {line.number: line.text for part in recipe.parts for line in part.lines}
     texts |= {step.number: step.text for part in recipe.parts for step in part.handling}
     return ProblemRow(problem.code, problem.line, texts.get(problem.line or 0, ""), problem.message)
-
-
-def _advice(nutrition: Nutrition) -> Iterator[Advice]:
-    for item in getattr(nutrition, "weigh_next", ()):
-        yield Advice(str(item["message"]), {key: value for key, value in item.items() if key != "message"})

@@ -344,10 +344,15 @@ class ProblemRow:
 
 @dataclass(frozen=True, slots=True)
 class Advice:
-    """One measurement that would make the figures surer."""
+    """One measurement that would make the figures surer, by running the recipe again with it settled."""
 
-    message: str = field(metadata=column("what to weigh or settle", "the measurement in a sentence", Kind.LONG, 90))
-    details: Mapping[str, Any] = field(metadata=hidden("the same for programs"))
+    measure: str = field(metadata=column("what to weigh or settle", "what to do", Kind.LONG))
+    type: str = field(metadata=column("what to type then", "with the best estimate in place of yours", Kind.LONG))
+    nutrient: str = field(metadata=column("figure that gains most", "INFOODS tagname", Kind.WORDS, 16))
+    removes: float = field(
+        metadata=column("of its interval", "share of its 95 % interval that goes away", Kind.SHARE, 12)
+    )
+    message: str = field(metadata=column("in a sentence", "all of it", Kind.LONG, 80))
 
 
 @dataclass(frozen=True, slots=True)
