@@ -53,8 +53,8 @@ METHODS = {
     "heated": "heat",
 }
 STATE = re.compile(
-    r"^(?:raw|cooked|unheated|unprepared|uncooked|fresh|dry|drained|with(?:out)? (?:added )?salt(?: added)?|not breaded|"
-    r"may have been previously frozen|frozen|enriched|unenriched|regular|parboiled|" + "|".join(METHODS) + r")$"
+    r"^(?:raw|cooked|unheated|unprepared|uncooked|fresh|dry|drained|with(?:out)? (?:added )?salt(?: added)?|"
+    r"not breaded|may have been previously frozen|frozen|enriched|unenriched|regular|parboiled|" + "|".join(METHODS) + r")$"
 )
 RAW = frozenset({"raw", "unheated", "uncooked", "dry", "unprepared"})
 # What must agree between the two entries of a pair, whatever else does not.
@@ -66,7 +66,8 @@ MUST_AGREE = re.compile(
 CUTS = frozenset({"drumstick", "thigh", "breast", "wing", "leg", "back", "neck"})
 WITH_SALT = re.compile(r"with (?:added )?salt|with salt added")
 STATED = re.compile(
-    r"(?:from|weighing)\s+(?:1 raw \w+ weighing |raw \w+ weighing )?(?P<raw>\d+(?:\.\d+)?(?:/\d)?)\s?(?P<unit>g|lbs?|oz)\b(?P<rest>.*)",
+    r"(?:from|weighing)\s+(?:1 raw \w+ weighing |raw \w+ weighing )?"
+    r"(?P<raw>\d+(?:\.\d+)?(?:/\d)?)\s?(?P<unit>g|lbs?|oz)\b",
     re.IGNORECASE,
 )
 GRAMS = {"g": 1.0, "lb": 453.59, "lbs": 453.59, "oz": 28.35}

@@ -3,10 +3,10 @@
     python reference/check_yields.py YIELDS.csv
 
 YIELDS.csv has columns `raw` and `cooked` (SR28 ids), `yield_ref` (cooked per raw weight, as SR28's own weight table
-states it) and `cooked_desc`. Rows of muscle meat (beef, lamb, veal, game, pork, poultry) count; organs, skin, separable fat and
-"meat only" necks and backs, where SR28 weighs what comes off the bone, do not. Prints bias, how many are within 10 %,
-and how many the stated 95 % interval holds; ends with status 1 if the bias is over 2 points or fewer than 90 % are
-within 10 % or the interval holds less than 90 %.
+states it) and `cooked_desc`. Rows of muscle meat (beef, lamb, veal, game, pork, poultry) count; organs, skin, separable
+fat and "meat only" necks and backs, where SR28 weighs what comes off the bone, do not. Prints
+bias, how many are within 10 %, and how many the stated 95 % interval holds; ends with status 1 if the bias is over
+2 points or fewer than 90 % are within 10 % or the interval holds less than 90 %.
 """
 
 from __future__ import annotations
@@ -21,7 +21,8 @@ import numpy as np
 from labeler.kitchen.yields import conserved_yield
 
 NOT_MUSCLE = re.compile(
-    r"variety meats|giblets|skin only|separable fat|(?:neck|back), meat only|liver|heart|gizzard|brain|kidney|tongue", re.I
+    r"variety meats|giblets|skin only|separable fat|(?:neck|back), meat only|liver|heart|gizzard|brain|kidney|tongue",
+    re.I,
 )
 
 
@@ -48,7 +49,9 @@ def main() -> int:
         print(__doc__)
         return 2
     count, bias, within, held = check(Path(sys.argv[1]))
-    print(f"{count} pairs of muscle meat: bias {bias:+.2f} points, {within:.1%} within 10 %, {held:.1%} in the interval")
+    print(
+        f"{count} pairs of muscle meat: bias {bias:+.2f} points, {within:.1%} within 10 %, {held:.1%} in the interval"
+    )
     return 0 if abs(bias) <= 2.0 and within >= 0.9 and held >= 0.9 else 1
 
 
