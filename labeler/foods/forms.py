@@ -51,6 +51,8 @@ def forms_of(before: str, after: str, food: str, name: tuple[str, ...]) -> Forms
     """The forms of a line that says so much before and behind the name of a food of the table."""
     first, later = forms_in(before), forms_in(after)
     kept = first | (later & _ANYWHERE)
+    if "rinsed" in after and "canned" in name:
+        kept |= {"drained"}
     for word in name:
         kept |= later & _SOLD.get(word, frozenset())
     if first - _ANYWHERE or not later - kept:

@@ -126,7 +126,7 @@ def piece_weight(
         if sized is not None:
             return PieceWeight(sized, False)
     own = _own(measures, piece, size, frozenset(name))
-    if figure and figure.wanted and (egg or not own or not _is_of_a_relative(figure, food)):
+    if figure and figure.wanted and (egg or not own or not _is_of_a_relative(figure, food, own[0].best)):
         if own and size and not figure.size and own[1] == size and not egg and figure.wanted <= _described(food):
             return PieceWeight(own[0], False)
         return PieceWeight(_egg(figure, size) if egg else _sized(figure, size), False)
@@ -144,10 +144,10 @@ _CLAIM = re.compile(r"= ([\d.]+) g[^(]*\(SR28 ([\d, ]+)\)")
 
 
 @lru_cache(maxsize=4096)
-def _is_of_a_relative(figure: Figure, food: str) -> bool:
-    """Whether a figure is the table's own weight of another food: where this one has one itself, that is the truer."""
+def _is_of_a_relative(figure: Figure, food: str, own: float) -> bool:
+    """Whether a figure is the table's weight of another food, where this one weighs something else [g] itself."""
     best = figure.value.best
-    return any(
+    return abs(own / best - 1) > 0.05 and any(
         abs(float(claim[1]) - best) <= 0.03 * best and food not in claim[2]
         for claim in _CLAIM.finditer(figure.value.basis)
     )

@@ -47,6 +47,9 @@ _EACH_OF = re.compile(r"each(?: of)?(?: ?-|:)? (?=\w)", re.I)
 _ACROSS = re.compile(r"\d[\d/ ]*-?(?:inch|in\.|cm|mm)(?:-(?:thick|long|wide|square))? ", re.I)
 _JOINT = re.compile(r" (?:with|in|from) ", re.I)
 _OF = re.compile(r"of (?:the |an? )?", re.I)
+# "1 No. 2 can": what cans of a number hold, in ounces of tomatoes and the like (from memory).
+_CAN_NUMBER = re.compile(r"(?:#|no\.? ?|number )(10|2 1/2|2\.5|2|300|303|1)(?: size)?[ -](cans?)\b", re.I)
+_CAN_OUNCES = {"1": 11.0, "300": 15.0, "303": 16.0, "2": 20.0, "2.5": 29.0, "10": 105.0}
 _OF_EGG = frozenset(["yolk", "yolks", "white", "whites"])
 _TAKEN = frozenset(["juice", "zest", "rind", "peel", "pulp", "kernels", "fresh juice", "grated zest"])
 _TAKEN_FROM = re.compile(r"(?:from|of) (.+)", re.I)
@@ -228,12 +231,18 @@ def _clean(text: str, reading: Reading) -> tuple[str, Pin | None]:
     if work.startswith("-") and work[1:2].isdigit():
         reading.problem("amount-negative", "An amount cannot be less than nothing; the minus sign is not read.")
         work = work[1:]
+    if "can" in work:
+        work = _CAN_NUMBER.sub(_can_of_size, work)
     lost = _NUMBER_LOST.match(work)
     if lost is not None:
         reading.problem("amount-unreadable", "A sign before the unit is no number; write how much goes in.")
         unit = read_unit(work, lost.end())
         work = _strip_of(work[unit.end if unit is not None else lost.end() :])
     return work, pin
+
+
+def _can_of_size(found: re.Match[str]) -> str:
+    return f"({_CAN_OUNCES[found[1].replace(' 1/2', '.5')]:g}-ounce) {found[2]}"
 
 
 def _phrases(rest: str, reading: Reading) -> tuple[str, list[str]]:

@@ -23,19 +23,19 @@ __all__ = ["cut_tail", "join_choices", "join_foods", "list_foods", "other_food",
 _PAREN = re.compile(r"\(([^()]*)\)")
 _SIZE_PAREN = re.compile(r"(?:about )?(small|medium|large|extra[ -]large|big)(?:[ -]sized?)?", re.I)
 _TO_TASTE = re.compile(
-    r"\b(?:or )?(?:more )?(?:(?:according )?to (?:your (?:own )?)?taste|"
+    r"\b(?:or )?(?:more )?(?:(?:according )?to (?:suit )?(?:your (?:own )?)?taste|"
     r"(?:as|if|when) (?:needed|required|desired|necessary|you like|you want)|to your liking|q\.s\.|quantum satis)",
     re.I,
 )
 # Where the name ends: at a comma, a dash, a second sentence, or before words that open a remark.
 _TAIL = re.compile(
     r",(?!(?<=\d,)\d)|;| -{1,2} |—|(?<=[a-z]) ?/ ?(?=\d)|(?<=[a-z]{3})\. (?=[A-Z])| (?=(?:for|"
-    r"to (?:serve|taste|finish|garnish|coat|cover|season|grease|dust|drizzle|fill|make)|"
+    r"to (?:serve|suit|taste|finish|garnish|coat|cover|season|grease|dust|drizzle|fill|make)|"
     r"(?:as|if) (?:needed|required|desired|necessary|garnish|you)|as a |such as|like|preferably|plus|"
     r"at (?:cool )?room temp\w*|per (?:person|serving|head|portion)|"
     r"(?:cut|torn|sliced|chopped|broken|divided|diced) (?:in|into|on|crosswise|lengthwise|up)|"
     r"see|until|about|approximately|approx|more (?:to|as|for|if)|that|which|who|each|enough (?:to|for)|depending|"
-    r"made (?:with|of|from)|"
+    r"(?:about )?the size of|made (?:with|of|from)|"
     r"(?:mixed|beaten|whisked|dissolved|stirred|blended|combined|seasoned|tossed|thinned|flavou?red) "
     r"(?:with|in|into) |consisting|"
     r"from (?:about )?(?:\d|half|one|two|an? )|"
