@@ -9,7 +9,7 @@ from pathlib import Path
 
 from labeler.knowledge import LabelerError
 
-__all__ = ["read_rows", "read_text", "write_whole"]
+__all__ = ["as_text", "read_bytes", "read_rows", "read_text", "write_whole"]
 
 MAX_BYTES = 32 * 1024 * 1024
 MAX_ROW = 20_000
@@ -19,14 +19,13 @@ def _source_name(source: str) -> str:
     return "standard input" if source == "-" else source
 
 
-def read_text(source: str) -> str:
-    """The text of a file, or of standard input for ``-``, with every line ending turned into a line feed.
+def read_bytes(source: str) -> bytes:
+    """The bytes of a file, or of standard input for ``-``.
 
     Raises
     ------
     LabelerError
-        Where there is no such file, it is a folder, holds no text, is not UTF-8, or is over 32 MiB; the message
-        names the file, the line and how to mend it.
+        Where there is no such file, it is a folder, cannot be read or is over 32 MiB.
     """
     name = _source_name(source)
     try:
@@ -40,6 +39,29 @@ def read_text(source: str) -> str:
         raise LabelerError(f"{name}: cannot be read ({reason}); check the name and your permissions") from None
     if len(data) > MAX_BYTES:
         raise LabelerError(f"{name}: is over 32 MiB, which no recipe is; split the file")
+    return data
+
+
+def read_text(source: str) -> str:
+    """The text of a file, or of standard input for ``-``, with every line ending turned into a line feed.
+
+    Raises
+    ------
+    LabelerError
+        As `read_bytes` and `as_text`; the message names the file, the line and how to mend it.
+    """
+    return as_text(read_bytes(source), source)
+
+
+def as_text(data: bytes, source: str) -> str:
+    """Bytes as text, with every line ending turned into a line feed.
+
+    Raises
+    ------
+    LabelerError
+        Where they hold no text, are not UTF-8, or have a line that no recipe has.
+    """
+    name = _source_name(source)
     if b"\0" in data:
         line = data.count(b"\n", 0, data.index(b"\0")) + 1
         raise LabelerError(f"{name}:{line}: holds a zero byte, so it is not text; save it as plain UTF-8 text")

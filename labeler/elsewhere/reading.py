@@ -1,0 +1,132 @@
+"""Which form a file from elsewhere has, and from its bytes to a recipe of ours."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+from labeler.elsewhere.linked import carried, recipes_in
+from labeler.elsewhere.model import Carried
+from labeler.knowledge import LabelerError, Problem
+
+__all__ = ["FORMS", "carry", "form_of"]
+
+FORMS = ("page", "json", "text", "table")
+_ENDINGS = {
+    ".html": "page", ".htm": "page", ".xhtml": "page", ".mhtml": "archive", ".mht": "archive", ".json": "json",
+    ".jsonld": "json", ".csv": "table", ".tsv": "table",
+}  # fmt: skip
+
+
+def form_of(data: bytes, source: str) -> str | None:
+    """The form of a file from elsewhere, by its ending and its first signs; None for a recipe file of ours.
+
+    Pasted text with headings is told from a recipe file by the headings; see `labeler.elsewhere.plain`.
+    """
+    ending = source[source.rfind(".") :].lower() if "." in source else ""
+    known = _ENDINGS.get(ending)
+    if known == "archive":
+        raise LabelerError(f"{source}: is a web archive; save the page as HTML only")
+    if known is not None:
+        return known
+    first = data[:400].lstrip(b"\xef\xbb\xbf \t\r\n")
+    if (first[:1] == b"<" and not first.startswith(b"<!-- ")) or first[:2] in (b"\xff\xfe", b"\xfe\xff"):
+        return "page"
+    if first[:1] == b"{" or (first[:1] == b"[" and first[1:].lstrip()[:1] in (b"{", b"[")):
+        return "json"
+    from labeler.elsewhere.plain import has_headings
+
+    return "text" if has_headings(data.decode("utf-8", "replace")) else None
+
+
+def carry(data: bytes, form: str, source: str, *, which: int | None = None) -> Carried:
+    """The recipe of a file from elsewhere.
+
+    Parameters
+    ----------
+    data : bytes
+        As `labeler.files.read_bytes` gives it.
+    form : str
+        One of `FORMS`.
+    source : str
+        The file's name, for messages and for a title where there is none.
+    which : int or None
+        Of several recipes in the file, from 1; None takes the one with the most ingredients and says so.
+
+    Raises
+    ------
+    LabelerError
+        Where it holds no recipe that can be read; the message says what was looked for and what is wrong.
+    """
+    found = _all(data, form, source)
+    found = [one for one in found if one.size]
+    if not found:
+        raise LabelerError(
+            f"{source}: holds a recipe without ingredients; write them one a line, such as “- 2 cups flour”"
+        )
+    if which is not None:
+        if not 1 <= which <= len(found):
+            raise LabelerError(
+                f"{source}: holds {len(found)} recipe{'s' * (len(found) != 1)}; --which {which} is none of them"
+            )
+        return found[which - 1]
+    best = max(found, key=lambda one: one.size)
+    titles = list(dict.fromkeys(one.title for one in found))
+    if len(titles) > 1:
+        told = "; ".join(f"{at} {one.title or 'without a title'}" for at, one in enumerate(found, start=1))
+        problem = Problem("several-recipes", f"The file holds several recipes ({told[:400]}); --which N takes another.")
+        return replace(best, problems=(problem, *best.problems))
+    return best
+
+
+def _all(data: bytes, form: str, source: str) -> list[Carried]:
+    if form == "page":
+        from labeler.elsewhere.page import data_of_page
+
+        pieces, broken = data_of_page(data)
+        if not pieces:
+            what = f"; its data cannot be read ({broken[0][:80]})" if broken else ""
+            raise LabelerError(
+                f"{source}: the page holds no schema.org recipe{what}; copy the recipe's text into a file instead"
+            )
+        return [carried(node, piece) for piece in pieces for node in recipes_in(piece)]
+    if form == "json":
+        value = _json(data, source)
+        nodes = recipes_in(value)
+        if not nodes and isinstance(value, dict) and ({"recipeIngredient", "ingredients"} & set(value)):
+            nodes = [value]
+        if not nodes:
+            raise LabelerError(f"{source}: is JSON without a schema.org recipe: nothing in it has “@type”: “Recipe”")
+        return [carried(node, value) for node in nodes]
+    text = _decoded(data, source)
+    if form == "table":
+        from labeler.elsewhere.table import read_table
+
+        return [read_table(text, source)]
+    from labeler.elsewhere.plain import read_plain
+
+    return [read_plain(text)]
+
+
+def _json(data: bytes, source: str) -> Any:
+    import json
+
+    from labeler.elsewhere.page import loads
+
+    try:
+        return loads(data.decode(json.detect_encoding(data), "strict"))
+    except UnicodeDecodeError:
+        raise LabelerError(f"{source}: is not UTF-8; save the file as UTF-8 text") from None
+    except ValueError as error:
+        raise LabelerError(f"{source}: is no JSON ({error}); save the page or the recipe again") from None
+
+
+def _decoded(data: bytes, source: str) -> str:
+    try:
+        text = data.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = data.count(b"\n", 0, error.start) + 1
+        raise LabelerError(f"{source}:{line}: is not UTF-8; save the file as UTF-8 text") from None
+    if "\0" in text:
+        raise LabelerError(f"{source}: holds a zero byte, so it is not text; save it as plain UTF-8 text")
+    return text.replace("\r\n", "\n").replace("\r", "\n")

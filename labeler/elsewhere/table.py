@@ -1,0 +1,79 @@
+"""A recipe as a table: one ingredient a row, in columns that a heading names or in none.
+
+Known columns are amount, unit, ingredient, preparation and part, by any of their usual names; a column of steps is
+the method. Without a heading the cells of a row are the words of its line.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+
+from labeler.elsewhere.model import Carried, Section, one_line, without_bullet
+from labeler.knowledge import LabelerError
+
+__all__ = ["read_table"]
+
+_COLUMNS = {
+    "amount": "amount quantity qty number measure".split(),
+    "unit": "unit units uom".split(),
+    "name": "ingredient ingredients name item food product line description".split(),
+    "preparation": "preparation prep note notes comment method_note how".split(),
+    "part": "part section component group for".split(),
+    "step": "step steps instruction instructions method direction directions".split(),
+    "title": "title recipe recipe_name dish".split(),
+    "makes": "makes serves servings yield portions".split(),
+}
+_KNOWN = {word: column for column, words in _COLUMNS.items() for word in words}
+_MOST_ROWS = 5000
+
+
+def read_table(text: str, source: str) -> Carried:
+    """A table as a `Carried`.
+
+    Parameters
+    ----------
+    text : str
+        Cells divided by commas, semicolons or tabs.
+    source : str
+        For messages.
+
+    Raises
+    ------
+    LabelerError
+        Where it is no table or has more than 5,000 rows.
+    """
+    first = next((row for row in text.split("\n") if row.strip()), "")
+    divider = max(",;\t", key=lambda sign: (first.count(sign), sign == ","))
+    try:
+        rows = [[one_line(cell) for cell in row] for row in csv.reader(io.StringIO(text), delimiter=divider)]
+    except csv.Error as error:
+        raise LabelerError(f"{source}: is no table ({error}); save it as CSV with one ingredient a row") from None
+    rows = [row for row in rows if any(row)]
+    if len(rows) > _MOST_ROWS:
+        raise LabelerError(f"{source}: has {len(rows):,} rows, more than a recipe has; give one recipe")
+    heading = [_KNOWN.get(cell.casefold().strip(" :").replace(" ", "_"), "") for cell in rows[0]] if rows else []
+    if "name" not in heading:
+        lines = [" ".join(filter(None, row)) for row in rows]
+        return Carried("", (Section("", tuple(map(without_bullet, lines))),) if lines else ())
+    title = makes = ""
+    parts: dict[str, list[str]] = {}
+    steps: list[str] = []
+    for row in rows[1:]:
+        cells = dict[str, str]()
+        for column, cell in zip(heading, row, strict=False):
+            if column and cell:
+                cells[column] = f"{cells[column]} {cell}" if column in cells else cell
+        title, makes = title or cells.get("title", ""), makes or cells.get("makes", "")
+        words = " ".join(filter(None, (cells.get("amount"), cells.get("unit"), cells.get("name"))))
+        if cells.get("name"):
+            line = f"{words}, {cells['preparation']}" if cells.get("preparation") else words
+            parts.setdefault(cells.get("part", ""), []).append(without_bullet(line))
+        if cells.get("step"):
+            steps.append(cells["step"])
+    return Carried(
+        title,
+        tuple(Section(name, tuple(lines)) for name, lines in parts.items()),
+        (Section("", tuple(steps)),) if steps else (),
+        makes,
+    )
