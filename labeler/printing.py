@@ -203,7 +203,7 @@ def _attached(recipe: Recipe, facts: Facts) -> bytes:
     from labeler.worksheet.as_json import worksheet_bytes
     from labeler.worksheet.build import worksheet
 
-    return worksheet_bytes(worksheet(recipe, market=facts.market, facts=facts))
+    return worksheet_bytes(worksheet(recipe, market=facts.market, facts=facts, advice=False))
 
 
 def _picture(drawing: Any, kind: str | None) -> bytes:
