@@ -15,7 +15,8 @@ from typing import Any
 
 import click
 
-from labeler.knowledge import LabelerError
+from labeler.elsewhere.commands import bring
+from labeler.knowledge import LabelerError, Problem
 from labeler.larder.commands import larder
 from labeler.opendata.commands import opendata
 
@@ -42,12 +43,24 @@ def _write_object(item: dict[str, Any]) -> None:
 
 
 def _recipe(source: str) -> Any:
-    from labeler.files import read_text
+    from labeler.elsewhere.reading import form_of
+    from labeler.files import as_text, read_bytes
     from labeler.larder.file import find_larder
     from labeler.recipe import read_recipe
 
-    recipe = read_recipe(read_text(source), source="standard input" if source == "-" else source)
-    return replace(recipe, larder=find_larder(source))
+    data, name = read_bytes(source), "standard input" if source == "-" else source
+    form = form_of(data, source)
+    problems: tuple[Problem, ...] = ()
+    if form is None:
+        text = as_text(data, source)
+    else:
+        from labeler.elsewhere.reading import carry
+        from labeler.elsewhere.write import recipe_text
+
+        found = carry(data, form, name)
+        text, problems = recipe_text(found), found.problems
+    recipe = read_recipe(text, source=name)
+    return replace(recipe, larder=find_larder(source), problems=(*problems, *recipe.problems))
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"]})
@@ -356,6 +369,7 @@ def duties(recipe: str, market: str | None, facts: tuple[str, ...], as_json: boo
         show_duties(found)
 
 
+commands.add_command(bring)
 commands.add_command(larder)
 commands.add_command(opendata)
 
