@@ -54,7 +54,9 @@ METHODS = {
 }
 STATE = re.compile(
     r"^(?:raw|cooked|unheated|unprepared|uncooked|fresh|dry|drained|with(?:out)? (?:added )?salt(?: added)?|"
-    r"not breaded|may have been previously frozen|frozen|enriched|unenriched|regular|parboiled|" + "|".join(METHODS) + r")$"
+    r"not breaded|may have been previously frozen|frozen|enriched|unenriched|regular|parboiled|"
+    + "|".join(METHODS)
+    + r")$"
 )
 RAW = frozenset({"raw", "unheated", "uncooked", "dry", "unprepared"})
 # What must agree between the two entries of a pair, whatever else does not.
