@@ -9,15 +9,16 @@ corn says nothing of corn syrup.
 from __future__ import annotations
 
 import csv
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, cached_property
+from operator import itemgetter
 from pathlib import Path
 
 from labeler.foods.words import words
 from labeler.knowledge import Interval
 
-__all__ = ["Figure", "best_figure", "load_figures"]
+__all__ = ["Figure", "Figures", "best_figure", "load_figures"]
 
 DATA = Path(__file__).with_name("data")
 
@@ -62,8 +63,27 @@ class Figure:
     inches: float | None = None
 
 
+class Figures(tuple[Figure, ...]):
+    """The rows of one key in the order of the file, with the way to those that may fit a name."""
+
+    @cached_property
+    def _by_word(self) -> Mapping[str, tuple[tuple[int, Figure], ...]]:
+        by_word: dict[str, list[tuple[int, Figure]]] = {}
+        for at, row in enumerate(self):
+            by_word.setdefault(min(row.wanted, default=""), []).append((at, row))
+        return {word: tuple(rows) for word, rows in by_word.items()}
+
+    def near(self, said: Iterable[str]) -> Iterable[Figure]:
+        """The rows that want one of these words, and those that want none, in the order of the file."""
+        by_word = self._by_word
+        found = [place for word in said for place in by_word.get(word, ())]
+        found += by_word.get("", ())
+        found.sort(key=itemgetter(0))
+        return [row for _, row in found]
+
+
 @cache
-def load_figures(file: str) -> dict[str, tuple[Figure, ...]]:
+def load_figures(file: str) -> dict[str, Figures]:
     """The rows of one figures file of the package's data folder, by key."""
     found: dict[str, list[Figure]] = {}
     with (DATA / file).open(encoding="utf-8", newline="") as handle:
@@ -78,7 +98,7 @@ def load_figures(file: str) -> dict[str, tuple[Figure, ...]]:
                 figure = Figure(row["key"], wanted, barred, groups, row.get("size") or "", value, inches)
                 for key in row["key"].split("|"):
                     found.setdefault(key, []).append(figure)
-    return {key: tuple(rows) for key, rows in found.items()}
+    return {key: Figures(rows) for key, rows in found.items()}
 
 
 def best_figure(
@@ -100,7 +120,7 @@ def best_figure(
     said = frozenset(name)
     made_of = said & _MADE_OF if len(said) > 1 else frozenset()
     best, best_score = None, (-1, -99, False, False)
-    for row in rows:
+    for row in rows.near(said) if isinstance(rows, Figures) else rows:
         if not row.wanted <= said or row.barred & said or (row.groups and group not in row.groups):
             continue
         if (row.size and row.size != size) or (row.wanted and not made_of <= row.wanted):

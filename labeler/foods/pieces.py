@@ -12,7 +12,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import lru_cache
 
-from labeler.foods.figures import Figure, best_figure, load_figures
+from labeler.foods.figures import Figure, Figures, best_figure, load_figures
 from labeler.foods.household import Household, households, own_basis
 from labeler.foods.table import load_table
 from labeler.foods.words import words
@@ -117,7 +117,9 @@ def piece_weight(
     row = table.position[food]
     group = int(table.group_codes[row])
     figures = load_figures("pieces.csv")
-    rows = (*figures.get(piece, ()), *figures.get(_LIKE.get(piece, ""), ()))
+    rows = figures.get(piece, Figures())
+    if piece in _LIKE:
+        rows = Figures((*rows, *figures.get(_LIKE[piece], ())))
     egg = "egg" in name and group == 100
     figure = best_figure(rows, name, group, size)
     measures = households(food)
