@@ -263,6 +263,23 @@ def test_a_part_that_is_not_there_is_no_food(text: str) -> None:
     assert "Cream cheese frosting" in line.problems[0].message
 
 
+@pytest.mark.parametrize("text", ["all of the brine", "the drippings"])
+def test_what_the_handling_keeps_is_no_missing_part(text: str) -> None:
+    """Liquor that was poured off and kept, and drippings, are found by the kitchen."""
+    recipe = (
+        f"## Pork\n- 1 kg pork loin\n> soak, then drain, keep the liquid as brine\n> roast 1 hour\n## Gravy\n- {text}\n"
+    )
+    line = weigh(read_recipe(recipe)).parts[-1].lines[0]
+    assert "no-such-part" not in codes(line)
+
+
+def test_a_second_food_behind_a_part_is_said_to_be_lost() -> None:
+    """A line that takes a part takes nothing else, and says so."""
+    line = last_line("100 g Cream cheese frosting plus 1 egg")
+    assert line.part == "Cream cheese frosting"
+    assert codes(line) == ["second-food-lost"]
+
+
 @pytest.mark.parametrize("text", ["the rest of the sugar", "half of the eggs", "remaining butter"])
 def test_a_share_of_another_line_is_counted_there(text: str) -> None:
     """An ingredient that stands in full on another line adds nothing where the rest of it goes in, and that is said."""
@@ -340,5 +357,7 @@ def test_usual_lines_always_have_a_weight(amount: str, unit: str, food: str) -> 
 
 def test_a_part_whose_title_says_what_is_done_is_found():
     """“Mashed swede” names the part of that title, though “mashed” is a word of preparation elsewhere."""
-    recipe = read_recipe("## Mashed swede\n- 1 kg swede\n## One box\n- 150 g Mashed swede\n- 20 g grated carrot salad\n")
+    recipe = read_recipe(
+        "## Mashed swede\n- 1 kg swede\n## One box\n- 150 g Mashed swede\n- 20 g grated carrot salad\n"
+    )
     assert weigh(recipe).parts[1].lines[0].part == "Mashed swede"

@@ -49,6 +49,14 @@ _RECIPE = re.compile(
 )
 
 
+# What handling keeps of a part is for the kitchen to find: "keep the liquid as brine", "catch the drippings".
+_KEEPS = re.compile(
+    r"\b(?:keep|save|reserv|catch|collect|set aside|hold back|pour off|drain|strain|roast|bake|broil|fry|smoke)",
+    re.IGNORECASE,
+)
+_RUNS_OFF = frozenset(words("drippings juices liquid liquor water fat oil"))
+
+
 @dataclass(frozen=True, slots=True)
 class Reference:
     """What a line refers to: a part by its title, an earlier line that has it already, or a problem that says neither.
@@ -94,6 +102,14 @@ class Parts:
             if line.amounts and (key := words(line.name))
         }
 
+        self._kept = frozenset(
+            word
+            for part in recipe.parts
+            for sentence in part.handling
+            if _KEEPS.search(sentence.text)
+            for word in words(sentence.text)
+        )
+
     def reference(self, line: Line, part: Part) -> Reference | None:
         """What a line of `part` refers to; None for an ordinary food."""
         if line.pin is not None and line.pin.food is not None:
@@ -105,9 +121,14 @@ class Parts:
         if found is not None:
             return Reference(found)
         slip = self._misspelled(line, said or line.name, part.title)
-        if slip is not None or said is None:
+        if slip is not None or said is None or self._is_kept(said):
             return slip
         return self._of_another_line(line, said) or Reference(problem=self._no_such_part(line, said, part.title))
+
+    def _is_kept(self, said: str) -> bool:
+        """Whether what is said is something that the handling keeps, such as drippings or a brine poured off."""
+        last = words(said)[-1:]
+        return bool(self._kept) and bool(last) and (last[0] in self._kept or last[0] in _RUNS_OFF)
 
     def _named(self, line: Line, said: str | None, own: str) -> str | None:
         name = _ABOVE.sub("", line.name.strip())

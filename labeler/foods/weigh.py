@@ -254,6 +254,10 @@ def weigh(recipe: Recipe, *, market: str = "us") -> WeighedRecipe:
 def _refers(line: Line, found: Reference, weight: Interval | None, problem: Problem | None) -> WeighedLine:
     """A line that takes a part, or of an ingredient that is counted on another line, or of nothing that is there."""
     problems = (*line.problems, problem) if problem else line.problems
+    if line.further:
+        said = f"“{line.text.strip()[:60]}” goes on with a food that is not counted here, as the line takes a part."
+        lost = Problem("second-food-lost", f"{said} Write it on a line of its own.", line.number)
+        problems = (*(one for one in problems if one.code != "two-foods"), lost)
     if found.line is None:
         return WeighedLine(line, None, weight, part=found.title, problems=problems)
     nothing = Interval(0.0, 0.0, 0.0, f"counted on line {found.line.number}")
