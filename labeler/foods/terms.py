@@ -81,7 +81,7 @@ class Context:
 
         Millilitres are poured in cups and jugs, not in thimbles: they go by cup measures.
         """
-        like_ml = CUP_ML if unit in METRIC else unit_ml
+        like_ml = CUP_ML if unit in METRIC and unit_ml < CUP_ML else unit_ml
         weight = volume_weight(self.food, like_ml, self.forms.sure, self.name)
         per_ml = weight.per_ml
         if self.forms.loose != self.forms.sure:
