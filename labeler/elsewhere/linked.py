@@ -237,8 +237,9 @@ class _Steps:
             self.problems.append(Problem("not-a-step", "A step of the data is no text; it is left out."))
 
     def _thing(self, value: Mapping[str, Any], depth: int) -> None:
-        if set(value) <= {"@id"} and value.get("@id") in self.known:
-            value = self.known[value["@id"]]
+        told = value.get("@id")
+        if set(value) == {"@id"} and isinstance(told, str) and told in self.known:
+            value = self.known[told]
         inner = next((value[key] for key in ("itemListElement", "steps", "step", "item") if value.get(key)), None)
         name, text = (one_line(_text(value.get(key))) for key in ("name", "text"))
         if _is_a(value, "HowToTip"):
@@ -263,8 +264,12 @@ class _Steps:
 
     def _rows(self, text: str) -> None:
         """One row a step: by line breaks and mark-up, else by the numbers in the text."""
-        rows = [one_line(row) for row in _BREAKS.split(text)]
-        rows = [row for row in rows if row]
+        rows: list[str] = []
+        for row in filter(None, map(one_line, _BREAKS.split(text))):
+            if rows and row[0].islower() and not rows[-1].endswith((".", "!", "?")):
+                rows[-1] = f"{rows[-1]} {row}"  # a line break inside a sentence
+            else:
+                rows.append(row)
         if len(rows) == 1:
             numbered = [row.strip() for row in _NUMBERED.split(rows[0]) if row.strip()]
             rows = numbered if len(numbered) > 1 else rows
