@@ -32,6 +32,8 @@ _ROOMS = {
     "make_label": "labeler.printing",
     "make_post": "labeler.post",
     "load_table": "labeler.foods.table",
+    "find_larder": "labeler.larder.find",
+    "carry": "labeler.elsewhere.reading",
     "LabelerError": "labeler.knowledge",
 }
 

@@ -45,7 +45,7 @@ def _write_object(item: dict[str, Any]) -> None:
 def _recipe(source: str) -> Any:
     from labeler.elsewhere.reading import form_of
     from labeler.files import as_text, read_bytes
-    from labeler.larder.file import find_larder
+    from labeler.larder.find import find_larder
     from labeler.recipe import read_recipe
 
     data, name = read_bytes(source), "standard input" if source == "-" else source
@@ -77,7 +77,7 @@ def lines(source: str, as_json: bool) -> None:
     from labeler.files import read_rows
     from labeler.foods.weigh import weigh_line
     from labeler.interface import line_object
-    from labeler.larder.file import find_larder
+    from labeler.larder.find import find_larder
     from labeler.recipe import read_line
 
     rows, own = read_rows(source), find_larder(source)
@@ -131,7 +131,7 @@ def allergens(recipe: str | None, rows: str | None, market: str | None, as_json:
     if rows is not None:
         from labeler.files import read_rows
         from labeler.foods.weigh import weigh_line
-        from labeler.larder.file import find_larder
+        from labeler.larder.find import find_larder
         from labeler.recipe import read_line
 
         given, own = read_rows(rows), find_larder(rows)

@@ -15,12 +15,13 @@ from labeler.cli import main
 from labeler.foods.table import load_table
 from labeler.foods.weigh import weigh_line
 from labeler.knowledge import LabelerError, Status
-from labeler.printing import make_label
 from labeler.larder.check import bar_code_fits, check_food
 from labeler.larder.complete import complete, printed_values
-from labeler.larder.file import Larder, add_food, as_text, find_larder, read_larder
+from labeler.larder.file import Larder, add_food, as_text, read_larder
+from labeler.larder.find import find_larder
 from labeler.larder.model import LarderFood
 from labeler.nutrition import analyse
+from labeler.printing import make_label
 from labeler.recipe import read_line, read_recipe
 from labeler.rules.declare import declare
 

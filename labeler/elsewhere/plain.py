@@ -6,18 +6,15 @@ sentences are steps.
 
 from __future__ import annotations
 
-import csv
 import re
-from collections.abc import Mapping
-from functools import cache
-from pathlib import Path
 
+from labeler.elsewhere.headings import opens_what
 from labeler.elsewhere.linked import grouped
 from labeler.elsewhere.model import Carried, Section, one_line, without_bullet
 from labeler.knowledge import Problem
 from labeler.recipe.line import read_line
 
-__all__ = ["has_headings", "read_plain"]
+__all__ = ["read_plain"]
 
 _YIELD = re.compile(
     r"^(?:recipe )?(?P<word>serves|servings?|makes|yields?|portions?|feeds)\s*[:\-–]?\s*(?P<what>.*\w.*)$",
@@ -33,27 +30,6 @@ _STEP_NUMBER = re.compile(r"^(?:step\s*)?\d{1,2}\s*[.):]\s*|^step\s+\d{1,2}\s*[:
 _FOR = re.compile(r"^(?:for (?:the |an? )?)(?P<title>[^,.;]{2,60}?)\s*:?$", re.IGNORECASE)
 
 
-@cache
-def _headings() -> Mapping[str, str]:
-    """What each heading opens: ``ingredients``, ``steps``, ``notes``, ``skip``."""
-    with (Path(__file__).with_name("data") / "headings.csv").open(encoding="utf-8", newline="") as stream:
-        rows = csv.DictReader(line for line in stream if not line.startswith("#"))
-        return {row["words"]: row["opens"] for row in rows}
-
-
-def _opens(row: str) -> str:
-    """What a row opens, where it is a heading; empty where it is none."""
-    words = re.sub(r"^#{1,6}\s*|[*_#]+|\s*[:\-–.]+\s*$", "", row).strip().casefold()
-    return _headings().get(words, "")
-
-
-def has_headings(text: str) -> bool:
-    """Whether a text is pasted from elsewhere: a heading for its ingredients or its method, and none of our marks."""
-    rows = [row.strip() for row in text.split("\n")]
-    ours = any(row.startswith((">", "---")) for row in rows)
-    return not ours and any(_opens(row) in ("ingredients", "steps") for row in rows)
-
-
 def read_plain(text: str) -> Carried:
     """A pasted text as a `Carried`; it may hold no ingredients, which the caller judges."""
     title, makes, notes = "", "", []
@@ -62,11 +38,11 @@ def read_plain(text: str) -> Carried:
     steps: list[tuple[str, list[str]]] = [("", [])]
     now = ""
     rows = [(number, one_line(row)) for number, row in enumerate(text.split("\n"), start=1)]
-    headed = any(_opens(row) == "ingredients" for _, row in rows)
+    headed = any(opens_what(row) == "ingredients" for _, row in rows)
     for number, row in rows:
         if not row or not any(sign.isalnum() for sign in row):
             continue
-        opens = _opens(row)
+        opens = opens_what(row)
         if opens:
             now = opens
             continue

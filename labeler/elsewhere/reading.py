@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from labeler.elsewhere.linked import carried, recipes_in
-from labeler.elsewhere.model import Carried
+from labeler.elsewhere.headings import has_headings
 from labeler.knowledge import LabelerError, Problem
+
+if TYPE_CHECKING:
+    from labeler.elsewhere.model import Carried
 
 __all__ = ["FORMS", "carry", "form_of"]
 
@@ -21,7 +23,7 @@ _ENDINGS = {
 def form_of(data: bytes, source: str) -> str | None:
     """The form of a file from elsewhere, by its ending and its first signs; None for a recipe file of ours.
 
-    Pasted text with headings is told from a recipe file by the headings; see `labeler.elsewhere.plain`.
+    Pasted text with headings is told from a recipe file by the headings; see `labeler.elsewhere.headings`.
     """
     ending = source[source.rfind(".") :].lower() if "." in source else ""
     known = _ENDINGS.get(ending)
@@ -34,8 +36,6 @@ def form_of(data: bytes, source: str) -> str | None:
         return "page"
     if first[:1] == b"{" or (first[:1] == b"[" and first[1:].lstrip()[:1] in (b"{", b"[")):
         return "json"
-    from labeler.elsewhere.plain import has_headings
-
     return "text" if has_headings(data.decode("utf-8", "replace")) else None
 
 
@@ -80,6 +80,8 @@ def carry(data: bytes, form: str, source: str, *, which: int | None = None) -> C
 
 
 def _all(data: bytes, form: str, source: str) -> list[Carried]:
+    from labeler.elsewhere.linked import carried, recipes_in
+
     if form == "page":
         from labeler.elsewhere.page import data_of_page
 

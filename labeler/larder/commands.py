@@ -33,7 +33,8 @@ def larder() -> None:
 
 
 def _foods(place: str | None) -> tuple[LarderFood, ...]:
-    from labeler.larder.file import larder_paths, read_larder
+    from labeler.larder.file import read_larder
+    from labeler.larder.find import larder_paths
 
     if place is not None:
         return read_larder(place)
@@ -43,7 +44,7 @@ def _foods(place: str | None) -> tuple[LarderFood, ...]:
 
 def larder_target(place: str | None) -> str:
     """The larder file that a food goes into: the one named, else the one here, else the user's own."""
-    from labeler.larder.file import larder_paths, user_larder
+    from labeler.larder.find import larder_paths, user_larder
 
     beside = larder_paths("-")[0]
     return place or str(beside if beside.is_file() else user_larder())

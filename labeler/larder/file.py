@@ -21,7 +21,6 @@ jar = "210 g"
 from __future__ import annotations
 
 import datetime
-import os
 import re
 from collections.abc import Iterable, Mapping
 from functools import cached_property
@@ -36,11 +35,7 @@ from labeler.larder.model import LarderFood
 if TYPE_CHECKING:
     from labeler.foods.own import OwnFood
 
-__all__ = ["FILE_NAME", "Larder", "add_food", "as_text", "find_larder", "larder_paths", "read_larder"]
-
-FILE_NAME = "larder.toml"
-PLACE = "LABELER_LARDER"
-"""Environment variable that names the user's larder file instead of the one in the data folder."""
+__all__ = ["Larder", "add_food", "as_text", "read_larder"]
 
 _TEXTS = ("name", "ingredients", "contains", "may_contain", "net", "like", "bar_code", "source", "licence", "note")
 _KEYS = (*_TEXTS, "other_names", "density", "read_on", "panel", "measures")
@@ -88,34 +83,6 @@ class Larder:
 
             self._completed[food.id] = complete(food)
         return self._completed[food.id]
-
-
-def larder_paths(source: str) -> tuple[Path, ...]:
-    """Where the larder of a recipe may stand: beside it (in the working folder for ``-``), then the user's own."""
-    beside = Path(source).parent if source not in ("", "-", "standard input") else Path()
-    return beside / FILE_NAME, user_larder()
-
-
-def user_larder() -> Path:
-    """The user's own larder file: what `LABELER_LARDER` names, else in the user's data folder."""
-    named = os.environ.get(PLACE)
-    if named:
-        return Path(named)
-    from platformdirs import user_data_path
-
-    return user_data_path("labeler") / FILE_NAME
-
-
-def find_larder(source: str) -> Larder | None:
-    """The larder that stands with a recipe, its foods before those of the user's own; None where there is neither.
-
-    Raises
-    ------
-    LabelerError
-        For a larder file that cannot be used.
-    """
-    foods = [food for path in larder_paths(source) if path.is_file() for food in read_larder(str(path))]
-    return Larder(foods) if foods else None
 
 
 def read_larder(path: str) -> tuple[LarderFood, ...]:

@@ -1,0 +1,49 @@
+"""Where the larder of a recipe stands; a recipe without one pays nothing for it."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from labeler.larder.file import Larder
+
+__all__ = ["FILE_NAME", "find_larder", "larder_paths", "user_larder"]
+
+FILE_NAME = "larder.toml"
+PLACE = "LABELER_LARDER"
+"""Environment variable that names the user's larder file instead of the one in the data folder."""
+
+
+def larder_paths(source: str) -> tuple[Path, ...]:
+    """Where the larder of a recipe may stand: beside it (in the working folder for ``-``), then the user's own."""
+    beside = Path(source).parent if source not in ("", "-", "standard input") else Path()
+    return beside / FILE_NAME, user_larder()
+
+
+def user_larder() -> Path:
+    """The user's own larder file: what `LABELER_LARDER` names, else in the user's data folder."""
+    named = os.environ.get(PLACE)
+    if named:
+        return Path(named)
+    from platformdirs import user_data_path
+
+    return user_data_path("labeler") / FILE_NAME
+
+
+def find_larder(source: str) -> Larder | None:
+    """The larder that stands with a recipe, its foods before those of the user's own; None where there is neither.
+
+    Raises
+    ------
+    LabelerError
+        For a larder file that cannot be used.
+    """
+    paths = [path for path in larder_paths(source) if path.is_file()]
+    if not paths:
+        return None
+    from labeler.larder.file import Larder, read_larder
+
+    foods = [food for path in paths for food in read_larder(str(path))]
+    return Larder(foods) if foods else None
