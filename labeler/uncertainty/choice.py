@@ -4,7 +4,7 @@
 its group whose description has every word that the line and the match share, if they could stand in the same place: in
 the same state, as wet and as rich within wide bounds, so that nobody takes milk powder for milk. The match keeps as
 much weight as matches of its confidence deserve (`trust`), the others share the rest by how often survey foods use
-them.
+them and how many words they have that nobody asked for.
 """
 
 from __future__ import annotations
@@ -26,7 +26,8 @@ Candidates = tuple[tuple[str, float], ...]
 
 # In the same place: water within 25 g per 100 g, energy within a factor of 3 or 60 kcal. Common practice, no source.
 _WATER, _RICHER, _STEP = 25.0, 3.0, 60.0
-_MOST = 8
+_MOST = 12
+_SOFT = 4.0
 _COOKED = (
     *(
         "cooked",
@@ -41,7 +42,7 @@ _COOKED = (
         "toasted",
         "simmered",
     ),
-    *("microwaved", "heated", "panfried", "steamed", "rotisserie", "bbq"),
+    *("microwaved", "heated", "panfried", "steamed", "rotisserie", "bbq", "mashed", "puff", "prepared", "scalloped"),
 )
 
 
@@ -56,7 +57,7 @@ def trust(confidence: float) -> float:
 
 @cache
 def _cooked() -> NDArray[np.bool_]:
-    """Which rows of the table are cooked food."""
+    """Which rows of the table are cooked or prepared food."""
     rows = np.zeros(len(load_table()), dtype=bool)
     for word in _COOKED:
         rows[load_index().rows_of(word)] = True
@@ -82,7 +83,9 @@ def _others(said: tuple[str, ...], food: str) -> tuple[tuple[str, float], ...]:
     near &= np.maximum(energy[rows], energy[row]) <= np.maximum(_RICHER * least, least + _STEP)
     rows = rows[near]
     rows = rows[[all(index.carries(int(one), word, first=True) for word in first) for one in rows]]
-    shares = np.sqrt(table.survey_uses[rows] + 1.0)
+    # Each word that nobody asked for makes a food less likely, by what the search counts it.
+    extra = np.array([index.unasked(int(one), said) for one in rows]) - index.unasked(row, said)
+    shares = np.sqrt(table.survey_uses[rows] + 1.0) * np.exp(-np.maximum(extra, 0.0) / _SOFT)
     most = np.argsort(-shares, kind="stable")[:_MOST]
     total = float(shares[most].sum())
     return tuple((table.ids[int(rows[at])], float(shares[at]) / total) for at in most)
