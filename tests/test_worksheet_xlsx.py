@@ -221,7 +221,7 @@ def test_sheets_are_set_up_to_be_read_and_printed() -> None:
             continue
         assert page.freeze_panes.endswith("5") and page.print_title_rows == "$4:$4"
         heads = [cell.value for cell in page[4]]
-        assert len(set(heads)) == len(heads) and None not in heads
+        assert None not in heads and len({head.casefold() for head in heads}) == len(heads)
         for table in page.tables.values():
             assert [one.name for one in table.tableColumns] == heads
     assert workbook["Lines"].tables and workbook["Declared"].tables

@@ -71,7 +71,7 @@ def worksheet(
     _, _, problems = label_content(recipe, market=place.id, facts=facts)
     tags = _tags(facts, place)
     ingredients = ingredient_rows(nutrition.dish, tags)
-    steps = step_rows(nutrition.dish, tags)
+    steps, foods = step_rows(nutrition.dish, tags), food_rows(nutrition.dish, tags)
     rows = (*_declared(facts, facts.serving, place, ingredients), *_declared(facts, facts.hundred, place, ingredients))
     warned = tuple(
         CautionRow(one.code, one.place, one.text, one.citation, one.because)
@@ -93,7 +93,7 @@ def worksheet(
         nutrients=tuple(nutrient(tag) for tag in tags),
         lines=tuple(_lines(nutrition)),
         steps=steps,
-        foods=food_rows(nutrition.dish, tags),
+        foods=foods,
         ingredients=ingredients,
         totals=tuple(_total(tag, nutrition) for tag in tags),
         balances=balances(nutrition.dish, tags),
@@ -101,7 +101,11 @@ def worksheet(
         allergens=allergens,
         cautions=warned,
         duties=() if sale is None else tuple(_duties(recipe, place.id, sale)),
-        sources=tuple(_sources(tags, [row.method for row in steps], rows, place, allergens, warned)),
+        sources=(
+            *standing_sources(tags, (row.method for row in steps)),
+            *(SourceRow("one food", row.description, "", "package") for row in foods if not row.food.isdigit()),
+            *_sources(rows, place, allergens, warned),
+        ),
         problems=tuple(_problem(one, recipe) for one in problems if not one.code.startswith("caution-")),
         advice=tuple(Advice(**item) for item in nutrition.weigh_next) if advice else (),
     )
@@ -297,14 +301,9 @@ def _duties(recipe: Recipe, market: str, sale: Mapping[str, Any]) -> Iterator[Du
 
 
 def _sources(
-    tags: Iterable[str],
-    methods: Iterable[str],
-    declared: Iterable[DeclaredRow],
-    place: Market,
-    allergens: Iterable[AllergenRow],
-    warned: Iterable[CautionRow],
+    declared: Iterable[DeclaredRow], place: Market, allergens: Iterable[AllergenRow], warned: Iterable[CautionRow]
 ) -> Iterator[SourceRow]:
-    yield from standing_sources(tags, methods)
+    """The works behind the rules, the allergens and the cautions of the worksheet."""
     rules = place.rules("nutrients")
     used: dict[str, Rule] = {}
     for row in declared:

@@ -177,7 +177,7 @@ def _set_up(page: Page, sheet: Sheet, found: Worksheet, number: int) -> None:
     plain = sum(row.role == "row" for row in sheet.rows)
     if sheet.listed and plain:
         area = f"A{HEAD}:{letter(len(sheet.head) - 1)}{HEAD + plain}"
-        table = Table(displayName=f"list{number}", ref=area)
+        table = Table(displayName=f"sheet_{number}", ref=area)
         table.tableStyleInfo = TableStyleInfo(name="TableStyleLight1", showRowStripes=False)
         page.add_table(table)
     page.sheet_view.showGridLines = False
