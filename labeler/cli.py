@@ -9,14 +9,14 @@ import json
 import os
 import sys
 from collections.abc import Callable, Iterable
-from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 import click
 
+from labeler.batch.commands import batch
 from labeler.elsewhere.commands import bring
-from labeler.knowledge import LabelerError, Problem
+from labeler.knowledge import LabelerError
 from labeler.larder.commands import larder
 from labeler.opendata.commands import opendata
 
@@ -43,24 +43,9 @@ def _write_object(item: dict[str, Any]) -> None:
 
 
 def _recipe(source: str) -> Any:
-    from labeler.elsewhere.reading import form_of
-    from labeler.files import as_text, read_bytes
-    from labeler.larder.find import find_larder
-    from labeler.recipe import read_recipe
+    from labeler.elsewhere.bringing import read_any
 
-    data, name = read_bytes(source), "standard input" if source == "-" else source
-    form = form_of(data, source)
-    problems: tuple[Problem, ...] = ()
-    if form is None:
-        text = as_text(data, source)
-    else:
-        from labeler.elsewhere.reading import carry
-        from labeler.elsewhere.write import recipe_text
-
-        found = carry(data, form, name)
-        text, problems = recipe_text(found), found.problems
-    recipe = read_recipe(text, source=name)
-    return replace(recipe, larder=find_larder(source), problems=(*problems, *recipe.problems))
+    return read_any(source)
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"]})
@@ -369,6 +354,7 @@ def duties(recipe: str, market: str | None, facts: tuple[str, ...], as_json: boo
         show_duties(found)
 
 
+commands.add_command(batch)
 commands.add_command(bring)
 commands.add_command(larder)
 commands.add_command(opendata)

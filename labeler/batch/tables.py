@@ -1,0 +1,140 @@
+"""The tables and the report of a batch, written from its journal, recipe by recipe in the order of their names."""
+
+from __future__ import annotations
+
+import csv
+import io
+import os
+import tempfile
+from collections import Counter
+from collections.abc import Iterator
+from importlib import import_module
+from pathlib import Path
+from typing import Any, TextIO
+
+from labeler.batch.journal import Journal
+from labeler.batch.work import TAGS
+from labeler.knowledge import LabelerError
+
+__all__ = ["write_csv", "write_parquet", "write_report"]
+
+_ROWS_AT_ONCE = 1000
+_PLAIN = (
+    "file",
+    "outcome",
+    "title",
+    "market",
+    "servings",
+    "serving_g",
+    "contains",
+    "read_the_package",
+    "problems",
+    "said",
+)
+
+
+def _columns() -> list[str]:
+    return [*_PLAIN, *(name for tag in TAGS for name in (tag, f"{tag}_low", f"{tag}_high", f"{tag}_status"))]
+
+
+def _row(entry: dict[str, Any]) -> dict[str, Any]:
+    """One recipe as a row: figures per serving; lists with semicolons; what is not known is empty."""
+    row = {key: entry.get(key) for key in _PLAIN}
+    for key in ("contains", "read_the_package", "problems"):
+        row[key] = "; ".join(dict.fromkeys(entry.get(key, ())))
+    for tag in TAGS:
+        best, low, high, status = entry.get("per_serving", {}).get(tag) or (None, None, None, None)
+        row |= {tag: best, f"{tag}_low": low, f"{tag}_high": high, f"{tag}_status": status}
+    return row
+
+
+class _Whole:
+    """A text file that takes its place only when it is whole."""
+
+    def __init__(self, path: Path) -> None:
+        self.path = path
+
+    def __enter__(self) -> TextIO:
+        handle, self._beside = tempfile.mkstemp(dir=self.path.parent, prefix=f".{self.path.name}.")
+        self._stream = open(handle, "w", encoding="utf-8", newline="")
+        return self._stream
+
+    def __exit__(self, kind: object, *rest: object) -> None:
+        self._stream.close()
+        if kind is None:
+            os.chmod(self._beside, 0o644)
+            os.replace(self._beside, self.path)
+        else:
+            Path(self._beside).unlink(missing_ok=True)
+
+
+def write_csv(path: Path, journal: Journal, files: list[str]) -> None:
+    """Write the table as CSV."""
+    with _Whole(path) as stream:
+        writer = csv.DictWriter(stream, _columns())
+        writer.writeheader()
+        for entry in journal.entries(files):
+            writer.writerow(_row(entry))
+
+
+def write_parquet(path: Path, journal: Journal, files: list[str]) -> None:
+    """Write the table as Parquet, a thousand rows at a time; LabelerError where pyarrow is not installed."""
+    try:
+        arrow, parquet = import_module("pyarrow"), import_module("pyarrow.parquet")
+    except ImportError:
+        raise LabelerError(
+            f"{path}: Parquet needs pyarrow; install it, or leave --parquet off and take the CSV"
+        ) from None
+    numbers = {"servings", "serving_g", *(f"{tag}{end}" for tag in TAGS for end in ("", "_low", "_high"))}
+    schema = arrow.schema([(name, arrow.float64() if name in numbers else arrow.string()) for name in _columns()])
+    beside = path.with_name(f".{path.name}.part")
+    with parquet.ParquetWriter(beside, schema) as writer:
+        for rows in _chunks(journal, files):
+            writer.write_table(arrow.Table.from_pylist(rows, schema=schema))
+    os.replace(beside, path)
+
+
+def _chunks(journal: Journal, files: list[str]) -> Iterator[list[dict[str, Any]]]:
+    rows: list[dict[str, Any]] = []
+    for entry in journal.entries(files):
+        rows.append(_row(entry))
+        if len(rows) == _ROWS_AT_ONCE:
+            yield rows
+            rows = []
+    if rows:
+        yield rows
+
+
+def write_report(path: Path, journal: Journal, files: list[str]) -> Counter[str]:
+    """Write the report in Markdown: how many, what was refused and why, what is open most often; returns the counts."""
+    outcomes: Counter[str] = Counter()
+    codes: Counter[str] = Counter()
+    allergens: Counter[str] = Counter()
+    failed = io.StringIO()
+    for entry in journal.entries(files):
+        outcomes[entry["outcome"]] += 1
+        codes.update(set(entry.get("problems", ())))
+        allergens.update(entry.get("contains", ()))
+        if entry["outcome"] != "done":
+            failed.write(f"- {entry['file']}: {entry.get('said', '')} ({entry['outcome']})\n")
+    with _Whole(path) as stream:
+        stream.write("# The batch\n\n")
+        told = {
+            "done": "recipes done",
+            "refused": "refused, as their input cannot be used",
+            "fault": "faults of the program",
+        }
+        for outcome, words in told.items():
+            stream.write(f"- {outcomes[outcome]:,} {words}\n")
+        if failed.tell():
+            stream.write(f"\n## Not done\n\n{failed.getvalue()}")
+        for title, counted in (("What is open, by recipes", codes), ("Allergens contained, by recipes", allergens)):
+            if counted:
+                stream.write(f"\n## {title}\n\n")
+                stream.writelines(f"- {name}: {number:,}\n" for name, number in sorted(counted.items(), key=_most))
+        stream.write("\nFigures are calculated from the recipes, not analysed; allergens not found are no promise.\n")
+    return outcomes
+
+
+def _most(counted: tuple[str, int]) -> tuple[int, str]:
+    return -counted[1], counted[0]

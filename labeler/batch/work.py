@@ -1,0 +1,109 @@
+"""One recipe of a batch, in a process of its own: its figures, its allergens, its label, or why there are none."""
+
+from __future__ import annotations
+
+import hashlib
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from labeler.knowledge import LabelerError
+
+__all__ = ["TAGS", "Task", "digest_of", "do"]
+
+TAGS = ("ENERC_KCAL", "FAT", "FASAT", "FATRN", "CHOLE", "NA", "CHOCDF", "FIBTG", "SUGAR", "SUGAR_ADDED", "PROCNT",
+        "VITD", "CA", "FE", "K")  # fmt: skip
+"""Nutrients of the table, by tagname."""
+
+
+@dataclass(frozen=True, slots=True)
+class Task:
+    """A recipe to do.
+
+    Parameters
+    ----------
+    file : str
+        Relative to the folder, with forward slashes.
+    path : str
+        Where it stands.
+    digest : str
+        Of the recipe, the settings and the larder.
+    market : str or None
+        Whose rules hold; None for the recipe's own.
+    label : str or None
+        Where its label goes; None for no label.
+    layout, size : str
+        Of the label.
+    """
+
+    file: str
+    path: str
+    digest: str
+    market: str | None = None
+    label: str | None = None
+    layout: str = "card"
+    size: str = "a6"
+
+
+def digest_of(path: Path, settings: str) -> str:
+    """SHA-256 of a recipe's bytes, of the settings and of the larder beside it; empty where it cannot be read."""
+    from labeler.larder.find import larder_paths
+
+    found = hashlib.sha256(settings.encode())
+    try:
+        found.update(path.read_bytes())
+        for larder in larder_paths(str(path)):
+            if larder.is_file():
+                found.update(larder.read_bytes())
+    except OSError:
+        return ""
+    return found.hexdigest()
+
+
+def do(task: Task) -> dict[str, Any]:
+    """Do one recipe; whatever it holds, the answer is an entry for the journal."""
+    entry: dict[str, Any] = {"file": task.file, "digest": task.digest}
+    try:
+        return entry | {"outcome": "done"} | _figures(task)
+    except LabelerError as refused:
+        return entry | {"outcome": "refused", "said": " ".join(str(refused).split())}
+    except Exception as fault:
+        return entry | {"outcome": "fault", "said": f"{type(fault).__name__}: {' '.join(str(fault).split())[:300]}"}
+
+
+def _figures(task: Task) -> dict[str, Any]:
+    from labeler.allergens import assess
+    from labeler.elsewhere.bringing import read_any
+    from labeler.nutrition import analyse
+
+    recipe = read_any(task.path)
+    market = task.market or str(recipe.head.get("market") or "us")
+    nutrition = analyse(recipe, market=market)
+    found = assess(nutrition.weighed, market=market)
+    problems = list(nutrition.problems)
+    if task.label is not None:
+        from labeler.files import write_whole
+        from labeler.printing import make_label
+
+        made = make_label(recipe, layout=task.layout, size=task.size, market=market, worksheet=False)
+        Path(task.label).parent.mkdir(parents=True, exist_ok=True)
+        write_whole(task.label, made.pdf)
+        problems = list(made.problems)
+    return {
+        "title": recipe.title,
+        "market": market,
+        "servings": _number(nutrition.servings),
+        "serving_g": _number(nutrition.serving_g),
+        "per_serving": {
+            tag: [_number(one.best), _number(one.low), _number(one.high), one.status.words]
+            for tag in TAGS
+            if (one := nutrition.per_serving.get(tag)) is not None
+        },
+        "contains": sorted(found.allergens),
+        "read_the_package": sorted(found.possible),
+        "problems": [problem.code for problem in problems],
+    }
+
+
+def _number(value: float) -> float:
+    return float(f"{value:.6g}")
