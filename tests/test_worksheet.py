@@ -15,11 +15,12 @@ from labeler.labelling import gather
 from labeler.recipe import read_recipe
 from labeler.rules.engine import exact
 from labeler.rules.market import load_market
+from labeler.totals import FIGURE_KEYS
 from labeler.worksheet.account import WEIGHT
 from labeler.worksheet.as_json import worksheet_bytes, worksheet_object
 from labeler.worksheet.build import worksheet
 from labeler.worksheet.model import Kind, LineRow, StepRow, Worksheet, columns
-from labeler.worksheet.names import nutrient
+from labeler.worksheet.names import _rows, nutrient
 
 BRINED = """---
 title: Brined cucumber box
@@ -252,6 +253,18 @@ def test_half_a_character_cannot_break_it() -> None:
     """A surrogate, which a JSON escape can bring into a title, is replaced where UTF-8 is written."""
     found = replace(made("brined"), title="A \ud83c B")
     assert json.loads(worksheet_bytes(found))["title"] == "A \ufffd B"
+
+
+def test_every_nutrient_that_the_kitchen_follows_and_a_label_names_has_a_plain_name() -> None:
+    """The names' file knows the kitchen's tags only, each once, and those of every market's panel."""
+    named = {row["tag"]: row["name"] for row in _rows("nutrient_names.csv")}
+    assert len(named) == len(_rows("nutrient_names.csv")) == len(set(named.values()))
+    assert set(named) <= set(FIGURE_KEYS)
+    for market in MARKETS:
+        for rule in load_market(market).rules("nutrients").values():
+            assert {tag for tag in rule.data.get("take", ()) if tag in FIGURE_KEYS} <= set(named)
+    for row in _rows("sources.csv"):
+        assert set(row) == {"word", "used_for", "title", "edition", "kind"} and all(row.values())
 
 
 def test_every_column_says_what_it_is() -> None:

@@ -105,8 +105,8 @@ def draw_handling(found: Worksheet) -> Drawing:
     paper.key([(COLOURS.get(kind, REST), kind) for kind in COLOURS if kind in used])
     if any(balance.streams.get(_DIFFERENCE, 0.0) < 0 for _, _, balance in rows):
         paper.note(
-            "Where the dark bar passes what was put in, the food table's figure of a cooked food is above that of the "
-            "raw one it was taken for."
+            "Where a bar passes 100%, the food table's figure of a cooked food is above that of the raw one that was "
+            "put in."
         )
     if any(balance.left_over < 0 for _, _, balance in rows):
         paper.note("The recipe takes more of a part than it makes; what is in the dish counts what it takes.")

@@ -29,12 +29,7 @@ STAMP = "1980-01-01T00:00:00Z"
 """Stands where the format wants a time; the day on which its zip archives begin."""
 
 _INK, _DEEP, _PALE, _LINE = "1F2A2E", "2B4A52", "EAF0EF", "9FB4B3"
-_FORMATS = {
-    Kind.GRAMS: "[=0]0;[<10]0.00;#,##0.0",
-    Kind.AMOUNT: "[=0]0;[<1]0.000;#,##0.0",
-    Kind.SHARE: "0%",
-    Kind.WHOLE: "0",
-}
+_NUMBERS = frozenset({Kind.GRAMS, Kind.AMOUNT, Kind.SHARE, Kind.WHOLE})
 _PAGE_WIDE = 190.0  # characters that a landscape page holds at a size that can be read
 _FORMULA = re.compile(rb'(<c r="([A-Z]+[0-9]+)"[^>]*><f>[^<]*</f>)<v\s*(?:/>|></v>)')
 _TIMES = re.compile(rb"(<dcterms:(?:created|modified)[^>]*>)[^<]*(<)")
@@ -71,10 +66,8 @@ def _styles(book: Workbook) -> None:
     """Add the styles of the workbook: title, about, head, and each role with each kind of value."""
     from openpyxl.styles import Alignment, Border, Font, NamedStyle, PatternFill, Side
 
-    def style(
-        name: str, font: Font, align: Alignment, *, form: str = "General", line: str = "", fill: str = ""
-    ) -> None:
-        made = NamedStyle(name=name, font=font, alignment=align, number_format=form)
+    def style(name: str, font: Font, align: Alignment, *, line: str = "", fill: str = "") -> None:
+        made = NamedStyle(name=name, font=font, alignment=align)
         if fill:
             made.fill = PatternFill("solid", start_color=fill)
         if line:
@@ -100,21 +93,23 @@ def _styles(book: Workbook) -> None:
         Alignment(vertical="center", horizontal="right", wrap_text=True),
         fill=_DEEP,
     )
-    style("row figure", font(10), left, form=_FORMATS[Kind.GRAMS], line="bottom")
     for kind in Kind:
-        form = _FORMATS.get(kind, "General")
-        style(f"row {kind.value}", font(10), right if kind in _FORMATS else left, form=form, line="bottom")
-        style(
-            f"total {kind.value}",
-            font(10, bold=True),
-            right if kind in _FORMATS else left,
-            form=form,
-            line="top",
-            fill=_PALE,
-        )
+        align = right if kind in _NUMBERS else left
+        style(f"row {kind.value}", font(10), align, line="bottom")
+        style(f"total {kind.value}", font(10, bold=True), align, line="top", fill=_PALE)
 
 
-def _put(page: Page, place: str, value: Cell, *, style: str) -> None:
+def _format(kind: Kind, value: float) -> str:
+    """Three figures or more of any amount; a format with conditions would hide the sign in some programs."""
+    if kind in (Kind.SHARE, Kind.WHOLE):
+        return "0%" if kind is Kind.SHARE else "0"
+    size = abs(value)
+    if size == 0:
+        return "0"
+    return "0.000" if size < 1 else "0.00" if size < 10 else "#,##0.0"
+
+
+def _put(page: Page, place: str, value: Cell, *, style: str, kind: Kind = Kind.WORDS) -> None:
     """Write one value in a style; text stays text whatever it begins with."""
     cell = page[place]
     cell.style = style
@@ -125,8 +120,10 @@ def _put(page: Page, place: str, value: Cell, *, style: str) -> None:
             cell.quotePrefix = 1
     elif isinstance(value, Live):
         cell.value = f"={value.formula}"
+        cell.number_format = _format(kind, value.value)
     elif value is not None:
         cell.value = value
+        cell.number_format = _format(kind, value)
 
 
 def _fill(page: Page, sheet: Sheet) -> Mapping[str, float]:
@@ -136,29 +133,25 @@ def _fill(page: Page, sheet: Sheet) -> Mapping[str, float]:
     for at, column in enumerate(sheet.head):
         page.column_dimensions[letter(at)].width = column.width
         if column.heading:
-            style = "column numbers" if column.kind in _FORMATS else "column words"
+            style = "column numbers" if column.kind in _NUMBERS else "column words"
             _put(page, f"{letter(at)}{HEAD}", column.heading, style=style)
     values: dict[str, float] = {}
     for down, row in enumerate(sheet.rows):
         for at, value in enumerate(row.cells):
             place = f"{letter(at)}{FIRST + down}"
-            _put(page, place, value, style=_style(row, sheet.head[at].kind, value))
+            kind = sheet.head[at].kind
+            role = "row" if row.role in ("row", "note") else "total"
+            _put(page, place, value, style=f"{role} {kind.value}", kind=kind)
             if isinstance(value, Live):
                 values[place] = value.value
     return values
-
-
-def _style(row: Row, kind: Kind, value: Cell) -> str:
-    if isinstance(value, (int, float, Live)) and kind not in _FORMATS:
-        return "row figure"  # a number in a column of words, as the first sheet has
-    return f"{'row' if row.role in ('row', 'note') else 'total'} {kind.value}"
 
 
 def _height(sheet: Sheet, row: Row) -> float:
     """Room for the longest wrapped text of a row [pt]: not every program works it out when it opens a file."""
     most = 1
     for column, value in zip(sheet.head, row.cells, strict=False):
-        if isinstance(value, str) and column.kind not in _FORMATS:
+        if isinstance(value, str) and column.kind not in _NUMBERS:
             most = max(most, sum(math.ceil(1.02 * len(part) / (column.width - 1)) for part in value.split("\n")))
     return min(13.0 * most + 1.0, 400.0)
 
