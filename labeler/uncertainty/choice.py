@@ -1,14 +1,15 @@
 """Which food it may have been: the matched one, or another that the same words mean.
 
-"Cheese" is taken for cheddar, but the cook may hold Swiss. The plausible foods of a line are the match and the foods of
-its group whose description has every word that the line and the match share, if they could stand in the same place: in
-the same state, as wet and as rich within wide bounds, so that nobody takes milk powder for milk. The match keeps as
-much weight as matches of its confidence deserve (`trust`), the others share the rest by how often survey foods use
-them and how many words they have that nobody asked for.
+"Cheese" is taken for cheddar, but the cook may hold Swiss. The plausible foods of a line are the match and what
+is the same thing by another description: of its group, with every word that the line and the match share, in the same
+state, and as wet and as rich within wide bounds, so that nobody takes milk powder for milk. The match keeps as much
+weight as matches of its confidence deserve (`trust`), the others share the rest by how often survey foods use them and
+how many words they have that nobody asked for.
 """
 
 from __future__ import annotations
 
+import re
 from functools import cache, lru_cache
 
 import numpy as np
@@ -24,8 +25,8 @@ __all__ = ["Candidates", "plausible", "trust"]
 Candidates = tuple[tuple[str, float], ...]
 """Table ids with their weights, which sum to 1."""
 
-# In the same place: water within 25 g per 100 g, energy within a factor of 3 or 60 kcal. Common practice, no source.
-_WATER, _RICHER, _STEP = 25.0, 3.0, 60.0
+# In the same place: water within 30 g per 100 g, energy within a factor of 4 or 60 kcal. Common practice, no source.
+_WATER, _RICHER, _STEP = 30.0, 4.0, 60.0
 _MOST = 12
 _SOFT = 4.0
 _COOKED = (
@@ -49,10 +50,10 @@ _COOKED = (
 def trust(confidence: float) -> float:
     """Share of lines whose food is the matched one, for a match confidence in [0, 1].
 
-    By names that say no more than the head of a description, weighted by the root of how often survey foods use the
-    food (FNDDS 2015-16): `reference/check_intervals.py`.
+    As counted with names that say no more than the head of a description, each weighted by the root of how often the
+    survey foods of FNDDS 2015-16 use the food; the names are those of ``reference/check_intervals.py``.
     """
-    return float(np.interp(confidence, (0.0, 0.35, 0.6, 0.9, 0.97, 1.0), (0.2, 0.35, 0.4, 0.55, 0.75, 0.9)))
+    return float(np.interp(confidence, (0.0, 0.35, 0.6, 0.9, 0.97, 1.0), (0.2, 0.35, 0.42, 0.55, 0.67, 0.9)))
 
 
 @cache
@@ -62,6 +63,14 @@ def _cooked() -> NDArray[np.bool_]:
     for word in _COOKED:
         rows[load_index().rows_of(word)] = True
     return rows
+
+
+@cache
+def _thing(row: int) -> str:
+    """The last word of the first part of a description: what the food is ("Beet greens" are greens)."""
+    first = re.sub(r"\([^)]*\)|-like\b", " ", load_table().descriptions[row].split(",")[0])
+    found = words(first)
+    return found[-1] if found else ""
 
 
 @lru_cache(maxsize=4096)
@@ -75,14 +84,13 @@ def _others(said: tuple[str, ...], food: str) -> tuple[tuple[str, float], ...]:
     rows = index.rows_of(meant[0])
     for word in meant[1:]:
         rows = rows[np.isin(rows, index.rows_of(word), assume_unique=True)]
-    first = [word for word in meant if index.carries(row, word, first=True)]
     water, energy = (table.values[:, table.column[key]] for key in ("WATER", "ENERC_KCAL"))
     near = (table.group_codes[rows] == table.group_codes[row]) & (rows != row) & (_cooked()[rows] == _cooked()[row])
     near &= np.abs(water[rows] - water[row]) <= _WATER
     least = np.minimum(energy[rows], energy[row])
     near &= np.maximum(energy[rows], energy[row]) <= np.maximum(_RICHER * least, least + _STEP)
     rows = rows[near]
-    rows = rows[[all(index.carries(int(one), word, first=True) for word in first) for one in rows]]
+    rows = rows[[_thing(int(one)) == _thing(row) for one in rows]]
     # Each word that nobody asked for makes a food less likely, by what the search counts it.
     extra = np.array([index.unasked(int(one), said) for one in rows]) - index.unasked(row, said)
     shares = np.sqrt(table.survey_uses[rows] + 1.0) * np.exp(-np.maximum(extra, 0.0) / _SOFT)

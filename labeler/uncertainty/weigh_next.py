@@ -48,8 +48,9 @@ KEY_FIGURES = {
 
 # Half the rounding step of a US panel for a serving of 30 g (21 CFR 101.9(c)), per 100 g.
 _PANEL = {"ENERC_KCAL": 17.0, "FAT": 0.8, "FASAT": 0.8, "CHOCDF": 1.7, "SUGAR": 1.7, "PROCNT": 1.7, "NA": 17.0}
+_PACKAGED = ("canned", "smoked", "cured", "pickled", "cheese", "yogurt", "tofu", "soy sauce", "bacon", "peanut butter")
 _DRAWS = 600
-_TRIED, _GIVEN = 6, 3
+_TRIED, _GIVEN = 5, 3
 _WORTH = 0.05
 _COLUMNS = [column(key) for key in KEY_FIGURES]
 _DAY = np.array([day for _, day in KEY_FIGURES.values()])
@@ -114,8 +115,10 @@ def weigh_next(
     if not weight.any():
         return ()
     ways = sorted(_ways(weighed, dish, divided, drawn, market), key=lambda way: -float(way.promise @ weight))
-    found = []
+    found: list[tuple[float, _Way, int, float]] = []
     for way in ways[:_TRIED]:
+        if len(found) >= _GIVEN and float(way.promise @ weight) < min(gain for gain, *_ in found):
+            break
         after = _run_again(way.changed(), market)
         gained = np.where(before > 0.0, 1.0 - after / np.maximum(before, 1e-12), 0.0)
         best = int(np.argmax(gained * weight))
@@ -144,8 +147,8 @@ def _advice(way: _Way, best: int, removes: float) -> Advice:
     name = KEY_FIGURES[key][0]
     share = f"{removes:.0%}".replace("%", " %")
     message = (
-        f"{way.measure[0].upper()}{way.measure[1:]} and {way.where}: {way.type} "
-        f"That would take {share} off the interval of {name}."
+        f"{way.measure[0].upper()}{way.measure[1:]} and {way.where}: {way.type}. "
+        f"That would take some {share} off the interval of {name}."
     )
     return Advice(way.measure, way.type, key, round(removes, 3), message)
 
@@ -210,20 +213,24 @@ def _settle_line(
     foods = drawn.choices.get((weighed.parts[place[0]].title, line.line.number, line.match.food))
     if foods is not None and (choice := shares.get(("food", line.match.food, foods))) is not None:
         typed = _pinned(text, f"food {line.match.food}")
-        described = line.match.description
-        measure = f"look which {name} it is (“{text}” is taken for {described})"
+        other = max((pair for pair in foods if pair[0] != line.match.food), key=lambda pair: pair[1])[0]
+        described = f"{line.match.description}, or for example {other}, {load_table().describe(other)}"
+        measure = f"settle which {name} it is ({line.match.food}, {described})"
         yield _line_way(weighed, place, measure, typed, _gain(choice), market)
     composition = drawn.propagated.composition
-    if (
-        line.match.own is None
-        and line.match.food in composition.foods
-        and made_up(load_table().position[line.match.food])
-    ):
+    if line.match.own is None and line.match.food in composition.foods and _has_package(line.match.food):
         own = composition.by_food[composition.foods.index(line.match.food), _COLUMNS]
         whole = composition.sd[_COLUMNS]
         spread = drawn.propagated.totals[:, _COLUMNS].std(axis=0)
         share = np.square(np.divide(own, spread, out=np.zeros_like(own), where=(spread > 0.0) & (whole > 0.0)))
         yield _package_way(weighed, place, line, _gain(share))
+
+
+def _has_package(food: str) -> bool:
+    """Whether a food comes in a package whose panel says what is in it, and not by the piece or the weight."""
+    table = load_table()
+    described = table.describe(food).lower()
+    return made_up(table.position[food]) or any(word in described for word in _PACKAGED)
 
 
 def _line_way(
@@ -261,8 +268,8 @@ def _package_way(weighed: WeighedRecipe, place: tuple[int, int], line: WeighedLi
         match = Match(food, name, 1.0, "its package", own=own)
         return _with_line(weighed, place, replace(line, match=match))
 
-    typed = f"labeler larder add --name “{name}” --per “30 g” --value sodium=“… mg” --value total_fat=“… g” …"
-    return _Way(f"keep the package of the {name}", typed, "put its panel in your larder", promise, changed)
+    typed = f"labeler larder add --name “{name}” --per “30 g” --value sodium=“… mg” --value total_fat=“… g”"
+    return _Way(f"keep the package of the {name}", typed, "put its panel into your larder", promise, changed)
 
 
 @dataclass(frozen=True, slots=True)
