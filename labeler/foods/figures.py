@@ -9,7 +9,7 @@ corn says nothing of corn syrup.
 from __future__ import annotations
 
 import csv
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache, cached_property
 from operator import itemgetter
@@ -82,23 +82,45 @@ class Figures(tuple[Figure, ...]):
         return [row for _, row in found]
 
 
-@cache
-def load_figures(file: str) -> dict[str, Figures]:
-    """The rows of one figures file of the package's data folder, by key."""
-    found: dict[str, list[Figure]] = {}
-    with (DATA / file).open(encoding="utf-8", newline="") as handle:
-        for row in csv.DictReader(line for line in handle if not line.startswith("#")):
-            value = Interval(float(row["best"]), float(row["low"]), float(row["high"]), row["basis"])
-            groups = frozenset(int(code) for code in row.get("groups", "").split())
-            for name in row["food"].split("|"):
-                plain = name.split()
-                wanted = frozenset(words(" ".join(word for word in plain if word[0] != "-")))
-                barred = frozenset(words(" ".join(word[1:] for word in plain if word[0] == "-"))) - wanted
-                inches = float(row["inches"]) if row.get("inches") else None
-                figure = Figure(row["key"], wanted, barred, groups, row.get("size") or "", value, inches)
+class _FiguresFile(Mapping[str, Figures]):
+    """The rows of one file by key; the words of a row are made when its key is first asked for."""
+
+    def __init__(self, path: Path) -> None:
+        self._rows: dict[str, list[dict[str, str]]] = {}
+        self._made: dict[str, Figures] = {}
+        with path.open(encoding="utf-8", newline="") as handle:
+            for row in csv.DictReader(line for line in handle if not line.startswith("#")):
                 for key in row["key"].split("|"):
-                    found.setdefault(key, []).append(figure)
-    return {key: Figures(rows) for key, rows in found.items()}
+                    self._rows.setdefault(key, []).append(row)
+
+    def __getitem__(self, key: str) -> Figures:
+        if key not in self._made:
+            self._made[key] = Figures(figure for row in self._rows[key] for figure in _figures(row))
+        return self._made[key]
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._rows)
+
+    def __len__(self) -> int:
+        return len(self._rows)
+
+
+def _figures(row: Mapping[str, str]) -> Iterator[Figure]:
+    value = Interval(float(row["best"]), float(row["low"]), float(row["high"]), row["basis"])
+    groups = frozenset(int(code) for code in row.get("groups", "").split())
+    inches = float(row["inches"]) if row.get("inches") else None
+    for name in row["food"].split("|"):
+        plain = name.split()
+        wanted = frozenset(words(" ".join(word for word in plain if word[0] != "-")))
+        barring = " ".join(word[1:] for word in plain if word[0] == "-")
+        barred = frozenset(words(barring)) - wanted if barring else frozenset()
+        yield Figure(row["key"], wanted, barred, groups, row.get("size") or "", value, inches)
+
+
+@cache
+def load_figures(file: str) -> Mapping[str, Figures]:
+    """The rows of one figures file of the package's data folder, by key."""
+    return _FiguresFile(DATA / file)
 
 
 def best_figure(
