@@ -70,7 +70,6 @@ class Nutrition:
         By INFOODS tagname, in the table's units.
     energy_check : float
         Energy of a serving by the general factors 4, 4, 9 and 7 kcal/g [kcal].
-    parts : tuple of PartFigures
     lines : tuple of (part title, WeighedLine)
     problems : tuple of Problem
     portion : Portion
@@ -91,7 +90,6 @@ class Nutrition:
     per_100g: dict[str, Figure]
     batch: dict[str, Figure]
     energy_check: float
-    parts: tuple[PartFigures, ...]
     lines: tuple[tuple[str, WeighedLine], ...]
     problems: tuple[Problem, ...]
     portion: Portion
@@ -99,6 +97,13 @@ class Nutrition:
     dish: Dish
     market: str
     drawn: Drawn | None = None
+
+    @cached_property
+    def parts(self) -> tuple[PartFigures, ...]:
+        """Each part of the recipe, in its order, with its account; worked out when first asked for."""
+        inputs, choices = (None, {}) if self.drawn is None else (self.drawn.inputs, self.drawn.choices)
+        few = None if inputs is None else inputs.every(PART_DRAWS)
+        return tuple(_part_figures(ledger, few, choices) for ledger in self.dish.ledgers)
 
     @cached_property
     def weigh_next(self) -> tuple[Mapping[str, Any], ...]:
@@ -130,7 +135,7 @@ def _part_figures(ledger: Ledger, inputs: Inputs | None, choices: Choices) -> Pa
         best, spread, drawn, divisor_spread = ledger.kept.rows(0, 1), None, None, None
         if inputs is not None:
             spread = replace(ledger.kept, held=ledger.kept.held[1::PART_DRAWS])
-            drawn = propagate(best, spread, inputs.every(PART_DRAWS), choices)
+            drawn = propagate(best, spread, inputs, choices)
             divisor_spread = spread.total_mass / 100.0
         per_100g = figures(best, kept / 100.0, spread=spread, drawn=drawn, divisor_spread=divisor_spread)
     return PartFigures(ledger.part, grams_in, kept, tuple(rows), per_100g)
@@ -194,10 +199,6 @@ def analyse(recipe: Recipe, *, market: str | None = None, draws: int = DRAWS) ->
         per_100g=per_100g,
         batch=batch,
         energy_check=energy_by_general_factors(per_serving),
-        parts=tuple(
-            _part_figures(ledger, None if drawn is None else drawn.inputs, {} if drawn is None else drawn.choices)
-            for ledger in dish.ledgers
-        ),
         lines=lines,
         problems=tuple(problems),
         portion=divided,

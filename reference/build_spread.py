@@ -385,6 +385,8 @@ def food_deviations(rows: list[dict[str, object]]) -> NDArray[np.float16]:
     table = load_table()
     made = np.array([made_up(row) for row in range(len(table))])
     named = made & np.array([maker_named(row) for row in range(len(table))])
+    codes = np.array(bytes(table._archive["derivation_code"]).decode().split("\n"))
+    derivations = table._archive["value_derivation"]
     found = np.zeros((len(table), len(KEYS)), dtype=np.float16)
     by_key = {(str(row["key"]), str(row["kind"])): row for row in rows}
     for place, key in enumerate(KEYS):
@@ -409,6 +411,9 @@ def food_deviations(rows: list[dict[str, object]]) -> NDArray[np.float16]:
         variance += products * product**2 + np.where(status == Status.IMPUTED, similar**2, 0.0)
         variance = np.minimum(variance, (LARGEST_CV * values) ** 2)
         hidden = 10.0 ** -table.nutrients[at].decimals / np.sqrt(12.0)
+        # A standard sets the value ("3.25 % milkfat"), and makers keep to it: within 5 %, common practice, no source.
+        by_standard = codes[derivations[at]] == "S"
+        variance = np.where(by_standard, np.minimum(variance, (0.025 * values) ** 2), variance)
         bottom = np.where(status == Status.ASSUMED_ZERO, hidden, max(scale["floor"], hidden))
         # What fills a food has no bottom of the scale either: refined sugar is not 99.6 to 100.4 % sugar.
         variance += (bottom * (1.0 - mass_fraction(key, values))) ** 2

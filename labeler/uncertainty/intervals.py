@@ -13,7 +13,7 @@ import numpy as np
 
 from labeler.kitchen.mix import Array
 
-__all__ = ["first_order", "interval", "linear_parts"]
+__all__ = ["first_order", "interval", "projection"]
 
 Z95 = 1.959963984540054
 TAIL = 0.025
@@ -21,24 +21,26 @@ TAIL = 0.025
 KNOTS = 12
 
 
-def linear_parts(totals: Array, normals: Array) -> Array:
-    """Linear effect of each input on each total, by least squares.
+def projection(normals: Array) -> Array:
+    """The matrix that takes totals to the linear effects of the inputs on them, by least squares.
 
     Parameters
     ----------
-    totals : array (draws, totals)
     normals : array (draws, inputs)
         Standard normals, independent.
 
     Returns
     -------
-    array (inputs, totals)
-        Change of the total for one standard deviation of the input, in the total's unit.
+    array (inputs, draws)
+        Times totals (draws, totals): the change of each total for one standard deviation of each input, in its unit.
     """
     if normals.shape[1] == 0:
-        return np.zeros((0, totals.shape[1]))
-    parts: Array = np.linalg.lstsq(normals.T @ normals, normals.T @ (totals - totals.mean(axis=0)), rcond=1e-9)[0]
-    return parts
+        return np.zeros((0, len(normals)))
+    centred = normals - normals.mean(axis=0)
+    # Stratified normals are never alike; the ridge is for the day when two keys draw the same.
+    square = centred.T @ centred + 1e-9 * len(normals) * np.eye(normals.shape[1])
+    matrix: Array = np.linalg.solve(square, centred.T)
+    return matrix
 
 
 def interval(totals: Array, linear: Array, deviation: Array) -> tuple[Array, Array]:

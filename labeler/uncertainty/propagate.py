@@ -24,7 +24,7 @@ from labeler.portion import Portion
 from labeler.recipe.model import Recipe
 from labeler.uncertainty.choice import Candidates, plausible
 from labeler.uncertainty.division import division
-from labeler.uncertainty.intervals import interval, linear_parts
+from labeler.uncertainty.intervals import interval, projection
 from labeler.uncertainty.mixture import MixSpread, composition_normals, mix_spread
 
 __all__ = ["DIVISION", "Choices", "Drawn", "Inputs", "Propagated", "draw_dish", "propagate", "seed_of"]
@@ -63,12 +63,15 @@ class Inputs:
         The order in which composition is drawn, which has nothing to do with the rest.
     whole : int
         How many draws there were before some were left out.
+    projection : array (inputs, draws)
+        Takes totals to the linear effects of the inputs on them.
     """
 
     keys: tuple[Hashable, ...]
     normals: Array
     order: NDArray[np.intp]
     whole: int
+    projection: Array
 
     @property
     def draws(self) -> int:
@@ -77,7 +80,13 @@ class Inputs:
 
     def every(self, step: int) -> Inputs:
         """One draw of every `step` only."""
-        return Inputs(self.keys, self.normals[::step], self.order[::step], self.whole)
+        normals = np.ascontiguousarray(self.normals[::step])
+        return Inputs(self.keys, normals, self.order[::step], self.whole, projection(normals))
+
+    def linear(self, totals: Array) -> Array:
+        """Linear effects of the inputs on some totals (draws, totals), shape (inputs, totals), in the totals' units."""
+        effects: Array = self.projection @ totals
+        return effects
 
 
 def inputs_of(dish: Dish, choices: Choices, *, divided: Interval, seed: int) -> tuple[Inputs, Array]:
@@ -106,7 +115,7 @@ def inputs_of(dish: Dish, choices: Choices, *, divided: Interval, seed: int) -> 
         columns[DIVISION] = draws.normal(DIVISION)[1:]
     normals = np.stack(list(columns.values()), axis=1) if columns else np.zeros((count, 0))
     order = np.random.default_rng([seed, 1]).permutation(count)
-    return Inputs(tuple(columns), normals, order, count), share
+    return Inputs(tuple(columns), normals, order, count, projection(normals)), share
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,9 +142,8 @@ class Propagated:
         """Ends of the 95 % intervals of the totals over a divisor (draws,), for all nutrients or some."""
         totals = self.totals[:, columns] / divisor[:, None]
         own = self.own[:, columns]
-        normals = self.inputs.normals
-        parts = linear_parts(totals, normals)
-        linear = normals @ parts
+        parts = self.inputs.linear(totals)
+        linear = self.inputs.normals @ parts
         rest = totals - totals.mean(axis=0) - linear
         alone = (own * rest).mean(axis=0) / np.square(own).mean(axis=0)
         deviation = np.sqrt(np.square(parts).sum(axis=0) + np.square(alone))

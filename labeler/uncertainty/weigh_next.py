@@ -30,7 +30,6 @@ from labeler.recipe import read_line
 from labeler.recipe.model import Handling, Recipe
 from labeler.uncertainty.amounts import with_rounding
 from labeler.uncertainty.composition import made_up
-from labeler.uncertainty.intervals import linear_parts
 from labeler.uncertainty.propagate import DIVISION, Drawn, draw_dish, seed_of
 
 __all__ = ["KEY_FIGURES", "Advice", "weigh_next"]
@@ -160,7 +159,7 @@ def _ways(weighed: WeighedRecipe, dish: Dish, divided: Portion, drawn: Drawn, ma
     """Every way there is, with the share of each key interval that it looks like taking away."""
     totals = drawn.propagated.totals[:, _COLUMNS] / drawn.servings[:, None]
     variance = np.maximum(totals.var(axis=0), 1e-300)
-    parts = np.square(linear_parts(totals, drawn.inputs.normals)) / variance
+    parts = np.square(drawn.inputs.linear(totals)) / variance
     shares = dict(zip(drawn.inputs.keys, parts, strict=True))
     nothing = np.zeros(len(_COLUMNS))
     handled = sum((share for key, share in shares.items() if not _is_input(key)), nothing)
