@@ -116,7 +116,6 @@ def first_order(totals: Array, inputs: Array, *, knots: int = KNOTS) -> Array:
         raise ValueError(f"{count} draws are too few for {inputs.shape[1]} inputs with {knots} knots each")
     bases = [_hats(inputs[:, at], knots) for at in range(inputs.shape[1])]
     centred = totals - totals.mean(axis=0)
-    variance = np.square(centred).mean(axis=0)
     design = np.concatenate(bases, axis=1) if bases else np.zeros((count, 0))
     weights = np.linalg.lstsq(design, centred, rcond=None)[0]
     noise = np.square(centred - design @ weights).sum(axis=0) / max(count - design.shape[1], 1)
@@ -125,9 +124,11 @@ def first_order(totals: Array, inputs: Array, *, knots: int = KNOTS) -> Array:
     for at, basis in enumerate(bases):
         effect = basis @ weights[start : start + basis.shape[1]]
         start += basis.shape[1]
-        explained = np.square(effect - effect.mean(axis=0)).mean(axis=0) - noise * basis.shape[1] / count
-        found[at] = np.divide(explained, variance, out=np.zeros_like(variance), where=variance > 0.0)
-    return np.clip(found, 0.0, 1.0)
+        found[at] = np.square(effect - effect.mean(axis=0)).mean(axis=0) - noise * basis.shape[1] / count
+    found = np.maximum(found, 0.0)
+    # The variance that independent inputs have; that of the draws has their chance correlations in it.
+    variance = found.sum(axis=0) + noise
+    return np.divide(found, variance, out=np.zeros_like(found), where=variance > 0.0)
 
 
 def _hats(values: Array, knots: int) -> Array:

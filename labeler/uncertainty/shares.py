@@ -1,0 +1,119 @@
+"""Where the doubt about a figure comes from: the share of its variance that each input brings.
+
+Weights, handling, the choice of foods, composition and the division act on a total through the draws, and not always in
+straight lines: their shares are first-order Sobol indices, estimated from the draws (`intervals.first_order`).
+Composition is drawn as one sum over independent foods, so its share divides over them exactly, by the variances that
+they bring. What remains is what inputs do only together.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Hashable
+from dataclasses import dataclass
+
+import numpy as np
+
+from labeler.foods.table import load_table
+from labeler.kitchen.mix import column
+from labeler.uncertainty.intervals import first_order
+from labeler.uncertainty.propagate import DIVISION, Drawn
+
+__all__ = ["Share", "variance_shares"]
+
+# Inputs that do less than this in a straight line are left to the remainder, choices of food excepted: they jump.
+_NOTHING = 0.001
+_HANDLING = {
+    "yield": "what is left of the weight:",
+    "half": "how thick it is:",
+    "diffusivity": "how fast salt goes into",
+    "equilibrium": "how salty it gets in the end:",
+    "activation": "how much faster salt moves when it is warm",
+    "rate": "how fast water boils away",
+    "dish": "what a dish of its kind loses:",
+    "alcohol": "how much alcohol stays",
+    "draw": "an amount that the handling states, number",
+}
+_KINDS = {"grams": "weight", "food": "which food", "division": "division"}
+
+
+@dataclass(frozen=True, slots=True)
+class Share:
+    """What one input brings to the doubt about a figure.
+
+    Parameters
+    ----------
+    kind : str
+        ``"weight"``, ``"which food"``, ``"composition"``, ``"handling"``, ``"division"`` or ``"together"``.
+    what : str
+        The input, in words.
+    share : float
+        Of the variance, 0 to 1; those of a figure sum to 1.
+    """
+
+    kind: str
+    what: str
+    share: float
+
+
+def variance_shares(drawn: Drawn, key: str, *, per: str = "serving") -> tuple[Share, ...]:
+    """Shares of the variance of one nutrient by input, largest first.
+
+    Parameters
+    ----------
+    drawn : Drawn
+        A dish over draws.
+    key : str
+        INFOODS tagname; KeyError for one that the kitchen does not follow.
+    per : str
+        ``"serving"``, ``"100g"`` or ``"batch"``; ValueError for another.
+
+    Returns
+    -------
+    tuple of Share
+        Empty where nothing is in doubt.
+    """
+    divisors = {"serving": drawn.servings, "100g": drawn.mass / 100.0, "batch": np.ones(drawn.inputs.draws)}
+    if per not in divisors:
+        raise ValueError(f"per: {per} is none of {', '.join(divisors)}")
+    at, divisor = column(key), divisors[per]
+    totals = drawn.propagated.totals[:, at] / divisor
+    variance = float(totals.var())
+    if variance <= 0.0:
+        return ()
+    effects = np.square(drawn.inputs.linear(totals[:, None])[:, 0]) / variance
+    chosen = [
+        place
+        for place, input_key in enumerate(drawn.inputs.keys)
+        if effects[place] > _NOTHING or (isinstance(input_key, tuple) and input_key[0] == "food")
+    ]
+    columns = np.column_stack([drawn.inputs.normals[:, chosen], drawn.propagated.own[:, at]])
+    *indices, composed = first_order(totals[:, None], columns)[:, 0]
+    found = [_share(drawn.inputs.keys[place], float(index)) for place, index in zip(chosen, indices, strict=True)]
+    composition = drawn.propagated.composition
+    variances = np.square(composition.by_food[:, at])
+    if variances.any():
+        parts = composed * variances / variances.sum()
+        found += [
+            Share("composition", _food_name(food), float(part))
+            for food, part in zip(composition.foods, parts, strict=True)
+        ]
+    found = [share for share in found if share.share > _NOTHING]
+    found.sort(key=lambda share: -share.share)
+    rest = 1.0 - sum(share.share for share in found)
+    return (*found, Share("together", "what inputs do only together, and small ones", rest))
+
+
+def _share(key: Hashable, index: float) -> Share:
+    if key == DIVISION:
+        return Share("division", "one serving like the next", index)
+    if isinstance(key, tuple) and key and key[0] in _KINDS:
+        what = _food_name(str(key[1]))
+        return Share(_KINDS[key[0]], f"{what}: {key[2]}" if key[0] == "grams" else what, index)
+    name, *rest = key if isinstance(key, tuple) else (key,)
+    said = _HANDLING.get(str(name), str(name))
+    return Share("handling", " ".join([said, *(str(part) for part in rest if part is not None)]), index)
+
+
+def _food_name(food: str) -> str:
+    table = load_table()
+    return table.describe(food) if food in table else food.removeprefix("larder:")

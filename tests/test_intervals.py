@@ -1,0 +1,115 @@
+"""Intervals and variance shares against closed forms and a published test function."""
+
+from statistics import NormalDist
+
+import numpy as np
+import pytest
+
+from labeler.kitchen.mix import column
+from labeler.nutrition import analyse
+from labeler.recipe import read_recipe
+from labeler.uncertainty.amounts import with_rounding
+from labeler.uncertainty.intervals import first_order, interval, projection
+from labeler.uncertainty.shares import variance_shares
+
+Z95 = 1.959963984540054
+DRAWS = 2000
+STRATA = np.array([NormalDist().inv_cdf((at + 0.5) / DRAWS) for at in range(DRAWS)])
+
+
+def stratified(count, seed):
+    random = np.random.default_rng(seed)
+    return np.stack([random.permutation(STRATA) for _ in range(count)], axis=1)
+
+
+def ends(totals, normals):
+    effects = projection(normals) @ totals
+    return interval(totals, normals @ effects, np.linalg.norm(effects, axis=0))
+
+
+@pytest.mark.parametrize("count", [1, 2, 5, 15, 40])
+@pytest.mark.parametrize("seed", range(6))
+def test_the_interval_of_a_sum_of_independent_normals_is_its_closed_form_within_2_percent(count, seed):
+    """Half-width 1.96 sqrt(sum of squares), from 2,000 draws."""
+    normals = stratified(count, seed)
+    weights = np.random.default_rng([seed, count]).exponential(1.0, count)
+    low, high = ends(100.0 + (normals @ weights)[:, None], normals)
+    exact = 2 * Z95 * np.linalg.norm(weights)
+    assert high[0] - low[0] == pytest.approx(exact, rel=0.02)
+    assert (high[0] + low[0]) / 2 == pytest.approx(100.0, abs=0.02 * exact)
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_the_interval_of_a_lognormal_product_is_its_closed_form_within_4_percent(seed):
+    """exp(± 1.96 s) for a product of factors whose logarithms are normal, s = 0.4."""
+    normals = stratified(8, seed)
+    weights = np.random.default_rng(seed).exponential(1.0, 8)
+    weights *= 0.4 / np.linalg.norm(weights)
+    low, high = ends(np.exp(normals @ weights)[:, None], normals)
+    assert high[0] - low[0] == pytest.approx(np.exp(0.4 * Z95) - np.exp(-0.4 * Z95), rel=0.04)
+
+
+def test_a_total_that_no_input_explains_has_the_percentiles_of_its_draws():
+    """Without a linear part there is nothing to correct."""
+    totals = np.random.default_rng(3).gamma(2.0, size=(DRAWS, 1))
+    low, high = interval(totals, np.zeros_like(totals), np.zeros(1))
+    assert [low[0], high[0]] == pytest.approx(np.percentile(totals, [2.5, 97.5]), rel=0.01)
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_shares_of_a_linear_total_are_the_known_ones_and_sum_to_1(seed):
+    """For a sum of w z the first-order index of each input is w² over their sum; together 1 within 0.02."""
+    weights = np.array([3.0, 2.0, 1.0, 1.0, 0.5, 0.1])
+    normals = stratified(len(weights), seed)
+    found = first_order((normals @ weights)[:, None], normals)[:, 0]
+    assert found == pytest.approx(weights**2 / (weights**2).sum(), abs=0.02)
+    assert found.sum() == pytest.approx(1.0, abs=0.02)
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_first_order_indices_of_the_ishigami_function(seed):
+    """sin x1 + 7 sin² x2 + 0.1 x3⁴ sin x1 on (-π, π): S1 0.3139, S2 0.4424, S3 0 (Ishigami and Homma 1990)."""
+    count = 10_000
+    random = np.random.default_rng(seed)
+    x = np.stack([random.permutation((np.arange(count) + 0.5) / count) for _ in range(3)], axis=1)
+    x = (2.0 * x - 1.0) * np.pi
+    total = np.sin(x[:, 0]) + 7.0 * np.sin(x[:, 1]) ** 2 + 0.1 * x[:, 2] ** 4 * np.sin(x[:, 0])
+    found = first_order(total[:, None], x)[:, 0]
+    assert found == pytest.approx([0.3139, 0.4424, 0.0], abs=0.02)
+
+
+def test_too_few_draws_for_so_many_inputs_are_refused():
+    """An additive fit with more coefficients than draws would explain everything."""
+    with pytest.raises(ValueError, match="too few"):
+        first_order(np.zeros((50, 1)), np.zeros((50, 8)))
+
+
+def water(*grams):
+    lines = "\n".join(f"- {one} g water {{food 14411}}" for one in grams)
+    return analyse(read_recipe(f"---\nserves: 1\n---\n{lines}\n"))
+
+
+def test_a_recipe_of_independent_weights_has_the_closed_form_too():
+    """Water by weight: the interval of the batch is that of a sum of independent weights and of the composition."""
+    found = water(110, 230, 317, 440, 505, 680)
+    rounded = with_rounding(found.weighed)
+    halves = [(line.grams.high - line.grams.low) / 2 for part in rounded.parts for line in part.lines]
+    composition = Z95 * found.drawn.propagated.composition.sd[column("WATER")]
+    figure = found.batch["WATER"]
+    assert figure.high - figure.low == pytest.approx(2 * np.linalg.norm([*halves, composition]), rel=0.02)
+
+
+def test_shares_of_a_recipe_of_independent_weights_are_their_variances():
+    """The same recipe: each line's share of the variance is its own over the sum, within 0.02, and they sum to 1."""
+    found = water(110, 230, 317, 440, 505, 680)
+    halves = [
+        (line.grams.high - line.grams.low) / 2
+        for part in with_rounding(found.weighed).parts
+        for line in part.lines
+    ]  # fmt: skip
+    shares = variance_shares(found.drawn, "WATER", per="batch")
+    weights = sorted((share.share for share in shares if share.kind == "weight"), reverse=True)
+    composition = Z95 * found.drawn.propagated.composition.sd[column("WATER")]
+    expected = sorted(np.square(halves) / (np.square(halves).sum() + composition**2), reverse=True)
+    assert weights == pytest.approx(expected[: len(weights)], abs=0.02)
+    assert sum(share.share for share in shares if share.kind != "together") == pytest.approx(1.0, abs=0.02)
