@@ -71,6 +71,8 @@ def _rounded(line: WeighedLine) -> WeighedLine:
     if weight is None or weight.best <= 0.0 or not amounts or pinned:
         return replace(line, also=also) if also else line
     loose = max(_loose(amount) for amount in amounts)
+    if loose == 0.0:
+        return replace(line, also=also) if also else line
     low = 1.0 - math.hypot(1.0 - weight.low / weight.best, loose)
     high = 1.0 + math.hypot(weight.high / weight.best - 1.0, loose)
     wider = Interval(weight.best, weight.best * max(low, 0.0), weight.best * high, weight.basis)

@@ -128,7 +128,7 @@ def first_order(totals: Array, inputs: Array, *, knots: int = KNOTS) -> Array:
     found = np.maximum(found, 0.0)
     # The variance that independent inputs have; that of the draws has their chance correlations in it.
     variance = found.sum(axis=0) + noise
-    return np.divide(found, variance, out=np.zeros_like(found), where=variance > 0.0)
+    return np.asarray(np.divide(found, variance, out=np.zeros_like(found), where=variance > 0.0))
 
 
 def _hats(values: Array, knots: int) -> Array:
