@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from functools import lru_cache
 from itertools import combinations
 from typing import TYPE_CHECKING
 
@@ -47,6 +48,8 @@ _CHOOSING = frozenset(
 _DECISIVE = frozenset("canned frozen cooked dried smoked pickled".split())
 _THAWED = {"thawed": "frozen", "defrosted": "frozen"}
 _MOST_STATES = 4
+# Answers that are kept: more than the distinct foods of a thousand recipes.
+KEPT = 16_384
 
 
 def find(name: str, *, limit: int = 5) -> tuple[Candidate, ...]:
@@ -82,7 +85,13 @@ def match(name: str, *, preparation: str = "") -> Match:
     Match
         Its food is None where nothing reaches `FLOOR`; the best candidates are its alternatives then.
     """
-    candidates = _with_preparation(name, preparation) or find(name, limit=6)
+    return _matched(name, _states(read_name(name), preparation))
+
+
+@lru_cache(maxsize=KEPT)
+def _matched(name: str, states: tuple[str, ...]) -> Match:
+    """The answer for a name in certain states; recipes ask for salt and butter again and again."""
+    candidates = _in_state(name, states) or find(name, limit=6)
     if not candidates:
         known = meaning(read_name(name))
         return Match(None, "", 0.0, known.entry.note if known else "nothing in the food table resembles this name")
@@ -94,13 +103,21 @@ def match(name: str, *, preparation: str = "") -> Match:
     return Match(best.food, best.description, best.confidence, best.reason, alternatives)
 
 
-def _with_preparation(name: str, preparation: str) -> tuple[Candidate, ...]:
-    """Candidates for a name in the state that its preparation chooses; empty where it chooses none."""
-    read = read_name(name)
+def _states(read: Name, preparation: str) -> tuple[str, ...]:
+    """The states that a preparation chooses beside what the name says itself, at most four."""
+    if not preparation:
+        return ()
     chosen = [_THAWED.get(word, word) for word in read_name(preparation).words if word in _CHOOSING]
     if {"juiced", "zested"} <= set(chosen):
         chosen = [word for word in chosen if word not in ("juiced", "zested")]
-    chosen = [word for word in dict.fromkeys(chosen) if word not in read.words][:_MOST_STATES]
+    return tuple(word for word in dict.fromkeys(chosen) if word not in read.words)[:_MOST_STATES]
+
+
+def _in_state(name: str, chosen: tuple[str, ...]) -> tuple[Candidate, ...]:
+    """Candidates for a name in the states that were chosen; empty where the table has none of them."""
+    if not chosen:
+        return ()
+    read = read_name(name)
     for size in range(len(chosen), 0, -1):
         for states in combinations(chosen, size):
             words = (*read.words, *states)

@@ -213,6 +213,7 @@ def words(text: str) -> tuple[str, ...]:
     return read_name(text).words
 
 
+@lru_cache(maxsize=16_384)
 def read_name(text: str) -> Name:
     """A food name in normal form.
 
