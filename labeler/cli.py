@@ -362,6 +362,8 @@ commands.add_command(opendata)
 
 def main(arguments: list[str] | None = None) -> None:
     """Run the command line and leave with status 0, or 2 after one line on standard error."""
+    # The matrices of a recipe are small: threads of the algebra library would cost more than they bring.
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     for stream in (sys.stdout, sys.stderr):
         reconfigure: Callable[..., None] | None = getattr(stream, "reconfigure", None)
         if reconfigure is not None:
