@@ -8,7 +8,7 @@ from __future__ import annotations
 import json
 import os
 import sys
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -30,12 +30,6 @@ _market = click.option(
     default=None,
     help="Whose rules hold; else the recipe's own `market`, else us.",
 )
-
-
-def _write_objects(objects: Iterable[dict[str, Any]]) -> None:
-    """JSON Lines: one object on a line, so that answers can be read as they come."""
-    encode = json.JSONEncoder(ensure_ascii=False).encode
-    sys.stdout.write("".join(f"{encode(item)}\n" for item in objects))
 
 
 def _write_object(item: dict[str, Any]) -> None:
@@ -60,19 +54,20 @@ def commands() -> None:
 def lines(source: str, as_json: bool) -> None:
     """Read ingredient lines, one a row: amounts, food and grams of each."""
     from labeler.files import read_rows
-    from labeler.foods.weigh import weigh_line
-    from labeler.interface import line_object
-    from labeler.larder.find import find_larder
-    from labeler.recipe import read_line
 
-    rows, own = read_rows(source), find_larder(source)
-    weighed = [weigh_line(read_line(row, number=number), larder=own) for number, row in enumerate(rows, start=1)]
+    rows = read_rows(source)
     if as_json:
-        _write_objects(line_object(line) for line in weighed)
+        from labeler.rows import line_answers
+
+        sys.stdout.writelines(line_answers(rows, source))
     else:
+        from labeler.foods.weigh import weigh_line
+        from labeler.larder.find import find_larder
+        from labeler.recipe import read_line
         from labeler.screen import show_lines
 
-        show_lines(weighed)
+        own = find_larder(source)
+        show_lines(weigh_line(read_line(row, number=number), larder=own) for number, row in enumerate(rows, start=1))
 
 
 @commands.command()
@@ -81,19 +76,19 @@ def lines(source: str, as_json: bool) -> None:
 def foods(names: tuple[str, ...], as_json: bool) -> None:
     """Find which foods of the table a name may mean, best first."""
     from labeler.files import read_rows
-    from labeler.foods.match import find
-    from labeler.interface import food_object
 
-    wanted: Iterable[str] = names
+    wanted: Sequence[str] = names
     if len(names) == 1 and (names[0] == "-" or Path(names[0]).exists() or _looks_like_a_file(names[0])):
         wanted = read_rows(names[0])
-    answers = [(name, find(name)) for name in wanted]
     if as_json:
-        _write_objects(food_object(name, candidates) for name, candidates in answers)
+        from labeler.rows import food_answers
+
+        sys.stdout.writelines(food_answers(wanted))
     else:
+        from labeler.foods.match import find
         from labeler.screen import show_foods
 
-        show_foods(answers)
+        show_foods((name, find(name)) for name in wanted)
 
 
 def _looks_like_a_file(name: str) -> bool:
@@ -109,18 +104,24 @@ def _looks_like_a_file(name: str) -> bool:
 def allergens(recipe: str | None, rows: str | None, market: str | None, as_json: bool) -> None:
     """Name the allergens of ingredient lines or of a recipe, each with its reason."""
     from labeler.allergens import assess, assess_line
-    from labeler.interface import allergen_object
 
     if (recipe is None) == (rows is None):
         raise click.UsageError("give either a RECIPE or --lines FILE")
     if rows is not None:
         from labeler.files import read_rows
+
+        given = read_rows(rows)
+        if as_json:
+            from labeler.rows import allergen_answers
+
+            sys.stdout.writelines(allergen_answers(given, rows, market=market or "us"))
+            return
         from labeler.foods.weigh import weigh_line
         from labeler.larder.find import find_larder
         from labeler.recipe import read_line
 
-        given, own = read_rows(rows), find_larder(rows)
-        weighed = [weigh_line(read_line(row, number=number), larder=own) for number, row in enumerate(given, start=1)]
+        own = find_larder(rows)
+        weighed = (weigh_line(read_line(row, number=number), larder=own) for number, row in enumerate(given, start=1))
         found = [assess_line(line, market=market or "us") for line in weighed]
     else:
         from labeler.foods.weigh import weigh
@@ -129,7 +130,10 @@ def allergens(recipe: str | None, rows: str | None, market: str | None, as_json:
         read = _recipe(recipe)
         found = [assess(weigh(read), market=market or read.head.get("market") or "us")]
     if as_json:
-        _write_objects(allergen_object(item) for item in found)
+        from labeler.interface import allergen_object
+        from labeler.rows import encoded
+
+        sys.stdout.writelines(encoded(allergen_object(item)) for item in found)
     else:
         from labeler.screen import show_allergens
 
