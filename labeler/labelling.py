@@ -229,7 +229,7 @@ def _package_names(lines: Iterable[WeighedLine], market: str) -> dict[str, tuple
     listed = [one for own in owns for one in own.listed]
     found = {one.name: assess_name(one.name, market=market) for one in listed if not one.components}
     return {
-        name: tuple(dict.fromkeys(each for one in said.contains for each in declared_names(one, market=market)))
+        name: tuple(dict.fromkeys(each for one in said.declared for each in declared_names(one, market=market)))
         for name, said in found.items()
     }
 
@@ -237,7 +237,7 @@ def _package_names(lines: Iterable[WeighedLine], market: str) -> dict[str, tuple
 def _names(line: WeighedLine, market: str) -> tuple[str, ...]:
     """What the market calls the allergens of one line."""
     found = assess_line(line, market=market)
-    return tuple(dict.fromkeys(name for one in found.contains for name in declared_names(one, market=market)))
+    return tuple(dict.fromkeys(name for one in found.declared for name in declared_names(one, market=market)))
 
 
 def _allergen_runs(stated: Statement) -> Iterator[Run]:

@@ -125,9 +125,9 @@ def show_allergens(found: Iterable[Assessment]) -> None:
     unassessed: list[str] = []
     for item in found:
         text = item.text
-        _add_findings(table, text, "contains", item.contains)
+        _add_findings(table, text, "contains", item.declared)
         _add_findings(table, text, "read the package", item.read_the_package)
-        if not item.contains and not item.read_the_package:
+        if not item.declared and not item.read_the_package:
             table.add_row(text, "not found", "", "", "")
         unassessed.extend(item.unassessed)
     console.print(table)

@@ -149,7 +149,7 @@ def test_sorting_for_a_market_loses_nothing(market: str) -> None:
     for row in names():
         whole = assess_name(row["name"], market=None)
         kept = for_market(whole, market)
-        seen = {f.allergen for f in (*kept.contains, *kept.elsewhere, *kept.read_the_package)}
+        seen = {f.allergen for f in (*kept.contains, *kept.elsewhere, *kept.unnamed, *kept.read_the_package)}
         assert {f.allergen for f in whole.contains} <= seen
         assert for_market(kept, market) == kept
     with pytest.raises(ValueError, match="assess again"):
@@ -312,5 +312,19 @@ def test_a_pinned_food_speaks_for_a_name_that_is_not_known() -> None:
     assert "fish" in assess_line(WeighedLine(pinned, None, None), market="us").allergens
     weak = WeighedLine(Line("zorblat", name="zorblat"), Match("15015", "Fish, cod", 0.4, "far"), None)
     assert not assess_line(weak, market="us").contains
-    firm = WeighedLine(Line("zorblat", name="zorblat"), Match("15015", "Fish, cod", 0.95, "near"), None)
-    assert "fish" in assess_line(firm, market="us").allergens
+    for confidence, holds in ((0.95, True), (0.7, False)):
+        match = Match("01010", "Cheese, cheshire", confidence, "near")
+        found = assess_line(WeighedLine(Line("cheshire", name="cheshire"), match, None), market="us")
+        assert ("milk" in found.allergens) == holds and bool(found.unassessed) != holds
+
+
+def test_a_food_that_only_stands_in_says_nothing() -> None:
+    """What a table row is made of is no evidence of a food that it stands in for, however sure the match is."""
+    for name, food, description in (
+        ("zorblat", "15015", "Fish, cod, Atlantic, raw"),
+        ("oat milk", "14639", "Beverages, rice milk, unsweetened"),
+        ("zorblat crumbs", "18079", "Bread crumbs, dry, grated, plain"),
+    ):
+        line = WeighedLine(Line(name, name=name), Match(food, description, 0.95, "stands in"), None)
+        assert assess_line(line, market=None).allergens == assess_name(name, market=None).allergens
+        assert not any(food in finding.reason for finding in assess_line(line, market=None).contains)

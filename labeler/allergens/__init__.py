@@ -1,6 +1,6 @@
 """Allergens: what is in the food, what the package must still say, what a market wants declared; and cautions."""
 
-from labeler.allergens.assess import assess, assess_line, assess_name
+from labeler.allergens.assess import assess, assess_line, assess_name, assess_written
 from labeler.allergens.cautions import cautions
 from labeler.allergens.markets import MARKETS, for_market
 from labeler.allergens.model import Assessment, Caution, Finding
@@ -16,6 +16,7 @@ __all__ = [
     "assess",
     "assess_line",
     "assess_name",
+    "assess_written",
     "cautions",
     "declared_names",
     "for_market",

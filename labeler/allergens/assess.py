@@ -9,24 +9,37 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from labeler.allergens.detect import CRUDE, NUTS, SEAFOOD, assess_text
 from labeler.allergens.evidence import assess_food
 from labeler.allergens.markets import for_market
+from labeler.allergens.match import LINKING
 from labeler.allergens.model import Assessment, Finding, merge
 from labeler.allergens.packaged import assess_own
-from labeler.allergens.vocabulary import allergen_names
-from labeler.allergens.words import tokens
+from labeler.allergens.sentence import spoken_of
+from labeler.allergens.vocabulary import allergen_names, load_vocabulary
+from labeler.allergens.words import BREAK, tokens
 from labeler.foods.model import WeighedLine, WeighedRecipe
+from labeler.foods.table import load_table
+from labeler.foods.weigh import weigh_line
+from labeler.recipe.model import Line
 
-__all__ = ["assess", "assess_line", "assess_name"]
+if TYPE_CHECKING:
+    from labeler.foods.own import OwnFoods
+
+__all__ = ["assess", "assess_line", "assess_name", "assess_written"]
 
 SURE = 0.8
 """Confidence from which the table food may speak for a name that the vocabulary does not know."""
+SHORT = 3
+"""Words up to which an aside is read with its name: "cream (Irish)", "milk, oat"."""
 QUALIFIERS = frozenset({"free", "vegan", "vegetarian", "refined", *CRUDE})
-"""Words of a preparation or a note that say what the food of the name is made of."""
+"""Words of a preparation or a note that say what the food of the name is made of, however long it is."""
 NOT_IN_IT = re.compile(
-    r"\b(?:serve[ds]?|serving|eat|eaten|accompan\w+)\b[^.;]*?\bwith\b[^.;]*|"
+    r"\b(?:serve[ds]?|serving|eat|eaten|accompan\w+)\b"
+    r"(?![^.;]*\b(?:topped|sprinkled|dusted|drizzled|garnished|scattered|dressed|filled|spread|coated|brushed|dotted|"
+    r"tossed|finished)\b)[^.;]*?\bwith\b[^.;]*|"
     r"\b(?:resembl\w+|looks? like|consistency of|thickness of|texture of|(?:as )?thick as|size of|like)\s+"
     r"(?:[\w-]+\s*){1,3}",
     re.IGNORECASE,
@@ -34,17 +47,21 @@ NOT_IN_IT = re.compile(
 """What a handling sentence compares with, or says to eat beside the food: it is not in the food."""
 
 
-def _from_food(name: str, food: str, pinned: bool) -> Assessment:
+def _is_that_food(name: str, food: str) -> bool:
+    """True where the description carries every word of the name: a food that only stands in for another does not."""
+    vocabulary, table = load_vocabulary(), load_table()
+    naming = {word for word in tokens(name) if word != BREAK and not vocabulary.only_describes(word)}
+    return bool(naming) and naming.issubset(tokens(table.descriptions[table.position[food]]))
+
+
+def _from_food(words: Assessment, food: str, pinned: bool) -> Assessment:
     """What the table food adds to the words of the name."""
-    words = assess_text(name)
     evidence = assess_food(food)
     if pinned or words.unassessed:
-        named = {finding.allergen for finding in words.contains}
-        merged = merge(name, (words, replace(evidence, contains=tuple(
-            finding for finding in evidence.contains if finding.allergen not in named
-        ))))  # fmt: skip
-        return replace(merged, text=name, unassessed=())
-    agreed = {finding.allergen for finding in evidence.contains}
+        named = words.allergens
+        further = tuple(finding for finding in evidence.contains if finding.allergen not in named)
+        return replace(merge(words.text, (words, replace(evidence, contains=further))), unassessed=())
+    agreed = evidence.allergens
     return replace(
         words,
         contains=tuple(
@@ -56,7 +73,8 @@ def _from_food(name: str, food: str, pinned: bool) -> Assessment:
 
 
 def _name(name: str, food: str | None, *, pinned: bool = False) -> Assessment:
-    return assess_text(name) if food is None else _from_food(name, food, pinned)
+    words = assess_text(name)
+    return words if food is None or not (pinned or _is_that_food(name, food)) else _from_food(words, food, pinned)
 
 
 def _sorted(assessment: Assessment, market: str | None) -> Assessment:
@@ -71,8 +89,8 @@ def assess_name(name: str, *, food: str | None = None, market: str | None = "us"
     name : str
         In a cook's or a label's words.
     food : str or None
-        Table id where the name was matched with confidence: its scientific name and LanguaL codes are evidence too.
-        Raises KeyError for one that is not in the table.
+        Table id where the name was matched with confidence: its scientific name and LanguaL codes are evidence too,
+        where its description carries every word of the name. Raises KeyError for one that is not in the table.
     market : str or None
         One of `labeler.allergens.markets.MARKETS`; None keeps everything that any market lists.
     """
@@ -81,6 +99,20 @@ def assess_name(name: str, *, food: str | None = None, market: str | None = "us"
 
 def _place(finding: Finding, text: str) -> Finding:
     return replace(finding, from_=text if finding.from_ == text else f"{text}: {finding.from_}")
+
+
+def _read_together(name: str, asides: list[str]) -> tuple[str, list[str]]:
+    """The name with the asides that say of which food it is, and the asides that are left."""
+    vocabulary = load_vocabulary()
+    left = []
+    for aside in asides:
+        words = tokens(aside)
+        speaks = any(vocabulary.longest.get(word, 0) > 1 or not vocabulary.only_describes(word) for word in words)
+        if (speaks and len(words) <= SHORT and LINKING.isdisjoint(words)) or not QUALIFIERS.isdisjoint(words):
+            name = f"{name}, {aside}"
+        else:
+            left.append(aside)
+    return name, left
 
 
 def _line(weighed: WeighedLine) -> Assessment:
@@ -93,15 +125,14 @@ def _line(weighed: WeighedLine) -> Assessment:
     food = line.pin.food if line.pin is not None else None
     if food is None and match is not None and match.confidence >= SURE:
         food = match.food
-    name = line.name or line.text
-    asides = [aside for aside in (line.preparation, line.note) if aside]
-    for aside in asides:
-        if not QUALIFIERS.isdisjoint(tokens(aside)):
-            name = f"{name}, {aside}"
+    name, asides = _read_together(line.name or line.text, [aside for aside in (line.preparation, line.note) if aside])
     own = match.own if match is not None else None
-    found = [_name(name, food, pinned=pinned) if own is None else assess_own(own)]
+    said = _name(name, food, pinned=pinned) if own is None else assess_own(own)
+    if any(problem.code == "no-such-part" for problem in weighed.problems):
+        said = _made_elsewhere(said, name)
+    found = [said]
     found.extend(assess_text(other) for other in line.alternatives)
-    found.extend(replace(assess_text(aside, aside=True), unassessed=()) for aside in asides if aside not in name)
+    found.extend(replace(assess_text(aside, aside=True), unassessed=()) for aside in asides)
     found.extend(_line(other) for other in weighed.also)
     text = line.text.strip()
     whole = merge(line.text, found)
@@ -112,6 +143,17 @@ def _line(weighed: WeighedLine) -> Assessment:
     )
 
 
+def _made_elsewhere(found: Assessment, name: str) -> Assessment:
+    """A part that the recipe does not hold: what its name spells out counts; of what else it is made nobody knows."""
+    spelt = tuple(finding for finding in found.contains if finding.rule in ("source", "derivative"))
+    guessed = tuple(
+        replace(finding, certainty="possible", reason=f"{finding.reason}; the part that it names is not in the recipe")
+        for finding in found.contains
+        if finding not in spelt
+    )
+    return replace(found, contains=spelt, read_the_package=(*found.read_the_package, *guessed), unassessed=(name,))
+
+
 def assess_line(weighed: WeighedLine, *, market: str | None = "us") -> Assessment:
     """The allergens of one ingredient line: its name, its alternatives, its preparation and its note.
 
@@ -120,24 +162,60 @@ def assess_line(weighed: WeighedLine, *, market: str | None = "us") -> Assessmen
     return _sorted(_line(weighed), market)
 
 
-def _said(weighed: WeighedRecipe, lines: Assessment) -> Iterator[Finding]:
+def assess_written(line: Line, *, larder: OwnFoods | None = None, market: str | None = "us") -> Assessment:
+    """The allergens of one ingredient line that stands alone, without weighing it.
+
+    Its food is looked up only where the vocabulary does not know its name, or where the cook has foods of their own;
+    it finds what `assess_line` finds in the same line weighed.
+
+    Parameters
+    ----------
+    line : Line
+        As `labeler.recipe.read_line` reads it.
+    larder : OwnFoods or None
+        The cook's own foods, which win over the table by name.
+    market : str or None
+        As `assess_name` takes it.
+    """
+    if larder is None:
+        further = tuple(WeighedLine(other, None, None) for other in line.further)
+        found = _line(WeighedLine(line, None, None, also=further))
+        if not found.unassessed:
+            return _sorted(found, market)
+    return assess_line(weigh_line(line, larder=larder), market=market)
+
+
+def _said(weighed: WeighedRecipe, lines: Assessment) -> Iterator[Assessment]:
     """What the handling sentences name beside the foods of the lines."""
-    named = frozenset(word for part in weighed.parts for line in part.lines for word in tokens(line.line.text))
+    titles = [part.title for part in weighed.parts if part.title]
+    spoken = spoken_of(
+        ((line.line.text, line.line.name or line.line.text) for part in weighed.parts for line in part.lines),
+        (weighed.recipe.title, *titles),
+    )
     known = {(finding.allergen, name) for finding in lines.contains for name in finding.names}
     known |= {(finding.allergen, allergen_names()[finding.allergen]) for finding in lines.contains}
     if not SEAFOOD.isdisjoint(lines.allergens):
         known |= {(allergen, allergen_names()[allergen]) for allergen in SEAFOOD}
     if not NUTS.isdisjoint(lines.allergens):
         known.add(("tree_nuts", allergen_names()["tree_nuts"]))
-    titles = "|".join(re.escape(part.title) for part in weighed.parts if part.title)
+    asked = lines.allergens | lines.possible
+    titled = re.compile(rf"\b(?:{'|'.join(map(re.escape, titles))})\b", re.IGNORECASE) if titles else None
     for part in weighed.recipe.parts:
         for sentence in part.handling:
             text = NOT_IN_IT.sub(" ", sentence.text)
-            if titles:
-                text = re.sub(rf"\b(?:{titles})\b", " ", text, flags=re.IGNORECASE)
-            for finding in assess_text(text, aside=True, named=named).contains:
-                if not all((finding.allergen, name) in known for name in finding.names):
-                    yield replace(finding, reason=f"the handling says so: {finding.reason}", from_=sentence.text)
+            found = assess_text(titled.sub(" ", text) if titled else text, aside=True, recipe=spoken)
+            certain = (finding for finding in found.contains
+                       if not all((finding.allergen, name) in known for name in finding.names))  # fmt: skip
+            open_ = (finding for finding in found.read_the_package if finding.allergen not in asked)
+            yield Assessment(
+                sentence.text,
+                tuple(_spoken(finding, sentence.text) for finding in certain),
+                tuple(_spoken(finding, sentence.text) for finding in open_),
+            )
+
+
+def _spoken(finding: Finding, sentence: str) -> Finding:
+    return replace(finding, reason=f"the handling says so: {finding.reason}", from_=sentence)
 
 
 def assess(weighed: WeighedRecipe, *, market: str | None = "us") -> Assessment:
@@ -151,4 +229,4 @@ def assess(weighed: WeighedRecipe, *, market: str | None = "us") -> Assessment:
     """
     title = weighed.recipe.title
     lines = merge(title, (_line(line) for part in weighed.parts for line in part.lines))
-    return _sorted(merge(title, (lines, Assessment(title, tuple(_said(weighed, lines))))), market)
+    return _sorted(merge(title, (lines, *_said(weighed, lines))), market)

@@ -1,6 +1,8 @@
-"""What a name claims to leave out: "egg-free", "without nuts", "no flour", "vegan", "meatless".
+"""What a name says without meaning it: what it leaves out, and what it only compares with.
 
-A claim takes away only what a food of that name usually contains, never a food that the name spells out.
+A claim ("egg-free", "without nuts", "no flour", "vegan", "meatless") takes away only what a food of that name usually
+contains, never a food that the name spells out. A comparison ("a walnut-sized piece of butter", "the size of an egg",
+"almond-shaped") is of no food at all.
 """
 
 from __future__ import annotations
@@ -25,6 +27,8 @@ LINKS = frozenset({"and", "or", "nor"})
 CLAUSE = frozenset({"with", "plus", "containing", "and"})
 NEGATORS = frozenset({"without", "no", "non", "minus", "omit", "zero"})
 ADDED = frozenset({"added", "any", "the"})
+AS_BIG = frozenset({"big", "large", "small", "thick", "round", "fat", "fine"})
+LUMPS = frozenset({"piece", "ball", "lump", "knob", "chunk", "nugget", "bit", "dollop", "pat"})
 
 
 @dataclass(slots=True)
@@ -142,6 +146,26 @@ def _backward(words: list[str], at: int, claims: Claims, vocabulary: Vocabulary)
             return
 
 
+_COMPARING = frozenset({"size", "sized", "shaped", *AS_BIG})
+
+
+def _compare(words: list[str], claims: Claims, vocabulary: Vocabulary) -> None:
+    """Mask the foods that give only a size or a shape."""
+    for at, word in enumerate(words):
+        follows = words[at + 1] if at + 1 < len(words) else ""
+        if word in ("sized", "shaped") or (word == "size" and follows in LUMPS):
+            for length in (3, 2, 1):
+                if at >= length and " ".join(words[at - length : at]) in vocabulary.entries:
+                    claims.masked.update(range(at - length, at))
+                    break
+        elif (word == "size" and follows == "of") or (word in AS_BIG and follows == "as"):
+            start = at + 2
+            while start < len(words) and vocabulary.only_describes(words[start]):
+                start += 1
+            length = next((n for n in (3, 2, 1) if " ".join(words[start : start + n]) in vocabulary.entries), 0)
+            claims.masked.update(range(start, start + length))
+
+
 def read_claims(words: list[str], vocabulary: Vocabulary) -> Claims:
     """The claims that the tokens of one name make."""
     clause = [0] * len(words)
@@ -151,6 +175,8 @@ def read_claims(words: list[str], vocabulary: Vocabulary) -> Claims:
             current += 1
         clause[at] = current
     claims = Claims(clause)
+    if not _COMPARING.isdisjoint(words):
+        _compare(words, claims, vocabulary)
     for at, word in enumerate(words):
         following = words[at + 1] if at + 1 < len(words) else ""
         if word == "vegan" or (word == "plant" and following == "based"):

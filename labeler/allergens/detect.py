@@ -8,12 +8,13 @@ itself is never taken away by a claim: gluten-free oats stay oats.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator
+from collections.abc import Collection
 from dataclasses import dataclass, field, replace
 
 from labeler.allergens.claims import Claims, read_claims
-from labeler.allergens.match import Hit, match
+from labeler.allergens.match import STOPS, Hit, match, walk_left
 from labeler.allergens.model import Assessment, Finding
+from labeler.allergens.sentence import Spoken, refers_back
 from labeler.allergens.vocabulary import Entry, Swap, Vocabulary, load_vocabulary
 from labeler.allergens.words import BREAK, tokens
 
@@ -28,7 +29,6 @@ NUTS = frozenset(
 FLAVORS_THAT_ARE = SEAFOOD | {"celery", "mustard", "soybean", "wheat", "barley", "rye", "oats", "peanut", "sesame"}
 FLAVOR = frozenset({"flavor", "flavoring", "flavored", "aroma", "essence", "taste", "tasting", "style", "type", "like"})
 NOT_THE_THING = frozenset({"mock", "imitation", "faux", "fake", "artificial", "synthetic", "identical", "substitute"})
-STOPS = frozenset({"with", "and", "or", "in", "into", "from", "for", "to", "plus", "on", "of", "over"})
 # What a finding is called while the species is not known: a species named beside it takes its place. Of milk and egg
 # that holds only where the name is of one food ("manchego cheese").
 UNNAMED = {"fish": "fish", "crustaceans": "crustaceans", "molluscs": "molluscs"}
@@ -41,8 +41,14 @@ MILKERS = {
 BUFFALO_DAIRY = frozenset({"milk", "mozzarella", "yogurt", "ghee", "curd", "cheese", "butter", "ricotta"})
 LAYERS = frozenset({"duck", "goose", "quail", "turkey", "ostrich", "emu", "pheasant", "pigeon", "gull", "plover"})
 # Words by which an oil is known not to be highly refined, or to be.
-CRUDE = frozenset({"pressed", "unrefined", "expeller", "expelled", "virgin", "crude", "roasted", "toasted", "raw"})
+CRUDE = frozenset(
+    {"pressed", "unrefined", "expeller", "expelled", "extruded", "virgin", "crude", "roasted", "toasted", "raw",
+     "gourmet"}
+)  # fmt: skip
 REFINED = frozenset({"refined", "rbd"})
+# What cooking oils are highly refined of.
+OILY = frozenset({"soy", "soya", "soybean", "soya bean", "soy bean", "peanut", "groundnut"})
+BLENDED = OILY | {"canola", "rapeseed", "sunflower", "palm", "corn", "cottonseed", "safflower", "vegetable", "maize"}
 _RULES = {
     "source": "source",
     "derivative": "derivative",
@@ -71,20 +77,6 @@ def before(words: list[str], at: int, known: Collection[str]) -> str | None:
     return None
 
 
-def _walk_left(words: list[str], at: int, vocabulary: Vocabulary) -> Iterator[int]:
-    """The positions left of token `at` that only words without weight ("organic", "canned") separate from it."""
-    yield at
-    while at > 0:
-        word = words[at - 1]
-        if word in STOPS:
-            return
-        entry = vocabulary.entries.get(word)
-        if entry is None or (entry.kind != "modifier" and entry.base != "passes"):
-            return
-        at -= 1
-        yield at
-
-
 WHEAT = frozenset({"wheat"})
 OTHER_FLOUR = Swap(WHEAT, "drops", ())
 UNKNOWN_FLOUR = Swap(WHEAT, "doubts", ())
@@ -97,7 +89,7 @@ def _swap(hit: Hit, matched: list[Hit], vocabulary: Vocabulary) -> Swap:
     if not base:
         return NO_SWAP
     swaps = vocabulary.swaps.get(base, {})
-    for at in _walk_left(words, hit.start, vocabulary):
+    for at in walk_left(words, hit.start, vocabulary):
         word = before(words, at, swaps)
         if word is not None:
             return swaps[word]
@@ -124,10 +116,10 @@ def _name(allergen: str, name: str, hit: Hit) -> str:
 def _doubt(allergen: str, hit: Hit, vocabulary: Vocabulary) -> str:
     """Why a word that names an allergen leaves doubt whether the food holds it; empty where it leaves none."""
     words = hit.words
-    if hit.doubtful:
-        return "the name leaves it open"
+    if hit.doubt:
+        return hit.doubt
     follows = words[hit.end] if hit.end < len(words) else ""
-    for at in _walk_left(words, hit.start, vocabulary):
+    for at in walk_left(words, hit.start, vocabulary):
         if at > 0 and words[at - 1] in NOT_THE_THING:
             return "made to resemble it"
     if follows in FLAVOR and hit.entry.kind != "misleads":
@@ -157,9 +149,21 @@ def _reason(phrase: str, allergen: str, name: str, entry: Entry, source: str) ->
     return f"{said} ({entry.note})" if entry.note else said
 
 
+def _of_an_oil(hit: Hit) -> bool:
+    """True where a bean or a nut is one of those that a blended oil is made of ("soybean and canola oil")."""
+    words, at = hit.words, hit.end
+    while words[at : at + 1] and words[at] in ("and", "or") and words[at + 1 : at + 2] and words[at + 1] in BLENDED:
+        at += 2
+        if words[at : at + 1] == ["oil"]:
+            return True
+    return False
+
+
 def _exemption(hit: Hit) -> str:
     """The exemption that the finding may fall under, by what the words around an oil say of its refining."""
     exemption = hit.entry.exemption
+    if hit.entry.kind == "source" and hit.phrase in OILY and _of_an_oil(hit):
+        exemption = "perhaps-refined-oil"
     if exemption not in ("refined-oil", "perhaps-refined-oil"):
         return exemption
     if not CRUDE.isdisjoint(hit.words):
@@ -201,7 +205,7 @@ def _judge(text: str, hit: Hit, matched: list[Hit], claims: Claims, vocabulary: 
     kept = entry.possible
     if swap.effect == "drops":
         kept = tuple(pair for pair in kept if pair[0] not in swap.swapped)
-    for allergen, name in kept + swap.possible:
+    for allergen, name in kept + swap.possible if hit.added else ():
         if claims.takes_away(allergen, entry, hit.start):
             continue
         reason = f'"{phrase}" often holds {name}: the pack must say'
@@ -245,16 +249,23 @@ def _without_category(words: list[str], speaking: list[Hit]) -> list[Hit]:
     return [hit for hit in speaking if hit.entry.base != "category" or (hit.words is words and hit.end > first)]
 
 
-def _refers_back(hit: Hit, named: frozenset[str], vocabulary: Vocabulary) -> bool:
-    """True where a sentence means a food that the recipe names already, or the thing that it makes ("the dough")."""
-    if named.issuperset(hit.phrase.split(" ")):
-        return True
-    if hit.entry.kind in ("source", "derivative"):
+def _names_another(dish: Hit, speaking: list[Hit]) -> bool:
+    """True where a name says of what else than fish a dish of raw fish is: "shrimp ceviche", "vegetable sushi"."""
+    held = [allergen for hit in speaking if hit is not dish for allergen, _ in hit.entry.contains]
+    if "fish" in held:
         return False
-    return any(at > 0 and hit.words[at - 1] == "the" for at in _walk_left(hit.words, hit.start, vocabulary))
+    before_it = [hit for hit in speaking if hit.end == dish.start and hit.words is dish.words]
+    return not SEAFOOD.isdisjoint(held) or any(hit.entry.kind in ("plant", "misleads") for hit in before_it)
 
 
-def assess_text(text: str, *, aside: bool = False, named: frozenset[str] | None = None) -> Assessment:
+def _is_head(hit: Hit) -> bool:
+    """True for a vague word that is the noun of the name: the tart of "lemon tart", not of "apples, tart"."""
+    words = hit.words
+    ends = hit.end == len(words) or words[hit.end] == BREAK or words[hit.end] in STOPS
+    return hit.entry.base == "head" and ends and hit.start > 0 and words[hit.start - 1] != BREAK
+
+
+def assess_text(text: str, *, aside: bool = False, recipe: Spoken | None = None) -> Assessment:
     """The allergens that the words of one ingredient name speak of.
 
     Parameters
@@ -264,9 +275,9 @@ def assess_text(text: str, *, aside: bool = False, named: frozenset[str] | None 
     aside : bool
         True for a text that is not a name (a preparation, a note, a handling sentence): words that say little
         on their own ("sauce", "toast") then say nothing.
-    named : frozenset of str or None
-        For a sentence of a recipe: the tokens of the foods that its lines name, so that "boil the noodles" speaks of
-        the rice noodles that are there.
+    recipe : Spoken or None
+        For a handling sentence: what its recipe has named already, so that "boil the noodles" speaks of the rice
+        noodles that are there.
     """
     vocabulary = load_vocabulary()
     words = tokens(text)
@@ -274,10 +285,13 @@ def assess_text(text: str, *, aside: bool = False, named: frozenset[str] | None 
     matched = match(words, vocabulary)
     speaking = [hit for hit in matched if hit.entry.kind != "modifier"]
     if aside or any(hit.entry.kind != "generic" for hit in speaking):
-        speaking = [hit for hit in speaking if hit.entry.kind != "generic"]
+        speaking = [hit for hit in speaking if hit.entry.kind != "generic" or (not aside and _is_head(hit))]
     speaking = _without_category(words, speaking)
-    if named is not None:
-        speaking = [hit for hit in speaking if not _refers_back(hit, named, vocabulary)]
+    for hit in speaking:
+        if hit.entry.base == "seafood" and _names_another(hit, speaking):
+            hit.doubt = "of the food that is named beside it"
+    if recipe is not None:
+        speaking = [hit for hit in speaking if not refers_back(hit, recipe, vocabulary)]
     claims = {id(words): read_claims(words, vocabulary)}
     for hit in speaking:
         if not hit.entry.contains and not hit.entry.possible:

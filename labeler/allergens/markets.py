@@ -6,16 +6,23 @@ as `Assessment.elsewhere`, so that a cook who sells in two markets, or a buyer w
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from functools import cache
 
 from labeler.allergens.model import Assessment, Finding
-from labeler.allergens.vocabulary import rows
+from labeler.allergens.vocabulary import allergen_names, rows
 from labeler.knowledge import LabelerError
 
 __all__ = ["MARKETS", "Duty", "check_market", "duty", "for_market"]
 
-PERHAPS_REFINED = "perhaps-refined-oil"
+UNNAMED_NUTS = "tree_nuts"
+"""The class that "mixed nuts" speaks of: no law lists it, each lists its own nuts."""
+# Exemptions that rest on what the name does not say: how the oil was refined, what the isinglass is used for.
+OPEN_EXEMPTIONS = {
+    "perhaps-refined-oil": ("refined-oil", "highly refined it is exempt in {market} ({law}): the pack must say"),
+    "fining": ("fining", "exempt in {market} only as a fining agent of beer and wine ({law}): the use must say"),
+}
 MARKETS = ("us", "eu", "uk", "ca", "anz", "codex", "jp")
 NOT_LISTED_BUT_SHOWN = {
     ("us", "molluscs"): "US law does not list molluscs as a major allergen; shown because they are one"
@@ -89,8 +96,34 @@ def _asked(finding: Finding, market: str) -> Finding | None:
     return replace(finding, reason=f"{finding.reason}; {shown}") if shown else None
 
 
+@cache
+def nuts(market: str) -> tuple[str, ...]:
+    """The tree nuts that a market lists, one by one."""
+    return tuple(
+        row["allergen"]
+        for row in rows("allergens.csv")
+        if row["class"] == "tree_nuts" and row["allergen"] != UNNAMED_NUTS
+        and duty(market, row["allergen"]).level in ("required", "recommended")
+    )  # fmt: skip
+
+
+def _each_nut(finding: Finding, market: str, asked: Iterable[Finding]) -> list[Finding]:
+    """A question for each nut that an unnamed one may be; none where those that are usual in it are asked already."""
+    listed = nuts(market)
+    if any(other.allergen in listed and other.from_ == finding.from_ for other in asked):
+        return []
+    reason = f"{finding.reason}, and of which kind it does not say: name the nut"
+    return [
+        replace(finding, allergen=nut, names=(allergen_names()[nut],), reason=reason, certainty="possible",
+                rule="unnamed-nut")
+        for nut in listed
+    ]  # fmt: skip
+
+
 def for_market(assessment: Assessment, market: str) -> Assessment:
     """The assessment as one market wants it: `contains` and `read_the_package` hold what it asks for.
+
+    Nuts without a name go to `unnamed`, and each nut that the market lists is asked about.
 
     Raises
     ------
@@ -107,20 +140,34 @@ def for_market(assessment: Assessment, market: str) -> Assessment:
     contains: list[Finding] = []
     package: list[Finding] = []
     aside: list[Finding] = []
+    unnamed: list[Finding] = []
     for finding in assessment.contains:
         asked = _asked(finding, market)
-        perhaps = finding.exemption == PERHAPS_REFINED
-        exempt = exemptions().get(("refined-oil" if perhaps else finding.exemption, market, finding.allergen))
+        exemption, why = OPEN_EXEMPTIONS.get(finding.exemption, (finding.exemption, ""))
+        law = exemptions().get((exemption, market, finding.allergen))
         if asked is None:
             aside.append(finding)
-        elif exempt and perhaps:
-            reason = f"{asked.reason}; highly refined it is exempt in {market} ({exempt}): the pack must say"
+        elif law and why:
+            reason = f"{asked.reason}; {why.format(market=market, law=law)}"
             package.append(replace(asked, reason=reason, certainty="possible", rule="read-the-package"))
-        elif exempt:
-            aside.append(replace(finding, reason=f"{finding.reason}; exempt in {market} ({exempt})"))
+        elif law:
+            aside.append(replace(finding, reason=f"{finding.reason}; exempt in {market} ({law})"))
+        elif finding.allergen == UNNAMED_NUTS:
+            unnamed.append(asked)
         else:
             contains.append(asked)
-    package += [asked for finding in assessment.read_the_package if (asked := _asked(finding, market)) is not None]
+    for finding in assessment.read_the_package:
+        if finding.allergen == UNNAMED_NUTS:
+            package += _each_nut(finding, market, assessment.read_the_package)
+        elif (open_question := _asked(finding, market)) is not None:
+            package.append(open_question)
+    for finding in unnamed:
+        package += _each_nut(finding, market, package)
     return replace(
-        assessment, contains=tuple(contains), read_the_package=tuple(package), elsewhere=tuple(aside), market=market
+        assessment,
+        contains=tuple(contains),
+        read_the_package=tuple(package),
+        elsewhere=tuple(aside),
+        unnamed=tuple(unnamed),
+        market=market,
     )

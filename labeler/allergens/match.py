@@ -8,6 +8,7 @@ letter ("parmesean") before it counts as unknown.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
@@ -15,7 +16,7 @@ from itertools import pairwise
 from labeler.allergens.vocabulary import Entry, Vocabulary, load_vocabulary
 from labeler.allergens.words import BREAK, fold
 
-__all__ = ["Hit", "hits", "match"]
+__all__ = ["LINKING", "STOPS", "Hit", "hits", "match", "walk_left"]
 
 SHORTEST_SLIP = 7
 """Letters below which a token is too short to be taken for a slip of another."""
@@ -36,12 +37,18 @@ HEADS = frozenset(
 """Words that others run together with ("oatmilk", "cheesebread"); no other ending is cut off an unknown token."""
 
 
+STOPS = frozenset({"with", "and", "or", "in", "into", "from", "for", "to", "plus", "on", "of", "over"})
+"""Words at which what stands before a food ends."""
+OPEN = "the name leaves it open"
+
+
 @dataclass(slots=True)
 class Hit:
     """A phrase found in tokens [start, end) of a name.
 
-    `words` are the tokens in the order in which it stands; a `doubtful` phrase may not be meant, a `muted` one says
-    no more for certain than another does; `read_as` tells of a slip that was mended.
+    `words` are the tokens in the order in which it stands; `doubt` says why it may not be meant; a `muted` phrase says
+    no more for certain than another does; `read_as` tells of a slip that was mended; where `added` is false only what
+    it certainly holds counts.
     """
 
     start: int
@@ -49,9 +56,10 @@ class Hit:
     entry: Entry
     phrase: str
     words: list[str]
-    doubtful: bool = False
+    doubt: str = ""
     muted: bool = False
     read_as: str = ""
+    added: bool = True
 
 
 def hits(words: list[str], vocabulary: Vocabulary) -> list[Hit]:
@@ -82,6 +90,20 @@ def hits(words: list[str], vocabulary: Vocabulary) -> list[Hit]:
 def _only_describes(words: list[str], entries: dict[str, Entry]) -> bool:
     """True for words that leave a food as it is: "fresh spaghetti" gives way to "spaghetti squash"."""
     return all((entry := entries.get(word)) is not None and entry.kind == "modifier" for word in words)
+
+
+def walk_left(words: list[str], at: int, vocabulary: Vocabulary) -> Iterator[int]:
+    """The positions left of token `at` that only words without weight ("organic", "canned") separate from it."""
+    yield at
+    while at > 0:
+        word = words[at - 1]
+        if word in STOPS:
+            return
+        entry = vocabulary.entries.get(word)
+        if entry is None or (entry.kind != "modifier" and entry.base != "passes"):
+            return
+        at -= 1
+        yield at
 
 
 @lru_cache(maxsize=8192)
@@ -134,7 +156,8 @@ def _with_repairs(words: list[str], found: list[Hit], vocabulary: Vocabulary) ->
     for slip, meant, doubtful in slips:
         for hit in found:
             if meant in hit.phrase or hit.phrase in meant:
-                hit.read_as, hit.doubtful = f"{slip} read as {meant}", doubtful
+                hit.read_as = f"{slip} read as {meant}"
+                hit.doubt = OPEN if doubtful else ""
     return found
 
 
@@ -170,7 +193,7 @@ def _index_order(words: list[str], found: list[Hit], vocabulary: Vocabulary) -> 
                     kept.append(other)
                 elif hit.entry.contains:
                     other.muted = says.issuperset(allergen for allergen, _ in other.entry.contains)
-                    other.doubtful = not other.muted
+                    other.doubt = "" if other.muted else OPEN
                     kept.append(other)
             found = [*kept, hit]
     return found

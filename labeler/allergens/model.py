@@ -62,11 +62,15 @@ class Assessment:
     text : str
         What was assessed, as written.
     contains, read_the_package : tuple of Finding
-        At most one finding for each allergen and place; an allergen may stand in both.
+        What is in the food, and what only the package can settle. At most one finding for each allergen and place; an
+        allergen may stand in both.
     unassessed : tuple of str
         Names that the vocabulary does not know at all.
     elsewhere : tuple of Finding
         Contained, but not declarable in the market that the assessment was made for, or exempt there.
+    unnamed : tuple of Finding
+        Tree nuts of a kind that the name does not tell ("mixed nuts"). Laws list each nut by its own name, so that
+        only a name can be declared: each nut that the market lists stands in `read_the_package` as well.
     market : str
         The market that the assessment was sorted for; empty where it holds everything that any market lists.
     """
@@ -76,7 +80,13 @@ class Assessment:
     read_the_package: tuple[Finding, ...] = ()
     unassessed: tuple[str, ...] = ()
     elsewhere: tuple[Finding, ...] = ()
+    unnamed: tuple[Finding, ...] = ()
     market: str = ""
+
+    @property
+    def declared(self) -> tuple[Finding, ...]:
+        """Everything that a label must name: what is contained, and the nuts whose kind is still to be named."""
+        return self.contains + self.unnamed
 
     @property
     def allergens(self) -> frozenset[str]:
@@ -119,12 +129,14 @@ def merge(text: str, assessments: Iterable[Assessment]) -> Assessment:
     contains: dict[tuple[str, str, str], Finding] = {}
     package: dict[tuple[str, str, str], Finding] = {}
     elsewhere: dict[tuple[str, str, str], Finding] = {}
+    unnamed: dict[tuple[str, str, str], Finding] = {}
     unassessed: dict[str, None] = {}
     for assessment in assessments:
         for kept, found in (
             (contains, assessment.contains),
             (package, assessment.read_the_package),
             (elsewhere, assessment.elsewhere),
+            (unnamed, assessment.unnamed),
         ):
             for finding in found:
                 key = (finding.allergen, finding.from_, finding.exemption)
@@ -135,5 +147,10 @@ def merge(text: str, assessments: Iterable[Assessment]) -> Assessment:
                     kept[key] = replace(known, names=tuple(dict.fromkeys((*known.names, *finding.names))))
         unassessed.update(dict.fromkeys(assessment.unassessed))
     return Assessment(
-        text, tuple(contains.values()), tuple(package.values()), tuple(unassessed), tuple(elsewhere.values())
+        text,
+        tuple(contains.values()),
+        tuple(package.values()),
+        tuple(unassessed),
+        tuple(elsewhere.values()),
+        tuple(unnamed.values()),
     )

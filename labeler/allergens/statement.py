@@ -11,7 +11,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cache
 
-from labeler.allergens.markets import check_market, duties, for_market
+from labeler.allergens.markets import UNNAMED_NUTS, check_market, duties, for_market
 from labeler.allergens.model import Assessment, Finding
 from labeler.allergens.vocabulary import allergen_names, rows
 from labeler.knowledge import LabelerError
@@ -19,9 +19,8 @@ from labeler.knowledge import LabelerError
 __all__ = ["Matrix", "Statement", "declared_names", "matrix", "statement"]
 
 SPECIES_CLASSES = frozenset({"fish", "crustaceans", "molluscs"})
-GLUTEN = frozenset({"barley", "rye", "oats", "triticale"})
+GLUTEN = frozenset({"wheat", "barley", "rye", "oats", "triticale"})
 SCHEDULE_9 = {"crustaceans": "crustacean", "molluscs": "mollusc", "soybean": "soy", "triticale": "wheat"}
-IN_FULL = {"tree_nuts": "tree nuts (name each nut)"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,7 +82,9 @@ def _form(market: str, language: str) -> dict[str, str]:
 
 
 def declared_names(finding: Finding, *, market: str) -> tuple[str, ...]:
-    """What a market wants a finding called: the species in us and ca, the name of the law's own list elsewhere.
+    """What a market wants a finding called in an ingredient list.
+
+    The species in us and ca, the name of the law's own list elsewhere.
 
     Parameters
     ----------
@@ -95,16 +96,20 @@ def declared_names(finding: Finding, *, market: str) -> tuple[str, ...]:
     if kind == "species":
         return finding.names
     if kind == "schedule":
-        if finding.allergen == "wheat":
-            return ("wheat", "gluten")
-        if finding.allergen in GLUTEN:
-            return ("wheat", "gluten") if finding.allergen == "triticale" else ("gluten",)
         return (SCHEDULE_9.get(finding.allergen, plain),)
     if market == "jp" and finding.allergen in SPECIES_CLASSES:
         return finding.names
     if finding.allergen in ("wheat", "milk", "egg") and market in ("eu", "uk"):
         return finding.names
     return (plain,)
+
+
+def _summed_up(finding: Finding, market: str) -> tuple[str, ...]:
+    """What the statement calls a finding: as the list does, but that Schedule 9 of anz sums cereals up as gluten."""
+    names = declared_names(finding, market=market)
+    if _form(market, "en")["names"] == "schedule" and finding.allergen in GLUTEN:
+        return (*(name for name in names if name == "wheat"), "gluten")
+    return names
 
 
 def _ordered(findings: Iterable[Finding]) -> list[Finding]:
@@ -136,11 +141,11 @@ def statement(
     sorted_out = for_market(assessment, market)
     asked = [
         finding
-        for finding in _ordered(sorted_out.contains)
+        for finding in _ordered(sorted_out.declared)
         if duties()[market, finding.allergen].level in ("required", "recommended")
     ]
     words = _translations(language)
-    names = dict.fromkeys(words.get(name, name) for finding in asked for name in declared_names(finding, market=market))
+    names = dict.fromkeys(words.get(name, name) for finding in asked for name in _summed_up(finding, market))
     entries = [name[:1].upper() + name[1:] if form["capital"] == "yes" else name for name in names]
     text = _text(form, entries)
     return Statement(
@@ -161,7 +166,7 @@ def _text(form: dict[str, str], entries: list[str]) -> str:
 def _notes(found: Assessment, asked: list[Finding], market: str) -> Iterable[str]:
     """What stands in the way of a whole statement."""
     for finding in asked:
-        if finding.allergen == "tree_nuts":
+        if finding.allergen == UNNAMED_NUTS:
             yield f"Name each nut: “{finding.from_}” does not say which nuts it holds."
         elif _form(market, "en")["names"] == "species" and finding.allergen in SPECIES_CLASSES:
             plain = allergen_names()[finding.allergen]
@@ -170,7 +175,7 @@ def _notes(found: Assessment, asked: list[Finding], market: str) -> Iterable[str
     known = {finding.allergen for finding in found.contains}
     open_questions: dict[str, list[str]] = {}
     for finding in found.read_the_package:
-        if finding.allergen not in known:
+        if finding.allergen not in known and finding.rule != "unnamed-nut":
             open_questions.setdefault(finding.from_, []).extend(finding.names)
     for place, names in open_questions.items():
         yield f"Read the package of “{place}”: it may hold {', '.join(dict.fromkeys(names))}."
@@ -235,12 +240,12 @@ def matrix(foods: Iterable[tuple[str, Assessment]], market: str) -> Matrix:
     across = tuple(
         allergen
         for allergen in allergen_names()
-        if duties()[market, allergen].level in ("required", "recommended")
-        or any(allergen in assessment.allergens for _, assessment in sorted_out)
+        if (allergen != UNNAMED_NUTS and duties()[market, allergen].level in ("required", "recommended"))
+        or any(allergen == finding.allergen for _, assessment in sorted_out for finding in assessment.declared)
     )
     marks = tuple(
         tuple(
-            "contains" if allergen in assessment.allergens
+            "contains" if any(allergen == finding.allergen for finding in assessment.declared)
             else "read the package" if allergen in assessment.possible
             else ""
             for allergen in across

@@ -84,6 +84,11 @@ class Vocabulary:
     names: dict[str, str]
     sources: dict[str, str]
 
+    def only_describes(self, word: str) -> bool:
+        """True for a token that leaves a food as it is: "fresh", "small"."""
+        entry = self.entries.get(word)
+        return entry is not None and entry.kind == "modifier"
+
     @cached_property
     def known_words(self) -> frozenset[str]:
         """The tokens of all phrases."""

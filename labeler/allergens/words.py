@@ -25,8 +25,10 @@ _TOKEN = re.compile(r"[a-z0-9%]+|[,;()\[\]{}/:.+|&]|[^\x00-\x7f]+")
 _BREAKS = frozenset(",;()[]{}/:.+|")
 _IRREGULAR = {
     "loaves": "loaf", "leaves": "leaf", "halves": "half", "calves": "calf", "knives": "knife", "wolves": "wolf",
-    "geese": "goose", "octopi": "octopus", "octopodes": "octopus", "wives": "wife",
+    "geese": "goose", "octopi": "octopu", "octopodes": "octopu", "wives": "wife", "chilies": "chili",
+    "calzoni": "calzone", "panettoni": "panettone",
 }  # fmt: skip
+_NO_PLURAL = frozenset({"plus", "minus", "thus", "jus"})
 _SPELLING = {
     "sulph": "sulf", "flavour": "flavor", "colour": "color", "yoghourt": "yogurt", "yoghurt": "yogurt",
     "yogourt": "yogurt", "fibre": "fiber", "mollusk": "mollusc", "doughnut": "donut", "licorice": "liquorice",
@@ -34,7 +36,6 @@ _SPELLING = {
     "caviare": "caviar", "caramelise": "caramelize", "sterilise": "sterilize", "chilli": "chili", "omelette": "omelet",
 }  # fmt: skip
 _BRITISH = re.compile("|".join(_SPELLING))
-_PLURAL = ("ss", "us")
 _MUTE_E = ("she", "che", "xe", "sse", "ze", "oe")
 
 
@@ -49,7 +50,11 @@ def fold(token: str) -> str:
         return token[:-3] + "y"
     if len(token) > 2 and token.endswith("ie"):
         return token[:-2] + "y"
-    if len(token) > 3 and token.endswith("s") and not token.endswith(_PLURAL):
+    if token.endswith("eaux"):
+        return token[:-1]
+    if len(token) > 5 and token.endswith("uses") and not token.endswith(("ouses", "auses")):
+        token = token[:-2]
+    if len(token) > 3 and token.endswith("s") and not token.endswith("ss") and token not in _NO_PLURAL:
         token = token[:-1]
     if len(token) > 4 and token.endswith(_MUTE_E):
         token = token[:-1]

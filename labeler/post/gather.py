@@ -155,7 +155,7 @@ def _names(finding: Finding, facts: Facts, language: str) -> tuple[str, ...]:
 
 
 def _allergens(facts: Facts, language: str) -> tuple[Run, ...]:
-    names = dict.fromkeys(name for finding in facts.allergens.contains for name in _names(finding, facts, language))
+    names = dict.fromkeys(name for finding in facts.allergens.declared for name in _names(finding, facts, language))
     if not names:
         return (Run(words(language)["none_found"]),)
     return Run(words(language)["contains"] + " "), Run(", ".join(names), True)

@@ -246,7 +246,7 @@ def _shares(take: Mapping[str, float], ingredients: Sequence[IngredientRow], ove
 
 def _allergens(found: Assessment, market: str) -> Iterator[AllergenRow]:
     states = (
-        ("contains", found.contains),
+        ("contains", found.declared),
         ("read the package", found.read_the_package),
         ("not declarable here", found.elsewhere),
     )

@@ -1,0 +1,115 @@
+"""What a handling sentence says of foods: one that is further, one that the recipe has named already, or its product.
+
+"Dust with flour" brings wheat that no line shows. "Boil the noodles" speaks of the rice noodles of the list, "knead
+the dough" and "shape into a loaf" of what the recipe itself makes. Where the sentence may mean the food of the list or
+another one ("whisk milk with sugar", beside almond milk) that is a question.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from labeler.allergens.match import Hit, walk_left
+from labeler.allergens.vocabulary import Vocabulary
+from labeler.allergens.words import BREAK, tokens
+
+__all__ = ["Spoken", "refers_back", "spoken_of"]
+
+POINTING = frozenset({"the", "this", "that", "these", "those", "your", "remaining", "reserved", "rest", "leftover"})
+MAKING = frozenset({"make", "form", "shape", "knead"})
+PRODUCING = MAKING | {"into", "roll", "bake", "prepare", "as"}
+"""Words before what the recipe makes."""
+INGREDIENTS = frozenset({"milk", "cream", "butter", "cheese", "yogurt", "flour", "noodle"})
+"""What a recipe takes and does not make, by the base of its entry."""
+ADDING = frozenset({"with", "in", "add", "over", "using", "deglaze", "of", "pour"})
+"""Words before what a sentence adds."""
+COATING = frozenset({"dust", "dusted", "dredge", "dredged", "coat", "coated", "toss", "tossed", "sprinkle", "sprinkled",
+                     "flour", "roll", "rolled", "cover", "covered", "dip", "dipped"})  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Spoken:
+    """What a recipe has named.
+
+    Parameters
+    ----------
+    words, heads : frozenset of str
+        The tokens of its lines, and the last token of each line's name.
+    claimed : frozenset of str
+        The heads of those lines that say what they are without ("vegan butter").
+    titles : frozenset of str
+        The tokens of the titles of the recipe and of its parts.
+    """
+
+    words: frozenset[str]
+    heads: frozenset[str]
+    claimed: frozenset[str]
+    titles: frozenset[str]
+
+
+CLAIMING = frozenset({"free", "vegan", "vegetarian", "plant", "dairyless", "eggless"})
+
+
+def spoken_of(lines: Iterable[tuple[str, str]], titles: Iterable[str]) -> Spoken:
+    """What the lines and titles of a recipe name.
+
+    Parameters
+    ----------
+    lines : iterable of (str, str)
+        The text and the name of each line.
+    titles : iterable of str
+        Of the recipe and of its parts.
+    """
+    words: set[str] = set()
+    heads: set[str] = set()
+    claimed: set[str] = set()
+    for text, name in lines:
+        said = tokens(text)
+        words.update(said)
+        named = tokens(name)
+        first = named[: named.index(BREAK)] if BREAK in named else named
+        heads.update(first[-1:])
+        if not CLAIMING.isdisjoint(said):
+            claimed.update(first[-1:])
+    titled = frozenset(word for title in titles for word in tokens(title))
+    return Spoken(frozenset(words), frozenset(heads), frozenset(claimed), titled)
+
+
+def refers_back(hit: Hit, recipe: Spoken, vocabulary: Vocabulary) -> bool:
+    """True where a sentence means a food that the recipe names already, or the thing that it makes.
+
+    What may be either is marked as doubtful; what a sentence does not add keeps only what it certainly holds.
+    """
+    phrase = hit.phrase.split(" ")
+    before = [hit.words[at - 1] if at > 0 else "" for at in walk_left(hit.words, hit.start, vocabulary)]
+    pointed_at = not POINTING.isdisjoint(before)
+    hit.added = not ADDING.isdisjoint(before)
+    if recipe.words.issuperset(phrase):
+        if pointed_at or _is_a_deed(hit):
+            return True
+        if phrase[-1] in recipe.claimed or (phrase[-1] in recipe.heads and not _coats(hit)):
+            hit.doubt = "the sentence may mean the food of that name in the list"
+        return False
+    if hit.entry.kind in ("source", "derivative"):
+        return False
+    if hit.entry.base in INGREDIENTS:
+        return _is_a_deed(hit) or not MAKING.isdisjoint(before)
+    of_its_own = phrase[-1] in recipe.titles or hit.entry.base == "batter" or not PRODUCING.isdisjoint(before)
+    if of_its_own and (pointed_at or not hit.added):
+        return True
+    if pointed_at:
+        hit.doubt = "the sentence may mean what the recipe makes"
+    return False
+
+
+def _is_a_deed(hit: Hit) -> bool:
+    """True where "cream" is what is done: "cream the sugar and the margarine"."""
+    follows = hit.words[hit.end : hit.end + 1]
+    return hit.phrase == "cream" and (not POINTING.isdisjoint(follows) or follows in (["together"], ["until"]))
+
+
+def _coats(hit: Hit) -> bool:
+    """True for flour that a sentence dusts or dredges with: seldom the flour that a dough is made of."""
+    said = hit.words[max(hit.start - 6, 0) : hit.start]
+    return hit.entry.base == "flour" and hit.added and not COATING.isdisjoint(said)
