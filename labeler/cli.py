@@ -103,7 +103,7 @@ def _looks_like_a_file(name: str) -> bool:
 @_as_json
 def allergens(recipe: str | None, rows: str | None, market: str | None, as_json: bool) -> None:
     """Name the allergens of ingredient lines or of a recipe, each with its reason."""
-    from labeler.allergens import assess, assess_line
+    from labeler.allergens import assess, assess_written
 
     if (recipe is None) == (rows is None):
         raise click.UsageError("give either a RECIPE or --lines FILE")
@@ -116,13 +116,12 @@ def allergens(recipe: str | None, rows: str | None, market: str | None, as_json:
 
             sys.stdout.writelines(allergen_answers(given, rows, market=market or "us"))
             return
-        from labeler.foods.weigh import weigh_line
         from labeler.larder.find import find_larder
         from labeler.recipe import read_line
 
         own = find_larder(rows)
-        weighed = (weigh_line(read_line(row, number=number), larder=own) for number, row in enumerate(given, start=1))
-        found = [assess_line(line, market=market or "us") for line in weighed]
+        lines = (read_line(row, number=number) for number, row in enumerate(given, start=1))
+        found = [assess_written(line, larder=own, market=market or "us") for line in lines]
     else:
         from labeler.foods.weigh import weigh
 

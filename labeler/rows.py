@@ -78,11 +78,10 @@ def _food(row: Row) -> str:
 
 
 def _allergens(source: str, market: str, row: Row) -> str:
-    from labeler.allergens import assess_line
-    from labeler.foods.weigh import weigh_line
+    from labeler.allergens import assess_written
     from labeler.interface import allergen_object
     from labeler.recipe import read_line
 
     number, text = row
-    weighed = weigh_line(read_line(text, number=number), larder=_larder(source))
-    return encoded(allergen_object(assess_line(weighed, market=market)))
+    found = assess_written(read_line(text, number=number), larder=_larder(source), market=market)
+    return encoded(allergen_object(found))

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 from labeler.allergens.detect import CRUDE, NUTS, SEAFOOD, assess_text
 from labeler.allergens.evidence import assess_food
-from labeler.allergens.markets import for_market
+from labeler.allergens.markets import UNNAMED_NUTS, for_market
 from labeler.allergens.match import LINKING
 from labeler.allergens.model import Assessment, Finding, merge
 from labeler.allergens.packaged import assess_own
@@ -36,6 +36,8 @@ SHORT = 3
 """Words up to which an aside is read with its name: "cream (Irish)", "milk, oat"."""
 QUALIFIERS = frozenset({"free", "vegan", "vegetarian", "refined", *CRUDE})
 """Words of a preparation or a note that say what the food of the name is made of, however long it is."""
+EXAMPLES = frozenset({"such", "like", "eg", "example", "any", "other", "your"})
+"""Words by which an aside gives only examples."""
 NOT_IN_IT = re.compile(
     r"\b(?:serve[ds]?|serving|eat|eaten|accompan\w+)\b"
     r"(?![^.;]*\b(?:topped|sprinkled|dusted|drizzled|garnished|scattered|dressed|filled|spread|coated|brushed|dotted|"
@@ -101,18 +103,35 @@ def _place(finding: Finding, text: str) -> Finding:
     return replace(finding, from_=text if finding.from_ == text else f"{text}: {finding.from_}")
 
 
-def _read_together(name: str, asides: list[str]) -> tuple[str, list[str]]:
-    """The name with the asides that say of which food it is, and the asides that are left."""
+def _read_together(line: Line) -> tuple[str, list[str]]:
+    """The name with the asides that say of which food it is, and the asides that are left.
+
+    A short note in brackets stands before the name as it would be spoken ("milk (oat)" is oat milk); a preparation
+    may be a deed as well, and stays behind it.
+    """
     vocabulary = load_vocabulary()
+    name, note = line.name or line.text, tokens(line.note)
     left = []
-    for aside in asides:
+    if note and (name.lower() == "oil" or (len(note) < SHORT and LINKING.isdisjoint(note) and BREAK not in note)):
+        name = f"{line.note} {name}"
+    for aside in (line.preparation, "" if name.startswith(line.note) else line.note):
         words = tokens(aside)
         speaks = any(vocabulary.longest.get(word, 0) > 1 or not vocabulary.only_describes(word) for word in words)
         if (speaks and len(words) <= SHORT and LINKING.isdisjoint(words)) or not QUALIFIERS.isdisjoint(words):
             name = f"{name}, {aside}"
-        else:
+        elif words:
             left.append(aside)
     return name, left
+
+
+def _names_its_nuts(said: Assessment, asides: list[str]) -> bool:
+    """True where asides name the nuts that the name leaves open: "nuts (walnuts or pecans)"."""
+    if UNNAMED_NUTS not in said.allergens:
+        return False
+    return any(
+        EXAMPLES.isdisjoint(tokens(aside)) and not NUTS.isdisjoint(assess_text(aside, aside=True).allergens)
+        for aside in asides
+    )
 
 
 def _line(weighed: WeighedLine) -> Assessment:
@@ -125,17 +144,21 @@ def _line(weighed: WeighedLine) -> Assessment:
     food = line.pin.food if line.pin is not None else None
     if food is None and match is not None and match.confidence >= SURE:
         food = match.food
-    name, asides = _read_together(line.name or line.text, [aside for aside in (line.preparation, line.note) if aside])
+    name, asides = _read_together(line)
     own = match.own if match is not None else None
     said = _name(name, food, pinned=pinned) if own is None else assess_own(own)
     if any(problem.code == "no-such-part" for problem in weighed.problems):
         said = _made_elsewhere(said, name)
+    if _names_its_nuts(said, [*asides, *line.alternatives]):
+        said = replace(said, contains=tuple(one for one in said.contains if one.allergen != UNNAMED_NUTS))
     found = [said]
     found.extend(assess_text(other) for other in line.alternatives)
     found.extend(replace(assess_text(aside, aside=True), unassessed=()) for aside in asides)
     found.extend(_line(other) for other in weighed.also)
     text = line.text.strip()
     whole = merge(line.text, found)
+    if not whole.contains and not whole.read_the_package:
+        return whole
     return replace(
         whole,
         contains=tuple(_place(finding, text) for finding in whole.contains),

@@ -83,8 +83,8 @@ UNKNOWN_FLOUR = Swap(WHEAT, "doubts", ())
 NO_SWAP = Swap(frozenset(), "", ())
 
 
-def _swap(hit: Hit, matched: list[Hit], vocabulary: Vocabulary) -> Swap:
-    """What the words before a base do to it."""
+def _swap(hit: Hit, matched: list[Hit], claims: Claims, vocabulary: Vocabulary) -> Swap:
+    """What the words before a base do to it; those of a claim or a comparison ("walnut-sized butter") do nothing."""
     words, base = hit.words, hit.entry.base
     if not base:
         return NO_SWAP
@@ -92,7 +92,7 @@ def _swap(hit: Hit, matched: list[Hit], vocabulary: Vocabulary) -> Swap:
     for at in walk_left(words, hit.start, vocabulary):
         word = before(words, at, swaps)
         if word is not None:
-            return swaps[word]
+            return NO_SWAP if at - 1 in claims.masked else swaps[word]
         if base == "flour" and at > 0:
             other = next((other for other in matched if other.end == at and other.words is words), None)
             if other is not None and other.entry.kind in ("plant", "source", "misleads"):
@@ -180,7 +180,7 @@ def _judge(text: str, hit: Hit, matched: list[Hit], claims: Claims, vocabulary: 
     source = vocabulary.sources.get(entry.source, entry.source)
     if hit.read_as:
         phrase = f"{phrase} ({hit.read_as})"
-    swap = _swap(hit, matched, vocabulary)
+    swap = _swap(hit, matched, claims, vocabulary)
     exemption = _exemption(hit)
     for allergen, plain_name in () if hit.muted else entry.contains:
         effect = swap.effect if allergen in swap.swapped else ""
