@@ -95,12 +95,20 @@ def refers_back(hit: Hit, recipe: Spoken, vocabulary: Vocabulary) -> bool:
         return False
     if hit.entry.base in INGREDIENTS:
         return _is_a_deed(hit) or not MAKING.isdisjoint(before)
+    if hit.entry.kind == "common" and hit.entry.base != "bread" and _begins(hit):
+        return True
     of_its_own = phrase[-1] in recipe.titles or hit.entry.base == "batter" or not PRODUCING.isdisjoint(before)
     if of_its_own and (pointed_at or not hit.added):
         return True
     if pointed_at:
         hit.doubt = "the sentence may mean what the recipe makes"
     return False
+
+
+def _begins(hit: Hit) -> bool:
+    """True at the start of a clause, where a dish's name is a deed: "sandwich the halves", "hash the leaves"."""
+    starts = hit.start == 0 or hit.words[hit.start - 1] in (BREAK, "and", "then")
+    return starts and not POINTING.isdisjoint(hit.words[hit.end : hit.end + 1])
 
 
 def _is_a_deed(hit: Hit) -> bool:
