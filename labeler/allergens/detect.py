@@ -126,6 +126,8 @@ def _doubt(allergen: str, hit: Hit, vocabulary: Vocabulary) -> str:
         natural = "natural" in words[: hit.start] and follows in ("flavor", "flavoring", "aroma")
         if allergen not in FLAVORS_THAT_ARE and not (natural and allergen != "almond"):
             return "a flavouring need not be made from it"
+    if follows == "mix" and allergen == "egg" and hit.entry.kind in ("common", "standard"):
+        return "a dry mix may leave it to the cook"
     if follows in ("substitute", "replacer", "replacement", "alternative"):
         return "a substitute for it"
     return ""
@@ -258,11 +260,11 @@ def _names_another(dish: Hit, speaking: list[Hit]) -> bool:
     return not SEAFOOD.isdisjoint(held) or any(hit.entry.kind in ("plant", "misleads") for hit in before_it)
 
 
-def _is_head(hit: Hit) -> bool:
+def _is_head(hit: Hit, words: list[str]) -> bool:
     """True for a vague word that is the noun of the name: the tart of "lemon tart", not of "apples, tart"."""
-    words = hit.words
-    ends = hit.end == len(words) or words[hit.end] == BREAK or words[hit.end] in STOPS
-    return hit.entry.base == "head" and ends and hit.start > 0 and words[hit.start - 1] != BREAK
+    ends = hit.end >= len(words) or words[hit.end] == BREAK or words[hit.end] in STOPS
+    told = " " in hit.phrase or (hit.start > 0 and words[hit.start - 1] != BREAK)
+    return hit.entry.base == "head" and hit.words is words and ends and told
 
 
 def assess_text(text: str, *, aside: bool = False, recipe: Spoken | None = None) -> Assessment:
@@ -285,7 +287,7 @@ def assess_text(text: str, *, aside: bool = False, recipe: Spoken | None = None)
     matched = match(words, vocabulary)
     speaking = [hit for hit in matched if hit.entry.kind != "modifier"]
     if aside or any(hit.entry.kind != "generic" for hit in speaking):
-        speaking = [hit for hit in speaking if hit.entry.kind != "generic" or (not aside and _is_head(hit))]
+        speaking = [hit for hit in speaking if hit.entry.kind != "generic" or (not aside and _is_head(hit, words))]
     speaking = _without_category(words, speaking)
     for hit in speaking:
         if hit.entry.base == "seafood" and _names_another(hit, speaking):

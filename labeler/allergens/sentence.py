@@ -100,7 +100,7 @@ def refers_back(hit: Hit, recipe: Spoken, vocabulary: Vocabulary) -> bool:
     of_its_own = phrase[-1] in recipe.titles or hit.entry.base == "batter" or not PRODUCING.isdisjoint(before)
     if of_its_own and (pointed_at or not hit.added):
         return True
-    if pointed_at:
+    if pointed_at and len(phrase) == 1:
         hit.doubt = "the sentence may mean what the recipe makes"
     return False
 

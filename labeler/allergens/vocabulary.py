@@ -149,7 +149,32 @@ def compiled(files: Iterable[bytes]) -> dict[str, Any]:
                 head, _, rest = found.partition(" ")
                 longest[head] = max(longest.get(head, 0), 1 + bool(rest) + rest.count(" "))
             table.append([phrases.split("|", 1)[0], *cells])
+    _spell_out(table, found_in)
     return {"rows": table, "phrases": found_in, "written": written, "longest": longest}
+
+
+CONTAINS, KIND, SOURCE = 1, 3, 6
+"""Columns of a row that `_spell_out` reads."""
+NOT_OF_IT = frozenset({"vegan", "vegetarian", "veggy", "plant", "mock", "seasoning", "rub", "sauce", "alcoholic"})
+"""Words by which a compound is not made of the meat or the fruit that it names."""
+
+
+def _spell_out(table: list[list[str]], found_in: dict[str, int]) -> None:
+    """Let a compound hold the meat and the fruit of its own words ("chicken stock"), which only Japan lists."""
+    spelt = {phrase: table[row][CONTAINS] for phrase, row in found_in.items()
+             if table[row][KIND] == "source" and table[row][SOURCE] == "jp_table14"}  # fmt: skip
+    made: dict[tuple[int, str], int] = {}
+    for phrase, row in found_in.items():
+        words = phrase.split(" ")
+        if len(words) == 1 or table[row][KIND] not in ("common", "standard") or not NOT_OF_IT.isdisjoint(words):
+            continue
+        held = table[row][CONTAINS]
+        named = ";".join(dict.fromkeys(spelt[word] for word in words if word in spelt and spelt[word] not in held))
+        if named:
+            if (row, named) not in made:
+                made[row, named] = len(table)
+                table.append([phrase, ";".join(filter(None, (held, named))), *table[row][CONTAINS + 1 :]])
+            found_in[phrase] = made[row, named]
 
 
 def vocabulary_files() -> list[bytes]:
