@@ -131,7 +131,9 @@ def _backward(words: list[str], at: int, claims: Claims, vocabulary: Vocabulary)
             term = _term(words, at - length, vocabulary)
             if term is not None and term[1] == length:
                 span = range(at - length, at)
-                if first:
+                if "not" in words[max(span.start - 1, 0) : span.start]:
+                    claims.masked.update(span)
+                elif first:
                     _deny(words, claims, term[0], span)
                 else:
                     claims.unsure.update(span)
@@ -189,13 +191,18 @@ def read_claims(words: list[str], vocabulary: Vocabulary) -> Claims:
             _backward(words, at, claims, vocabulary)
         elif word == "non" and following in vocabulary.denials:
             _promise_nothing(claims, clause[at], vocabulary.denials[following], (at, at + 1))
-        elif word in NEGATORS:
+        elif word in NEGATORS or (word == "not" and not _promised(words, at)):
             _forward(words, at + 1, claims, vocabulary)
         elif word.startswith("non") and word[3:] in vocabulary.denials:
             _promise_nothing(claims, clause[at], vocabulary.denials[word[3:]], (at,))
         elif word.endswith("less") and word[:-4] in vocabulary.denials:
             _deny(words, claims, vocabulary.denials[word[:-4]], range(at, at + 1))
     return claims
+
+
+def _promised(words: list[str], at: int) -> bool:
+    """True where what "not" stands before is a claim itself: "not gluten-free", "not sugarless"."""
+    return any(word == "free" or word.endswith("less") for word in words[at + 1 : at + 4])
 
 
 def _promise_nothing(claims: Claims, clause: int, allergens: frozenset[str], masked: tuple[int, ...]) -> None:

@@ -213,7 +213,8 @@ def _judge(text: str, hit: Hit, matched: list[Hit], claims: Claims, vocabulary: 
         reason = f'"{phrase}" often holds {name}: the pack must say'
         if entry.note and not entry.contains:
             reason += f" ({entry.note})"
-        _add(found.possible, Finding(allergen, (name,), reason, text, "possible", "read-the-package", source))
+        finding = Finding(allergen, (name,), reason, text, "possible", "read-the-package", source, entry.exemption)
+        _add(found.possible, finding)
 
 
 def _add(found: dict[tuple[str, str], Finding], finding: Finding) -> None:

@@ -157,6 +157,8 @@ def for_market(assessment: Assessment, market: str) -> Assessment:
         else:
             contains.append(asked)
     for finding in assessment.read_the_package:
+        if (finding.exemption, market, finding.allergen) in exemptions():
+            continue
         if finding.allergen == UNNAMED_NUTS:
             package += _each_nut(finding, market, assessment.read_the_package)
         elif (open_question := _asked(finding, market)) is not None:
