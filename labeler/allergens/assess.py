@@ -110,18 +110,27 @@ def _read_together(line: Line) -> tuple[str, list[str]]:
     may be a deed as well, and stays behind it.
     """
     vocabulary = load_vocabulary()
-    name, note = line.name or line.text, tokens(line.note)
-    left = []
-    if note and (name.lower() == "oil" or (len(note) < SHORT and LINKING.isdisjoint(note) and BREAK not in note)):
-        name = f"{line.note} {name}"
-    for aside in (line.preparation, "" if name.startswith(line.note) else line.note):
+    name, left = line.name or line.text, []
+    for note in line.note.split(";"):
+        words = tokens(note)
+        if words and _tells_the_kind(words, SHORT - 1, name.lower() == "oil") and BREAK not in words:
+            name = f"{note.strip()} {name}"
+        elif words:
+            left.append(note.strip())
+    for aside in (line.preparation, *left.copy()):
         words = tokens(aside)
         speaks = any(vocabulary.longest.get(word, 0) > 1 or not vocabulary.only_describes(word) for word in words)
-        if (speaks and len(words) <= SHORT and LINKING.isdisjoint(words)) or not QUALIFIERS.isdisjoint(words):
+        if (speaks and _tells_the_kind(words, SHORT)) or not QUALIFIERS.isdisjoint(words):
             name = f"{name}, {aside}"
-        elif words:
+            left = [other for other in left if other != aside]
+        elif aside and aside not in left:
             left.append(aside)
     return name, left
+
+
+def _tells_the_kind(words: list[str], most: int, always: bool = False) -> bool:
+    """True for an aside short and plain enough to be part of the name; what an oil's brackets say always is."""
+    return always or (len(words) <= most and LINKING.isdisjoint(words) and EXAMPLES.isdisjoint(words))
 
 
 def _names_its_nuts(said: Assessment, asides: list[str]) -> bool:

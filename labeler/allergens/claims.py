@@ -10,6 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from labeler.allergens.vocabulary import Entry, Vocabulary
+from labeler.allergens.words import BREAK
 
 __all__ = ["Claims", "read_claims"]
 
@@ -148,7 +149,7 @@ def _backward(words: list[str], at: int, claims: Claims, vocabulary: Vocabulary)
             return
 
 
-_COMPARING = frozenset({"size", "sized", "shaped", *AS_BIG})
+_COMPARING = frozenset({"size", "sized", "shaped", "as", *AS_BIG})
 
 
 def _compare(words: list[str], claims: Claims, vocabulary: Vocabulary) -> None:
@@ -160,7 +161,11 @@ def _compare(words: list[str], claims: Claims, vocabulary: Vocabulary) -> None:
                 if at >= length and " ".join(words[at - length : at]) in vocabulary.entries:
                     claims.masked.update(range(at - length, at))
                     break
-        elif (word == "size" and follows == "of") or (word in AS_BIG and follows == "as"):
+        elif (
+            (word == "size" and follows == "of")
+            or (word in AS_BIG and follows == "as")
+            or (word == "as" and follows in ("a", "an") and (at == 0 or words[at - 1] == BREAK))
+        ):
             start = at + 2
             while start < len(words) and vocabulary.only_describes(words[start]):
                 start += 1

@@ -26,7 +26,7 @@ _BREAKS = frozenset(",;()[]{}/:.+|")
 _IRREGULAR = {
     "loaves": "loaf", "leaves": "leaf", "halves": "half", "calves": "calf", "knives": "knife", "wolves": "wolf",
     "geese": "goose", "octopi": "octopu", "octopodes": "octopu", "wives": "wife", "chilies": "chili",
-    "calzoni": "calzone", "panettoni": "panettone",
+    "calzoni": "calzone", "panettoni": "panettone", "mixes": "mix", "boxes": "box",
 }  # fmt: skip
 _NO_PLURAL = frozenset({"plus", "minus", "thus", "jus"})
 _SPELLING = {
