@@ -134,11 +134,14 @@ def plural(phrase: str) -> str:
     return phrase + ("es" if phrase.endswith(("ch", "sh")) else "s")
 
 
-@settings(deadline=None, max_examples=300)
-@given(st.sampled_from(SINGULAR))
-def test_the_plural_changes_nothing(phrase: str) -> None:
-    """One or many, the food is the same."""
-    assert summary(assess_name(plural(phrase), market=None))[:2] == summary(assess_name(phrase, market=None))[:2]
+def test_the_plural_changes_nothing() -> None:
+    """One or many, the food is the same: every phrase of the vocabulary whose plural is regular."""
+    changed = [
+        phrase
+        for phrase in SINGULAR
+        if summary(assess_name(plural(phrase), market=None))[:2] != summary(assess_name(phrase, market=None))[:2]
+    ]
+    assert changed == []
 
 
 @pytest.mark.parametrize(

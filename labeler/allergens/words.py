@@ -52,7 +52,7 @@ def fold(token: str) -> str:
         return token[:-2] + "y"
     if token.endswith("eaux"):
         return token[:-1]
-    if len(token) > 5 and token.endswith("uses") and not token.endswith(("ouses", "auses")):
+    if len(token) > 5 and token.endswith("uses") and not token.endswith(("ouses", "auses", "euses")):
         token = token[:-2]
     if len(token) > 3 and token.endswith("s") and not token.endswith("ss") and token not in _NO_PLURAL:
         token = token[:-1]
