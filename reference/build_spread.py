@@ -18,12 +18,12 @@ itself (public domain):
 
 A coefficient is of the scale r (v / r)^b (1 - p) at a value v. Deviations grow slower than values, so b is fitted
 within groups, between 1/2 and 1 (for analyses of one sample in many laboratories Horwitz found 0.85: 1982, Anal Chem
-54:67A); r is the nutrient's median; p is the mass fraction of the constituent (sodium as salt), as a food that is
-nearly all of one thing leaves little room. Pooling is robust (Huber); each group is shrunk to the nutrient-wide value
-by as much as groups are alike (empirical Bayes); and for products the result is widened to hold 95 % of the
-deviations. ``floor`` is the SD that is left at the bottom of the scale, per 100 g in the table's unit. Nutrients that
-SR28 sums up itself take the figures of their main term, and carbohydrate by difference, of which it has no samples,
-those of products.
+54:67A, from memory); r is the nutrient's median; p is the mass fraction of the constituent (sodium as salt), as a food
+that is nearly all of one thing leaves little room. Pooling is robust (Huber); each group is shrunk to the nutrient-wide
+value by as much as groups are alike (empirical Bayes); and for products the result is widened to hold 96 % of the
+deviations, so that products which are not among them are held by 95 % or little less. ``floor`` is the SD that is left
+at the bottom of the scale, per 100 g in the table's unit. Nutrients that SR28 sums up itself take the figures of their
+main term, and carbohydrate by difference, of which it has no samples, those of products.
 
 The NPY file has the standard deviation of each food and nutrient that follows, per 100 g in the table's unit, foods
 in table order by the nutrients of the kitchen, as 16-bit floats (`food_deviations`). Energy has none of its own.
@@ -310,9 +310,10 @@ def pooled_deviations(
     whole, shrunk_logs = shrunk(logs_by_group)
     if analysed:
         return whole, shrunk_logs, count
-    # Some descriptions hide more than others, so products have longer tails than a normal: widen to where 95 % lie.
+    # Some descriptions hide more than others, so products have longer tails than a normal: widen to where 96 % lie,
+    # as a fit holds less of what is not in it.
     ratios = [np.abs(found) / np.exp(shrunk_logs[group] / 2) for group, found in by_group.items()]
-    tail = 2.0 * np.log(np.clip(np.quantile(np.concatenate(ratios), 0.95) / Z95, 1.0, LONGEST_TAIL))
+    tail = 2.0 * np.log(np.clip(np.quantile(np.concatenate(ratios), 0.96) / Z95, 1.0, LONGEST_TAIL))
     return whole + tail, {group: value + tail for group, value in shrunk_logs.items()}, count
 
 

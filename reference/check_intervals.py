@@ -1,15 +1,18 @@
 """Do the 95 % intervals hold what they promise? Two checks against values that nobody here made.
 
-    python reference/check_intervals.py survey FOODS.csv INGREDIENTS.csv [--foods 400] [--seed 1] [--table OUT.md]
-    python reference/check_intervals.py twins [--table OUT.md]
+    python reference/check_intervals.py survey FOODS.csv INGREDIENTS.csv [--foods 400] [--seed 1] [--pin]
+    python reference/check_intervals.py twins
 
 ``survey``: composite foods of the US survey (FNDDS 2015-16, public domain), whose ingredients USDA gives in grams, are
-written as a vague cook would: each ingredient by the head of its name alone ("onions", "cheddar cheese", "cooked
-rice"), its grams as the nearest usual fraction of a cup, spoon or piece, and the finished weight. The recipe goes through the
-whole program, and its interval per 100 g is held against the value that USDA publishes for the food.
+written as a vague cook would: each ingredient by the head of its name alone ("mushrooms", "cheddar cheese", "cooked
+white rice"), its grams as the nearest usual fraction of a cup, spoon or piece, and the finished weight. The recipe goes
+through the whole program, and its interval per 100 g is held against the value that USDA publishes for the food. Foods
+with an ingredient that no kitchen has under a plain name (baby food, fast food, meals) are left out, and so are figures
+that the program itself calls lower bounds. With ``--pin`` the foods are pinned and only the amounts are vague; USDA's
+composition is then the table's own, so that more than 98 % may be covered.
 
-``twins``: entries of SR28 that are one description by two makers. One of them, pinned, is the recipe; its interval is held
-against the value of the other. The spread between products is estimated without the set that is checked.
+``twins``: entries of SR28 that are one description by two makers. One of them, pinned, is the recipe; its interval is
+held against the value of the other. The spread between products is estimated without the sets that are checked.
 
 A value is covered when it lies in the interval, give or take half a unit of its last printed digit. A calibrated 95 %
 interval covers 90 to 98 % of them: fewer and it promises too much, more and it frightens for nothing.
@@ -32,7 +35,7 @@ import build_spread
 import numpy as np
 
 from labeler.foods.table import load_table
-from labeler.nutrition import Figure, analyse
+from labeler.nutrition import Figure, Nutrition, analyse
 from labeler.recipe import read_recipe
 from labeler.uncertainty import composition
 
@@ -155,8 +158,8 @@ def household(food: str, grams: float) -> tuple[str, str]:
     return (f"{written} {unit}" if unit in SIZES or count <= 1 else f"{written} {unit}s"), best[2]
 
 
-def survey(foods: Path, ingredients: Path, *, count: int, seed: int, show: int) -> dict[str, Tally]:
-    """Coverage over a random sample of survey foods."""
+def survey(foods: Path, ingredients: Path, *, count: int, seed: int, pin: bool, show: int) -> dict[str, Tally]:
+    """Coverage over a random sample of survey foods; prints the first `show` values that are not covered."""
     table = load_table()
     heads = Counter(description.split(",")[0].strip() for description in table.descriptions)
     lines: dict[str, list[tuple[str, float]]] = defaultdict(list)
@@ -168,7 +171,7 @@ def survey(foods: Path, ingredients: Path, *, count: int, seed: int, show: int) 
     random.Random(seed).shuffle(rows)
     tallies = {key: Tally() for key in KEYS}
     for row in rows[:count]:
-        text = recipe_text(lines[row["food_code"]], heads)
+        text = recipe_text(lines[row["food_code"]], heads, pin=pin)
         found = analyse(read_recipe(text))
         for key, number in KEYS.items():
             if row[str(number)] and not found.per_100g[key].lower_bound:
@@ -176,7 +179,7 @@ def survey(foods: Path, ingredients: Path, *, count: int, seed: int, show: int) 
                 side = tallies[key].add(found.per_100g[key], published, digit(key))
                 if side and key in MUST and show > 0:
                     show -= 1
-                    report_miss(row["description"], text, key, published, found.per_100g[key], found)
+                    report_miss(row["description"], key, published, found)
     return tallies
 
 
@@ -187,8 +190,8 @@ def from_a_kitchen(foods: list[str]) -> bool:
     return len(set(foods)) > 1 and not groups & NOT_IN_A_KITCHEN
 
 
-def recipe_text(parts: list[tuple[str, float]], heads: Counter[str]) -> str:
-    """A survey food as a vague cook would write it."""
+def recipe_text(parts: list[tuple[str, float]], heads: Counter[str], *, pin: bool = False) -> str:
+    """A survey food as a vague cook would write it; with `pin` every food is said by its id."""
     grams: dict[str, float] = defaultdict(float)
     for food, per_100g in parts:
         grams[food] += per_100g * BATCH_G / 100.0
@@ -196,16 +199,18 @@ def recipe_text(parts: list[tuple[str, float]], heads: Counter[str]) -> str:
     for food, amount in grams.items():
         if amount > 0:
             measure, form = household(food, amount)
-            written.append(f"- {measure} {vague_name(food, heads)}{', ' + form if form else ''}")
+            pinned = f" {{food {food}}}" if pin else ""
+            written.append(f"- {measure} {vague_name(food, heads)}{', ' + form if form else ''}{pinned}")
     return "---\nserves: 4\n---\n" + "\n".join(written) + f"\n> weighs {BATCH_G:g} g\n"
 
 
-def report_miss(description: str, text: str, key: str, published: float, figure: Figure, found: object) -> None:
-    """Print one value that is not covered."""
+def report_miss(description: str, key: str, published: float, found: Nutrition) -> None:
+    """Print one value that is not covered, and what the lines were taken for."""
+    figure = found.per_100g[key]
     print(f"{description}: {key} {published:g} not in {figure.low:.1f} to {figure.high:.1f} ({figure.best:.1f})")
-    for _, line in found.lines:  # type: ignore[attr-defined]
-        match, grams = line.match, line.grams
-        print(f"    {line.line.text} -> {match.description[:50] if match else ''} {grams.best if grams else 0:.0f} g")
+    for _, line in found.lines:
+        taken = line.match.description[:50] if line.match else ""
+        print(f"    {line.line.text} -> {taken} {line.grams.best if line.grams else 0:.0f} g")
 
 
 def twins() -> dict[str, Tally]:
@@ -269,15 +274,24 @@ def main() -> int:
     one.add_argument("ingredients", type=Path)
     one.add_argument("--foods", dest="count", type=int, default=400)
     one.add_argument("--seed", type=int, default=1)
+    one.add_argument("--pin", action="store_true", help="pin the foods, so that only the amounts are vague")
     one.add_argument("--show", type=int, default=0, help="print so many values that are not covered")
     kinds.add_parser("twins")
     options = parser.parse_args()
     if options.kind == "twins":
         tallies = twins()
     else:
-        tallies = survey(options.foods, options.ingredients, count=options.count, seed=options.seed, show=options.show)
+        tallies = survey(
+            options.foods,
+            options.ingredients,
+            count=options.count,
+            seed=options.seed,
+            pin=options.pin,
+            show=options.show,
+        )
     print(markdown(tallies))
-    return 0 if all(0.90 <= tallies[key].share <= 0.98 for key in MUST) else 1
+    most = 1.0 if options.kind == "survey" and options.pin else 0.98
+    return 0 if all(0.90 <= tallies[key].share <= most for key in MUST) else 1
 
 
 if __name__ == "__main__":
