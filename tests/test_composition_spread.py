@@ -116,8 +116,8 @@ def test_drawn_deviations_have_the_variance_and_the_ties_that_they_should():
     spread = mix_spread(mix("05006", "18069"))
     _, deviations = composition_normals(spread, np.arange(2000), of=2000)
     some = [column(key) for key in ("PROCNT", "FAT", "CHOCDF", "ENERC_KCAL", "NA", "K")]
-    assert deviations[:, some].std(axis=0) == pytest.approx(spread.sd[some], rel=0.05)
-    drawn = np.corrcoef(deviations[:, column("FAT")], deviations[:, column("ENERC_KCAL")])[0, 1]
+    assert deviations[some].std(axis=1) == pytest.approx(spread.sd[some], rel=0.05)
+    drawn = np.corrcoef(deviations[column("FAT")], deviations[column("ENERC_KCAL")])[0, 1]
     assert drawn == pytest.approx((spread.tie @ spread.tie.T)[1, 4], abs=0.05)
     assert drawn > 0.3
 

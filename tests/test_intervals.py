@@ -23,8 +23,8 @@ def stratified(count, seed):
 
 
 def ends(totals, normals):
-    effects = projection(normals) @ totals
-    return interval(totals, normals @ effects, np.linalg.norm(effects, axis=0))
+    effects = totals @ projection(normals.T)
+    return interval(totals, effects @ normals.T, np.linalg.norm(effects, axis=1))
 
 
 @pytest.mark.parametrize("count", [1, 2, 5, 15, 40])
@@ -33,7 +33,7 @@ def test_the_interval_of_a_sum_of_independent_normals_is_its_closed_form_within_
     """Half-width 1.96 sqrt(sum of squares), from 2,000 draws."""
     normals = stratified(count, seed)
     weights = np.random.default_rng([seed, count]).exponential(1.0, count)
-    low, high = ends(100.0 + (normals @ weights)[:, None], normals)
+    low, high = ends(100.0 + (normals @ weights)[None], normals)
     exact = 2 * Z95 * np.linalg.norm(weights)
     assert high[0] - low[0] == pytest.approx(exact, rel=0.02)
     assert (high[0] + low[0]) / 2 == pytest.approx(100.0, abs=0.02 * exact)
@@ -45,13 +45,13 @@ def test_the_interval_of_a_lognormal_product_is_its_closed_form_within_4_percent
     normals = stratified(8, seed)
     weights = np.random.default_rng(seed).exponential(1.0, 8)
     weights *= 0.4 / np.linalg.norm(weights)
-    low, high = ends(np.exp(normals @ weights)[:, None], normals)
+    low, high = ends(np.exp(normals @ weights)[None], normals)
     assert high[0] - low[0] == pytest.approx(np.exp(0.4 * Z95) - np.exp(-0.4 * Z95), rel=0.04)
 
 
 def test_a_total_that_no_input_explains_has_the_percentiles_of_its_draws():
     """Without a linear part there is nothing to correct."""
-    totals = np.random.default_rng(3).gamma(2.0, size=(DRAWS, 1))
+    totals = np.random.default_rng(3).gamma(2.0, size=(1, DRAWS))
     low, high = interval(totals, np.zeros_like(totals), np.zeros(1))
     assert [low[0], high[0]] == pytest.approx(np.percentile(totals, [2.5, 97.5]), rel=0.01)
 

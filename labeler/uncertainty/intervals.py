@@ -9,47 +9,54 @@ Nelson 1998, Management Science 44:1295). A total that is linear gets its closed
 
 from __future__ import annotations
 
+from typing import Any
+
 import numpy as np
+from numpy.typing import NDArray
 
-from labeler.kitchen.mix import Array
+__all__ = ["Reals", "first_order", "interval", "projection"]
 
-__all__ = ["first_order", "interval", "projection"]
+Reals = NDArray[np.floating[Any]]
+"""Numbers over draws, in whatever precision they were drawn."""
 
 Z95 = 1.959963984540054
 TAIL = 0.025
 # An input whose rank correlation is noise adds noise: hats of so many knots catch any shape that matters in a kitchen.
 KNOTS = 12
+# With fewer draws for each input a linear fit follows chance.
+FEWEST = 4
 
 
-def projection(normals: Array) -> Array:
+def projection(normals: Reals) -> Reals:
     """The matrix that takes totals to the linear effects of the inputs on them, by least squares.
 
     Parameters
     ----------
-    normals : array (draws, inputs)
+    normals : array (inputs, draws)
         Standard normals, independent.
 
     Returns
     -------
-    array (inputs, draws)
-        Times totals (draws, totals): the change of each total for one standard deviation of each input, in its unit.
+    array (draws, inputs)
+        Behind totals (totals, draws): the change of each total for one standard deviation of each input, in its unit.
+        Nothing but zeros where there are too few draws to tell effects from chance.
     """
-    if normals.shape[1] == 0:
-        return np.zeros((0, len(normals)))
-    centred = normals - normals.mean(axis=0)
+    inputs, draws = normals.shape
+    if draws < FEWEST * inputs:
+        return np.zeros((draws, inputs), dtype=normals.dtype)
+    centred = (normals - normals.mean(axis=1, keepdims=True)).astype(float)
     # Stratified normals are never alike; the ridge is for the day when two keys draw the same.
-    square = centred.T @ centred + 1e-9 * len(normals) * np.eye(normals.shape[1])
-    matrix: Array = np.linalg.solve(square, centred.T)
-    return matrix
+    square = centred @ centred.T + 1e-9 * draws * np.eye(inputs)
+    return np.ascontiguousarray(np.linalg.solve(square, centred).T.astype(normals.dtype))
 
 
-def interval(totals: Array, linear: Array, deviation: Array) -> tuple[Array, Array]:
+def interval(totals: Reals, linear: Reals, deviation: Reals) -> tuple[Reals, Reals]:
     """Ends of the 95 % intervals of some totals.
 
     Parameters
     ----------
-    totals : array (draws, totals)
-    linear : array (draws, totals)
+    totals : array (totals, draws)
+    linear : array (totals, draws)
         For each total a variable that is normal with mean 0 and goes with it; 0 where there is none.
     deviation : array (totals,)
         Exact standard deviation of `linear`.
@@ -58,34 +65,33 @@ def interval(totals: Array, linear: Array, deviation: Array) -> tuple[Array, Arr
     -------
     low, high : array (totals,)
     """
-    count = len(totals)
-    ordered = np.sort(np.ascontiguousarray(totals.T), axis=1)
-    linear = linear.T
+    count = totals.shape[1]
+    ordered = np.sort(totals, axis=1)
     ends = []
     for share, sign in ((TAIL, -1.0), (1.0 - TAIL, 1.0)):
         first = _at(ordered, np.full(len(ordered), share))
         under = linear <= (sign * Z95 * deviation)[:, None]
-        below = first[:, None] >= totals.T
-        known = under.mean(axis=1)
+        below = first[:, None] >= totals
+        known, seen = np.count_nonzero(under, axis=1) / count, np.count_nonzero(below, axis=1) / count
         spread = known * (1.0 - known)
-        both = (under & below).mean(axis=1) - known * below.mean(axis=1)
+        both = np.count_nonzero(under & below, axis=1) / count - known * seen
         slope = np.divide(both, spread, out=np.zeros_like(spread), where=spread > 0.0)
         level = share + np.clip(slope, 0.0, 1.0) * np.where(deviation > 0.0, known - share, 0.0)
         ends.append(_at(ordered, np.clip(level, 0.5 / count, 1.0 - 0.5 / count)))
     return ends[0], ends[1]
 
 
-def _at(ordered: Array, level: Array) -> Array:
+def _at(ordered: Reals, level: Reals) -> Reals:
     """Percentiles of rows in order, each at its own level; the draw of rank r stands for the level (r + 1/2) / n."""
     place = level * ordered.shape[1] - 0.5
     low = np.clip(np.floor(place).astype(np.intp), 0, ordered.shape[1] - 2)
     rows = np.arange(len(ordered))
     before, after = ordered[rows, low], ordered[rows, low + 1]
-    found: Array = before + (after - before) * np.clip(place - low, 0.0, 1.0)
+    found: Reals = before + (after - before) * np.clip(place - low, 0.0, 1.0)
     return found
 
 
-def first_order(totals: Array, inputs: Array, *, knots: int = KNOTS) -> Array:
+def first_order(totals: Reals, inputs: Reals, *, knots: int = KNOTS) -> Reals:
     """First-order Sobol indices of some totals, estimated from draws that are there already.
 
     The share of the variance of a total that goes away, on average, when one input is known: Var(E(T|x)) / Var(T). All
@@ -131,10 +137,10 @@ def first_order(totals: Array, inputs: Array, *, knots: int = KNOTS) -> Array:
     return np.asarray(np.divide(found, variance, out=np.zeros_like(found), where=variance > 0.0))
 
 
-def _hats(values: Array, knots: int) -> Array:
+def _hats(values: Reals, knots: int) -> Reals:
     """Piecewise linear functions of the values with knots at their quantiles, without the constant."""
     places = np.unique(np.quantile(values, np.linspace(0.0, 1.0, knots)))
     if len(places) < 2:
         return np.zeros((len(values), 0))
-    hats: Array = np.stack([np.interp(values, places, row) for row in np.eye(len(places))[1:]], axis=1)
+    hats: Reals = np.stack([np.interp(values, places, row) for row in np.eye(len(places))[1:]], axis=1)
     return np.asarray(hats - hats.mean(axis=0))

@@ -111,15 +111,17 @@ def _lognormal_skew(cv: Array) -> Array:
 
 
 @cache
-def _normals(count: int) -> Array:
-    """Stratified standard normals, one column a nutrient, each in its own order."""
+def _normals(count: int) -> NDArray[np.float32]:
+    """Stratified standard normals, one row a nutrient, each in its own order."""
     from labeler.kitchen.draws import Draws
 
     draws = Draws(count, seed=28)
-    return np.stack([draws.normal()[1:] for _ in KEYS], axis=1)
+    return np.array([draws.normal()[1:] for _ in KEYS], dtype=np.float32)
 
 
-def composition_normals(spread: MixSpread, order: NDArray[np.intp], *, of: int) -> tuple[Array, Array]:
+def composition_normals(
+    spread: MixSpread, order: NDArray[np.intp], *, of: int
+) -> tuple[NDArray[np.float32], NDArray[np.float32]]:
     """Draws of the deviations of a mix.
 
     Parameters
@@ -132,22 +134,23 @@ def composition_normals(spread: MixSpread, order: NDArray[np.intp], *, of: int) 
 
     Returns
     -------
-    normals : array (draws, nutrients)
+    normals : array (nutrients, draws)
         Standard normals, one a nutrient; those of the macros and energy go together.
-    deviations : array (draws, nutrients)
+    deviations : array (nutrients, draws)
         Deviations in the table's units, with mean 0: s (exp(a z - a²/2) - 1) / sqrt(exp(a²) - 1), with `a` such that
         the skewness is that of the sum. Below a skewness of 0.02 they are normal.
     """
-    normals = _normals(of)[order]
-    normals[:, _TIED] = normals[:, _TIED] @ spread.tie.T
-    skewed = spread.skew > 0.02
-    deviations = normals * spread.sd
-    if skewed.any():
+    normals = np.take(_normals(of), order, axis=1)
+    normals[_TIED] = spread.tie.astype(np.float32) @ normals[_TIED]
+    sd = spread.sd.astype(np.float32)
+    deviations = normals * sd[:, None]
+    skewed = np.flatnonzero(spread.skew > 0.02)
+    if len(skewed):
         skew = spread.skew[skewed]
         # exp(a²) = y solves (y + 2) sqrt(y - 1) = skewness.
         root = np.cbrt(1.0 + skew**2 / 2.0 + skew * np.sqrt(1.0 + skew**2 / 4.0))
         y = root + 1.0 / root - 1.0
-        a = np.sqrt(np.log(y))
-        raised = np.exp(normals[:, skewed] * a - a * a / 2.0) - 1.0
-        deviations[:, skewed] = raised * (spread.sd[skewed] / np.sqrt(y - 1.0))
+        a = np.sqrt(np.log(y)).astype(np.float32)[:, None]
+        raised = np.expm1(normals[skewed] * a - a * a / 2)
+        deviations[skewed] = raised * (spread.sd[skewed] / np.sqrt(y - 1.0)).astype(np.float32)[:, None]
     return normals, deviations

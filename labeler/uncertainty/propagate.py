@@ -24,12 +24,14 @@ from labeler.portion import Portion
 from labeler.recipe.model import Recipe
 from labeler.uncertainty.choice import Candidates, plausible
 from labeler.uncertainty.division import division
-from labeler.uncertainty.intervals import interval, projection
+from labeler.uncertainty.intervals import Reals, interval, projection
 from labeler.uncertainty.mixture import MixSpread, composition_normals, mix_spread
 
 __all__ = ["DIVISION", "Choices", "Drawn", "Inputs", "Propagated", "draw_dish", "propagate", "seed_of"]
 
 DIVISION = ("division",)
+# Draws are kept in single precision: they are far rougher than that, and twice as many fit through the machine.
+_SINGLE = np.float32
 _SOLIDS = CONSTITUENTS.index("solids")
 _INVERSE = NormalDist().inv_cdf
 
@@ -57,21 +59,21 @@ class Inputs:
     Parameters
     ----------
     keys : tuple
-        What each column is: the kitchen's keys, then ``("food", table id, candidates)`` for a choice, then `DIVISION`.
-    normals : array (draws, inputs)
+        What each row is: the kitchen's keys, then ``("food", table id, candidates)`` for a choice, then `DIVISION`.
+    normals : array (inputs, draws)
     order : array of int (draws,)
         The order in which composition is drawn, which has nothing to do with the rest.
     whole : int
         How many draws there were before some were left out.
-    projection : array (inputs, draws)
+    projection : array (draws, inputs)
         Takes totals to the linear effects of the inputs on them.
     """
 
     keys: tuple[Hashable, ...]
-    normals: Array
+    normals: Reals
     order: NDArray[np.intp]
     whole: int
-    projection: Array
+    projection: Reals
 
     @property
     def draws(self) -> int:
@@ -80,12 +82,12 @@ class Inputs:
 
     def every(self, step: int) -> Inputs:
         """One draw of every `step` only."""
-        normals = np.ascontiguousarray(self.normals[::step])
+        normals = np.ascontiguousarray(self.normals[:, ::step])
         return Inputs(self.keys, normals, self.order[::step], self.whole, projection(normals))
 
-    def linear(self, totals: Array) -> Array:
-        """Linear effects of the inputs on some totals (draws, totals), shape (inputs, totals), in the totals' units."""
-        effects: Array = self.projection @ totals
+    def linear(self, totals: Reals) -> Reals:
+        """Linear effects of the inputs on some totals (totals, draws), shape (totals, inputs), in the totals' units."""
+        effects: Reals = totals @ self.projection
         return effects
 
 
@@ -113,7 +115,7 @@ def inputs_of(dish: Dish, choices: Choices, *, divided: Interval, seed: int) -> 
     share = draws.draw(divided, DIVISION)[1:]
     if DIVISION in draws.named:
         columns[DIVISION] = draws.normal(DIVISION)[1:]
-    normals = np.stack(list(columns.values()), axis=1) if columns else np.zeros((count, 0))
+    normals = np.array(list(columns.values()), dtype=_SINGLE).reshape(-1, count)
     order = np.random.default_rng([seed, 1]).permutation(count)
     return Inputs(tuple(columns), normals, order, count, projection(normals)), share
 
@@ -125,29 +127,31 @@ class Propagated:
     Parameters
     ----------
     inputs : Inputs
-    totals : array (draws, nutrients)
+    totals : array (nutrients, draws)
         In the table's units.
-    own : array (draws, nutrients)
+    own : array (nutrients, draws)
         Standard normals behind the deviations of composition, one a nutrient.
     composition : MixSpread
         Where those come from.
     """
 
     inputs: Inputs
-    totals: Array
-    own: Array
+    totals: Reals
+    own: Reals
     composition: MixSpread
 
-    def interval(self, divisor: Array, columns: Sequence[int] | slice = slice(None)) -> tuple[Array, Array]:
+    def interval(self, divisor: Array, rows: Sequence[int] | slice = slice(None)) -> tuple[Reals, Reals]:
         """Ends of the 95 % intervals of the totals over a divisor (draws,), for all nutrients or some."""
-        totals = self.totals[:, columns] / divisor[:, None]
-        own = self.own[:, columns]
+        totals = self.totals[rows] * (1.0 / divisor).astype(_SINGLE)
+        own = self.own[rows]
         parts = self.inputs.linear(totals)
-        linear = self.inputs.normals @ parts
-        rest = totals - totals.mean(axis=0) - linear
-        alone = (own * rest).mean(axis=0) / np.square(own).mean(axis=0)
-        deviation = np.sqrt(np.square(parts).sum(axis=0) + np.square(alone))
-        return interval(totals, linear + own * alone, deviation)
+        linear = parts @ self.inputs.normals
+        rest = totals - linear
+        # Of the composition's own normal, mean 0 and variance 1 within what draws can tell, the part that goes with it.
+        alone = np.einsum("nd,nd->n", own, rest - rest.mean(axis=1, keepdims=True)) / np.einsum("nd,nd->n", own, own)
+        linear += own * alone[:, None]
+        deviation = np.sqrt(np.square(parts).sum(axis=1) + np.square(alone))
+        return interval(totals, linear, deviation)
 
 
 @dataclass(frozen=True, slots=True)
@@ -206,13 +210,13 @@ def propagate(best: Mix, spread: Mix, inputs: Inputs, choices: Choices) -> Propa
     inputs : Inputs
     choices : Choices
     """
-    drawn = spread.total + _other_foods(best, spread, inputs, choices)
+    drawn = np.ascontiguousarray((spread.total + _other_foods(best, spread, inputs, choices)).T, dtype=_SINGLE)
     composition = mix_spread(best)
     normals, deviations = composition_normals(composition, inputs.order, of=inputs.whole)
-    known = best.total[0]
     # A deviation is of so much per gram: it grows and shrinks with what is there.
-    ratio = np.divide(drawn, known, out=np.ones_like(drawn), where=known > 0.0)
-    totals = np.maximum(drawn + deviations * ratio, 0.0)
+    known = best.total[0].astype(_SINGLE)[:, None]
+    deviations *= np.divide(drawn, known, out=np.ones_like(drawn), where=known > 0.0)
+    totals = np.maximum(drawn + deviations, 0.0)
     return Propagated(inputs, totals, normals, composition)
 
 
@@ -240,15 +244,15 @@ def _other_foods(best: Mix, spread: Mix, inputs: Inputs, choices: Choices) -> Ar
     place = {key: at for at, key in enumerate(inputs.keys)}
     weights, changes = [], []
     for (food, foods), items in groups.items():
-        column = place.get(("food", food, foods))
+        row = place.get(("food", food, foods))
         grams = best.held[0][items, _SOLIDS].sum()
-        if column is None or grams <= 0.0:
+        if row is None or grams <= 0.0:
             continue
         own = _per_gram(food)
         amount = np.einsum("ik,ikn->n", best.held[0][items], best.composition[items])
         standing = np.divide(amount, own, out=np.full(len(KEYS), grams), where=own > 0.0)
         upto = np.clip(np.cumsum([weight for _, weight in foods])[:-1], 1e-9, 1.0 - 1e-9)
-        chosen = np.searchsorted([_INVERSE(share) for share in upto], inputs.normals[:, column])
+        chosen = np.searchsorted([_INVERSE(share) for share in upto], inputs.normals[row])
         scale = spread.held[:, items, _SOLIDS].sum(axis=1) / grams
         for number, (other, _) in enumerate(foods):
             if other != food:

@@ -76,17 +76,17 @@ def variance_shares(drawn: Drawn, key: str, *, per: str = "serving") -> tuple[Sh
     if per not in divisors:
         raise ValueError(f"per: {per} is none of {', '.join(divisors)}")
     at, divisor = column(key), divisors[per]
-    totals = drawn.propagated.totals[:, at] / divisor
+    totals = drawn.propagated.totals[at] / divisor
     variance = float(totals.var())
     if variance <= 0.0:
         return ()
-    effects = np.square(drawn.inputs.linear(totals[:, None])[:, 0]) / variance
+    effects = np.square(drawn.inputs.linear(totals[None])[0]) / variance
     chosen = [
         place
         for place, input_key in enumerate(drawn.inputs.keys)
         if effects[place] > _NOTHING or (isinstance(input_key, tuple) and input_key[0] == "food")
     ]
-    columns = np.column_stack([drawn.inputs.normals[:, chosen], drawn.propagated.own[:, at]])
+    columns = np.column_stack([drawn.inputs.normals[chosen].T, drawn.propagated.own[at]]).astype(float)
     *indices, composed = first_order(totals[:, None], columns)[:, 0]
     found = [_share(drawn.inputs.keys[place], float(index)) for place, index in zip(chosen, indices, strict=True)]
     composition = drawn.propagated.composition

@@ -49,7 +49,7 @@ KEY_FIGURES = {
 _PANEL = {"ENERC_KCAL": 17.0, "FAT": 0.8, "FASAT": 0.8, "CHOCDF": 1.7, "SUGAR": 1.7, "PROCNT": 1.7, "NA": 17.0}
 _PACKAGED = ("canned", "smoked", "cured", "pickled", "cheese", "yogurt", "tofu", "soy sauce", "bacon", "peanut butter")
 _DRAWS = 600
-_TRIED, _GIVEN = 5, 3
+_TRIED, _GIVEN = 4, 3
 _WORTH = 0.05
 _COLUMNS = [column(key) for key in KEY_FIGURES]
 _DAY = np.array([day for _, day in KEY_FIGURES.values()])
@@ -157,9 +157,9 @@ def _advice(way: _Way, best: int, removes: float) -> Advice:
 
 def _ways(weighed: WeighedRecipe, dish: Dish, divided: Portion, drawn: Drawn, market: str) -> Iterator[_Way]:
     """Every way there is, with the share of each key interval that it looks like taking away."""
-    totals = drawn.propagated.totals[:, _COLUMNS] / drawn.servings[:, None]
-    variance = np.maximum(totals.var(axis=0), 1e-300)
-    parts = np.square(drawn.inputs.linear(totals)) / variance
+    totals = drawn.propagated.totals[_COLUMNS] / drawn.servings
+    variance = np.maximum(totals.var(axis=1), 1e-30)
+    parts = np.square(drawn.inputs.linear(totals)).T / variance
     shares = dict(zip(drawn.inputs.keys, parts, strict=True))
     nothing = np.zeros(len(_COLUMNS))
     handled = sum((share for key, share in shares.items() if not _is_input(key)), nothing)
@@ -220,7 +220,7 @@ def _settle_line(
     if line.match.own is None and line.match.food in composition.foods and _has_package(line.match.food):
         own = composition.by_food[composition.foods.index(line.match.food), _COLUMNS]
         whole = composition.sd[_COLUMNS]
-        spread = drawn.propagated.totals[:, _COLUMNS].std(axis=0)
+        spread = drawn.propagated.totals[_COLUMNS].std(axis=1)
         share = np.square(np.divide(own, spread, out=np.zeros_like(own), where=(spread > 0.0) & (whole > 0.0)))
         yield _package_way(weighed, place, line, _gain(share))
 
