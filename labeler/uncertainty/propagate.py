@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Hashable, Mapping, Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from statistics import NormalDist
 
 import numpy as np
@@ -210,7 +210,7 @@ def propagate(best: Mix, spread: Mix, inputs: Inputs, choices: Choices) -> Propa
     inputs : Inputs
     choices : Choices
     """
-    drawn = np.ascontiguousarray((spread.total + _other_foods(best, spread, inputs, choices)).T, dtype=_SINGLE)
+    drawn = np.ascontiguousarray(spread.total.T, dtype=_SINGLE) + _other_foods(best, spread, inputs, choices)
     composition = mix_spread(best)
     normals, deviations = composition_normals(composition, inputs.order, of=inputs.whole)
     # A deviation is of so much per gram: it grows and shrinks with what is there.
@@ -228,8 +228,19 @@ def _per_gram(food: str) -> Array:
     return per_gram
 
 
-def _other_foods(best: Mix, spread: Mix, inputs: Inputs, choices: Choices) -> Array:
-    """What the totals change because a line meant another food, shape (draws, nutrients).
+@lru_cache(maxsize=2048)
+def _choice(food: str, foods: Candidates) -> tuple[Array, Array]:
+    """Where a standard normal passes from one candidate to the next, and what each has more than the matched food.
+
+    Bounds (candidates - 1,), differences per gram (candidates, nutrients); 0 where either lacks data.
+    """
+    upto = np.clip(np.cumsum([weight for _, weight in foods])[:-1], 1e-9, 1.0 - 1e-9)
+    differences = np.nan_to_num(np.stack([_per_gram(other) for other, _ in foods]) - _per_gram(food))
+    return np.array([_INVERSE(share) for share in upto]), differences
+
+
+def _other_foods(best: Mix, spread: Mix, inputs: Inputs, choices: Choices) -> Reals:
+    """What the totals change because a line meant another food, shape (nutrients, draws).
 
     A food's nutrients keep the share that handling left of the matched food's; what the other lacks data of stays.
     """
@@ -239,26 +250,22 @@ def _other_foods(best: Mix, spread: Mix, inputs: Inputs, choices: Choices) -> Ar
             foods = choices.get((item.part, item.line, item.food))
             if foods:
                 groups.setdefault((item.food, foods), []).append(at)
-    if not groups:
-        return np.zeros((spread.draws, len(KEYS)))
     place = {key: at for at, key in enumerate(inputs.keys)}
-    weights, changes = [], []
+    draws = np.arange(spread.draws)
+    changes: list[Array] = []
+    weights = np.zeros((sum(len(foods) for _, foods in groups), spread.draws), dtype=_SINGLE)
     for (food, foods), items in groups.items():
         row = place.get(("food", food, foods))
         grams = best.held[0][items, _SOLIDS].sum()
         if row is None or grams <= 0.0:
             continue
+        bounds, differences = _choice(food, foods)
         own = _per_gram(food)
         amount = np.einsum("ik,ikn->n", best.held[0][items], best.composition[items])
         standing = np.divide(amount, own, out=np.full(len(KEYS), grams), where=own > 0.0)
-        upto = np.clip(np.cumsum([weight for _, weight in foods])[:-1], 1e-9, 1.0 - 1e-9)
-        chosen = np.searchsorted([_INVERSE(share) for share in upto], inputs.normals[row])
-        scale = spread.held[:, items, _SOLIDS].sum(axis=1) / grams
-        for number, (other, _) in enumerate(foods):
-            if other != food:
-                weights.append(np.where(chosen == number, scale, 0.0))
-                changes.append(standing * np.nan_to_num(_per_gram(other) - own))
-    if not weights:
-        return np.zeros((spread.draws, len(KEYS)))
-    change: Array = np.stack(weights, axis=1) @ np.stack(changes)
-    return change
+        chosen = len(changes) + np.searchsorted(bounds, inputs.normals[row])
+        weights[chosen, draws] = spread.held[:, items, _SOLIDS].sum(axis=1) / grams
+        changes.extend(standing * differences)
+    if not changes:
+        return np.zeros((len(KEYS), 1), dtype=_SINGLE)
+    return np.asarray(np.stack(changes, axis=1).astype(_SINGLE) @ weights[: len(changes)])
