@@ -20,7 +20,7 @@ from labeler.foods.added_sugars import added_sugar_share
 from labeler.foods.table import load_table
 from labeler.kitchen.mix import CONSTITUENTS, KEYS, Array, Item, Mix
 from labeler.knowledge import Status
-from labeler.uncertainty.propagate import Propagated
+from labeler.uncertainty.propagate import Propagated, inverse
 
 __all__ = ["FIGURE_KEYS", "Figure", "energy_by_general_factors", "figures", "missing_bound"]
 
@@ -129,7 +129,7 @@ def _added_sugars(
     amount, low, high = (float(sugar @ shares[:, at]) / divisor for at in range(3))
     any_added = bool(shares[:, 2].any())
     if any_added and spread is not None and divisor_spread is not None:
-        drawn = spread.of("SUGAR") @ shares[:, 1:] / divisor_spread[:, None]
+        drawn = spread.of("SUGAR") @ shares[:, 1:] * inverse(divisor_spread)[:, None]
         low = min(low, float(np.percentile(drawn[:, 0], 2.5)))
         high = max(high, float(np.percentile(drawn[:, 1], 97.5)))
     here = best.held[0, :, _SOLIDS] > 0.0

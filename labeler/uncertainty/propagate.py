@@ -27,7 +27,7 @@ from labeler.uncertainty.division import division
 from labeler.uncertainty.intervals import Reals, interval, projection
 from labeler.uncertainty.mixture import MixSpread, composition_normals, mix_spread
 
-__all__ = ["DIVISION", "Choices", "Drawn", "Inputs", "Propagated", "draw_dish", "propagate", "seed_of"]
+__all__ = ["DIVISION", "Choices", "Drawn", "Inputs", "Propagated", "draw_dish", "inverse", "propagate", "seed_of"]
 
 DIVISION = ("division",)
 # Draws are kept in single precision: they are far rougher than that, and twice as many fit through the machine.
@@ -141,14 +141,18 @@ class Propagated:
     composition: MixSpread
 
     def interval(self, divisor: Array, rows: Sequence[int] | slice = slice(None)) -> tuple[Reals, Reals]:
-        """Ends of the 95 % intervals of the totals over a divisor (draws,), for all nutrients or some."""
-        totals = self.totals[rows] * (1.0 / divisor).astype(_SINGLE)
+        """Ends of the 95 % intervals of the totals over a divisor (draws,), for all nutrients or some.
+
+        A draw whose divisor is 0, of a dish that it leaves empty, counts as nothing.
+        """
+        totals = self.totals[rows] * inverse(divisor).astype(_SINGLE)
         own = self.own[rows]
         parts = self.inputs.linear(totals)
         linear = parts @ self.inputs.normals
         rest = totals - linear
         # Of the composition's own normal, mean 0 and variance 1 within what draws can tell, the part that goes with it.
-        alone = np.einsum("nd,nd->n", own, rest - rest.mean(axis=1, keepdims=True)) / np.einsum("nd,nd->n", own, own)
+        alone = np.einsum("nd,nd->n", own, rest - rest.mean(axis=1, keepdims=True))
+        alone /= np.maximum(np.einsum("nd,nd->n", own, own), 1e-9)
         linear += own * alone[:, None]
         deviation = np.sqrt(np.square(parts).sum(axis=1) + np.square(alone))
         return interval(totals, linear, deviation)
@@ -218,6 +222,11 @@ def propagate(best: Mix, spread: Mix, inputs: Inputs, choices: Choices) -> Propa
     deviations *= np.divide(drawn, known, out=np.ones_like(drawn), where=known > 0.0)
     totals = np.maximum(drawn + deviations, 0.0)
     return Propagated(inputs, totals, normals, composition)
+
+
+def inverse(divisor: Array) -> Array:
+    """One over a divisor, 0 where that is 0."""
+    return np.divide(1.0, divisor, out=np.zeros_like(divisor), where=divisor > 0.0)
 
 
 @cache

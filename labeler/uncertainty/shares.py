@@ -15,8 +15,8 @@ import numpy as np
 
 from labeler.foods.table import load_table
 from labeler.kitchen.mix import column
-from labeler.uncertainty.intervals import first_order
-from labeler.uncertainty.propagate import DIVISION, Drawn
+from labeler.uncertainty.intervals import KNOTS, first_order
+from labeler.uncertainty.propagate import DIVISION, Drawn, inverse
 
 __all__ = ["Share", "variance_shares"]
 
@@ -70,13 +70,13 @@ def variance_shares(drawn: Drawn, key: str, *, per: str = "serving") -> tuple[Sh
     Returns
     -------
     tuple of Share
-        Empty where nothing is in doubt.
+        Empty where nothing is in doubt, and where there are too few draws to tell.
     """
     divisors = {"serving": drawn.servings, "100g": drawn.mass / 100.0, "batch": np.ones(drawn.inputs.draws)}
     if per not in divisors:
         raise ValueError(f"per: {per} is none of {', '.join(divisors)}")
     at, divisor = column(key), divisors[per]
-    totals = drawn.propagated.totals[at] / divisor
+    totals = drawn.propagated.totals[at] * inverse(divisor)
     variance = float(totals.var())
     if variance <= 0.0:
         return ()
@@ -87,7 +87,10 @@ def variance_shares(drawn: Drawn, key: str, *, per: str = "serving") -> tuple[Sh
         if effects[place] > _NOTHING or (isinstance(input_key, tuple) and input_key[0] == "food")
     ]
     columns = np.column_stack([drawn.inputs.normals[chosen].T, drawn.propagated.own[at]]).astype(float)
-    *indices, composed = first_order(totals[:, None], columns)[:, 0]
+    knots = min(KNOTS, len(totals) // (3 * columns.shape[1]))
+    if knots < 2:
+        return ()
+    *indices, composed = first_order(totals[:, None], columns, knots=knots)[:, 0]
     found = [_share(drawn.inputs.keys[place], float(index)) for place, index in zip(chosen, indices, strict=True)]
     composition = drawn.propagated.composition
     variances = np.square(composition.by_food[:, at])

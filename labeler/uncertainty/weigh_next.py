@@ -30,7 +30,7 @@ from labeler.recipe import read_line
 from labeler.recipe.model import Handling, Recipe
 from labeler.uncertainty.amounts import with_rounding
 from labeler.uncertainty.composition import made_up
-from labeler.uncertainty.propagate import DIVISION, Drawn, draw_dish, seed_of
+from labeler.uncertainty.propagate import DIVISION, Drawn, draw_dish, inverse, seed_of
 
 __all__ = ["KEY_FIGURES", "Advice", "weigh_next"]
 
@@ -157,7 +157,7 @@ def _advice(way: _Way, best: int, removes: float) -> Advice:
 
 def _ways(weighed: WeighedRecipe, dish: Dish, divided: Portion, drawn: Drawn, market: str) -> Iterator[_Way]:
     """Every way there is, with the share of each key interval that it looks like taking away."""
-    totals = drawn.propagated.totals[_COLUMNS] / drawn.servings
+    totals = drawn.propagated.totals[_COLUMNS] * inverse(drawn.servings)
     variance = np.maximum(totals.var(axis=1), 1e-30)
     parts = np.square(drawn.inputs.linear(totals)).T / variance
     shares = dict(zip(drawn.inputs.keys, parts, strict=True))
