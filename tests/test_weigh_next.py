@@ -23,12 +23,13 @@ def follow(text, advice):
         sentence = advice["measure"].split("after “", 1)[1].rstrip("”")
         at = next(at for at, line in enumerate(lines) if sentence in line)
         return "\n".join([*lines[: at + 1], typed, *lines[at + 1 :]])
-    stem = typed.split(" {")[0]
-    at = next(
+    said = (typed, typed.replace("table salt", "salt"))
+    begun = [
         at
         for at, line in enumerate(lines)
-        if stem.split("{")[0].strip() in line or typed.replace("table salt", "salt") in line
-    )
+        if (text := line.removeprefix("- ")) and any(one.startswith(text.split("{")[0].strip()) for one in said)
+    ]
+    at = max(begun, key=lambda at: len(lines[at]))
     mark = "- " if lines[at].startswith("- ") else ""
     return "\n".join([*lines[:at], mark + typed, *lines[at + 1 :]])
 
@@ -76,6 +77,14 @@ def test_a_roast_that_is_boiled_down_is_to_be_weighed():
     """What boils away unmeasured rules the figures per 100 g, and the scale settles it."""
     found = analyse(read_recipe(RECIPES["boiled down"])).weigh_next
     assert any(advice["type"].strip("“”").startswith("> weighs") for advice in found)
+
+
+def test_a_brined_joint_is_to_be_measured():
+    """How thick the piece is rules how much salt gets in; the line that says it is read."""
+    text = "---\nserves: 4\n---\n- 3 litres water\n- 180 g salt\n- 1.4 kg pork loin {food 10020, 1400 g}\n"
+    found = analyse(read_recipe(text + "> brine the pork 12 hours in the fridge, then drain\n")).weigh_next
+    thick = [advice for advice in found if "thick" in advice["measure"]]
+    assert thick and thick[0]["nutrient"] == "NA" and "mm across" in thick[0]["type"]
 
 
 def test_nothing_is_advised_where_nothing_is_in_doubt():

@@ -25,7 +25,7 @@ _LENGTH = re.compile(
 )
 _STARTS = re.compile(r"(?<![\w.,/])(?=\d)")
 _BY_WORD = (
-    ("cylinder", re.compile(r"\b(?:strip|stick|baton|matchstick|spear|finger|julienne)", re.IGNORECASE)),
+    ("cylinder", re.compile(r"\b(?:strip|stick|baton|matchstick|spear|finger|julienne|across)", re.IGNORECASE)),
     ("sheet", re.compile(r"\b(?:slice|round|thick|ring|coin|steak|fillet|cutlet|chop\b)", re.IGNORECASE)),
     ("sphere", re.compile(r"\b(?:dice|cube|chunk|piece|ball)", re.IGNORECASE)),
 )

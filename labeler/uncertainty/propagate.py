@@ -27,7 +27,18 @@ from labeler.uncertainty.division import division
 from labeler.uncertainty.intervals import Reals, interval, projection
 from labeler.uncertainty.mixture import MixSpread, composition_normals, mix_spread
 
-__all__ = ["DIVISION", "Choices", "Drawn", "Inputs", "Propagated", "draw_dish", "inverse", "propagate", "seed_of"]
+__all__ = [
+    "DIVISION",
+    "Choices",
+    "Drawn",
+    "Inputs",
+    "Propagated",
+    "chosen_food",
+    "draw_dish",
+    "inverse",
+    "propagate",
+    "seed_of",
+]
 
 DIVISION = ("division",)
 # Draws are kept in single precision: they are far rougher than that, and twice as many fit through the machine.
@@ -248,6 +259,11 @@ def _choice(food: str, foods: Candidates) -> tuple[Array, Array]:
     return np.array([_INVERSE(share) for share in upto]), differences
 
 
+def chosen_food(food: str, foods: Candidates, normals: Reals) -> NDArray[np.intp]:
+    """Which candidate each draw means, by place in `foods`, from the standard normals of the choice (draws,)."""
+    return np.searchsorted(_choice(food, foods)[0], normals)
+
+
 def _other_foods(best: Mix, spread: Mix, inputs: Inputs, choices: Choices) -> Reals:
     """What the totals change because a line meant another food, shape (nutrients, draws).
 
@@ -268,11 +284,11 @@ def _other_foods(best: Mix, spread: Mix, inputs: Inputs, choices: Choices) -> Re
         grams = best.held[0][items, _SOLIDS].sum()
         if row is None or grams <= 0.0:
             continue
-        bounds, differences = _choice(food, foods)
+        _, differences = _choice(food, foods)
         own = _per_gram(food)
         amount = np.einsum("ik,ikn->n", best.held[0][items], best.composition[items])
         standing = np.divide(amount, own, out=np.full(len(KEYS), grams), where=own > 0.0)
-        chosen = len(changes) + np.searchsorted(bounds, inputs.normals[row])
+        chosen = len(changes) + chosen_food(food, foods, inputs.normals[row])
         weights[chosen, draws] = spread.held[:, items, _SOLIDS].sum(axis=1) / grams
         changes.extend(standing * differences)
     if not changes:

@@ -1,8 +1,8 @@
 """Which few measurements in the kitchen would make the label surer, and by how much.
 
-Every input that is in doubt has a way to be settled: weigh the line, say which food it is, weigh what is left after a
-step, weigh a serving, read the package. The ways that look best by the linear shares of the variance are tried in
-earnest: the recipe is changed as its cook would change it, run again with the same draws, and the intervals are
+Every input that is in doubt has a way to be settled: weigh the line, say which food it is or how thick, weigh what is
+left after a step, weigh a serving, read the package. The ways that look best by their shares of the variance are tried
+in earnest: the recipe is changed as its cook would change it, run again with the same draws, and the intervals are
 compared. What is promised is what typing the measured value does.
 
 Figures count by what they are of a day: 2,000 kcal, fat 78 g, saturated fat 20 g, carbohydrate 275 g, protein 50 g and
@@ -16,21 +16,24 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 
 import numpy as np
+from numpy.typing import NDArray
 
 from labeler.foods.model import Match, WeighedLine, WeighedRecipe
 from labeler.foods.own import OwnFood, OwnValue
 from labeler.foods.table import load_table
 from labeler.foods.weigh import weigh_line
 from labeler.kitchen.ledger import Dish, Ledger
-from labeler.kitchen.mix import CONSTITUENTS, Array, column
+from labeler.kitchen.mix import Array, Item, column
 from labeler.kitchen.run import cook
+from labeler.kitchen.shape import shape_of
 from labeler.knowledge import Interval, Status
 from labeler.portion import Portion, portion
 from labeler.recipe import read_line
 from labeler.recipe.model import Handling, Recipe
 from labeler.uncertainty.amounts import with_rounding
+from labeler.uncertainty.choice import Candidates
 from labeler.uncertainty.composition import made_up
-from labeler.uncertainty.propagate import DIVISION, Drawn, draw_dish, inverse, seed_of
+from labeler.uncertainty.propagate import DIVISION, Drawn, chosen_food, draw_dish, inverse, seed_of
 
 __all__ = ["KEY_FIGURES", "Advice", "weigh_next"]
 
@@ -47,13 +50,13 @@ KEY_FIGURES = {
 
 # Half the rounding step of a US panel for a serving of 30 g (21 CFR 101.9(c)), per 100 g.
 _PANEL = {"ENERC_KCAL": 17.0, "FAT": 0.8, "FASAT": 0.8, "CHOCDF": 1.7, "SUGAR": 1.7, "PROCNT": 1.7, "NA": 17.0}
+_UNEVEN = 0.2
 _PACKAGED = ("canned", "smoked", "cured", "pickled", "cheese", "yogurt", "tofu", "soy sauce", "bacon", "peanut butter")
 _DRAWS = 600
 _TRIED, _GIVEN = 4, 3
 _WORTH = 0.05
 _COLUMNS = [column(key) for key in KEY_FIGURES]
 _DAY = np.array([day for _, day in KEY_FIGURES.values()])
-_SOLIDS = CONSTITUENTS.index("solids")
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,10 +112,11 @@ def weigh_next(
     tuple of Advice
         Best first; fewer or none where nothing would take away a twentieth of any interval.
     """
-    before = _widths(drawn)
-    weight = before / _DAY
+    weight = _widths(drawn) / _DAY
     if not weight.any():
         return ()
+    # Against a run of as many draws, so that what chance does is the same in both.
+    before = _run_again(weighed, market)
     ways = sorted(_ways(weighed, dish, divided, drawn, market), key=lambda way: -float(way.promise @ weight))
     found: list[tuple[float, _Way, int, float]] = []
     for way in ways[:_TRIED]:
@@ -161,6 +165,9 @@ def _ways(weighed: WeighedRecipe, dish: Dish, divided: Portion, drawn: Drawn, ma
     variance = np.maximum(totals.var(axis=1), 1e-30)
     parts = np.square(drawn.inputs.linear(totals)).T / variance
     shares = dict(zip(drawn.inputs.keys, parts, strict=True))
+    for row, key in enumerate(drawn.inputs.keys):
+        if isinstance(key, tuple) and key[0] == "food":
+            shares[key] = _between(totals, chosen_food(key[1], key[2], drawn.inputs.normals[row]))
     nothing = np.zeros(len(_COLUMNS))
     handled = sum((share for key, share in shares.items() if not _is_input(key)), nothing)
 
@@ -179,8 +186,18 @@ def _ways(weighed: WeighedRecipe, dish: Dish, divided: Portion, drawn: Drawn, ma
         yield _settle_division(weighed, divided, _gain(shares[DIVISION]))
 
 
+def _between(totals: Array, group: NDArray[np.intp]) -> Array:
+    """Share of the variance of totals (totals, draws) between groups of draws, less what chance puts there."""
+    sizes = np.bincount(group)
+    member = (group[None] == np.flatnonzero(sizes)[:, None]).astype(totals.dtype)
+    means = totals @ member.T / member.sum(axis=1)
+    between = np.square(means - totals.mean(axis=1, keepdims=True)) @ member.sum(axis=1) / len(group)
+    share: Array = between / np.maximum(totals.var(axis=1), 1e-30) - len(member) / len(group)
+    return np.maximum(share, 0.0)
+
+
 def _is_input(key: object) -> bool:
-    return isinstance(key, tuple) and key[0] in ("grams", "food", "division")
+    return isinstance(key, tuple) and key[0] in ("grams", "food", "division", "half")
 
 
 def _gain(share: Array) -> Array:
@@ -209,10 +226,13 @@ def _settle_line(
             yield _line_way(weighed, place, measure, typed, _gain(weight), market)
         typed = _pinned(text, f"{_rounded(line.grams.best)} g")
         yield _line_way(weighed, place, f"weigh the {name} (“{text}”)", typed, _gain(weight), market)
+    half = shares.get(("half", weighed.parts[place[0]].title, line.line.number))
+    if half is not None:
+        yield _thickness_way(weighed, place, line, half, market)
     foods = drawn.choices.get((weighed.parts[place[0]].title, line.line.number, line.match.food))
     if foods is not None and (choice := shares.get(("food", line.match.food, foods))) is not None:
         typed = _pinned(text, f"food {line.match.food}")
-        other = max((pair for pair in foods if pair[0] != line.match.food), key=lambda pair: pair[1])[0]
+        other = _telling(line.match.food, foods)
         described = f"{line.match.description}, or for example {other}, {load_table().describe(other)}"
         measure = f"settle which {name} it is ({line.match.food}, {described})"
         yield _line_way(weighed, place, measure, typed, _gain(choice), market)
@@ -223,6 +243,17 @@ def _settle_line(
         spread = drawn.propagated.totals[_COLUMNS].std(axis=1)
         share = np.square(np.divide(own, spread, out=np.zeros_like(own), where=(spread > 0.0) & (whole > 0.0)))
         yield _package_way(weighed, place, line, _gain(share))
+
+
+def _telling(food: str, foods: Candidates) -> str:
+    """The other candidate that does most: by its weight and by how far its key figures are from the matched food's."""
+    table = load_table()
+
+    def difference(other: str) -> float:
+        steps = [table.value(other, key) - table.value(food, key) for key in KEY_FIGURES]
+        return float(np.abs(np.nan_to_num(steps) / _DAY).sum())
+
+    return max((pair for pair in foods if pair[0] != food), key=lambda pair: pair[1] * difference(pair[0]))[0]
 
 
 def _has_package(food: str) -> bool:
@@ -241,6 +272,23 @@ def _line_way(
         return _with_line(weighed, place, line)
 
     return _Way(measure, f"“{typed}”", "write it in the line", promise, changed)
+
+
+def _thickness_way(
+    weighed: WeighedRecipe, place: tuple[int, int], line: WeighedLine, share: Array, market: str
+) -> _Way:
+    """Measure how thick the pieces of a line are, which rules how fast salt and the like move."""
+    said = f"{line.line.name} {line.line.preparation} {line.line.note}".strip()
+    food = line.match.food if line.match is not None else None
+    shape = shape_of(Item(weighed.parts[place[0]].title, line.line.number, line.line.name, food, text=said))
+    text, braces, rest = line.line.text.strip().partition("{")
+    word = {"sheet": "thick", "cylinder": "across", "sphere": "pieces"}[shape.form]
+    typed = f"{text.rstrip()}, {2 * shape.half.best:.0f} mm {word} {braces}{rest}".strip()
+    # What is measured is still uneven by a fifth: the share of the variance that goes away.
+    loose = (shape.half.high - shape.half.low) / 2 / shape.half.best
+    gone = max(0.0, 1.0 - (_UNEVEN / loose) ** 2) if loose > 0.0 else 0.0
+    measure = f"measure how thick the {line.line.name} is"
+    return _line_way(weighed, place, measure, typed, _gain(share * gone), market)
 
 
 def _with_line(weighed: WeighedRecipe, place: tuple[int, int], line: WeighedLine) -> WeighedRecipe:
