@@ -119,8 +119,7 @@ def part_meaning(name: Name) -> Meaning | None:
 def _share(part: Sequence[str], said: Sequence[str]) -> float:
     kinds, index = word_kinds(), load_index()
     weights = {
-        word: index.weight_of(word, unknown=FOOD_WEIGHT)
-        * (_STATE_SHARE if kinds.get(word) == "state" else 1.0)
+        word: index.weight_of(word, unknown=FOOD_WEIGHT) * (_STATE_SHARE if kinds.get(word) == "state" else 1.0)
         for word in said
     }
     return sum(weights[word] for word in part) / sum(weights.values())
