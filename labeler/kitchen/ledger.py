@@ -54,12 +54,15 @@ class Entry:
         The name that the cook gave it ("brine"), for use elsewhere; empty where it has none.
     reused : float
         Share that went into other parts in the best estimate, 0 to 1.
+    line : int
+        Number of the line that took it from another part; 0 where no line did.
     """
 
     stream: str
     mix: Mix
     name: str = ""
     reused: float = 0.0
+    line: int = 0
 
     @property
     def grams(self) -> Interval:

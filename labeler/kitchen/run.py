@@ -292,7 +292,7 @@ def _take(kitchen: _Kitchen, line: WeighedLine, source: _Made, times: float) -> 
     share = source.left / times if use.share is None else use.share
     source.taken = source.taken + share * times
     source.left = np.maximum(0.0, source.left - share * times)
-    return Entry("added", ledger.kept.scaled(share), ledger.part)
+    return Entry("added", ledger.kept.scaled(share), ledger.part, line=line.line.number)
 
 
 def _take_stream(kitchen: _Kitchen, line: WeighedLine, stream: Named, times: float) -> Entry:
