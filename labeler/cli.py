@@ -75,11 +75,11 @@ def lines(source: str, as_json: bool) -> None:
 @_as_json
 def foods(names: tuple[str, ...], as_json: bool) -> None:
     """Find which foods of the table a name may mean, best first."""
-    from labeler.files import read_rows
+    from labeler.files import FOOD_NAME, read_rows
 
     wanted: Sequence[str] = names
     if len(names) == 1 and (names[0] == "-" or Path(names[0]).exists() or _looks_like_a_file(names[0])):
-        wanted = read_rows(names[0])
+        wanted = read_rows(names[0], row=FOOD_NAME)
     if as_json:
         from labeler.rows import food_answers
 

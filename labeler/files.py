@@ -9,7 +9,7 @@ from pathlib import Path
 
 from labeler.knowledge import LabelerError
 
-__all__ = ["as_text", "read_bytes", "read_rows", "read_text", "write_whole"]
+__all__ = ["FOOD_NAME", "INGREDIENT_LINE", "as_text", "read_bytes", "read_rows", "read_text", "write_whole"]
 
 MAX_BYTES = 32 * 1024 * 1024
 MAX_ROW = 20_000
@@ -42,19 +42,30 @@ def read_bytes(source: str) -> bytes:
     return data
 
 
-def read_text(source: str) -> str:
+INGREDIENT_LINE = "ingredient line, such as “2 cups flour”"
+FOOD_NAME = "food name, such as “cheddar cheese”"
+
+
+def read_text(source: str, *, row: str = INGREDIENT_LINE) -> str:
     """The text of a file, or of standard input for ``-``, with every line ending turned into a line feed.
+
+    Parameters
+    ----------
+    source : str
+        The file's name.
+    row : str
+        What a row of it is, for the message where there is none.
 
     Raises
     ------
     LabelerError
         As `read_bytes` and `as_text`; the message names the file, the line and how to mend it.
     """
-    return as_text(read_bytes(source), source)
+    return as_text(read_bytes(source), source, row=row)
 
 
-def as_text(data: bytes, source: str) -> str:
-    """Bytes as text, with every line ending turned into a line feed.
+def as_text(data: bytes, source: str, *, row: str = INGREDIENT_LINE) -> str:
+    """Bytes as text, with every line ending turned into a line feed; `row` says what a row of it is.
 
     Raises
     ------
@@ -74,12 +85,12 @@ def as_text(data: bytes, source: str) -> str:
         ) from None
     text = text.replace("\r\n", "\n").replace("\r", "\n")
     if not text.strip():
-        raise LabelerError(f"{name}: is empty; write at least one ingredient line, such as “2 cups flour”")
-    for number, row in enumerate(text.split("\n"), start=1):
-        if len(row) > MAX_ROW:
+        raise LabelerError(f"{name}: is empty; write at least one {row}")
+    for number, written in enumerate(text.split("\n"), start=1):
+        if len(written) > MAX_ROW:
             raise LabelerError(
-                f"{name}:{number}: the line is {len(row):,} characters long and at most {MAX_ROW:,} are read; "
-                "put one ingredient on a line"
+                f"{name}:{number}: the line is {len(written):,} characters long and at most {MAX_ROW:,} are read; "
+                "break it up"
             )
     return text
 
@@ -101,9 +112,9 @@ def _nearest(path: Path) -> str:
     return f"; did you mean {path.with_name(found[0])}?" if found else ""
 
 
-def read_rows(source: str) -> list[str]:
+def read_rows(source: str, *, row: str = INGREDIENT_LINE) -> list[str]:
     """The rows of a text, blank ones too, so that answers stay in step with questions; raises as `read_text`."""
-    rows = read_text(source).split("\n")
+    rows = read_text(source, row=row).split("\n")
     if rows[-1] == "":
         rows.pop()
     return rows

@@ -4,7 +4,7 @@ import io
 
 import pytest
 
-from labeler.files import read_rows, read_text, write_whole
+from labeler.files import FOOD_NAME, read_rows, read_text, write_whole
 from labeler.knowledge import LabelerError
 
 
@@ -26,6 +26,16 @@ def test_unreadable_text_names_file_line_and_mend(tmp_path, data, words):
         read_text(str(path))
     assert str(caught.value).startswith(str(path)) and words in str(caught.value)
     assert "\n" not in str(caught.value)
+
+
+def test_an_empty_file_asks_for_what_its_rows_are(tmp_path):
+    """Whoever gives an empty list of food names is asked for a name, not for an ingredient line."""
+    path = tmp_path / "names.txt"
+    path.write_text("")
+    with pytest.raises(LabelerError, match="write at least one ingredient line, such as"):
+        read_rows(str(path))
+    with pytest.raises(LabelerError, match="write at least one food name, such as"):
+        read_rows(str(path), row=FOOD_NAME)
 
 
 def test_a_missing_file_names_its_neighbour(tmp_path):
