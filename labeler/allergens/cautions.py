@@ -96,7 +96,7 @@ def _temperatures(weighed: WeighedRecipe, facts: Exposure) -> Iterator[Raised]:
         for food, step in low:
             if step.core is not None:
                 reached = f"{food.name} is taken to {step.core.best:.0f} °C in the middle"
-                what = f"{reached}; the safe minimum is {FIGURES[kind]}."
+                what = f"{reached}; the minimum that USDA gives is {FIGURES[kind]}."
                 yield "low-core-temperature", what, "", (food.text, step.text)
         silent = [food for food in foods if kind != "egg" and not any(step.core is not None for step in food.steps)
                   and any(step.action in DRY_HEAT for step in food.steps)]  # fmt: skip
