@@ -35,6 +35,7 @@ KEPT_SECONDS = 30 * 24 * 3600
 REDIRECTS = 3
 _AGAIN = frozenset({429, 500, 502, 503, 504})
 _sleep = time.sleep
+_clock = time.monotonic
 
 
 @dataclass(frozen=True)
@@ -256,7 +257,7 @@ def _adapter(service: Service, folder: Path) -> Any:
         def _whole(self, response: Any) -> Any:
             """The response with its body read, decoded and bounded in size and time."""
             raw, chunks, size = response.raw, [], 0
-            begun = time.monotonic()
+            begun = _clock()
             try:
                 for chunk in raw.stream(65536, decode_content=True):
                     size += len(chunk)
@@ -264,7 +265,7 @@ def _adapter(service: Service, folder: Path) -> Any:
                         raise LabelerError(
                             f"{service.name}: answered with more than {MAX_BYTES >> 20} MiB; nothing is read"
                         )
-                    if time.monotonic() - begun > WHOLE_SECONDS:
+                    if _clock() - begun > WHOLE_SECONDS:
                         raise LabelerError(f"{service.name}: is too slow; try again later")
                     chunks.append(chunk)
             except LabelerError:
