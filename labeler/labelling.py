@@ -19,6 +19,7 @@ from labeler.allergens import (
     statement,
 )
 from labeler.foods.model import WeighedLine
+from labeler.ingoing import ingoing
 from labeler.kitchen.density import density
 from labeler.knowledge import Problem
 from labeler.label.content import LabelContent, NutritionRow, Run
@@ -30,9 +31,6 @@ from labeler.rules.market import load_market
 from labeler.rules.net import NetQuantity, net_quantity
 
 __all__ = ["Facts", "TableRow", "gather", "label_content", "net_of", "table_rows"]
-
-# Constituents of an ingredient of which less than this share of its weight is made say nothing about what stayed.
-TRACE = 0.005
 
 
 @dataclass(frozen=True, slots=True)
@@ -201,24 +199,15 @@ def _row(row: TableRow) -> NutritionRow:
 
 
 def _ingredients(nutrition: Nutrition, market: str) -> IngredientList:
-    """The ingredient list by what stays in the dish, each line with the allergens that the market names."""
-    weighed, mix = nutrition.weighed, nutrition.dish.mix
-    stayed: dict[int, float] = {}
-    for at, item in enumerate(mix.items):
-        counts = mix.weight[at] > TRACE
-        if counts.any():
-            stayed[item.line] = stayed.get(item.line, 0.0) + float(mix.held[0, at][counts].max())
-    several = {line.line.number for part in weighed.parts for line in part.lines if line.also}
+    """The ingredient list by what goes into the dish and stays, each line with the allergens that the market names."""
+    weighed, dish = nutrition.weighed, nutrition.dish
     lines = [line for part in weighed.parts for line in part.lines if line.part is None]
-    gone = {line.line.number for line in lines if line.grams is not None} - set(stayed)
-    named = {line.line.number: _names(line, market) for line in lines}
     return ingredient_list(
         weighed,
-        named,
+        {line.line.number: _names(line, market) for line in lines},
         market=market,
-        grams={line: grams for line, grams in stayed.items() if line not in several},
-        left_out=gone,
-        finished_g=float(mix.total_mass[0]),
+        grams=ingoing(weighed, dish),
+        finished_g=float(dish.mix.total_mass[0]),
         by_name=_package_names(lines, market),
     )
 

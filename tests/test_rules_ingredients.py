@@ -138,8 +138,9 @@ def test_an_ingredient_without_a_weight_stands_last_and_is_reported() -> None:
     assert (found.problems[0].code, found.problems[0].line) == ("ingredient-not-weighed", 1)
 
 
-def test_weights_may_be_given_for_what_stays_and_lines_left_out() -> None:
-    found = ingredient_list(PIE, PIE_ALLERGENS, market="us", grams={15: 900.0}, left_out=[6])
+def test_weights_may_be_given_by_place_and_what_weighs_nothing_is_no_ingredient() -> None:
+    grams = {(15,): 900.0, (14, 6, "ground black pepper"): 0.0}
+    found = ingredient_list(PIE, PIE_ALLERGENS, market="us", grams=grams)
     assert [item.name for item in found.items] == ["Crust", "Filling"]
     assert "pepper" not in found.text
 

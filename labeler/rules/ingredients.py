@@ -23,6 +23,9 @@ __all__ = ["Ingredient", "IngredientList", "Span", "ingredient_list"]
 
 INGREDIENTS = "ingredients"
 
+Place = tuple[int | str, ...]
+"""Where an ingredient is used: line numbers from the part that is served down to its own, then its name."""
+
 
 @dataclass(frozen=True, slots=True)
 class Span:
@@ -102,8 +105,7 @@ class _Given:
 
     parts: Mapping[str, WeighedPart]
     allergens: Mapping[int, Iterable[str]]
-    grams: Mapping[int, float]
-    left_out: frozenset[int]
+    grams: Mapping[Place, float]
     functions: Mapping[str, str]
     by_name: Mapping[str, Iterable[str]]
 
@@ -113,8 +115,7 @@ def ingredient_list(
     allergens: Mapping[int, Iterable[str]] | None = None,
     *,
     market: str | Path | Market = "us",
-    grams: Mapping[int, float] | None = None,
-    left_out: Iterable[int] = (),
+    grams: Mapping[Place, float] | None = None,
     finished_g: float | None = None,
     by_name: Mapping[str, Iterable[str]] | None = None,
 ) -> IngredientList:
@@ -129,10 +130,8 @@ def ingredient_list(
     market : str or Path
         Market id, or a folder of rule files.
     grams : mapping or None
-        Line number → weight [g] that counts instead of the weighed one: what a part that is only used in part
-        weighs, what stays of a poured-off liquid.
-    left_out : iterable of int
-        Numbers of lines that are no ingredients of the finished food.
+        Weight [g] that counts instead of the weighed one, by place: the line numbers of the parts that it is used
+        through, its own line number and, for a food, its name. What weighs 0 is no ingredient of the finished food.
     finished_g : float or None
         Weight of the finished food [g], for markets that count added water by what stays of it.
     by_name : mapping or None
@@ -151,7 +150,6 @@ def ingredient_list(
         parts={part.title: part for part in weighed.parts},
         allergens=allergens or {},
         grams=grams or {},
-        left_out=frozenset(left_out),
         functions=functions,
         by_name=by_name or {},
     )
@@ -188,32 +186,35 @@ def _top(weighed: WeighedRecipe, given: _Given) -> Iterator[Ingredient]:
     taken = {line.part for part in weighed.parts for line in part.lines if line.part}
     tops = [part for part in weighed.parts if part.title not in taken] or list(weighed.parts[-1:])
     for part in tops:
-        own = tuple(_of_part(part, given, frozenset({part.title})))
+        own = tuple(_of_part(part, given, ()))
         if len(tops) == 1 or not part.title or part.title == weighed.recipe.title:
             yield from own
         elif own:
             yield Ingredient(part.title, _sum(own), components=_ordered(own))
 
 
-def _of_part(part: WeighedPart, given: _Given, within: frozenset[str]) -> Iterator[Ingredient]:
+def _of_part(part: WeighedPart, given: _Given, through: tuple[int, ...]) -> Iterator[Ingredient]:
     for line in part.lines:
         for each in (line, *line.also):
-            if each.line.number not in given.left_out and line.line.number not in given.left_out:
-                found = _of_line(each, given, within, number=line.line.number)
-                if found is not None:
-                    yield found
+            found = _of_line(each, given, through, number=line.line.number)
+            if found is not None:
+                yield found
 
 
-def _of_line(line: WeighedLine, given: _Given, within: frozenset[str], *, number: int) -> Ingredient | None:
-    stated = given.grams.get(number)
-    grams = stated if stated is not None else (line.grams.best if line.grams else None)
+def _of_line(line: WeighedLine, given: _Given, through: tuple[int, ...], *, number: int) -> Ingredient | None:
+    weighed = line.grams.best if line.grams else None
     part = given.parts.get(line.part) if line.part else None
     if part is not None:
-        if part.title in within:  # a part that takes itself; the kitchen reports the circle
+        if number in through:  # a part that takes itself; the kitchen reports the circle
             return None
-        components = _ordered(_of_part(part, given, within | {part.title}))
-        weight = grams if grams is not None else _sum(components)
-        return Ingredient(part.title, weight, components=components, lines=(number,))
+        components = _ordered(_of_part(part, given, (*through, number)))
+        grams = given.grams.get((*through, number), weighed)
+        return Ingredient(
+            part.title, grams if grams is not None else _sum(components), components=components, lines=(number,)
+        )
+    grams = given.grams.get((*through, number, line.line.name or line.line.text), weighed)
+    if grams == 0.0 and weighed:
+        return None
     name = common_name(line)
     if not name:
         return None

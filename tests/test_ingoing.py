@@ -1,0 +1,74 @@
+"""The ingredient list is ordered by what goes into the dish, however often and through which parts it is used."""
+
+from pathlib import Path
+
+import pytest
+
+from labeler.foods.weigh import weigh
+from labeler.ingoing import ingoing
+from labeler.kitchen.run import cook
+from labeler.labelling import label_content
+from labeler.recipe import read_recipe
+
+DEMO = Path(__file__).parents[1] / "demo"
+
+
+def places(text):
+    weighed = weigh(read_recipe(text))
+    return ingoing(weighed, cook(weighed))
+
+
+def listed(text, market="us"):
+    return label_content(read_recipe(text), market=market)[1]["ingredients"]
+
+
+SALADS = """## Dressing
+- 100 g olive oil {food 04053, 100 g}
+- 5 g salt {food 02047, 5 g}
+## Green salad
+- half of the Dressing
+- 100 g lettuce {food 11253, 100 g}
+## Red salad
+- the rest of the Dressing
+- 100 g tomato {food 11529, 100 g}
+"""
+
+
+def test_a_part_that_two_parts_share_is_shared():
+    """Half a dressing in each of two salads is 52.5 g in each, so the leaves and the tomato come first."""
+    found = places(SALADS)
+    assert found[(5,)] == pytest.approx(52.5) and found[(8,)] == pytest.approx(52.5)
+    assert found[(5, 2, "olive oil")] == pytest.approx(50)
+    text = listed("---\ntitle: Two salads\nmakes: 2 bowls\n---\n" + SALADS)
+    assert text.index("lettuce") < text.index("olive oil") and text.index("tomato") < text.rindex("olive oil")
+
+
+def test_parts_and_foods_are_weighed_on_one_scale():
+    """In the demo's box the mash (150 g) comes before the pork (120 g), the beans (80 g) and the gravy."""
+    text = listed((DEMO / "harbour-box.md").read_text(encoding="utf-8"), market="uk")
+    order = [text.index(word) for word in ("Mashed swede", "Roast pork", "frozen green beans", "Cider gravy")]
+    assert order == sorted(order)
+
+
+def test_weights_of_foods_sum_to_what_went_in_where_nothing_leaves():
+    """With nothing poured off the weights of all foods are those of the batch: 105 g dressing, 100 g, 100 g."""
+    found = places(SALADS)
+    assert sum(grams for place, grams in found.items() if isinstance(place[-1], str)) == pytest.approx(305)
+
+
+def test_what_is_poured_off_or_discarded_is_no_ingredient():
+    """A bay leaf that is taken out weighs nothing; the brine's salt weighs what the cucumber took up."""
+    found = places(
+        "- 2 bay leaves\n- 1 kg cucumber, sliced 3 mm\n- 1 litre water\n- 40 g salt\n"
+        "> soak 8 hours, then drain\n> discard the bay leaves\n"
+    )
+    assert found[(1, "bay leaves")] == 0
+    assert 0 < found[(4, "salt")] < 30
+
+
+def test_water_that_boils_away_does_not_change_the_order_of_foods():
+    """A sauce boiled down keeps its tomatoes at the weight that went in (order by weight as used)."""
+    found = places(
+        "- 1 kg tomatoes {food 11529, 1000 g}\n- 100 g onion {food 11282, 100 g}\n> simmer until reduced by half\n"
+    )
+    assert found[(1, "tomatoes")] == pytest.approx(1000, rel=0.01)
