@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from labeler.kitchen.density import density
 from labeler.kitchen.ledger import Dish
 from labeler.knowledge import Problem
+from labeler.plurals import singular_phrase
 from labeler.recipe import read_line
 from labeler.recipe.model import Recipe
 from labeler.recipe.units import grams_per, millilitres_per
@@ -67,17 +68,7 @@ def _grams_of(text: str, dish: Dish, market: str) -> float | None:
 
 
 def _one(servings_unit: str) -> str:
-    return f"1 {_singular(servings_unit)}" if servings_unit else ""
-
-
-def _singular(noun: str) -> str:
-    if noun.endswith(("xes", "ches", "shes", "sses")):
-        return noun[:-2]
-    if noun.endswith("ies") and len(noun) > 4 and noun != "pies":
-        return noun[:-3] + "y"
-    if noun.endswith("ves"):
-        return {"loaves": "loaf", "halves": "half"}.get(noun, noun[:-1])
-    return noun[:-1] if noun.endswith("s") and not noun.endswith("ss") else noun
+    return f"1 {singular_phrase(servings_unit)}" if servings_unit else ""
 
 
 def portion(recipe: Recipe, dish: Dish, *, market: str = "us") -> Portion:

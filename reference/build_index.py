@@ -27,7 +27,8 @@ import numpy as np
 from labeler.foods.lexicon import LEXICON_FILE, keys_of, read_lexicon
 from labeler.foods.search import INDEX_FILE, PRIOR
 from labeler.foods.table import FoodTable, load_table
-from labeler.foods.words import singular, words
+from labeler.foods.words import words
+from labeler.plurals import singular
 
 COSTS_FILE = LEXICON_FILE.with_name("food_word_costs.csv")
 

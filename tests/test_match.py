@@ -17,7 +17,8 @@ from hypothesis import strategies as st
 from labeler.foods.lexicon import read_lexicon
 from labeler.foods.match import FLOOR, find, match
 from labeler.foods.table import load_table
-from labeler.foods.words import read_name, singular
+from labeler.foods.words import read_name
+from labeler.plurals import singular
 
 NAMES = [name for entry in read_lexicon() if entry.food for name in entry.names if not name.startswith("=")]
 

@@ -13,46 +13,10 @@ from labeler.foods.words import (
     WORD_KINDS_FILE,
     WORD_RELATIONS_FILE,
     read_name,
-    singular,
     word_kinds,
     word_relations,
     words,
 )
-
-
-@pytest.mark.parametrize(
-    ("plural", "one"),
-    [
-        ("berries", "berry"),
-        ("tomatoes", "tomato"),
-        ("potatos", "potato"),
-        ("leaves", "leaf"),
-        ("olives", "olive"),
-        ("cloves", "clove"),
-        ("radishes", "radish"),
-        ("peaches", "peach"),
-        ("cookies", "cookie"),
-        ("kiwis", "kiwi"),
-        ("asparagus", "asparagus"),
-        ("couscous", "couscous"),
-        ("hummus", "hummus"),
-        ("molasses", "molasses"),
-        ("swiss", "swiss"),
-        ("geese", "goose"),
-        ("eggs", "egg"),
-        ("gas", "gas"),
-    ],
-)
-def test_a_plural_loses_its_ending_and_other_words_do_not(plural: str, one: str) -> None:
-    """Plural endings come off by rule; words that only look like plurals stay."""
-    assert singular(plural) == one
-
-
-@given(st.text(alphabet="abcdefghilmnoprstuvy", min_size=1, max_size=12))
-@settings(deadline=None, max_examples=200)
-def test_a_singular_has_no_more_letters_than_its_plural(word: str) -> None:
-    """Taking the singular never makes a word longer, and never empty."""
-    assert 0 < len(singular(word)) <= len(word)
 
 
 @pytest.mark.parametrize(

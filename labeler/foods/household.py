@@ -13,7 +13,7 @@ from functools import lru_cache
 from types import MappingProxyType
 
 from labeler.foods.table import Measure, load_table
-from labeler.foods.words import singular
+from labeler.plurals import singular
 
 __all__ = ["CUP_ML", "SIZES", "Household", "form_of", "forms_in", "households", "own_basis"]
 

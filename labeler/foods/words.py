@@ -17,10 +17,12 @@ from pathlib import Path
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
+from labeler.plurals import singular
+
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
-__all__ = ["Name", "read_name", "singular", "word_kinds", "word_relations", "words"]
+__all__ = ["Name", "read_name", "word_kinds", "word_relations", "words"]
 
 SYNONYMS_FILE = Path(__file__).with_name("data") / "food_synonyms.csv"
 WORD_RELATIONS_FILE = Path(__file__).with_name("data") / "food_word_relations.csv"
@@ -39,37 +41,6 @@ _SMALL = frozenset(
 # What follows one of these only tells how the thing before it is put up: "tuna in water", "yogurt with fruit".
 _AFTER_HEAD = frozenset("with in without from for packed made plus".split())
 _BREAKS = frozenset(",;()")
-
-_KEEP_S = frozenset(
-    "anis as asparagus basis bass bitters brussels calvados cassis chablis citrus cos coulis couscous cress debris"
-    " demerara floss gas glass grass greens haas haggis hibiscus hummus iris is jus lens molasses octopus orris pastis"
-    " plus press schnapps shellfish swiss texas this watercress".split()
-)
-_IE_WORDS = frozenset("brie brownie cookie pie smoothie calorie veggie pixie birdie genie sweetie tie die lie".split())
-_VE_WORDS = frozenset("clove olive chive endive stave sleeve valve glove".split())
-_ODD_PLURALS = MappingProxyType(
-    {
-        "leaves": "leaf",
-        "loaves": "loaf",
-        "halves": "half",
-        "calves": "calf",
-        "knives": "knife",
-        "geese": "goose",
-        "feet": "foot",
-        "mice": "mouse",
-        "radii": "radius",
-        "fungi": "fungus",
-        "fillets": "fillet",
-        "filets": "fillet",
-        "filet": "fillet",
-        "species": "species",
-        "series": "series",
-        "lees": "lees",
-        "swedes": "swede",
-        "matzos": "matzo",
-        "roes": "roe",
-    }
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -145,25 +116,6 @@ def word_relations() -> Mapping[str, tuple[tuple[str, ...], tuple[str, ...]]]:
     return MappingProxyType(
         {word: (tuple(implied.get(word, ())), tuple(against.get(word, ()))) for word in {*implied, *against}}
     )
-
-
-@lru_cache(maxsize=65536)
-def singular(word: str) -> str:
-    """One word in the singular: "berries" → "berry", "tomatoes" → "tomato", "leaves" → "leaf".
-
-    English plural endings by rule, with short lists of exceptions; a word that is no plural comes back unchanged.
-    """
-    if word in _ODD_PLURALS:
-        return _ODD_PLURALS[word]
-    if len(word) < 4 or word[-1] != "s" or word in _KEEP_S or word.endswith(("ss", "us")):
-        return word
-    if word.endswith("ies"):
-        return word[:-1] if word[:-1] in _IE_WORDS else word[:-3] + "y"
-    if word.endswith("ves"):
-        return word[:-1]
-    if word.endswith(("oes", "ches", "shes", "sses", "xes", "zzes")):
-        return word[:-1] if word.endswith(("aches", "iches", "oches")) and not word.endswith("eaches") else word[:-2]
-    return word[:-1]
 
 
 def _fold(text: str) -> str:

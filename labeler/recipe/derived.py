@@ -8,6 +8,8 @@ from __future__ import annotations
 import re
 from typing import NamedTuple
 
+from labeler.plurals import singular_phrase
+
 __all__ = ["Derivation", "derivation_before", "derivation_behind", "derived_name"]
 
 _BEFORE = re.compile(
@@ -40,7 +42,6 @@ _SAME = {"rind": "zest", "peels": "peel", "peel": "peel", "skins": "skin", "kern
 _LEAFY = frozenset(
     "greens kale chard spinach lettuce arugula cabbage sorrel dandelion collards cress watercress".split()
 )
-_NO_PLURAL = frozenset(["thyme", "asparagus", "citrus", "molasses", "watercress", "swiss", "brussels", "les"])
 
 
 class Derivation(NamedTuple):
@@ -79,21 +80,10 @@ def derivation_behind(segment: str) -> Derivation | None:
     return Derivation(" and ".join(kinds), "", "")
 
 
-def _singular(word: str) -> str:
-    lowered = word.lower()
-    if lowered in _NO_PLURAL or len(word) < 4 or lowered.endswith(("ss", "us")) or not lowered.endswith("s"):
-        return word
-    if lowered.endswith("ies") and len(word) > 4:
-        return word[:-3] + "y"
-    if lowered.endswith(("oes", "ches", "shes", "xes")):
-        return word[:-2]
-    return word[:-1]
-
-
 def derived_name(counted: str, what: str) -> str:
     """The name of what is taken: "lime juice" of "limes"; two foods, "lime juice and lime zest", of two."""
     head, _, last = counted.removeprefix("whole ").rpartition(" ")
     if what == "leaves" and last.lower() in _LEAFY:
         return counted  # "collard greens, leaves only"
-    food = f"{head} {_singular(last)}".strip()
+    food = singular_phrase(f"{head} {last}".strip())
     return " and ".join(f"{food} {part}" for part in what.split(" and "))
