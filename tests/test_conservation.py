@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import numpy as np
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from kitchen_help import Put, imbalance, weighed
@@ -96,7 +97,7 @@ SENTENCES = (
 puts = st.builds(
     lambda words, grams, spread: Put(words, FOODS[words], grams, spread),
     st.sampled_from(sorted(FOODS)),
-    st.floats(1.0, 2000.0),
+    st.one_of(st.floats(1.0, 2000.0), st.sampled_from([0.0, None])),
     st.sampled_from([0.0, 0.1]),
 )
 rows = st.lists(st.one_of(puts, st.sampled_from(SENTENCES)), min_size=1, max_size=10)
@@ -129,7 +130,7 @@ def test_a_larger_batch_is_the_same_food(rows, factor):
     """Without stated weights, volumes and times of boiling down, twice of everything is twice as much of the same."""
     said = ("weighs", "ml", "cups", "pints", "g of", "litres", "boil", "simmer", "braise", "reduce", "cook", "blanch")
     rows = [row for row in rows if not (isinstance(row, str) and any(word in row for word in said))]
-    more = [Put(row.words, row.food, row.grams * factor) if isinstance(row, Put) else row for row in rows]
+    more = [Put(row.words, row.food, row.grams and row.grams * factor) if isinstance(row, Put) else row for row in rows]
     one = [Put(row.words, row.food, row.grams) if isinstance(row, Put) else row for row in rows]
     if not any(isinstance(row, Put) for row in rows):
         return
@@ -175,3 +176,14 @@ def test_any_sentence_leaves_the_account_closed(rows):
     (ledger,) = cook(weighed({"Pot": rows}), draws=3).ledgers
     assert imbalance(ledger) < 1e-8
     assert np.isfinite(ledger.kept.held).all()
+
+
+@pytest.mark.parametrize("verb", sorted({action: verb for verb, action in verb_actions().items()}.values()))
+def test_an_empty_pot_can_be_handled(verb):
+    """Every kind of step is done where nothing weighs anything, nobody knows what it weighs, or only the fat does."""
+    for grams in (0.0, None):
+        dry = [Put("plain flour", "20081", grams), Put("ground beef", "23572", grams)]
+        fat = [Put("plain flour", "20081", grams), Put("olive oil", "04053", 200.0)]
+        for rows in (dry, fat):
+            (ledger,) = cook(weighed({"Pot": [*rows, f"{verb} 20 minutes at 180 °C"]}), draws=2).ledgers
+            assert imbalance(ledger) < 1e-8

@@ -20,6 +20,15 @@ def test_canned_beans_drained_and_rinsed():
     assert float(drained.total_mass[0]) / 439.0 == pytest.approx(0.64, abs=0.01)
 
 
+def test_a_can_is_drained_wherever_its_line_stands():
+    """What is poured off beside a can does not change which item is the can."""
+    can = Put("red kidney beans", "16034", 439.0)
+    others = [Put("water", "14411", 100.0), Put("cucumbers, sliced 3 mm", "11205", 100.0)]
+    first, last = (cook(weighed({"Beans": [*rows, "drain"]})).mix for rows in ([can, *others], [*others, can]))
+    assert amount(first, "NA") == pytest.approx(amount(last, "NA"))
+    assert amount(first, "FIBTG") == pytest.approx(amount(last, "FIBTG"))
+
+
 def test_a_line_that_says_rinsed_is_rinsed():
     """Beans that a line calls drained and rinsed lose what rinsing takes, 8 % of what drained beans hold."""
     plain = cook(weighed({"Beans": [Put("kidney beans, drained", "16145", 250.0)]})).mix

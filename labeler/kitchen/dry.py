@@ -60,6 +60,8 @@ def _dishes() -> tuple[_Dish, ...]:
 
 def _dish_of(pot: Pot, action: str) -> _Dish | None:
     total = float(pot.mix.total_mass[0])
+    if total <= 0.0:
+        return None
     mass = pot.mix.mass[0]
 
     def share(*kinds: str) -> float:

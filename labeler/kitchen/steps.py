@@ -139,8 +139,8 @@ def do_drain(work: Work, mix: Mix, task: Task) -> Outcome:
             left = step.grams or (step.millilitres.scaled(0.92) if step.millilitres else None)  # fat: 0.92 g/mL
         return pour_fat(mix, draws=work.draws, left=left)
     name = step.name or _waiting_name(work)
-    cans = [at for at, item in enumerate(mix.items) if _is_whole_can(item)]
     outcome = drain(mix, draws=work.draws, name=name)
+    cans = [at for at, item in enumerate(outcome.kept.items) if _is_whole_can(item)]
     streams = list(outcome.streams)
     for at in cans:
         more = drain_can(outcome.kept, at, draws=work.draws, name=name)
