@@ -167,6 +167,7 @@ def nutrition(recipe: str, chart: bool, market: str | None, as_json: bool) -> No
 @click.option("--colour", metavar="#RRGGBB", help="Colour of title and rules; else black only.")
 @click.option("--panel", metavar="ID", help="An official panel of the market in place of the generic table.")
 @click.option("--address", default="", help="Web address of the post, printed as a square code.")
+@click.option("--language", default="en", show_default=True, help="en, fr, es, de, it, or two side by side as en+fr.")
 @click.option("--sheet", metavar="ROWSxCOLUMNS", help="Print sheets of labels.")
 @click.option("--paper", default="a4", show_default=True, help="Of the sheets: a4, letter, roll, or WIDTHxHEIGHT.")
 @click.option("--margins", metavar="LEFTxTOP", help="Of the sheets, in millimetres; else in the middle.")
@@ -199,6 +200,7 @@ def label(
         colour=wish["colour"],
         panel=wish["panel"],
         address=wish["address"],
+        language=wish["language"],
         sheet=read_sheet(**{key: wish[key] for key in _SHEET_OPTIONS}),
         preview=kind,
         worksheet=not bare,

@@ -30,7 +30,7 @@ from labeler.rules.ingredients import IngredientList, ingredient_list
 from labeler.rules.market import load_market
 from labeler.rules.net import NetQuantity, net_quantity
 
-__all__ = ["Facts", "TableRow", "gather", "label_content", "net_of", "table_rows"]
+__all__ = ["Facts", "TableRow", "declared_of", "gather", "label_content", "net_of", "servings_in", "table_rows"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,14 +160,19 @@ def label_content(
             (*nutrition.problems, *listed.problems, *net_problems, *_to_settle(stated), *_to_the_cook(warned))
         )
     )
-    declared: dict[str, Any] = {
+    return content, declared_of(content, market, problems), problems
+
+
+def declared_of(content: LabelContent, market: str, problems: tuple[Problem, ...]) -> dict[str, Any]:
+    """What a label says as printed, as data."""
+    return {
         "title": content.title,
         "market": market,
         "serving": content.serving,
         "servings": content.servings,
         "nutrition": [
             {"name": row.name, "per_serving": row.per_serving, "per_100g": row.per_100g, "level": row.level}
-            for row in rows
+            for row in content.nutrition
         ],
         "ingredients": "".join(run.text for run in content.ingredients),
         "allergens": "".join(run.text for run in content.allergens),
@@ -182,7 +187,6 @@ def label_content(
         "recipe": content.digest,
         "problems": [{"code": p.code, "message": p.message, "line": p.line} for p in problems],
     }
-    return content, declared, problems
 
 
 def _text(value: Any) -> str:
@@ -272,14 +276,17 @@ def _list(value: Any) -> tuple[str, ...]:
     return tuple(str(item).strip() for item in items if str(item).strip())
 
 
-def _servings(nutrition: Nutrition) -> str:
-    """How many servings, in a pack where the recipe says what a pack holds, else in the batch."""
+def servings_in(nutrition: Nutrition) -> tuple[str, bool, bool]:
+    """How many servings, whether that is "about", and whether they are in a pack or in the batch."""
     divided = nutrition.portion
     count = divided.pack_g / divided.grams if divided.pack_g and divided.grams else divided.count
-    whole = f"{count:.0f}"
-    about = "" if abs(count - round(count)) < 0.02 else "about "
-    word = "serving" if whole == "1" else "servings"
-    return f"{about}{whole} {word} in the pack" if divided.pack_g else f"{about}{whole} {word}"
+    return f"{count:.0f}", abs(count - round(count)) >= 0.02, bool(divided.pack_g)
+
+
+def _servings(nutrition: Nutrition) -> str:
+    count, about, in_pack = servings_in(nutrition)
+    word = "serving" if count == "1" else "servings"
+    return f"{'about ' if about else ''}{count} {word}{' in the pack' if in_pack else ''}"
 
 
 def net_of(recipe: Recipe, nutrition: Nutrition, market: str, area_cm2: float | None = None) -> NetQuantity | None:

@@ -11,10 +11,11 @@ from labeler.duties import serving_of
 from labeler.knowledge import LabelerError, Problem
 from labeler.label.content import LabelContent
 from labeler.label.draw import SIZES_MM, compose_label
-from labeler.labelling import Facts, gather, label_content, net_of
+from labeler.labelling import Facts, declared_of, gather, label_content, net_of
 from labeler.recipe.model import Recipe
 from labeler.rules.declare import declare
 from labeler.rules.market import load_market
+from labeler.translating import translated
 
 __all__ = ["MadeLabel", "SheetWish", "make_label", "read_sheet", "read_size"]
 
@@ -131,6 +132,7 @@ def make_label(
     panel: str | None = None,
     sheet: SheetWish | None = None,
     address: str = "",
+    language: str = "en",
     preview: str | None = None,
     worksheet: bool = True,
 ) -> MadeLabel:
@@ -153,6 +155,8 @@ def make_label(
         Print sheets of labels.
     address : str
         Of the post, for the square code.
+    language : str
+        Of the fixed words: en, fr, es, de, it, or two side by side as "en+fr".
     preview : str or None
         "png" or "svg".
     worksheet : bool
@@ -170,8 +174,9 @@ def make_label(
     sides = read_size(size)
     area = sides[0] * sides[1] / 100
     facts = gather(recipe, market=place)
-    content, declared, problems = label_content(recipe, market=place, area_cm2=area, facts=facts)
-    content = replace(content, address=address)
+    content, _, problems = label_content(recipe, market=place, area_cm2=area, facts=facts)
+    content, untranslated = translated(replace(content, address=address), recipe, facts, language)
+    problems += untranslated
     if panel is not None:
         content, more = _with_panel(content, recipe, facts, panel)
         problems += more
@@ -192,10 +197,12 @@ def make_label(
             worksheet=attached,
             **{key: value for key, value in options.items() if key != "size"},
         )
-    declared |= {"layout": layout, "size_mm": list(sides)}
+    problems += drawing.problems
+    declared = declared_of(content, place, problems)
+    declared |= {"layout": layout, "size_mm": list(sides), "language": language}
     copies = f", {sheet.copies} on sheets" if sheet else ""
     summary = f"{content.title}, {sides[0]:g} × {sides[1]:g} mm{copies}, market {place}"
-    return MadeLabel(pdf, _picture(drawing, preview), declared, summary, (*problems, *drawing.problems))
+    return MadeLabel(pdf, _picture(drawing, preview), declared, summary, problems)
 
 
 def _attached(recipe: Recipe, facts: Facts) -> bytes:

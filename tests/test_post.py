@@ -15,12 +15,14 @@ from labeler import read_recipe
 from labeler.allergens.vocabulary import allergen_names
 from labeler.interface import post_object
 from labeler.knowledge import LabelerError
+from labeler.label.words import LANGUAGES, figure_words, line_name
+from labeler.label.words import rows as label_rows
 from labeler.labelling import gather, label_content, table_rows
 from labeler.post import make_post
 from labeler.post.forms import FORMS, render
 from labeler.post.gather import post_content
 from labeler.post.ranges import likely_ends, plain_figure
-from labeler.post.words import LANGUAGES, figure_words, line_name, rows, words
+from labeler.post.words import rows, words
 
 NEVER = re.compile(r"free[ -]from|\bsafe\b|compliant|certified|guarantee", re.IGNORECASE)
 
@@ -179,11 +181,11 @@ def test_words_are_there_in_every_language():
 @pytest.mark.parametrize("market", MARKETS)
 def test_every_line_and_allergen_has_its_names(market):
     """Each line of each market's table has a name in each language, and so has each allergen."""
-    named = {row["en"]: row for row in rows("line_names.csv")}
+    named = {row["en"]: row for row in label_rows("line_names.csv")}
     for row in table_rows(facts(market)):
         assert all(named[row.name][language] for language in LANGUAGES)
-    assert {row["allergen"] for row in rows("allergen_names.csv")} == set(allergen_names())
-    assert all(value for row in rows("allergen_names.csv") for value in row.values())
+    assert {row["allergen"] for row in label_rows("allergen_names.csv")} == set(allergen_names())
+    assert all(value for row in label_rows("allergen_names.csv") for value in row.values())
 
 
 def test_a_post_speaks_the_language_that_it_is_asked_to():

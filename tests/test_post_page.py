@@ -13,10 +13,10 @@ from post_reading import HOSTILE, sample
 
 from labeler import read_recipe
 from labeler.label.content import Run
+from labeler.label.words import LANGUAGES
 from labeler.post.escaping import for_text
 from labeler.post.forms import render
 from labeler.post.gather import post_content
-from labeler.post.words import LANGUAGES
 
 CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
 pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="no Chromium on this machine")

@@ -284,7 +284,7 @@ def compose_label(
         safe=(fitted.margin, fitted.margin, width - fitted.margin, height - fitted.margin),
         marks=fitted.marks,
         title=content.title,
-        language=content.language,
+        language=content.language.partition("+")[0],
         bleed=bleed_pt,
         problems=problems,
     )

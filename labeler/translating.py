@@ -1,0 +1,107 @@
+"""The same label in another language: fixed words, names of nutrients and allergens, figures.
+
+What the cook wrote (title, ingredients, storage) and the cautions stay in the cook's words; a problem says so, because
+a market's language law asks for all of it.
+"""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Iterator
+from dataclasses import replace
+
+from labeler.allergens import statement
+from labeler.knowledge import Problem
+from labeler.label.content import LabelContent, Run
+from labeler.label.words import BETWEEN, figure_words, line_name, name_allergen, tongues, words
+from labeler.labelling import Facts, servings_in
+from labeler.recipe.model import Recipe
+
+__all__ = ["translated"]
+
+
+def translated(
+    content: LabelContent, recipe: Recipe, facts: Facts, language: str
+) -> tuple[LabelContent, tuple[Problem, ...]]:
+    """A label's content in another language, or in two side by side ("en+fr").
+
+    Parameters
+    ----------
+    content : LabelContent
+        In English, as `labeler.labelling.label_content` makes it.
+    recipe : Recipe
+    facts : Facts
+        What it was made from.
+    language : str
+        As `labeler.label.words.tongues` reads it; LabelerError for one that is not there.
+    """
+    if language == "en":
+        return content, ()
+    fixed = words(language)
+    spoken = replace(
+        content,
+        language=language,
+        decimal=fixed["decimal"],
+        serving=figure_words(content.serving, language),
+        servings=_servings(facts, language),
+        nutrition=tuple(
+            replace(
+                row,
+                name=line_name(row.name, language),
+                per_serving=figure_words(row.per_serving, language),
+                per_100g=figure_words(row.per_100g, language),
+            )
+            for row in content.nutrition
+        ),
+        nutrition_notes=tuple(line_name(note, language) for note in content.nutrition_notes),
+        allergens=tuple(_allergens(facts, language)),
+        sign_allergens=tuple(_named(facts, language)),
+        made=_date(recipe.head.get("made"), content.made),
+        best_before=_date(recipe.head.get("best before", recipe.head.get("best_before")), content.best_before),
+    )
+    said = Problem(
+        "not-translated",
+        "The fixed words are translated; title, ingredients, storage and cautions stand in your own words. Write them "
+        "in the language of the label too where the market asks for it.",
+    )
+    return spoken, (said,)
+
+
+def _date(written: object, shown: str) -> str:
+    """A date without a month's name, year first (ISO 8601), which every language reads."""
+    return written.isoformat() if isinstance(written, datetime.date) else shown
+
+
+def _servings(facts: Facts, language: str) -> str:
+    count, about, in_pack = servings_in(facts.nutrition)
+    texts = []
+    for one in tongues(language):
+        fixed = words(one)
+        noun = fixed["one_serving" if count == "1" else "many_servings"]
+        parts = [fixed["about"] if about else "", count, noun, fixed["in_pack"] if in_pack else ""]
+        texts.append(" ".join(part for part in parts if part))
+    return BETWEEN.join(dict.fromkeys(texts))
+
+
+def _allergens(facts: Facts, language: str) -> Iterator[Run]:
+    """The statement in each language in turn; where the market wants none beside a list, where to look in it."""
+    stated = statement(facts.allergens, facts.market)
+    if not stated.names:
+        return
+    if stated.beside_list:
+        yield from _named(facts, language)
+        return
+    for at, one in enumerate(tongues(language)):
+        fixed = words(one)
+        yield Run(f"{BETWEEN if at else ''}{fixed['allergens_in_list']} ")
+        yield Run(fixed["bold"], True)
+
+
+def _named(facts: Facts, language: str) -> Iterator[Run]:
+    for at, one in enumerate(tongues(language)):
+        names: dict[str, None] = {}
+        for finding in facts.allergens.declared:
+            names |= dict.fromkeys(name_allergen(finding.allergen, finding.names, one))
+        if names:
+            yield Run(f"{BETWEEN if at else ''}{words(one)['contains_title']} ")
+            yield Run(", ".join(names), True)
