@@ -13,6 +13,7 @@ from labeler.kitchen.constituents import _carriers, food_constituents
 from labeler.kitchen.draws import Draws
 from labeler.kitchen.mix import CONSTITUENTS, KEYS, column, empty, join
 from labeler.knowledge import Interval, Status
+from labeler.totals import figures
 
 TABLE = load_table()
 
@@ -66,7 +67,7 @@ def test_splitting_and_joining(rows, share):
 def test_nothing():
     """An empty mix weighs nothing and joins with anything; joining nothing is an error."""
     assert float(empty(2).total_mass.sum()) == 0.0 and empty(2).total.shape == (2, len(KEYS))
-    assert set(empty(1).total_status) == {Status.ASSUMED_ZERO}
+    assert {figure.status for figure in figures(empty(1), 1.0).values()} == {Status.ASSUMED_ZERO}
     mix, _ = pot_of(("it", "14411", 5.0))
     assert join([empty(1), mix]) is mix
     with pytest.raises(ValueError):

@@ -10,6 +10,7 @@ from labeler.kitchen import cook
 from labeler.kitchen.servings import number_in, per_unit, read_servings
 from labeler.knowledge import Status
 from labeler.recipe.model import Amount
+from labeler.totals import figures
 
 CUCUMBER = [
     Put("water", "14411", 1500.0),
@@ -31,9 +32,9 @@ def test_a_food_that_nobody_found_is_missing_and_not_zero():
     """Its mass counts, and every sum is a lower bound; so is a line without a weight."""
     dish = cook(weighed({"": [Put("flour", "20081", 200.0), Put("pixie dust", None, 5.0)]}))
     assert float(dish.mix.total_mass[0]) == pytest.approx(205.0)
-    assert set(dish.mix.total_status) == {Status.MISSING}
+    assert {figure.status for figure in figures(dish.mix, 1.0).values()} == {Status.MISSING}
     dish = cook(weighed({"": [Put("flour", "20081", 200.0), Put("salt", "02047", None)]}))
-    assert set(dish.mix.total_status) == {Status.MISSING}
+    assert {figure.status for figure in figures(dish.mix, 1.0).values()} == {Status.MISSING}
 
 
 def test_one_box_is_made_as_often_as_the_head_says():

@@ -21,8 +21,6 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from labeler.knowledge import Status
-
 if TYPE_CHECKING:
     from labeler.foods.own import OwnFood
 
@@ -150,16 +148,6 @@ class Mix:
         """Amount of each nutrient in the whole, in the table's units, shape (draws, nutrients)."""
         total: Array = (self.composition.reshape(-1, len(KEYS)).T @ self._flat).T
         return total
-
-    @property
-    def total_status(self) -> NDArray[np.uint8]:
-        """Least trusted `Status` among the items that are here in the first draw, shape (nutrients,)."""
-        present = self.held[0].max(axis=1, initial=0.0) > 0.0
-        present |= np.array([not item.weighed for item in self.items], dtype=bool)
-        if not present.any():
-            return np.full(len(KEYS), Status.ASSUMED_ZERO, dtype=np.uint8)
-        least: NDArray[np.uint8] = self.status[present].max(axis=0)
-        return least
 
     def of(self, key: str) -> Array:
         """Amount of one nutrient in each item, in the table's unit, shape (draws, items); KeyError if not followed."""
