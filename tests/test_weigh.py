@@ -253,6 +253,19 @@ def test_a_part_is_found_by_what_cooks_call_it(text: str, title: str) -> None:
     assert codes(line) in ([], ["part-spelled"])
 
 
+@pytest.mark.parametrize("text", ["all of the A", "100 g A", "half the A", "the A", "A", "2 pieces of A"])
+def test_a_title_that_is_an_article_is_still_a_title(text: str) -> None:
+    """A part called "A" is meant by its letter, whatever else that letter can be."""
+    recipe = f"## A\n- 100 g flour\n## Sauce\n- 100 g milk\n## Plate\n- {text}\n"
+    assert weigh(read_recipe(recipe)).parts[-1].lines[0].part == "A"
+
+
+def test_two_titles_that_differ_by_their_article_are_two_parts() -> None:
+    """What is written exactly as a title is that part, and not the one that is the same without "the"."""
+    recipe = "## The sauce\n- 100 g milk\n## Sauce\n- 100 g flour\n## Plate\n- 20 g The sauce\n- 20 g Sauce\n"
+    assert [line.part for line in weigh(read_recipe(recipe)).parts[-1].lines] == ["The sauce", "Sauce"]
+
+
 @pytest.mark.parametrize("text", ["all of the ganache", "the rest of the caramel", "the glaze", "2 tbsp of the jam"])
 def test_a_part_that_is_not_there_is_no_food(text: str) -> None:
     """What was made before but has no heading is a problem that names the headings there are, not a table food."""

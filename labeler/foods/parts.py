@@ -79,7 +79,11 @@ class Reference:
 @lru_cache(maxsize=4096)
 def _key(text: str) -> tuple[str, ...]:
     plain = _TITLE.sub("", _BRACKETS.sub(" ", text).strip(" :.,")).strip()
-    return words(plain)
+    return words(plain) or tuple(plain.casefold().split())
+
+
+def _as_written(text: str) -> str:
+    return " ".join(text.casefold().split())
 
 
 class Parts:
@@ -95,6 +99,7 @@ class Parts:
         self._titles: Mapping[tuple[str, ...], str] = {
             key: part.title for part in recipe.parts if part.title.strip() and (key := _key(part.title))
         }
+        self._written = {_as_written(part.title): part.title for part in recipe.parts if part.title.strip()}
         self._lines = {
             key: line
             for part in reversed(recipe.parts)
@@ -132,6 +137,10 @@ class Parts:
 
     def _named(self, line: Line, said: str | None, own: str) -> str | None:
         name = _ABOVE.sub("", line.name.strip())
+        # Titles may differ by an article alone, or be one ("A", "The sauce" beside "Sauce"): as written comes first.
+        for title in (self._written.get(_as_written(one)) for one in (name, said or "")):
+            if title is not None and title != own:
+                return title
         # A word of the title may have been read as preparation, from before the name ("mashed swede") or after it.
         whole = (f"{line.preparation} {name}", f"{name} {line.preparation}")
         keys = (_key(said or name), _key(_RECIPE.sub("", name)), *map(_key, whole))
