@@ -6,14 +6,12 @@ number, and the few marks that matter stand at the beginning of a line.
 
 from __future__ import annotations
 
-import datetime
 import hashlib
-import math
 import re
 from pathlib import PurePath
-from typing import Any
 
 from labeler.knowledge import LabelerError, Problem
+from labeler.recipe.front import read_front
 from labeler.recipe.line import read_line
 from labeler.recipe.model import Handling, Line, Part, Recipe
 
@@ -34,71 +32,6 @@ _NO_INGREDIENT = re.compile(
     re.IGNORECASE,
 )
 _EMPHASIS = re.compile(r"(\*\*|__|\*|_)(\S(?:.*?\S)?)\1")
-_PLAIN_VALUES = (str, int, float, bool, datetime.date)
-
-
-def _is_plain(value: object) -> bool:
-    """Whether a head's value is one that a label can print: text, a number that is one, a date."""
-    return isinstance(value, _PLAIN_VALUES) and not (isinstance(value, float) and not math.isfinite(value))
-
-
-def _head(rows: list[str], first: int, source: str) -> tuple[dict[str, Any], int, list[Problem]]:
-    """The YAML head that begins at row `first`, the index of the row behind it, and what is strange about it.
-
-    Raises LabelerError where it never ends, is not YAML or is no mapping.
-    """
-    if first >= len(rows) or rows[first].strip() != "---":
-        return {}, first, []
-    name = source or "recipe"
-    end = next((at for at in range(first + 1, len(rows)) if rows[at].strip() in ("---", "...")), None)
-    if end is None:
-        raise LabelerError(f"{name}:{first + 1}: the head begins with --- and never ends; write --- on a line below it")
-    import yaml
-
-    loader_class: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
-    try:
-        loader = loader_class("\n".join(rows[first + 1 : end]))
-        node = loader.get_single_node()
-        values = loader.construct_document(node) if node is not None else {}
-    except (yaml.YAMLError, ValueError, RecursionError) as error:
-        mark = getattr(error, "problem_mark", None)
-        line = first + 2 + (mark.line if mark is not None else 0)
-        what = getattr(error, "problem", None) or getattr(error, "reason", None) or "it is not YAML"
-        raise LabelerError(
-            f"{name}:{line}: the head cannot be read ({what}); write one “key: value” a line, and put a value that "
-            "holds a colon in quotes"
-        ) from None
-    if not isinstance(values, dict):
-        raise LabelerError(
-            f"{name}:{first + 2}: the head is no list of “key: value” lines; write for example “makes: 8 boxes”"
-        )
-    head: dict[str, Any] = {}
-    problems: list[Problem] = []
-    lines: dict[str, int] = {}
-    for key_node, _ in node.value if node is not None else ():
-        key, line = str(getattr(key_node, "value", "")), first + 2 + key_node.start_mark.line
-        if key in lines:
-            problems.append(Problem("head-twice", f"“{key}” stands twice in the head; the last one counts.", line))
-        lines[key] = line
-    for key, value in values.items():
-        text = str(key) if _is_plain(key) else ""
-        line = lines.get(text, first + 2)
-        if not text:
-            problems.append(Problem("head-key", "A key in the head is no word; it is left out.", line))
-        elif value is None or value == [] or value == "":
-            problems.append(Problem("head-empty", f"“{text}” in the head says nothing; it is left out.", line))
-        elif _is_plain(value) or (isinstance(value, list) and all(_is_plain(item) for item in value)):
-            head[text] = value
-        else:
-            problems.append(
-                Problem(
-                    "head-value",
-                    f"“{text}” in the head is neither text, a number, a date nor a list of them; it is left out. "
-                    f"Write “{text}: ...” on one line.",
-                    line,
-                )
-            )
-    return head, end + 1, problems
 
 
 class _OpenPart:
@@ -151,12 +84,13 @@ def read_recipe(text: str, *, source: str = "") -> Recipe:
     Raises
     ------
     LabelerError
-        Where the text holds no ingredient line, or its head cannot be read; the message names file and line.
+        Where the text holds no ingredient line, its head cannot be read or names a market that there is not; the
+        message names file and line.
     """
     text = text.removeprefix("\ufeff").replace("\r\n", "\n").replace("\r", "\n")
     rows = text.split("\n")
     first = next((at for at, row in enumerate(rows) if row.strip()), len(rows))
-    head, start, problems = _head(rows, first, source)
+    head, start, problems = read_front(rows, first, source or "recipe")
     marked = any(_BULLET.match(row) for row in rows[start:])
     title = ""
     parts = [_OpenPart("", start + 1)]
