@@ -174,6 +174,21 @@ def test_objects_are_the_nouns():
 
 
 @pytest.mark.parametrize(
+    ("text", "piece"),
+    [
+        ("makes 12 cakes", "cake"),
+        ("makes 4 small jars of about 200 g each", "jar"),
+        ("shape into 8 (60 g) crab cakes", "cake"),
+        ("cut into 12 slices for the boxes", "slice"),
+        ("makes 6", ""),
+    ],
+)
+def test_what_is_made_has_a_noun(text, piece):
+    """Pieces are called by the last word of what is made, in the singular."""
+    assert only(text).piece == piece
+
+
+@pytest.mark.parametrize(
     ("text", "nearest"),
     [("marrinate overnight", "marinate"), ("simer 20 minutes", "simmer"), ("zonk the fleem", "a verb first")],
 )

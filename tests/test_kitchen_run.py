@@ -101,6 +101,33 @@ def test_pieces_of_a_part_that_says_no_number():
     assert problem.code == "pieces-unknown" and "makes 12 pieces" in problem.message
 
 
+@pytest.mark.parametrize(
+    ("made", "unit", "taken"),
+    [
+        ("makes 4 jars", "jar", 0.5),
+        ("makes 4 jars", None, 0.5),
+        ("makes 4 cakes", "piece", 0.5),
+        ("makes 4", "piece", 0.5),
+        ("makes 4 jars", "piece", None),
+        ("makes 4 jars", "slice", None),
+        ("makes 4 slices", "jar", None),
+        ("makes 4 jars", "batch", 2.0),
+    ],
+)
+def test_pieces_are_of_the_kind_that_is_made(made, unit, taken):
+    """Two jars of four are half of them; two pieces of four jars are not known, which is said with both nouns."""
+    recipe = {
+        "Relish": [Put("sugar", "19335", 400.0), made],
+        "Plate": [Put("2 Relish", part="Relish", amount=Amount(2, 2, unit))],
+    }
+    dish = cook(weighed(recipe))
+    problems = [problem for problem in dish.problems if problem.code == "pieces-unknown"]
+    assert float(dish.mix.total_mass[0]) == pytest.approx(400.0 * (1.0 if taken is None else taken))
+    assert bool(problems) == (taken is None)
+    for problem in problems:
+        assert f"{unit}s" in problem.message and made in problem.message
+
+
 def test_more_than_was_made():
     """Taking more of a part than it makes is said, and counted as taken."""
     recipe = {

@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Hashable, Mapping
 from dataclasses import dataclass, field
 from types import MappingProxyType
+from typing import NamedTuple
 
 import numpy as np
 
 from labeler.kitchen.mix import Array, Mix, column
 from labeler.knowledge import Interval, Problem
 
-__all__ = ["Dish", "Entry", "Ledger", "Servings", "Stage", "interval_of"]
+__all__ = ["Count", "Dish", "Entry", "Ledger", "Servings", "Stage", "interval_of"]
 
 # What a stream can be. Nothing leaves a part except by one of these.
 STREAMS = (
@@ -99,6 +100,13 @@ class Stage:
     grams: Interval
 
 
+class Count(NamedTuple):
+    """How many of what: ``(12.0, "slices")``; the unit is empty where nothing says it."""
+
+    number: float
+    unit: str
+
+
 @dataclass(frozen=True, slots=True)
 class Ledger:
     """The account of one part: what was put in = what was kept + every stream that left.
@@ -113,8 +121,8 @@ class Ledger:
         What was done, in order.
     kept : Mix
         What the part is in the end; draw 0 is the best estimate.
-    pieces : float or None
-        How many pieces the part makes, where the recipe says so.
+    pieces : Count or None
+        How many pieces the part makes, where the recipe says so, and what one is called.
     used : float
         Share of it that other parts take, 1 where it is served as it is.
     times : float
@@ -127,7 +135,7 @@ class Ledger:
     added: tuple[Entry, ...]
     stages: tuple[Stage, ...]
     kept: Mix
-    pieces: float | None = None
+    pieces: Count | None = None
     used: float = 1.0
     times: float = 1.0
     measured: Interval | None = None

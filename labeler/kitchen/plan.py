@@ -11,9 +11,10 @@ import numpy as np
 from labeler.foods.model import WeighedLine, WeighedRecipe
 from labeler.kitchen.density import density
 from labeler.kitchen.draws import Draws
+from labeler.kitchen.ledger import Count
 from labeler.kitchen.mix import Array, Mix
 from labeler.knowledge import Interval, Problem
-from labeler.recipe.units import grams_per, millilitres_per
+from labeler.recipe.units import canonical_unit, grams_per, millilitres_per, plural
 
 __all__ = ["Use", "amount_taken", "making_order"]
 
@@ -112,11 +113,11 @@ def _stated(line: WeighedLine, factor_of: Callable[[str | None], float | None]) 
     return Interval((low + high) / 2.0, low, high, "stated") if found else None
 
 
-def amount_taken(line: WeighedLine, made: Mix, *, pieces: float | None, draws: Draws, market: str) -> Use:
+def amount_taken(line: WeighedLine, made: Mix, *, pieces: Count | None, draws: Draws, market: str) -> Use:
     """What share of a part one line takes.
 
-    In this order: a weight, a volume (by the part's own density), a share in words ("half of"), pieces, a bare number
-    of batches; a line that states no amount takes all that is left.
+    In this order: a weight, a volume (by the part's own density), a share in words ("half of"), batches, pieces of the
+    kind that the part is made in; a line that states no amount takes all that is left.
 
     Parameters
     ----------
@@ -124,8 +125,8 @@ def amount_taken(line: WeighedLine, made: Mix, *, pieces: float | None, draws: D
         A line that names the part.
     made : Mix
         The part as made.
-    pieces : float or None
-        How many pieces it makes.
+    pieces : Count or None
+        How many pieces it makes, and what one is called.
     draws : Draws
     market : str
         Whose cups and spoons.
@@ -156,17 +157,35 @@ def amount_taken(line: WeighedLine, made: Mix, *, pieces: float | None, draws: D
         return Use(None)
     number = Interval((counts[0].low + counts[0].high) / 2.0, counts[0].low, counts[0].high)
     unit = counts[0].unit
-    if pieces:
-        return Use(draws.draw(number) / pieces)
-    if unit is None or unit == "batch":
+    if unit == "batch" or (unit is None and pieces is None):
         return Use(draws.draw(number))
-    problem = Problem(
+    if pieces is not None and _is_piece(unit, pieces.unit):
+        return Use(draws.draw(number) / pieces.number)
+    return Use(None, (_pieces_unknown(line, plural(unit or "piece"), pieces),))
+
+
+_VESSELS = frozenset(
+    "can jar bottle package packet sleeve envelope box bag carton container tub tube pouch punnet glass bowl mug tray "
+    "serving".split()
+)
+
+
+def _is_piece(unit: str | None, made: str) -> bool:
+    """Whether one `unit` of a line is one of what a part is made in ("3 pieces" of 30 cakes; not of 4 jars)."""
+    noun = canonical_unit(made) or made
+    return unit is None or unit == noun or (unit == "piece" and noun not in _VESSELS)
+
+
+def _pieces_unknown(line: WeighedLine, units: str, pieces: Count | None) -> Problem:
+    text = f"“{line.line.text}” takes {units} of “{line.part}”, but nothing says how many {units} it makes"
+    if pieces is not None:
+        text += f", only that it makes {pieces.number:g} {plural(pieces.unit)}"
+    return Problem(
         "pieces-unknown",
-        f"“{line.line.text}” takes {unit}s of “{line.part}”, but nothing says how many it makes, so all that is left "
-        f"of it is taken. Write “> makes 12 {unit}s” under its heading, or give the amount as a weight.",
+        f"{text}, so all that is left of it is taken. Write “> makes 12 {units}” under its heading, take what "
+        "it is made in, or give the amount as a weight.",
         line.line.number,
     )
-    return Use(None, (problem,))
 
 
 def _millilitres(unit: str | None, market: str) -> float | None:

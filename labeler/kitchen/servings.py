@@ -5,14 +5,14 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from dataclasses import replace
-from typing import Any, NamedTuple
+from typing import Any
 
-from labeler.kitchen.ledger import Servings
+from labeler.kitchen.ledger import Count, Servings
 from labeler.recipe.amounts import read_unit
 from labeler.recipe.numbers import read_quantity, tidy
 from labeler.recipe.units import kind
 
-__all__ = ["Count", "counts_in", "number_in", "per_unit", "read_servings"]
+__all__ = ["counts_in", "number_in", "per_unit", "read_servings"]
 
 # In order of preference: what a serving is comes before what the batch makes.
 _HEAD_KEYS = ("serves", "servings", "makes", "yield", "yields")
@@ -25,13 +25,6 @@ _OF_EACH = re.compile(r"\b(?:of|with) (?=\d)", re.IGNORECASE)
 _EACH_ONE = re.compile(r"\b(?:each|apiece|per \w+)\b", re.IGNORECASE)
 _UNIT_ENDS = re.compile(r"\s(?:of|for|in|with|from|to|or|about|each|apiece|per)\b.*", re.IGNORECASE)
 _EACH = re.compile(r"^(?:one|an?|each|per|every|1)\s+(?P<noun>.+)$", re.IGNORECASE)
-
-
-class Count(NamedTuple):
-    """How many of what a head says: ``(12.0, "slices")``."""
-
-    number: float
-    unit: str
 
 
 def number_in(text: str) -> tuple[float, str] | None:

@@ -18,7 +18,7 @@ from labeler.kitchen.density import density
 from labeler.kitchen.drain import discard_items, drain, drain_can, pat, pour_fat, rinse, squeeze, strain
 from labeler.kitchen.heat import Place
 from labeler.kitchen.kinds import kind_of
-from labeler.kitchen.ledger import Entry
+from labeler.kitchen.ledger import Count, Entry
 from labeler.kitchen.measured import cannot, do_lose, do_weigh
 from labeler.kitchen.mix import Array, Item, Mix, join
 from labeler.kitchen.pot import SALT, Outcome, named_items, sort_pot
@@ -237,7 +237,7 @@ def do_thin(work: Work, mix: Mix, task: Task) -> Outcome | None:
 def do_make(work: Work, mix: Mix, task: Task) -> None:
     """Note how many pieces the part makes."""
     if task.step.pieces is not None and task.step.pieces.best > 0.0:
-        work.pieces = task.step.pieces.best
+        work.pieces = Count(task.step.pieces.best, task.step.piece)
 
 
 def do_discard(work: Work, mix: Mix, task: Task) -> Outcome | None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from labeler.kitchen.draws import Draws
-from labeler.kitchen.ledger import Entry, Stage
+from labeler.kitchen.ledger import Count, Entry, Stage
 from labeler.kitchen.mix import Mix, empty, join
 from labeler.kitchen.pot import together
 from labeler.knowledge import Interval, Problem
@@ -29,8 +29,8 @@ class Work:
     stages : list of Stage
         What was done.
     problems : list of Problem
-    pieces : float or None
-        How many pieces it makes.
+    pieces : Count or None
+        How many pieces it makes, and what one is called.
     measured : Interval or None
         Weight that the cook measured last [g].
     waiting : list of Step
@@ -46,7 +46,7 @@ class Work:
     added: list[Entry] = field(default_factory=list)
     stages: list[Stage] = field(default_factory=list)
     problems: list[Problem] = field(default_factory=list)
-    pieces: float | None = None
+    pieces: Count | None = None
     measured: Interval | None = None
     waiting: list[Step] = field(default_factory=list)
     hot: bool = False

@@ -47,6 +47,8 @@ class Step:
         Part of what there was that is still there, 0 to 1.
     pieces : Interval or None
         How many pieces are made.
+    piece : str
+        What one of them is called, in the singular ("jar"); empty where nothing is said.
     water : Interval or None
         Water that the sentence adds [mL] ("in 5 litres of boiling water").
     salt : Interval or None
@@ -78,6 +80,7 @@ class Step:
     name: str = ""
     into: str = ""
     marks: frozenset[str] = frozenset()
+    piece: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -237,6 +240,7 @@ def _read_clause(clause: Clause, *, market: str, steps: list[Step], unread: list
         name,
         into,
         marks,
+        found.piece,
     )
     if clause.gap == "until" and ends and steps and action in ("reduce", "weigh", "lose"):
         steps[-1] = _with_end(steps[-1], step)

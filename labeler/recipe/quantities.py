@@ -11,6 +11,7 @@ import re
 from dataclasses import dataclass, field
 
 from labeler.knowledge import Interval
+from labeler.plurals import singular
 from labeler.recipe.amounts import read_unit
 from labeler.recipe.numbers import Quantity, read_quantity
 from labeler.recipe.units import grams_per, kind, millilitres_per
@@ -29,6 +30,7 @@ class Found:
     millilitres: Interval | None = None
     share: Interval | None = None
     pieces: Interval | None = None
+    piece: str = ""
     water: Interval | None = None
     salt: Interval | None = None
     unexplained: list[str] = field(default_factory=list)
@@ -117,6 +119,10 @@ _PERCENT = re.compile(
 )
 _MAKES = re.compile(
     r"\b(?:makes?|made|making|into|yields?|cut into|divided? into|shap(?:e|ed|ing))\s+(?:about\s+)?$", re.IGNORECASE
+)
+# What is made: "12 (3 cm) crab cakes for lunch"; the last word before the phrase ends.
+_NOUN = re.compile(
+    r"\s*(?:\([^()]*\)\s*)?((?:(?!(?:of|for|in|with|from|to|or|and|about|each|apiece|per)\b)[^\W\d_][\w'-]*\s*)+)"
 )
 # Numbers that need no explaining: sizes, pages, times of day, "2 spoons", "in 3 batches", "1 side".
 _HARMLESS = re.compile(
@@ -257,6 +263,8 @@ def _one_figure(
         return unit_read.end
     if _MAKES.search(text[:at]) and quantity.low > 0.0:
         found.pieces = _interval(quantity, 1.0)
+        noun = _NOUN.match(text, quantity.end)
+        found.piece = singular(noun[1].lower().split()[-1]) if noun is not None else ""
         return quantity.end
     if quantity.low >= 100.0 and found.celsius is None and re.search(r"\b(?:at|oven|to)\s+$", text[:at]):
         _temperature(text, at, quantity, None, found)
