@@ -2,7 +2,7 @@
 
 import pytest
 
-from labeler.kitchen.servings import counts_in, per_unit, read_servings
+from labeler.kitchen.servings import counts_in, one_or_all, per_unit, read_servings
 from labeler.nutrition import analyse
 from labeler.recipe import read_recipe
 
@@ -46,3 +46,29 @@ def test_the_batch_is_divided_into_slices_and_packed_as_a_cake():
     assert nutrition.serving_g == pytest.approx(100)
     assert nutrition.portion.packs == 1
     assert nutrition.portion.pack_g == pytest.approx(1200)
+
+
+@pytest.mark.parametrize(
+    ("makes", "title", "asks"),
+    [
+        ("2 bowls", "Bowl", True),
+        ("8 lunch boxes", "Lunch box", True),
+        ("3 loaves", "Loaf", True),
+        ("2 bowls", "One bowl", False),
+        ("2 bowls", "Bowls", False),
+        ("1 bowl", "Bowl", False),
+        ("6 pies", "Quay pie", False),
+    ],
+)
+def test_a_title_that_may_be_one_or_all_is_asked_about(makes, title, asks):
+    """A last part called by one of several is a problem that says how to write either."""
+    text = f"---\nmakes: {makes}\n---\n## Soup\n- 400 g water\n## {title}\n- 200 g Soup\n"
+    found = [one for one in analyse(read_recipe(text), draws=0).problems if one.code == "one-or-all"]
+    assert bool(found) == asks == (one_or_all(title, {"makes": makes}) is not None)
+    for problem in found:
+        assert f"## One {title.lower()}" in problem.message and problem.line == 6
+
+
+def test_one_loaf_of_several_loaves_is_made_so_often():
+    """The noun of "One loaf" is found in any English plural."""
+    assert per_unit("One loaf", read_servings({"makes": "3 loaves"}), {"makes": "3 loaves"}) == 3

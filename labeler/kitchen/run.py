@@ -20,7 +20,7 @@ from labeler.kitchen.mix import Array, Item, Mix, empty, join
 from labeler.kitchen.part import do
 from labeler.kitchen.plan import amount_taken, making_order
 from labeler.kitchen.retention import retain, retention_codes
-from labeler.kitchen.servings import per_unit, read_servings
+from labeler.kitchen.servings import one_or_all, per_unit, read_servings
 from labeler.kitchen.streams import Named, dependencies, part_named, stream_named
 from labeler.kitchen.tasks import Task, prepare
 from labeler.kitchen.work import Work
@@ -101,6 +101,18 @@ def _serve(kitchen: _Kitchen) -> Dish:
                     f"{ledger.grams.best:.0f} g of it; the figures count what is taken. Make more of it or take less.",
                 )
             )
+    for ledger in served:
+        several = one_or_all(ledger.part, kitchen.weighed.recipe.head)
+        if several is not None:
+            kitchen.problems.append(
+                Problem(
+                    "one-or-all",
+                    f"“{ledger.part}” may be one of the {several.number:g} {several.unit} or all of them, and counts "
+                    f"as all. Write “## One {ledger.part.strip().lower()}” if its lines are for one, else "
+                    f"“## {several.unit.capitalize()}”.",
+                    _heading(kitchen, ledger.part),
+                )
+            )
     return Dish(
         servings=kitchen.servings,
         mix=mix.rows(0, 1),
@@ -111,6 +123,11 @@ def _serve(kitchen: _Kitchen) -> Dish:
         yields={ledger.part: ledger.grams for ledger in final},
         inputs=kitchen.draws.named,
     )
+
+
+def _heading(kitchen: _Kitchen, title: str) -> int | None:
+    """Line number of a part's heading."""
+    return next((part.number for part in kitchen.weighed.recipe.parts if part.title == title), None)
 
 
 def _with_reuse(kitchen: _Kitchen, ledger: Ledger) -> tuple[Stage, ...]:

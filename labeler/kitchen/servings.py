@@ -8,11 +8,12 @@ from dataclasses import replace
 from typing import Any
 
 from labeler.kitchen.ledger import Count, Servings
+from labeler.plurals import singular, singular_phrase
 from labeler.recipe.amounts import read_unit
 from labeler.recipe.numbers import read_quantity, tidy
 from labeler.recipe.units import kind
 
-__all__ = ["counts_in", "number_in", "per_unit", "read_servings"]
+__all__ = ["counts_in", "number_in", "one_or_all", "per_unit", "read_servings"]
 
 # In order of preference: what a serving is comes before what the batch makes.
 _HEAD_KEYS = ("serves", "servings", "makes", "yield", "yields")
@@ -106,9 +107,19 @@ def per_unit(title: str, servings: Servings | None, head: Mapping[str, Any]) -> 
     return servings.count if servings is not None and not servings.unit else 1.0
 
 
+def one_or_all(title: str, head: Mapping[str, Any]) -> Count | None:
+    """What a head makes several of and a title names one of ("Bowl" of 2 bowls): is the part one of them, or all?"""
+    name = title.strip().lower()
+    for key in _MADE:
+        for count in counts_in(str(head.get(key, ""))):
+            unit = count.unit.lower()
+            if count.number > 1.0 and unit and unit != name and singular_phrase(unit) == name:
+                return count
+    return None
+
+
 def _same_noun(one: str, many: str) -> bool:
     """Whether "box" is what "boxes" are several of; the last word counts ("lunch box", "lunch boxes")."""
     if not one or not many:
         return False
-    single, plural = one.split()[-1], many.split()[-1]
-    return plural in (single, single + "s", single + "es") or (single.endswith("y") and plural == single[:-1] + "ies")
+    return singular(one.split()[-1]) == singular(many.split()[-1])
