@@ -178,7 +178,7 @@ def test_any_sentence_leaves_the_account_closed(rows):
     assert np.isfinite(ledger.kept.held).all()
 
 
-@pytest.mark.parametrize("verb", sorted({action: verb for verb, action in verb_actions().items()}.values()))
+@pytest.mark.parametrize("verb", sorted({action: verb for verb, action in sorted(verb_actions().items())}.values()))
 def test_an_empty_pot_can_be_handled(verb):
     """Every kind of step is done where nothing weighs anything, nobody knows what it weighs, or only the fat does."""
     for grams in (0.0, None):
