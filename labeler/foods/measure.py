@@ -53,7 +53,7 @@ def grams(line: Line, food: str, *, market: str = "us") -> tuple[Interval | None
     Returns
     -------
     Interval or None
-        Edible weight as it enters the pot [g]; None where the line gives no way to it.
+        Edible weight as it enters the pot [g]; None where the line gives no way to it, or an amount that is none.
     tuple of Problem
         ``no-weight``, ``default-weight``, ``salt-type``, each with what to type to mend it.
 
@@ -67,6 +67,8 @@ def grams(line: Line, food: str, *, market: str = "us") -> tuple[Interval | None
     if line.pin and line.pin.grams is not None:
         pinned = line.pin.grams
         return Interval(pinned, pinned, pinned, f"{pinned:g} g, pinned in the line"), ()
+    if line.unreadable:
+        return None, ()
     name = _name_words(line.name)
     if not line.amounts:
         return unquantified_weight(line, food, _with_states(name, food))

@@ -239,6 +239,8 @@ def weigh(recipe: Recipe, *, market: str = "us") -> WeighedRecipe:
         for line, found in zip(part.lines, row, strict=True):
             if found is None:
                 lines.append(weigh_line(line, market=market, larder=recipe.larder))
+            elif line.unreadable:
+                lines.append(WeighedLine(line, None, None, problems=line.problems))  # not the whole of that part
             elif found.title is not None and _reaches(found.title, part.title, links):
                 problems.append(Problem(
                     "part-cycle",

@@ -12,7 +12,7 @@ from dataclasses import replace
 from itertools import islice
 
 from labeler.recipe.agreement import check_amounts
-from labeler.recipe.amounts import read_measures, read_unit
+from labeler.recipe.amounts import read_measures
 from labeler.recipe.derived import derivation_before, derivation_behind, derived_name
 from labeler.recipe.head import read_head
 from labeler.recipe.model import Amount, Line, Pin
@@ -30,6 +30,7 @@ from labeler.recipe.tail import (
     take_segment,
 )
 from labeler.recipe.units import TRAILING, canonical_unit, kind, plural
+from labeler.recipe.unreadable import take_unreadable
 from labeler.recipe.words import ADJECTIVES, CONTAINERS, FORMS, QUALITIES, SHAPES, SIZE_OF
 
 __all__ = ["read_line"]
@@ -42,7 +43,6 @@ _BEHIND_NAME = re.compile(r"[\s:,(~-]{1,4}(?=(?:about |approx\.? |~)?[\d.])", re
 _NO_AMOUNT_BEHIND = re.compile(
     r"\b(?:for|with|from|in|into|per|serves|no\.?|to|at|of|see|step|note|page|but)$|\bfor\b|\bfrom\b", re.I
 )
-_NUMBER_LOST = re.compile(r"[?\ufffd]+ ?(?=[a-z])", re.I)
 _EACH_OF = re.compile(r"each(?: of)?(?: ?-|:)? (?=\w)", re.I)
 _ACROSS = re.compile(r"\d[\d/ ]*-?(?:inch|in\.|cm|mm)(?:-(?:thick|long|wide|square))? ", re.I)
 _JOINT = re.compile(r" (?:with|in|from) ", re.I)
@@ -156,7 +156,7 @@ def _read(text: str, number: int, most: int) -> Line:
         reading.problem("heading", f"“{work}” names no food; a heading of a part begins with ##.")
         reading.notes.append(work)
     else:
-        rest = _read_amounts(work, reading)
+        rest = work if reading.unreadable else _read_amounts(work, reading)
         if "(" in rest or ")" in rest:
             rest = take_parentheses(rest, reading)
         name, tail = _phrases(rest, reading)
@@ -186,6 +186,7 @@ def _read(text: str, number: int, most: int) -> Line:
         derived=reading.derived,
         each=reading.each and " and " in food,
         further=further,
+        unreadable=reading.unreadable,
     )
 
 
@@ -228,16 +229,9 @@ def _clean(text: str, reading: Reading) -> tuple[str, Pin | None]:
     work = work.replace(" ,", ",").replace(" and or ", " and/or ")
     if " + " in work:
         work = _PLUS.sub(" plus ", work)
-    if work.startswith("-") and work[1:2].isdigit():
-        reading.problem("amount-negative", "An amount cannot be less than nothing; the minus sign is not read.")
-        work = work[1:]
     if "can" in work:
         work = _CAN_NUMBER.sub(_can_of_size, work)
-    lost = _NUMBER_LOST.match(work)
-    if lost is not None:
-        reading.problem("amount-unreadable", "A sign before the unit is no number; write how much goes in.")
-        unit = read_unit(work, lost.end())
-        work = _strip_of(work[unit.end if unit is not None else lost.end() :])
+    work = take_unreadable(work, reading)
     return work, pin
 
 

@@ -96,6 +96,9 @@ class Line:
         them by "and".
     further : tuple of Line
         The foods that the line goes on to with an amount of their own ("2 eggs plus 1 egg yolk"), each as a line.
+    unreadable : bool
+        True where what stands for the amount is none ("-5 g", "1/0 cup"): `amounts` is empty, and no usual amount may
+        stand in for it.
     """
 
     text: str
@@ -113,6 +116,7 @@ class Line:
     derived: str | None = None
     each: bool = False
     further: tuple[Line, ...] = ()
+    unreadable: bool = False
 
 
 @dataclass(frozen=True, slots=True)

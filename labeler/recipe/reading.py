@@ -15,7 +15,7 @@ class Reading:
     """What has been made out of a line so far.
 
     `food` is the name once it is known, `prefix` holds words of it that stand before the unit, and `further` the
-    phrases that begin with another amount of another food.
+    phrases that begin with another amount of another food; `unreadable` where what stands for the amount is none.
     """
 
     number: int
@@ -32,6 +32,7 @@ class Reading:
     derived: str | None = None
     each: bool = False
     further: list[str] = field(default_factory=list)
+    unreadable: bool = False
 
     def problem(self, code: str, message: str) -> None:
         """Report a problem on this line."""
