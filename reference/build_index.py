@@ -15,14 +15,13 @@ from __future__ import annotations
 
 import argparse
 import csv
-import io
 import math
 import re
-import zipfile
 from collections.abc import Iterator
 from pathlib import Path
 
 import numpy as np
+from archive import write
 
 from labeler.foods.lexicon import LEXICON_FILE, keys_of, read_lexicon
 from labeler.foods.search import INDEX_FILE, PRIOR
@@ -127,19 +126,6 @@ def build(table: FoodTable) -> dict[str, np.ndarray]:
         "lexicon_keys": text("\n".join(f"{key}\t{number}" for key, number in keys.items())),
         "lexicon_entries": text("\n".join(entries)),
     }
-
-
-def write(members: dict[str, np.ndarray], path: Path) -> None:
-    """Write the archive with fixed dates and order, so that the same data gives the same bytes."""
-    beside = path.with_suffix(".part")
-    with zipfile.ZipFile(beside, "w", zipfile.ZIP_DEFLATED, compresslevel=9) as archive:
-        for name in sorted(members):
-            buffer = io.BytesIO()
-            np.lib.format.write_array(buffer, np.ascontiguousarray(members[name]), allow_pickle=False)
-            archive.writestr(
-                zipfile.ZipInfo(f"{name}.npy", (2015, 9, 30, 0, 0, 0)), buffer.getvalue(), zipfile.ZIP_DEFLATED
-            )
-    beside.replace(path)
 
 
 def main() -> None:

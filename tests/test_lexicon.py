@@ -2,30 +2,17 @@
 
 from __future__ import annotations
 
-import importlib.util
 import io
 from collections import defaultdict
 from pathlib import Path
-from types import ModuleType
 
+import build_index
 import numpy as np
 import pytest
 
 from labeler.foods.lexicon import keys_of, load_lexicon, read_lexicon
 from labeler.foods.search import INDEX_FILE, NameIndex, load_index
 from labeler.foods.table import load_table
-
-BUILDER = Path(__file__).parents[1] / "reference" / "build_index.py"
-
-
-@pytest.fixture(scope="module")
-def builder() -> ModuleType:
-    """The script that makes the index file."""
-    spec = importlib.util.spec_from_file_location("build_index", BUILDER)
-    assert spec is not None and spec.loader is not None
-    module = importlib.util.module_from_spec(spec)
-    spec.loader.exec_module(module)
-    return module
 
 
 def test_every_food_of_the_lexicon_is_in_the_table() -> None:
@@ -71,9 +58,9 @@ def test_the_lexicon_is_large_enough_to_matter() -> None:
     assert sum(len(entry.names) for entry in lexicon) > 7500
 
 
-def test_the_index_file_is_in_step_with_what_it_is_made_from(builder: ModuleType) -> None:
+def test_the_index_file_is_in_step_with_what_it_is_made_from() -> None:
     """Building the index again from the table and the lists gives every member of the bundled file."""
-    made = builder.build(load_table())
+    made = build_index.build(load_table())
     with np.load(INDEX_FILE, allow_pickle=False) as bundled:
         assert set(bundled.files) == set(made)
         for name, member in made.items():
@@ -81,10 +68,10 @@ def test_the_index_file_is_in_step_with_what_it_is_made_from(builder: ModuleType
             assert np.array_equal(bundled[name], member), f"{name}: run python reference/build_index.py"
 
 
-def test_the_same_index_is_written_as_the_same_bytes(builder: ModuleType, tmp_path: Path) -> None:
+def test_the_same_index_is_written_as_the_same_bytes(tmp_path: Path) -> None:
     """Writing the bundled members again gives the bundled file, byte for byte."""
     with np.load(INDEX_FILE, allow_pickle=False) as bundled:
-        builder.write({name: bundled[name] for name in bundled.files}, tmp_path / "again.npz")
+        build_index.write({name: bundled[name] for name in bundled.files}, tmp_path / "again.npz")
     assert (tmp_path / "again.npz").read_bytes() == INDEX_FILE.read_bytes()
 
 
