@@ -64,12 +64,13 @@ def test_pins_win() -> None:
 
 
 def test_a_pin_that_names_no_food_is_a_problem() -> None:
-    """An id outside the table is reported with the form that ids have."""
+    """An id outside the table is reported with the foods that the words of the line suggest, the first one as a pin."""
     line = weigh_line(read_line("2 cups milk {food 99999}"))
     assert line.match is not None
     assert line.match.food is None
     assert codes(line) == ["no-such-food"]
-    assert "{food 15028}" in line.problems[0].message
+    assert "99999" in line.problems[0].message
+    assert f"{{food {line.match.alternatives[0]}}}" in line.problems[0].message
 
 
 def test_a_food_that_is_not_in_the_table_keeps_its_written_weight() -> None:

@@ -149,8 +149,8 @@ def _line(weighed: WeighedLine) -> Assessment:
     if weighed.part is not None:
         return Assessment(line.text)
     match = weighed.match
-    pinned = line.pin is not None and line.pin.food is not None
-    food = line.pin.food if line.pin is not None else None
+    food = line.pin.food if line.pin is not None and line.pin.food in load_table() else None
+    pinned = food is not None
     if food is None and match is not None and match.confidence >= SURE:
         food = match.food
     name, asides = _read_together(line)

@@ -75,7 +75,7 @@ def weigh_line(line: Line, *, market: str = "us", larder: OwnFoods | None = None
 
 def _one_or_several(line: Line, market: str, larder: OwnFoods | None) -> WeighedLine:
     if line.pin and line.pin.food is not None:
-        return _weighed(line, _pinned(line.pin.food), market=market)
+        return _weighed(line, _pinned(line.pin.food, line), market=market)
     if not line.name.strip():
         said = any(problem.code in ("no-food", "heading") for problem in line.problems)
         problem = Problem("no-food", f"“{line.text.strip()[:60]}” names no food.", line.number)
@@ -136,11 +136,14 @@ def _state(line: Line) -> str:
     return f"canned, {poured}{line.preparation}" if unit == "can" else f"{poured}{line.preparation}"
 
 
-def _pinned(food: str) -> Match:
+def _pinned(food: str, line: Line) -> Match:
+    """The food that a pin names; for an id that the table does not have, none, and beside it what the words suggest."""
     table = load_table()
     if food in table:
         return Match(food, table.describe(food), 1.0, "pinned in the line")
-    return Match(None, "", 0.0, f"{food} is no id of the table")
+    by_name = match(line.name, preparation=_state(line)) if line.name.strip() else Match(None, "", 0.0, "")
+    near = tuple(dict.fromkeys((*filter(None, (by_name.food,)), *by_name.alternatives)))
+    return Match(None, "", 0.0, f"{food} is no id of the table", near)
 
 
 def _weighed(line: Line, found: Match, later: str = "", *, market: str) -> WeighedLine:
@@ -159,11 +162,17 @@ def _weighed(line: Line, found: Match, later: str = "", *, market: str) -> Weigh
 
 
 def _no_such_food(line: Line, found: Match) -> Problem:
-    if line.pin and line.pin.food is not None:
-        return Problem("no-such-food", f"{line.pin.food} is no food of the table; ids have five digits, such as "
-                       "{food 15028}.", line.number)  # fmt: skip
     table = load_table()
     near = ", ".join(f"{food} ({table.describe(food)})" for food in found.alternatives[:3])
+    if line.pin and line.pin.food is not None:
+        what = f"{line.pin.food} is no food of the table, so the food of this line is not known."
+        mend = (
+            f"For “{line.name}” the nearest are {near}; pin one, such as {{food {found.alternatives[0]}}}, or take "
+            "the pin out."
+            if near
+            else "Ids have five digits, such as {food 15028}; `labeler foods NAME` finds them."
+        )
+        return Problem("no-such-food", f"{what} {mend}", line.number)
     mend = (
         f"The nearest are {near}; pin one, such as {{food {found.alternatives[0]}}}."
         if near
