@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime
 import json
+import tempfile
 from dataclasses import replace
 
 import pytest
@@ -12,6 +13,7 @@ from hypothesis import strategies as st
 
 from labeler.allergens import assess_line
 from labeler.cli import main
+from labeler.elsewhere.bringing import read_any
 from labeler.foods.table import load_table
 from labeler.foods.weigh import weigh_line
 from labeler.knowledge import LabelerError, Status
@@ -237,6 +239,96 @@ def test_a_broken_larder_is_refused_with_its_place(tmp_path, text, says):
     with pytest.raises(LabelerError, match=says) as refused:
         read_larder(str(path))
     assert str(path) in str(refused.value) and "\n" not in str(refused.value)
+
+
+@pytest.mark.parametrize("food", [LarderFood("Salt"), LarderFood("Salt", measures={"slice": "20 g"}), LarderFood("Salt", rounded_under="us"), CRISP], ids=["name", "measure", "market", "panel"])  # fmt: skip  # noqa: E501
+def test_a_second_food_can_be_added_after_any_first(tmp_path, food):
+    """What is written of a food, however little is known of it, can be read and added to."""
+    path = tmp_path / "larder.toml"
+    add_food(str(path), food)
+    add_food(str(path), LarderFood("Another"))
+    add_food(str(path), LarderFood("A third", per="100 g", panel={"fat": "3 g"}))
+    first, *rest = read_larder(str(path))
+    assert replace(first, file="", line=None) == food and [each.name for each in rest] == ["Another", "A third"]
+
+
+@given(
+    st.builds(
+        LarderFood,
+        st.text(min_size=1, max_size=12).filter(str.strip),
+        other_names=st.lists(st.text(max_size=6), max_size=2).map(tuple),
+        per=st.text(max_size=6),
+        panel=st.dictionaries(st.text(max_size=6), st.text(max_size=6), max_size=2),
+        note=st.text(max_size=12),
+    )
+)
+@settings(deadline=None, max_examples=60)
+def test_a_larder_is_never_left_unreadable(food):
+    """Whatever is added, the file is read again afterwards, with the new food in it or as it was."""
+    with tempfile.TemporaryDirectory() as folder:
+        path = f"{folder}/larder.toml"
+        add_food(path, LarderFood("Zqxv first"))
+        try:
+            add_food(path, food)
+            wanted = 2
+        except LabelerError:
+            wanted = 1
+        assert len(read_larder(path)) == wanted
+
+
+def test_a_list_that_cannot_be_added_to_is_left_as_it_is(tmp_path):
+    """Foods written as one list take no [[food]] behind them: the file stays, and the line says why."""
+    path = tmp_path / "larder.toml"
+    path.write_text('food = [\n { name = "Salt" },\n]\n', encoding="utf-8")
+    with pytest.raises(LabelerError, match=r"left as it is.*\[\[food\]\]"):
+        add_food(str(path), CRISP)
+    assert [food.name for food in read_larder(str(path))] == ["Salt"]
+
+
+@pytest.mark.parametrize(
+    ("options", "says"),
+    [
+        (["--per", "100 g", "--value", "total_fat=-3 g"], "-3 g"),
+        (["--per", "100 g", "--value", "total_fat=nan"], "nan"),
+        (["--per", "100 g", "--value", "total_fat=900 g"], "more than 100 g in 100 g"),
+        (["--per", "100 g", "--value", "calories=5000"], "pure fat"),
+        (["--per", "100 g", "--value", "carbohydrate=3 g", "--value", "sugars=9 g"], "more sugars than carbohydrate"),
+        (["--per", "0 g", "--value", "total_fat=3 g"], "what its panel is of"),
+        (["--value", "total_fat=3 g"], "what its panel is of"),
+        (["--measure", "slice=-3 g"], "slice"),
+        (["--net", "-2 g"], "net weight"),
+        (["--rounded-under", "mars"], "no market"),
+        (["--like", "qqqq zzz"], "no food of the table"),
+        (["--read-on", "2999-01-01"], "still to come"),
+    ],
+)
+def test_what_no_package_says_is_not_added(tmp_path, capsys, options, says):
+    """Negative, absurd and contradictory figures are refused with the reason, and no file is made."""
+    path = tmp_path / "larder.toml"
+    with pytest.raises(SystemExit) as left:
+        main(["larder", "add", "--name", "Zqxv", "--larder", str(path), *options])
+    said = capsys.readouterr()
+    assert left.value.code == 2 and says in said.err and said.err.count("\n") == 1 and not path.exists()
+
+
+def test_a_recipe_goes_on_without_a_larder_that_cannot_be_read(tmp_path, monkeypatch):
+    """A broken file leaves its foods out, the other larder counts, and the recipe says file, line, why and the mend."""
+    own = tmp_path / "own.toml"
+    own.write_text('[[food]]\nname = "a\n', encoding="utf-8")
+    monkeypatch.setenv("LABELER_LARDER", str(own))
+    recipe = tmp_path / "dish.md"
+    recipe.write_text("1 tablespoon chilli crisp\n", encoding="utf-8")
+    assert [problem.code for problem in read_any(str(recipe)).problems] == ["larder-unreadable"]
+    add_food(str(tmp_path / "larder.toml"), CRISP)
+    read = read_any(str(recipe))
+    assert f"{own}:2" in read.problems[0].message and "write key" in read.problems[0].message
+    assert read.larder.named("chilli crisp").name == CRISP.name
+
+
+def test_an_unknown_market_or_like_in_the_file_is_a_problem_of_its_food():
+    """A food with a slip in it goes on without what the slip would have told."""
+    own = complete(replace(CRISP, rounded_under="mars", like="qqqq zzz"))
+    assert {"panel-market", "larder-no-such-like"} <= {problem.code for problem in own.problems} and own.per_100g
 
 
 def test_the_larder_beside_the_recipe_comes_before_the_users_own(tmp_path, monkeypatch):

@@ -24,7 +24,7 @@ def read_any(source: str) -> Recipe:
     Raises
     ------
     LabelerError
-        Where it cannot be read or holds no recipe, and for a larder that cannot be used.
+        Where it cannot be read or holds no recipe. A larder that cannot be used is a problem of the recipe.
     """
     data, name = read_bytes(source), "standard input" if source == "-" else source
     form = form_of(data, source)
@@ -37,4 +37,6 @@ def read_any(source: str) -> Recipe:
         found = carry(data, form, name)
         text, problems = recipe_text(found), found.problems
     recipe = read_recipe(text, source=name)
-    return replace(recipe, larder=find_larder(source), problems=(*problems, *recipe.problems))
+    larder = find_larder(source)
+    unread = larder.problems if larder is not None else ()
+    return replace(recipe, larder=larder, problems=(*unread, *problems, *recipe.problems))

@@ -9,7 +9,13 @@ from labeler.knowledge import Problem
 from labeler.larder.complete import complete
 from labeler.larder.model import LarderFood
 
-__all__ = ["bar_code_fits", "check_food"]
+__all__ = ["REFUSED", "bar_code_fits", "check_food"]
+
+REFUSED = frozenset({
+    "larder-date", "larder-measure", "larder-net", "larder-no-such-like", "panel-basis", "panel-contradiction",
+    "panel-figure", "panel-line", "panel-market", "panel-percent", "panel-unit",
+})  # fmt: skip
+"""Codes of what no package says: a food of which one of these is true was typed wrongly and is not added."""
 
 OLD_DAYS = 365
 """Recipes of packaged foods change without notice; a package read longer ago should be read again. Common practice, no
@@ -34,11 +40,6 @@ def check_food(food: LarderFood, *, today: datetime.date) -> tuple[OwnFood, tupl
     food : LarderFood
     today : date
         The day against which its age is judged.
-
-    Raises
-    ------
-    LabelerError
-        For a market or a like that does not exist.
     """
     own = complete(food)
     problems = list(own.problems)

@@ -185,7 +185,7 @@ def add(
     place: str | None,
 ) -> None:
     """Add a food to the larder, its figures as the package prints them."""
-    from labeler.larder.check import check_food
+    from labeler.larder.check import REFUSED, check_food
     from labeler.larder.file import add_food
     from labeler.larder.model import LarderFood
 
@@ -212,6 +212,9 @@ def add(
         read_on=day,
     )
     _, problems = check_food(food, today=today)
+    wrong = [problem.message.rstrip(".") for problem in problems if problem.code in REFUSED]
+    if wrong:
+        raise LabelerError(f"not added: {'; '.join(wrong)}")
     target = larder_target(place)
     add_food(target, food)
     click.echo(f"{target}: {food.name} added")

@@ -24,6 +24,10 @@ from labeler.recipe.units import canonical_unit, kind, millilitres_per
 
 __all__ = ["complete", "printed_values"]
 
+_GRAMS = {"g": 1.0, "mg": 1e-3, "µg": 1e-6}
+# Pure fat has 902 kcal/100 g (SR28, 04053, olive oil and other fats: 884 to 902); a little more is left to rounding.
+_MOST_KCAL = 910.0
+
 
 def printed_values(food: LarderFood) -> tuple[dict[str, Interval], frozenset[str], PanelBasis | None, list[Problem]]:
     """What a panel gives for what it is of (a serving, 100 g), by tagname.
@@ -43,11 +47,9 @@ def printed_values(food: LarderFood) -> tuple[dict[str, Interval], frozenset[str
     values = _sums(lines, values, None)
     basis = read_basis(food.per)
     found = list(problems)
-    if basis is None and lines:
-        said = f"says “{food.per}”" if food.per else "does not say"
-        found.append(
-            _problem("panel-basis", food, f"{said} what its panel is of; write per = “100 g” or “1 slice (28 g)”")
-        )
+    if basis is None and (lines or food.per):
+        said = f"says “{food.per}” for what its panel is of" if food.per else "does not say what its panel is of"
+        found.append(_problem("panel-basis", food, f"{said}; write per = “100 g” or “1 slice (28 g)”"))
     return values, opened, basis, found
 
 
@@ -112,10 +114,7 @@ def complete(food: LarderFood) -> OwnFood:
     ----------
     food : LarderFood
 
-    Raises
-    ------
-    LabelerError
-        For a market or a like that does not exist.
+    A market or a like that does not exist is a problem of the food, which goes on without it.
     """
     lines, _ = read_panel(food)
     printed, opened, basis, problems = printed_values(food)
@@ -124,6 +123,15 @@ def complete(food: LarderFood) -> OwnFood:
         problems.append(_problem("list-brackets", food, "has an ingredient list whose brackets do not match"))
     rough = _per_100g(_sums(lines, printed, {}), _in_grams(basis, food, None))
     like = nearest_food(food, rough)
+    if food.like and (like is None or not like.named):
+        problems.append(
+            _problem(
+                "larder-no-such-like",
+                food,
+                f"has like = “{food.like}”, which is no food of the table; give an id of five digits or a name that "
+                "`labeler foods` finds",
+            )
+        )
     per_ml = _per_ml(food, basis, like)
     grams = _in_grams(basis, food, per_ml)
     lent: dict[str, float] = {}
@@ -243,9 +251,18 @@ def _contradictions(food: LarderFood, values: Mapping[str, Interval]) -> list[Pr
         if whole is not None and part in values and values[part].low > whole.high + 0.05:
             found.append(_problem("panel-contradiction", food, f"has {words_of} on its panel"))
     macros = [values.get(key, nothing) for key in ("FAT", "CHOCDF", "PROCNT")]
-    if sum(one.low for one in macros) > 101.0:
+    table = load_table()
+    alone = [
+        key
+        for key, one in values.items()
+        if key in table.column and one.low * _GRAMS.get(table.nutrients[table.column[key]].unit, 0.0) > 101.0
+    ]
+    if sum(one.low for one in macros) > 101.0 or alone:
         found.append(_problem("panel-contradiction", food, "has more than 100 g in 100 g; check what its panel is of"))
     energy = values.get("ENERC_KCAL")
+    if energy is not None and energy.low > _MOST_KCAL:
+        what = f"has {energy.low:.0f} kcal or more in 100 g, and pure fat has 902; check what its panel is of"
+        found.append(_problem("panel-contradiction", food, what))
     if energy is not None and all(key in values for key in ("FAT", "CHOCDF", "PROCNT")):
         low = 9 * macros[0].low + 4 * max(macros[1].low - values.get("FIBTG", macros[1]).high, 0.0) + 4 * macros[2].low
         high = 9 * macros[0].high + 4 * (macros[1].high + macros[2].high)

@@ -1,5 +1,7 @@
 """The larder file: `larder.toml` beside the recipe or in the user's data folder, read strictly and only ever added to.
 
+What is to be written is read back first; only text that holds what stood there and the new food takes the file's place.
+
 [[food]]
 name = "Copper Pan chilli crisp"
 other_names = ["chilli crisp"]
@@ -23,13 +25,15 @@ from __future__ import annotations
 import datetime
 import re
 from collections.abc import Iterable, Mapping
+from dataclasses import fields
 from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from labeler.files import as_text as file_text
 from labeler.files import read_text, write_whole
 from labeler.foods.words import words
-from labeler.knowledge import LabelerError
+from labeler.knowledge import LabelerError, Problem
 from labeler.larder.model import LarderFood
 
 if TYPE_CHECKING:
@@ -50,10 +54,13 @@ class Larder:
     ----------
     foods : iterable of LarderFood
         Where two go by one name the first counts.
+    problems : iterable of Problem
+        What of the larder could not be used at all.
     """
 
-    def __init__(self, foods: Iterable[LarderFood]) -> None:
+    def __init__(self, foods: Iterable[LarderFood], problems: Iterable[Problem] = ()) -> None:
         self.foods = tuple(foods)
+        self.problems = tuple(problems)
         self._completed: dict[str, OwnFood] = {}
 
     @cached_property
@@ -94,11 +101,15 @@ def read_larder(path: str) -> tuple[LarderFood, ...]:
         Where it cannot be read, is no TOML, has a key that nothing is known of, a value of the wrong kind, or two foods
         of one name; the message names file, line and food.
     """
-    import tomllib
-
     if Path(path).is_file() and not Path(path).stat().st_size:
         return ()
-    text = read_text(path)
+    return _foods(read_text(path), path)
+
+
+def _foods(text: str, path: str) -> tuple[LarderFood, ...]:
+    """The foods of a larder's text; raises as `read_larder`, in the name of the file `path`."""
+    import tomllib
+
     try:
         data = tomllib.loads(text)
     except (tomllib.TOMLDecodeError, RecursionError) as error:
@@ -195,6 +206,8 @@ def as_text(food: LarderFood) -> str:
     """A food as it stands in a larder file, from ``[[food]]`` on."""
     import tomli_w
 
+    # The writer is free to put a short table on one line, and nothing can be added after `food = [...]`: the headings
+    # that a cook knows are written here.
     entry: dict[str, Any] = {"name": food.name}
     if food.other_names:
         entry["other_names"] = list(food.other_names)
@@ -203,11 +216,13 @@ def as_text(food: LarderFood) -> str:
         entry["density"] = food.density
     if food.read_on is not None:
         entry["read_on"] = food.read_on
-    if food.panel:
-        entry["panel"] = {"per": food.per, "rounded_under": food.rounded_under, **food.panel}
+    text = "[[food]]\n" + tomli_w.dumps(entry)
+    if food.panel or food.per or food.rounded_under != "none":
+        panel = {"per": food.per, "rounded_under": food.rounded_under, **food.panel}
+        text += "\n[food.panel]\n" + tomli_w.dumps(panel)
     if food.measures:
-        entry["measures"] = dict(food.measures)
-    return tomli_w.dumps({"food": [entry]})
+        text += "\n[food.measures]\n" + tomli_w.dumps(dict(food.measures))
+    return text
 
 
 def add_food(path: str, food: LarderFood) -> None:
@@ -216,11 +231,14 @@ def add_food(path: str, food: LarderFood) -> None:
     Raises
     ------
     LabelerError
-        Where the file cannot be used, or has a food of that name.
+        Where the file cannot be used, has a food of that name, or would not be read back as it is meant; then it is
+        left as it is.
     """
     before = ""
+    known: tuple[LarderFood, ...] = ()
     if Path(path).is_file():
-        if any(known.id == food.id for known in read_larder(path)):
+        known = read_larder(path)
+        if any(one.id == food.id for one in known):
             raise LabelerError(
                 f"{path}: “{food.name}” is in the larder already; change it there, or give this one another name"
             )
@@ -232,4 +250,37 @@ def add_food(path: str, food: LarderFood) -> None:
             raise LabelerError(
                 f"{path}: its folder cannot be made ({(error.strerror or str(error)).lower()})"
             ) from None
-    write_whole(path, (before + as_text(food)).encode())
+    text = before + as_text(food)
+    _check_read_back(text, path, known, food)
+    write_whole(path, text.encode())
+
+
+def _check_read_back(text: str, path: str, known: tuple[LarderFood, ...], food: LarderFood) -> None:
+    """Refuse a text that does not hold the foods that stood there and the new one after them."""
+    try:
+        back = _foods(file_text(text.encode(), path), path)
+    except LabelerError as error:
+        raise LabelerError(
+            f"{path}: left as it is, for with “{food.name}” it could not be read ({error}); every food of the file has "
+            "to begin with [[food]] on a line of its own"
+        ) from None
+    if back[:-1] != known or _bare(back[-1]) != _bare(food):
+        raise LabelerError(
+            f"{path}: left as it is, for “{food.name}” would not be read back as it was given; leave control "
+            "characters out of its names and figures"
+        )
+
+
+def _bare(food: LarderFood) -> LarderFood:
+    """A food as the reader leaves its texts, without the place where it stands."""
+
+    def plain(value: Any) -> Any:
+        if isinstance(value, str):
+            return " ".join(value.split())
+        if isinstance(value, Mapping):
+            return {key: plain(each) for key, each in value.items()}
+        return value
+
+    return LarderFood(
+        **{one.name: plain(getattr(food, one.name)) for one in fields(food) if one.name not in ("file", "line")}
+    )

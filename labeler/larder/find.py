@@ -6,8 +6,11 @@ import os
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from labeler.knowledge import LabelerError, Problem
+
 if TYPE_CHECKING:
     from labeler.larder.file import Larder
+    from labeler.larder.model import LarderFood
 
 __all__ = ["FILE_NAME", "find_larder", "larder_paths", "user_larder"]
 
@@ -35,15 +38,25 @@ def user_larder() -> Path:
 def find_larder(source: str) -> Larder | None:
     """The larder that stands with a recipe, its foods before those of the user's own; None where there is neither.
 
-    Raises
-    ------
-    LabelerError
-        For a larder file that cannot be used.
+    A file that cannot be used leaves its foods out and is one of the larder's `problems`: whoever asks must say so, for
+    a package that is not known may hold an allergen.
     """
-    paths = [path for path in larder_paths(source) if path.is_file()]
+    paths = [path for path in larder_paths(source) if path.exists()]
     if not paths:
         return None
     from labeler.larder.file import Larder, read_larder
 
-    foods = [food for path in paths for food in read_larder(str(path))]
-    return Larder(foods) if foods else None
+    foods: list[LarderFood] = []
+    problems: list[Problem] = []
+    for path in paths:
+        try:
+            foods.extend(read_larder(str(path)))
+        except LabelerError as error:
+            problems.append(
+                Problem(
+                    "larder-unreadable",
+                    f"{error}. Until then none of its foods is known here: figures and allergens of your own packages "
+                    "are missing or those of other foods.",
+                )
+            )
+    return Larder(foods, problems) if foods or problems else None

@@ -15,7 +15,7 @@ import numpy as np
 
 from labeler.foods.match import find
 from labeler.foods.table import load_table
-from labeler.knowledge import Interval, LabelerError
+from labeler.knowledge import Interval
 from labeler.larder.model import LarderFood
 
 __all__ = ["Like", "nearest_food"]
@@ -33,11 +33,12 @@ _SURE = 0.6
 
 @dataclass(frozen=True, slots=True)
 class Like:
-    """A table food that a larder food is like, why, and whether somebody should look at it."""
+    """A table food that a larder food is like: why, whether to look at it again, and whether the cook named it."""
 
     food: str
     reason: str
     doubtful: bool
+    named: bool = False
 
 
 def nearest_food(food: LarderFood, per_100g: Mapping[str, Interval]) -> Like | None:
@@ -50,22 +51,14 @@ def nearest_food(food: LarderFood, per_100g: Mapping[str, Interval]) -> Like | N
     per_100g : mapping
         What its panel gives per 100 g, by tagname.
 
-    Raises
-    ------
-    LabelerError
-        For a `like` that is no food of the table.
+    A `like` that is no food of the table counts for nothing: the answer is then not `named`.
     """
     table = load_table()
-    if food.like:
-        if food.like in table:
-            return Like(food.like, "named in the larder", False)
-        found = find(food.like)
-        if not found or found[0].confidence < _FLOOR:
-            raise LabelerError(
-                f"{food.file or 'larder'}: “{food.name}”: like = “{food.like}” is no food of the table; give an id of "
-                "five digits or a name that `labeler foods` finds"
-            )
-        return Like(found[0].food, f"“{food.like}” in the larder", False)
+    if food.like in table:
+        return Like(food.like, "named in the larder", doubtful=False, named=True)
+    asked = find(food.like) if food.like else ()
+    if asked and asked[0].confidence >= _FLOOR:
+        return Like(asked[0].food, f"“{food.like}” in the larder", doubtful=False, named=True)
     candidates: dict[str, float] = {}
     for name in food.names:
         for candidate in find(name):

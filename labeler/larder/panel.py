@@ -15,7 +15,7 @@ from decimal import Decimal
 from functools import cache
 
 from labeler.foods.table import load_table
-from labeler.knowledge import Interval, LabelerError, Problem
+from labeler.knowledge import Interval, Problem
 from labeler.larder.model import LarderFood
 from labeler.rules.invert import Figure, behind, last_digit, read_figure
 from labeler.rules.loader import nearest
@@ -41,7 +41,11 @@ _KJ_PER_KCAL = (Decimal("4.184"), Decimal("4.111"), Decimal("4.25"))
 _UG_PER_IU = {"VITD": Decimal("0.025")}
 _ENERGY = re.compile(r"(\d[\d ,.]*)\s*(kcal|cal\b|calories|kj)", re.IGNORECASE)
 
-_BASIS = re.compile(r"(\d+(?:[.,]\d+)?)\s*(kg|g|mg|ml|cl|dl|l|grams?|fl\.? ?oz|oz|lb)\b", re.IGNORECASE)
+# A figure behind a minus sign is none; a dash between words and figure is one.
+_BASIS = re.compile(
+    r"(?<![\d.,])(?<!^[-−])(?<![\s(][-−])(\d+(?:[.,]\d+)?)\s*(kg|g|mg|ml|cl|dl|l|grams?|fl\.? ?oz|oz|lb)\b",
+    re.IGNORECASE,
+)
 _BASIS_UNITS = {
     "kg": (1000.0, False), "g": (1.0, False), "gram": (1.0, False), "grams": (1.0, False), "mg": (0.001, False),
     "oz": (28.35, False), "lb": (453.6, False),
@@ -199,19 +203,15 @@ def known_lines(market: str) -> tuple[str, ...]:
 def read_panel(food: LarderFood) -> tuple[tuple[PanelLine, ...], tuple[Problem, ...]]:
     """The lines of a food's panel read backwards, with what could not be read.
 
-    Raises
-    ------
-    LabelerError
-        For a market that is not known.
+    A market that is not known is a problem, and then only the last digit says how a figure was rounded.
     """
-    market = food.rounded_under
-    if market != NO_RULE and market not in market_ids():
-        raise LabelerError(
-            f"{food.file or 'larder'}: “{food.name}”: rounded_under = “{market}” is no market; give one of "
-            f"{', '.join(market_ids())}, or “none”{nearest(market, market_ids())}"
-        )
     lines: list[PanelLine] = []
     problems: list[Problem] = []
+    market = food.rounded_under
+    if market != NO_RULE and market not in market_ids():
+        what = f"has rounded_under = “{market}”, which is no market; give “none” or one of {', '.join(market_ids())}"
+        problems.append(_problem("panel-market", food, what))
+        market = NO_RULE
     for key, printed in food.panel.items():
         found = _named(key, market)
         if found is None and key.upper() in load_table().column:
