@@ -14,15 +14,16 @@ from typing import TYPE_CHECKING
 from labeler.allergens.detect import CRUDE, NUTS, SEAFOOD, assess_text
 from labeler.allergens.evidence import assess_food
 from labeler.allergens.markets import UNNAMED_NUTS, for_market
-from labeler.allergens.match import LINKING
+from labeler.allergens.match import LINKING, is_unknown
 from labeler.allergens.model import Assessment, Finding, merge
 from labeler.allergens.packaged import assess_own
 from labeler.allergens.sentence import spoken_of
 from labeler.allergens.vocabulary import allergen_names, load_vocabulary
 from labeler.allergens.words import BREAK, tokens
-from labeler.foods.model import WeighedLine, WeighedRecipe
+from labeler.foods.model import Match, WeighedLine, WeighedRecipe
 from labeler.foods.table import load_table
 from labeler.foods.weigh import weigh_line
+from labeler.knowledge import Problem
 from labeler.recipe.model import Line
 
 if TYPE_CHECKING:
@@ -36,6 +37,8 @@ SHORT = 3
 """Words up to which an aside is read with its name: "cream (Irish)", "milk, oat"."""
 QUALIFIERS = frozenset({"free", "vegan", "vegetarian", "refined", *CRUDE})
 """Words of a preparation or a note that say what the food of the name is made of, however long it is."""
+OPEN_FOOD = frozenset({"respelled", "no-such-part"})
+"""Problems of a line by which it is open what food was assessed; "no-such-food" of a pin is one as well."""
 EXAMPLES = frozenset({"such", "like", "eg", "example", "any", "other", "your"})
 """Words by which an aside gives only examples."""
 NOT_IN_IT = re.compile(
@@ -158,14 +161,18 @@ def _line(weighed: WeighedLine) -> Assessment:
     said = _name(name, food, pinned=pinned) if own is None else assess_own(own)
     if any(problem.code == "no-such-part" for problem in weighed.problems):
         said = _made_elsewhere(said, name)
+    if own is None and not pinned and match is not None:
+        said = _as_matched(said, match)
     if _names_its_nuts(said, [*asides, *line.alternatives]):
         said = replace(said, contains=tuple(one for one in said.contains if one.allergen != UNNAMED_NUTS))
-    found = [said]
-    found.extend(assess_text(other) for other in line.alternatives)
+    found = [_one_of(line, said, [assess_text(other) for other in line.alternatives]) if line.alternatives else said]
     found.extend(replace(assess_text(aside, aside=True), unassessed=()) for aside in asides)
     found.extend(_line(other) for other in weighed.also)
     text = line.text.strip()
     whole = merge(line.text, found)
+    open_ = tuple(one for one in weighed.problems
+                  if one.code in OPEN_FOOD or (one.code == "no-such-food" and line.pin and line.pin.food))  # fmt: skip
+    whole = replace(whole, problems=(*open_, *whole.problems))
     if not whole.contains and not whole.read_the_package:
         return whole
     return replace(
@@ -173,6 +180,54 @@ def _line(weighed: WeighedLine) -> Assessment:
         contains=tuple(_place(finding, text) for finding in whole.contains),
         read_the_package=tuple(_place(finding, text) for finding in whole.read_the_package),
     )
+
+
+def _as_matched(words: Assessment, match: Match) -> Assessment:
+    """What a name that means nothing here holds by the food that it is taken for everywhere else.
+
+    Where a slip of spelling was mended, what the mended name holds is in the food; of a food that only resembles the
+    name it is a question, and the name stays one that could not be assessed. So does one for which there is no food
+    and of which a word is known to nobody.
+    """
+    if not words.unassessed:
+        unread = match.food is None and any(map(is_unknown, tokens(words.text)))
+        return replace(words, unassessed=(words.text,)) if unread else words
+    if match.read_as:
+        mended = assess_text(match.read_as)
+        why = f"“{words.text}” is read as “{match.read_as}”"
+        if match.food is not None and mended.contains:
+            likely = tuple(_by_food(finding, why, words.text, "likely") for finding in mended.contains)
+            asked = tuple(_by_food(finding, why, words.text, "possible") for finding in mended.read_the_package)
+            return merge(words.text, (replace(words, unassessed=()), Assessment(words.text, likely, asked)))
+    elif match.food is not None:
+        mended, why = assess_food(match.food), f"“{words.text}” is counted as {match.description} ({match.food})"
+    else:
+        return words
+    asked = tuple(_by_food(one, why, words.text, "possible") for one in (*mended.contains, *mended.read_the_package))
+    return merge(words.text, (words, Assessment(words.text, read_the_package=asked)))
+
+
+def _by_food(finding: Finding, why: str, place: str, certainty: str) -> Finding:
+    return replace(finding, reason=f"{why}: {finding.reason}", from_=place, certainty=certainty, rule="matched-food")
+
+
+def _one_of(line: Line, counted: Assessment, others: list[Assessment]) -> Assessment:
+    """A line that leaves the choice: the food that is counted and printed, and what another choice would bring.
+
+    What every choice holds is in the food whichever is taken; the rest of another choice is a question.
+    """
+    every = counted.allergens.intersection(*(other.allergens for other in others))
+    instead = tuple(
+        replace(finding, certainty="possible", reason=f"{finding.reason}, if “{other.text}” is taken")
+        for other in others for finding in other.contains if finding.allergen not in every
+    )  # fmt: skip
+    sure = [replace(other, contains=tuple(one for one in other.contains if one.allergen in every)) for other in others]
+    found = merge(counted.text, (counted, *sure, Assessment(counted.text, read_the_package=instead)))
+    if all(other.allergens == counted.allergens and other.possible == counted.possible for other in others):
+        return found
+    choice = " or ".join((counted.text, *(other.text for other in others)))
+    said = f"“{choice}” leaves open which allergens are in the food: “{counted.text}” is counted and printed."
+    return replace(found, problems=(Problem("choice-open", f"{said} Write the one that is used.", line.number),))
 
 
 def _made_elsewhere(found: Assessment, name: str) -> Assessment:

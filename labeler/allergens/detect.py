@@ -8,15 +8,17 @@ itself is never taken away by a claim: gluten-free oats stay oats.
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass, field, replace
+from itertools import pairwise
 
 from labeler.allergens.claims import Claims, read_claims
-from labeler.allergens.match import STOPS, Hit, match, walk_left
+from labeler.allergens.match import SLIP, STOPS, Hit, match, walk_left
 from labeler.allergens.model import Assessment, Finding
 from labeler.allergens.sentence import Spoken, refers_back
 from labeler.allergens.vocabulary import Entry, Swap, Vocabulary, load_vocabulary
 from labeler.allergens.words import BREAK, tokens
+from labeler.foods.words import word_kinds
 
 __all__ = ["assess_text"]
 
@@ -268,6 +270,26 @@ def _is_head(hit: Hit, words: list[str]) -> bool:
     return hit.entry.base == "head" and hit.words is words and ends and told
 
 
+JOINING = frozenset({"and", "plus"})
+
+
+def _unread(words: list[str], matched: list[Hit], vocabulary: Vocabulary) -> Iterator[str]:
+    """Of a name that joins several foods, those that say nothing: "salt and od"."""
+    if JOINING.isdisjoint(words):
+        return
+    said = {at for hit in matched if hit.entry.kind != "modifier" for at in range(hit.start, hit.end)}
+    cuts = [-1, *(at for at, word in enumerate(words) if word in JOINING), len(words)]
+    for start, end in pairwise(cuts):
+        inside = range(start + 1, end)
+        if said.isdisjoint(inside) and any(_may_be_food(words[at], vocabulary) for at in inside):
+            yield " ".join(words[at] for at in inside)
+
+
+def _may_be_food(word: str, vocabulary: Vocabulary) -> bool:
+    """True for a word that is none of those that only say how a food is, nor a small one."""
+    return word.isalpha() and not vocabulary.only_describes(word) and word not in word_kinds() and word not in STOPS
+
+
 def assess_text(text: str, *, aside: bool = False, recipe: Spoken | None = None) -> Assessment:
     """The allergens that the words of one ingredient name speak of.
 
@@ -305,9 +327,11 @@ def assess_text(text: str, *, aside: bool = False, recipe: Spoken | None = None)
         if not claimed.covers(hit.start, hit.end):
             _judge(text, hit, matched, claimed, vocabulary, found)
     one_food = SEVERAL.isdisjoint(words)
+    open_ = not (speaking or claims[id(words)].denied) or any(hit.doubt == SLIP for hit in speaking)
+    unread = (text,) if open_ else () if aside else tuple(_unread(words, matched, vocabulary))
     return Assessment(
         text,
         tuple(_well_named(finding, one_food) for finding in found.certain.values()),
         tuple(finding for key, finding in found.possible.items() if key not in found.certain),
-        () if speaking or claims[id(words)].denied else (text,),
+        unread,
     )

@@ -3,7 +3,7 @@
 A phrase that lies inside a longer one says nothing; phrases that only overlap both count, so that in "almond milk
 chocolate" neither the almond nor the milk is lost. A name in index order ("squash, butternut, raw") is read in
 plain order too. A token that no phrase knows is tried as two words run together ("oatmilk") and as a slip of one
-letter ("parmesean") before it counts as unknown.
+letter ("parmesean") before it counts as unknown; a short one that may be a slip of an allergen's word is asked about.
 """
 
 from __future__ import annotations
@@ -15,13 +15,16 @@ from itertools import pairwise
 
 from labeler.allergens.vocabulary import Entry, Vocabulary, load_vocabulary
 from labeler.allergens.words import BREAK, fold
+from labeler.foods.spelling import is_known
 
-__all__ = ["LINKING", "STOPS", "Hit", "hits", "match", "walk_left"]
+__all__ = ["LINKING", "SLIP", "STOPS", "Hit", "hits", "is_unknown", "match", "walk_left"]
 
 SHORTEST_SLIP = 7
-"""Letters below which a token is too short to be taken for a slip of another."""
+"""Letters below which a token that the food table knows is no slip."""
 SURE_SLIP = 8
-"""Letters from which a slip of one letter leaves no doubt what was meant."""
+"""Letters from which a slip of one letter leaves no doubt what was meant; of a shorter one it is asked."""
+SHORTEST_JOINED = 5
+"""Letters below which a token is not two words run together."""
 LONGEST_SEGMENT = 3
 LINKING = frozenset(
     {"with", "without", "and", "or", "for", "in", "from", "of", "to", "made", "added", "including", "no"}
@@ -40,6 +43,7 @@ HEADS = frozenset(
 STOPS = frozenset({"with", "and", "or", "in", "into", "from", "for", "to", "plus", "on", "of", "over"})
 """Words at which what stands before a food ends."""
 OPEN = "the name leaves it open"
+SLIP = "it may be a slip of spelling"
 
 
 @dataclass(slots=True)
@@ -108,8 +112,10 @@ def walk_left(words: list[str], at: int, vocabulary: Vocabulary) -> Iterator[int
 
 @lru_cache(maxsize=8192)
 def _repaired(word: str) -> tuple[str, ...]:
-    """The known words that an unknown one may stand for; empty where there is nothing near."""
+    """The known words that an unknown one surely stands for; empty where there is nothing so near."""
     vocabulary = load_vocabulary()
+    if len(word) < SHORTEST_JOINED:
+        return ()
     for at in range(3, len(word) - 2):
         left, right = word[:at], word[at:]
         if f"{left} {right}" in vocabulary.entries:
@@ -118,7 +124,7 @@ def _repaired(word: str) -> tuple[str, ...]:
         left, right = word[:at], word[at:]
         if right in HEADS and _is_food(left, vocabulary):
             return (left, right)
-    if len(word) < SHORTEST_SLIP:
+    if len(word) < SURE_SLIP:
         return ()
     from rapidfuzz import process
     from rapidfuzz.distance import OSA
@@ -127,9 +133,32 @@ def _repaired(word: str) -> tuple[str, ...]:
     return () if near is None or near[0][0] != word[0] else (near[0],)
 
 
+@lru_cache(maxsize=8192)
+def _perhaps(word: str) -> tuple[str, ...]:
+    """The words for allergens that a short unknown one may be a slip of; empty for a word that other rooms know."""
+    if len(word) >= SURE_SLIP or (len(word) < SHORTEST_SLIP and is_known(word)):
+        return ()
+    from rapidfuzz import process
+    from rapidfuzz.distance import OSA
+
+    meant = load_vocabulary().allergen_words
+    near = process.extract(word, meant, scorer=OSA.distance, score_cutoff=1, limit=None)
+    return tuple(known for known, _, _ in near if _begins_alike(word, known))
+
+
+def _begins_alike(word: str, meant: str) -> bool:
+    """True where both begin with one letter, or the first one was lost or changed places."""
+    return word[0] == meant[0] or word == meant[1:] or word[:2] == meant[1::-1]
+
+
 def _is_food(word: str, vocabulary: Vocabulary) -> bool:
     entry = vocabulary.entries.get(word)
     return entry is not None and entry.kind not in ("modifier", "generic")
+
+
+def is_unknown(word: str) -> bool:
+    """True for a token that neither the vocabulary nor the food table knows."""
+    return len(word) > 2 and word.isalpha() and word not in load_vocabulary().known_words and not is_known(word)
 
 
 def _unknown(words: list[str], found: list[Hit], vocabulary: Vocabulary) -> list[int]:
@@ -137,28 +166,35 @@ def _unknown(words: list[str], found: list[Hit], vocabulary: Vocabulary) -> list
     return [
         at
         for at, word in enumerate(words)
-        if at not in covered and word not in vocabulary.known_words and len(word) > 4 and word.isalpha()
+        if at not in covered and word not in vocabulary.known_words and len(word) > 2 and word.isalpha()
     ]
 
 
 def _with_repairs(words: list[str], found: list[Hit], vocabulary: Vocabulary) -> list[Hit]:
-    """The hits with those that a repaired token gives."""
-    slips: list[tuple[str, str, bool]] = []
+    """The hits with those that a mended token gives: in place of the slip where it is sure, else beside it in doubt."""
+    slips: list[tuple[str, str]] = []
+    perhaps: list[tuple[int, str]] = []
     for at in reversed(_unknown(words, found, vocabulary)):
         better = _repaired(words[at])
-        if not better:
-            continue
-        slips.append((words[at], " ".join(better), len(better) == 1 and len(words[at]) < SURE_SLIP))
-        words = [*words[:at], *better, *words[at + 1 :]]
-    if not slips:
-        return found
-    found = hits(words, vocabulary)
-    for slip, meant, doubtful in slips:
-        for hit in found:
-            if meant in hit.phrase or hit.phrase in meant:
-                hit.read_as = f"{slip} read as {meant}"
-                hit.doubt = OPEN if doubtful else ""
-    return found
+        if better:
+            slips.append((words[at], " ".join(better)))
+            words = [*words[:at], *better, *words[at + 1 :]]
+            perhaps = [(other + len(better) - 1, meant) for other, meant in perhaps]
+        else:
+            perhaps += [(at, meant) for meant in _perhaps(words[at])]
+    if slips:
+        found = hits(words, vocabulary)
+        for slip, meant in slips:
+            for hit in found:
+                if meant in hit.phrase or hit.phrase in meant:
+                    hit.read_as = f"{slip} read as {meant}"
+    doubtful: list[Hit] = []
+    for at, meant in perhaps:
+        for hit in hits([*words[:at], meant, *words[at + 1 :]], vocabulary):
+            if hit.start <= at < hit.end:
+                hit.read_as, hit.doubt = f"{words[at]} read as {meant}", SLIP
+                doubtful.append(hit)
+    return [*found, *doubtful]
 
 
 def _straddles(inside: set[int], other: Hit) -> bool:

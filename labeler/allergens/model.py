@@ -11,6 +11,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
+from labeler.knowledge import Problem
+
 __all__ = ["Assessment", "Caution", "Finding", "merge"]
 
 CERTAINTIES = ("certain", "likely", "possible")
@@ -73,6 +75,8 @@ class Assessment:
         only a name can be declared: each nut that the market lists stands in `read_the_package` as well.
     market : str
         The market that the assessment was sorted for; empty where it holds everything that any market lists.
+    problems : tuple of Problem
+        What of the lines leaves open which food was assessed: a slip of spelling, a choice, a pin that names no food.
     """
 
     text: str
@@ -82,6 +86,7 @@ class Assessment:
     elsewhere: tuple[Finding, ...] = ()
     unnamed: tuple[Finding, ...] = ()
     market: str = ""
+    problems: tuple[Problem, ...] = ()
 
     @property
     def declared(self) -> tuple[Finding, ...]:
@@ -131,6 +136,7 @@ def merge(text: str, assessments: Iterable[Assessment]) -> Assessment:
     elsewhere: dict[tuple[str, str, str], Finding] = {}
     unnamed: dict[tuple[str, str, str], Finding] = {}
     unassessed: dict[str, None] = {}
+    problems: dict[Problem, None] = {}
     for assessment in assessments:
         for kept, found in (
             (contains, assessment.contains),
@@ -146,6 +152,7 @@ def merge(text: str, assessments: Iterable[Assessment]) -> Assessment:
                 elif not set(finding.names) <= set(known.names):
                     kept[key] = replace(known, names=tuple(dict.fromkeys((*known.names, *finding.names))))
         unassessed.update(dict.fromkeys(assessment.unassessed))
+        problems.update(dict.fromkeys(assessment.problems))
     return Assessment(
         text,
         tuple(contains.values()),
@@ -153,4 +160,5 @@ def merge(text: str, assessments: Iterable[Assessment]) -> Assessment:
         tuple(unassessed),
         tuple(elsewhere.values()),
         tuple(unnamed.values()),
+        problems=tuple(problems),
     )

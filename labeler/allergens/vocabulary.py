@@ -95,6 +95,15 @@ class Vocabulary:
         return frozenset(" ".join(self.entries).split(" "))
 
     @cached_property
+    def allergen_words(self) -> tuple[str, ...]:
+        """The phrases of one word that name an allergen, however short."""
+        return tuple(
+            phrase
+            for phrase, entry in self.entries.items()
+            if " " not in phrase and phrase.isalpha() and len(phrase) > 2 and entry.contains
+        )
+
+    @cached_property
     def single_words(self) -> tuple[str, ...]:
         """The phrases of one word, for finding slips of the pen."""
         return tuple(phrase for phrase in self.entries if " " not in phrase and phrase.isalpha() and len(phrase) > 4)

@@ -98,9 +98,10 @@ def _matched(name: str, states: tuple[str, ...]) -> Match:
     best, *others = candidates
     if best.confidence < FLOOR:
         reason = f"nothing fits well; the nearest is {best.description}"
-        return Match(None, "", best.confidence, reason, tuple(candidate.food for candidate in candidates[:5]))
+        near = tuple(candidate.food for candidate in candidates[:5])
+        return Match(None, "", best.confidence, reason, near, read_as=best.read_as)
     alternatives = tuple(candidate.food for candidate in others)
-    return Match(best.food, best.description, best.confidence, best.reason, alternatives)
+    return Match(best.food, best.description, best.confidence, best.reason, alternatives, read_as=best.read_as)
 
 
 def _states(read: Name, preparation: str) -> tuple[str, ...]:
@@ -151,7 +152,7 @@ def _find(name: Name, said: str, limit: int) -> list[Candidate]:
         mended = Name(tuple(slips.get(word, word) for word in name.words), slips.get(name.head, name.head), name.first)
         known = meaning(mended)
         found = _from_lexicon(known, mended, limit) if known else _from_search(mended, limit)
-        return [_mended(candidate, slips) for candidate in found]
+        return [_mended(candidate, slips, mended) for candidate in found]
     found = _from_search(name, limit)
     if not found or found[0].confidence < FLOOR:
         food = without_remarks(said)
@@ -240,7 +241,7 @@ def _falling(found: Sequence[Candidate], limit: int) -> tuple[Candidate, ...]:
     for candidate in found:
         if candidate.food not in falling and len(falling) < limit:
             ceiling = min(ceiling, round(candidate.confidence, 3))
-            falling[candidate.food] = Candidate(candidate.food, candidate.description, ceiling, candidate.reason)
+            falling[candidate.food] = replace(candidate, confidence=ceiling)
     return tuple(falling.values())
 
 
@@ -248,9 +249,10 @@ def _less_sure(candidate: Candidate, share: float) -> Candidate:
     return replace(candidate, confidence=candidate.confidence * share)
 
 
-def _mended(candidate: Candidate, slips: Mapping[str, str]) -> Candidate:
+def _mended(candidate: Candidate, slips: Mapping[str, str], name: Name) -> Candidate:
     read = ", ".join(f"“{slip}” read as “{word}”" for slip, word in slips.items())
-    return replace(_less_sure(candidate, _RESPELLED), reason=f"{read}; {candidate.reason}")
+    reason = f"{read}; {candidate.reason}"
+    return replace(_less_sure(candidate, _RESPELLED), reason=reason, read_as=" ".join(name.words))
 
 
 def _why(hit: Hit) -> str:

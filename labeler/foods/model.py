@@ -18,12 +18,16 @@ __all__ = ["Candidate", "Match", "WeighedLine", "WeighedPart", "WeighedRecipe"]
 
 @dataclass(frozen=True, slots=True)
 class Candidate:
-    """One table food that a name may mean, with a confidence in [0, 1] and the reason in words."""
+    """One table food that a name may mean, with a confidence in [0, 1] and the reason in words.
+
+    `read_as` is the name as it was read where a slip of spelling was mended; empty where it was read as written.
+    """
 
     food: str
     description: str
     confidence: float
     reason: str
+    read_as: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,6 +48,8 @@ class Match:
         Table ids of the other candidates, best first.
     own : OwnFood or None
         The cook's own food, where the name is one of theirs; `food` is then the table food that it is like.
+    read_as : str
+        The name as it was read where a slip of spelling was mended; empty where it was read as written.
     """
 
     food: str | None
@@ -52,6 +58,7 @@ class Match:
     reason: str
     alternatives: tuple[str, ...] = ()
     own: OwnFood | None = None
+    read_as: str = ""
 
 
 @dataclass(frozen=True, slots=True)

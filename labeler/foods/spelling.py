@@ -17,7 +17,7 @@ from labeler.foods.words import word_kinds
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
-__all__ = ["respelled"]
+__all__ = ["is_known", "respelled"]
 
 _SHORTEST = 5
 _TWO_SLIPS_FROM = 8  # letters; a shorter word two slips away is too often another word
@@ -26,9 +26,12 @@ _FOODS_ENOUGH = 3  # words of fewer descriptions are mostly makers' names
 
 def respelled(words: Iterable[str]) -> dict[str, str]:
     """The words of a name that nobody knows, each with the known word it is most likely a slip of."""
-    index, vocabulary, kinds = load_index(), load_lexicon().vocabulary, word_kinds()
-    unknown = [word for word in words if word not in index.number and word not in vocabulary and word not in kinds]
-    return {word: near for word in unknown if (near := _nearest(word))}
+    return {word: near for word in words if not is_known(word) and (near := _nearest(word))}
+
+
+def is_known(word: str) -> bool:
+    """True for a word in normal form that the lexicon, the table or the lists of kitchen words have."""
+    return word in load_index().number or word in load_lexicon().vocabulary or word in word_kinds()
 
 
 @lru_cache(maxsize=16384)

@@ -153,6 +153,9 @@ def _weighed(line: Line, found: Match, later: str = "", *, market: str) -> Weigh
         return WeighedLine(line, found, _written_grams(line), problems=tuple(problems))
     if found.confidence <= SURE:
         problems.append(_weak_match(line, found))
+    elif found.read_as:
+        said = f"“{line.name}” is read as “{found.read_as}”: {found.food} ({found.description})."
+        problems.append(Problem("respelled", f"{said} Mend the spelling, or write the name another way.", line.number))
     if later:
         said = f"“{line.text.strip()[:60]}” is taken as measured before it is {later}."
         mend = f"Write “{later} {line.name}” if it is measured afterwards."
