@@ -1,4 +1,5 @@
-"""English nouns in the singular: one rule for food words, for what is taken of a food, and for what a batch makes.
+"""English nouns in the singular and behind a number: one rule for food words, for what is taken of a food, for what a
+batch makes, and for whatever is counted in an answer.
 
 Endings by rule, with short lists of what the rules get wrong. The words are those of kitchens; the lists are common
 knowledge of English, no source.
@@ -9,7 +10,7 @@ from __future__ import annotations
 from functools import lru_cache
 from types import MappingProxyType
 
-__all__ = ["singular", "singular_phrase"]
+__all__ = ["counted", "plural", "singular", "singular_phrase"]
 
 _KEEP_S = frozenset(
     "anis as asparagus basis bass bitters brussels calvados cassis chablis citrus cos coulis couscous cress debris"
@@ -68,3 +69,28 @@ def singular_phrase(text: str) -> str:
     one = singular(last.lower())
     kept = next((at for at, letter in enumerate(one) if last[at : at + 1].lower() != letter), len(one))
     return f"{head}{space}{last[:kept]}{one[kept:]}"
+
+
+def plural(noun: str) -> str:
+    """A noun of the kitchen in the plural, its last word changed: "box" → "boxes", "lunch box" → "lunch boxes"."""
+    if noun.endswith(("ch", "sh", "s", "x", "z")):
+        return f"{noun}es"
+    if noun.endswith("y") and noun[-2:-1] not in "aeiou":
+        return f"{noun[:-1]}ies"
+    if noun.endswith(("loaf", "half", "leaf")):
+        return f"{noun[:-1]}ves"
+    return f"{noun}s"
+
+
+def counted(number: float, noun: str) -> str:
+    """A number with its noun: "1 serving", "2.5 hours", "0 faults", "10,000 recipes"; half of one is "0.5 hour".
+
+    Parameters
+    ----------
+    number : float
+        Not negative; whole numbers are written whole, others with three significant digits.
+    noun : str
+        In the singular.
+    """
+    written = f"{number:,.0f}" if number == int(number) or number >= 1000 else f"{number:.3g}"
+    return f"{written} {noun if 0 < float(written.replace(',', '')) <= 1 else plural(noun)}"

@@ -7,12 +7,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from labeler.nutrition import analyse
-from labeler.plurals import singular, singular_phrase
+from labeler.plurals import counted, plural, singular, singular_phrase
 from labeler.recipe import read_recipe
 
 
 @pytest.mark.parametrize(
-    ("plural", "one"),
+    ("several", "one"),
     [
         ("berries", "berry"),
         ("tomatoes", "tomato"),
@@ -46,9 +46,9 @@ from labeler.recipe import read_recipe
         ("glasses", "glass"),
     ],
 )
-def test_a_plural_loses_its_ending_and_other_words_do_not(plural: str, one: str) -> None:
+def test_a_plural_loses_its_ending_and_other_words_do_not(several: str, one: str) -> None:
     """Plural endings come off by rule; words that only look like plurals stay."""
-    assert singular(plural) == one
+    assert singular(several) == one
 
 
 @given(st.text(alphabet="abcdefghilmnoprstuvy", min_size=1, max_size=12))
@@ -73,3 +73,14 @@ def test_of_a_phrase_the_last_word_is_made_singular(several: str, one: str) -> N
 def test_what_a_batch_makes_is_named_one_by_one(made: str, one: str) -> None:
     """The household measure of a serving is one of what the head makes."""
     assert analyse(read_recipe(f"---\nmakes: {made}\n---\n- 600 g flour\n"), draws=0).portion.household == one
+
+
+def test_a_number_has_its_noun_in_the_right_form() -> None:
+    """One and less than one take the singular; whole numbers have no decimals."""
+    assert [counted(n, "serving") for n in (1, 1.0, 6.0, 7.142, 0)] == [
+        "1 serving", "1 serving", "6 servings", "7.14 servings", "0 servings",
+    ]  # fmt: skip
+    assert counted(0.5, "hour") == "0.5 hour" and counted(12_345.6, "box") == "12,346 boxes"
+    assert [plural(word) for word in ("cookie", "lunch box", "cherry", "loaf", "spray")] == [
+        "cookies", "lunch boxes", "cherries", "loaves", "sprays",
+    ]  # fmt: skip

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from labeler.knowledge import LabelerError
 from labeler.rules.market import load_market
-from labeler.rules.measures import mixed, nearest_measure, plural
+from labeler.rules.measures import mixed, nearest_measure
 from labeler.rules.reference import named_reference, propose_reference
 from labeler.rules.serving import serving_size
 
@@ -249,11 +249,3 @@ def test_the_serving_is_never_far_from_the_reference_amount(package: float, dens
 
 def test_numbers_and_nouns_are_written_as_labels_write_them() -> None:
     assert [mixed(Fraction(n, 6)) for n in (3, 6, 10, 12)] == ["1/2", "1", "1 2/3", "2"]
-    assert [plural(word, 2) for word in ("cookie", "box", "cherry", "loaf", "roll")] == [
-        "cookies",
-        "boxes",
-        "cherries",
-        "loaves",
-        "rolls",
-    ]
-    assert plural("cookie", Fraction(1, 2)) == "cookie"

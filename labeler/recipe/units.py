@@ -13,6 +13,8 @@ from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from labeler import plurals
+
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
@@ -118,10 +120,7 @@ def kind(unit: str | None) -> str:
 
 def plural(unit: str) -> str:
     """How people write several of a unit ("cups", "leaves", "fluid ounces")."""
-    words = unit.replace("_", " ")
-    if words.endswith("af"):
-        return f"{words[:-1]}ves"
-    return f"{words}es" if words.endswith(("ch", "sh", "x")) else f"{words}s"
+    return plurals.plural(unit.replace("_", " "))
 
 
 @cache

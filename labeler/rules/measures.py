@@ -13,7 +13,7 @@ from fractions import Fraction
 
 from labeler.rules.model import Rule
 
-__all__ = ["HouseholdMeasure", "mixed", "nearest_fraction", "nearest_measure", "plural"]
+__all__ = ["HouseholdMeasure", "mixed", "nearest_fraction", "nearest_measure"]
 
 _MOST_CUPS = 4
 
@@ -39,19 +39,6 @@ def mixed(number: Fraction) -> str:
         return str(whole)
     part = f"{rest}/{number.denominator}"
     return f"{whole} {part}" if whole else part
-
-
-def plural(word: str, amount: Fraction | Decimal | int) -> str:
-    """An English noun after an amount: plural above one, for the nouns of a kitchen ("loaf", "cherry", "box")."""
-    if amount <= 1:
-        return word
-    if word.endswith(("ch", "sh", "s", "x", "z")):
-        return f"{word}es"
-    if word.endswith("y") and word[-2:-1] not in "aeiou":
-        return f"{word[:-1]}ies"
-    if word.endswith(("loaf", "half", "leaf")):
-        return f"{word[:-1]}ves"
-    return f"{word}s"
 
 
 def _candidates(household: Rule) -> Iterator[HouseholdMeasure]:

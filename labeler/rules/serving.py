@@ -14,9 +14,10 @@ from fractions import Fraction
 from pathlib import Path
 
 from labeler.knowledge import Problem
+from labeler.plurals import counted, plural
 from labeler.rules.engine import Ladder, exact, plain, to_step
 from labeler.rules.market import Market, load_market
-from labeler.rules.measures import HouseholdMeasure, mixed, nearest_fraction, nearest_measure, plural
+from labeler.rules.measures import HouseholdMeasure, mixed, nearest_fraction, nearest_measure
 from labeler.rules.model import Rule
 from labeler.rules.reference import SERVING, Proposal, named_reference, propose_reference
 
@@ -284,8 +285,8 @@ def _pieces(rules: Mapping[str, Rule], food: _Food, each: Fraction, grams: Fract
         if abs((count + 1) * each - grams) <= abs(count * each - grams):
             count += 1
     if course == "one or two units":
-        problems = (Problem("serving-of-one-or-two", f"One or two {plural(food.unit, 2)} may be the serving."),)
-    return _Draft(f"{count} {plural(food.unit, count)}", count * each, because=why, problems=problems)
+        problems = (Problem("serving-of-one-or-two", f"One or two {plural(food.unit)} may be the serving."),)
+    return _Draft(counted(float(count), food.unit), count * each, because=why, problems=problems)
 
 
 def _finish(
