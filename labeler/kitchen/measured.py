@@ -7,9 +7,9 @@ from dataclasses import replace
 import numpy as np
 
 from labeler.kitchen.constituents import mix_of_foods
-from labeler.kitchen.density import density
+from labeler.kitchen.density import density, volume, water_density
 from labeler.kitchen.kinds import kind_of
-from labeler.kitchen.ledger import Entry
+from labeler.kitchen.ledger import Entry, interval_of
 from labeler.kitchen.mix import Array, Item, Mix, join
 from labeler.kitchen.pot import Outcome, named_items, sort_pot, together
 from labeler.kitchen.reduce import evaporate_to, lose_water
@@ -17,9 +17,11 @@ from labeler.kitchen.tasks import Task
 from labeler.kitchen.work import Work
 from labeler.knowledge import Interval, Problem
 
-__all__ = ["cannot", "do_left", "do_lose", "do_weigh", "from_poured"]
+__all__ = ["cannot", "do_left", "do_lose", "do_measure", "do_weigh", "from_poured"]
 
 TAP_WATER = "14411"
+# A volume within so much of what the ingredients take up without air says that they are as they were.
+_FULL = 0.02
 
 
 def do_weigh(work: Work, mix: Mix, task: Task) -> Outcome | None:
@@ -42,6 +44,37 @@ def do_weigh(work: Work, mix: Mix, task: Task) -> Outcome | None:
         kept = join([kept, added[0].mix])
     method = f"measured: {weight.best:.4g} g; the difference is water"
     return Outcome(kept, (Entry("evaporated water", water.present()),), method, problems, added)
+
+
+def do_measure(work: Work, mix: Mix, task: Task) -> Outcome | None:
+    """Let a measured volume [mL, cold] settle what the pot weighs: what is missing to it is water that has left.
+
+    A volume above what the ingredients take up has air in it, or water that nobody wrote down; that and a volume below
+    what they take up dry settle nothing and are problems.
+    """
+    measured = task.step.millilitres
+    if measured is None or not mix.items:
+        return None
+    room, goal = volume(mix), work.draws.draw(measured)
+    if float(goal[0]) > (1.0 + _FULL) * float(room[0]):
+        work.problems.append(
+            Problem(
+                "volume-not-filled",
+                f"“{task.step.text}”: the ingredients fill {float(room[0]):.4g} mL, so "
+                f"{float(goal[0]):.4g} mL hold air or water that no line has, and the volume is not used. "
+                "Weigh the batch and write “> weighs 1.2 kg” under its part.",
+                task.line,
+            )
+        )
+        return None
+    lost = np.maximum(room - goal, 0.0) * float(water_density(20.0)) / 1000.0
+    kept, water, short = evaporate_to(mix, mix.total_mass - lost)
+    if problems := cannot(task.step.text, task.line, mix, kept, short):
+        work.problems += problems
+        return None
+    work.measured = interval_of(kept.total_mass, "by volume")
+    method = f"measured: {measured.best:.4g} mL; the difference is water"
+    return Outcome(kept, (Entry("evaporated water", water.present()),), method)
 
 
 def from_poured(work: Work, mix: Mix, goal: Array) -> Outcome | None:

@@ -20,9 +20,10 @@ from labeler.kitchen.mix import Array, Item, Mix, empty, join
 from labeler.kitchen.part import do
 from labeler.kitchen.plan import amount_taken, making_order
 from labeler.kitchen.retention import retain, retention_codes
-from labeler.kitchen.servings import one_or_all, per_unit, read_servings
+from labeler.kitchen.servings import measured_yield, one_or_all, per_unit, read_servings
 from labeler.kitchen.streams import Named, dependencies, part_named, stream_named
 from labeler.kitchen.tasks import Task, prepare
+from labeler.kitchen.whole import settle_yield
 from labeler.kitchen.work import Work
 from labeler.knowledge import Problem
 from labeler.recipe.handling import Reading, Step, read_handling
@@ -84,9 +85,9 @@ def cook(weighed: WeighedRecipe, *, draws: int = 0, seed: int = 0) -> Dish:
 
 def _serve(kitchen: _Kitchen) -> Dish:
     """Put together what no other part takes."""
-    named = {line.part for part in kitchen.weighed.parts for line in part.lines}
     ledgers = [kitchen.made[part.title].ledger for part in kitchen.weighed.parts]
-    served = [ledger for ledger in ledgers if ledger.part not in named] or ledgers[-1:]
+    titles = _served(kitchen.weighed)
+    served = [ledger for ledger in ledgers if ledger.part in titles]
     parts = [ledger.kept.scaled(ledger.times) for ledger in served]
     mix = join(parts) if parts else empty(kitchen.draws.rows)
     final = []
@@ -160,6 +161,9 @@ def _make(kitchen: _Kitchen, at: int) -> None:
         else:
             do(work, task)
     _add(kitchen, work, part, part.lines[done:], times)
+    said, served = measured_yield(kitchen.weighed.recipe.head), _served(kitchen.weighed)
+    if said and part.title in served:
+        settle_yield(work, said, served, times=times, line=_heading(kitchen, part.title) or 1, market=kitchen.market)
     ledger = Ledger(
         part.title,
         tuple(work.added),
@@ -176,6 +180,13 @@ def _make(kitchen: _Kitchen, at: int) -> None:
             if entry.name and entry.stream != "destroyed by heat":
                 into = next((named for key, named in _goals(kitchen, at) if key == entry.name), "")
                 kitchen.streams.append(Named(entry.name, entry, part.title, into, np.ones(kitchen.draws.rows)))
+
+
+def _served(weighed: WeighedRecipe) -> list[str]:
+    """Titles of the parts that no other part takes; the last one where they go round in a ring."""
+    named = {line.part for part in weighed.parts for line in part.lines}
+    titles = [part.title for part in weighed.parts]
+    return [title for title in titles if title not in named] or titles[-1:]
 
 
 def _goals(kitchen: _Kitchen, at: int) -> list[tuple[str, str]]:

@@ -1,4 +1,7 @@
-"""How the head of a recipe divides the dish: ``makes: 8 boxes``, ``serves: 4``, ``makes: 1 cake, 12 slices``."""
+"""How the head of a recipe divides the dish: ``makes: 8 boxes``, ``serves: 4``, ``makes: 1 cake, 12 slices``.
+
+``makes: 1.2 kg`` divides nothing: it says what the batch weighs.
+"""
 
 from __future__ import annotations
 
@@ -13,17 +16,31 @@ from labeler.recipe.amounts import read_unit
 from labeler.recipe.numbers import read_quantity, tidy
 from labeler.recipe.units import kind
 
-__all__ = ["counts_in", "number_in", "one_or_all", "per_unit", "read_servings"]
+__all__ = [
+    "HEAD_KEYS",
+    "MADE",
+    "counts_in",
+    "measured_yield",
+    "number_in",
+    "one_or_all",
+    "per_unit",
+    "read_servings",
+    "same_noun",
+    "things_made",
+]
 
 # In order of preference: what a serving is comes before what the batch makes.
-_HEAD_KEYS = ("serves", "servings", "makes", "yield", "yields")
-_MADE = ("makes", "yield", "yields")
+HEAD_KEYS = ("serves", "servings", "makes", "yield", "yields")
+MADE = ("makes", "yield", "yields")
+# More than any kitchen makes in one go, and more than any weighing can divide. Common practice, no source.
+_MOST = 100_000.0
 _PEOPLE = frozenset("people persons person servings serving portions portion helpings helping".split())
 _OPENS = re.compile(r"^(?:serves|makes|yields?|feeds|enough for|for)[: ]+", re.IGNORECASE)
 _BRACKETS = re.compile(r"\(([^()]*)\)")
 _SEGMENTS = re.compile(r"[,;]")
 _OF_EACH = re.compile(r"\b(?:of|with) (?=\d)", re.IGNORECASE)
 _EACH_ONE = re.compile(r"\b(?:each|apiece|per \w+)\b", re.IGNORECASE)
+_POWER = re.compile(r"\s*[\d.]+e[+-]?\d", re.IGNORECASE)
 _UNIT_ENDS = re.compile(r"\s(?:of|for|in|with|from|to|or|about|each|apiece|per)\b.*", re.IGNORECASE)
 _EACH = re.compile(r"^(?:one|an?|each|per|every|1)\s+(?P<noun>.+)$", re.IGNORECASE)
 
@@ -40,7 +57,8 @@ def number_in(text: str) -> tuple[float, str] | None:
 def counts_in(text: str) -> list[Count]:
     """Every count of a head's text: "1 cake, 12 slices" has two, "2 loaves of 10 slices each" 2 loaves and 20 slices.
 
-    Weights, volumes and lengths are no counts ("6 (4-ounce) jars", "one 9-inch cake") unless there is nothing else.
+    Weights, volumes and lengths are no counts ("6 (4-ounce) jars", "one 9-inch cake", "1.2 kg"), and neither is a
+    number that no kitchen makes.
     """
     plain = _OPENS.sub("", tidy(text), count=1)
     counts: list[Count] = []
@@ -51,21 +69,44 @@ def counts_in(text: str) -> list[Count]:
                 continue
             each = counts and (at > 0 or _EACH_ONE.search(phrase) is not None)
             counts.append(count._replace(number=count.number * counts[0].number) if each else count)
-    if not counts:
-        alone = number_in(plain)
-        return [Count(*alone)] if alone is not None and alone[0] > 0.0 else []
     return counts
 
 
 def _count(phrase: str) -> Count | None:
     counted = number_in(phrase)
-    if counted is None or counted[0] <= 0.0:
+    if counted is None or not 0.0 < counted[0] <= _MOST or _POWER.match(phrase):
         return None
     number, rest = counted
     unit = read_unit(f" {rest}", 0) if rest else None
-    if rest.startswith("-") or (unit is not None and kind(unit.name) != "count"):
-        return None
+    measure = unit is not None and kind(unit.name) in ("mass", "volume")
+    if rest.startswith("-") or (measure and (unit is None or read_unit(f" {rest}"[unit.end :], 0) is None)):
+        return None  # a measure, unless it is the size of a container ("2 litre bottles")
     return Count(number, _UNIT_ENDS.sub("", f" {rest}").strip(" .,"))
+
+
+def measured_yield(head: Mapping[str, Any]) -> str:
+    """The weight or the volume that a head says the batch comes to ("1.2 kg", "6 jars, 2 litres"); empty for none.
+
+    A weight of each piece ("6 jars, 190 g each", "6 (4-ounce) jars") is none of the batch.
+    """
+    for key in MADE:
+        plain = _OPENS.sub("", tidy(str(head.get(key, ""))), count=1)
+        for segment in _SEGMENTS.split(_BRACKETS.sub(" ", plain)):
+            counted = number_in(segment.strip())
+            unit = read_unit(f" {counted[1]}", 0) if counted is not None and counted[1] else None
+            if counted is None or unit is None or kind(unit.name) not in ("mass", "volume"):
+                continue
+            behind = f" {counted[1]}"[unit.end :]
+            container = read_unit(behind, 0)
+            if 0.0 < counted[0] <= _MOST and container is None and not _EACH_ONE.search(behind):
+                return segment.strip()
+    return ""
+
+
+def things_made(head: Mapping[str, Any]) -> list[Count]:
+    """Every count of things that a head says the batch makes; what is called a serving is none."""
+    counts = [count for key in HEAD_KEYS for count in counts_in(str(head.get(key, "")))]
+    return [count for count in counts if count.unit and count.unit.lower() not in _PEOPLE]
 
 
 def read_servings(head: Mapping[str, Any]) -> Servings | None:
@@ -76,13 +117,13 @@ def read_servings(head: Mapping[str, Any]) -> Servings | None:
     """
     found: Servings | None = None
     packs: float | None = None
-    for key in _HEAD_KEYS:
+    for key in HEAD_KEYS:
         text = str(head.get(key, ""))
         counts = counts_in(text)
         if not counts:
             continue
         things = [count for count in counts if count.unit.lower() not in _PEOPLE]
-        if packs is None and key in _MADE and things and things[0].unit:
+        if packs is None and key in MADE and things and things[0].unit:
             packs = things[0].number
         if found is None:
             people = [count for count in counts if count.unit.lower() in _PEOPLE]
@@ -101,8 +142,8 @@ def per_unit(title: str, servings: Servings | None, head: Mapping[str, Any]) -> 
     noun = each["noun"].strip().lower()
     for key in ("makes", "yield", "yields", "serves", "servings"):
         for number, unit in counts_in(str(head.get(key, ""))):
-            served = key not in _MADE and _same_noun(noun, "servings")
-            if _same_noun(noun, unit.lower()) or served or _same_noun(noun, "portions"):
+            served = key not in MADE and same_noun(noun, "servings")
+            if same_noun(noun, unit.lower()) or served or same_noun(noun, "portions"):
                 return number
     return servings.count if servings is not None and not servings.unit else 1.0
 
@@ -110,7 +151,7 @@ def per_unit(title: str, servings: Servings | None, head: Mapping[str, Any]) -> 
 def one_or_all(title: str, head: Mapping[str, Any]) -> Count | None:
     """What a head makes several of and a title names one of ("Bowl" of 2 bowls): is the part one of them, or all?"""
     name = title.strip().lower()
-    for key in _MADE:
+    for key in MADE:
         for count in counts_in(str(head.get(key, ""))):
             unit = count.unit.lower()
             if count.number > 1.0 and unit and unit != name and singular_phrase(unit) == name:
@@ -118,8 +159,8 @@ def one_or_all(title: str, head: Mapping[str, Any]) -> Count | None:
     return None
 
 
-def _same_noun(one: str, many: str) -> bool:
-    """Whether "box" is what "boxes" are several of; the last word counts ("lunch box", "lunch boxes")."""
+def same_noun(one: str, many: str) -> bool:
+    """Whether "box" is what "boxes" are several of; the last word counts ("lunch box", "Lunch boxes")."""
     if not one or not many:
         return False
-    return singular(one.split()[-1]) == singular(many.split()[-1])
+    return singular(one.lower().split()[-1]) == singular(many.lower().split()[-1])

@@ -37,14 +37,14 @@ def division(portion: Portion, head: Mapping[str, Any]) -> Interval:
         (1, 1, 1) where the whole batch is one serving because nothing divides it.
     """
     if portion.by_weight:
-        line = read_line(str(head.get("serving", "")))
+        line = read_line(portion.said)
         unit = line.amounts[0].unit if line.amounts else None
         if grams_per(unit) is not None:
             return _around(_WEIGHED, "servings weighed")
         if millilitres_per(unit, market="us") is not None:
             return _around(_SPOONED, "servings by spoon or cup")
         return _around(_PIECES, "servings by the piece")
-    text = next((str(head[key]) for key in ("serves", "servings", "makes") if head.get(key) is not None), "")
+    text = portion.said
     if not text:
         return Interval(1.0, 1.0, 1.0, "the whole batch")
     amounts = read_line(text).amounts
