@@ -15,12 +15,22 @@ from labeler.knowledge import Interval, Problem
 from labeler.recipe.model import Amount
 
 if TYPE_CHECKING:
-    from labeler.allergens import Assessment, Finding
+    from labeler.allergens import Assessment, Finding, Matrix
     from labeler.duties import Duties
     from labeler.nutrition import Figure, Nutrition, PartFigures
     from labeler.post.content import PostContent
+    from labeler.rules.model import Rule
 
-__all__ = ["allergen_object", "duties_object", "food_object", "line_object", "nutrition_object", "post_object"]
+__all__ = [
+    "allergen_object",
+    "duties_object",
+    "food_object",
+    "line_object",
+    "matrix_object",
+    "nutrition_object",
+    "post_object",
+    "rule_object",
+]
 
 Object = dict[str, Any]
 
@@ -119,6 +129,7 @@ def allergen_object(assessment: Assessment) -> Object:
         "contains": _findings(assessment.contains),
         "read_the_package": _findings(assessment.read_the_package),
         "unassessed": list(assessment.unassessed),
+        "problems": _problems(assessment.problems),
     }
 
 
@@ -226,6 +237,44 @@ def duties_object(found: Duties) -> Object:
     }
 
 
+def matrix_object(found: Matrix) -> Object:
+    """The object of ``labeler matrix``: for each food what it holds, what its packages must say, what was asked."""
+    return {
+        "market": found.market,
+        "allergens": list(found.allergens),
+        "foods": [
+            {
+                "title": title,
+                "contains": [one for one, mark in zip(found.allergens, row, strict=True) if mark == "contains"],
+                "read_the_package": [
+                    one for one, mark in zip(found.allergens, row, strict=True) if mark == "read the package"
+                ],
+            }
+            for title, row in zip(found.titles, found.marks, strict=True)
+        ],
+    }
+
+
+def rule_object(rule: Rule) -> Object:
+    """One object of ``labeler rules``; its figures as the text shows them, as they are of many shapes."""
+    from labeler.rules.catalogue import figures_of
+
+    return {
+        "id": rule.id,
+        "market": rule.market,
+        "kind": rule.kind,
+        "says": rule.says,
+        "quote": rule.quote,
+        "figures": list(figures_of(rule)),
+        "paragraph": rule.paragraph,
+        "since": rule.since.isoformat() if rule.since else None,
+        "date": rule.dated,
+        "status": rule.status,
+        "read_in": rule.cited,
+        "note": rule.note,
+    }
+
+
 def post_object(content: PostContent) -> Object:
     """The object of ``labeler post``: what the post says, and its linked data."""
     from labeler.post.linked import linked_data
@@ -239,6 +288,7 @@ def post_object(content: PostContent) -> Object:
         "allergens": "".join(run.text for run in content.allergens),
         "read_the_package": list(content.package),
         "unassessed": list(content.unassessed),
+        "settle": list(content.settle),
         "nutrition": [
             {
                 "name": row.name,

@@ -6,12 +6,14 @@ import csv
 import string
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from labeler.allergens import MARKETS, Assessment, assess, assess_name, for_market, statement
+from labeler.allergens import MARKETS, Assessment, assess, assess_line, assess_name, for_market, statement
 from labeler.allergens.vocabulary import DATA
 from labeler.foods.model import WeighedLine, WeighedPart, WeighedRecipe
+from labeler.foods.weigh import weigh_line
+from labeler.recipe.line import read_line
 from labeler.recipe.model import Line, Part, Recipe
 
 FOODS = (
@@ -113,6 +115,62 @@ def test_adjectives_change_nothing(name: str, adjective: str) -> None:
         found = assess_name(changed, market=None)
         assert found.allergens == plain.allergens
         assert plain.possible <= found.possible
+
+
+REAL_WORDS = frozenset({"four"})
+"""Words that a slip turns into and that are words of their own."""
+ALLERGEN_WORDS = (
+    "milk butter cream cheese yogurt ghee whey casein egg mayonnaise cod salmon tuna anchovy prawn shrimp crab lobster "
+    "mussel oyster squid clam almond walnut cashew hazelnut pecan pistachio macadamia peanut soy tofu sesame tahini "
+    "wheat flour barley rye oats mustard celery lupin bread pasta semolina couscous trout"
+).split()
+
+
+@st.composite
+def slips(draw: st.DrawFn) -> str:
+    """An allergen's word with one letter dropped, doubled or changed with the next one."""
+    word = draw(st.sampled_from(ALLERGEN_WORDS))
+    at = draw(st.integers(min_value=0, max_value=len(word) - 1))
+    kind = draw(st.sampled_from(("drop", "double", "swap")))
+    if kind == "drop":
+        return word[:at] + word[at + 1 :]
+    if kind == "double":
+        return word[:at] + word[at] + word[at:]
+    return word[:at] + word[at : at + 2][::-1] + word[at + 2 :]
+
+
+@settings(deadline=None, max_examples=400)
+@given(slips(), st.sampled_from(("{}", "200 g {}", "chopped {}", "unsalted {}", "50 g {}, chilled", "salt and {}")))
+def test_a_slip_of_one_letter_never_hides_an_allergen(word: str, line: str) -> None:
+    """A misspelt allergen is named, or its line is open; it never passes for a food in which nothing was found."""
+    assume(word not in REAL_WORDS)
+    found = assess_line(weigh_line(read_line(line.format(word))), market="eu")
+    assert found.contains or found.read_the_package or found.unassessed or found.problems
+
+
+@pytest.mark.parametrize(
+    ("typed", "allergen", "meant"),
+    [
+        ("buter", "milk", "butter"),
+        ("cachews", "cashew", "cashew"),
+        ("almnds", "almond", "almond"),
+        ("shrmp", "crustaceans", "shrimp"),
+        ("wlnuts", "walnut", "walnut"),
+        ("unsalted buter", "milk", "butter"),
+    ],
+)
+def test_the_food_that_a_slip_is_corrected_to_is_declared(typed: str, allergen: str, meant: str) -> None:
+    """Where the food of a misspelt line is settled its allergen is too, and the finding says how it was read."""
+    found = assess_line(weigh_line(read_line(f"100 g {typed}")), market="us")
+    (finding,) = found.contains
+    assert finding.allergen == allergen
+    assert f"read as “{meant}" in finding.reason or f"read as “unsalted {meant}" in finding.reason
+    assert [problem.code for problem in found.problems] == ["respelled"]
+
+
+def test_a_slip_beside_another_food_takes_nothing_away() -> None:
+    """What a name certainly says it still says when another of its words is misspelt."""
+    assert "peanut" in assess_name("peanut buter", market=None).allergens
 
 
 SINGULAR = sorted(

@@ -6,8 +6,10 @@ import pytest
 
 from labeler.allergens import Assessment, assess, assess_line, assess_name, declared_names, matrix, statement
 from labeler.foods.model import WeighedLine, WeighedPart, WeighedRecipe
+from labeler.foods.weigh import weigh_line
 from labeler.knowledge import LabelerError
 from labeler.recipe.document import read_recipe
+from labeler.recipe.line import read_line
 from labeler.recipe.model import Line, Recipe
 
 
@@ -111,6 +113,33 @@ def test_own_parts_are_resolved_at_any_depth() -> None:
     assert [f.from_ for f in found.contains if f.allergen == "hazelnut"] == ["50 g hazelnuts: hazelnuts"]
 
 
+@pytest.mark.parametrize(
+    ("written", "contains", "asked"),
+    [
+        ("1 cup almonds or walnuts", {"almond"}, {"walnut"}),
+        ("100 g butter or margarine", {"milk"}, {"soybean"}),
+        ("2 tbsp soy sauce or tamari", {"soybean", "wheat"}, set()),
+        ("200 g prawns or shrimp", {"crustaceans"}, set()),
+        ("1 cup oat milk or milk", set(), {"milk"}),
+    ],
+)
+def test_a_choice_shows_the_allergens_of_every_option(written: str, contains: set[str], asked: set[str]) -> None:
+    """What is counted and printed is declared, what only another option brings is asked, and a choice that changes
+    the allergens is a problem."""
+    found = assess_line(weigh_line(read_line(written)), market="us")
+    assert found.allergens == contains and asked <= found.possible
+    codes = [problem.code for problem in found.problems]
+    assert codes == (["choice-open"] if asked or "tamari" in written else [])
+
+
+@pytest.mark.parametrize("market", ["us", "eu", "jp"])
+def test_a_pin_that_names_no_food_stops_nothing(market: str) -> None:
+    """The words of the line still count, and the line is a problem of the assessment."""
+    found = assess_line(weigh_line(read_line("200 g butter {food 99999}")), market=market)
+    assert found.allergens == {"milk"}
+    assert [problem.code for problem in found.problems] == ["no-such-food"]
+
+
 # --- statements ---
 
 
@@ -200,6 +229,12 @@ def test_a_finding_is_called_what_its_market_wants(market: str, names_: tuple[st
     """The species where the law wants it, else the class."""
     (finding,) = assess_name("cod", market=market).contains
     assert declared_names(finding, market=market) == names_
+
+
+def test_the_matrix_says_what_its_marks_leave_open() -> None:
+    """A dot beside a name that nobody knows is no answer: the note names the food and the line."""
+    table = matrix([("Slaw", whole("1 cabbage", "1 zorblat"))], "uk")
+    assert table.notes == ("Slaw: “zorblat” could not be assessed.",) and "zorblat" in table.to_text()
 
 
 def test_the_matrix_of_a_stall() -> None:

@@ -69,6 +69,32 @@ def test_nothing_found_is_no_promise():
     assert "no promise" in make_post(made, form="text")
 
 
+OPEN = {
+    "unmatched": "200 g zorblat",
+    "pin": "200 g sugar {food 99999}",
+    "compound": "2 tbsp curry paste",
+    "misspelt": "200 g carots",
+}
+
+
+@pytest.mark.parametrize("line", OPEN.values(), ids=OPEN.keys())
+def test_nothing_is_said_to_be_found_while_a_line_is_open(line):
+    """In no language does a post say that nothing was found beside a line that is not settled: it names that line."""
+    made = read_recipe(f"---\ntitle: Tea\nserves: 2\n---\n- 500 g water\n- {line}\n")
+    worked = gather(made, market="us")
+    for language in LANGUAGES:
+        shown = "".join(run.text for run in post_content(made, language=language, facts=worked).allergens)
+        assert words(language)["none_found"] not in shown
+        assert shown.startswith(words(language)["not_settled"])
+        assert any(word in shown for word in line.split()[2:])
+
+
+def test_nuts_without_a_name_must_be_named():
+    """A post of mixed nuts says that each nut has to be named: laws list each by its own name."""
+    made = read_recipe("---\ntitle: Mix\nserves: 2\n---\n- 500 g mixed nuts\n")
+    assert "Each nut must be named; not named in: mixed nuts." in " ".join(make_post(made, form="text").split())
+
+
 def test_what_only_a_package_knows_is_asked_for():
     """What a bought food may hold, and a name that nobody knows, stand in the post; so does what was not counted."""
     made = read_recipe("---\ntitle: Soup\nserves: 2\nmarket: uk\n---\n- 1 litre chicken stock\n- 200 g zorblewort\n")

@@ -179,6 +179,9 @@ def _notes(found: Assessment, asked: list[Finding], market: str) -> Iterable[str
             open_questions.setdefault(finding.from_, []).extend(finding.names)
     for place, names in open_questions.items():
         yield f"Read the package of “{place}”: it may hold {', '.join(dict.fromkeys(names))}."
+    for problem in found.problems:
+        if problem.code == "choice-open":
+            yield problem.message
     for name in found.unassessed:
         yield f"“{name}” could not be assessed: read its package or name its ingredients."
 
@@ -207,12 +210,15 @@ class Matrix:
         Foods down.
     marks : tuple of tuple of str
         ``"contains"``, ``"read the package"`` or ``""`` (not found), a row for each food.
+    notes : tuple of str
+        What is open beside the marks, each with its food: names that could not be assessed, lines that are no food.
     """
 
     market: str
     allergens: tuple[str, ...]
     titles: tuple[str, ...]
     marks: tuple[tuple[str, ...], ...]
+    notes: tuple[str, ...] = ()
 
     def to_text(self) -> str:
         """The table in plain characters: C contains, ? read the package, · not found."""
@@ -224,6 +230,7 @@ class Matrix:
             cells = "  ".join(signs[mark].ljust(len(name)) for mark, name in zip(row, names, strict=True))
             lines.append(f"{title.ljust(width)}  {cells}".rstrip())
         lines.append("C contains · ? read the package · not found is not a promise")
+        lines += [f"! {note}" for note in self.notes]
         return "\n".join(lines)
 
 
@@ -252,4 +259,12 @@ def matrix(foods: Iterable[tuple[str, Assessment]], market: str) -> Matrix:
         )
         for _, assessment in sorted_out
     )  # fmt: skip
-    return Matrix(market, across, tuple(title for title, _ in sorted_out), marks)
+    notes = tuple(
+        f"{title}: {said}"
+        for title, assessment in sorted_out
+        for said in (
+            *(problem.message for problem in assessment.problems),
+            *(f"“{name}” could not be assessed." for name in assessment.unassessed),
+        )
+    )
+    return Matrix(market, across, tuple(title for title, _ in sorted_out), marks, notes)

@@ -65,6 +65,8 @@ class PostContent:
         What a package must say, each with what it may hold ("stock (celery, milk)").
     unassessed : tuple of str
         Names that could not be assessed for allergens.
+    settle : tuple of str
+        What else of the allergens is open, in sentences: a misspelt line, a choice, nuts that are not named.
     rows : tuple of PostRow
         The lines of the label's nutrition table.
     percent_heading : str
@@ -100,6 +102,7 @@ class PostContent:
     allergens: tuple[Run, ...] = ()
     package: tuple[str, ...] = ()
     unassessed: tuple[str, ...] = ()
+    settle: tuple[str, ...] = ()
     rows: tuple[PostRow, ...] = ()
     percent_heading: str = ""
     ingredients: tuple[Run, ...] = ()

@@ -83,6 +83,7 @@ def post_content(
         allergens=_allergens(facts, language),
         package=tuple(_packages(facts, language)),
         unassessed=tuple(_running(name) for name in facts.allergens.unassessed),
+        settle=tuple(_to_settle(facts, language)),
         rows=rows,
         percent_heading=label.percent_heading,
         ingredients=tuple(Run(_running(run.text), run.emphasised) for run in label.ingredients),
@@ -156,10 +157,39 @@ def _names(finding: Finding, facts: Facts, language: str) -> tuple[str, ...]:
 
 
 def _allergens(facts: Facts, language: str) -> tuple[Run, ...]:
-    names = dict.fromkeys(name for finding in facts.allergens.declared for name in _names(finding, facts, language))
-    if not names:
-        return (Run(words(language)["none_found"]),)
-    return Run(words(language)["contains"] + " "), Run(", ".join(names), True)
+    """The allergen line; where none was found while a line is open it says so, and names the line."""
+    fixed, found = words(language), facts.allergens
+    names = dict.fromkeys(name for finding in found.declared for name in _names(finding, facts, language))
+    if names:
+        return Run(fixed["contains"] + " "), Run(", ".join(names), True)
+    asked = (_place(finding) for finding in found.read_the_package)
+    open_ = dict.fromkeys((*asked, *map(_running, found.unassessed), *_open_lines(facts)))
+    if open_:
+        return (Run(f"{fixed['not_settled']} {'; '.join(open_)}."),)
+    return (Run(fixed["none_found"]),)
+
+
+def _place(finding: Finding) -> str:
+    """The words of the line that a finding is about."""
+    return _running(finding.from_.rpartition(": ")[2])
+
+
+def _open_lines(facts: Facts) -> Iterator[str]:
+    """The lines of which it is open what food they are, as written."""
+    numbers = {problem.line for problem in facts.allergens.problems}
+    for _, line in facts.nutrition.lines:
+        if line.line.number in numbers:
+            yield _as_written(line)
+
+
+def _to_settle(facts: Facts, language: str) -> Iterator[str]:
+    """Nuts without a name, and lines of which it is open what food they are."""
+    fixed = words(language)
+    if facts.allergens.unnamed:
+        yield f"{fixed['name_nuts']} {'; '.join(dict.fromkeys(map(_place, facts.allergens.unnamed)))}."
+    lines = dict.fromkeys(_open_lines(facts))
+    if lines:
+        yield f"{fixed['to_settle']} {'; '.join(lines)}."
 
 
 def _packages(facts: Facts, language: str) -> Iterator[str]:
@@ -167,8 +197,7 @@ def _packages(facts: Facts, language: str) -> Iterator[str]:
     held: dict[str, dict[str, None]] = {}
     for finding in facts.allergens.read_the_package:
         if finding.allergen in facts.allergens.possible:
-            named = _running(finding.from_.rpartition(": ")[2])
-            held.setdefault(named, {}).update(dict.fromkeys(_names(finding, facts, language)))
+            held.setdefault(_place(finding), {}).update(dict.fromkeys(_names(finding, facts, language)))
     for named, names in held.items():
         yield f"{named} ({', '.join(names)})"
 
