@@ -307,7 +307,7 @@ def assess_text(text: str, *, aside: bool = False, recipe: Spoken | None = None)
     vocabulary = load_vocabulary()
     words = tokens(text)
     found = _Found()
-    matched = match(words, vocabulary)
+    matched = match(words, vocabulary, aside=aside)
     speaking = [hit for hit in matched if hit.entry.kind != "modifier"]
     if aside or any(hit.entry.kind != "generic" for hit in speaking):
         speaking = [hit for hit in speaking if hit.entry.kind != "generic" or (not aside and _is_head(hit, words))]

@@ -170,7 +170,7 @@ def _unknown(words: list[str], found: list[Hit], vocabulary: Vocabulary) -> list
     ]
 
 
-def _with_repairs(words: list[str], found: list[Hit], vocabulary: Vocabulary) -> list[Hit]:
+def _with_repairs(words: list[str], found: list[Hit], vocabulary: Vocabulary, aside: bool) -> list[Hit]:
     """The hits with those that a mended token gives: in place of the slip where it is sure, else beside it in doubt."""
     slips: list[tuple[str, str]] = []
     perhaps: list[tuple[int, str]] = []
@@ -180,7 +180,7 @@ def _with_repairs(words: list[str], found: list[Hit], vocabulary: Vocabulary) ->
             slips.append((words[at], " ".join(better)))
             words = [*words[:at], *better, *words[at + 1 :]]
             perhaps = [(other + len(better) - 1, meant) for other, meant in perhaps]
-        else:
+        elif not aside:
             perhaps += [(at, meant) for meant in _perhaps(words[at])]
     if slips:
         found = hits(words, vocabulary)
@@ -235,7 +235,7 @@ def _index_order(words: list[str], found: list[Hit], vocabulary: Vocabulary) -> 
     return found
 
 
-def match(words: list[str], vocabulary: Vocabulary) -> list[Hit]:
-    """Everything that the tokens of one name hold."""
-    found = _with_repairs(words, hits(words, vocabulary), vocabulary)
+def match(words: list[str], vocabulary: Vocabulary, *, aside: bool = False) -> list[Hit]:
+    """Everything that the tokens of one name hold; in an aside, which is not of food alone, no short slip is looked for."""
+    found = _with_repairs(words, hits(words, vocabulary), vocabulary, aside)
     return _index_order(words, found, vocabulary) if BREAK in words else found

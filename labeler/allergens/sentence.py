@@ -2,7 +2,7 @@
 
 "Dust with flour" brings wheat that no line shows. "Boil the noodles" speaks of the rice noodles of the list, "knead
 the dough" and "shape into a loaf" of what the recipe itself makes. Where the sentence may mean the food of the list or
-another one ("whisk milk with sugar", beside almond milk) that is a question.
+another one ("brush with milk", beside almond milk) that is a question.
 """
 
 from __future__ import annotations
@@ -22,6 +22,10 @@ PRODUCING = MAKING | {"into", "roll", "bake", "prepare", "as"}
 """Words before what the recipe makes."""
 INGREDIENTS = frozenset({"milk", "cream", "butter", "cheese", "yogurt", "flour", "noodle"})
 """What a recipe takes and does not make, by the base of its entry."""
+FROM_ELSEWHERE = frozenset({"with", "over", "using", "deglaze"})
+"""Of these, the words before what may come from outside the list though the list has a food of that name."""
+INTO = frozenset({"stir", "fold", "mix", "whisk", "beat", "blend", "rub", "work", "swirl", "toss", "pour"})
+"""Verbs whose "in" takes what the list has: "fold in the flour", as against "fry in butter"."""
 ADDING = frozenset({"with", "in", "add", "over", "using", "deglaze", "of", "pour"})
 """Words before what a sentence adds."""
 COATING = frozenset({"dust", "dusted", "dredge", "dredged", "coat", "coated", "toss", "tossed", "sprinkle", "sprinkled",
@@ -88,9 +92,15 @@ def refers_back(hit: Hit, recipe: Spoken, vocabulary: Vocabulary) -> bool:
     if recipe.words.issuperset(phrase):
         if pointed_at or _is_a_deed(hit):
             return True
-        if phrase[-1] in recipe.claimed or (phrase[-1] in recipe.heads and not _coats(hit)):
+        if phrase[-1] in recipe.heads and not _coats(hit):
+            if not _from_elsewhere(hit, before):
+                return True
+            hit.doubt = "the sentence may mean the food of that name in the list"
+        elif phrase[-1] in recipe.claimed:
             hit.doubt = "the sentence may mean the food of that name in the list"
         return False
+    if _is_made_of_it(hit, vocabulary):
+        return True
     if hit.entry.kind in ("source", "derivative"):
         return False
     if hit.entry.base in INGREDIENTS:
@@ -102,6 +112,27 @@ def refers_back(hit: Hit, recipe: Spoken, vocabulary: Vocabulary) -> bool:
         return True
     if pointed_at and len(phrase) == 1:
         hit.doubt = "the sentence may mean what the recipe makes"
+    return False
+
+
+def _from_elsewhere(hit: Hit, before: list[str]) -> bool:
+    """True where a food of the list's name may be another one all the same: "fry in butter", "brush with milk"."""
+    if not FROM_ELSEWHERE.isdisjoint(before):
+        return True
+    at = next((at for at in range(hit.start - 1, max(hit.start - 4, -1), -1) if hit.words[at] == "in"), None)
+    return at is not None and (at == 0 or hit.words[at - 1] not in INTO)
+
+
+def _is_made_of_it(hit: Hit, vocabulary: Vocabulary) -> bool:
+    """True for what the sentence turns its food into: "grind to a fine flour"."""
+    article = False
+    for at in range(hit.start - 1, -1, -1):
+        word = hit.words[at]
+        if word in ("to", "into"):
+            return article
+        if word not in ("a", "an") and not vocabulary.only_describes(word):
+            return False
+        article = article or word in ("a", "an")
     return False
 
 
