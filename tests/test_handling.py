@@ -33,7 +33,7 @@ def only(text: str) -> Step:
         ("steam the mussels 5 minutes, then discard the shells", ["steam", "discard"]),
         ("brown the meat and pour off the fat", ["pan-fry", "drain"]),
         ("drain and rinse", ["drain", "rinse"]),
-        ("toss with the salt and leave 30 minutes, then squeeze dry", ["cure", "stand", "squeeze"]),
+        ("toss with the salt and leave 30 minutes, then squeeze dry", ["idle", "stand", "squeeze"]),
         ("simmer, stirring now and then, 20 minutes", ["simmer"]),
         ("bake, covered, for 1 hour", ["bake"]),
         ("put the roast in the oven for 2 hours", ["idle"]),

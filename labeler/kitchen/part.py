@@ -6,15 +6,22 @@ potatoes and not the milk that waits beside them; the next step that names nothi
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
+from dataclasses import replace
+
+import numpy as np
 
 from labeler.foods.table import load_table
-from labeler.kitchen import measured, steps
+from labeler.foods.words import read_name, words
+from labeler.kitchen import measured, pouring, steps
 from labeler.kitchen.cook import HEATS
-from labeler.kitchen.kinds import DISSOLVES, kind_of
+from labeler.kitchen.cure import is_salted
+from labeler.kitchen.kinds import DISSOLVES, FLESH, LIQUOR, kind_of
 from labeler.kitchen.ledger import Stage, interval_of
 from labeler.kitchen.mix import Item, Mix, empty
 from labeler.kitchen.pot import Outcome, named_items, sort_pot
+from labeler.kitchen.soak import PLANTS
 from labeler.kitchen.tasks import SOAKS, Task
 from labeler.kitchen.work import Work
 from labeler.recipe.handling import Step
@@ -23,25 +30,31 @@ __all__ = ["do"]
 
 # Steps that go on with what the step before them was about.
 _FOLLOWS = frozenset(["drain", "rinse", "squeeze", "pat", "skim", "strain", "keep", "left", "catch", "discard", "lift"])
+# What is done to food before anything else is: to the food alone, and not to what waits beside it.
+_WASHES = frozenset(["rinse", "pat", "squeeze"])
+# Steps that take off what lies on food.
+_TAKES_OFF = frozenset(["rinse", "pat", "squeeze", "drain", "discard"])
+_AROUND = LIQUOR | DISSOLVES | {"seasoning", "fat"}
+_SALTING = re.compile(r"\b(?:salt|salts|salted|sugar|cure|cures|rub|rubbed|spices?|seasonings?)\b", re.IGNORECASE)
 _WITH_LIQUOR = frozenset(["soak", "brine", "marinate", "pickle", "cure", "simmer", "braise", "reduce", "stand"])
 _WITH_FAT = frozenset(["pan-fry", "stir-fry", "deep-fry", "simmer", "braise", "coat"])
 
 _ACTIONS: dict[str, Callable[[Work, Mix, Task], Outcome | None]] = {
     **dict.fromkeys(HEATS, steps.do_heat),
-    **dict.fromkeys(SOAKS, steps.do_soak),
-    "drain": steps.do_drain,
-    "rinse": steps.do_rinse,
-    "squeeze": steps.do_squeeze,
-    "pat": steps.do_pat,
-    "strain": steps.do_strain,
-    "skim": steps.do_skim,
+    **dict.fromkeys(SOAKS, steps.do_lie),
+    "drain": pouring.do_drain,
+    "rinse": pouring.do_rinse,
+    "squeeze": pouring.do_squeeze,
+    "pat": pouring.do_pat,
+    "strain": pouring.do_strain,
+    "skim": pouring.do_skim,
     "reduce": steps.do_reduce,
     "dry": steps.do_dry,
     "thin": steps.do_thin,
     "make": steps.do_make,
-    "discard": steps.do_discard,
-    "lift": steps.do_lift,
-    "keep": steps.do_keep,
+    "discard": pouring.do_discard,
+    "lift": pouring.do_lift,
+    "keep": pouring.do_keep,
     "weigh": measured.do_weigh,
     "lose": measured.do_lose,
     "left": measured.do_left,
@@ -51,10 +64,15 @@ _ACTIONS: dict[str, Callable[[Work, Mix, Task], Outcome | None]] = {
 def do(work: Work, task: Task) -> None:
     """Do one step."""
     step = task.step
+    _note_salting(work, step)
     action = _ACTIONS.get(step.action)
     if action is None:
         return
-    focus, rest = _split(work, step)
+    if step.action in _TAKES_OFF and work.salting and not work.lain:
+        _lie_untimed(work, task)
+    if step.action in SOAKS and work.salting and not work.lain and step.text != work.salting:
+        task = replace(task, step=replace(step, text=f"{work.salting}, {step.text}"))
+    focus, rest = _split(work, task)
     outcome = action(work, focus, task)
     if outcome is None:
         work.focus, work.rest = focus, rest
@@ -69,17 +87,47 @@ def do(work: Work, task: Task) -> None:
     work.hot = step.action in HEATS or (work.hot and step.action in ("idle", "stand", "cover"))
 
 
-def _split(work: Work, step: Step) -> tuple[Mix, Mix]:
+def _note_salting(work: Work, step: Step) -> None:
+    """Remember that salt, sugar or a rub was put on food, and on which: it is what lies in it next."""
+    if step.action not in ("idle", "coat", "cure", "stand") or not _SALTING.search(step.text):
+        return
+    pot = sort_pot(work.pot)
+    loose = np.array([kind in DISSOLVES | {"seasoning"} for kind in pot.kinds], dtype=bool)
+    food = pot.at(pot.food & ~loose)
+    said = set(words(step.text))
+    about = tuple(pot.mix.items[at].name for at in food if read_name(pot.mix.items[at].name).head in said)
+    work.salting, work.about = step.text, about or work.about
+
+
+def _lie_untimed(work: Work, task: Task) -> None:
+    """Salt that is taken off again was on the food for a time that nobody says: it is assumed, and said."""
+    untimed = replace(task, step=Step("cure", work.salting), freed=True)
+    if is_salted(_split(work, untimed)[0]):
+        do(work, untimed)
+
+
+def _split(work: Work, task: Task) -> tuple[Mix, Mix]:
     """What a step is about, and what it leaves alone."""
-    nothing = empty(work.draws.rows)
-    if step.action in _FOLLOWS and work.focus is not None and work.focus.items:
-        return work.focus, work.rest if work.rest is not None else nothing
+    step, nothing = task.step, empty(work.draws.rows)
     whole = work.pot
-    if not step.objects or step.action in _FOLLOWS or step.action in ("weigh", "make", "lose"):
+    objects = step.objects or (work.about if step.action in SOAKS else ())
+    places = set(named_items(whole, objects))
+    if step.action in _FOLLOWS and work.focus is not None and work.focus.items:
+        here = named_items(work.focus, objects)
+        if here or not places or step.action not in _WASHES:
+            return work.focus, work.rest if work.rest is not None else nothing
+        return _parted(whole, places)
+    if step.action in _WASHES:
+        return _parted(whole, places or _can_lie(whole) or set(range(len(whole.items))))
+    if step.action in ("weigh", "make", "lose"):
         return whole, nothing
-    places = set(named_items(whole, step.objects))
-    if not places:
-        return whole, nothing
+    ready = _ready(whole, task)
+    if step.action in _FOLLOWS:
+        return _parted(whole, ready)
+    around = step.action in SOAKS and all(kind_of(whole.items[at].food) in _AROUND for at in places)
+    if not places or around:  # "leave in the brine": what lies in it is all the rest
+        dry = step.action in SOAKS and _is_dry(whole, ready)
+        return _parted(whole, ready & (_can_lie(whole) | _strewn(whole)) if dry else ready)
     pot = sort_pot(whole)
     watery = any(_is_water(whole.items[at]) for at in pot.at(pot.liquor))
     for at in range(len(whole.items)):
@@ -92,8 +140,44 @@ def _split(work: Work, step: Step) -> tuple[Mix, Mix]:
             or (pot.fat[at] and step.action in _WITH_FAT)
         ):
             places.add(at)
-    chosen = sorted(places)
-    return whole.select(chosen), whole.select([at for at in range(len(whole.items)) if at not in places])
+    places = places & ready or places
+    return _parted(whole, places)
+
+
+def _ready(whole: Mix, task: Task) -> set[int]:
+    """What is in the pot by now: everything but what a later step says that it adds."""
+    ready = {
+        at
+        for at, item in enumerate(whole.items)
+        if item.phase or item.cooked or not task.later or read_name(item.name).head not in task.later
+    }
+    return ready if any(sort_pot(whole).food[at] for at in ready) else set(range(len(whole.items)))
+
+
+def _can_lie(whole: Mix) -> set[int]:
+    """Food that is washed, salted or squeezed, with what it has taken up: meat, fish, plants, cheese, tofu, eggs."""
+    pot = sort_pot(whole)
+    lies = FLESH | PLANTS | {"cheese", "tofu", "egg", "grain", "canned legume", "pickle", "olives", "unknown"}
+    return {at for at in range(len(whole.items)) if pot.absorbed[at] or (pot.food[at] and pot.kinds[at] in lies)}
+
+
+def _strewn(whole: Mix) -> set[int]:
+    """What is strewn on food, and the juice that it drew."""
+    kinds = DISSOLVES | {"seasoning"}
+    return {at for at, item in enumerate(whole.items) if item.phase == "dissolved" or kind_of(item.food) in kinds}
+
+
+def _is_dry(whole: Mix, places: set[int]) -> bool:
+    """Whether food lies under salt or sugar there, without a liquor."""
+    return (
+        is_salted(whole.select(sorted(places & (_can_lie(whole) | _strewn(whole)))))
+        and not sort_pot(whole.select(sorted(places))).has_liquor
+    )
+
+
+def _parted(whole: Mix, places: set[int]) -> tuple[Mix, Mix]:
+    """The items at some places, and the others."""
+    return whole.select(sorted(places)), whole.select([at for at in range(len(whole.items)) if at not in places])
 
 
 def _is_water(item: Item) -> bool:

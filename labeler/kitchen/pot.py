@@ -89,6 +89,11 @@ class Pot:
         return water > 0.1 * self.best(self.food | self.absorbed)
 
     @property
+    def has_fat_bath(self) -> bool:
+        """Whether food lies in free fat as in a liquor, as a confit does: a third of its weight or more."""
+        return self.best(self.fat) > 0.3 * self.best(self.food | self.absorbed)
+
+    @property
     def food_mass(self) -> Array:
         """Weight of the food with what it has absorbed [g], shape (draws,)."""
         return self.mass_of(self.food | self.absorbed)

@@ -1,4 +1,4 @@
-"""Soaking, brining, marinating, pickling, curing: what goes into food from the liquor around it, and out of it.
+"""Soaking, brining, marinating, pickling: what goes into food from the liquor around it, and out of it.
 
 Three ways, the surer first. *Measured*: the cook weighed the food or the liquor that is left. *Equilibrium and
 absorbed water*: food that swells takes liquor as it is, with what is dissolved in it. *Diffusion*: every solute goes
@@ -10,21 +10,33 @@ from __future__ import annotations
 
 import csv
 import math
+import re
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 
 import numpy as np
 
+from labeler.foods.table import load_table
 from labeler.kitchen.diffusion import uptakes
 from labeler.kitchen.draws import Draws
-from labeler.kitchen.kinds import DISSOLVES, FLESH, WATER_TAKERS
+from labeler.kitchen.kinds import FLESH, WATER_TAKERS
 from labeler.kitchen.mix import CONSTITUENTS, Array, Mix, blank
-from labeler.kitchen.pot import SALT, SOLUTES, SUGAR, WATER, Outcome, Pot, move, sort_pot, together
+from labeler.kitchen.pot import SALT, SOLUTES, WATER, Outcome, Pot, move, sort_pot, together
 from labeler.kitchen.shape import shape_of
 from labeler.knowledge import Interval
 
-__all__ = ["Diffusivity", "cure", "diffusivity_of", "exchange", "soak", "washed_out"]
+__all__ = [
+    "DRAWN",
+    "PLANTS",
+    "Diffusivity",
+    "diffusivity_of",
+    "exchange",
+    "ratio",
+    "soak",
+    "swell",
+    "washed_out",
+]
 
 DATA = Path(__file__).with_name("data")
 
@@ -33,11 +45,12 @@ DATA = Path(__file__).with_name("data")
 SLOWER = 0.45
 # D changes with temperature by an activation energy of 12 (7 to 28) kJ/mol: JPSOS 2025;7:324 and Selman et al. 1983.
 ACTIVATION = Interval(12.0, 7.0, 28.0)
+_SHELLED = re.compile(r"\b(?:peeled|shelled|poached|yolks?|whites?)\b", re.IGNORECASE)
 _GAS = 8.314e-3  # kJ/(mol K)
 # Cells of plants hold back what is in them, cooked or not, unless salt has drawn them: their own solutes leave this
 # much slower. It gives what USDA's factors say of boiled and drained vegetables: 85 to 95 % of the potassium stays.
 PLANT = Interval(0.15, 0.03, 0.5)
-_PLANTS = frozenset(
+PLANTS = frozenset(
     ["vegetable", "root", "greens", "potato", "sweet potato", "tomato", "mushroom", "fruit", "dry legume", "legume"]
 )
 _DRAWING = 0.02  # g salt per g water that draws plant cells: common practice, no source
@@ -54,8 +67,11 @@ _SWELLING = {
 }
 _MEAT_GAIN = Interval(0.08, 0.02, 0.14)
 _STRONG_BRINE = 0.2  # g salt per g water
+# How much salt goes in dry lies between a bath that salt leaves and a surface that solid salt keeps saturated: where
+# between (0 and 1) hangs on how well it is packed. No source; the whole of it is the interval.
+_STAYS_SATURATED = Interval(0.4, 0.0, 1.0)
 # Water that salt draws out of vegetables [share of their water per g salt in a g of water], at most a third.
-_DRAWN = Interval(1.5, 0.5, 3.0)
+DRAWN = Interval(1.5, 0.5, 3.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,6 +104,15 @@ def diffusivity_of(kind: str) -> Diffusivity:
     return _diffusivities().get(kind, _OTHER)
 
 
+def _matter(pot: Pot, at: int) -> str:
+    """What salt moves through: the kind of an item, but an egg out of its shell is no egg in it."""
+    kind, food = pot.kinds[at], pot.mix.items[at].food
+    if kind != "egg" or food is None:
+        return kind
+    bare = "yolk" in load_table().describe(food).lower() or _SHELLED.search(pot.mix.items[at].text)
+    return "yolk" if bare else kind
+
+
 def fourier(diffusivity: Array, minutes: Array, half: Array, celsius: float, activation: Array) -> Array:
     """Fourier number D t / a².
 
@@ -107,7 +132,9 @@ def fourier(diffusivity: Array, minutes: Array, half: Array, celsius: float, act
     return number
 
 
-def exchange(pot: Pot, minutes: Array, celsius: float, draws: Draws, *, given: Array) -> tuple[Array, Array]:
+def exchange(
+    pot: Pot, minutes: Array, celsius: float, draws: Draws, *, given: Array, bath: Array | None = None
+) -> tuple[Array, Array]:
     """Shares of the solutes that change places between liquor and food.
 
     Parameters
@@ -120,6 +147,9 @@ def exchange(pot: Pot, minutes: Array, celsius: float, draws: Draws, *, given: A
     draws : Draws
     given : array (draws, items)
         Share of each item's water that it gives to the liquor meanwhile.
+    bath : array (draws,) or None
+        Water that the liquor's solutes count as dissolved in [g]; None for the water that it has. Where it is more than
+        that, part of the salt is solid, and the surface stays saturated for some of the time.
 
     Returns
     -------
@@ -136,33 +166,40 @@ def exchange(pot: Pot, minutes: Array, celsius: float, draws: Draws, *, given: A
     if not places:
         return inward.T, outward
     own = water[places] * mix.weight[places, WATER][:, None] * (1.0 - given.T[places])
-    in_food, liquor = own.sum(axis=0), pot.water(pot.liquor)
-    with_absorbed = 1.0 + _ratio(pot.water(pot.absorbed), in_food)
-    ratios = [draws.draw(diffusivity_of(pot.kinds[at]).equilibrium, ("equilibrium", pot.kinds[at])) for at in places]
+    in_food, liquor = own.sum(axis=0), pot.water(pot.liquor) if bath is None else bath
+    with_absorbed = 1.0 + ratio(pot.water(pot.absorbed), in_food)
+    ratios = [
+        draws.draw(diffusivity_of(_matter(pot, at)).equilibrium, ("equilibrium", _matter(pot, at))) for at in places
+    ]
     room = np.stack(ratios) * own * with_absorbed
-    share = _ratio(room, liquor + room.sum(axis=0))
-    fast, slow, held = _approach(pot, places, minutes, celsius, draws, bath=_ratio(liquor, room, empty=1e4))
+    share = ratio(room, liquor + room.sum(axis=0))
+    fast, slow, held = _approach(pot, places, minutes, celsius, draws, bath=ratio(liquor, room, empty=1e4))
+    if bath is not None:
+        endless = _approach(pot, places, minutes, celsius, draws, bath=np.full(room.shape, np.inf))[0]
+        solid = np.minimum(ratio(endless * room, liquor * share), 1.0)
+        lasts = draws.draw(_STAYS_SATURATED, "solid salt") * (liquor > 1.01 * pot.water(pot.liquor))
+        fast = fast + lasts * np.maximum(solid - fast, 0.0)
     inward[SALT] = (fast * share).sum(axis=0)
     inward[[place for place in SOLUTES if place != SALT]] = (slow * share).sum(axis=0)
     leaves = np.zeros((len(CONSTITUENTS), rows))
     for row, at in enumerate(places):
         for place in SOLUTES:
             reached = (
-                held[row] if held is not None and pot.kinds[at] in _PLANTS else (fast if place == SALT else slow)[row]
+                held[row] if held is not None and pot.kinds[at] in PLANTS else (fast if place == SALT else slow)[row]
             )
             out = reached * (1.0 - share[row])
             outward[:, at, place] = out
             leaves[place] += out * own[row]
-    mean = _ratio(leaves, in_food)
+    mean = ratio(leaves, in_food)
     outward[:, pot.absorbed] = mean.T[:, None, :]
     return np.minimum(inward, 1.0).T, outward
 
 
-def _ratio(part: Array, whole: Array, *, empty: float = 0.0) -> Array:
+def ratio(part: Array, whole: Array, *, empty: float = 0.0) -> Array:
     """Part over whole, or `empty` where there is no whole."""
     part, whole = np.broadcast_arrays(part, whole)
-    ratio: Array = np.divide(part, whole, out=np.full(part.shape, empty), where=whole > 0.0)
-    return ratio
+    result: Array = np.divide(part, whole, out=np.full(part.shape, empty), where=whole > 0.0)
+    return result
 
 
 def _approach(
@@ -177,10 +214,12 @@ def _approach(
         draws.draw(shape.half, ("half", pot.mix.items[at].part, pot.mix.items[at].line))
         for shape, at in zip(shapes, places, strict=True)
     ])  # fmt: skip
-    salt = np.stack([draws.draw(diffusivity_of(pot.kinds[at]).salt, ("diffusivity", pot.kinds[at])) for at in places])
+    salt = np.stack(
+        [draws.draw(diffusivity_of(_matter(pot, at)).salt, ("diffusivity", _matter(pot, at))) for at in places]
+    )
     activation = draws.draw(ACTIVATION, "activation")
     number = fourier(salt, minutes, np.maximum(half, 0.1), celsius, activation)
-    weak = float(_salinity(pot)[0]) < _DRAWING and any(pot.kinds[at] in _PLANTS for at in places)
+    weak = float(_salinity(pot)[0]) < _DRAWING and any(pot.kinds[at] in PLANTS for at in places)
     speeds: list[Array | float] = [1.0, SLOWER, *([SLOWER * draws.draw(PLANT, "plant")] if weak else [])]
     reached = [np.zeros(number.shape) for _ in speeds]
     for form in sorted({shape.form for shape in shapes}):
@@ -211,7 +250,7 @@ def _salinity(pot: Pot) -> Array:
     return salinity
 
 
-def _swell(pot: Pot, minutes: Array, draws: Draws) -> tuple[Array, Array]:
+def swell(pot: Pot, minutes: Array, draws: Draws) -> tuple[Array, Array]:
     """Water that the food takes up [g] in all, and the share of each item's water that it gives."""
     mix, rows = pot.mix, draws.rows
     gained = np.zeros(rows)
@@ -232,13 +271,19 @@ def _swell(pot: Pot, minutes: Array, draws: Draws) -> tuple[Array, Array]:
             water = mix.held[:, at, WATER] * mix.weight[at, WATER]
             given[:, at] = np.divide(np.maximum(-change, 0.0), water, out=np.zeros(rows), where=water > 0.0)
         elif kind not in WATER_TAKERS:
-            drawn = draws.draw(_DRAWN, ("drawn", kind)) * salinity * (1.0 - np.exp(-hours / 0.5))
+            drawn = draws.draw(DRAWN, ("drawn", kind)) * salinity * (1.0 - np.exp(-hours / 0.5))
             given[:, at] = np.minimum(drawn, 1.0 / 3.0)
     return gained, np.clip(given, 0.0, 0.9)
 
 
 def soak(
-    mix: Mix, *, minutes: Interval, celsius: float, draws: Draws, moved: tuple[Array, Array] | None = None
+    mix: Mix,
+    *,
+    minutes: Interval,
+    celsius: float,
+    draws: Draws,
+    moved: tuple[Array, Array] | None = None,
+    bath: Array | None = None,
 ) -> Outcome:
     """Let food lie in the liquor of its pot.
 
@@ -254,6 +299,8 @@ def soak(
     moved : (array (draws,), array (draws, items)) or None
         Water that the food takes up in all [g], and the share of its water that each item gives, where boiling settles
         them; None for what cold soaking does.
+    bath : array (draws,) or None
+        As of `exchange`.
 
     Returns
     -------
@@ -264,8 +311,8 @@ def soak(
     if not pot.liquor.any() or not pot.food.any() or not float(pot.water(pot.liquor)[0]) > 0.0:
         return Outcome(mix, method="no liquid to soak in: nothing moves")
     time = draws.draw(minutes)
-    gained, given = _swell(pot, time, draws) if moved is None else moved
-    inward, outward = exchange(pot, time, celsius, draws, given=given)
+    gained, given = swell(pot, time, draws) if moved is None else moved
+    inward, outward = exchange(pot, time, celsius, draws, given=given, bath=bath)
     outward[:, :, WATER] = given
     water = pot.water(pot.liquor)
     taken = np.minimum(np.divide(gained, water, out=np.zeros(draws.rows), where=water > 0.0), 0.97)
@@ -279,33 +326,6 @@ def soak(
     return Outcome(together([food, liquid, absorbed, dissolved]), method=_method(pot, minutes, celsius, time))
 
 
-def cure(mix: Mix, *, minutes: Interval, celsius: float, draws: Draws) -> Outcome:
-    """Salt or sugar on food without liquor: it draws water out, dissolves in it, and goes in as from a brine.
-
-    Parameters as of `soak`. Where the pot has liquor this is `soak`.
-    """
-    pot = sort_pot(mix)
-    if pot.has_liquor or not pot.food.any():
-        return soak(mix, minutes=minutes, celsius=celsius, draws=draws)
-    hours = draws.draw(minutes) / 60.0
-    water = pot.water(pot.food)
-    soluble = np.array([kind in DISSOLVES for kind in pot.kinds], dtype=bool)
-    salt = mix.held[:, soluble, SALT] @ mix.weight[soluble, SALT]
-    sugar = mix.held[:, soluble, SUGAR] @ mix.weight[soluble, SUGAR]
-    strength = np.divide(salt + 0.15 * sugar, water, out=np.zeros(draws.rows), where=water > 0.0)
-    fraction = blank(draws.rows, len(mix.items))
-    for at in pot.at(pot.food & ~soluble):
-        kind = pot.kinds[at]
-        slow = 10.0 if kind in FLESH else 1.0
-        drawn = 3.0 * draws.draw(_DRAWN, ("drawn", kind)) * strength * (1.0 - np.exp(-hours / 0.5)) / slow
-        fraction[:, at, WATER] = np.minimum(drawn, 1.0 / 3.0)
-    juice, rest = move(mix, fraction, "dissolved")
-    if not juice.items:
-        return Outcome(mix, method="no salt or sugar to draw water out")
-    outcome = soak(together([rest, juice]), minutes=minutes, celsius=celsius, draws=draws)
-    return Outcome(outcome.kept, method=f"salt draws {juice.total_mass[0]:.0f} g of juice out; {outcome.method}")
-
-
 def _method(pot: Pot, minutes: Interval, celsius: float, time: Array) -> str:
     main = max(pot.at(pot.food), key=lambda at: float(pot.mix.held[0, at].max()))
     item = pot.mix.items[main]
@@ -314,7 +334,7 @@ def _method(pot: Pot, minutes: Interval, celsius: float, time: Array) -> str:
     span = _span(minutes)
     if kind in _SWELLING:
         return f"concentration × absorbed water: {item.name} swells for {span}"
-    salt = diffusivity_of(kind).salt
+    salt = diffusivity_of(_matter(pot, main)).salt
     return (
         f"diffusion, Crank's {shape.form} in a limited bath: {item.name}, half-thickness {shape.half.best:.3g} mm "
         f"({shape.half.low:.3g}–{shape.half.high:.3g}), D {salt.best:.2g} ({salt.low:.2g}–{salt.high:.2g}) 1e-10 m²/s "

@@ -10,49 +10,29 @@ from dataclasses import replace
 
 import numpy as np
 
-from labeler.foods.table import load_table
-from labeler.foods.words import read_name, words
 from labeler.kitchen.constituents import mix_of_foods
 from labeler.kitchen.cook import heat, one_of_each
-from labeler.kitchen.density import density
-from labeler.kitchen.drain import discard_items, drain, drain_can, pat, pour_fat, rinse, squeeze, strain
+from labeler.kitchen.cure import cure, is_salted
 from labeler.kitchen.heat import Place
-from labeler.kitchen.kinds import kind_of
+from labeler.kitchen.kinds import DISSOLVES
 from labeler.kitchen.ledger import Count, Entry
-from labeler.kitchen.measured import cannot, do_lose, do_weigh
-from labeler.kitchen.mix import Array, Item, Mix, join
-from labeler.kitchen.pot import SALT, Outcome, named_items, sort_pot
+from labeler.kitchen.measured import cannot, do_lose, do_measure, do_weigh
+from labeler.kitchen.mix import Item, Mix, join
+from labeler.kitchen.pot import SALT, Outcome, Pot, sort_pot
 from labeler.kitchen.reduce import alcohol_kept, evaporate_to, has_alcohol, lose_alcohol, reduce_to
 from labeler.kitchen.shape import shape_of
-from labeler.kitchen.soak import cure, soak
+from labeler.kitchen.soak import PLANTS, soak
 from labeler.kitchen.tasks import SOAKS, Task
 from labeler.kitchen.work import Work
 from labeler.knowledge import Interval, Problem
-from labeler.recipe.handling import Step
 
-__all__ = [
-    "do_discard",
-    "do_drain",
-    "do_dry",
-    "do_heat",
-    "do_keep",
-    "do_lift",
-    "do_make",
-    "do_pat",
-    "do_reduce",
-    "do_rinse",
-    "do_skim",
-    "do_soak",
-    "do_squeeze",
-    "do_strain",
-    "do_thin",
-]
+__all__ = ["do_dry", "do_heat", "do_lie", "do_make", "do_reduce", "do_thin"]
 
 TAP_WATER = "14411"
 _FRIDGE = 5.0
 _STEEPING = 60.0  # °C of what was just cooked and left to stand: common practice, no source
+_CURES = re.compile(r"\bcur(?:e|es|ed|ing)\b|\bdry[- ]|\bsalted for\b", re.IGNORECASE)
 _SKIN_OR_BONE = re.compile(r"\b(?:skin[- ]on|bone[- ]in|on the bone|whole|vacuum|inject\w*|pump\w*)\b", re.IGNORECASE)
-_GONE = frozenset(words("bones shells skin peel rind stones pips seeds stalks stems cores carcass trimmings"))
 
 
 def do_heat(work: Work, mix: Mix, task: Task) -> Outcome:
@@ -63,17 +43,22 @@ def do_heat(work: Work, mix: Mix, task: Task) -> Outcome:
     return heat(mix, task.step, place, work.draws)
 
 
-def do_soak(work: Work, mix: Mix, task: Task) -> Outcome | None:
-    """Soak, brine, marinate, pickle, cure or let stand."""
+def do_lie(work: Work, mix: Mix, task: Task) -> Outcome | None:
+    """Let food lie in what is around it: soak, brine, marinate, pickle, cure or stand.
+
+    What happens follows from the pot and not from the word: in liquor it soaks, under salt or sugar it cures.
+    """
     step = task.step
     usual, warm = SOAKS[step.action]
     pot = sort_pot(mix)
-    if step.action == "stand" and (
-        step.minutes is None or not pot.has_liquor or not pot.food.any() or "flour" in pot.kinds
-    ):
+    salted = is_salted(mix)
+    if step.action == "stand" and not _matters(pot, task, salted=salted):
         return None
+    if step.action == "cure" and step.minutes is None and not task.freed and not _CURES.search(step.text):
+        return None  # "sprinkle with the salt": seasoning, not a cure
     problems: tuple[Problem, ...] = ()
     if step.minutes is None:
+        usual = SOAKS["cure"][0] if salted and step.action == "stand" else usual
         problems = (
             Problem(
                 "time-assumed",
@@ -83,6 +68,9 @@ def do_soak(work: Work, mix: Mix, task: Task) -> Outcome | None:
             ),
         )
     celsius = step.celsius.best if step.celsius is not None else _FRIDGE if "fridge" in step.marks else warm
+    if salted and step.celsius is None:
+        plants = all(pot.kinds[at] in PLANTS for at in pot.at(pot.food) if pot.kinds[at] not in DISSOLVES)
+        celsius = SOAKS["stand"][1] if plants else _FRIDGE  # meat, fish and eggs are cured cold, whatever is said
     if step.action == "stand" and work.hot and step.celsius is None:
         celsius = _STEEPING
     mix, entries = _brine_added(work, mix, task)
@@ -91,10 +79,21 @@ def do_soak(work: Work, mix: Mix, task: Task) -> Outcome | None:
     if time.best >= 360.0 and has_alcohol(mix) and "covered" not in step.marks and step.action != "pickle":
         mix, gone = lose_alcohol(mix, alcohol_kept("stored", time.best), work.draws)
         streams.append(Entry("evaporated alcohol", gone))
-    does = cure if step.action == "cure" else soak
+    does = cure if salted or step.action == "cure" else soak
     outcome = does(mix, minutes=time, celsius=celsius, draws=work.draws)
     problems += _hard_to_know(mix, task)
+    work.lain = True
     return replace(outcome, streams=tuple(streams), problems=problems, added=entries)
+
+
+def _matters(pot: Pot, task: Task, *, salted: bool) -> bool:
+    """Whether standing does anything: food in liquor, or raw food under salt."""
+    if not pot.food.any() or "flour" in pot.kinds:
+        return False
+    raw = any(not pot.mix.items[at].cooked for at in pot.at(pot.food) if pot.kinds[at] != "salt")
+    return (salted and raw and (task.step.minutes is not None or task.freed)) or (
+        pot.has_liquor and (task.step.minutes is not None)
+    )
 
 
 def _hard_to_know(mix: Mix, task: Task) -> tuple[Problem, ...]:
@@ -128,58 +127,6 @@ def _brine_added(work: Work, mix: Mix, task: Task) -> tuple[Mix, tuple[Entry, ..
     item = Item(work.title, task.line, "water in the pot", TAP_WATER)
     entry = Entry("added", mix_of_foods([item], grams[:, None]), "soaking water, not listed")
     return join([mix, entry.mix]), (entry,)
-
-
-def do_drain(work: Work, mix: Mix, task: Task) -> Outcome:
-    """Pour the liquid off, or the fat where that is what is said; a whole can is drained of its liquid."""
-    step = task.step
-    if step.stream in ("fat", "oil", "drippings"):
-        left = None
-        if "all but" in step.marks:
-            left = step.grams or (step.millilitres.scaled(0.92) if step.millilitres else None)  # fat: 0.92 g/mL
-        return pour_fat(mix, draws=work.draws, left=left)
-    name = step.name or _waiting_name(work)
-    outcome = drain(mix, draws=work.draws, name=name)
-    cans = [at for at, item in enumerate(outcome.kept.items) if _is_whole_can(item)]
-    streams = list(outcome.streams)
-    for at in cans:
-        more = drain_can(outcome.kept, at, draws=work.draws, name=name)
-        outcome = replace(more, method=more.method)
-        streams += more.streams
-    return _keep_waiting(work, replace(outcome, streams=tuple(streams)))
-
-
-def do_rinse(work: Work, mix: Mix, task: Task) -> Outcome:
-    """Rinse under water."""
-    return rinse(mix, minutes=task.step.minutes, draws=work.draws)
-
-
-def do_squeeze(work: Work, mix: Mix, task: Task) -> Outcome:
-    """Squeeze or press the liquid out."""
-    return squeeze(mix, draws=work.draws)
-
-
-def do_pat(work: Work, mix: Mix, task: Task) -> Outcome:
-    """Pat or wipe dry."""
-    return pat(mix, draws=work.draws)
-
-
-def do_strain(work: Work, mix: Mix, task: Task) -> Outcome:
-    """Strain: the liquid stays, the solids go."""
-    pot = sort_pot(mix)
-    outcome = strain(mix, draws=work.draws)
-    if not outcome.streams or not pot.flesh.any():
-        return outcome
-    message = (
-        f"“{task.step.text}”: what meat and bones give to a stock is not well known; protein and minerals of the "
-        "liquid are lower bounds. A stock of the table in its place, such as {food 06172}, or a laboratory is surer."
-    )
-    return replace(outcome, problems=(Problem("stock-uncertain", message, task.line),))
-
-
-def do_skim(work: Work, mix: Mix, task: Task) -> Outcome:
-    """Skim the fat off."""
-    return pour_fat(mix, draws=work.draws)
 
 
 def do_reduce(work: Work, mix: Mix, task: Task) -> Outcome:
@@ -234,114 +181,9 @@ def do_thin(work: Work, mix: Mix, task: Task) -> Outcome | None:
     return Outcome(join([mix, entry.mix]), method="water is added", added=(entry,))
 
 
-def do_make(work: Work, mix: Mix, task: Task) -> None:
-    """Note how many pieces the part makes."""
+def do_make(work: Work, mix: Mix, task: Task) -> Outcome | None:
+    """Note how many pieces the part makes; a weight or a volume that it makes is one that was measured."""
     if task.step.pieces is not None and task.step.pieces.best > 0.0:
         work.pieces = Count(task.step.pieces.best, task.step.piece)
-
-
-def do_discard(work: Work, mix: Mix, task: Task) -> Outcome | None:
-    """Throw something away: ingredients, the solids, the liquid or the fat."""
-    step = task.step
-    if step.stream == "solids":
-        pot = sort_pot(mix)
-        return strain(mix, draws=work.draws) if pot.food.any() else None
-    places = _to_discard(work, mix, step)
-    if not places and step.stream == "liquid":
-        return drain(mix, draws=work.draws)
-    if not places and step.stream in ("fat", "drippings"):
-        return pour_fat(mix, draws=work.draws)
-    if not places:
-        _not_there(work, task)
         return None
-    return discard_items(mix, places)
-
-
-def do_lift(work: Work, mix: Mix, task: Task) -> Outcome | None:
-    """ "Take out the bay leaf" discards it; "lift out the chicken" only sets it aside."""
-    places = _to_discard(work, mix, task.step)
-    if not places and task.step.stream == "fat":
-        return pour_fat(mix, draws=work.draws)
-    if not places:
-        _not_there(work, task)
-        return None
-    taken = float(mix.select(places).total_mass[0])
-    spices = all(kind_of(mix.items[at].food) == "seasoning" for at in places)
-    if not spices and taken > 0.12 * float(mix.total_mass[0]):
-        return None
-    return discard_items(mix, places)
-
-
-def _to_discard(work: Work, mix: Mix, step: Step) -> list[int]:
-    """Places of what a step throws away: "the shells" are not the mussels in the shell."""
-    found = []
-    for name in step.objects:
-        wanted = read_name(name)
-        for at in named_items(mix, (name,)):
-            own = read_name(mix.items[at].name)
-            if not _GONE.issuperset(wanted.words) or own.head in wanted.words:
-                found.append(at)
-    return sorted(set(found))
-
-
-def _not_there(work: Work, task: Task) -> None:
-    if any(word in _GONE for name in task.step.objects for word in words(name)):
-        return  # weights are edible weights: bones, shells and peel were never counted
-    names = ", ".join(task.step.objects) or task.step.text
-    work.problems.append(
-        Problem(
-            "nothing-to-discard",
-            f"“{task.step.text}”: “{names}” is no ingredient of “{work.title}” so far. Name it as its line does.",
-            task.line,
-        )
-    )
-
-
-def do_keep(work: Work, mix: Mix, task: Task) -> Outcome | None:
-    """Name a stream for use elsewhere: the liquid still in the pot, or what has just been poured off."""
-    for at in range(len(work.stages) - 1, -1, -1):
-        stage = work.stages[at]
-        wanted = ("dripped",) if task.step.stream == "drippings" else ("poured off", "discarded")
-        for place, entry in enumerate(stage.streams):
-            if entry.stream in wanted and not sort_pot(mix).has_liquor:
-                named = replace(entry, name=task.step.name or entry.name)
-                streams = (*stage.streams[:place], named, *stage.streams[place + 1 :])
-                work.stages[at] = replace(stage, streams=streams)
-                return None
-    work.waiting.append(task.step)
-    return None
-
-
-def _waiting_name(work: Work) -> str:
-    return work.waiting[-1].name if work.waiting else ""
-
-
-def _keep_waiting(work: Work, outcome: Outcome) -> Outcome:
-    """Divide what is poured off into what the cook keeps (a cup of it) and the rest."""
-    if not work.waiting:
-        return outcome
-    step = work.waiting.pop()
-    streams: list[Entry] = []
-    for entry in outcome.streams:
-        total = entry.mix.total_mass
-        share: Array | None = None
-        if step.grams is not None:
-            share = work.draws.draw(step.grams) / np.maximum(total, 1e-9)
-        elif step.millilitres is not None:
-            share = work.draws.draw(step.millilitres) * np.nan_to_num(density(entry.mix)) / np.maximum(total, 1e-9)
-        elif step.share is not None:
-            share = work.draws.draw(step.share)
-        if share is None:
-            streams.append(replace(entry, name=step.name or entry.name))
-            continue
-        held, lost = entry.mix.split(np.minimum(share, 1.0)[:, None, None])
-        streams += [Entry(entry.stream, held, step.name), Entry(entry.stream, lost)]
-    return replace(outcome, streams=tuple(streams))
-
-
-def _is_whole_can(item: Item) -> bool:
-    """Whether an item is a can whose table entry is solids and liquid together, not drained yet."""
-    if item.food is None or item.phase:
-        return False
-    description = load_table().describe(item.food).lower()
-    return "solids and liquid" in description and "drained" not in item.text.lower()
+    return do_weigh(work, mix, task) if task.step.grams is not None else do_measure(work, mix, task)

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from labeler.foods.words import words
 from labeler.kitchen.cook import HEATS
 from labeler.knowledge import Interval
 from labeler.recipe.handling import Step
@@ -25,7 +27,12 @@ SOAKS = {
 
 @dataclass(frozen=True, slots=True)
 class Task:
-    """One step with its line, what comes after it, and its place among the steps as read."""
+    """One step with its line, what comes after it, and its place among the steps as read.
+
+    `last`: nothing is cooked after it; `drained`: the pot is drained before anything else is cooked; `freed`: what lies
+    on the food is taken off before anything is cooked; `aside`: what is thrown away or kept as it is strained;
+    `later`: words of what a later step adds ("stir in the butter") and no step before has named.
+    """
 
     step: Step
     line: int
@@ -33,6 +40,9 @@ class Task:
     drained: bool = False
     oil_left: Interval | None = None
     index: int = 0
+    freed: bool = False
+    aside: Step | None = None
+    later: frozenset[str] = frozenset()
 
 
 def prepare(steps: Sequence[tuple[Step, int]], added_after: Sequence[bool]) -> list[Task]:
@@ -52,21 +62,56 @@ def prepare(steps: Sequence[tuple[Step, int]], added_after: Sequence[bool]) -> l
     fresh = True
     for at, (step, line) in enumerate(steps):
         task = Task(step, line, index=at)
-        before = tasks[-1] if tasks and not fresh else None
+        place = _before(tasks, step) if not fresh else -1
         fresh = bool(added_after[at])
-        if before is not None:
-            merged = _merge(before, task)
+        if place >= 0:
+            merged = _merge(tasks[place], task)
             if merged is not None:
-                tasks[-1] = merged
+                tasks[place] = merged
                 continue
         tasks.append(task)
     cooks = [task.step.action in HEATS or task.step.action == "reduce" for task in tasks]
-    drains = [task.step.action in ("drain", "rinse", "squeeze", "strain") for task in tasks]
+    drains = [_drains(task.step) for task in tasks]
+    frees = [task.step.action in _FREES for task in tasks]
+    said: list[frozenset[str]] = []
+    for task in tasks:
+        said.append(frozenset(words(task.step.text)) | (said[-1] if said else frozenset()))
     ends = bool(added_after) and bool(added_after[-1])
     return [
-        replace(task, last=not any(cooks[at + 1 :]) and not ends, drained=_soon(drains, cooks, at))
+        replace(
+            task,
+            last=not any(cooks[at + 1 :]) and not ends,
+            drained=_soon(drains, cooks, at),
+            freed=_soon(frees, cooks, at),
+            later=frozenset(word for step in tasks[at + 1 :] for word in _brings(step.step)) - said[at],
+        )
         for at, task in enumerate(tasks)
     ]
+
+
+_ADDING = re.compile(
+    r"(?:then |and |finally |,)*(?:(?:stir|fold|beat|whisk|mix|pour|tip|rub|work|blend|toss)(?:ed|ing|s)? "
+    r"(?:in|over)\b|(?:add|scatter|drizzle|crumble|sprinkle|strew|pour|dot)(?:ed|ing|s)?\b(?!.*\bwith\b))(?P<what>.*)|"
+    r".*\b(?:mix|toss|top|finish|season|serve|sprinkle|dress|drizzle|scatter|cover|fill|mash|stir|whisk|beat|coat|"
+    r"dredge)(?:ed|ing|s|es)?\b.*?\bwith\b(?P<with>.*)",
+    re.IGNORECASE,
+)
+_WHERE = re.compile(r"\b(?:to|into|over|onto|on|until|for)\b.*", re.IGNORECASE)
+
+
+def _brings(step: Step) -> frozenset[str]:
+    """The words of what a step adds to the pot ("stir in the butter", "toss with the dressing")."""
+    found = _ADDING.match(step.text) if step.action in ("idle", "coat") else None
+    if found is None:
+        return frozenset()
+    return frozenset(words(_WHERE.sub("", found["what"] or found["with"] or "")))
+
+
+def _drains(step: Step) -> bool:
+    """Whether a step pours the liquid of the pot off."""
+    return step.action in ("drain", "rinse", "squeeze", "strain") or (
+        step.action == "discard" and step.stream in ("liquid", "oil")
+    )
 
 
 def _soon(drains: Sequence[bool], cooks: Sequence[bool], at: int) -> bool:
@@ -77,6 +122,18 @@ def _soon(drains: Sequence[bool], cooks: Sequence[bool], at: int) -> bool:
         if cooks[later]:
             return False
     return False
+
+
+# What takes liquor, salt or a coating off food again.
+_FREES = frozenset(["drain", "rinse", "squeeze", "strain", "pat", "discard"])
+
+
+def _before(tasks: Sequence[Task], step: Step) -> int:
+    """Place of the step that another one may belong to: the last, and for lying the last that does something."""
+    place = len(tasks) - 1
+    while step.action == "stand" and place >= 0 and tasks[place].step.action == "idle":
+        place -= 1
+    return place
 
 
 def _merge(before: Task, task: Task) -> Task | None:
@@ -90,22 +147,12 @@ def _merge(before: Task, task: Task) -> Task | None:
     if step.action == "left" and step.stream in ("oil", "fat") and "fry" in earlier.action:
         left = step.grams or (step.millilitres.scaled(0.92) if step.millilitres else None)  # oil: 0.92 g/mL
         return replace(before, oil_left=left, step=replace(earlier, text=f"{earlier.text}; {step.text}"))
-    if step.action == "stand" and step.minutes is not None and _salts(earlier):
-        earlier = replace(earlier, action="cure")
     if step.action == "stand" and step.minutes is not None and earlier.minutes is None and earlier.action in SOAKS:
         marks = earlier.marks | step.marks
         return replace(
             before, step=replace(earlier, minutes=step.minutes, marks=marks, text=f"{earlier.text}, {step.text}")
         )
+    if step.action == "discard" and earlier.action == "strain" and before.aside is None:
+        text = f"{earlier.text}, {step.text}"
+        return replace(before, aside=step, step=replace(earlier, text=text))
     return None
-
-
-def _salts(step: Step) -> bool:
-    """Whether a step puts salt on food, to lie in it if time follows ("toss the cucumbers with the salt")."""
-    verb = step.text.lower().split()[:2]
-    salted = any("salt" in name.lower().split() for name in step.objects)
-    return (
-        step.action == "idle"
-        and salted
-        and any(word in ("toss", "sprinkle", "rub", "layer", "massage") for word in verb)
-    )

@@ -38,7 +38,7 @@ def with_water(mix: Mix, step: Step, place: Place, draws: Draws, action: str) ->
     """Add the water that a boiling step needs and no line lists, and the salt that the sentence says."""
     pot = sort_pot(mix)
     dry = any(kind in WATER_TAKERS and is_raw(item.food) for kind, item in zip(pot.kinds, mix.items, strict=True))
-    needs = action in ("boil", "blanch") or place.drained or dry
+    needs = (action in ("boil", "blanch") or place.drained or dry) and not (pot.has_fat_bath and not dry)
     if step.water is None and (pot.has_liquor or not needs or not pot.food.any() or not _boils(pot, action, place)):
         return mix, []
     usual = _POT_WATER if not dry else _MUCH_WATER

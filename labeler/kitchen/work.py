@@ -37,6 +37,12 @@ class Work:
         Liquids to keep that have not been poured off yet.
     hot : bool
         True where the pot was just cooked.
+    lain : bool
+        True where food has lain in liquor or under salt.
+    salting : str
+        The words that put salt, sugar or a rub on food; empty where none have.
+    about : tuple of str
+        The food that it was put on: what lies in it next.
     """
 
     title: str
@@ -50,6 +56,9 @@ class Work:
     measured: Interval | None = None
     waiting: list[Step] = field(default_factory=list)
     hot: bool = False
+    lain: bool = False
+    salting: str = ""
+    about: tuple[str, ...] = ()
 
     @property
     def pot(self) -> Mix:

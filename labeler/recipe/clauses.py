@@ -40,6 +40,9 @@ _IRREGULAR = {
     "catch": ("caught",),
     "lose": ("lost",),
     "sweat": ("sweated",),
+    "wring": ("wrung",),
+    "strew": ("strewn",),
+    "bury": ("buried", "burying"),
 }
 
 

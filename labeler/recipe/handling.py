@@ -54,7 +54,7 @@ class Step:
     salt : Interval or None
         Salt that the sentence adds [g] ("with 36 g salt"), or per litre where `water` is None ("10 g salt per litre").
     stream : str
-        Which stream is meant: "liquid", "drippings", "fat", "solids", "oil" or "coating"; empty for none.
+        Which stream is meant: "liquid", "drippings", "fat", "solids", "oil", "cure" or "coating"; empty for none.
     name : str
         What a stream is kept as ("brine").
     into : str
@@ -133,16 +133,18 @@ _STREAMS = (
     ("oil", r"(?:frying |cooking |hot )?oil|frying fat|lard"),
     ("fat", r"fat|grease"),
     ("solids", r"solids"),
+    ("cure", r"(?:dry[- ])?cure|curing (?:mix|salt)|(?:dry |spice )?rub|salt (?:crust|mix(?:ture)?)"),
     (
         "liquid",
         r"(?:cooking|soaking|boiling|pasta|pickling|steeping|poaching|salt(?:ed)?)[- ](?:liquid|water|liquor)|liquid|"
-        r"liquor|brine|marinade|juices?|water|stock|broth|syrup|whey|pickle|vinegar",
+        r"liquor|brine|marinade|juices?|water|stock|broth|syrup|whey|pickle|vinegar|milk|buttermilk",
     ),
 )
 _STREAM_OF = [(name, re.compile(rf"\b(?:{pattern})\b", re.IGNORECASE)) for name, pattern in _STREAMS]
 _KEPT_AS = re.compile(r"\b(?:as|call(?:ed)? it|named?)\s+(?:the\s+|a\s+|an\s+)?(?P<name>[a-z][\w' -]*)", re.IGNORECASE)
 _OUT_OF = re.compile(
-    r"\b(?:out of|from) (?:the |its |their )?(?:brine|marinade|liquid|liquor|water|stock|broth|syrup|pickle|vinegar)\b",
+    r"\b(?:out of|from) (?:the |its |their )?(?:hot |warm |cold |cooking |soaking |poaching )?(?:brine|marinade|liquid|"
+    r"liquor|water|stock|broth|syrup|pickle|vinegar|oil|fat|milk|buttermilk|wine|bath|juices?)\b",
     re.IGNORECASE,
 )
 _INTO = re.compile(r"\b(?:in(?:to)?|to|over|for|through)\s+(?:the\s+|a\s+)?(?P<into>[a-z][\w' -]*)", re.IGNORECASE)
@@ -210,17 +212,21 @@ def _read_clause(clause: Clause, *, market: str, steps: list[Step], unread: list
         action = "drain"
     if action == "idle" and found.pieces is not None:
         action = "make"
+    if action == "idle" and found.minutes is not None and _LIES.match(words) and not _HEATED.search(words):
+        action = "stand"  # "bury in the salt for 24 hours"
     if action == "keep" and not _stream(words):
         action = "stand"  # "keep in a cool place for 2 weeks"
     marks = frozenset(name for name, pattern in _MARK_OF if pattern.search(words))
     stream, name, into = "", "", ""
-    if action in ("keep", "catch", "drain", "skim", "discard", "left", "lift", "rinse"):
+    if action in ("keep", "catch", "drain", "skim", "discard", "left", "lift", "rinse", "strain", "pat"):
         stream = _stream(words)
     if action in ("keep", "drain") and (kept := _KEPT_AS.search(words)):
         name = kept["name"].strip(" .,")
     if action in ("keep", "catch") and (goes := _INTO.search(words)):
         into = goes["into"].strip(" .,")
     objects = _objects(words[clause.verb_end :]) if clause.action else ()
+    if action == "pat" and (stream == "coating" or any(_VESSEL.search(name) for name in objects)):
+        action = "idle"  # "shake off the extra flour", "wipe the rims of the jars"
     if action == "keep" and not name:
         name = _stream_words(words) if stream else objects[0] if objects else ""
     step = Step(
@@ -260,6 +266,20 @@ def _with_end(step: Step, end: Step) -> Step:
         share=end.share or step.share,
         marks=step.marks | end.marks,
     )
+
+
+# Putting food somewhere is lying there where a time follows.
+_LIES = re.compile(
+    r"(?:then |and )*(?:bur(?:y|ied)|strew\w*|smear\w*|slather\w*|immers\w*|pack\w*|cover\w*|rub\w*|sprinkl\w*|"
+    r"toss\w*|massag\w*|layer\w*|lay|laid|put|plac\w+|arrang\w+|salt\w*|spread|wrap\w*|weigh\w* down|hang|hung|"
+    r"store\w*|press down|turn)\b",
+    re.IGNORECASE,
+)
+_HEATED = re.compile(r"\b(?:oven|smoker|grill|barbecue|pan|heat|steamer|freezer)\b", re.IGNORECASE)
+_VESSEL = re.compile(
+    r"\b(?:pans?|pots?|jars?|rims?|bowls?|dish|board|surface|bench|tins?|edges?|lids?|blade|knife|grill)\b",
+    re.IGNORECASE,
+)
 
 
 def _stream(words: str) -> str:

@@ -1,0 +1,231 @@
+"""Steps that take something out of the pot: pour off, drain, wipe, rinse, squeeze, strain, skim, discard, lift, keep.
+
+Whatever a cook calls the liquid ("discard the milk", "pour off the oil", "lift out of the brine"), pouring it off is
+one act: what food has taken up is the food's, a film clings to it, and the rest of the liquid goes.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+
+from labeler.foods.table import load_table
+from labeler.foods.words import read_name, words
+from labeler.kitchen.density import density
+from labeler.kitchen.drain import discard_items, drain, drain_can, pat, pour_fat, rinse, squeeze, strain
+from labeler.kitchen.kinds import DISSOLVES, LIQUOR, WATER_TAKERS, kind_of
+from labeler.kitchen.ledger import Entry
+from labeler.kitchen.mix import Array, Item, Mix
+from labeler.kitchen.pot import FAT, Outcome, Pot, named_items, sort_pot
+from labeler.kitchen.tasks import Task
+from labeler.kitchen.work import Work
+from labeler.knowledge import Problem
+from labeler.recipe.handling import Step
+
+__all__ = ["do_discard", "do_drain", "do_keep", "do_lift", "do_pat", "do_rinse", "do_skim", "do_squeeze", "do_strain"]
+
+_GONE = frozenset(words("bones shells skin peel rind stones pips seeds stalks stems cores carcass trimmings"))
+_LIQUIDS = LIQUOR | DISSOLVES | {"fat"}
+
+
+def _mostly_fat(pot: Pot) -> bool:
+    """Whether more than half of what is loose in the pot is fat: the pan after mince was browned."""
+    loose = pot.best(pot.fat | pot.liquor)
+    fat = pot.best(pot.fat) + float((pot.mix.held[0, pot.liquor, FAT] * pot.mix.weight[pot.liquor, FAT]).sum())
+    return loose > 0.0 and fat > 0.5 * loose
+
+
+def _pour_off(work: Work, mix: Mix, step: Step, *, name: str = "") -> Outcome:
+    """Pour the liquid of the pot off, whatever it is called; the fat alone where it swims on top or is all there is.
+
+    What a part of it is measured as ("all but 2 tbsp of the fat") stays.
+    """
+    pot = sort_pot(mix)
+    if not pot.has_fat_bath and (_mostly_fat(pot) or step.stream in ("fat", "oil", "drippings")):
+        left = None
+        if "all but" in step.marks:
+            left = step.grams or (step.millilitres.scaled(0.92) if step.millilitres else None)  # fat: 0.92 g/mL
+        return pour_fat(mix, draws=work.draws, left=left)
+    return drain(mix, draws=work.draws, name=name)
+
+
+def _liquid_meant(mix: Mix, step: Step) -> bool:
+    """Whether a step is about the liquid of the pot: by a word for it, or by what the lines call it."""
+    if step.stream in ("liquid", "cure"):
+        return True
+    named = [at for at in named_items(mix, step.objects) if not mix.items[at].phase]
+    return bool(named) and all(kind_of(mix.items[at].food) in _LIQUIDS for at in named)
+
+
+def do_drain(work: Work, mix: Mix, task: Task) -> Outcome:
+    """Pour the liquid off, or the fat where that is what is said; a whole can is drained of its liquid."""
+    name = task.step.name or _waiting_name(work)
+    outcome = _pour_off(work, mix, task.step, name=name)
+    streams = list(outcome.streams)
+    for at, item in enumerate(outcome.kept.items):
+        if _is_whole_can(item):
+            more = drain_can(outcome.kept, at, draws=work.draws, name=name)
+            outcome = replace(more, method=more.method)
+            streams += more.streams
+    return _keep_waiting(work, replace(outcome, streams=tuple(streams)))
+
+
+def do_rinse(work: Work, mix: Mix, task: Task) -> Outcome:
+    """Rinse under water."""
+    return rinse(mix, minutes=task.step.minutes, draws=work.draws)
+
+
+def do_squeeze(work: Work, mix: Mix, task: Task) -> Outcome:
+    """Squeeze or press the liquid out."""
+    return squeeze(mix, draws=work.draws)
+
+
+def do_pat(work: Work, mix: Mix, task: Task) -> Outcome:
+    """Pat, wipe or brush dry: what lies loose around the food goes, and most of what clings."""
+    pot = sort_pot(mix)
+    if not pot.liquor.any() or work.stages == []:
+        return pat(mix, draws=work.draws)
+    poured = drain(mix, draws=work.draws, name=_waiting_name(work))
+    wiped = pat(poured.kept, draws=work.draws)
+    streams = (*_keep_waiting(work, poured).streams, *wiped.streams)
+    return Outcome(wiped.kept, streams, "what lies loose on the food goes, and most of what clings")
+
+
+def do_strain(work: Work, mix: Mix, task: Task) -> Outcome:
+    """Strain: the liquid stays and the solids go, unless the food is what is strained or the liquid is thrown away."""
+    pot, step, aside = sort_pot(mix), task.step, task.aside
+    foods = [at for at in named_items(mix, step.objects) if pot.food[at]]
+    out = step.text.lower().startswith(("strain out", "filter out")) or " out " in f" {step.text.lower()} "
+    if aside is not None and _liquid_meant(mix, aside):
+        return do_drain(work, mix, replace(task, step=aside))
+    if foods and out:
+        return discard_items(mix, foods)
+    swollen = sum(pot.mix.mass[0, at] for at in pot.at(pot.food) if pot.kinds[at] in WATER_TAKERS)
+    if aside is None and (foods or (not step.objects and not step.stream and swollen > 0.5 * pot.best(pot.food))):
+        return do_drain(work, mix, task)
+    return strain(mix, draws=work.draws)
+
+
+def do_skim(work: Work, mix: Mix, task: Task) -> Outcome:
+    """Skim the fat off."""
+    return pour_fat(mix, draws=work.draws)
+
+
+def do_discard(work: Work, mix: Mix, task: Task) -> Outcome | None:
+    """Throw something away: ingredients, the solids, the liquid or the fat; each by its own way."""
+    step = task.step
+    if step.stream == "solids":
+        pot = sort_pot(mix)
+        return strain(mix, draws=work.draws) if pot.food.any() else None
+    places = _to_discard(mix, step)
+    first = discard_items(mix, places) if places else None
+    if _liquid_meant(mix, step) or step.stream in ("fat", "oil", "drippings"):
+        kept = mix if first is None else first.kept
+        poured = do_pat(work, kept, task) if step.stream == "cure" else do_drain(work, kept, task)
+        if first is None:
+            return poured
+        return replace(poured, streams=(*first.streams, *poured.streams), method=f"{first.method}; {poured.method}")
+    if first is None:
+        _not_there(work, mix, task)
+    return first
+
+
+def do_lift(work: Work, mix: Mix, task: Task) -> Outcome | None:
+    """ "Take out the bay leaf" discards it; "lift out the chicken" sets it aside; "remove the salt" wipes it off."""
+    step = task.step
+    if _liquid_meant(mix, step):
+        return do_pat(work, mix, task)
+    places = _to_discard(mix, step)
+    if not places and step.stream == "fat":
+        return pour_fat(mix, draws=work.draws)
+    if not places:
+        _not_there(work, mix, task)
+        return None
+    taken = float(mix.select(places).total_mass[0])
+    spices = all(kind_of(mix.items[at].food) == "seasoning" for at in places)
+    if not spices and taken > 0.12 * float(mix.total_mass[0]):
+        return None
+    return discard_items(mix, places)
+
+
+def _to_discard(mix: Mix, step: Step) -> list[int]:
+    """Places of the food that a step throws away, as it was put in: "the shells" are not the mussels in the shell.
+
+    What it gave to the liquor and to other food meanwhile is not thrown away with it.
+    """
+    pot = sort_pot(mix)
+    found = []
+    for name in step.objects:
+        wanted = read_name(name)
+        for at in named_items(mix, (name,)):
+            own = read_name(mix.items[at].name)
+            loose = mix.items[at].phase or (pot.liquor[at] and pot.kinds[at] in _LIQUIDS) or pot.fat[at]
+            if not loose and (not _GONE.issuperset(wanted.words) or own.head in wanted.words):
+                found.append(at)
+    return sorted(set(found))
+
+
+def _not_there(work: Work, mix: Mix, task: Task) -> None:
+    if any(word in _GONE for name in task.step.objects for word in words(name)):
+        return  # weights are edible weights: bones, shells and peel were never counted
+    if named_items(mix, task.step.objects):
+        return  # it is there, but all of it is in the liquor
+    names = ", ".join(task.step.objects) or task.step.text
+    work.problems.append(
+        Problem(
+            "nothing-to-discard",
+            f"“{task.step.text}”: “{names}” is no ingredient of “{work.title}” so far. Name it as its line does.",
+            task.line,
+        )
+    )
+
+
+def do_keep(work: Work, mix: Mix, task: Task) -> Outcome | None:
+    """Name a stream for use elsewhere: the liquid still in the pot, or what has just been poured off."""
+    for at in range(len(work.stages) - 1, -1, -1):
+        stage = work.stages[at]
+        wanted = ("dripped",) if task.step.stream == "drippings" else ("poured off", "discarded")
+        for place, entry in enumerate(stage.streams):
+            if entry.stream in wanted and not sort_pot(mix).has_liquor:
+                named = replace(entry, name=task.step.name or entry.name)
+                streams = (*stage.streams[:place], named, *stage.streams[place + 1 :])
+                work.stages[at] = replace(stage, streams=streams)
+                return None
+    work.waiting.append(task.step)
+    return None
+
+
+def _waiting_name(work: Work) -> str:
+    return work.waiting[-1].name if work.waiting else ""
+
+
+def _keep_waiting(work: Work, outcome: Outcome) -> Outcome:
+    """Divide what is poured off into what the cook keeps (a cup of it) and the rest."""
+    if not work.waiting:
+        return outcome
+    step = work.waiting.pop()
+    streams: list[Entry] = []
+    for entry in outcome.streams:
+        total = entry.mix.total_mass
+        share: Array | None = None
+        if step.grams is not None:
+            share = work.draws.draw(step.grams) / np.maximum(total, 1e-9)
+        elif step.millilitres is not None:
+            share = work.draws.draw(step.millilitres) * np.nan_to_num(density(entry.mix)) / np.maximum(total, 1e-9)
+        elif step.share is not None:
+            share = work.draws.draw(step.share)
+        if share is None:
+            streams.append(replace(entry, name=step.name or entry.name))
+            continue
+        held, lost = entry.mix.split(np.minimum(share, 1.0)[:, None, None])
+        streams += [Entry(entry.stream, held, step.name), Entry(entry.stream, lost)]
+    return replace(outcome, streams=tuple(streams))
+
+
+def _is_whole_can(item: Item) -> bool:
+    """Whether an item is a can whose table entry is solids and liquid together, not drained yet."""
+    if item.food is None or item.phase:
+        return False
+    description = load_table().describe(item.food).lower()
+    return "solids and liquid" in description and "drained" not in item.text.lower()
