@@ -180,3 +180,40 @@ def test_japan_wants_what_the_published_file_says() -> None:
                     assert asked.covers(species)
             elif allergen != "fish":  # of fish Japan lists species, in its row of other foods
                 assert asked.level == "no", allergen
+
+
+COMPOUNDED = (
+    "asafoetida",
+    "hing",
+    "chili powder",
+    "five spice",
+    "pumpkin pie spice",
+    "xanthan gum",
+    "food colouring",
+    "natural flavouring",
+    "sprinkles",
+    "stock cube",
+    "thai curry paste",
+    "harissa paste",
+    "hot sauce",
+    "caramel syrup",
+    "cherry pie filling",
+    "jelly beans",
+    "liqueur",
+    "fish masala",
+)
+
+
+@pytest.mark.parametrize("name", COMPOUNDED)
+def test_a_bought_compound_is_never_silent(name: str) -> None:
+    """A powder, blend, flavouring or filling whose carrier the name does not tell has a package to be read (common
+    practice, no source; compounded asafoetida by the Indian food standards)."""
+    found = assess_name(name, market=None)
+    assert found.read_the_package and not found.contains
+
+
+@pytest.mark.parametrize("name", ["pure asafoetida", "juniper berries", "cumin seeds", "dried oregano", "guar gum"])
+def test_a_single_plant_asks_nothing(name: str) -> None:
+    """A spice or gum that is one plant and nothing else brings no question."""
+    found = assess_name(name, market=None)
+    assert not found.read_the_package and not found.contains and not found.unassessed
