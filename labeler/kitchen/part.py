@@ -22,7 +22,7 @@ from labeler.kitchen.ledger import Stage, interval_of
 from labeler.kitchen.mix import Item, Mix, empty
 from labeler.kitchen.pot import Outcome, named_items, sort_pot
 from labeler.kitchen.soak import PLANTS
-from labeler.kitchen.tasks import SOAKS, Task
+from labeler.kitchen.tasks import SOAKS, Task, brought
 from labeler.kitchen.work import Work
 from labeler.recipe.handling import Step
 
@@ -66,6 +66,8 @@ def do(work: Work, task: Task) -> None:
     step = task.step
     _note_salting(work, step)
     action = _ACTIONS.get(step.action)
+    if action is None and step.water is not None and brought(step) and not any(map(_is_water, work.pot.items)):
+        action = steps.do_thin  # "add 200 ml water" that no line has
     if action is None:
         return
     if step.action in _TAKES_OFF and work.salting and not work.lain:
@@ -78,6 +80,9 @@ def do(work: Work, task: Task) -> None:
         work.focus, work.rest = focus, rest
         return
     work.added += outcome.added
+    kept = sort_pot(outcome.kept)
+    if kept.absorbed.any():
+        work.holders.update(kept.mix.items[at].line for at in kept.at(kept.food))
     work.problems += outcome.problems
     work.focus, work.rest = outcome.kept, rest
     streams = tuple(entry for entry in outcome.streams if entry.mix.items)
@@ -130,10 +135,12 @@ def _split(work: Work, task: Task) -> tuple[Mix, Mix]:
         return _parted(whole, ready & (_can_lie(whole) | _strewn(whole)) if dry else ready)
     pot = sort_pot(whole)
     watery = any(_is_water(whole.items[at]) for at in pot.at(pot.liquor))
+    # What was taken up is of the food that took it up, and stays with it.
+    holding = any(whole.items[at].line in work.holders for at in places)
     for at in range(len(whole.items)):
         around = step.action in _WITH_LIQUOR or (step.action in ("boil", "blanch") and watery)
         if (
-            pot.absorbed[at]
+            (pot.absorbed[at] and holding)
             or whole.items[at].phase == "dissolved"
             or (pot.liquor[at] and around)
             or (step.action in _WITH_LIQUOR and pot.kinds[at] in DISSOLVES | {"seasoning"})

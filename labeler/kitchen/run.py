@@ -23,6 +23,7 @@ from labeler.kitchen.retention import retain, retention_codes
 from labeler.kitchen.servings import measured_yield, one_or_all, per_unit, read_servings
 from labeler.kitchen.streams import Named, dependencies, part_named, stream_named
 from labeler.kitchen.tasks import Task, prepare
+from labeler.kitchen.unlisted import unlisted
 from labeler.kitchen.whole import settle_yield
 from labeler.kitchen.work import Work
 from labeler.knowledge import Problem
@@ -161,6 +162,9 @@ def _make(kitchen: _Kitchen, at: int) -> None:
         else:
             do(work, task)
     _add(kitchen, work, part, part.lines[done:], times)
+    put_in = join([entry.mix for entry in work.added]) if work.added else work.pot
+    steps = [(step, sentence.number) for sentence, reading in kitchen.readings[at] for step in reading.steps]
+    unlisted(work, steps, kitchen.weighed, put_in, [stream.name for stream in kitchen.streams])
     said, served = measured_yield(kitchen.weighed.recipe.head), _served(kitchen.weighed)
     if said and part.title in served:
         settle_yield(work, said, served, times=times, line=_heading(kitchen, part.title) or 1, market=kitchen.market)

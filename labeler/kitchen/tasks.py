@@ -11,7 +11,7 @@ from labeler.kitchen.cook import HEATS
 from labeler.knowledge import Interval
 from labeler.recipe.handling import Step
 
-__all__ = ["SOAKS", "Task", "prepare"]
+__all__ = ["SOAKS", "Task", "brought", "prepare"]
 
 # Times and temperatures that are not said: common practice, no source.
 SOAKS = {
@@ -83,7 +83,7 @@ def prepare(steps: Sequence[tuple[Step, int]], added_after: Sequence[bool]) -> l
             last=not any(cooks[at + 1 :]) and not ends,
             drained=_soon(drains, cooks, at),
             freed=_soon(frees, cooks, at),
-            later=frozenset(word for step in tasks[at + 1 :] for word in _brings(step.step)) - said[at],
+            later=frozenset(word for step in tasks[at + 1 :] for word in words(brought(step.step))) - said[at],
         )
         for at, task in enumerate(tasks)
     ]
@@ -99,12 +99,10 @@ _ADDING = re.compile(
 _WHERE = re.compile(r"\b(?:to|into|over|onto|on|until|for)\b.*", re.IGNORECASE)
 
 
-def _brings(step: Step) -> frozenset[str]:
-    """The words of what a step adds to the pot ("stir in the butter", "toss with the dressing")."""
+def brought(step: Step) -> str:
+    """The words for what a step adds to the pot ("stir in the butter", "toss with the dressing"); empty for nothing."""
     found = _ADDING.match(step.text) if step.action in ("idle", "coat") else None
-    if found is None:
-        return frozenset()
-    return frozenset(words(_WHERE.sub("", found["what"] or found["with"] or "")))
+    return "" if found is None else _WHERE.sub("", found["what"] or found["with"] or "")
 
 
 def _drains(step: Step) -> bool:

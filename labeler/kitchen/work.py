@@ -39,6 +39,8 @@ class Work:
         True where the pot was just cooked.
     lain : bool
         True where food has lain in liquor or under salt.
+    holders : set of int
+        Lines of the food that has taken liquor up.
     salting : str
         The words that put salt, sugar or a rub on food; empty where none have.
     about : tuple of str
@@ -57,6 +59,7 @@ class Work:
     waiting: list[Step] = field(default_factory=list)
     hot: bool = False
     lain: bool = False
+    holders: set[int] = field(default_factory=set)
     salting: str = ""
     about: tuple[str, ...] = ()
 
