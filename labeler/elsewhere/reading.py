@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
-from labeler.elsewhere.headings import has_headings
+from labeler.recipe.headings import has_headings
 from labeler.knowledge import LabelerError, Problem
 
 if TYPE_CHECKING:
@@ -23,7 +23,7 @@ _ENDINGS = {
 def form_of(data: bytes, source: str) -> str | None:
     """The form of a file from elsewhere, by its ending and its first signs; None for a recipe file of ours.
 
-    Pasted text with headings is told from a recipe file by the headings; see `labeler.elsewhere.headings`.
+    Pasted text with headings is told from a recipe file by the headings; see `labeler.recipe.headings`.
     """
     ending = source[source.rfind(".") :].lower() if "." in source else ""
     known = _ENDINGS.get(ending)
