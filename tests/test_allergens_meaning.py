@@ -264,7 +264,8 @@ def test_what_a_recipe_makes_or_has_named_is_no_further_food(sentence: str) -> N
 )
 def test_handling_that_calls_a_line_by_a_shorter_name_means_that_line(line: str, sentence: str) -> None:
     """The noodles that are boiled are the rice noodles of the list: the sentence neither adds nor asks anything."""
-    plain, said = (assess(weigh(read_recipe(f"- 200 g {line}\n{more}")), market=None) for more in ("", f"> {sentence}\n"))
+    texts = (f"- 200 g {line}\n{handling}" for handling in ("", f"> {sentence}\n"))
+    plain, said = (assess(weigh(read_recipe(text)), market=None) for text in texts)
     assert said.allergens == plain.allergens and said.possible == plain.possible
 
 

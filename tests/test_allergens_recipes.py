@@ -5,7 +5,9 @@ from __future__ import annotations
 import pytest
 
 from labeler.allergens import Assessment, assess, assess_line, assess_name, declared_names, matrix, statement
+from labeler.allergens.packaged import assess_own
 from labeler.foods.model import WeighedLine, WeighedPart, WeighedRecipe
+from labeler.foods.own import OwnFood, PackIngredient
 from labeler.foods.weigh import weigh_line
 from labeler.knowledge import LabelerError
 from labeler.recipe.document import read_recipe
@@ -247,3 +249,27 @@ def test_the_matrix_of_a_stall() -> None:
     assert set(table.marks[1]) == {""}
     shown = table.to_text()
     assert "Pie" in shown and "not a promise" in shown and "free" not in shown
+
+
+# --- the cook's own packages ---
+
+
+@pytest.mark.parametrize(
+    ("states", "warns", "contains", "asked"),
+    [
+        ("nuts", "", {"tree_nuts"}, {"peanut"}),
+        ("tree nuts", "", {"tree_nuts"}, set()),
+        ("", "may contain nuts", set(), {"tree_nuts", "peanut"}),
+        ("milk. May contain traces of nuts and soy", "", {"milk"}, {"tree_nuts", "peanut", "soybean"}),
+        ("milk, soya, traces of egg", "", {"milk", "soybean"}, {"egg"}),
+        ("cereals", "", set(), {"wheat", "barley"}),
+    ],
+)
+def test_what_a_package_leaves_open_stays_open(states: str, warns: str, contains: set[str], asked: set[str]) -> None:
+    """ "Contains nuts" claims nuts without a name and asks of peanuts; a trace is a perhaps wherever it stands."""
+    sugar = (PackIngredient("sugar"),)
+    for listed in ((), sugar):
+        own = OwnFood("larder:bar", "Bar", ingredients=listed, contains=states, may_contain=warns)
+        found = assess_own(own)
+        assert found.allergens == contains
+        assert asked <= found.possible and not (found.possible & {"peanut"} - asked)

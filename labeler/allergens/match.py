@@ -236,6 +236,6 @@ def _index_order(words: list[str], found: list[Hit], vocabulary: Vocabulary) -> 
 
 
 def match(words: list[str], vocabulary: Vocabulary, *, aside: bool = False) -> list[Hit]:
-    """Everything that the tokens of one name hold; in an aside, which is not of food alone, no short slip is looked for."""
+    """Everything that the tokens of one name hold; in an aside, which is not of food alone, a short slip is none."""
     found = _with_repairs(words, hits(words, vocabulary), vocabulary, aside)
     return _index_order(words, found, vocabulary) if BREAK in words else found
