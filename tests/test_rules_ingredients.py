@@ -170,6 +170,19 @@ def test_a_part_that_takes_itself_ends() -> None:
         ("butter (softened)", "butter"),
         ("freshly ground black pepper", "ground black pepper"),
         ("minced beef", "minced beef"),
+        ("raw prawns", "prawns"),
+        ("uncooked peeled tiger prawns", "tiger prawns"),
+        ("thawed frozen peas", "peas"),
+        ("raw milk cheese", "raw milk cheese"),
+        ("raw cane sugar", "raw cane sugar"),
+        ("frozen yogurt", "frozen yogurt"),
+        # A state that changes what the food is stays: Reg. (EU) 1169/2011 Annex VI Part A point 1.
+        ("smoked haddock", "smoked haddock"),
+        ("dried thyme", "dried thyme"),
+        ("salted cod", "salted cod"),
+        ("pickled onions", "pickled onions"),
+        ("powdered milk", "powdered milk"),
+        ("concentrated tomato puree", "concentrated tomato puree"),
     ],
 )
 def test_names_lose_what_is_no_part_of_them(words: str, name: str) -> None:

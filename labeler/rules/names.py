@@ -21,6 +21,11 @@ _SPACES = re.compile(r"\s+")
 _PARENTHESES = re.compile(r"\s*[(\[][^)\]]*[)\]]")
 # A temperature says something of these only; "hot sauce" and "hot pepper" are names.
 _WARMED = ("water", "milk", "stock", "broth", "cream", "tea", "coffee", "butter")
+# "Raw" and "frozen" say of these what they are, as of "raw milk cheese" and "frozen yogurt"; of any other food they say
+# how the cook got it, which the dish has no more. The law wants the state where leaving it out misleads: powdered,
+# freeze-dried, concentrated, smoked (Reg. (EU) 1169/2011 Art. 18(2) and Annex VI Part A point 1, from memory); those
+# words are no passing ones.
+_OF_NATURE = frozenset({"milk", "cream", "cheese", "sugar", "honey", "yogurt", "yoghurt", "dessert", "custard"})
 # SR28 puts these words first to sort its foods; the name begins after them.
 _SORTING = ("spices", "fish", "crustaceans", "mollusks", "nuts", "seeds", "oil", "beverages", "leavening agents")
 
@@ -57,11 +62,13 @@ def _stripped(words: str) -> str:
         if sort == "tail":
             words = words.removesuffix(f" {tail}")
     parts = words.split(" ")
+    by_nature = not _OF_NATURE.isdisjoint(part.casefold().strip(",") for part in parts)
     kept: list[str] = []
     for at, part in enumerate(parts):
         kind = _passing().get(part.casefold().strip(","))
         last = at == len(parts) - 1
-        if kind is None or last or (kind == "warmth" and parts[-1].casefold() not in _WARMED):
+        other = (kind == "warmth" and parts[-1].casefold() not in _WARMED) or (kind == "state" and by_nature)
+        if kind is None or last or other:
             kept.append(part)
     return " ".join(kept)
 
