@@ -32,6 +32,9 @@ DRAWS = 2000
 PART_DRAWS = 4
 
 
+LEFT_OVER = 0.02  # share of a part below which nothing worth naming is left of it
+
+
 @dataclass(frozen=True, slots=True)
 class LedgerRow:
     """One line of a part's account: the step, what became of it, how many grams, and how that was worked out."""
@@ -129,6 +132,8 @@ def _part_figures(ledger: Ledger, inputs: Inputs | None, choices: Choices) -> Pa
             rows.append(LedgerRow(stage.text, "nothing leaves", 0.0, stage.method))
     kept = ledger.grams.best
     rows.append(LedgerRow("kept", "in the part", kept, ledger.measured.basis if ledger.measured else "what is left"))
+    if ledger.left_over > LEFT_OVER * kept:
+        rows.append(LedgerRow("kept", "of that, left over", ledger.left_over, "taken by no other part, in no figure"))
     grams_in = sum(entry.grams.best for entry in ledger.added)
     per_100g: dict[str, Figure] = {}
     if kept > 0:

@@ -238,3 +238,39 @@ def test_long_nonsense_is_kept(text):
     """Text that means nothing is reported whole, however long it is; a pattern that runs away would never end here."""
     reading = read_handling(text)
     assert reading.steps or reading.unread
+
+
+@pytest.mark.parametrize(
+    ("text", "lost", "actions"),
+    [
+        ("zorch the salt into the pork and leave overnight", "zorch the salt into the pork", ["stand"]),
+        ("simmer 20 minutes, then zorch the lot", "then zorch the lot", ["simmer"]),
+        ("roast 1 hour, zorch the juices, rest 10 minutes", "zorch the juices", ["roast", "stand"]),
+    ],
+)
+def test_a_clause_that_is_not_understood_is_handed_back(text, lost, actions):
+    """What stands where a deed would and is none that is known is not swallowed by the deed beside it."""
+    reading = read_handling(text)
+    assert [one.text for one in reading.unread] == [lost]
+    assert [step.action for step in reading.steps] == actions
+
+
+@pytest.mark.parametrize(
+    ("text", "actions"),
+    [
+        ("bury in the salt for 24 hours, brush off the cure", ["stand", "pat"]),
+        ("let the meat sit in the salt for 2 days", ["stand"]),
+        ("put the roast in the oven for 2 hours", ["idle"]),
+        ("dredge in flour and shake off the excess flour", ["coat", "idle"]),
+        ("wipe the rims of the jars", ["idle"]),
+        ("squeeze the lemon over the fish", ["idle"]),
+        ("wring out the courgettes", ["squeeze"]),
+        ("blanch 2 minutes, then plunge into iced water", ["blanch", "rinse"]),
+        ("lift out of the oil", ["drain"]),
+        ("boil the water and salt", ["boil"]),
+        ("brine the chicken, breast side down, overnight", ["brine"]),
+    ],
+)
+def test_putting_wiping_and_squeezing(text, actions):
+    """Putting food into salt for a time is lying there; a wiped jar and a squeezed lemon are no handling of it."""
+    assert [step.action for step in steps(text)] == actions

@@ -22,6 +22,7 @@ from labeler.kitchen.plan import amount_taken, making_order
 from labeler.kitchen.retention import retain, retention_codes
 from labeler.kitchen.servings import measured_yield, one_or_all, per_unit, read_servings
 from labeler.kitchen.streams import Named, dependencies, part_named, stream_named
+from labeler.kitchen.taken import with_sentences
 from labeler.kitchen.tasks import Task, prepare
 from labeler.kitchen.unlisted import unlisted
 from labeler.kitchen.whole import settle_yield
@@ -29,8 +30,12 @@ from labeler.kitchen.work import Work
 from labeler.knowledge import Problem
 from labeler.recipe.handling import Reading, Step, read_handling
 from labeler.recipe.model import Handling
+from labeler.recipe.units import plural
 
 __all__ = ["cook"]
+
+
+_ALL = 0.98  # share of a part above which nothing worth naming is left of it
 
 
 @dataclass
@@ -76,6 +81,7 @@ def cook(weighed: WeighedRecipe, *, draws: int = 0, seed: int = 0) -> Dish:
         [(sentence, read_handling(sentence.text, market=market)) for sentence in handling[at]]
         for at in range(len(weighed.parts))
     ]
+    weighed = with_sentences(weighed, readings)
     kitchen = _Kitchen(weighed, Draws(draws, seed=[seed, digest]), market, read_servings(recipe.head), readings)
     order, problems = making_order(weighed, dependencies(weighed, readings))
     kitchen.problems += problems
@@ -103,6 +109,8 @@ def _serve(kitchen: _Kitchen) -> Dish:
                     f"{ledger.grams.best:.0f} g of it; the figures count what is taken. Make more of it or take less.",
                 )
             )
+        if ledger not in served and taken < _ALL:
+            kitchen.problems.append(_left_over(kitchen, ledger, taken))
     for ledger in served:
         several = one_or_all(ledger.part, kitchen.weighed.recipe.head)
         if several is not None:
@@ -124,6 +132,21 @@ def _serve(kitchen: _Kitchen) -> Dish:
         problems=tuple(kitchen.problems),
         yields={ledger.part: ledger.grams for ledger in final},
         inputs=kitchen.draws.named,
+    )
+
+
+def _left_over(kitchen: _Kitchen, ledger: Ledger, taken: float) -> Problem:
+    """What is made and not taken is said: it is in no figure."""
+    made, over = ledger.grams.best, (1.0 - taken) * ledger.grams.best
+    pieces = ""
+    if ledger.pieces is not None:
+        unit = ledger.pieces.unit or "piece"
+        pieces = f", {taken * ledger.pieces.number:.3g} of {ledger.pieces.number:g} {plural(unit)}"
+    return Problem(
+        "part-left-over",
+        f"the recipe makes {made:.0f} g of “{ledger.part}” and takes {taken * made:.0f} g{pieces}; {over:.0f} g are "
+        "left over and count in no figure. Take all of it, or make less, if that is not meant.",
+        _heading(kitchen, ledger.part),
     )
 
 

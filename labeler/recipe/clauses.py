@@ -74,6 +74,22 @@ _ARTICLE = frozenset("the a an this that of as with into in each your some for f
 _ENDS = frozenset("set rise cool rest cover taste serve season thicken reheat warm crisp thaw dress garnish".split(" "))
 
 
+# What follows a deed and hardly ever a thing.
+_DEED_ON = frozenset("the it them each all both a an your every everything this these its their".split())
+_DEED_BY = frozenset("with in into on onto over under".split())
+# Words that open something other than a deed.
+_NO_DEED = frozenset(
+    (
+        "with in on at for from of until till when while once if as after before using about over under by per into "
+        "during without except plus around both half some all not this that these those through like upon off onto "
+        "between inside across against it they them the a an each every any your you where which who whose what "
+        "there here meanwhile only even more most less than because since unless although though whilst up down out no "
+        "nor and or but so then also to twice half such per via always never often now is are was were has have had do "
+        "does can could may might must would shall will"
+    ).split()
+)
+
+
 @dataclass(frozen=True, slots=True)
 class Clause:
     """A clause of a sentence: its action (empty without a verb), its words, where its verb ends, the gap before it."""
@@ -105,6 +121,10 @@ def clauses(sentence: str) -> list[Clause]:
             starts.append((_behind(sentence, gap_at) if starts else 0, tokens[skip - 1][2], actions[form], gap))
             can_begin, gap = False, ""
             continue
+        if can_begin and not before and _is_unknown_deed(tokens, at, gap, actions):
+            starts.append((_behind(sentence, gap_at) if starts else 0, tokens[at][2], "", gap))
+            can_begin, gap = False, ""
+            continue
         can_begin = can_begin and (word in _FILLERS or word.endswith("ly"))
         before = word
         if not can_begin:
@@ -116,6 +136,17 @@ def clauses(sentence: str) -> list[Clause]:
         Clause(action, sentence[start:end].rstrip(" ,:(&"), verb_end - start, gap)
         for (start, verb_end, action, gap), end in zip(starts, bounds, strict=True)
     ]
+
+
+def _is_unknown_deed(tokens: list[tuple[str, int, int]], at: int, gap: str, actions: dict[str, str]) -> bool:
+    """Whether a word that no verb of the table is stands where one would: "zorch the lot", "then zorch"."""
+    word = tokens[at][0]
+    if word in _NO_DEED or word in _FILLERS or word in actions or word.endswith("ly") or not word.isalpha():
+        return False
+    if gap == "then":
+        return True
+    behind = [token[0] for token in tokens[at + 1 : at + 3]] + ["", ""]
+    return behind[0] in _DEED_ON or (gap in ("", ",") and behind[0] in _DEED_BY and behind[1] in _DEED_ON)
 
 
 def _behind(sentence: str, at: int) -> int:

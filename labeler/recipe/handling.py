@@ -225,6 +225,8 @@ def _read_clause(clause: Clause, *, market: str, steps: list[Step], unread: list
     if action in ("keep", "catch") and (goes := _INTO.search(words)):
         into = goes["into"].strip(" .,")
     objects = _objects(words[clause.verb_end :]) if clause.action else ()
+    if action == "squeeze" and re.search(r"\b(?:over|onto|into|in|lemons?|limes?|juice of)\b", words):
+        action = "idle"  # "squeeze the lemon over the fish"
     if action == "pat" and (stream == "coating" or any(_VESSEL.search(name) for name in objects)):
         action = "idle"  # "shake off the extra flour", "wipe the rims of the jars"
     if action == "keep" and not name:
@@ -270,9 +272,9 @@ def _with_end(step: Step, end: Step) -> Step:
 
 # Putting food somewhere is lying there where a time follows.
 _LIES = re.compile(
-    r"(?:then |and )*(?:bur(?:y|ied)|strew\w*|smear\w*|slather\w*|immers\w*|pack\w*|cover\w*|rub\w*|sprinkl\w*|"
-    r"toss\w*|massag\w*|layer\w*|lay|laid|put|plac\w+|arrang\w+|salt\w*|spread|wrap\w*|weigh\w* down|hang|hung|"
-    r"store\w*|press down|turn)\b",
+    r"(?:then |and )*(?:let|allow|bur(?:y|ied)|strew\w*|smear\w*|slather\w*|immers\w*|pack\w*|cover\w*|rub\w*|"
+    r"sprinkl\w*|toss\w*|massag\w*|layer\w*|lay|laid|put|plac\w+|arrang\w+|salt\w*|spread|wrap\w*|weigh\w* down|"
+    r"hang|hung|store\w*|press down|turn)\b",
     re.IGNORECASE,
 )
 _HEATED = re.compile(r"\b(?:oven|smoker|grill|barbecue|pan|heat|steamer|freezer)\b", re.IGNORECASE)
@@ -312,7 +314,7 @@ def _action_of_quantities(words: str, found: Found) -> str:
         return "left"
     if found.grams and _WEIGHT_WORDS.search(words):
         return "weigh"
-    if found.share or re.search(r"\breduc", words, re.IGNORECASE):
+    if re.search(r"\breduc", words, re.IGNORECASE) or (found.share and re.search(r"\b(?:by|to|down)\b", words)):
         return "reduce"
     if found.minutes is not None and _ONLY_TIME.fullmatch(words):
         return "stand"
