@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
-from labeler.allergens import Caution, cautions
+from labeler.allergens import MARKETS, Caution, cautions
 from labeler.allergens.vocabulary import rows
 from labeler.foods.model import WeighedLine, WeighedPart, WeighedRecipe
 from labeler.recipe.document import read_recipe
 
 
-def raised(text: str) -> dict[str, Caution]:
+def raised(text: str, market: str = "us") -> dict[str, Caution]:
     recipe = read_recipe(text)
     titles = {part.title for part in recipe.parts if part.title}
     parts = tuple(
@@ -23,7 +25,7 @@ def raised(text: str) -> dict[str, Caution]:
         )
         for part in recipe.parts
     )
-    return {caution.code: caution for caution in cautions(WeighedRecipe(recipe, parts))}
+    return {caution.code: caution for caution in cautions(WeighedRecipe(recipe, parts), market)}
 
 
 @pytest.mark.parametrize(
@@ -114,6 +116,52 @@ def test_a_recipe_raises_its_caution(code: str, text: str) -> None:
 def test_a_caution_is_not_raised_without_cause(code: str, text: str) -> None:
     """A caution that is not called for is noise, and noise is not read."""
     assert code not in raised(text)
+
+
+ALL_AT_ONCE = (
+    "---\ntitle: Raw oil jars\nmakes: 6 jars\n---\n- 300 g salmon\n- 6 oysters in the shell\n- 1 litre raw milk\n"
+    "- 4 cloves garlic\n- 300 ml olive oil\n- 100 g alfalfa sprouts\n- 1 kg green beans\n> slice raw\n"
+    "## Roast\n- 1 chicken\n- 1 kg pork loin\n- 50 ml tonic water\n- 20 g liquorice\n"
+    "> roast the chicken to 68 °C in the middle\n> roast the pork at 180 °C for 90 minutes\n"
+)
+OF_THE_US = re.compile(r"\b(?:CFR|FDA|USDA|WAC|National Center for Home|Extension)\b")
+
+
+@pytest.mark.parametrize("market", [market for market in MARKETS if market != "us"])
+def test_no_market_is_cited_the_law_of_another(market: str) -> None:
+    """What only US sources say is marked as guidance elsewhere, and no label elsewhere carries words of a US law."""
+    for caution in raised(ALL_AT_ONCE, market).values():
+        if OF_THE_US.search(caution.citation):
+            assert caution.citation.startswith("guidance of") and "not held here" in caution.citation, caution.code
+        if caution.place == "label":
+            assert "Consuming raw or undercooked" not in caution.text and "WARNING" not in caution.text
+        assert "FDA" not in caution.text, caution.code
+
+
+def test_each_market_has_its_own_figures_where_they_are_held() -> None:
+    """Cold holding: 41 °F by the FDA Food Code 3-501.16, 8 °C by Schedule 4 of the English regulations, 5 and 60 °C by
+    Standard 3.2.2; fish for raw eating 24 hours at -20 °C by Reg. (EC) 853/2004 (the last three from memory)."""
+    held = {market: raised("- 400 g salmon\n> slice raw\n", market) for market in MARKETS}
+    assert "41 °F" in held["us"]["cold-and-hot-holding"].text and "7 days" in held["us"]["raw-fish-parasites"].text
+    assert "8 °C" in held["uk"]["cold-and-hot-holding"].text and "24 hours" in held["uk"]["raw-fish-parasites"].text
+    assert "60 °C" in held["anz"]["cold-and-hot-holding"].text
+    assert held["jp"]["cold-and-hot-holding"].citation.startswith("guidance of the United States")
+
+
+@pytest.mark.parametrize(
+    ("storage", "raises"),
+    [
+        ("Keep refrigerated.", False),
+        ("Store in a cool dry place.", True),
+        ("Once opened keep in the fridge.", True),
+        ("", True),
+    ],
+)
+def test_one_rule_says_whether_a_food_is_kept_cold(storage: str, raises: bool) -> None:
+    """Only a storage that is cold from the start settles it, for the label's line and for jars alike."""
+    head = f"---\ntitle: Cod\nmakes: 4 jars\nstorage: {storage}\n---\n"
+    found = raised(f"{head}- 400 g cod\n- 100 ml vinegar\n> bake 20 minutes\n")
+    assert ("keep-cold" in found) is raises and ("acidified-jar" in found) is raises
 
 
 def test_a_part_that_another_cooks_is_not_raw() -> None:

@@ -40,9 +40,31 @@ _RAW_DISH = re.compile(
 )
 
 
+_PLACES = {"us": "the United States", "eu;uk": "the European Union"}
+
+
 @cache
-def _texts() -> dict[str, dict[str, str]]:
-    return {row["code"]: row for row in rows("cautions.csv")}
+def _texts() -> dict[str, dict[str, dict[str, str]]]:
+    """The rows of each code by the market that they are for, "" for one whose market has no row of its own."""
+    found: dict[str, dict[str, dict[str, str]]] = {}
+    for row in rows("cautions.csv"):
+        of_code = found.setdefault(row["code"], {})
+        for market in row["law"].split(";"):
+            of_code[market] = row
+        of_code.setdefault("", row)
+    return found
+
+
+def _row(code: str, market: str) -> dict[str, str]:
+    """The row of a caution for a market: its own, one for any market, or another market's as mere guidance."""
+    of_code = _texts()[code]
+    own = of_code.get(market) or of_code.get("*")
+    if own is not None:
+        return own
+    row = of_code[""]
+    place = _PLACES[row["law"]]
+    citation = f"guidance of {place}: {row['citation']}; the rule of this market is not held here"
+    return row | {"citation": citation}
 
 
 def _named(foods: Iterable[Food]) -> str:
@@ -96,7 +118,7 @@ def _temperatures(weighed: WeighedRecipe, facts: Exposure) -> Iterator[Raised]:
         for food, step in low:
             if step.core is not None:
                 reached = f"{food.name} is taken to {step.core.best:.0f} °C in the middle"
-                what = f"{reached}; the minimum that USDA gives is {FIGURES[kind]}."
+                what = f"{reached}; the minimum in the guidance of USDA is {FIGURES[kind]}."
                 yield "low-core-temperature", what, "", (food.text, step.text)
         silent = [food for food in foods if kind != "egg" and not any(step.core is not None for step in food.steps)
                   and any(step.action in DRY_HEAT for step in food.steps)]  # fmt: skip
@@ -110,8 +132,13 @@ def _holding(weighed: WeighedRecipe, facts: Exposure) -> Iterator[Raised]:
     if foods:
         yield "cold-and-hot-holding", "", "", _because(foods)
         yield "home-kitchen", _named(foods), "", _because(foods)
-        if not weighed.recipe.head.get("storage"):
+        if not _kept_cold(weighed):
             yield "keep-cold", "", "", _because(foods)
+
+
+def _kept_cold(weighed: WeighedRecipe) -> bool:
+    """True where the head's storage says that the food is kept cold, and not only once it is open."""
+    return bool(_COLD.search(_AFTER_OPENING.sub("", str(weighed.recipe.head.get("storage") or ""))))
 
 
 def _in_jars(weighed: WeighedRecipe, facts: Exposure) -> bool:
@@ -120,8 +147,7 @@ def _in_jars(weighed: WeighedRecipe, facts: Exposure) -> bool:
     sealed = any(
         step.action == "pickle" and re.search(r"bottle|put up", step.text) for each in facts.steps for step in each
     )
-    kept_cold = _COLD.search(_AFTER_OPENING.sub("", str(head.get("storage", ""))))
-    return bool((_JAR.search(said) or sealed) and not kept_cold)
+    return bool((_JAR.search(said) or sealed) and not _kept_cold(weighed))
 
 
 def _jars(weighed: WeighedRecipe, facts: Exposure) -> Iterator[Raised]:
@@ -217,13 +243,13 @@ def cautions(weighed: WeighedRecipe, market: str = "us") -> tuple[Caution, ...]:
     ----------
     weighed : WeighedRecipe
     market : str
-        Whose measures the handling speaks of.
+        Whose measures the handling speaks of, and whose law is cited; what is not held of it is another's guidance.
     """
     facts = exposure(weighed, market=market)
     found: dict[tuple[str, str], Caution] = {}
     for rule in _RULES:
         for code, what, figure, because in rule(weighed, facts):
-            row = _texts()[code]
+            row = _row(code, market)
             text = row["text"].replace("{what}", what).replace("{figure}", figure)
             text = text[:1].upper() + text[1:]
             if row["deferral"]:
