@@ -22,6 +22,7 @@ from labeler.kitchen.ledger import Stage, interval_of
 from labeler.kitchen.mix import Item, Mix, empty
 from labeler.kitchen.pot import Outcome, named_items, sort_pot
 from labeler.kitchen.soak import PLANTS
+from labeler.kitchen.stock import is_bony
 from labeler.kitchen.tasks import SOAKS, Task, brought
 from labeler.kitchen.work import Work
 from labeler.recipe.handling import Step
@@ -130,7 +131,10 @@ def _split(work: Work, task: Task) -> tuple[Mix, Mix]:
     if step.action in _FOLLOWS:
         return _parted(whole, ready)
     around = step.action in SOAKS and all(kind_of(whole.items[at].food) in _AROUND for at in places)
-    if not places or around:  # "leave in the brine": what lies in it is all the rest
+    bones = bool(places) and all(is_bony(whole.items[at]) for at in places)
+    if (
+        not places or around or (bones and step.action in _WITH_LIQUOR)
+    ):  # bones are boiled with whatever is there  # "leave in the brine": what lies in it is all the rest
         dry = step.action in SOAKS and _is_dry(whole, ready)
         return _parted(whole, ready & (_can_lie(whole) | _strewn(whole)) if dry else ready)
     pot = sort_pot(whole)

@@ -13,11 +13,12 @@ import numpy as np
 from labeler.foods.table import load_table
 from labeler.foods.words import read_name, words
 from labeler.kitchen.density import density
-from labeler.kitchen.drain import discard_items, drain, drain_can, pat, pour_fat, rinse, squeeze, strain
+from labeler.kitchen.drain import discard_items, drain, drain_can, pat, pour_fat, rinse, squeeze
 from labeler.kitchen.kinds import DISSOLVES, LIQUOR, WATER_TAKERS, kind_of
 from labeler.kitchen.ledger import Entry
 from labeler.kitchen.mix import Array, Item, Mix
 from labeler.kitchen.pot import FAT, Outcome, Pot, named_items, sort_pot
+from labeler.kitchen.stock import strained, with_extract
 from labeler.kitchen.tasks import Task
 from labeler.kitchen.work import Work
 from labeler.knowledge import Problem
@@ -100,11 +101,11 @@ def do_strain(work: Work, mix: Mix, task: Task) -> Outcome:
     if aside is not None and _liquid_meant(mix, aside):
         return do_drain(work, mix, replace(task, step=aside))
     if foods and out:
-        return discard_items(mix, foods)
+        return with_extract(work, mix, discard_items(mix, foods), task)
     swollen = sum(pot.mix.mass[0, at] for at in pot.at(pot.food) if pot.kinds[at] in WATER_TAKERS)
     if aside is None and (foods or (not step.objects and not step.stream and swollen > 0.5 * pot.best(pot.food))):
         return do_drain(work, mix, task)
-    return strain(mix, draws=work.draws)
+    return strained(work, mix, task)
 
 
 def do_skim(work: Work, mix: Mix, task: Task) -> Outcome:
@@ -117,15 +118,17 @@ def do_discard(work: Work, mix: Mix, task: Task) -> Outcome | None:
     step = task.step
     if step.stream == "solids":
         pot = sort_pot(mix)
-        return strain(mix, draws=work.draws) if pot.food.any() else None
+        return strained(work, mix, task) if pot.food.any() else None
     places = _to_discard(mix, step)
-    first = discard_items(mix, places) if places else None
+    first = with_extract(work, mix, discard_items(mix, places), task) if places else None
     if _liquid_meant(mix, step) or step.stream in ("fat", "oil", "drippings"):
         kept = mix if first is None else first.kept
         poured = do_pat(work, kept, task) if step.stream == "cure" else do_drain(work, kept, task)
         if first is None:
             return poured
-        return replace(poured, streams=(*first.streams, *poured.streams), method=f"{first.method}; {poured.method}")
+        told = f"{first.method}; {poured.method}"
+        problems, added = (*first.problems, *poured.problems), (*first.added, *poured.added)
+        return Outcome(poured.kept, (*first.streams, *poured.streams), told, problems, added)
     if first is None:
         _not_there(work, mix, task)
     return first
@@ -146,7 +149,7 @@ def do_lift(work: Work, mix: Mix, task: Task) -> Outcome | None:
     spices = all(kind_of(mix.items[at].food) == "seasoning" for at in places)
     if not spices and taken > 0.12 * float(mix.total_mass[0]):
         return None
-    return discard_items(mix, places)
+    return with_extract(work, mix, discard_items(mix, places), task)
 
 
 def _to_discard(mix: Mix, step: Step) -> list[int]:
