@@ -17,6 +17,7 @@ from labeler.foods.model import WeighedLine, WeighedRecipe
 from labeler.foods.weigh import weigh
 from labeler.kitchen.ledger import Dish, Ledger
 from labeler.kitchen.mix import Array
+from labeler.kitchen.plain import in_short
 from labeler.kitchen.run import cook
 from labeler.knowledge import Problem
 from labeler.portion import Portion, portion
@@ -37,12 +38,21 @@ LEFT_OVER = 0.02  # share of a part below which nothing worth naming is left of 
 
 @dataclass(frozen=True, slots=True)
 class LedgerRow:
-    """One line of a part's account: the step, what became of it, how many grams, and how that was worked out."""
+    """One line of a part's account: the step, what became of it, how many grams, and how that was worked out.
+
+    `basis` is the full account, `short` one sentence of it in the trade's words.
+    """
 
     step: str
     stream: str
     grams: float
     basis: str
+    short: str = ""
+
+    @property
+    def in_short(self) -> str:
+        """The short sentence, or the account itself where it has none."""
+        return self.short or self.basis
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,9 +137,12 @@ class Nutrition:
 def _part_figures(ledger: Ledger, inputs: Inputs | None, choices: Choices) -> PartFigures:
     rows = [LedgerRow("in", entry.name or entry.stream, entry.grams.best, "as weighed") for entry in ledger.added]
     for stage in ledger.stages:
-        rows.extend(LedgerRow(stage.text, entry.stream, entry.grams.best, stage.method) for entry in stage.streams)
+        short = in_short(stage.action, stage.method)
+        rows.extend(
+            LedgerRow(stage.text, entry.stream, entry.grams.best, stage.method, short) for entry in stage.streams
+        )
         if not stage.streams:
-            rows.append(LedgerRow(stage.text, "nothing leaves", 0.0, stage.method))
+            rows.append(LedgerRow(stage.text, "nothing leaves", 0.0, stage.method, short))
     kept = ledger.grams.best
     rows.append(LedgerRow("kept", "in the part", kept, ledger.measured.basis if ledger.measured else "what is left"))
     if ledger.left_over > LEFT_OVER * kept:

@@ -212,9 +212,9 @@ def show_nutrition(nutrition: Nutrition, *, market: str = "us", chart: bool = Fa
         said: tuple[str, str] | None = None
         for entry in part.ledger:
             # A step's streams share its words and its method: once is enough.
-            step, basis = ("", "") if said == (entry.step, entry.basis) else (entry.step, entry.basis)
+            step, how = ("", "") if said == (entry.step, entry.basis) else (entry.step, entry.in_short)
             if step or entry.grams > 0:
-                ledger.add_row(step, entry.stream, _number(entry.grams), basis)
+                ledger.add_row(step, entry.stream, _number(entry.grams), how)
             said = (entry.step, entry.basis)
         console.print(ledger)
     for item in nutrition.weigh_next:

@@ -91,6 +91,8 @@ class Stage:
         What left.
     grams : Interval
         Weight of the part when the step was done [g].
+    action : str
+        The action of handling that it was; empty for what a line itself says.
     """
 
     text: str
@@ -98,6 +100,7 @@ class Stage:
     method: str
     streams: tuple[Entry, ...]
     grams: Interval
+    action: str = ""
 
 
 class Count(NamedTuple):

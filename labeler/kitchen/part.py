@@ -89,7 +89,7 @@ def do(work: Work, task: Task) -> None:
     streams = tuple(entry for entry in outcome.streams if entry.mix.items)
     if streams or outcome.method:
         grams = interval_of(outcome.kept.total_mass + rest.total_mass)
-        work.stages.append(Stage(step.text, task.line, outcome.method, streams, grams))
+        work.stages.append(Stage(step.text, task.line, outcome.method, streams, grams, step.action))
     work.hot = step.action in HEATS or (work.hot and step.action in ("idle", "stand", "cover"))
 
 
