@@ -23,6 +23,7 @@ from labeler.ingoing import ingoing
 from labeler.kitchen.density import density
 from labeler.knowledge import Problem
 from labeler.label.content import LabelContent, NutritionRow, Run
+from labeler.left_open import open_values
 from labeler.nutrition import Nutrition, analyse
 from labeler.recipe.model import Recipe
 from labeler.rules.declare import Declaration, DeclaredValue, declare
@@ -157,7 +158,14 @@ def label_content(
     )
     problems = tuple(
         dict.fromkeys(
-            (*nutrition.problems, *listed.problems, *net_problems, *_to_settle(stated), *_to_the_cook(warned))
+            (
+                *nutrition.problems,
+                *open_values(nutrition, facts.serving, nutrition.per_serving),
+                *listed.problems,
+                *net_problems,
+                *_to_settle(stated),
+                *_to_the_cook(warned),
+            )
         )
     )
     return content, declared_of(content, market, problems), problems

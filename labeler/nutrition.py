@@ -194,7 +194,11 @@ def analyse(recipe: Recipe, *, market: str | None = None, draws: int = DRAWS) ->
     if mass > 0:
         per_100g = _figures(dish, drawn, mass / 100.0, None if drawn is None else drawn.mass / 100.0)
     else:
-        per_100g = {key: figure.scaled(0.0) for key, figure in batch.items()}
+        # Of nothing there are no 100 g: what is open stays open.
+        per_100g = {
+            key: replace(figure.scaled(0.0), missing=np.inf if figure.lower_bound else 0.0)
+            for key, figure in batch.items()
+        }
     if divided.by_weight and mass > 0:
         per_serving = _figures(dish, drawn, mass / divided.grams, None if drawn is None else drawn.servings)
     else:

@@ -12,8 +12,10 @@ from labeler.knowledge import LabelerError, Problem
 from labeler.label.content import LabelContent
 from labeler.label.draw import SIZES_MM, compose_label
 from labeler.labelling import Facts, declared_of, gather, label_content, net_of
+from labeler.left_open import open_values
+from labeler.nutrition import Nutrition
 from labeler.recipe.model import Recipe
-from labeler.rules.declare import declare
+from labeler.rules.declare import Declaration, declare
 from labeler.rules.market import load_market
 from labeler.translating import translated
 
@@ -240,7 +242,9 @@ def _with_panel(
     nutrition, market = facts.nutrition, facts.market
     serving = serving_of(recipe, nutrition, market)
     if facts.serving.basis != "per serving":
-        return replace(content, panel=panel_content([facts.hundred], form=form)), facts.hundred.problems
+        return replace(content, panel=panel_content([facts.hundred], form=form)), _panel_problems(
+            nutrition, facts.hundred, nutrition.per_100g
+        )
     grams = serving.grams if serving is not None and serving.grams else nutrition.serving_g
     values = {key: figure.scaled(grams / 100.0) for key, figure in nutrition.per_100g.items()}
     declared = declare(values, market=market)
@@ -250,7 +254,16 @@ def _with_panel(
         serving=serving.statement if serving else content.serving,
         servings=serving.servings if serving else content.servings,
     )
-    return replace(content, panel=drawn), (*declared.problems, *(serving.problems if serving else ()))
+    return replace(content, panel=drawn), (
+        *_panel_problems(nutrition, declared, values),
+        *(serving.problems if serving else ()),
+    )
+
+
+def _panel_problems(nutrition: Nutrition, declared: Declaration, values: Mapping[str, Any]) -> tuple[Problem, ...]:
+    """What is wrong with a panel; of a value that is not known, which line leaves it open."""
+    others = (problem for problem in declared.problems if problem.code != "value-not-known")
+    return (*others, *open_values(nutrition, declared, values))
 
 
 def _grid(sheet: SheetWish, label: tuple[float, float]) -> Any:

@@ -2,9 +2,9 @@
 
 Each figure carries the worst status of the values behind it. A value that the table does not have counts nothing in the
 best estimate and up to its bound in the high end: a fatty acid cannot be more than the fat, sugars and fibre not more
-than the carbohydrate, and nothing more than the 97.5 percentile of its food group, or of all foods where nobody knows
-the food. Such a sum is a lower bound and says so, unless everything that is missing could not change it by a
-hundredth.
+than the carbohydrate, and nothing more than the 97.5 percentile of its food group. Such a sum is a lower bound and says
+so, unless everything that is missing could not change it by a hundredth. A food that nobody knows may be the richest
+that there is, all salt or all oil, and no more than that, so a pinch of it leaves most sums as good as known.
 """
 
 from __future__ import annotations
@@ -22,14 +22,12 @@ from labeler.kitchen.mix import CONSTITUENTS, KEYS, Array, Item, Mix
 from labeler.knowledge import Status
 from labeler.uncertainty.propagate import Propagated, inverse
 
-__all__ = ["FIGURE_KEYS", "Figure", "energy_by_general_factors", "figures", "missing_bound"]
+__all__ = ["FIGURE_KEYS", "Figure", "energy_by_general_factors", "figures", "missing_amounts", "missing_bound"]
 
 FIGURE_KEYS = (*KEYS, "SUGAR_ADDED")
 
 # Missing values that together could add less than this share of the known sum do not make it a lower bound.
 NEGLIGIBLE = 0.01
-
-ANY_GROUP = 0
 
 _FATTY = ("F4D", "F6D", "F8D", "F10", "F12", "F14", "F16", "F18", "F20", "F22", "FASAT", "FAMS", "FAPU", "FATRN")
 _CARBOHYDRATE = ("SUGAR", "FIBTG")
@@ -47,12 +45,16 @@ class Figure:
         Best estimate and 95 % interval, in the table's unit.
     status : Status
         The least trusted of the values behind it.
+    missing : float
+        The most that the values that are missing could add to the best estimate, which counts none of them; infinite
+        where something was never weighed. It is part of `high`.
     """
 
     best: float
     low: float
     high: float
     status: Status
+    missing: float = 0.0
 
     @property
     def lower_bound(self) -> bool:
@@ -61,7 +63,8 @@ class Figure:
 
     def scaled(self, factor: float) -> Figure:
         """The figure for another amount of the food; `factor` is not negative."""
-        return replace(self, best=self.best * factor, low=self.low * factor, high=self.high * factor)
+        missing = self.missing * factor if np.isfinite(self.missing) else self.missing
+        return replace(self, best=self.best * factor, low=self.low * factor, high=self.high * factor, missing=missing)
 
 
 @cache
@@ -73,6 +76,19 @@ def _group_bound(group: int, key: str) -> float:
     if known.size == 0:
         known = values[np.isfinite(values)]
     return float(np.percentile(known, 97.5))
+
+
+@cache
+def _columns() -> list[int]:
+    """Columns of the table in the order of `KEYS`."""
+    return [load_table().column[key] for key in KEYS]
+
+
+@cache
+def _richest() -> Array:
+    """The most that any food of the table has of each nutrient [per g], in the order of `KEYS`."""
+    most: Array = np.nanmax(load_table().values[:, _columns()], axis=0) / 100.0
+    return most
 
 
 @cache
@@ -97,14 +113,40 @@ def missing_bound(food: str, key: str) -> float:
 
 
 def _bounds(items: tuple[Item, ...], status: NDArray[np.uint8]) -> Array:
-    """What the missing values of each item could be at most, per gram of it, shape (items, nutrients)."""
+    """What each item may bring beyond what is counted of it, at most and per gram of it, shape (items, nutrients)."""
     bounds = np.zeros(status.shape)
     for at, item in enumerate(items):
-        for place in np.flatnonzero(status[at] == Status.MISSING):
-            key = KEYS[place]
-            bound = missing_bound(item.food, key) if item.food is not None else _group_bound(ANY_GROUP, key)
-            bounds[at, place] = bound / 100.0
+        places = np.flatnonzero(status[at] == Status.MISSING)
+        if item.food is None:
+            bounds[at, places] = _richest()[places]
+            continue
+        if not item.weighed:  # all of it is missing in the mix, but the table knows what it has
+            known = load_table().values[load_table().position[item.food], _columns()] / 100.0
+            bounds[at] = np.nan_to_num(known)
+            places = np.flatnonzero(np.isnan(known))
+        bounds[at, places] = [missing_bound(item.food, KEYS[place]) / 100.0 for place in places]
     return bounds
+
+
+def _shares(items: tuple[Item, ...]) -> Array:
+    """Best, low and high share of each item's sugars that is added, shape (items, 3)."""
+    return np.array([_added_share(item) for item in items], dtype=float).reshape(-1, 3)
+
+
+def missing_amounts(best: Mix) -> Array:
+    """The most that each item of a mix may bring beyond what is counted, shape (items, nutrients of `FIGURE_KEYS`).
+
+    In the table's units: its missing values; all that it has where nobody weighed it, infinite where nobody could even
+    say how much it is at most. Of salt to taste that is no fat, whatever it weighs.
+    """
+    bounds = _bounds(best.items, best.status)
+    amounts = best.held[0, :, _SOLIDS, None] * bounds
+    for at, item in enumerate(best.items):
+        if not item.weighed:
+            there = bounds[at] > 0.0
+            amounts[at, there] = item.most_g * bounds[at, there]
+    added = np.where(_shares(best.items)[:, [2]] > 0.0, amounts[:, [_SUGAR]], 0.0)
+    return np.concatenate([amounts, added], axis=1)
 
 
 def _added_share(item: Item) -> tuple[float, float, float]:
@@ -113,27 +155,26 @@ def _added_share(item: Item) -> tuple[float, float, float]:
     elif item.food is not None:
         share = added_sugar_share(item.food)
     else:
-        return 0.0, 0.0, 0.0
+        return 0.0, 0.0, 1.0  # nobody knows the food, so it may be a sugar
     return share.best, share.low, share.high
 
 
 def _added_sugars(
     best: Mix, spread: Mix | None, divisor: float, divisor_spread: Array | None
-) -> tuple[tuple[float, float, float], bool, bool]:
-    """Added sugars with their bounds; whether there may be any, and whether somebody's recipe hides how much.
+) -> tuple[tuple[float, float, float], bool]:
+    """Added sugars with their bounds, and whether somebody's recipe hides how much.
 
     The bounds are those of the shares, widened by what weights and handling do, but not by the sugar's own analyses.
     """
-    shares = np.array([_added_share(item) for item in best.items], dtype=float).reshape(-1, 3)  # best, low, high
+    shares = _shares(best.items)
     sugar = best.of("SUGAR")[0]
     amount, low, high = (float(sugar @ shares[:, at]) / divisor for at in range(3))
-    any_added = bool(shares[:, 2].any())
-    if any_added and spread is not None and divisor_spread is not None:
+    if shares[:, 2].any() and spread is not None and divisor_spread is not None:
         drawn = spread.of("SUGAR") @ shares[:, 1:] * inverse(divisor_spread)[:, None]
         low = min(low, float(np.percentile(drawn[:, 0], 2.5)))
         high = max(high, float(np.percentile(drawn[:, 1], 97.5)))
     here = best.held[0, :, _SOLIDS] > 0.0
-    return (amount, low, high), any_added, bool((shares[here, 1] != shares[here, 2]).any())
+    return (amount, low, high), bool((shares[here, 1] != shares[here, 2]).any())
 
 
 def figures(
@@ -160,21 +201,21 @@ def figures(
     dict
         One figure for each key that the kitchen follows, and ``SUGAR_ADDED``.
     """
-    weight = best.held[0, :, _SOLIDS]  # grams of the ingredient as weighed: what a missing value is per gram of
     unweighed = np.array([not item.weighed for item in best.items], dtype=bool)
-    present = (weight > 0.0) | unweighed
-    (added, added_low, added_high), any_added, hidden = _added_sugars(best, spread, divisor, divisor_spread)
+    present = (best.held[0, :, _SOLIDS] > 0.0) | unweighed
+    (added, added_low, added_high), hidden = _added_sugars(best, spread, divisor, divisor_spread)
     totals = np.append(best.total[0] / divisor, added)
-    missing = weight @ _bounds(best.items, best.status) / divisor
-    missing = np.append(missing, missing[_SUGAR] if any_added else 0.0)
+    missing = missing_amounts(best).sum(axis=0) / divisor
     low, high = totals.copy(), totals.copy()
     if drawn is not None and divisor_spread is not None:
         ends = drawn.interval(divisor_spread)
         low[:-1], high[:-1] = np.minimum(totals[:-1], ends[0]), np.maximum(totals[:-1], ends[1])
     low[-1], high[-1] = added_low, added_high
-    high = high + missing
+    high = high + np.where(np.isfinite(missing), missing, 0.0)
+    # No more sugars were added than there are, at either end.
+    for sums in (totals, low, high):
+        sums[-1] = min(sums[-1], sums[_SUGAR])
 
-    unknown = unweighed | np.array([item.food is None and item.own is None for item in best.items], dtype=bool)
     # An assumed zero adds nothing to the doubt about a sum; only a sum of nothing else is one.
     ranks = np.where(best.status == Status.ASSUMED_ZERO, 0, best.status)
     status = ranks[present].max(axis=0, initial=0)
@@ -183,14 +224,14 @@ def figures(
     for place, key in enumerate(FIGURE_KEYS):
         source = _SUGAR if key == "SUGAR_ADDED" else place
         kind = Status(int(status[source]) or Status.ASSUMED_ZERO)
-        if (unknown & present).any():
+        if missing[place] > NEGLIGIBLE * totals[place]:
             kind = Status.MISSING
-        elif kind == Status.MISSING and missing[place] <= NEGLIGIBLE * totals[place]:
+        elif kind == Status.MISSING:
             # What is missing can be nothing, or next to nothing: bounded, so known as far as a guess is known.
             kind = Status.IMPUTED if missing[place] > 0 else Status(int(without[source]) or Status.ASSUMED_ZERO)
         if key == "SUGAR_ADDED" and kind != Status.MISSING:
             kind = Status.IMPUTED if hidden else max(kind, Status.CALCULATED)
-        found[key] = Figure(float(totals[place]), float(low[place]), float(high[place]), kind)
+        found[key] = Figure(float(totals[place]), float(low[place]), float(high[place]), kind, float(missing[place]))
     return found
 
 

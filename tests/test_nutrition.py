@@ -149,3 +149,32 @@ def test_nothing_weighable_gives_zeros_with_problems():
     """A recipe of unknown words has no grams; it is answered with problems and not with a crash."""
     found = analyse(read_recipe("qzxv\nblorp\n"), draws=100)
     assert found.batch["ENERC_KCAL"].best == 0 and found.problems
+
+
+def test_added_sugars_of_an_unknown_food_are_unknown_and_never_more_than_its_sugars():
+    """A food that nobody knows may be a sugar: nothing to all of its weight, and its status says so."""
+    found = analyse(recipe(pinned("01001", 100), "50 g qzxvium"), draws=200).batch["SUGAR_ADDED"]
+    assert found.status == Status.MISSING and found.best == found.low == 0
+    assert found.high == pytest.approx(50 * 0.998)  # SR28 19335, the richest in sugars: 99.8 g/100 g
+    assert found.high <= analyse(recipe(pinned("01001", 100), "50 g qzxvium"), draws=200).batch["SUGAR"].high
+
+
+@settings(max_examples=15, deadline=None)
+@given(AMOUNTS, st.sampled_from(["1 cup sugar", "2 tablespoons ketchup", "3 cookies", "1 cup apples", "30 g qzxvium"]))
+def test_added_sugars_are_never_more_than_sugars(amounts, line):
+    """At the best estimate and at either end, of the batch, a serving, 100 g and every part."""
+    found = analyse(recipe(*(pinned(food, grams) for food, grams in amounts), line), draws=200)
+    for per in (found.batch, found.per_serving, found.per_100g, *(part.per_100g for part in found.parts)):
+        added, sugar = per["SUGAR_ADDED"], per["SUGAR"]
+        assert added.best <= sugar.best and added.low <= sugar.low and added.high <= sugar.high
+
+
+def test_a_pinch_of_something_unknown_is_bounded_by_what_it_could_hold():
+    """A pinch (0.308 mL) as heavy as salt (2.17 g/mL) holds 0.67 g of anything: protein stays known, sodium open."""
+    lines = (pinned("20081", 400), pinned("01001", 100), pinned("02047", 6))
+    found = analyse(recipe(*lines, "a pinch of blorpium"), draws=200).batch
+    plain = analyse(recipe(*lines), draws=200).batch
+    assert found["NA"].lower_bound and found["NA"].missing == pytest.approx(0.308 * 2.17 * 387.58, rel=0.01)
+    assert found["CHOCDF"].status == Status.IMPUTED and found["CHOCDF"].best == plain["CHOCDF"].best
+    assert found["CHOCDF"].high == pytest.approx(plain["CHOCDF"].high + 0.308 * 2.17, rel=0.01)
+    assert analyse(recipe(*lines, "blorpium"), draws=0).batch["CHOCDF"].missing == float("inf")

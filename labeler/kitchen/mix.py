@@ -14,6 +14,7 @@ draws of one item and constituent beside each other, because steps go over items
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
@@ -69,6 +70,8 @@ class Item:
         True where the line states its own retention codes.
     own : OwnFood or None
         The cook's own food that is composed otherwise than the table food it is like.
+    most_g : float
+        What it may weigh at most where it was not weighed [g]: a pinch of something is no kilogram.
     """
 
     part: str
@@ -81,6 +84,7 @@ class Item:
     cooked: str = ""
     pinned: bool = False
     own: OwnFood | None = None
+    most_g: float = math.inf
 
 
 @dataclass(frozen=True, slots=True)
@@ -165,7 +169,11 @@ class Mix:
         by = np.asarray(factor, dtype=float).reshape(1, 1, -1)
         if by.size == 1 and by[0, 0, 0] == 1.0:
             return self
-        return replace(self, held=(self.held.transpose(1, 2, 0) * by).transpose(2, 0, 1))
+        share = float(by[0, 0, 0])
+        items = tuple(
+            item if item.weighed or share <= 0.0 else replace(item, most_g=item.most_g * share) for item in self.items
+        )
+        return replace(self, items=items, held=(self.held.transpose(1, 2, 0) * by).transpose(2, 0, 1))
 
     def split(self, fraction: ArrayLike) -> tuple[Mix, Mix]:
         """Divide into the fraction taken and the rest; `fraction` broadcasts to (draws, items, constituents)."""

@@ -6,6 +6,7 @@ gives both.
 
 from __future__ import annotations
 
+import math
 import re
 from dataclasses import dataclass, field, replace
 
@@ -30,9 +31,12 @@ from labeler.kitchen.work import Work
 from labeler.knowledge import Problem
 from labeler.recipe.handling import Reading, Step, read_handling
 from labeler.recipe.model import Handling
-from labeler.recipe.units import plural
+from labeler.recipe.units import millilitres_per, plural
 
 __all__ = ["cook"]
+
+# Nothing that is eaten is heavier than solid salt [g/mL] (halite, CRC Handbook of Chemistry and Physics).
+_DENSEST = 2.17
 
 
 _ALL = 0.98  # share of a part above which nothing worth naming is left of it
@@ -283,6 +287,7 @@ def _add(kitchen: _Kitchen, work: Work, part: WeighedPart, lines: tuple[WeighedL
                     f"{one.line.name} {one.line.preparation} {one.line.note}".strip() or one.line.text,
                     pinned=bool(codes),
                     own=one.match.own if one.match is not None else None,
+                    most_g=_at_most(one, kitchen.market),
                 )
             )
             grams.append(_grams(kitchen.draws, one, food))
@@ -290,6 +295,15 @@ def _add(kitchen: _Kitchen, work: Work, part: WeighedPart, lines: tuple[WeighedL
         _add_foods(work, mix_of_foods(items, np.stack(grams, axis=1)), pinned, lines[0].line.number)
     for entry in taken:
         work.add(entry)
+
+
+def _at_most(line: WeighedLine, market: str) -> float:
+    """What a line that nobody could weigh may weigh at most [g], by its volume; infinite where it gives none."""
+    amounts = [amount for amount in line.line.amounts if amount.role in ("main", "plus")]
+    volumes = [millilitres_per(amount.unit, market=market) for amount in amounts]
+    if line.grams is not None or not amounts or None in volumes:
+        return math.inf
+    return _DENSEST * sum(amount.high * (volume or 0.0) for amount, volume in zip(amounts, volumes, strict=True))
 
 
 def _add_foods(work: Work, mix: Mix, pinned: dict[int, tuple[str, ...]], line: int) -> None:

@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from numbers import Number
 from typing import Any
@@ -23,6 +23,7 @@ __all__ = ["TAGNAME", "Amounts", "Quantity", "read_amount"]
 
 # What subtraction of floats may leave of nothing; no food datum is as small.
 _DUST = Decimal("1e-9")
+_FIELDS = ("best", "low", "high", "status", "missing")
 TAGNAME = re.compile(r"[A-Z][A-Z0-9_+]*")
 
 
@@ -31,6 +32,8 @@ class Quantity:
     """An unrounded amount, exact, with its bounds and what is known of it.
 
     `best` is None where nothing is known; where `status` is `MISSING` and `best` is not None it is a lower bound.
+    `reach` is then the least, the best and the most that the amount is by what its missing parts can hold, bounds of
+    its other parts aside; None where nobody can say.
     """
 
     best: Decimal | None
@@ -38,6 +41,7 @@ class Quantity:
     high: Decimal | None = None
     status: Status = Status.CALCULATED
     missing: tuple[str, ...] = ()
+    reach: tuple[Decimal, Decimal, Decimal] | None = None
 
     @property
     def known(self) -> bool:
@@ -52,7 +56,8 @@ def read_amount(value: Any) -> Quantity:
     ----------
     value : float, int, Decimal, None, mapping or object
         A bare number; None or NaN for an unknown one; or something with ``best``, ``low``, ``high`` and ``status``,
-        as attributes or as keys (the status as `Status` or in its words).
+        as attributes or as keys (the status as `Status` or in its words); ``missing``, where it has that, is the most
+        that what is missing in a lower bound could add.
 
     Raises
     ------
@@ -64,12 +69,19 @@ def read_amount(value: Any) -> Quantity:
     if isinstance(value, Number):
         return _quantity(value, value, value, Status.CALCULATED)
     if isinstance(value, Mapping) and "best" in value:
-        best, low, high, status = (value.get(key) for key in ("best", "low", "high", "status"))
+        best, low, high, status, missing = (value.get(key) for key in _FIELDS)
     elif hasattr(value, "best"):
-        best, low, high, status = (getattr(value, key, None) for key in ("best", "low", "high", "status"))
+        best, low, high, status, missing = (getattr(value, key, None) for key in _FIELDS)
     else:
         raise ValueError(f"{value!r} is not an amount: a number, or something with best, low, high and status")
-    return _quantity(best, low, high, _status(status))
+    return _within_reach(_quantity(best, low, high, _status(status)), missing)
+
+
+def _within_reach(quantity: Quantity, missing: Any) -> Quantity:
+    """A lower bound with how far what is missing could take it."""
+    if quantity.known or quantity.best is None or missing is None or not math.isfinite(missing):
+        return quantity
+    return replace(quantity, reach=(quantity.best, quantity.best, quantity.best + exact(float(missing))))
 
 
 def _status(status: Any) -> Status:
@@ -121,12 +133,14 @@ class Amounts:
         """A sum of amounts times factors, not below zero; interval bounds are the widest that the terms allow."""
         best = low = high = zero = Decimal(0)
         status, usable = Status.ANALYSED, True
+        reach: tuple[Decimal, Decimal, Decimal] | None = (zero, zero, zero)
         missing: list[str] = []
         for name, factor in rule.data["take"].items():
             term = self.of(name)
             if term.best is None and name in rule.data.get("assume_none", ()):
                 continue
             status = max(status, term.status)
+            reach = _farther(reach, term, factor)
             if not term.known:
                 missing += term.missing or (name,)
                 # An unknown part that is added still leaves a lower bound; one that is taken off leaves nothing.
@@ -134,9 +148,25 @@ class Amounts:
             if term.best is not None:
                 ends = sorted(((term.low or zero) * factor, (term.high or zero) * factor))
                 best, low, high = best + term.best * factor, low + ends[0], high + ends[1]
+        within = (max(reach[0], zero), max(reach[1], zero), max(reach[2], zero)) if missing and reach else None
         if missing and (not usable or best <= 0):
-            return Quantity(None, status=Status.MISSING, missing=tuple(missing))
-        return Quantity(max(best, zero), max(low, zero), max(high, zero), status, tuple(missing))
+            # What is missing and taken off takes no more than it can be: the least that is left is a lower bound.
+            least = within[0] if within and within[0] > 0 else None
+            return Quantity(least, least, least, Status.MISSING, tuple(missing), within)
+        return Quantity(max(best, zero), max(low, zero), max(high, zero), status, tuple(missing), within)
+
+
+def _farther(
+    reach: tuple[Decimal, Decimal, Decimal] | None, term: Quantity, factor: Decimal
+) -> tuple[Decimal, Decimal, Decimal] | None:
+    """How far a sum reaches with one term more; None where the term or the sum has no limit."""
+    alone = term.reach
+    if term.known and term.best is not None:
+        alone = (term.best, term.best, term.best)
+    if reach is None or alone is None:
+        return None
+    ends = sorted((alone[0] * factor, alone[2] * factor))
+    return reach[0] + ends[0], reach[1] + alone[1] * factor, reach[2] + ends[1]
 
 
 def _named(key: str, value: Any) -> Quantity:
@@ -144,4 +174,4 @@ def _named(key: str, value: Any) -> Quantity:
         found = read_amount(value)
     except ValueError as error:
         raise ValueError(f"{key}: {error}") from None
-    return Quantity(found.best, found.low, found.high, found.status, (key,) if not found.known else ())
+    return found if found.known else replace(found, missing=(key,))

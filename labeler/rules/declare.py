@@ -8,7 +8,7 @@ of. This module reads the lines as a plan and runs the plan; it knows no market.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from functools import cache, cached_property
 from pathlib import Path
@@ -25,6 +25,8 @@ __all__ = ["Declaration", "DeclaredValue", "declare", "quantities"]
 
 NUTRIENTS = "nutrients"
 _HUNDRED = Decimal(100)
+# What is missing of an amount and is less than this share of it leaves it known. Common practice, no source.
+_NEGLIGIBLE = Decimal("0.01")
 
 
 @dataclass(frozen=True, slots=True)
@@ -233,7 +235,8 @@ def declare(values: Mapping[str, Any], *, market: str | Path | Market = "us", ba
 
     Each amount is rounded once, from its unrounded value, in exact decimal arithmetic (see `engine.exact`). A value
     of status missing is printed as unknown; where the amount is a lower bound, as "at least" the next printable
-    figure under it. Percentages come from the unrounded or the declared amount as the market's file says.
+    figure under it; and as any other where nothing that is missing could change what is printed. Percentages come
+    from the unrounded or the declared amount as the market's file says.
     """
     place = load_market(market)
     plan = _plan(place)
@@ -244,7 +247,7 @@ def declare(values: Mapping[str, Any], *, market: str | Path | Market = "us", ba
     lines: list[DeclaredValue] = []
     problems: list[Problem] = []
     for rule in plan.lines:
-        quantity = amounts.of(rule.id)
+        quantity = _settled(rule, amounts.of(rule.id), plan)
         if rule.data["requirement"] == "voluntary" and not _worth_declaring(rule, quantity, plan):
             continue
         line = _line(rule, quantity, amounts, plan)
@@ -252,6 +255,32 @@ def declare(values: Mapping[str, Any], *, market: str | Path | Market = "us", ba
         if line.requirement == "mandatory" and not quantity.known:
             problems.append(_unknown(line, quantity))
     return Declaration(place.id, basis or bases[0], tuple(lines), tuple(problems), tuple(place.setting("missing")))
+
+
+def _settled(rule: Rule, quantity: Quantity, plan: _Plan) -> Quantity:
+    """An amount with something missing that could not change what is printed, or next to nothing of it, as one known.
+
+    Any other comes back as it is.
+    """
+    if quantity.known or quantity.reach is None:
+        return quantity
+    ladder = plan.rules[rule.data["rounding"]].data["ladder"]
+    percent = rule.data.get("percent")
+    reference = plan.rules[percent["of"]].data["amount"] if percent else None
+    printed = {
+        (
+            ladder.apply(amount).text,
+            plan.rules[percent["rounding"]].data["ladder"].apply(amount * _HUNDRED / reference).text
+            if percent and reference
+            else "",
+        )
+        for amount in quantity.reach
+    }
+    least, best, most = quantity.reach
+    if len(printed) > 1 and most - least > _NEGLIGIBLE * best:
+        return quantity
+    low, high = (best if end is None else end for end in (quantity.low, quantity.high))
+    return replace(quantity, best=best, low=min(low, least), high=max(high, most), status=Status.IMPUTED, missing=())
 
 
 def _worth_declaring(rule: Rule, quantity: Quantity, plan: _Plan) -> bool:
