@@ -144,7 +144,8 @@ def _part_figures(ledger: Ledger, inputs: Inputs | None, choices: Choices) -> Pa
         if not stage.streams:
             rows.append(LedgerRow(stage.text, "nothing leaves", 0.0, stage.method, short))
     kept = ledger.grams.best
-    rows.append(LedgerRow("kept", "in the part", kept, ledger.measured.basis if ledger.measured else "what is left"))
+    told = "what is left" if ledger.measured is None else ledger.measured.basis or "as measured"
+    rows.append(LedgerRow("kept", "in the part", kept, told))
     if ledger.left_over > LEFT_OVER * kept:
         rows.append(LedgerRow("kept", "of that, left over", ledger.left_over, "taken by no other part, in no figure"))
     grams_in = sum(entry.grams.best for entry in ledger.added)
