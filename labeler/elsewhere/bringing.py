@@ -1,16 +1,20 @@
-"""Any file that holds a recipe, ours or from elsewhere, as a `Recipe` with the larder that stands beside it."""
+"""Any file that holds a recipe, ours or from elsewhere, as a `Recipe` with the larder that stands beside it.
+
+A file that is asked for its lines alone is a list of them, one a row, unless it is a recipe file.
+"""
 
 from __future__ import annotations
 
 from dataclasses import replace
 
 from labeler.elsewhere.reading import carry, form_of
-from labeler.files import as_text, read_bytes
+from labeler.files import as_text, read_bytes, read_rows
 from labeler.knowledge import Problem
 from labeler.larder.find import find_larder
 from labeler.recipe import Recipe, read_recipe
+from labeler.recipe.document import has_marks
 
-__all__ = ["read_any"]
+__all__ = ["read_any", "read_lines"]
 
 
 def read_any(source: str) -> Recipe:
@@ -40,3 +44,24 @@ def read_any(source: str) -> Recipe:
     larder = find_larder(source)
     unread = larder.problems if larder is not None else ()
     return replace(recipe, larder=larder, problems=(*unread, *problems, *recipe.problems))
+
+
+def read_lines(source: str) -> list[tuple[int, str]]:
+    """The ingredient lines of a file with their row numbers: every row of a list, blank ones too, or a recipe's lines.
+
+    Parameters
+    ----------
+    source : str
+        Its path, or ``-`` for standard input.
+
+    Raises
+    ------
+    LabelerError
+        Where it cannot be read, or is a recipe file that cannot be.
+    """
+    rows = read_rows(source)
+    text = "\n".join(rows)
+    if not has_marks(text):
+        return list(enumerate(rows, start=1))
+    recipe = read_recipe(text, source="standard input" if source == "-" else source)
+    return [(line.number, line.text) for part in recipe.parts for line in part.lines]

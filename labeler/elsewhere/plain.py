@@ -13,13 +13,58 @@ from labeler.elsewhere.model import Carried, Section, one_line, without_bullet
 from labeler.knowledge import Problem
 from labeler.recipe.headings import opens_what
 from labeler.recipe.line import read_line
+from labeler.recipe.naming import only_describes
 from labeler.recipe.rows import bare_row, row_kind, says_yield
 
-__all__ = ["read_plain"]
+__all__ = ["is_pasted", "read_plain"]
 
 _FOR = re.compile(r"^(?:for (?:the |an? )?)(?P<title>[^,.;]{2,60}?)\s*:?$", re.IGNORECASE)
 _NUMBERED = re.compile(r"^(?:step\s*\d{1,2}\b|\d{1,2}\s*[.):]\s)", re.IGNORECASE)
 _MARKED = re.compile(r"^#{1,6}\s+|^\*\*.+\*\*$")
+
+
+def is_pasted(text: str) -> bool:
+    """Whether a text is a recipe without our marks: it has headings, a title, a yield, times or steps beside its list.
+
+    A bare list of ingredients is none, and neither is a text with a head, with handling behind ``>`` or with parts that
+    are not headings of pasted recipes.
+    """
+    rows = [row for row in (row.strip() for row in text.split("\n")) if row and not row.startswith("<!--")]
+    if not rows or any(row.startswith((">", "---")) for row in rows):
+        return False
+    if any(opens_what(row) in ("ingredients", "steps") for row in rows):
+        return True
+    if any(row.startswith("#") for row in rows):
+        return False
+    if any(without_bullet(row) == row and row_kind(row) not in ("ingredient", "step") for row in rows):
+        return True
+    marked = any(without_bullet(row) != row and not _NUMBERED.match(row) for row in rows)
+    if not marked and any(row_kind(row) == "step" for row in rows):
+        return True
+    return len(rows) > 1 and _may_be_title(rows[0]) and not names_food(rows[0], apart=_stands_apart(text))
+
+
+def _may_be_title(row: str) -> bool:
+    return without_bullet(row) == row and row_kind(row) == "ingredient" and not read_line(row).amounts
+
+
+def _stands_apart(text: str) -> bool:
+    """Whether a blank row follows the first row of a text."""
+    return re.match(r"\s*\S[^\n]*\n\s*\n", text) is not None
+
+
+def names_food(row: str, *, apart: bool) -> bool:
+    """Whether a row may be a food: it opens with a state ("toasted"), or the food table has something that it means.
+
+    Of a row that stands `apart` all its words must be the food's, else its last alone may be one: "Plum cake" above a
+    blank row is a dish.
+    """
+    from labeler.foods.match import match
+
+    name = read_line(row).name
+    if row.split()[0].lower().endswith("ed") or name != row or only_describes(row.split()[0]):
+        return True
+    return match(name).food is not None or (not apart and match(name.rsplit(" ", 1)[-1]).food is not None)
 
 
 def read_plain(text: str) -> Carried:
@@ -35,7 +80,10 @@ class _Reader:
 
     def __init__(self, text: str) -> None:
         self.rows = [(number, one_line(row)) for number, row in enumerate(text.split("\n"), start=1)]
-        self.headed = any(opens_what(row) == "ingredients" for _, row in self.rows)
+        opened = [(at, opens) for at, (_, row) in enumerate(self.rows) if (opens := opens_what(row))]
+        self.headed = any(opens == "ingredients" for _, opens in opened)
+        self.titled = any(opens in ("ingredients", "steps") for _, opens in opened)
+        self.steps_from = max((at for at, opens in opened if opens == "steps"), default=-1)
         self.now = ""
         self.title = ""
         self.makes = ""
@@ -67,12 +115,13 @@ class _Reader:
             self.makes = self.makes or says_yield(said)
         elif kind in ("time", "about"):
             return
-        elif self.now == "ingredients":
+        elif self.now == "ingredients" and (kind == "ingredient" or (kind == "step" and at < self.steps_from)):
             self.ingredients.append(without_bullet(said))
         elif first and self._is_title(at, said):
             self.title = said.strip(" :")
-        elif self.headed or kind == "prose":
-            where = "stands before the ingredients" if self.headed else "is neither an ingredient nor a step"
+        elif (self.headed and not self.now) or kind == "prose":
+            before = self.headed and not self.now
+            where = "stands before the ingredients" if before else "is neither an ingredient nor a step"
             self.problems.append(Problem("text-not-read", f"“{said[:60]}” {where} and is not read.", number))
         elif kind == "step" or self._goes_on_with_steps(said):
             self._take_step(said)
@@ -87,28 +136,26 @@ class _Reader:
             self.steps[-1][1].append(bare_row(without_bullet(said)))
 
     def _is_title(self, at: int, said: str) -> bool:
-        """Whether the first row is what the dish is called: it counts nothing, and stands apart or is no known food."""
-        if row_kind(said) in ("step", "prose") or without_bullet(said) != said or read_line(said).amounts:
+        """Whether the first row is what the dish is called: it counts nothing, and what follows says so."""
+        number, row = self.rows[at]
+        if not _may_be_title(said):
             return False
-        row = self.rows[at][1]
-        following = self.rows[at + 1][1] if at + 1 < len(self.rows) else ""
-        if self.headed or _MARKED.match(row) or not following or row_kind(following) in ("yield", "time", "about"):
+        following = next((row for _, row in self.rows[at + 1 :] if row), "")
+        if self.headed or _MARKED.match(row) or row_kind(following) in ("yield", "time", "about"):
             return True
-        from labeler.foods.match import match
-
-        found = match(said)
-        if found.food is not None:
+        apart = at + 1 < len(self.rows) and not self.rows[at + 1][1]
+        if names_food(said, apart=apart) and not (self.titled and apart):
             return False
-        self.problems.append(
-            Problem("taken-for-title", f"“{said[:60]}” is taken for the title, as it names no food.", self.rows[at][0])
-        )
+        message = f"“{said[:60]}” is taken for the title. If it is an ingredient, begin it with -."
+        self.problems.append(Problem("taken-for-title", message, number))
         return True
 
     def _goes_on_with_steps(self, said: str) -> bool:
         """Whether a numbered row that counts nothing goes on with steps that have begun."""
-        return bool(_NUMBERED.match(said) and any(rows for _, rows in self.steps)) and not read_line(
-            bare_row(said)
-        ).amounts
+        return (
+            bool(_NUMBERED.match(said) and any(rows for _, rows in self.steps))
+            and not read_line(bare_row(said)).amounts
+        )
 
     def carried(self) -> Carried:
         """Everything that was sorted."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
-from labeler.recipe.headings import has_headings
+from labeler.elsewhere.plain import is_pasted
 from labeler.knowledge import LabelerError, Problem
 
 if TYPE_CHECKING:
@@ -23,7 +23,7 @@ _ENDINGS = {
 def form_of(data: bytes, source: str) -> str | None:
     """The form of a file from elsewhere, by its ending and its first signs; None for a recipe file of ours.
 
-    Pasted text with headings is told from a recipe file by the headings; see `labeler.recipe.headings`.
+    Pasted text is told from a recipe file and from a bare list by `labeler.elsewhere.plain.is_pasted`.
     """
     ending = source[source.rfind(".") :].lower() if "." in source else ""
     known = _ENDINGS.get(ending)
@@ -36,7 +36,11 @@ def form_of(data: bytes, source: str) -> str | None:
         return "page"
     if first[:1] == b"{" or (first[:1] == b"[" and first[1:].lstrip()[:1] in (b"{", b"[")):
         return "json"
-    return "text" if has_headings(data.decode("utf-8", "replace")) else None
+    try:
+        text = data.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        return None
+    return "text" if "\0" not in text and is_pasted(text.replace("\r\n", "\n").replace("\r", "\n")) else None
 
 
 def carry(data: bytes, form: str, source: str, *, which: int | None = None) -> Carried:

@@ -18,7 +18,7 @@ _BEFORE = re.compile(
     r"(?P<what>juice and (?:finely |freshly )?(?:grated )?(?:zest|rind|peel)|(?:zest|rind|peel) and (?:the )?juice|"
     r"juice|zest|rind|peels?|skins?|kernels?|leaves|seeds|yolks?|whites?|flesh|pulp|meat|stems|stalks|fronds|tops|"
     r"greens|cloves|florets)"
-    r",? (?:of|from) (?P<rest>.*)",
+    r"(?:,? (?:of|from) | (?=[\d.]|(?:half|an?|one|two|three) ))(?P<rest>.*)",
     re.I,
 )
 # "1 lemon, juice of", "2 limes, juiced", "1 lemon, zested and juiced", "1/2 lemon (juice only)"

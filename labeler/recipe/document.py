@@ -14,8 +14,9 @@ from labeler.knowledge import LabelerError, Problem
 from labeler.recipe.front import read_front
 from labeler.recipe.line import read_line
 from labeler.recipe.model import Handling, Line, Part, Recipe
+from labeler.recipe.rows import bare_row, row_kind
 
-__all__ = ["read_recipe"]
+__all__ = ["has_marks", "read_recipe"]
 
 _HEADING = re.compile(r"(#{1,6})(?:\s+(.*?))?\s*#*\s*")
 _RULE = re.compile(r"([-*_=])(?:\s*\1){2,}\s*")
@@ -31,6 +32,7 @@ _NO_INGREDIENT = re.compile(
     r"portions?|of (?:the|them|these)|at a time|percent|%|step)\b|[.:?!]\s+[A-Z]",
     re.IGNORECASE,
 )
+_UNTITLED = "Untitled recipe"
 _EMPHASIS = re.compile(r"(\*\*|__|\*|_)(\S(?:.*?\S)?)\1")
 
 
@@ -47,9 +49,15 @@ class _OpenPart:
         return Part(self.title, tuple(self.lines), tuple(self.handling), self.number)
 
 
-def _lost_its_mark(words: str, number: int) -> Line | None:
-    """The ingredient line that a row without a bullet is, where it opens with an amount of a food; None elsewhere."""
+def _lost_its_mark(words: str, number: int, kind: str) -> Line | None:
+    """The ingredient line that a row without a bullet is; None where it shows that it is something else.
+
+    It is one where it opens with an amount of a food, and where it is a few words that are no sentence: what may be a
+    food ("toasted almonds") is not left out.
+    """
     line = read_line(words, number=number)
+    if not line.amounts and kind == "ingredient" and len(words.split()) <= 6 and words[-1:] not in ".!?:":
+        return line
     if not line.amounts or not line.name or len(words) > 120 or len(line.name.split()) > 6:
         return None
     return line if _OPENS_WITH_AMOUNT.match(words) and not _NO_INGREDIENT.search(words[:40]) else None
@@ -62,10 +70,32 @@ def _shortened(words: str) -> str:
 def _read_as_ingredient(words: str, number: int) -> Problem:
     return Problem(
         "mark-missing",
-        f"“{_shortened(words)}” is read as an ingredient, as it opens with an amount. Begin it with -, or with > if it "
-        "is handling.",
+        f"“{_shortened(words)}” is read as an ingredient, as nothing shows that it is something else. Begin it with -, "
+        "or with > if it is handling.",
         number,
     )
+
+
+def _not_read(said: str, number: int) -> Problem:
+    return Problem(
+        "text-not-read",
+        f"“{_shortened(said)}” is neither an ingredient (-) nor handling (>) and is not read. How much a recipe makes "
+        "stands in its head: “serves: 4”, “makes: 12 rolls”.",
+        number,
+    )
+
+
+def has_marks(text: str) -> bool:
+    """Whether a text is a recipe file and no list of lines: it has a head, or a heading above ingredients with bullets.
+
+    What a list of lines may hold by chance, such as one bullet or ``>``, makes no recipe file of it.
+    """
+    rows = text.split("\n")
+    first = next((at for at, row in enumerate(rows) if row.strip()), len(rows))
+    if rows[first : first + 1] == ["---"] and "---" in rows[first + 1 :]:
+        return True
+    headings = [at for at, row in enumerate(rows) if _HEADING.fullmatch(row.strip()) and row.startswith(("# ", "##"))]
+    return bool(headings) and any(_BULLET.match(row) for row in rows[headings[0] :])
 
 
 def read_recipe(text: str, *, source: str = "") -> Recipe:
@@ -76,8 +106,9 @@ def read_recipe(text: str, *, source: str = "") -> Recipe:
     text : str
         Markdown with a YAML head (both optional): ``##`` opens a part, ``-`` is an ingredient line, ``>`` is handling.
         In a text with such lines a numbered line is a step and so is handling too, and any other line is reported;
-        where such a row opens with an amount of a food it is an ingredient, and that is reported. A text without them
-        is a bare list, one ingredient a line. Any bullet and any line ending.
+        where such a row may be an ingredient it is one, and that is reported. A text without them is a bare list, one
+        ingredient a line; steps in it are handling, and a yield, a time or a heading is reported. Any bullet and any
+        line ending.
     source : str
         The file's name, for messages and for the title where the head has none.
 
@@ -114,22 +145,18 @@ def read_recipe(text: str, *, source: str = "") -> Recipe:
         is_step = words.startswith(">") or (numbered is not None and marked)
         found = bullet or numbered
         said = row[found.end() :].strip() if found is not None else words.lstrip("> ").strip() if is_step else words
-        bare = marked and bullet is None and not words.startswith(">")
-        lost = _lost_its_mark(said if numbered is not None else said.lstrip("-*+ "), number) if bare else None
+        unmarked = bullet is None and not words.startswith(">")
+        bare = marked and unmarked
+        kind = row_kind(said) if unmarked else "ingredient"
+        lost = _lost_its_mark(said if numbered is not None else said.lstrip("-*+ "), number, kind) if bare else None
         if lost is not None:
             part.lines.append(lost)
             problems.append(_read_as_ingredient(said, number))
-        elif is_step:
+        elif is_step or kind == "step":
             if said:
-                part.handling.append(Handling(said, number, len(part.lines)))
-        elif bare:
-            problems.append(
-                Problem(
-                    "text-not-read",
-                    f"“{_shortened(said)}” is neither an ingredient (-) nor handling (>) and is not read.",
-                    number,
-                )
-            )
+                part.handling.append(Handling(bare_row(said) if unmarked else said, number, len(part.lines)))
+        elif bare or kind != "ingredient":
+            problems.append(_not_read(said, number))
         else:
             part.lines.append(read_line(said, number=number))
     kept = [part for part in parts if part.lines or part.handling or part.title]
@@ -141,15 +168,27 @@ def read_recipe(text: str, *, source: str = "") -> Recipe:
     named = head.get("title", "")
     if not isinstance(named, str):
         problems.append(Problem("head-title", f"The title “{named}” in the head is read as text.", 2))
-    stem = PurePath(source).stem if source not in ("", "-") else ""
+    titles = [part.title for part in kept if part.title]
+    title = str(named).strip() or title or (titles[0] if len(titles) == 1 else "") or _title_of_file(source)
+    if title == _UNTITLED:
+        problems.append(
+            Problem("no-title", f"The recipe has no title and is called “{_UNTITLED}”. Write “title: …” in its head.")
+        )
     return Recipe(
-        title=str(named).strip() or title or stem,
+        title=title,
         parts=tuple(part.closed() for part in kept),
         head=head,
         digest=hashlib.sha256(text.encode("utf-8", "surrogatepass")).hexdigest(),
         source=source,
         problems=tuple(problems),
     )
+
+
+def _title_of_file(source: str) -> str:
+    """A title from the file's name ("leek-soup.md"); standard input has none, and a text without a source neither."""
+    if source in ("-", "standard input"):
+        return _UNTITLED
+    return re.sub(r"[-_]+", " ", PurePath(source).stem).strip() if source else ""
 
 
 def _parts_twice(parts: list[_OpenPart]) -> list[Problem]:

@@ -1,4 +1,4 @@
-"""The headings of pasted recipes, and whether a text has them: asked of every recipe that is read, so it is quick."""
+"""The headings of pasted recipes ("Ingredients", "Method") and what each opens."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from functools import cache
 from pathlib import Path
 
-__all__ = ["has_headings", "opens_what"]
+__all__ = ["opens_what"]
 
 _LONGEST = 40
 
@@ -27,10 +27,3 @@ def opens_what(row: str) -> str:
         return ""
     words = re.sub(r"^#{1,6}\s*|[*_#]+|\s*[:\-–.]+\s*$", "", row).strip().casefold()
     return _headings().get(words, "")
-
-
-def has_headings(text: str) -> bool:
-    """Whether a text is pasted from elsewhere: a heading for its ingredients or its method, and none of our marks."""
-    rows = [row.strip() for row in text.split("\n")]
-    ours = any(row.startswith((">", "---")) for row in rows)
-    return not ours and any(opens_what(row) in ("ingredients", "steps") for row in rows)

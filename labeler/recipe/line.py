@@ -20,6 +20,7 @@ from labeler.recipe.naming import Named, is_preparation, only_describes, read_na
 from labeler.recipe.numbers import read_quantity, tidy
 from labeler.recipe.pin import read_pin
 from labeler.recipe.reading import Reading
+from labeler.recipe.rows import row_kind
 from labeler.recipe.tail import (
     cut_tail,
     join_choices,
@@ -39,7 +40,13 @@ _PLUS = re.compile(r" \+ (?=\d)")
 _OPTIONAL = re.compile(r"\boptional(?:ly)?\b ?[:,;]?(?: but\b)?", re.I)
 _EMPTY = re.compile(r"\(\s*\)")
 _HEADING = re.compile(r"[^:\d]{1,60}:")
-_BEHIND_NAME = re.compile(r"[\s:,(~-]{1,4}(?=(?:about |approx\.? |~)?[\d.])", re.I)
+# Digits stand anywhere behind a name, numbers in words only behind a mark: "salt - a pinch", "rice (one cup)".
+_BEHIND_NAME = re.compile(
+    r"[\s:,(~-]{1,4}(?=(?:about |approx\.? |~)?[\d.])"
+    r"|[\s]{0,2}[:,(~-][\s]{0,2}(?=(?:about |approx\.? )?"
+    r"(?:an?|one|two|three|four|five|six|eight|ten|half|several|couple)\b)",
+    re.I,
+)
 _NO_AMOUNT_BEHIND = re.compile(
     r"\b(?:for|with|from|in|into|per|serves|no\.?|to|at|of|see|step|note|page|but)$|\bfor\b|\bfrom\b", re.I
 )
@@ -53,6 +60,10 @@ _CAN_OUNCES = {"1": 11.0, "300": 15.0, "303": 16.0, "2": 20.0, "2.5": 29.0, "10"
 _OF_EGG = frozenset(["yolk", "yolks", "white", "whites"])
 _TAKEN = frozenset(["juice", "zest", "rind", "peel", "pulp", "kernels", "fresh juice", "grated zest"])
 _TAKEN_FROM = re.compile(r"(?:from|of) (.+)", re.I)
+_NO_FOOD = {
+    "heading": "a heading", "yield": "how much is made, which stands in the head (“serves: 4”)",
+    "time": "how long something takes", "about": "something about the recipe",
+}  # fmt: skip
 _MOST_FOODS = 8
 """Foods behind one another beyond this are no recipe's."""
 
@@ -152,8 +163,12 @@ def _read(text: str, number: int, most: int) -> Line:
     reading = Reading(number)
     work, pin = _clean(text, reading)
     food = size = ""
+    kind_of_row = row_kind(text)
     if work.endswith(":") and _HEADING.fullmatch(work):
         reading.problem("heading", f"“{work}” names no food; a heading of a part begins with ##.")
+        reading.notes.append(work)
+    elif kind_of_row in _NO_FOOD:
+        reading.problem("no-food", f"“{work}” names no food: it reads as {_NO_FOOD[kind_of_row]}.")
         reading.notes.append(work)
     else:
         rest = work if reading.unreadable else _read_amounts(work, reading)
