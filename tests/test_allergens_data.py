@@ -217,3 +217,27 @@ def test_a_single_plant_asks_nothing(name: str) -> None:
     """A spice or gum that is one plant and nothing else brings no question."""
     found = assess_name(name, market=None)
     assert not found.read_the_package and not found.contains and not found.unassessed
+
+
+@pytest.mark.parametrize(
+    ("name", "contains"),
+    [
+        ("salsa inglesa", {"fish"}),
+        ("pista", {"pistachio"}),
+        ("til", {"sesame"}),
+        ("ashta", {"milk"}),
+        ("kataifi", {"wheat"}),
+        ("tunnbröd", {"wheat"}),
+        ("gräddfil", {"milk"}),
+        ("remouladsås", {"egg", "mustard"}),
+        ("shito", {"fish", "crustaceans"}),
+        ("surmai", {"fish"}),
+        ("takoyaki sauce", {"soybean", "wheat"}),
+        ("maple butter", set()),
+        ("bannock", {"wheat"}),
+    ],
+)
+def test_names_of_many_kitchens(name: str, contains: set[str]) -> None:
+    """What cooks of India, Japan, Mexico, the Middle East and the North call a food, and maple butter, which is none
+    (common practice, no source)."""
+    assert assess_name(name, market=None).allergens == contains

@@ -155,6 +155,7 @@ def test_a_slip_of_one_letter_never_hides_an_allergen(word: str, line: str) -> N
         ("cachews", "cashew", "cashew"),
         ("almnds", "almond", "almond"),
         ("shrmp", "crustaceans", "shrimp"),
+        ("prwans", "crustaceans", "shrimp"),
         ("wlnuts", "walnut", "walnut"),
         ("unsalted buter", "milk", "butter"),
     ],
@@ -166,6 +167,13 @@ def test_the_food_that_a_slip_is_corrected_to_is_declared(typed: str, allergen: 
     assert finding.allergen == allergen
     assert f"read as “{meant}" in finding.reason or f"read as “unsalted {meant}" in finding.reason
     assert [problem.code for problem in found.problems] == ["respelled"]
+
+
+@pytest.mark.parametrize("word", ["pesta", "rezo", "mulk", "tima"])
+def test_a_word_that_may_be_another_is_asked_and_not_claimed(word: str) -> None:
+    """A short word with another letter in it may be a food of another tongue."""
+    found = assess_line(weigh_line(read_line(f"100 g {word}")), market="eu")
+    assert not found.contains and found.unassessed
 
 
 def test_a_slip_beside_another_food_takes_nothing_away() -> None:

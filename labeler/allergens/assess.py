@@ -19,10 +19,11 @@ from labeler.allergens.model import Assessment, Finding, merge
 from labeler.allergens.packaged import assess_own
 from labeler.allergens.sentence import spoken_of
 from labeler.allergens.vocabulary import allergen_names, load_vocabulary
-from labeler.allergens.words import BREAK, tokens
+from labeler.allergens.words import BREAK, fold, tokens
 from labeler.foods.model import Match, WeighedLine, WeighedRecipe
 from labeler.foods.table import load_table
 from labeler.foods.weigh import weigh_line
+from labeler.foods.words import synonyms_of_one_word
 from labeler.knowledge import Problem
 from labeler.recipe.model import Line
 
@@ -33,6 +34,8 @@ __all__ = ["assess", "assess_line", "assess_name", "assess_written"]
 
 SURE = 0.8
 """Confidence from which the table food may speak for a name that the vocabulary does not know."""
+LONG = 6
+"""Letters from which a word with one other letter in it is taken for a slip."""
 SHORT = 3
 """Words up to which an aside is read with its name: "cream (Irish)", "milk, oat"."""
 QUALIFIERS = frozenset({"free", "vegan", "vegetarian", "refined", *CRUDE})
@@ -185,9 +188,9 @@ def _line(weighed: WeighedLine) -> Assessment:
 def _as_matched(words: Assessment, match: Match) -> Assessment:
     """What a name that means nothing here holds by the food that it is taken for everywhere else.
 
-    Where a slip of spelling was mended, what the mended name holds is in the food; of a food that only resembles the
-    name it is a question, and the name stays one that could not be assessed. So does one for which there is no food
-    and of which a word is known to nobody.
+    Where a plain slip of spelling was mended, what the mended name holds is in the food. Where it may be another word,
+    or the food only resembles the name, it is a question, and the name stays one that could not be assessed. So does
+    one for which there is no food and of which a word is known to nobody.
     """
     if not words.unassessed:
         unread = match.food is None and any(map(is_unknown, tokens(words.text)))
@@ -195,7 +198,7 @@ def _as_matched(words: Assessment, match: Match) -> Assessment:
     if match.read_as:
         mended = assess_text(match.read_as)
         why = f"“{words.text}” is read as “{match.read_as}”"
-        if match.food is not None and mended.contains:
+        if match.food is not None and mended.contains and _plainly(words.text, match.read_as):
             likely = tuple(_by_food(finding, why, words.text, "likely") for finding in mended.contains)
             asked = tuple(_by_food(finding, why, words.text, "possible") for finding in mended.read_the_package)
             return merge(words.text, (replace(words, unassessed=()), Assessment(words.text, likely, asked)))
@@ -205,6 +208,23 @@ def _as_matched(words: Assessment, match: Match) -> Assessment:
         return words
     asked = tuple(_by_food(one, why, words.text, "possible") for one in (*mended.contains, *mended.read_the_package))
     return merge(words.text, (words, Assessment(words.text, read_the_package=asked)))
+
+
+def _plainly(written: str, read_as: str) -> bool:
+    """True where each unknown word was mended by one letter that was lost, doubled or changed places.
+
+    Another letter in its place counts in a long word only: "cachews" are cashews, but "pista" is no pasta.
+    """
+    from rapidfuzz.distance import OSA
+
+    named = read_as.split()
+    meant = {*tokens(read_as), *(fold(said) for said, means in synonyms_of_one_word().items() if means in named)}
+    for word in filter(is_unknown, tokens(written)):
+        near = min(sorted(meant), key=lambda known: OSA.distance(word, known), default="")
+        changed = len(near) == len(word) and sorted(near) != sorted(word)
+        if OSA.distance(word, near) > 1 or (changed and len(word) < LONG):
+            return False
+    return True
 
 
 def _by_food(finding: Finding, why: str, place: str, certainty: str) -> Finding:

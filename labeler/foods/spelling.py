@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 
 from labeler.foods.lexicon import load_lexicon
 from labeler.foods.search import load_index
-from labeler.foods.words import word_kinds
+from labeler.foods.words import synonyms_of_one_word, word_kinds
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
@@ -36,7 +36,7 @@ def is_known(word: str) -> bool:
 
 @lru_cache(maxsize=16384)
 def _nearest(word: str) -> str:
-    """The nearest known word with the same first letter, by insertions, deletions, changes and swaps; or empty."""
+    """The nearest known word with the same first letter, or what it means; by insertions, deletions, changes, swaps."""
     from rapidfuzz import process
     from rapidfuzz.distance import OSA
 
@@ -45,15 +45,15 @@ def _nearest(word: str) -> str:
     slips = 1 if len(word) < _TWO_SLIPS_FROM else 2
     near = [known for known in _by_initial().get(word[0], ()) if abs(len(known) - len(word)) <= slips]
     best = process.extractOne(word, near, scorer=OSA.distance, score_cutoff=slips)
-    return best[0] if best else ""
+    return synonyms_of_one_word().get(best[0], best[0]) if best else ""
 
 
 @cache
 def _by_initial() -> Mapping[str, list[str]]:
-    """Words that a slip may be meant for, by first letter: the lexicon's, and those of several descriptions."""
+    """Words that a slip may be meant for, by first letter: the lexicon's, those of several descriptions, synonyms."""
     index = load_index()
     common = {word for word in index.number if len(index.rows_of(word)) >= _FOODS_ENOUGH}
     by_initial: dict[str, list[str]] = {}
-    for word in sorted(load_lexicon().vocabulary | common):
+    for word in sorted(load_lexicon().vocabulary | common | synonyms_of_one_word().keys()):
         by_initial.setdefault(word[0], []).append(word)
     return MappingProxyType(by_initial)

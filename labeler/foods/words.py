@@ -22,7 +22,7 @@ from labeler.plurals import singular
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
-__all__ = ["Name", "read_name", "word_kinds", "word_relations", "words"]
+__all__ = ["Name", "read_name", "synonyms_of_one_word", "word_kinds", "word_relations", "words"]
 
 SYNONYMS_FILE = Path(__file__).with_name("data") / "food_synonyms.csv"
 WORD_RELATIONS_FILE = Path(__file__).with_name("data") / "food_word_relations.csv"
@@ -85,6 +85,11 @@ def _synonyms() -> tuple[
     return single, {
         first: tuple(sorted(found.items(), key=lambda pair: -len(pair[0]))) for first, found in by_first.items()
     }
+
+
+def synonyms_of_one_word() -> Mapping[str, str]:
+    """Words that mean one other word ("prawn", "shrimp"), in the singular."""
+    return {said: means[0] for said, means in _synonyms()[0].items() if len(means) == 1}
 
 
 def _each(plain: Iterable[str], single: Mapping[str, tuple[str, ...]]) -> Iterable[str]:
