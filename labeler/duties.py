@@ -8,7 +8,7 @@ answer. Nothing here certifies: the answer ends with the authority to ask.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any
 
 from labeler.kitchen.density import density
@@ -18,6 +18,7 @@ from labeler.recipe.model import Recipe
 from labeler.rules.claims import Claims, claims
 from labeler.rules.market import load_market
 from labeler.rules.obligations import Obligations, obligations, questions
+from labeler.rules.schema import SALES
 from labeler.rules.serving import Serving, serving_size
 from labeler.rules.tolerance import Tolerance, tolerance
 
@@ -46,6 +47,8 @@ class Duties:
         What is not held or not said, in sentences.
     nutrition : Nutrition
         The figures that were judged.
+    by_sale : mapping
+        Kind of sale → what it would ask, where the kind is not said; else empty.
     """
 
     title: str
@@ -56,6 +59,7 @@ class Duties:
     tolerances: tuple[Tolerance, ...]
     open: tuple[str, ...]
     nutrition: Nutrition
+    by_sale: Mapping[str, Obligations] = field(default_factory=dict)
 
 
 def read_facts(pairs: Iterable[str]) -> dict[str, Any]:
@@ -102,6 +106,7 @@ def duties(recipe: Recipe, *, market: str | None = None, facts: Mapping[str, Any
     known = {name: head[name] for name in wanted if name in head} | dict(facts or {})
     missing: list[str] = []
     owed: Obligations | None = None
+    by_sale: dict[str, Obligations] = {}
     if not wanted:
         missing.append("Who must label what is not held for this market.")
     elif "sale" not in known:
@@ -109,6 +114,7 @@ def duties(recipe: Recipe, *, market: str | None = None, facts: Mapping[str, Any
         missing.append(
             f'{kinds} Say it as “sale: packed at the stall” in the head, or --fact "sale=packed at the stall".'
         )
+        by_sale = {sale: obligations(known | {"sale": sale}, market=place) for sale in SALES}
     else:
         owed = obligations(known, market=place)
     try:
@@ -127,6 +133,7 @@ def duties(recipe: Recipe, *, market: str | None = None, facts: Mapping[str, Any
         tolerances=_tolerances(nutrition, place.id, missing),
         open=tuple(missing),
         nutrition=nutrition,
+        by_sale=by_sale,
     )
 
 

@@ -12,6 +12,11 @@ from labeler.knowledge import LabelerError
 __all__ = ["FOOD_NAME", "INGREDIENT_LINE", "as_text", "read_bytes", "read_rows", "read_text", "write_whole"]
 
 MAX_BYTES = 32 * 1024 * 1024
+"""What a saved page or a table may have."""
+MAX_TEXT = 8 * 1024 * 1024
+"""What lines and names may have: some 200,000 of them."""
+MAX_RECIPE = 1024 * 1024
+"""What a recipe may have: thousands of lines."""
 MAX_ROW = 20_000
 
 
@@ -25,8 +30,10 @@ def read_bytes(source: str) -> bytes:
     Raises
     ------
     LabelerError
-        Where there is no such file, it is a folder, cannot be read or is over 32 MiB.
+        Where no file is named, there is no such file, it is a folder, cannot be read or is over 32 MiB.
     """
+    if not source.strip():
+        raise LabelerError("no file is named; give the name of one, or - for standard input")
     name = _source_name(source)
     try:
         data = sys.stdin.buffer.read(MAX_BYTES + 1) if source == "-" else _bytes(Path(source))
@@ -38,15 +45,24 @@ def read_bytes(source: str) -> bytes:
         reason = (getattr(error, "strerror", None) or str(error)).lower()
         raise LabelerError(f"{name}: cannot be read ({reason}); check the name and your permissions") from None
     if len(data) > MAX_BYTES:
-        raise LabelerError(f"{name}: is over 32 MiB, which no recipe is; split the file")
+        raise LabelerError(f"{name}: is over {MAX_BYTES / 1e6:.0f} MB, and no more is read; split the file")
     return data
+
+
+def _coded_otherwise(data: bytes) -> str:
+    """The encoding of text that is UTF-16 by its mark or by a zero in every other byte; empty where it is not."""
+    if data[:2] in (b"\xff\xfe", b"\xfe\xff"):
+        return "UTF-16"
+    head = data[:200]
+    odd, even = head[1::2], head[::2]
+    return "UTF-16" if len(head) > 3 and ((all(even) and not any(odd)) or (all(odd) and not any(even))) else ""
 
 
 INGREDIENT_LINE = "ingredient line, such as “2 cups flour”"
 FOOD_NAME = "food name, such as “cheddar cheese”"
 
 
-def read_text(source: str, *, row: str = INGREDIENT_LINE) -> str:
+def read_text(source: str, *, row: str = INGREDIENT_LINE, most: int = MAX_TEXT) -> str:
     """The text of a file, or of standard input for ``-``, with every line ending turned into a line feed.
 
     Parameters
@@ -55,24 +71,34 @@ def read_text(source: str, *, row: str = INGREDIENT_LINE) -> str:
         The file's name.
     row : str
         What a row of it is, for the message where there is none.
+    most : int
+        How large it may be [bytes].
 
     Raises
     ------
     LabelerError
         As `read_bytes` and `as_text`; the message names the file, the line and how to mend it.
     """
-    return as_text(read_bytes(source), source, row=row)
+    return as_text(read_bytes(source), source, row=row, most=most)
 
 
-def as_text(data: bytes, source: str, *, row: str = INGREDIENT_LINE) -> str:
-    """Bytes as text, with every line ending turned into a line feed; `row` says what a row of it is.
+def as_text(data: bytes, source: str, *, row: str = INGREDIENT_LINE, most: int = MAX_TEXT) -> str:
+    """Bytes as text, with every line ending turned into a line feed; `row` and `most` as in `read_text`.
 
     Raises
     ------
     LabelerError
-        Where they hold no text, are not UTF-8, or have a line that no recipe has.
+        Where they hold no text, are too many, are not UTF-8, or have a line that no recipe has.
     """
     name = _source_name(source)
+    if len(data) > most:
+        what = "no recipe is so long" if most == MAX_RECIPE else "no more is read at once"
+        raise LabelerError(
+            f"{name}: is {len(data) / 1e6:.1f} MB large, and {what} (at most {most / 1e6:.1f} MB); split the file"
+        )
+    other = _coded_otherwise(data)
+    if other:
+        raise LabelerError(f"{name}: is {other} text; save it as UTF-8 (“encoding” in the editor's “save as”)")
     if b"\0" in data:
         line = data.count(b"\n", 0, data.index(b"\0")) + 1
         raise LabelerError(f"{name}:{line}: holds a zero byte, so it is not text; save it as plain UTF-8 text")
@@ -102,13 +128,13 @@ def _bytes(path: Path) -> bytes:
 
 def _nearest(path: Path) -> str:
     """The name in the same folder that the cook may have meant, as a half sentence; empty where none is near."""
-    from rapidfuzz import process
+    from rapidfuzz import fuzz, process
 
     try:
         names = [entry.name for entry in path.parent.iterdir()]
     except (OSError, ValueError):
         return ""
-    found = process.extractOne(path.name, names, score_cutoff=75)
+    found = process.extractOne(path.name, names, scorer=fuzz.ratio, score_cutoff=75)
     return f"; did you mean {path.with_name(found[0])}?" if found else ""
 
 

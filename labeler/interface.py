@@ -208,6 +208,10 @@ def duties_object(found: Duties) -> Object:
             }
             for duty in owed.duties
         ],
+        "by_sale": [
+            {"sale": sale, "duties": [{"what": duty.what, "state": duty.state} for duty in asked.duties]}
+            for sale, asked in found.by_sale.items()
+        ],
         "questions": [] if owed is None else list(owed.questions),
         "ask": "" if owed is None else owed.ask.says,
         "claims": []

@@ -2,23 +2,33 @@
 
 from __future__ import annotations
 
-import math
 import sys
 from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
 from labeler.knowledge import Interval, Problem
+from labeler.plurals import counted
+from labeler.showing import console_of, in_digits, say, say_problems, table_of, width
 
 if TYPE_CHECKING:
     from rich.console import Console
     from rich.table import Table
 
-    from labeler.allergens import Assessment, Finding
+    from labeler.allergens import Assessment, Finding, Matrix
     from labeler.duties import Duties
     from labeler.foods.model import Candidate, WeighedLine
     from labeler.nutrition import Figure, Nutrition
+    from labeler.rules.model import Rule
 
-__all__ = ["show_allergens", "show_duties", "show_foods", "show_lines", "show_nutrition"]
+__all__ = [
+    "show_allergens",
+    "show_duties",
+    "show_foods",
+    "show_lines",
+    "show_matrix",
+    "show_nutrition",
+    "show_rules",
+]
 
 # What a cook looks at first; every other nutrient is in the JSON.
 SHOWN = {
@@ -40,53 +50,18 @@ SHOWN = {
 }
 
 
-def _console() -> Console:
-    from rich.console import Console
-
-    # Piped into a file or another program the table keeps a fixed width, so that it reads the same everywhere.
-    width = None if sys.stdout.isatty() else 118
-    return Console(width=width, highlight=False, markup=False, emoji=False)
-
-
-def _table(*headings: str, numbers: Iterable[int] = (), title: str | None = None) -> Table:
-    from rich import box
-    from rich.table import Table
-
-    table = Table(box=box.SIMPLE_HEAD, title=title, title_justify="left", pad_edge=False)
-    wanted = set(numbers)
-    for place, heading in enumerate(headings):
-        table.add_column(heading, justify="right" if place in wanted else "left", overflow="fold")
-    return table
-
-
-def _number(value: float) -> str:
-    """Three significant digits, as more would claim too much."""
-    if not math.isfinite(value):
-        return "not known"
-    if value == 0:
-        return "0"
-    digits = max(0, 2 - math.floor(math.log10(abs(value))))
-    return f"{value:,.{min(digits, 3)}f}"
-
-
 def _between(low: float, high: float) -> str:
-    return f"{_number(low)} – {_number(high)}"
+    return f"{'0' if 0 < low < 0.001 else in_digits(low)}–{in_digits(high)}"
 
 
 def _grams(grams: Interval | None) -> tuple[str, str]:
-    return ("—", "") if grams is None else (_number(grams.best), _between(grams.low, grams.high))
-
-
-def _show_problems(console: Console, problems: Iterable[Problem]) -> None:
-    for problem in dict.fromkeys(problems):
-        where = f"line {problem.line}: " if problem.line else ""
-        console.print(f"! {where}{problem.message} [{problem.code}]", soft_wrap=True)
+    return ("—", "") if grams is None else (in_digits(grams.best), _between(grams.low, grams.high))
 
 
 def show_lines(weighed: Iterable[WeighedLine]) -> None:
     """Ingredient lines with their food, their grams and what is wrong with them."""
-    console = _console()
-    table = _table("line", "food", "sure", "grams", "between", numbers=(2, 3, 4))
+    console = console_of()
+    table = table_of("line", "food", "sure", "grams", "between", numbers=(2, 3, 4))
     problems: list[Problem] = []
     for item in weighed:
         for one in (item, *item.also):
@@ -97,13 +72,13 @@ def show_lines(weighed: Iterable[WeighedLine]) -> None:
             table.add_row(text, food, sure, best, between)
         problems.extend(item.problems)
     console.print(table)
-    _show_problems(console, problems)
+    say_problems(problems)
 
 
 def show_foods(answers: Iterable[tuple[str, tuple[Candidate, ...]]]) -> None:
     """Candidates of each name, best first."""
-    console = _console()
-    table = _table("name", "id", "food of the table", "sure", "why", numbers=(3,))
+    console = console_of()
+    table = table_of("name", "id", "food of the table", "sure", "why", numbers=(3,))
     for query, candidates in answers:
         if not candidates:
             table.add_row(query, "", "nothing fits", "", "")
@@ -113,34 +88,93 @@ def show_foods(answers: Iterable[tuple[str, tuple[Candidate, ...]]]) -> None:
     console.print(table)
 
 
-def _add_findings(table: Table, text: str, word: str, findings: Iterable[Finding]) -> None:
+def _places(findings: Iterable[Finding]) -> dict[str, list[str]]:
+    """Each reason once, with the lines that it holds for; a line that is said by its food as well is named once."""
+    found: dict[str, list[str]] = {}
     for finding in findings:
-        table.add_row(text, word, finding.allergen, ", ".join(finding.names), f"{finding.reason} ({finding.from_})")
+        line, _, name = finding.from_.rpartition(": ")
+        place = line if line and name.casefold() in line.casefold() else finding.from_
+        places = found.setdefault(finding.reason, [])
+        if place not in places:
+            places.append(place)
+    return found
+
+
+def _add_findings(table: Table, text: str, word: str, findings: Iterable[Finding], *, several: bool) -> None:
+    """A row for each allergen of one text, whatever number of its lines hold it."""
+    by_allergen: dict[str, list[Finding]] = {}
+    for finding in findings:
+        by_allergen.setdefault(finding.allergen, []).append(finding)
+    for allergen, group in by_allergen.items():
+        names = ", ".join(dict.fromkeys(name for finding in group for name in finding.names))
+        why = [
+            reason if places == [text] else f"{reason} ({'; '.join(places)})"
+            for reason, places in _places(group).items()
+        ]
+        called = allergen if names == allergen else f"{allergen}: {names}"
+        table.add_row(*([text] if several else []), word, called, "; ".join(why))
 
 
 def show_allergens(found: Iterable[Assessment]) -> None:
     """Allergens with their reasons; what must be read on a package stands apart from what is certain."""
-    console = _console()
-    table = _table("line", "", "allergen", "name it as", "why")
-    unassessed: list[str] = []
-    for item in found:
-        text = item.text
-        _add_findings(table, text, "contains", item.declared)
-        _add_findings(table, text, "read the package", item.read_the_package)
+    answers = list(found)
+    several = len(answers) != 1
+    console = console_of()
+    if several:
+        table = table_of("line", "", "allergen", "why", least={0: 14, 1: 8, 2: 10})
+    else:
+        console.print(answers[0].text, style="bold")
+        table = table_of("", "allergen", "why", least={0: 8, 1: 11})
+    for item in answers:
+        _add_findings(table, item.text, "contains", item.declared, several=several)
+        _add_findings(table, item.text, "read the package", item.read_the_package, several=several)
         if not item.declared and not item.read_the_package:
-            table.add_row(text, "not found", "", "", "")
-        unassessed.extend(item.unassessed)
+            table.add_row(*([item.text] if several else []), "not found", "", "")
     console.print(table)
-    for name in dict.fromkeys(unassessed):
-        console.print(f"! “{name}” could not be assessed: read its package or name its ingredients", soft_wrap=True)
-    console.print("Not found is not a promise: packages, shared tools and suppliers can bring allergens in.")
+    for name in dict.fromkeys(name for item in answers for name in item.unassessed if name):
+        say(f"“{name}” could not be assessed: read its package or name its ingredients", mark="!")
+    say_problems(problem for item in answers for problem in item.problems)
+    say("Not found is not a promise: packages, shared tools and suppliers can bring allergens in.")
+
+
+def show_matrix(found: Matrix) -> None:
+    """Foods by allergens, allergens down where the foods are few enough to stand side by side, else a food a line."""
+    from labeler.allergens.vocabulary import allergen_names
+
+    signs = {"contains": "C", "read the package": "?", "": "·"}
+    console = console_of()
+    names = allergen_names()
+    if 16 + 12 * len(found.titles) <= width():
+        table = table_of("", *found.titles)
+        for allergen, *marks in zip(found.allergens, *found.marks, strict=True):
+            table.add_row(names[allergen], *(signs[mark] for mark in marks))
+        console.print(table)
+        say("C contains · ? read the package · not found is not a promise")
+        return
+    table = table_of("", "contains", "read the package", least={0: 16})
+    for title, row in zip(found.titles, found.marks, strict=True):
+        marked = [
+            ", ".join(names[allergen] for allergen, mark in zip(found.allergens, row, strict=True) if mark == wanted)
+            for wanted in ("contains", "read the package")
+        ]
+        table.add_row(title, *marked)
+    console.print(table)
+    say("Asked about: " + ", ".join(names[allergen] for allergen in found.allergens))
+    say("What does not stand here was not found, and that is not a promise.")
+
+
+def show_rules(rules: Iterable[Rule]) -> None:
+    """Every rule of a market by its id, with its paragraph and what it says."""
+    for rule in rules:
+        print(f"{rule.id}  [{rule.paragraph}]" if rule.paragraph else rule.id)
+        say(f"  {rule.says}")
 
 
 def _figure_cells(figure: Figure | None) -> tuple[str, str]:
     if figure is None:
         return "not known", ""
     at_least = "≥ " if figure.lower_bound else ""
-    return at_least + _number(figure.best), _between(figure.low, figure.high)
+    return at_least + in_digits(figure.best), _between(figure.low, figure.high)
 
 
 # How the parts of the chart look at a terminal that has colours.
@@ -176,7 +210,7 @@ def _show_chart(console: Console, nutrition: Nutrition, market: str) -> None:
     name = load_market(market).head["name"]
     bands = bands_of(nutrition.per_serving, market=market)
     if not bands:
-        console.print(f"No reference values of a day are held for {name}, so there is no chart.", soft_wrap=True)
+        say(f"No reference values of a day are held for {name}, so there is no chart.")
         return
     console.print(f"One serving, in per cent of a day's reference values ({name})")
     for line in chart_lines(bands, width=console.width, plain=_ascii_only()):
@@ -189,12 +223,13 @@ def show_nutrition(nutrition: Nutrition, *, market: str = "us", chart: bool = Fa
 
     At a terminal a chart stands below the table; `chart` draws it wherever the answer goes.
     """
-    console = _console()
+    console = console_of()
     console.print(nutrition.title, style="bold")
-    console.print(
-        f"{_number(nutrition.servings)} servings of {_number(nutrition.serving_g)} g; {nutrition.serving_basis}"
+    say(
+        f"{counted(nutrition.servings, 'serving')} of {in_digits(nutrition.serving_g)} g; {nutrition.serving_basis}; "
+        "the range holds 95 % of what it may be"
     )
-    table = _table("", "per serving", "95 % between", "per 100 g", "95 % between", "from", numbers=(1, 2, 3, 4))
+    table = table_of("", "a serving", "range", "per 100 g", "range", "from", numbers=(1, 2, 3, 4), least={0: 16})
     for key, (name, unit) in SHOWN.items():
         serving, hundred = nutrition.per_serving.get(key), nutrition.per_100g.get(key)
         status = serving.status.words if serving else "missing"
@@ -202,42 +237,54 @@ def show_nutrition(nutrition: Nutrition, *, market: str = "us", chart: bool = Fa
     console.print(table)
     if chart or sys.stdout.isatty():
         _show_chart(console, nutrition, market)
-    console.print(
-        f"Energy check: protein, carbohydrate, fat and alcohol by 4-4-9-7 give {_number(nutrition.energy_check)} kcal "
-        "per serving; the table's own factors are finer.",
-        soft_wrap=True,
+    say(
+        "Energy check: protein, carbohydrate, fat and alcohol by 4-4-9-7 give "
+        f"{in_digits(nutrition.energy_check)} kcal per serving; the table's own factors are finer."
     )
     for part in nutrition.parts:
-        ledger = _table("step", "stream", "grams", "how", numbers=(2,), title=part.title or "All of it")
+        ledger = table_of("step", "stream", "grams", "how", numbers=(2,), title=part.title or "All of it")
         said: tuple[str, str] | None = None
         for entry in part.ledger:
             # A step's streams share its words and its method: once is enough.
             step, how = ("", "") if said == (entry.step, entry.basis) else (entry.step, entry.in_short)
             if step or entry.grams > 0:
-                ledger.add_row(step, entry.stream, _number(entry.grams), how)
+                ledger.add_row(step, entry.stream, in_digits(entry.grams), how)
             said = (entry.step, entry.basis)
         console.print(ledger)
     for item in nutrition.weigh_next:
-        console.print(f"→ {item['message']}", soft_wrap=True)
-    _show_problems(console, nutrition.problems)
+        say(item["message"], mark="→")
+    say_problems(nutrition.problems)
 
 
 # A declared value with a smaller risk than this of falling outside its tolerance needs no second look.
 RISK_SHOWN = 0.05
 
 
+def _show_by_sale(console: Console, found: Duties) -> None:
+    """What must stand on the label as the food is sold, each duty with the kinds of sale that ask it."""
+    say("How it is sold is not said, and what must stand on the label depends on it:")
+    table = table_of("on the label", "", "where it is sold", least={0: 18, 1: 16})
+    for at, duty in enumerate(next(iter(found.by_sale.values())).duties):
+        states: dict[str, list[str]] = {}
+        for sale, asked in found.by_sale.items():
+            states.setdefault(asked.duties[at].state, []).append(sale)
+        for place, (state, sales) in enumerate(states.items()):
+            table.add_row("" if place else duty.what, state, "any way" if len(states) == 1 else ", ".join(sales))
+    console.print(table)
+
+
 def show_duties(found: Duties) -> None:
     """What a market asks of a recipe, ending with whom to ask."""
-    console = _console()
+    console = console_of()
     console.print(f"{found.title}, market {found.market}", style="bold")
     if found.serving is not None:
         serving = found.serving
-        console.print(f"Serving: {serving.statement}; {serving.servings or 'one'} in the pack", soft_wrap=True)
+        say(f"Serving: {serving.statement}; {serving.servings or 'one'} in the pack")
         for reason in serving.because:
-            console.print(f"  because {reason}", soft_wrap=True)
-        _show_problems(console, serving.problems)
+            say(f"because {reason}", mark=" ")
+        say_problems(serving.problems)
     if found.obligations is not None:
-        table = _table("on the label", "", "why")
+        table = table_of("on the label", "", "why")
         for duty in found.obligations.duties:
             table.add_row(duty.what, duty.state, duty.because)
             for one in duty.exemptions:
@@ -245,26 +292,32 @@ def show_duties(found: Duties) -> None:
                 table.add_row("", f"  exemption {one.state}", f"{one.rule.says} ({one.because}){ended}")
         console.print(table)
         for question in found.obligations.questions:
-            console.print(f"? {question}", soft_wrap=True)
-    if found.claims is not None:
-        table = _table("claim", "", "figures")
+            say(question, mark="?")
+    if found.by_sale:
+        _show_by_sale(console, found)
+    if found.claims is not None and (found.claims.offered or found.claims.withheld):
+        table = table_of("claim", "", "figures")
+        alike: dict[tuple[str, str], list[str]] = {}
         for claim in (*found.claims.offered, *found.claims.withheld):
             state = "the figures would meet it" if claim.offered else "not sure enough"
-            table.add_row(claim.words, state, "; ".join((*claim.because, *claim.asks)))
+            why = "; ".join(dict.fromkeys((*claim.because, *claim.asks)))
+            alike.setdefault((state, why), []).append(claim.words)
+        for (state, why), words in alike.items():
+            table.add_row(", ".join(words), state, why)
         console.print(table)
         if found.claims.disclosure:
-            console.print(f"With any claim: “{found.claims.disclosure}”", soft_wrap=True)
+            say(f"With any claim: “{found.claims.disclosure}”")
         for rule in found.claims.consequences:
-            console.print(f"A claim has consequences: {rule.says} ({rule.paragraph})", soft_wrap=True)
+            say(f"A claim has consequences: {rule.says} ({rule.paragraph})")
     for value in found.tolerances:
         if value.risk >= RISK_SHOWN:
             safer = f"; {value.safer} would keep it under 5 %" if value.safer else ""
-            console.print(
-                f"! {value.label} {value.declared}: an analysis would fall outside the tolerance in {value.risk:.0%} "
+            say(
+                f"{value.label} {value.declared}: an analysis would fall outside the tolerance in {value.risk:.0%} "
                 f"of cases{safer}",
-                soft_wrap=True,
+                mark="!",
             )
     for sentence in found.open:
-        console.print(f"! {sentence}", soft_wrap=True)
+        say(sentence, mark="!")
     if found.obligations is not None:
-        console.print(found.obligations.ask.says, soft_wrap=True)
+        say(found.obligations.ask.says)

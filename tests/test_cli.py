@@ -12,9 +12,9 @@ DEMO = Path(__file__).parents[1] / "demo"
 RECIPES = sorted(DEMO.glob("*.md"))
 
 
-def run(*arguments, stdin=b""):
+def run(*arguments, stdin=b"", columns=100):
     """A whole `labeler` process, away from the developer's terminal and locale."""
-    environment = os.environ | {"PYTHONIOENCODING": "ascii", "COLUMNS": "100"}
+    environment = os.environ | {"PYTHONIOENCODING": "ascii", "COLUMNS": str(columns)}
     return subprocess.run(
         [sys.executable, "-m", "labeler", *map(str, arguments)],
         input=stdin,
@@ -109,9 +109,11 @@ def test_nutrition_of_the_demo(recipe):
         (b"", "is empty"),
         (bytes(range(256)) * 8, "zero byte"),
         (b"caf\xe9 au lait", "not UTF-8"),
+        ("1 cup flour".encode("utf-16"), "UTF-16"),
+        (b"1 cup flour\n" * 1_700_000, "MB"),
         (b"1 cup " + b"x" * 1_000_000, "characters long"),
     ],
-    ids=["empty", "binary", "latin-1", "1 MB line"],
+    ids=["empty", "binary", "latin-1", "UTF-16", "20 MB", "1 MB line"],
 )
 def test_strange_files_get_one_clear_line(tmp_path, command, data, words):
     """Empty, binary, wrongly encoded and endless files: status 2 and one line that says where and how to mend."""
@@ -161,6 +163,99 @@ def test_help_names_every_command_and_option_in_the_readme():
     readme = (Path(__file__).parents[1] / "README.md").read_text(encoding="utf-8")
     for name in commands.commands:
         assert f"`labeler {name} " in readme, name
+
+
+PRINTS_DATA = {
+    "lines": ["-"], "foods": ["aubergine"], "allergens": [RECIPES[0]], "nutrition": [RECIPES[0]],
+    "matrix": RECIPES, "duties": [RECIPES[0]], "rules": [], "post": [RECIPES[0]],
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("command", PRINTS_DATA)
+def test_whatever_prints_data_writes_it_as_json_too(command):
+    """Each such command takes --json and writes one object, or one a line."""
+    done = run(command, *PRINTS_DATA[command], "--json", stdin=b"2 cups flour")
+    assert done.returncode == 0, done.stderr.decode()
+    text = done.stdout.decode()
+    found = [json.loads(text)] if text.startswith("{\n") else [json.loads(line) for line in text.splitlines()]
+    assert found and all(isinstance(item, dict) and item for item in found)
+
+
+@pytest.mark.parametrize("command", PRINTS_DATA)
+def test_no_answer_is_wider_than_a_narrow_terminal(command):
+    """80 columns hold every answer for people; no figure is cut and no word is broken."""
+    done = run(command, *PRINTS_DATA[command], stdin=b"2 cups flour", columns=80)
+    text = done.stdout.decode()
+    if command == "post":
+        return  # text to paste: whoever shows it breaks its lines
+    assert done.returncode == 0 and text
+    wide = [line for line in text.splitlines() if len(line) > 80]
+    assert not wide and "…\n" not in text
+    if command == "nutrition":
+        rows = [line for line in text.splitlines() if "[g]" in line or "[mg]" in line or "[kcal]" in line]
+        assert len(rows) == 14 and all(line.split()[-1].isalpha() for line in rows)
+
+
+def test_the_matrix_of_many_foods_is_a_list(tmp_path):
+    """Ten foods do not stand side by side in 80 columns: each then has a row with the names of what it holds."""
+    recipes = []
+    for number in range(10):
+        recipes.append(tmp_path / f"dish number {number}.md")
+        recipes[-1].write_text("1 egg\n100 g plain flour\n", encoding="utf-8")
+    text = run("matrix", *recipes, columns=80).stdout.decode()
+    assert text.count("egg, wheat") == 10 and max(map(len, text.splitlines())) <= 80
+
+
+def test_an_allergen_of_several_lines_is_said_once():
+    """Milk of two lines of milk and two of butter is one row, with each reason once and all its lines."""
+    text = run("allergens", DEMO / "quay-pie.md").stdout.decode()
+    rows = [line.split()[1] for line in text.splitlines() if line.strip().startswith("contains ")]
+    assert len(rows) == len(set(rows)) and "milk" in rows
+    joined = " ".join(text.split())
+    assert joined.count("21 CFR 131.110") == 1 and "60 g unsalted butter; 75 g unsalted butter" in joined
+
+
+@pytest.mark.parametrize(
+    ("arguments", "endings"),
+    [
+        (["label", "missing.md", "-o", "label.txt"], ".pdf"),
+        (["label", "missing.md", "-o", "a.pdf", "--preview", "a.gif"], ".png or .svg"),
+        (["matrix", "missing.md", "-o", "page.png"], ".pdf"),
+        (["post", "missing.md", "-o", "post.pdf"], ".html or .htm"),
+        (["post", "missing.md", "--form", "markdown", "-o", "post.html"], ".md or .markdown"),
+        (["worksheet", "missing.md", "-o", "sheet.csv"], ".xlsx"),
+        (["bring", "missing.html", "-o", "recipe.pdf"], ".md or .txt"),
+    ],
+)
+def test_a_wrong_ending_is_refused_before_any_work(arguments, endings):
+    """The recipe is not even looked for; the line says which endings can be written."""
+    assert f"is written as {endings}" in complaint(run(*arguments))
+
+
+def test_a_post_is_in_the_form_that_its_file_ends_in(tmp_path):
+    """A name that ends in .md makes Markdown without being asked."""
+    assert run("post", RECIPES[0], "-o", tmp_path / "post.md").returncode == 0
+    assert not (tmp_path / "post.md").read_text(encoding="utf-8").startswith("<")
+
+
+@pytest.mark.parametrize("name", ["", "  "])
+def test_an_empty_name_is_asked_for(name):
+    """An empty food name and an empty file name each get a line of their own."""
+    assert "food name is empty" in complaint(run("foods", name))
+    for command in (["lines"], ["nutrition"], ["allergens", "--lines"]):
+        assert "no file is named" in complaint(run(*command, name))
+
+
+def test_a_recipe_beside_a_broken_larder_is_answered_and_the_larder_named(tmp_path):
+    """Every command on a recipe goes on with status 0 and says, once, which larder line to mend."""
+    (tmp_path / "larder.toml").write_text('[[food]]\nname = "a\n', encoding="utf-8")
+    recipe = tmp_path / "dish.md"
+    recipe.write_text("- 1 egg\n", encoding="utf-8")
+    for command in (["nutrition"], ["allergens"], ["duties"], ["matrix"], ["lines"], ["post"]):
+        done = run(*command, recipe)
+        said = " ".join((done.stdout + done.stderr).decode().split())
+        assert done.returncode == 0 and said.count("[larder-unreadable]") == 1, command
+        assert f"{tmp_path / 'larder.toml'}:2" in said.replace(" ", "") or "larder.toml:2" in said
 
 
 def test_the_tables_are_for_people():

@@ -63,7 +63,7 @@ def test_a_recipe_in_a_shape_of_the_wild_is_read_whole(data, name, dish):
         (b'{"@type": "Person"}', "a.json", "without a schema.org recipe"),
         (b'{"@type": "Recipe", "name": "x"}', "a.json", "without ingredients"),
         (b"MIME-Version: 1.0", "a.mhtml", "web archive"),
-        (b"", "a.csv", "without ingredients"),
+        (b"", "a.csv", "is empty"),
         (b"amount,ingredient\n", "a.csv", "without ingredients"),
         (b"\xff\xff", "a.csv", "UTF-8"),
         (b"\0\0", "a.csv", "zero byte"),

@@ -37,7 +37,7 @@ def recipes_of(folder: Path, leave_out: Path) -> list[Path]:
 
     Hidden ones are passed over, and so are `leave_out` and everything that an earlier batch has made.
 
-    Raises LabelerError where it is no folder.
+    Raises LabelerError where it is no folder or holds no such file.
     """
     if not folder.is_dir():
         raise LabelerError(f"{folder}: is no folder; give the folder that holds the recipes")
@@ -52,6 +52,8 @@ def recipes_of(folder: Path, leave_out: Path) -> list[Path]:
             and outside.isdisjoint(path.resolve().parents)
         ):
             found.append(path)
+    if not found:
+        raise LabelerError(f"{folder}: holds no recipe, which is a file that ends in {', '.join(sorted(ENDINGS))}")
     return sorted(found, key=lambda path: path.relative_to(folder).as_posix())
 
 

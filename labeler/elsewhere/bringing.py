@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from labeler.elsewhere.reading import carry, form_of
-from labeler.files import as_text, read_bytes, read_rows
+from labeler.files import MAX_RECIPE, as_text, read_bytes, read_rows
 from labeler.knowledge import Problem
 from labeler.larder.find import find_larder
 from labeler.recipe import Recipe, read_recipe
@@ -34,7 +34,7 @@ def read_any(source: str) -> Recipe:
     form = form_of(data, source)
     problems: tuple[Problem, ...] = ()
     if form is None:
-        text = as_text(data, source)
+        text = as_text(data, source, most=MAX_RECIPE)
     else:
         from labeler.elsewhere.write import recipe_text
 

@@ -6,6 +6,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from labeler.elsewhere.plain import is_pasted
+from labeler.files import MAX_RECIPE, as_text
 from labeler.knowledge import LabelerError, Problem
 
 if TYPE_CHECKING:
@@ -32,10 +33,14 @@ def form_of(data: bytes, source: str) -> str | None:
     if known is not None:
         return known
     first = data[:400].lstrip(b"\xef\xbb\xbf \t\r\n")
-    if (first[:1] == b"<" and not first.startswith(b"<!-- ")) or first[:2] in (b"\xff\xfe", b"\xfe\xff"):
+    if first[:2] in (b"\xff\xfe", b"\xfe\xff"):
+        return "page" if data[:400].decode("utf-16", "ignore").lstrip().startswith("<") else None
+    if first[:1] == b"<" and not first.startswith(b"<!-- "):
         return "page"
     if first[:1] == b"{" or (first[:1] == b"[" and first[1:].lstrip()[:1] in (b"{", b"[")):
         return "json"
+    if len(data) > MAX_RECIPE:
+        return None
     try:
         text = data.decode("utf-8-sig")
     except UnicodeDecodeError:
@@ -104,7 +109,7 @@ def _all(data: bytes, form: str, source: str) -> list[Carried]:
         if not nodes:
             raise LabelerError(f"{source}: is JSON without a schema.org recipe: nothing in it has “@type”: “Recipe”")
         return [carried(node, value) for node in nodes]
-    text = _decoded(data, source)
+    text = as_text(data, source, most=MAX_RECIPE)
     if form == "table":
         from labeler.elsewhere.table import read_table
 
@@ -125,14 +130,3 @@ def _json(data: bytes, source: str) -> Any:
         raise LabelerError(f"{source}: is not UTF-8; save the file as UTF-8 text") from None
     except ValueError as error:
         raise LabelerError(f"{source}: is no JSON ({error}); save the page or the recipe again") from None
-
-
-def _decoded(data: bytes, source: str) -> str:
-    try:
-        text = data.decode("utf-8-sig")
-    except UnicodeDecodeError as error:
-        line = data.count(b"\n", 0, error.start) + 1
-        raise LabelerError(f"{source}:{line}: is not UTF-8; save the file as UTF-8 text") from None
-    if "\0" in text:
-        raise LabelerError(f"{source}: holds a zero byte, so it is not text; save it as plain UTF-8 text")
-    return text.replace("\r\n", "\n").replace("\r", "\n")

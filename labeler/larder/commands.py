@@ -112,7 +112,8 @@ def list_foods(place: str | None, as_json: bool) -> None:
     for food in foods:
         others = f" ({', '.join(food.other_names)})" if food.other_names else ""
         dated = f", read {food.read_on.isoformat()}" if food.read_on else ""
-        click.echo(f"{food.name}{others}: panel of {food.per or 'nothing'}{dated}")
+        panel = f"panel of {food.per}" if food.panel and food.per else "panel" if food.panel else "no panel"
+        click.echo(f"{food.name}{others}: {panel}{dated}")
 
 
 @larder.command()
@@ -139,6 +140,7 @@ def show(name: str, place: str | None, as_json: bool) -> None:
 def check(place: str | None, as_json: bool) -> None:
     """Check every food of the larder: figures that cannot stand together, old packages, what was completed."""
     from labeler.larder.check import check_food
+    from labeler.showing import say_problems
 
     for food in _foods(place):
         _, problems = check_food(food, today=datetime.date.today())
@@ -146,9 +148,8 @@ def check(place: str | None, as_json: bool) -> None:
             said = [{"code": problem.code, "message": problem.message} for problem in problems]
             click.echo(json.dumps({"id": food.id, "name": food.name, "problems": said}, ensure_ascii=False))
             continue
-        click.echo(f"{food.name}: {'nothing to settle' if not problems else ''}".rstrip())
-        for problem in problems:
-            click.echo(f"! {problem.message} [{problem.code}]")
+        click.echo(f"{food.name}: {'to settle' if problems else 'nothing to settle'}")
+        say_problems(problems)
 
 
 @larder.command()
@@ -168,6 +169,7 @@ def check(place: str | None, as_json: bool) -> None:
 @click.option("--bar-code", default="", help="Its bar code.")
 @click.option("--read-on", default=None, metavar="DATE", help="When you read the package; else today.")
 @_where
+@_as_json
 def add(
     name: str,
     other_names: tuple[str, ...],
@@ -183,6 +185,7 @@ def add(
     bar_code: str,
     read_on: str | None,
     place: str | None,
+    as_json: bool,
 ) -> None:
     """Add a food to the larder, its figures as the package prints them."""
     from labeler.larder.check import REFUSED, check_food
@@ -211,15 +214,19 @@ def add(
         bar_code=bar_code,
         read_on=day,
     )
-    _, problems = check_food(food, today=today)
+    own, problems = check_food(food, today=today)
     wrong = [problem.message.rstrip(".") for problem in problems if problem.code in REFUSED]
     if wrong:
         raise LabelerError(f"not added: {'; '.join(wrong)}")
     target = larder_target(place)
     add_food(target, food)
-    click.echo(f"{target}: {food.name} added")
-    for problem in problems:
-        click.echo(f"! {problem.message} [{problem.code}]")
+    if as_json:
+        sys.stdout.write(json.dumps(food_object(food, own, problems), ensure_ascii=False, indent=1) + "\n")
+    else:
+        from labeler.showing import say_problems
+
+        click.echo(f"{target}: {food.name} added")
+        say_problems(problems)
 
 
 def _pairs(given: tuple[str, ...], option: str, example: str) -> dict[str, str]:

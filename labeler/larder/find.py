@@ -20,9 +20,13 @@ PLACE = "LABELER_LARDER"
 
 
 def larder_paths(source: str) -> tuple[Path, ...]:
-    """Where the larder of a recipe may stand: beside it (in the working folder for ``-``), then the user's own."""
-    beside = Path(source).parent if source not in ("", "-", "standard input") else Path()
-    return beside / FILE_NAME, user_larder()
+    """Where the larder of a recipe may stand: beside it (in the working folder for ``-``), then the user's own.
+
+    One place where the two are the same file.
+    """
+    folder = Path(source).parent if source not in ("", "-", "standard input") else Path()
+    beside, own = folder / FILE_NAME, user_larder()
+    return (beside,) if beside.absolute() == own.absolute() else (beside, own)
 
 
 def user_larder() -> Path:

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import sys
-
 from labeler.foods.own import OwnFood
 from labeler.knowledge import Problem
 from labeler.larder.model import LarderFood
@@ -20,13 +18,9 @@ SHOWN = {
 
 def show_food(food: LarderFood, own: OwnFood, problems: tuple[Problem, ...]) -> None:
     """Print what a package says, what it comes to per 100 g, and what should be looked at."""
-    from rich import box
-    from rich.console import Console
-    from rich.table import Table
+    from labeler.showing import console_of, say, say_problems, table_of
 
-    width = None if sys.stdout.isatty() else 100
-    console = Console(width=width, highlight=False, markup=False, emoji=False)
-    console.print(f"{food.name}  ({food.id})")
+    say(f"{food.name}  ({food.id})")
     printed = ", ".join(f"{key.replace('_', ' ')} {value}" for key, value in food.panel.items())
     for title, text in (
         ("Panel", f"{food.per}: {printed}" if food.panel else ""), ("Ingredients", food.ingredients),
@@ -34,15 +28,12 @@ def show_food(food: LarderFood, own: OwnFood, problems: tuple[Problem, ...]) -> 
         ("Licence", food.licence), ("Like", own.like or ""),
     ):  # fmt: skip
         if text:
-            console.print(f"{title}: {text}")
+            say(f"{title}: {text}")
     if own.per_100g:
-        table = Table(box=box.SIMPLE_HEAD, pad_edge=False)
-        for heading, side in (("per 100 g", "left"), ("", "right"), ("from", "right"), ("to", "right"), ("", "left")):
-            table.add_column(heading, justify="right" if side == "right" else "left")
+        table = table_of("per 100 g", "", "from", "to", "", numbers=(1, 2, 3))
         for key, (name, unit) in SHOWN.items():
             one = own.per_100g.get(key)
             if one is not None:
                 table.add_row(name, f"{one.best:.3g} {unit}", f"{one.low:.3g}", f"{one.high:.3g}", one.status.words)
-        console.print(table)
-    for problem in problems:
-        console.print(f"! {problem.message} [{problem.code}]")
+        console_of().print(table)
+    say_problems(problems)

@@ -16,7 +16,7 @@ from labeler.rules.measures import mixed
 from labeler.rules.model import Rule
 from labeler.rules.references import check_market
 
-__all__ = ["describe", "list_rules", "rule"]
+__all__ = ["describe", "figures_of", "list_rules", "rule"]
 
 _WIDTH = 100
 # What `describe` has said already, or what is of the file and not of the rule.
@@ -58,7 +58,7 @@ def describe(rule: Rule) -> str:
     lines = [f"{rule.id}  [{rule.market}, {rule.kind}]", *_wrapped(rule.says)]
     if rule.quote:
         lines += _wrapped(f"Printed word for word: “{rule.quote}”")
-    for words in _figures(rule):
+    for words in figures_of(rule):
         lines += _wrapped(words)
     lines += _wrapped(f"Paragraph: {rule.paragraph}")
     lines += _wrapped(f"Date: {rule.dated}")
@@ -73,7 +73,8 @@ def _wrapped(words: str) -> list[str]:
     return textwrap.wrap(words, _WIDTH, initial_indent="  ", subsequent_indent="    ", break_long_words=False)
 
 
-def _figures(rule: Rule) -> Iterator[str]:
+def figures_of(rule: Rule) -> Iterator[str]:
+    """The figures of a rule, one a line: its values by their names, the bands of its ladder."""
     for key, value in rule.data.items():
         if key in _SAID or value in ("", (), None):
             continue

@@ -1,0 +1,53 @@
+"""Commands about the rules of a market: the rules themselves, and what they ask of a recipe."""
+
+from __future__ import annotations
+
+import click
+
+from labeler.commands.shared import json_option, market_option, recipe_of, write_object, write_rows
+
+__all__ = ["duties", "rules"]
+
+
+@click.command()
+@click.argument("rule", required=False, metavar="[ID]")
+@market_option
+@json_option
+def rules(rule: str | None, market: str | None, as_json: bool) -> None:
+    """Print a rule of a market with its paragraph, date and status, or the list of all its rules."""
+    from labeler.interface import rule_object
+    from labeler.rules.catalogue import describe, list_rules
+    from labeler.rules.catalogue import rule as find_rule
+    from labeler.screen import show_rules
+
+    place = market or "us"
+    if rule is not None:
+        found = find_rule(rule, place)
+        if as_json:
+            write_object(rule_object(found))
+        else:
+            click.echo(describe(found))
+    elif as_json:
+        write_rows(rule_object(each) for each in list_rules(place))
+    else:
+        show_rules(list_rules(place))
+
+
+@click.command()
+@click.argument("recipe", metavar="RECIPE")
+@market_option
+@click.option("--fact", "facts", multiple=True, metavar="NAME=VALUE", help="A fact of the sale, as employees=2.")
+@json_option
+def duties(recipe: str, market: str | None, facts: tuple[str, ...], as_json: bool) -> None:
+    """Say what a market asks of a recipe: serving statement, what must stand on it, claims, tolerances."""
+    from labeler.duties import duties as judge
+    from labeler.duties import read_facts
+    from labeler.interface import duties_object
+
+    found = judge(recipe_of(recipe), market=market, facts=read_facts(facts))
+    if as_json:
+        write_object(duties_object(found))
+    else:
+        from labeler.screen import show_duties
+
+        show_duties(found)
