@@ -97,3 +97,19 @@ def test_the_same_recipe_gets_the_same_advice():
     """Draws come from the text alone."""
     one, two = (analyse(read_recipe(RECIPES["cups"])).weigh_next for _ in range(2))
     assert one == two
+
+
+@pytest.mark.parametrize(
+    "line", ["1 pinch saffron", "1 pinch salt", "2 sprigs thyme", "1 dash hot sauce", "1 bay leaf"]
+)
+def test_nobody_is_told_to_weigh_what_no_kitchen_scale_shows(line):
+    """A pinch or a sprig is less than a scale tells from nothing, whatever share of the doubt it has."""
+    found = analyse(read_recipe(f"---\nserves: 1\n---\n- {line}\n- 100 g water {{food 14411, 100 g}}\n")).weigh_next
+    assert not [advice for advice in found if advice["measure"].startswith("weigh the")]
+
+
+def test_advice_reads_as_a_sentence_where_nothing_has_a_name():
+    """A part without a title is what you have, and one serving is one serving."""
+    found = analyse(read_recipe(RECIPES["boiled down"])).weigh_next
+    said = " ".join(advice["message"] for advice in found)
+    assert "Weigh what you have after" in said and "the what" not in said and "narrower" in said

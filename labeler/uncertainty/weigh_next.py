@@ -55,6 +55,8 @@ _PACKAGED = ("canned", "smoked", "cured", "pickled", "cheese", "yogurt", "tofu",
 _DRAWS = 600
 _TRIED, _GIVEN = 4, 3
 _WORTH = 0.05
+# A kitchen scale shows whole grams, so that less than this is not told from nothing [g]. Common practice, no source.
+_ON_A_SCALE = 2.0
 _COLUMNS = [column(key) for key in KEY_FIGURES]
 _DAY = np.array([day for _, day in KEY_FIGURES.values()])
 
@@ -151,7 +153,7 @@ def _advice(way: _Way, best: int, removes: float) -> Advice:
     share = f"{removes:.0%}".replace("%", " %")
     message = (
         f"{way.measure[0].upper()}{way.measure[1:]} and {way.where}: {way.type}. "
-        f"That would take some {share} off the interval of {name}."
+        f"That would make the range of {name} some {share} narrower."
     )
     return Advice(way.measure, way.type, key, round(removes, 3), message)
 
@@ -219,7 +221,7 @@ def _settle_line(
     name = line.line.name or line.line.text
     text = line.line.text.strip()
     weight = shares.get(("grams", line.match.food, line.grams.basis))
-    if weight is not None and not (line.line.pin and line.line.pin.grams):
+    if weight is not None and not (line.line.pin and line.line.pin.grams) and line.grams.best >= _ON_A_SCALE:
         if any(problem.code == "salt-type" for problem in line.problems):
             typed = re.sub(r"\bsalt\b", "table salt", text, count=1, flags=re.IGNORECASE)
             measure = f"look which salt goes in (“{text}”)"
@@ -233,8 +235,8 @@ def _settle_line(
     if foods is not None and (choice := shares.get(("food", line.match.food, foods))) is not None:
         typed = _pinned(text, f"food {line.match.food}")
         other = _telling(line.match.food, foods)
-        described = f"{line.match.description}, or for example {other}, {load_table().describe(other)}"
-        measure = f"settle which {name} it is ({line.match.food}, {described})"
+        described = f"“{line.match.description}” ({line.match.food})"
+        measure = f"say which {name} you use, {described} or for example “{load_table().describe(other)}” ({other}),"
         yield _line_way(weighed, place, measure, typed, _gain(choice), market)
     composition = drawn.propagated.composition
     if line.match.own is None and line.match.food in composition.foods and _has_package(line.match.food):
@@ -353,8 +355,8 @@ def _weigh_after(weighed: WeighedRecipe, at: int, number: int, grams: Interval, 
         recipe = replace(weighed.recipe, parts=(*parts[:at], replace(part, handling=handling), *parts[at + 1 :]))
         return replace(weighed, recipe=recipe)
 
-    what = part.title or "what you have"
-    done = f"weigh the {what} after “{sentence.text if sentence else ''}”"
+    what = f"the {part.title}" if part.title else "what you have"
+    done = f"weigh {what} after “{sentence.text if sentence else ''}”"
     return _Way(done, f"“> {typed}”", "write it under that", promise, changed)
 
 
@@ -369,9 +371,8 @@ def _settle_division(weighed: WeighedRecipe, divided: Portion, promise: Array) -
         return replace(weighed, recipe=recipe)
 
     one = divided.household or "serving"
-    return _Way(
-        f"weigh {one if one[0].isdigit() else 'one ' + one}", f"“{typed}”", "write it in the head", promise, changed
-    )
+    named = "one " + one.removeprefix("1 ") if one.startswith("1 ") or not one[0].isdigit() else one
+    return _Way(f"weigh {named}", f"“{typed}”", "write it in the head", promise, changed)
 
 
 def _pinned(text: str, item: str) -> str:
