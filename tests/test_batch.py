@@ -72,6 +72,30 @@ def test_a_folder_gives_a_table_labels_and_a_report(tmp_path):
     assert sorted(again) == ["bun-01.md", "bun-02.md"]  # the lost label and the changed recipe
 
 
+def test_whatever_an_answer_depends_on_makes_it_be_done_again(tmp_path, monkeypatch):
+    """A changed larder, the user's or the one beside it, a changed market and another edition each do a recipe anew."""
+    own = tmp_path / "none" / "larder.toml"
+    (tmp_path / "bun.md").write_text("- 100 g house mix\n", encoding="utf-8")
+    journal = tmp_path / "batch" / "journal.jsonl"
+    panel = '[[food]]\nname = "House mix"\n[food.panel]\nper = "100 g"\nenergy = "{} kcal"\n'
+
+    def energy(*options):
+        batch(tmp_path, "--workers", 1, *options)
+        return len(journal.read_text(encoding="utf-8").splitlines()), table(tmp_path)[0]["ENERC_KCAL"]
+
+    assert energy()[0] == 1 and energy()[0] == 1
+    own.parent.mkdir()
+    own.write_text(panel.format(300), encoding="utf-8")
+    assert energy() == (2, "300.0")
+    own.write_text(panel.format(400), encoding="utf-8")
+    assert energy() == (3, "400.0") and energy()[0] == 3
+    (tmp_path / "larder.toml").write_text(panel.format(500), encoding="utf-8")
+    assert energy() == (4, "500.0")
+    assert energy("--market", "eu")[0] == 5
+    monkeypatch.setattr("labeler.batch.run.version", lambda name: "another")
+    assert energy("--market", "eu")[0] == 6
+
+
 def test_killed_in_the_middle_it_goes_on_without_loss_or_repeat(tmp_path):
     """SIGKILL after a few, a broken last line: the rest is done, what was done is not, the table is the same."""
     files = stall(tmp_path, 12)

@@ -46,17 +46,20 @@ class Task:
 
 
 def digest_of(path: Path, settings: str) -> str:
-    """SHA-256 of a recipe's bytes, of the settings and of the larder beside it; empty where it cannot be read."""
+    """SHA-256 of a recipe's bytes, of the settings and of each larder that it sees; empty where it cannot be read.
+
+    Each is told from the next by its length, and no larder from an empty one.
+    """
     from labeler.larder.find import larder_paths
 
-    found = hashlib.sha256(settings.encode())
     try:
-        found.update(path.read_bytes())
-        for larder in larder_paths(str(path)):
-            if larder.is_file():
-                found.update(larder.read_bytes())
+        pieces = [settings.encode(), path.read_bytes()]
+        pieces += [larder.read_bytes() if larder.is_file() else b"no larder" for larder in larder_paths(str(path))]
     except OSError:
         return ""
+    found = hashlib.sha256()
+    for piece in pieces:
+        found.update(f"{len(piece)}:".encode() + piece)
     return found.hexdigest()
 
 
