@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from decimal import Decimal
 from typing import Any
 
 from labeler.allergens import (
@@ -27,11 +28,22 @@ from labeler.left_open import open_values
 from labeler.nutrition import Nutrition, analyse
 from labeler.recipe.model import Recipe
 from labeler.rules.declare import Declaration, DeclaredValue, declare
+from labeler.rules.engine import exact, plain, to_step
 from labeler.rules.ingredients import IngredientList, ingredient_list
 from labeler.rules.market import load_market
 from labeler.rules.net import NetQuantity, net_quantity
 
-__all__ = ["Facts", "TableRow", "declared_of", "gather", "label_content", "net_of", "servings_in", "table_rows"]
+__all__ = [
+    "Facts",
+    "TableRow",
+    "declared_of",
+    "gather",
+    "grams_words",
+    "label_content",
+    "net_of",
+    "servings_in",
+    "table_rows",
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,7 +143,7 @@ def label_content(
     rows = tuple(_row(row) for row in table_rows(facts))
     net, net_problems = _net(recipe, nutrition, market, area_cm2)
     head = {key: _text(value) for key, value in recipe.head.items()}
-    serving = f"{nutrition.serving_g:.0f} g"
+    serving = grams_words(nutrition.serving_g)
     if nutrition.portion.household and nutrition.portion.household != serving:
         serving = f"{nutrition.portion.household} ({serving})"
     stated = statement(found, market, also_handled=_list(recipe.head.get("also handles")))
@@ -202,6 +214,12 @@ def _text(value: Any) -> str:
     if isinstance(value, datetime.date):
         return f"{value.day} {value:%B} {value.year}"
     return "" if value is None else str(value)
+
+
+def grams_words(grams: float) -> str:
+    """A weight as it is printed: whole grams, tenths below 5 g, exactly half-way up as the rules of every market."""
+    amount = exact(grams)
+    return f"{plain(to_step(amount, Decimal(1) if amount >= 5 else Decimal('0.1')))} g"
 
 
 def _row(row: TableRow) -> NutritionRow:
@@ -288,7 +306,7 @@ def servings_in(nutrition: Nutrition) -> tuple[str, bool, bool]:
     """How many servings, whether that is "about", and whether they are in a pack or in the batch."""
     divided = nutrition.portion
     count = divided.pack_g / divided.grams if divided.pack_g and divided.grams else divided.count
-    return f"{count:.0f}", abs(count - round(count)) >= 0.02, bool(divided.pack_g)
+    return plain(to_step(exact(count), Decimal(1))), abs(count - round(count)) >= 0.02, bool(divided.pack_g)
 
 
 def _servings(nutrition: Nutrition) -> str:
@@ -307,14 +325,15 @@ def net_of(recipe: Recipe, nutrition: Nutrition, market: str, area_cm2: float | 
     area_cm2 : float or None
         Area of the principal panel [cm²], which settles the height of its type in some markets.
     """
-    grams = nutrition.portion.pack_g
+    grams, millilitres = nutrition.portion.pack_g, nutrition.portion.pack_ml
     if not grams:
         return None
     per_ml = float(density(nutrition.dish.mix)[0])
     return net_quantity(
         market=market,
         grams=grams,
-        millilitres=grams / per_ml if per_ml > 0 else None,
+        millilitres=millilitres or (grams / per_ml if per_ml > 0 else None),
+        liquid=millilitres is not None,
         food=recipe.title,
         panel_area_cm2=area_cm2,
     )

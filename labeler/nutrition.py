@@ -116,7 +116,12 @@ class Nutrition:
         """Each part of the recipe, in its order, with its account; worked out when first asked for."""
         inputs, choices = (None, {}) if self.drawn is None else (self.drawn.inputs, self.drawn.choices)
         few = None if inputs is None else inputs.every(PART_DRAWS)
-        return tuple(_part_figures(ledger, few, choices) for ledger in self.dish.ledgers)
+        found = (_part_figures(ledger, few, choices) for ledger in self.dish.ledgers)
+        # A part that alone is served is the dish: its 100 g are the dish's, and are worked out once.
+        whole = self.dish.served[0] if len(self.dish.served) == 1 else None
+        return tuple(
+            replace(part, per_100g=self.per_100g) if part.title == whole and part.per_100g else part for part in found
+        )
 
     @cached_property
     def weigh_next(self) -> tuple[Mapping[str, Any], ...]:

@@ -48,6 +48,8 @@ class Portion:
         What of the head could not be read, or does not agree with the rest.
     said : str
         The words of the head that divide the batch; empty where nothing does.
+    pack_ml : float or None
+        What one pack holds [mL], where the head's `net` is a volume.
     """
 
     count: float
@@ -59,14 +61,16 @@ class Portion:
     pack_g: float | None = None
     problems: tuple[Problem, ...] = ()
     said: str = ""
+    pack_ml: float | None = None
 
 
 class _Amount(NamedTuple):
-    """An amount of the dish: its grams, and of which of the things made it counts how many (None for a measure)."""
+    """An amount of the dish: its grams, of which of the things made it counts how many, and its volume as written."""
 
     grams: float
     number: float = 0.0
     made: Count | None = None
+    millilitres: float | None = None
 
 
 class _Batch:
@@ -95,7 +99,8 @@ class _Batch:
         for amount in line.amounts:
             volume = millilitres_per(amount.unit, market=self.market)
             if volume is not None:
-                return _Amount((amount.low + amount.high) / 2 * volume * float(density(self.dish.mix)[0]))
+                room = (amount.low + amount.high) / 2 * volume
+                return _Amount(room * float(density(self.dish.mix)[0]), millilitres=room)
         return self.counted(text)
 
     def counted(self, text: str) -> _Amount | None:
@@ -126,7 +131,8 @@ def portion(recipe: Recipe, dish: Dish, *, market: str = "us") -> Portion:
     """
     batch = _Batch(recipe, dish, market)
     problems: list[Problem] = list(_unread(recipe))
-    pack_g, packs = _pack(batch, problems)
+    pack, packs = _pack(batch, problems)
+    pack_g, pack_ml = (None, None) if pack is None else (pack.grams, pack.millilitres)
     serving = _serving(batch, pack_g, problems)
     found = _divided(batch, serving)
     if found is None:
@@ -138,7 +144,7 @@ def portion(recipe: Recipe, dish: Dish, *, market: str = "us") -> Portion:
             )
         )
         found = Portion(1.0, batch.mass, "the whole batch, as the recipe names no servings", False)
-    return replace(found, packs=packs, pack_g=pack_g, problems=tuple(problems))
+    return replace(found, packs=packs, pack_g=pack_g, pack_ml=pack_ml, problems=tuple(problems))
 
 
 def _divided(batch: _Batch, serving: _Amount | None) -> Portion | None:
@@ -172,8 +178,8 @@ def _unread(recipe: Recipe) -> Iterator[Problem]:
             )
 
 
-def _pack(batch: _Batch, problems: list[Problem]) -> tuple[float | None, float | None]:
-    """What one pack holds [g] and how many there are, by `net`, `pack` and what the batch makes."""
+def _pack(batch: _Batch, problems: list[Problem]) -> tuple[_Amount | None, float | None]:
+    """What one pack holds and how many there are, by `net`, `pack` and what the batch makes."""
     named = batch.dish.servings
     packs = None if named is None else named.packs or (named.count if named.unit else None)
     net = batch.head.get("net")
@@ -199,7 +205,7 @@ def _pack(batch: _Batch, problems: list[Problem]) -> tuple[float | None, float |
         amount = held or (_Amount(batch.mass / packs) if packs and batch.mass > 0.0 else None)
     elif batch.mass > 0.0:
         problems += _against_batch(batch, amount.grams, packs, str(net))
-    return (amount.grams if amount is not None else None), packs
+    return amount, packs
 
 
 def _against_batch(batch: _Batch, grams: float, packs: float | None, net: str) -> Iterator[Problem]:

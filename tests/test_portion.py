@@ -115,3 +115,11 @@ def test_packs_and_servings_are_counts_of_what_is_made(head, count, packs, pack_
     assert found.servings == pytest.approx(count) and found.portion.packs == packs
     assert found.portion.pack_g == (None if pack_g is None else pytest.approx(pack_g))
     assert not codes(found)
+
+
+def test_the_hundred_grams_of_a_part_that_alone_is_served_are_the_dishes():
+    """One figure has one interval, whichever output prints it."""
+    text = "---\nserves: 4\n---\n## Sauce\n- 1 cup milk\n- salt\n## Dish\n- all of the Sauce\n- 2 cups flour\n"
+    found = analyse(read_recipe(text), draws=200)
+    assert found.parts[-1].per_100g == found.per_100g
+    assert found.parts[0].per_100g["NA"] != found.per_100g["NA"]

@@ -15,6 +15,7 @@ from labeler.rules.stems import find_phrase, head_and_aside, stems
 __all__ = ["NetQuantity", "net_quantity"]
 
 NET = "net_quantity"
+_FLUID = "volume foods"
 _FIGURES = 3
 _CM2 = {"sq in": Decimal("6.4516"), "cm2": Decimal(1)}
 _MM = {"inch": Decimal("25.4"), "mm": Decimal(1)}
@@ -62,7 +63,8 @@ def net_quantity(
     grams, millilitres : float or None
         What the package holds [g], [mL]; give both where both are known.
     food : str
-        Name of the food: some foods are declared by volume whatever they are (pickles and relishes in the us).
+        Name of the food: some foods are declared by volume by the market's rules (drinks and
+        thin sauces; pickles and relishes in the us).
     liquid : bool
         True for a liquid, which is declared by volume.
     panel_area_cm2 : float or None
@@ -92,12 +94,12 @@ def net_quantity(
     problems: list[Problem] = []
     used: list[Rule] = []
     by_volume = liquid
-    fluid = rules.get("net-volume-foods")
-    if fluid and _by_volume(fluid, food):
+    fluid = next((rule for rule in rules.values() if rule.kind == _FLUID and _by_volume(rule, food)), None)
+    if fluid is not None:
         by_volume = True
         used.append(fluid)
     if by_volume and millilitres is None:
-        reason = f"{fluid.says} ({fluid.paragraph})" if fluid in used and fluid else "A liquid is declared by volume."
+        reason = f"{fluid.says} ({fluid.paragraph})" if fluid is not None else "A liquid is declared by volume."
         problems.append(Problem("net-needs-volume", f"{reason} Measure what the package holds and give millilitres."))
     elif not by_volume and grams is None:
         problems.append(Problem("net-needs-weight", "Food that is no liquid is declared by weight: give grams."))
