@@ -19,7 +19,8 @@ from labeler.totals import FIGURE_KEYS
 from labeler.worksheet.account import WEIGHT
 from labeler.worksheet.as_json import worksheet_bytes, worksheet_object
 from labeler.worksheet.build import worksheet
-from labeler.worksheet.model import Kind, LineRow, StepRow, Worksheet, columns
+from labeler.worksheet.column import Kind, columns
+from labeler.worksheet.model import LineRow, StepRow, Worksheet
 from labeler.worksheet.names import _rows, nutrient
 
 BRINED = """---

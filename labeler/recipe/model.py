@@ -4,14 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Any
+from typing import Any, Protocol
 
 from labeler.knowledge import Problem
 
-if TYPE_CHECKING:
-    from labeler.foods.own import OwnFoods
+__all__ = ["Amount", "Handling", "Keeper", "Line", "Part", "Pin", "Recipe"]
 
-__all__ = ["Amount", "Handling", "Line", "Part", "Pin", "Recipe"]
+
+class Keeper(Protocol):
+    """Whoever keeps the cook's own foods beside a recipe; what such a food is, the foods room knows."""
+
+    def named(self, name: str) -> Any:
+        """The own food that a name means, or None."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,7 +160,7 @@ class Recipe:
         The file's name.
     problems : tuple of Problem
         What is strange about the text.
-    larder : OwnFoods or None
+    larder : Keeper or None
         The cook's own foods that stand with the recipe; a name that one of them goes by means it.
     """
 
@@ -166,4 +170,4 @@ class Recipe:
     digest: str = ""
     source: str = ""
     problems: tuple[Problem, ...] = ()
-    larder: OwnFoods | None = field(default=None, compare=False)
+    larder: Keeper | None = field(default=None, compare=False)

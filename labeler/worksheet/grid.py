@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from labeler.worksheet.model import Column
+from labeler.worksheet.column import Column
 
 __all__ = ["FIRST", "HEAD", "Cell", "Live", "Row", "Sheet", "letter"]
 

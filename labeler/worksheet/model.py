@@ -1,16 +1,16 @@
 """What the worksheet holds: every figure of a recipe and where it came from, as rows of plain values.
 
 One dataclass is one kind of row. Each field says its heading, its kind and what a reader should know about it in one
-place (`column`); the spreadsheet, its list of columns and the JSON all follow from that. Amounts of nutrients are
-mappings from INFOODS tagname to a number in the food table's unit, None where nobody knows it.
+place (`labeler.worksheet.column`); the spreadsheet, its list of columns and the JSON all follow from that. Amounts of
+nutrients are mappings from INFOODS tagname to a number in the food table's unit, None where nobody knows it.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import Field, dataclass, field, fields
-from enum import Enum
-from typing import Any
+from dataclasses import dataclass, field
+
+from labeler.worksheet.column import Kind, column, hidden
 
 __all__ = [
     "Advice",
@@ -18,12 +18,10 @@ __all__ = [
     "Alternative",
     "Balance",
     "CautionRow",
-    "Column",
     "DeclaredRow",
     "DutyRow",
     "FoodRow",
     "IngredientRow",
-    "Kind",
     "Left",
     "LineRow",
     "Nutrient",
@@ -34,58 +32,10 @@ __all__ = [
     "Term",
     "Total",
     "Worksheet",
-    "columns",
 ]
 
 Amounts = Mapping[str, float | None]
 """Tagname → amount in the table's unit; None where it is not known."""
-
-
-class Kind(Enum):
-    """How a value is shown: words, long words that wrap, grams, an amount of any size, a share, a whole number."""
-
-    WORDS = "words"
-    LONG = "long"
-    GRAMS = "grams"
-    AMOUNT = "amount"
-    SHARE = "share"
-    WHOLE = "whole"
-    HIDDEN = "hidden"  # in the JSON only, or laid out by hand
-
-
-@dataclass(frozen=True, slots=True)
-class Column:
-    """One column of a sheet: field name, heading, how it is shown, its width in characters, what it says."""
-
-    name: str
-    heading: str
-    kind: Kind
-    width: float
-    says: str
-
-
-_WIDTHS = {Kind.WORDS: 18.0, Kind.LONG: 46.0, Kind.GRAMS: 11.0, Kind.AMOUNT: 12.0, Kind.SHARE: 9.0, Kind.WHOLE: 8.0}
-
-
-def column(heading: str, says: str, kind: Kind = Kind.WORDS, width: float | None = None) -> dict[str, Any]:
-    """Of a field of a row, what every reader of it needs to know."""
-    return {"column": (heading, kind, width or _WIDTHS[kind], says)}
-
-
-def hidden(says: str) -> dict[str, Any]:
-    """Of a field that the JSON gives and the sheet lays out in its own way."""
-    return {"column": ("", Kind.HIDDEN, 0.0, says)}
-
-
-def columns(row: type) -> tuple[Column, ...]:
-    """The columns of one kind of row, in order; hidden ones are left out."""
-    found = []
-    for item in fields(row):
-        given: Field[Any] = item
-        heading, kind, width, says = given.metadata["column"]
-        if kind is not Kind.HIDDEN:
-            found.append(Column(item.name, heading, kind, width, says))
-    return tuple(found)
 
 
 @dataclass(frozen=True, slots=True)

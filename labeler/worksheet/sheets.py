@@ -11,18 +11,17 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from labeler.worksheet.account import WEIGHT
+from labeler.worksheet.column import Column, Kind, columns
 from labeler.worksheet.grid import FIRST, Cell, Live, Row, Sheet, letter
 from labeler.worksheet.model import (
     Advice,
     AllergenRow,
     Alternative,
     CautionRow,
-    Column,
     DeclaredRow,
     DutyRow,
     FoodRow,
     IngredientRow,
-    Kind,
     LineRow,
     Nutrient,
     ProblemRow,
@@ -31,7 +30,6 @@ from labeler.worksheet.model import (
     Term,
     Total,
     Worksheet,
-    columns,
 )
 
 __all__ = ["sheets"]

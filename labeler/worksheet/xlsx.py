@@ -15,8 +15,9 @@ from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from labeler.worksheet.cells import cell_text, would_run
+from labeler.worksheet.column import Kind
 from labeler.worksheet.grid import FIRST, HEAD, Cell, Live, Row, Sheet, letter
-from labeler.worksheet.model import Kind, Worksheet
+from labeler.worksheet.model import Worksheet
 from labeler.worksheet.sheets import sheets
 
 if TYPE_CHECKING:
