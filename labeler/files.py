@@ -9,7 +9,16 @@ from pathlib import Path
 
 from labeler.knowledge import LabelerError
 
-__all__ = ["FOOD_NAME", "INGREDIENT_LINE", "as_text", "read_bytes", "read_rows", "read_text", "write_whole"]
+__all__ = [
+    "FOOD_NAME",
+    "INGREDIENT_LINE",
+    "as_text",
+    "check_ending",
+    "read_bytes",
+    "read_rows",
+    "read_text",
+    "write_whole",
+]
 
 MAX_BYTES = 32 * 1024 * 1024
 """What a saved page or a table may have."""
@@ -144,6 +153,29 @@ def read_rows(source: str, *, row: str = INGREDIENT_LINE) -> list[str]:
     if rows[-1] == "":
         rows.pop()
     return rows
+
+
+def check_ending(path: str | None, endings: tuple[str, ...], *, what: str, option: str = "-o") -> None:
+    """Refuse a file name whose ending is not that of what would be written into it.
+
+    Parameters
+    ----------
+    path : str or None
+        As typed; None for no file.
+    endings : tuple of str
+        With their dots, in lower case.
+    what : str
+        What is written: "a label".
+    option : str
+        How the file is given.
+
+    Raises
+    ------
+    LabelerError
+        With the endings that can be written.
+    """
+    if path is not None and not path.lower().endswith(endings):
+        raise LabelerError(f"{option} {path}: {what} is written as {' or '.join(endings)}; end the name so")
 
 
 def write_whole(path: str, data: bytes) -> None:

@@ -49,6 +49,16 @@ def test_what_is_not_said_is_asked():
     assert found.obligations is None and any("--fact" in sentence for sentence in found.open)
 
 
+def test_what_depends_on_the_kind_of_sale_is_shown_where_it_is_not_said():
+    """Each kind has its own answer, the same that saying it gives; said, there is nothing to choose from."""
+    recipe = read_recipe(RELISH.replace("kind: relishes\n", ""))
+    found = duties(recipe, market="uk")
+    said = duties(recipe, market="uk", facts={"sale": "packed ahead"})
+    assert len(found.by_sale) == 5 and not said.by_sale
+    assert found.by_sale["packed ahead"] == said.obligations
+    assert found.by_sale["post only"]["net quantity"].state != said.obligations["net quantity"].state
+
+
 def test_the_head_may_hold_the_facts():
     """`sale:` and the other facts in the head count as given."""
     found = duties(

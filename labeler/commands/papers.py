@@ -7,7 +7,8 @@ from typing import Any
 
 import click
 
-from labeler.commands.shared import check_ending, json_option, market_option, recipe_of, write_object
+from labeler.commands.shared import json_option, market_option, recipe_of, write_object
+from labeler.files import check_ending
 
 __all__ = ["label", "matrix", "post", "worksheet"]
 

@@ -9,13 +9,11 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from labeler.knowledge import LabelerError
-
 if TYPE_CHECKING:
     from labeler.larder.file import Larder
     from labeler.recipe.model import Recipe
 
-__all__ = ["check_ending", "json_option", "larder_of", "market_option", "recipe_of", "write_object", "write_rows"]
+__all__ = ["json_option", "larder_of", "market_option", "recipe_of", "write_object", "write_rows"]
 
 MARKETS = ("us", "eu", "uk", "ca", "anz", "codex", "jp")
 json_option = click.option("--json", "as_json", is_flag=True, help="Write JSON instead of a table.")
@@ -67,26 +65,3 @@ def _say_unread(larder: Any) -> None:
     from labeler.showing import say_problems
 
     say_problems(getattr(larder, "problems", ()), err=True)
-
-
-def check_ending(path: str | None, endings: tuple[str, ...], *, what: str, option: str = "-o") -> None:
-    """Refuse a file name whose ending is not that of what would be written into it.
-
-    Parameters
-    ----------
-    path : str or None
-        As typed; None for no file.
-    endings : tuple of str
-        With their dots, in lower case.
-    what : str
-        What is written: "a label".
-    option : str
-        How the file is given.
-
-    Raises
-    ------
-    LabelerError
-        With the endings that can be written.
-    """
-    if path is not None and not path.lower().endswith(endings):
-        raise LabelerError(f"{option} {path}: {what} is written as {' or '.join(endings)}; end the name so")

@@ -16,10 +16,9 @@ __all__ = ["bring"]
 @click.option("--which", type=int, default=None, metavar="N", help="Of several recipes in the file, which.")
 def bring(source: str, output: str | None, form: str | None, which: int | None) -> None:
     """Turn a saved web page, JSON, pasted text or a table into a recipe file of your own."""
-    from labeler.commands.shared import check_ending
     from labeler.elsewhere.reading import FORMS, carry, form_of
     from labeler.elsewhere.write import recipe_text
-    from labeler.files import read_bytes, write_whole
+    from labeler.files import check_ending, read_bytes, write_whole
 
     if form is not None and form not in FORMS:
         raise click.UsageError(f"--form {form}: is none of {', '.join(FORMS)}")
