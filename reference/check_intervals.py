@@ -72,6 +72,8 @@ UNSAID = (
     *("Spices", "Beverages", "Alcoholic beverage", "Salad dressing", "Tomato products", "Leavening agents", "Nuts"),
     *("Seeds", "Fish", "Crustaceans", "Mollusks", "Cereals", "Candies", "Snacks"),
 )
+# Segments behind them that name no food either.
+NO_NAMES = ("carbonated", "distilled", "all", "ready-to-eat", "ready-to-drink")
 # A head that so many foods share names a category and says nothing alone: the segment behind it goes before it.
 SHARED = 25
 FRACTIONS = (0.125, 0.25, 1 / 3, 0.5, 2 / 3, 0.75, 1, 1.25, 1.5, 1.75, 2, 2.5, 3, 3.5, 4, 5, 6, 7, 8, 9, 10, 12)
@@ -123,7 +125,10 @@ def vague_name(food: str, heads: Counter[str]) -> str:
     segments = [segment.strip() for segment in description.split(",") if segment.strip()]
     name, *rest = [segment for segment in segments if segment not in TRADE]
     if name in UNSAID and rest:
-        name = rest[0]
+        # "Tomato products, canned, puree" is tomato puree: a word of state alone names nothing.
+        named = [segment for segment in rest if segment.lower() not in (*STATES, *NO_NAMES)]
+        sort = "tomato " if name.startswith("Tomato") else ""
+        name = f"{sort}{named[0]}" if named else f"{rest[0]} {name}"
     elif rest and (heads[name] > SHARED or len(segments) == 2):
         name = f"{rest[0]} {name}"
     states = [word for word in STATES if re.search(rf"\b{word}\b", description, re.I) and word not in name.lower()]

@@ -134,3 +134,26 @@ def test_an_unknown_food_bounds_the_sum_from_above_by_what_foods_are():
     figure = found.batch["PROCNT"]
     assert figure.lower_bound and figure.missing == pytest.approx(44.16)
     assert 44 < figure.high - figure.best < 46
+
+
+@pytest.mark.parametrize(
+    ("line", "never"),
+    [
+        ("1 cup water", ("tonic", "Coconut", "vitamin")),
+        ("2 potatoes", ("Sweet potato", "canned")),
+        ("1 cup peas", ("canned", "Pigeonpeas")),
+        ("1 cup peaches", ("canned", "sweetened", "syrup")),
+        ("1 cup almonds", ("butter", "paste", "roasted")),
+    ],
+)
+def test_another_meaning_of_a_name_is_the_same_food_prepared_alike(line, never):
+    """Who writes "water" pours no tonic, and who writes "peas" opens no can (SR28 descriptions)."""
+    foods = plausible(weigh_line(read_line(line), market="us"))
+    told = [load_table().describe(food) for food, _ in foods]
+    assert not [(one, word) for one in told for word in never if word in one]
+
+
+def test_butter_may_be_salted_or_not():
+    """What the match is, and the line does not say, another food need not be."""
+    told = {food for food, _ in plausible(weigh_line(read_line("2 tbsp butter"), market="us"))}
+    assert {"01001", "01145"} <= told

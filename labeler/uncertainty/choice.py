@@ -1,8 +1,9 @@
 """Which food it may have been: the matched one, or another that the same words mean.
 
 "Cheese" is taken for cheddar, but the cook may hold Swiss. The plausible foods of a line are the match and what
-is the same thing by another description: of its group, with every word that the line and the match share, in the same
-state, and as wet and as rich within wide bounds, so that nobody takes milk powder for milk. The match keeps as much
+is the same thing by another description: of its group, with every word that the line and the match share, called so
+without a word more (sweet potatoes are no potatoes), preserved and prepared as the match is (who writes "peas" opens no
+can), of no maker that nobody named, and as wet and as rich within wide bounds. The match keeps as much
 weight as matches of its confidence deserve (`trust`), the others share the rest by how often survey foods use them and
 how many words they have that nobody asked for.
 """
@@ -45,6 +46,14 @@ _COOKED = (
     ),
     *("microwaved", "heated", "panfried", "steamed", "rotisserie", "bbq", "mashed", "puff", "prepared", "scalloped"),
 )
+# What makes another food of the same thing: a line that does not say so means none of it.
+_MADE = (
+    "canned waterpacked oilpacked",
+    *"dried smoked cured pickled salted sweetened candied glazed marinated stuffed breaded creamed powdered"
+    " dehydrated instant concentrate condensed evaporated carbonated flavored fermented cultured sour seasoned jarred"
+    " dryroasted oilroasted malted imitation substitute chocolate vanilla fruit strawberry syrup".split(),
+)
+_BRAND = re.compile(r"\b[A-Z][A-Z'&.-]{2,}")
 
 
 def trust(confidence: float) -> float:
@@ -73,6 +82,32 @@ def _thing(row: int) -> str:
     return found[-1] if found else ""
 
 
+@cache
+def _made_rows() -> NDArray[np.bool_]:
+    """Which of `_MADE` each row of the table is, shape (rows, ways)."""
+    carried = np.zeros((len(load_table()), len(_MADE)), dtype=bool)
+    for at, ways in enumerate(_MADE):
+        for word in ways.split():
+            carried[load_index().rows_of(word), at] = True
+    return carried
+
+
+@lru_cache(maxsize=16384)
+def _called(row: int, meant: tuple[str, ...]) -> frozenset[str]:
+    """The words of the part of a description that says what the thing is: the first that holds a word of the line."""
+    for part in re.sub(r"\([^)]*\)|-like\b", " ", load_table().descriptions[row]).split(","):
+        named = words(re.sub(r"\bor\b.*", "", part))
+        if set(named) & set(meant):
+            return frozenset(named)
+    return frozenset()
+
+
+@cache
+def _brands(row: int) -> frozenset[str]:
+    """Makers and brands of a row, which the table writes in capital letters."""
+    return frozenset(_BRAND.findall(load_table().descriptions[row]))
+
+
 @lru_cache(maxsize=4096)
 def _others(said: tuple[str, ...], food: str) -> tuple[tuple[str, float], ...]:
     """Foods that the words may mean beside the matched one, with shares that sum to 1; most used first."""
@@ -89,8 +124,17 @@ def _others(said: tuple[str, ...], food: str) -> tuple[tuple[str, float], ...]:
     near &= np.abs(water[rows] - water[row]) <= _WATER
     least = np.minimum(energy[rows], energy[row])
     near &= np.maximum(energy[rows], energy[row]) <= np.maximum(_RICHER * least, least + _STEP)
+    near &= ~(_made_rows()[rows] & ~_made_rows()[row]).any(axis=1)
     rows = rows[near]
-    rows = rows[[_thing(int(one)) == _thing(row) for one in rows]]
+    # The match may have a word more than the line ("chicken broth" for "broth"); another then has one of its own.
+    longest = len(_called(row, tuple(meant)) - set(said))
+    same = [
+        _thing(one) == _thing(row)
+        and len(_called(one, tuple(meant)) - set(said)) <= longest
+        and _brands(one) <= _brands(row)
+        for one in rows.tolist()
+    ]
+    rows = rows[same]
     # Each word that nobody asked for makes a food less likely, by what the search counts it.
     extra = np.array([index.unasked(int(one), said) for one in rows]) - index.unasked(row, said)
     shares = np.sqrt(table.survey_uses[rows] + 1.0) * np.exp(-np.maximum(extra, 0.0) / _SOFT)
