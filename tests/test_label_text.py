@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import re
 from pathlib import Path
 
 import pytest
@@ -57,10 +58,10 @@ def test_what_cannot_be_printed_is_written_otherwise_or_marked(text: str, result
 @settings(deadline=None)
 @given(st.text(st.sampled_from("abcdefg -/éW½,."), max_size=120), st.floats(3, 40), st.booleans())
 def test_lines_lose_no_letter_and_are_no_wider_than_the_column(text: str, width: float, even: bool) -> None:
-    """Whatever the width, the lines together are the text, and only a single letter may be wider than the line."""
+    """Whatever the width, the lines together are the text but for hyphens, and only a letter may be wider than one."""
     lines = break_lines(((text, "text"),), width, even)
     set_text = [" ".join("".join(part for _, part, _ in line.stretches).split()) for line in lines]
-    assert "".join(set_text).replace(" ", "") == text.replace(" ", "")
+    assert re.sub("[ -]", "", "".join(set_text)) == re.sub("[ -]", "", text)
     for line, written in zip(lines, set_text, strict=True):
         assert line.width <= width + 1e-6 or len(written) == 1
 
@@ -118,3 +119,14 @@ def test_every_language_has_every_word_and_can_print_it() -> None:
     assert words("de")["ingredients"] == "Zutaten"
     with pytest.raises(LabelerError, match="en, fr, es, de, it"):
         words("tlh")
+
+
+@pytest.mark.parametrize("width", [4.0, 6.0, 9.0])
+def test_a_word_that_no_line_holds_is_cut_with_a_hyphen(width):
+    """Every cut between letters is marked, no line is wider than asked, and without the hyphens it is the word."""
+    word = "Worcestershiresoßenkonzentrat"
+    lines = break_lines(((word, "text"),), width)
+    told = ["".join(text for _, text, _ in line.stretches) for line in lines]
+    assert len(told) > 1 and all(line.width <= width for line in lines)
+    assert all(one.endswith("-") and len(one) > 2 for one in told[:-1])
+    assert "".join(one.removesuffix("-") for one in told) == word and len(told[-1]) > 1

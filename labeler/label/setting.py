@@ -1,16 +1,16 @@
 """Setting text in lines: where a paragraph breaks, and the marks of its lines.
 
 A paragraph is a sequence of (text, face) stretches. Lines break at spaces and after hyphens, dashes and slashes; a
-word wider than the line is cut between letters. Among all ways to break it into the fewest lines, the one with the
-least uneven right edge is taken (the sum of squared empty widths, last line left out: the classic minimum-raggedness
-paragraph), but a last line of a single short word counts as uneven too.
+word wider than the line is cut between letters, with a hyphen. Among all ways to break it into the fewest lines, the
+one with the least uneven right edge is taken (the sum of squared empty widths, last line left out: the classic
+minimum-raggedness paragraph), but a last line of a single short word counts as uneven too.
 """
 
 from __future__ import annotations
 
 import re
 import unicodedata
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from labeler.label.drawing import Mark, Text
@@ -51,14 +51,15 @@ DOT = "·"
 class _Atom:
     """What stays together on a line.
 
-    `space` is the width of the space before it, 0 where it is glued on; `overhangs` say how far its first and last
-    letters reach out of it [em].
+    `space` is the width of the space before it, 0 where it is glued on; `cut` is True where a word goes on behind it on
+    the next line; `overhangs` say how far its first and last letters reach out of it [em].
     """
 
     stretches: tuple[Stretch, ...]
     width: float
     space: float
     overhangs: tuple[float, float]
+    cut: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,23 +150,46 @@ def _atoms(stretches: tuple[Stretch, ...]) -> tuple[_Atom, ...]:
 
 
 def _cut(atom: _Atom, width: float) -> list[_Atom]:
-    """A word that no line can hold, cut between letters into parts no wider than `width`."""
+    """A word that no line can hold, cut between letters into parts no wider than `width`, a hyphen at each cut.
+
+    The last letter does not stand alone. Figures are cut without a hyphen, which would be read as part of them.
+    """
+    letters = [(cluster, name) for text, name in atom.stretches for cluster in _clusters(text)]
     parts: list[_Atom] = []
-    current: list[Stretch] = []
-    used, space = 0.0, atom.space
-    for text, face_name in atom.stretches:
-        for cluster in _clusters(text):
-            advance = text_width(cluster, face_name)
-            if current and used + advance + 0.2 > width:
-                parts.append(_atom(current, used, space))
-                current, used, space = [], 0.0, 0.0
-            if current and current[-1][1] == face_name:
-                current[-1] = (current[-1][0] + cluster, face_name)
-            else:
-                current.append((cluster, face_name))
-            used += advance
-    parts.append(_atom(current, used, space))
+    first, space = 0, atom.space
+    while first < len(letters):
+        last = first + 1
+        while last < len(letters) and _reach(letters, first, last + 1) + _OVERHANG <= width:
+            last += 1
+        if last == len(letters) - 1 and last - first > 2:
+            last -= 1
+        stretches = _joined(letters, first, last)
+        part = _atom(stretches, sum(text_width(*one) for one in stretches), space)
+        parts.append(replace(part, cut=last < len(letters)))
+        first, space = last, 0.0
     return parts
+
+
+_OVERHANG = 0.2
+"""Room for what the letters at the ends of a part may reach out of it [em]."""
+
+
+def _joined(letters: list[Stretch], first: int, last: int) -> list[Stretch]:
+    """Some letters of a word as stretches, with a hyphen where the word goes on."""
+    found: list[Stretch] = []
+    for cluster, name in letters[first:last]:
+        if found and found[-1][1] == name:
+            found[-1] = (found[-1][0] + cluster, name)
+        else:
+            found.append((cluster, name))
+    if last < len(letters) and letters[last][0][0].isalpha() and letters[last - 1][0][0].isalpha():
+        found[-1] = (found[-1][0] + "-", found[-1][1])
+    return found
+
+
+def _reach(letters: list[Stretch], first: int, last: int) -> float:
+    """Width of some letters of a word, with the hyphen that they need [em]."""
+    return sum(text_width(text, name) for text, name in _joined(letters, first, last))
 
 
 def _line(atoms: list[_Atom]) -> Line:
@@ -217,7 +241,7 @@ def break_lines(stretches: tuple[Stretch, ...], width: float, even: bool = False
         best[first] = (10**9, 0.0)
         for last in range(first, count):
             used += atoms[last].width + (atoms[last].space if last > first else 0.0)
-            if used + atoms[last].overhangs[1] > width and last > first:
+            if last > first and (used + atoms[last].overhangs[1] > width or atoms[last - 1].cut):
                 break
             lines, cost = best[last + 1]
             ends = last + 1 == count
