@@ -266,8 +266,12 @@ def _allergen_runs(stated: Statement) -> Iterator[Run]:
         yield Run(f"{title}: ")
         yield Run(names, True)
     elif stated.names:
-        yield Run("Allergens: see the ingredients set in ")
-        yield Run("bold", True)
+        if stated.names != stated.unlisted:
+            yield Run("Allergens: see the ingredients set in ")
+            yield Run("bold", True)
+        if stated.unlisted:
+            yield Run("Contains: " if stated.names == stated.unlisted else ". Contains also: ")
+            yield Run(", ".join(stated.unlisted), True)
     if stated.precaution:
         yield Run(f" {stated.precaution}" if stated.names else stated.precaution)
 

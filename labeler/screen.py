@@ -150,6 +150,7 @@ def show_matrix(found: Matrix) -> None:
             table.add_row(names[allergen], *(signs[mark] for mark in marks))
         console.print(table)
         say("C contains · ? read the package · not found is not a promise")
+        _say_open(found)
         return
     table = table_of("", "contains", "read the package", least={0: 16})
     for title, row in zip(found.titles, found.marks, strict=True):
@@ -161,6 +162,12 @@ def show_matrix(found: Matrix) -> None:
     console.print(table)
     say("Asked about: " + ", ".join(names[allergen] for allergen in found.allergens))
     say("What does not stand here was not found, and that is not a promise.")
+    _say_open(found)
+
+
+def _say_open(found: Matrix) -> None:
+    for note in found.notes:
+        say(note, mark="!")
 
 
 def show_rules(rules: Iterable[Rule]) -> None:

@@ -201,6 +201,13 @@ def test_where_the_statement_may_stand() -> None:
     assert statement(found, "anz").in_list and statement(found, "anz").beside_list
 
 
+def test_an_allergen_that_only_the_handling_brings_is_told_apart() -> None:
+    """Milk that a sentence brushes on is in no ingredient list: the statement says which, and asks for its line."""
+    said = statement(assess(recipe_of("- 200 g wheat flour\n> bake and brush with milk\n"), market="uk"), "uk")
+    assert said.names == ("milk", "wheat") and said.unlisted == ("milk",)
+    assert any("brush with milk" in note and "write it as a line" in note for note in said.notes)
+
+
 def test_the_statement_says_what_must_be_settled_first() -> None:
     """An unnamed nut, an unnamed species, an unread package and an unknown food are each a note for the cook."""
     said = statement(whole("50 g mixed nuts", "200 g white fish", "1 stock cube", "1 zorblat"), "us")

@@ -535,3 +535,9 @@ def test_published_labels():
             named += 1
             units += main is not None and main.unit == (canonical_unit(row["unit"]) or row["unit"])
     assert numbers >= 0.995 * len(rows) and units >= 0.99 * named
+
+
+def test_a_hyphen_inside_a_word_is_no_mark_of_an_amount():
+    """Half-and-half is milk and cream, and not half of a thing called half-and."""
+    line = read_line("half-and-half")
+    assert (line.name, line.amounts) == ("half-and-half", ())

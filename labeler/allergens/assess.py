@@ -15,7 +15,7 @@ from labeler.allergens.detect import CRUDE, NUTS, SEAFOOD, assess_text
 from labeler.allergens.evidence import assess_food
 from labeler.allergens.markets import UNNAMED_NUTS, for_market
 from labeler.allergens.match import LINKING, is_unknown
-from labeler.allergens.model import Assessment, Finding, merge
+from labeler.allergens.model import HANDLING, Assessment, Finding, merge
 from labeler.allergens.packaged import assess_own
 from labeler.allergens.sentence import spoken_of
 from labeler.allergens.vocabulary import allergen_names, load_vocabulary
@@ -322,7 +322,7 @@ def _said(weighed: WeighedRecipe, lines: Assessment) -> Iterator[Assessment]:
 
 
 def _spoken(finding: Finding, sentence: str) -> Finding:
-    return replace(finding, reason=f"the handling says so: {finding.reason}", from_=sentence)
+    return replace(finding, reason=f"the handling says so: {finding.reason}", from_=sentence, rule=HANDLING)
 
 
 def assess(weighed: WeighedRecipe, *, market: str | None = "us") -> Assessment:

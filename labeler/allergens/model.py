@@ -13,8 +13,10 @@ from dataclasses import dataclass, replace
 
 from labeler.knowledge import Problem
 
-__all__ = ["Assessment", "Caution", "Finding", "merge"]
+__all__ = ["HANDLING", "Assessment", "Caution", "Finding", "merge"]
 
+HANDLING = "handling"
+"""The rule of a finding that only a handling sentence gives: no ingredient line names the food."""
 CERTAINTIES = ("certain", "likely", "possible")
 
 

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from labeler.allergens.markets import UNNAMED_NUTS, check_market, duties, for_market
-from labeler.allergens.model import Assessment, Finding
+from labeler.allergens.model import HANDLING, Assessment, Finding
 from labeler.allergens.vocabulary import allergen_names, rows
 from labeler.knowledge import LabelerError
 
@@ -44,6 +44,8 @@ class Statement:
         The sentence about what else the kitchen handles; empty unless the cook declares something.
     source : str
         The paragraph that the form rests on.
+    unlisted : tuple of str
+        Those of `names` that only the handling brings ("brush with milk"): an ingredient list does not hold them.
     """
 
     market: str
@@ -55,6 +57,7 @@ class Statement:
     notes: tuple[str, ...] = ()
     precaution: str = ""
     source: str = ""
+    unlisted: tuple[str, ...] = ()
 
 
 @cache
@@ -145,12 +148,18 @@ def statement(
         if duties()[market, finding.allergen].level in ("required", "recommended")
     ]
     words = _translations(language)
-    names = dict.fromkeys(words.get(name, name) for finding in asked for name in _summed_up(finding, market))
-    entries = [name[:1].upper() + name[1:] if form["capital"] == "yes" else name for name in names]
+
+    def entries_of(findings: Iterable[Finding]) -> list[str]:
+        names = dict.fromkeys(words.get(name, name) for finding in findings for name in _summed_up(finding, market))
+        return [name[:1].upper() + name[1:] if form["capital"] == "yes" else name for name in names]
+
+    entries = entries_of(asked)
+    listed = entries_of(finding for finding in asked if finding.rule != HANDLING)
     text = _text(form, entries)
     return Statement(
         market, language, text, tuple(entries), form["in_list"] == "yes", form["box"] != "no list",
         tuple(_notes(sorted_out, asked, market)), _precaution(also_handled, language), form["source"],
+        tuple(entry for entry in entries if entry not in listed),
     )  # fmt: skip
 
 
@@ -166,6 +175,10 @@ def _text(form: dict[str, str], entries: list[str]) -> str:
 def _notes(found: Assessment, asked: list[Finding], market: str) -> Iterable[str]:
     """What stands in the way of a whole statement."""
     for finding in asked:
+        if finding.rule == HANDLING:
+            named = ", ".join(declared_names(finding, market=market))
+            said = f"“{finding.from_}” brings {named} that no ingredient line names"
+            yield f"{said}: write it as a line, so that it is listed."
         if finding.allergen == UNNAMED_NUTS:
             yield f"Name each nut: “{finding.from_}” does not say which nuts it holds."
         elif _form(market, "en")["names"] == "species" and finding.allergen in SPECIES_CLASSES:

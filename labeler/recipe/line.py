@@ -41,9 +41,10 @@ _OPTIONAL = re.compile(r"\boptional(?:ly)?\b ?[:,;]?(?: but\b)?", re.I)
 _EMPTY = re.compile(r"\(\s*\)")
 _HEADING = re.compile(r"[^:\d]{1,60}:")
 # Digits stand anywhere behind a name, numbers in words only behind a mark: "salt - a pinch", "rice (one cup)".
+# A hyphen inside a word is no mark: "half-and-half".
 _BEHIND_NAME = re.compile(
     r"[\s:,(~-]{1,4}(?=(?:about |approx\.? |~)?[\d.])"
-    r"|[\s]{0,2}[:,(~-][\s]{0,2}(?=(?:about |approx\.? )?"
+    r"|(?:[\s]{0,2}[:,(~][\s]{0,2}|[\s]{1,2}-[\s]{0,2}|-[\s]{1,2})(?=(?:about |approx\.? )?"
     r"(?:an?|one|two|three|four|five|six|eight|ten|half|several|couple)\b)",
     re.I,
 )
