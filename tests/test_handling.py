@@ -274,3 +274,29 @@ def test_a_clause_that_is_not_understood_is_handed_back(text, lost, actions):
 def test_putting_wiping_and_squeezing(text, actions):
     """Putting food into salt for a time is lying there; a wiped jar and a squeezed lemon are no handling of it."""
     assert [step.action for step in steps(text)] == actions
+
+
+@pytest.mark.parametrize(
+    ("said", "impossible"),
+    [
+        ("bake -20 minutes", "-20 minutes"), ("bake at 9000 C for 10 minutes", "9000 C"),
+        ("reduce to -200 g", "-200 g"),
+        ("boil 90000 hours", "90000 hours"), ("soak at -200 C", "-200 C"),
+    ],
+)  # fmt: skip
+def test_what_no_kitchen_has_is_reported_and_not_used(said, impossible):
+    """A time below nothing, a heat beyond any fire and years of boiling are problems; no figure of them is taken."""
+    reading = read_handling(said)
+    assert [one.text for one in reading.unread] == [impossible]
+    (step,) = reading.steps
+    assert step.celsius is None and step.grams is None and (step.minutes is None or step.minutes.best == 10.0)
+
+
+@pytest.mark.parametrize(
+    ("said", "minutes"),
+    [("simmer 15 -20 minutes", 17.5), ("simmer - 20 minutes", 20.0), ("freeze at -18 C for 2 days", 2880.0)],
+)
+def test_a_dash_that_joins_is_no_sign(said, minutes):
+    """A range, a dash between words and the cold of a freezer stand as they are."""
+    reading = read_handling(said)
+    assert reading.unread == () and reading.steps[0].minutes.best == minutes

@@ -193,7 +193,8 @@ def named_items(mix: Mix, names: Sequence[str]) -> list[int]:
     """Places of the items that one of some names means.
 
     A name fits when all its words are words of the item's name, or it is the title of the item's part, or it is a word
-    for its kind ("meat", "vegetables"); where none fits so, its head word is enough ("chicken pieces").
+    for its kind ("meat", "nuts"); where none fits so, its head word is enough ("chicken pieces"), or a looser word
+    for its kind ("noodles" of spaghetti).
     """
     found: set[int] = set()
     for name in names:
@@ -206,7 +207,11 @@ def named_items(mix: Mix, names: Sequence[str]) -> list[int]:
             for at, item in enumerate(mix.items)
             if wanted <= own[at] or wanted == _name_of(item.part)[0] or _fits_kind(wanted, kind_of(item.food))
         ]
-        found.update(fits or [at for at in range(len(mix.items)) if head and head in own[at]])
+        found.update(
+            fits
+            or [at for at in range(len(mix.items)) if head and head in own[at]]
+            or [at for at, item in enumerate(mix.items) if kind_of(item.food) in _LOOSE_KIND_WORDS.get(head, ())]
+        )
     return sorted(found)
 
 
@@ -235,6 +240,23 @@ _KIND_WORDS = {
     "grain": frozenset({"grain"}),
     "oil": frozenset({"fat"}),
     "fat": frozenset({"fat"}),
+    "nut": frozenset({"nut"}),
+    "fruit": frozenset({"fruit", "dried fruit"}),
+    "mushroom": frozenset({"mushroom"}),
+    "seafood": frozenset({"fish", "shellfish"}),
+    "shellfish": frozenset({"shellfish"}),
+    "pulse": frozenset({"dry legume", "canned legume", "legume"}),
+}
+# Words for a kind that are mostly part of a name: they mean the kind where no name has them.
+_LOOSE_KIND_WORDS = {
+    "noodle": frozenset({"pasta"}),
+    "seed": frozenset({"nut"}),
+    "berry": frozenset({"fruit"}),
+    "green": frozenset({"greens"}),
+    "leaf": frozenset({"greens"}),
+    "rice": frozenset({"grain"}),
+    "sausage": frozenset({"sausage"}),
+    "cheese": frozenset({"cheese"}),
 }
 
 

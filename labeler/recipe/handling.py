@@ -21,6 +21,7 @@ from labeler.recipe.quantities import Found, find_quantities
 __all__ = ["Reading", "Step", "Unread", "read_handling"]
 
 _FIGURES = "a time, a temperature, a weight, a volume or a share, such as “20 minutes”"
+_POSSIBLE = "a time or a temperature that can be, such as “20 minutes” or “180 C”"
 
 
 @dataclass(frozen=True, slots=True)
@@ -191,7 +192,7 @@ def _objects(words: str) -> tuple[str, ...]:
         name = piece.strip(" ,.:()'\"")
         while (bare := _ARTICLES.sub("", name)) != name:
             name = bare
-        if name.lower() not in _NOTHING and len(name) < 60:
+        if any(map(str.isalpha, name)) and name.lower() not in _NOTHING and len(name) < 60:
             found.append(name)
     return tuple(found)
 
@@ -205,6 +206,7 @@ def _read_clause(clause: Clause, *, market: str, steps: list[Step], unread: list
         unread.append(Unread(words, _nearest(words)))
         return
     unread += [Unread(number, _FIGURES) for number in found.unexplained]
+    unread += [Unread(said.strip(), _POSSIBLE) for said in found.impossible]
     ends = found.share or found.millilitres or found.grams
     if action in ("boil", "simmer", "heat") and ends:
         action = "reduce"

@@ -21,7 +21,10 @@ __all__ = ["Found", "find_quantities"]
 
 @dataclass
 class Found:
-    """The figures of one clause, as `Step` explains them; `unexplained` are numbers that nothing says the sense of."""
+    """The figures of one clause, as `Step` explains them; `unexplained` are numbers that nothing says the sense of.
+
+    `impossible` are times and temperatures that no kitchen has; they are not used.
+    """
 
     minutes: Interval | None = None
     celsius: Interval | None = None
@@ -34,6 +37,7 @@ class Found:
     water: Interval | None = None
     salt: Interval | None = None
     unexplained: list[str] = field(default_factory=list)
+    impossible: list[str] = field(default_factory=list)
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,10 +155,38 @@ def _widest(one: Interval | None, other: Interval) -> Interval:
     return Interval((one.best + other.best) / 2.0, min(one.low, other.low), max(one.high, other.high))
 
 
+# A dash before a number is a sign where no number stands before it: "-20 minutes", but "15 -20 minutes".
+_NEGATIVE = re.compile(r"(?<![\w.,/°])(?<!\d )-(?=\d)")
+_LONGEST_MINUTES = 3 * 365 * 1440.0
+"""Beyond what hams and cheeses lie; common practice, no source."""
+_COLDEST, _HOTTEST = -80.0, 650.0
+"""From dry ice to a wood-fired oven [°C]; common practice, no source."""
+
+
+def _negatives(words: str, found: Found) -> str:
+    """Take out what is less than nothing: a time, a weight, a volume. Cold is not ("freeze at -18 C")."""
+    for sign in list(_NEGATIVE.finditer(words)):
+        quantity = read_quantity(words, sign.end())
+        if quantity is None:
+            continue
+        degrees = _DEGREES.match(words, quantity.end)
+        if degrees is not None:
+            if quantity.high > -_COLDEST:
+                found.impossible.append(words[sign.start() : degrees.end()])
+            words = _blank(words, sign.start(), degrees.end())
+            continue
+        unit = _TIME_UNIT.match(words, quantity.end) or read_unit(words, quantity.end)
+        if unit is not None:
+            end = unit.end() if isinstance(unit, re.Match) else unit.end
+            found.impossible.append(words[sign.start() : end])
+            words = _blank(words, sign.start(), end)
+    return words
+
+
 def find_quantities(words: str, *, market: str = "us") -> Found:
     """Every figure of a clause; any text is allowed."""
     found = Found()
-    rest = _spoken_times(words, found)
+    rest = _spoken_times(_negatives(words, found) if "-" in words else words, found)
     rest = _shares(rest, found)
     gas = _GAS.search(rest)
     if gas is not None:
@@ -243,6 +275,9 @@ def _one_figure(
         unit = time["unit"].lower().rstrip("s") or "s"
         sides = 2.0 if time["side"] else 1.0
         value = _interval(quantity, _MINUTES[unit] * sides)
+        if value.high > _LONGEST_MINUTES:
+            found.impossible.append(text[at : time.end()])
+            return time.end()
         either = re.search(r"\b(?:or|to)\s+(?:about\s+)?$", text[:at]) or re.match(
             r"\s+or\s*(?:\s{4}|$)", text[time.end() :]
         )
@@ -299,6 +334,9 @@ def _temperature(text: str, at: int, quantity: Quantity, degrees: re.Match[str] 
         low, high = low + 20.0, high + 20.0  # a fan oven cooks as one 20 °C hotter: common practice, no source
     value = Interval((low + high) / 2.0, min(low, high), max(low, high))
     end = degrees.end() if degrees is not None else quantity.end
+    if value.high > _HOTTEST:
+        found.impossible.append(text[at:end])
+        return
     after = re.split(r"[\d,;]|\b(?:at|to|until|then)\b", text[end : end + 30])[0]
     ahead = re.split(r"[\d,;]", text[max(0, at - 40) : at])[-1]
     middle = _MIDDLE.search(after) or _MIDDLE.search(ahead)
