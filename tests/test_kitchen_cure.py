@@ -32,7 +32,7 @@ RINSED = [
     "bury in the salt and sugar for 24 hours, rinse",
     "pack in the salt and sugar, refrigerate 24 hours, rinse",
     "coat with the salt and sugar. Rest for 24 hours. Rinse off.",
-    "salt the pork and leave for 24 hours, rinse",
+    "sprinkle the pork with the salt and sugar, leave for 24 hours, rinse",
     "cure 24 hours, rinse",
     "dry-brine 24 hours, rinse",
 ]

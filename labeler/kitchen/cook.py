@@ -33,6 +33,7 @@ from labeler.recipe.handling import Step
 __all__ = ["HEATS", "heat", "one_of_each"]
 
 TAP_WATER = "14411"
+_BATH = 150.0  # g of fat in a pan that food swims in, and that is not eaten with it: common practice, no source
 
 HEATS = frozenset(
     [
@@ -127,9 +128,11 @@ def _action(mix: Mix, step: Step, place: Place) -> str:
     """The action that is meant: "cook" and "fry" fit the pot that they are said of."""
     pot = sort_pot(mix)
     dry = not pot.has_liquor and not any(kind in WATER_TAKERS for kind in pot.kinds)
+    if step.action == "simmer" and dry and pot.has_fat_bath and pot.best(pot.fat) > _BATH:
+        return "braise"  # a confit
     if step.action == "simmer" and dry and pot.fat.any() and "cook" in step.text.lower():
         return "pan-fry"
-    if step.action == "pan-fry" and pot.fat.any() and pot.best(pot.fat) > 0.6 * pot.best(pot.food | pot.absorbed):
+    if step.action == "pan-fry" and pot.has_fat_bath and pot.best(pot.fat) > _BATH:
         return "deep-fry"
     return step.action
 

@@ -20,11 +20,12 @@ from labeler.kitchen.cure import is_salted
 from labeler.kitchen.kinds import DISSOLVES, FLESH, LIQUOR, kind_of
 from labeler.kitchen.ledger import Stage, interval_of
 from labeler.kitchen.mix import Item, Mix, empty
-from labeler.kitchen.pot import Outcome, named_items, sort_pot
+from labeler.kitchen.pot import Outcome, Pot, named_items, sort_pot, together
 from labeler.kitchen.soak import PLANTS
 from labeler.kitchen.stock import is_bony
 from labeler.kitchen.tasks import SOAKS, Task, brought
 from labeler.kitchen.work import Work
+from labeler.knowledge import Problem
 from labeler.recipe.handling import Step
 
 __all__ = ["do"]
@@ -35,6 +36,8 @@ _FOLLOWS = frozenset(["drain", "rinse", "squeeze", "pat", "skim", "strain", "kee
 _WASHES = frozenset(["rinse", "pat", "squeeze"])
 # Steps that take off what lies on food.
 _TAKES_OFF = frozenset(["rinse", "pat", "squeeze", "drain", "discard"])
+# Dry heat that nobody does in a brine or a marinade.
+_OUT_OF_LIQUOR = frozenset(["broil", "deep-fry", "toast", "smoke", "roast", "pan-fry", "stir-fry"])
 _AROUND = LIQUOR | DISSOLVES | {"seasoning", "fat"}
 _SALTING = re.compile(r"\b(?:salt|salts|salted|sugar|cure|cures|rub|rubbed|spices?|seasonings?)\b", re.IGNORECASE)
 _WITH_LIQUOR = frozenset(["soak", "brine", "marinate", "pickle", "cure", "simmer", "braise", "reduce", "stand"])
@@ -63,17 +66,30 @@ _ACTIONS: dict[str, Callable[[Work, Mix, Task], Outcome | None]] = {
 
 
 def do(work: Work, task: Task) -> None:
-    """Do one step."""
+    """Do one step, and before it what it takes for granted."""
+    _note_salting(work, task.step)
+    if task.step.action in _TAKES_OFF and not work.lain:
+        _lie_untimed(work, task)
+    if task.step.action in _OUT_OF_LIQUOR:
+        _lift_out(work, task)
+    _do(work, task)
+    work.said.update(words(task.step.text))
+    if task.step.action in HEATS:
+        work.salting, work.about = "", ()
+    if task.poured:
+        do(work, replace(task, step=Step("drain", task.step.text), poured=False))
+
+
+def _do(work: Work, task: Task) -> None:
     step = task.step
-    _note_salting(work, step)
     action = _ACTIONS.get(step.action)
     if action is None and step.water is not None and brought(step) and not any(map(_is_water, work.pot.items)):
         action = steps.do_thin  # "add 200 ml water" that no line has
     if action is None:
+        _put_in(work, step)
+        work.hot = work.hot and "cool" not in words(step.text)
         return
-    if step.action in _TAKES_OFF and work.salting and not work.lain:
-        _lie_untimed(work, task)
-    if step.action in SOAKS and work.salting and not work.lain and step.text != work.salting:
+    if step.action == "stand" and work.salting and not work.lain and step.text != work.salting:
         task = replace(task, step=replace(step, text=f"{work.salting}, {step.text}"))
     focus, rest = _split(work, task)
     outcome = action(work, focus, task)
@@ -106,10 +122,51 @@ def _note_salting(work: Work, step: Step) -> None:
 
 
 def _lie_untimed(work: Work, task: Task) -> None:
-    """Salt that is taken off again was on the food for a time that nobody says: it is assumed, and said."""
-    untimed = replace(task, step=Step("cure", work.salting), freed=True)
-    if is_salted(_split(work, untimed)[0]):
-        do(work, untimed)
+    """What is taken off again was on the food for a time that nobody says: it is assumed, and said."""
+    if work.salting:
+        untimed = replace(task, step=Step("cure", work.salting), freed=True)
+        if is_salted(_split(work, untimed)[0]):
+            _do(work, untimed)
+            return
+    if not work.said or not (task.step.action == "drain" or task.step.stream == "liquid"):
+        return
+    untimed = replace(task, step=Step("stand", f"before “{task.step.text}”"), freed=True)
+    here = _split(work, untimed)[0]
+    pot = sort_pot(here)
+    named = [at for at in named_items(here, task.step.objects) if pot.food[at]]
+    if pot.has_liquor and not named and not any(item.cooked or item.phase for item in here.items):
+        _do(work, untimed)
+
+
+def _lift_out(work: Work, task: Task) -> None:
+    """Food that goes from a brine or a marinade to dry heat is lifted out of it first; that is said."""
+    if not work.lain or work.focus is None or "in its liquid" in task.step.marks:
+        return
+    pot = sort_pot(work.focus)
+    cooked = any(item.cooked for item in pot.mix.items)
+    little = pot.best(pot.liquor) < 0.03 * pot.food_mass[0]
+    if little or cooked or not pot.flesh.any() or "marinade" in words(task.step.text):
+        return
+    _do(work, replace(task, step=Step("drain", f"before “{task.step.text}”")))
+    work.problems.append(
+        Problem(
+            "lifted-out-assumed",
+            f"“{task.step.text}”: it is taken that the food is lifted out of its liquid and what is left of that is "
+            "thrown away. Write “drain” before it, or “in its marinade” if all of it is cooked and eaten.",
+            task.line,
+        )
+    )
+
+
+def _put_in(work: Work, step: Step) -> None:
+    """What a step adds is from then on with what the step before was about ("drain ... toss with the butter")."""
+    new = set(words(brought(step)))
+    if not new or work.focus is None or work.rest is None or not work.focus.items:
+        return
+    places = {at for at, item in enumerate(work.rest.items) if not item.phase and read_name(item.name).head in new}
+    if places:
+        more, work.rest = _parted(work.rest, places)
+        work.focus = together([work.focus, more])
 
 
 def _split(work: Work, task: Task) -> tuple[Mix, Mix]:
@@ -118,6 +175,12 @@ def _split(work: Work, task: Task) -> tuple[Mix, Mix]:
     whole = work.pot
     objects = step.objects or (work.about if step.action in SOAKS else ())
     places = set(named_items(whole, objects))
+    if step.action in ("drain", "strain", "keep") and work.focus is not None and work.rest is not None:
+        # Pasta that boils while bacon is fried is what is drained, and not the bacon.
+        pot, beside = sort_pot(work.focus), sort_pot(work.rest)
+        wet = {at for at in beside.at(beside.food) if beside.mix.items[at].line in work.holders}
+        if wet and beside.has_liquor and not pot.has_liquor and step.stream not in ("fat", "oil", "drippings"):
+            return _parted(whole, {at for at in _ready(whole, task) if whole.items[at].line not in _lines(pot)})
     if step.action in _FOLLOWS and work.focus is not None and work.focus.items:
         here = named_items(work.focus, objects)
         if here or not places or step.action not in _WASHES:
@@ -128,8 +191,13 @@ def _split(work: Work, task: Task) -> tuple[Mix, Mix]:
     if step.action in ("weigh", "make", "lose"):
         return whole, nothing
     ready = _ready(whole, task)
+    if step.action in ("stand", "cure") and work.salting and not work.lain:
+        under = _under_salt(work, whole, places & ready or ready)
+        if under:
+            return _parted(whole, under)
     if step.action in _FOLLOWS:
-        return _parted(whole, ready)
+        foods = {at for at in places if sort_pot(whole).food[at]}
+        return _parted(whole, foods if foods and not work.said else ready)
     around = step.action in SOAKS and all(kind_of(whole.items[at].food) in _AROUND for at in places)
     bones = bool(places) and all(is_bony(whole.items[at]) for at in places)
     if (
@@ -170,6 +238,27 @@ def _can_lie(whole: Mix) -> set[int]:
     pot = sort_pot(whole)
     lies = FLESH | PLANTS | {"cheese", "tofu", "egg", "grain", "canned legume", "pickle", "olives", "unknown"}
     return {at for at in range(len(whole.items)) if pot.absorbed[at] or (pot.food[at] and pot.kinds[at] in lies)}
+
+
+def _under_salt(work: Work, whole: Mix, places: set[int]) -> set[int]:
+    """Food with what has been put on it so far; empty where that is a liquid, or nothing that was named."""
+    said = work.said | set(words(work.salting))
+
+    def named(at: int) -> bool:
+        return read_name(whole.items[at].name).head in said
+
+    pot = sort_pot(whole)
+    if any(named(at) and not whole.items[at].phase for at in pot.at(pot.liquor) if pot.kinds[at] in LIQUOR):
+        return set()
+    strewn = _strewn(whole)
+    said_of = {at for at in strewn if named(at)}
+    found = (places & _can_lie(whole)) | (said_of or strewn)
+    return found if is_salted(whole.select(sorted(found))) else set()
+
+
+def _lines(pot: Pot) -> set[int]:
+    """Lines of the food in a pot."""
+    return {pot.mix.items[at].line for at in pot.at(pot.food)}
 
 
 def _strewn(whole: Mix) -> set[int]:

@@ -90,8 +90,8 @@ class Pot:
 
     @property
     def has_fat_bath(self) -> bool:
-        """Whether food lies in free fat as in a liquor, as a confit does: a third of its weight or more."""
-        return self.best(self.fat) > 0.3 * self.best(self.food | self.absorbed)
+        """Whether food lies in free fat as in a liquor, as a confit does: a quarter of its weight or more."""
+        return self.best(self.fat) > 0.25 * self.best(self.food | self.absorbed)
 
     @property
     def food_mass(self) -> Array:

@@ -13,10 +13,10 @@ import numpy as np
 from labeler.foods.table import load_table
 from labeler.foods.words import read_name, words
 from labeler.kitchen.density import density
-from labeler.kitchen.drain import discard_items, drain, drain_can, pat, pour_fat, rinse, squeeze
+from labeler.kitchen.drain import SKIMMED, discard_items, drain, drain_can, pat, pour_fat, rinse, squeeze
 from labeler.kitchen.kinds import DISSOLVES, LIQUOR, WATER_TAKERS, kind_of
 from labeler.kitchen.ledger import Entry
-from labeler.kitchen.mix import Array, Item, Mix
+from labeler.kitchen.mix import Array, Item, Mix, blank
 from labeler.kitchen.pot import FAT, Outcome, Pot, named_items, sort_pot
 from labeler.kitchen.stock import strained, with_extract
 from labeler.kitchen.tasks import Task
@@ -47,8 +47,25 @@ def _pour_off(work: Work, mix: Mix, step: Step, *, name: str = "") -> Outcome:
         left = None
         if "all but" in step.marks:
             left = step.grams or (step.millilitres.scaled(0.92) if step.millilitres else None)  # fat: 0.92 g/mL
-        return pour_fat(mix, draws=work.draws, left=left)
+        free = pot.best(pot.fat) + float(pot.mix.held[0, pot.liquor, FAT].sum())
+        return _fat_of_drippings(work, mix) if free <= 0.0 else pour_fat(mix, draws=work.draws, left=left)
     return drain(mix, draws=work.draws, name=name)
+
+
+def _fat_of_drippings(work: Work, mix: Mix) -> Outcome:
+    """Pour the fat off what a roast has dripped: what is left of the drippings can still go into a gravy."""
+    for at in range(len(work.stages) - 1, -1, -1):
+        stage = work.stages[at]
+        for place, entry in enumerate(stage.streams):
+            if entry.stream == "dripped":
+                fat = blank(work.draws.rows, len(entry.mix.items))
+                fat[:, :, FAT] = work.draws.draw(SKIMMED, "skimmed", most=1.0)[:, None]
+                poured, rest = entry.mix.split(fat)
+                streams = (*stage.streams[:place], replace(entry, mix=rest), *stage.streams[place + 1 :])
+                work.stages[at] = replace(stage, streams=streams)
+                told = f"{SKIMMED.best:.0%} ({SKIMMED.low:.0%}–{SKIMMED.high:.0%}) of the fat of the drippings"
+                return Outcome(mix, (Entry("poured off", poured.present()),), told)
+    return Outcome(mix, method="nothing to pour off")
 
 
 def _liquid_meant(mix: Mix, step: Step) -> bool:
@@ -110,7 +127,7 @@ def do_strain(work: Work, mix: Mix, task: Task) -> Outcome:
 
 def do_skim(work: Work, mix: Mix, task: Task) -> Outcome:
     """Skim the fat off."""
-    return pour_fat(mix, draws=work.draws)
+    return _pour_off(work, mix, replace(task.step, stream="fat"))
 
 
 def do_discard(work: Work, mix: Mix, task: Task) -> Outcome | None:

@@ -250,6 +250,10 @@ def _salinity(pot: Pot) -> Array:
     return salinity
 
 
+CHANGES = Interval(4.0, 2.0, 6.0)
+"""Baths that soaking water which is changed amounts to: common practice, no source."""
+
+
 def swell(pot: Pot, minutes: Array, draws: Draws) -> tuple[Array, Array]:
     """Water that the food takes up [g] in all, and the share of each item's water that it gives."""
     mix, rows = pot.mix, draws.rows

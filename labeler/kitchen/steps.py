@@ -21,7 +21,7 @@ from labeler.kitchen.mix import Item, Mix, join
 from labeler.kitchen.pot import SALT, Outcome, Pot, sort_pot
 from labeler.kitchen.reduce import alcohol_kept, evaporate_to, has_alcohol, lose_alcohol, reduce_to
 from labeler.kitchen.shape import shape_of
-from labeler.kitchen.soak import PLANTS, soak
+from labeler.kitchen.soak import CHANGES, PLANTS, soak
 from labeler.kitchen.tasks import SOAKS, Task
 from labeler.kitchen.work import Work
 from labeler.knowledge import Interval, Problem
@@ -71,7 +71,8 @@ def do_lie(work: Work, mix: Mix, task: Task) -> Outcome | None:
     if salted and step.celsius is None:
         plants = all(pot.kinds[at] in PLANTS for at in pot.at(pot.food) if pot.kinds[at] not in DISSOLVES)
         celsius = SOAKS["stand"][1] if plants else _FRIDGE  # meat, fish and eggs are cured cold, whatever is said
-    if step.action == "stand" and work.hot and step.celsius is None:
+    short = step.minutes is not None and step.minutes.best <= 120.0
+    if step.action == "stand" and work.hot and short and step.celsius is None:
         celsius = _STEEPING
     mix, entries = _brine_added(work, mix, task)
     time = step.minutes or usual
@@ -80,7 +81,12 @@ def do_lie(work: Work, mix: Mix, task: Task) -> Outcome | None:
         mix, gone = lose_alcohol(mix, alcohol_kept("stored", time.best), work.draws)
         streams.append(Entry("evaporated alcohol", gone))
     does = cure if salted or step.action == "cure" else soak
-    outcome = does(mix, minutes=time, celsius=celsius, draws=work.draws)
+    if "changed" in step.marks and does is soak:
+        fresh = sort_pot(mix)
+        bath = fresh.water(fresh.liquor) * work.draws.draw(CHANGES, "changes")
+        outcome = soak(mix, minutes=time, celsius=celsius, draws=work.draws, bath=bath)
+    else:
+        outcome = does(mix, minutes=time, celsius=celsius, draws=work.draws)
     problems += _hard_to_know(mix, task)
     work.lain = True
     return replace(outcome, streams=tuple(streams), problems=problems, added=entries)
@@ -91,9 +97,8 @@ def _matters(pot: Pot, task: Task, *, salted: bool) -> bool:
     if not pot.food.any() or "flour" in pot.kinds:
         return False
     raw = any(not pot.mix.items[at].cooked for at in pot.at(pot.food) if pot.kinds[at] != "salt")
-    return (salted and raw and (task.step.minutes is not None or task.freed)) or (
-        pot.has_liquor and (task.step.minutes is not None)
-    )
+    lies = task.step.minutes is not None or (raw and task.freed)
+    return lies and (pot.has_liquor or (salted and raw))
 
 
 def _hard_to_know(mix: Mix, task: Task) -> tuple[Problem, ...]:

@@ -31,7 +31,8 @@ class Task:
 
     `last`: nothing is cooked after it; `drained`: the pot is drained before anything else is cooked; `freed`: what lies
     on the food is taken off before anything is cooked; `aside`: what is thrown away or kept as it is strained;
-    `later`: words of what a later step adds ("stir in the butter") and no step before has named.
+    `poured`: what it draws runs off meanwhile; `later`: words of what a later step adds ("stir in the butter")
+    and no step before has named.
     """
 
     step: Step
@@ -43,6 +44,7 @@ class Task:
     freed: bool = False
     aside: Step | None = None
     later: frozenset[str] = frozenset()
+    poured: bool = False
 
 
 def prepare(steps: Sequence[tuple[Step, int]], added_after: Sequence[bool]) -> list[Task]:
@@ -72,6 +74,7 @@ def prepare(steps: Sequence[tuple[Step, int]], added_after: Sequence[bool]) -> l
         tasks.append(task)
     cooks = [task.step.action in HEATS or task.step.action == "reduce" for task in tasks]
     drains = [_drains(task.step) for task in tasks]
+    busy = [cook or task.step.action in SOAKS for cook, task in zip(cooks, tasks, strict=True)]
     frees = [task.step.action in _FREES for task in tasks]
     said: list[frozenset[str]] = []
     for task in tasks:
@@ -81,7 +84,7 @@ def prepare(steps: Sequence[tuple[Step, int]], added_after: Sequence[bool]) -> l
         replace(
             task,
             last=not any(cooks[at + 1 :]) and not ends,
-            drained=_soon(drains, cooks, at),
+            drained=_soon(drains, busy, at),
             freed=_soon(frees, cooks, at),
             later=frozenset(word for step in tasks[at + 1 :] for word in words(brought(step.step))) - said[at],
         )
@@ -150,6 +153,10 @@ def _merge(before: Task, task: Task) -> Task | None:
         return replace(
             before, step=replace(earlier, minutes=step.minutes, marks=marks, text=f"{earlier.text}, {step.text}")
         )
+    if step.action == "drain" and step.minutes is not None and earlier.action == "stand" and earlier.minutes is None:
+        # "leave to drain in a colander for 1 hour"
+        told = f"{earlier.text} {step.text}"
+        return replace(before, step=replace(earlier, minutes=step.minutes, text=told), poured=True)
     if step.action == "discard" and earlier.action == "strain" and before.aside is None:
         text = f"{earlier.text}, {step.text}"
         return replace(before, aside=step, step=replace(earlier, text=text))

@@ -35,6 +35,7 @@ _AMOUNT = re.compile(
     r"extra|plenty|lots?|sprinkling|glugs?|the|a|an|of|your|chopped|freshly|fresh|warm|hot|cold)\s+)*",
     re.IGNORECASE,
 )
+_MANNER = re.compile(r"\s+(?:all|both|well|evenly|generously|liberally|lightly|together|again|too)$", re.IGNORECASE)
 _FRIES = frozenset(["pan-fry", "stir-fry", "deep-fry"])
 # What is made of food and is no food to add; the rest of what a sentence may name has no surest food anyway.
 _MADE = frozenset(
@@ -60,7 +61,8 @@ def _names(step: Step) -> list[str]:
         in_what := re.search(r"\bin (?:the |some |a little |hot |plenty of )*(.*)", step.text)
     ):
         said = re.sub(r"\b(?:for|until|at|on|over|batches)\b.*|\d.*", "", in_what[1])
-    return [name for piece in _PIECES.split(said) if (name := _AMOUNT.sub("", piece.strip(" .,:;()")).strip())]
+    pieces = (_AMOUNT.sub("", piece.strip(" .,:;()")) for piece in _PIECES.split(said))
+    return [name for piece in pieces if (name := _MANNER.sub("", piece).strip())]
 
 
 def unlisted(

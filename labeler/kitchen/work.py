@@ -39,6 +39,8 @@ class Work:
         True where the pot was just cooked.
     lain : bool
         True where food has lain in liquor or under salt.
+    said : set of str
+        Every word of the handling so far.
     holders : set of int
         Lines of the food that has taken liquor up.
     salting : str
@@ -59,6 +61,7 @@ class Work:
     waiting: list[Step] = field(default_factory=list)
     hot: bool = False
     lain: bool = False
+    said: set[str] = field(default_factory=set)
     holders: set[int] = field(default_factory=set)
     salting: str = ""
     about: tuple[str, ...] = ()

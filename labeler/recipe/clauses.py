@@ -28,7 +28,10 @@ def _forms(verb: str) -> set[str]:
     third = first + ("es" if first.endswith(("ch", "sh", "ss", "x", "z")) else "s")
     third = first[:-1] + "ies" if first.endswith("y") and first[-2] not in "aeiou" else third
     past = first[:-1] + "ied" if first.endswith("y") and first[-2] not in "aeiou" else stem + "ed"
-    return {form + space + rest for form in (first, third, past, stem + "ing")}
+    forms = {first, third, past, stem + "ing"}
+    if first.endswith(("en", "on", "et", "it")):
+        forms |= {first + "ed", first + "ing"}  # "softened": the stress is not on the end
+    return {form + space + rest for form in forms}
 
 
 _IRREGULAR = {

@@ -155,7 +155,7 @@ _MARKS = (
     ("stirred", r"stirring|stirred|stir"),
     ("salted water", r"salted(?: boiling)? water|boiling salted water|salt water"),
     ("rack", r"on a rack|on the rack|wire rack"),
-    ("fridge", r"fridge|refrigerator|refrigerated|chilled|iced?|cold place|larder|cellar"),
+    ("fridge", r"fridge|refrigerat\w*|chill(?:ed|ing)?|iced?|cold place|larder|cellar"),
     ("by loss", r"loses?|lost|losing"),
     ("rare", r"(?<!medium )(?<!medium-)rare|blue"),
     ("medium rare", r"medium[- ]rare"),
@@ -165,6 +165,7 @@ _MARKS = (
     ("gently", r"low heat|gently|gentle|barely|slowly"),
     ("in its liquid", r"in (?:its|the|their) (?:own )?(?:liquid|juices?|brine|liquor|marinade|stock|syrup)"),
     ("rinsed", r"rins(?:e|ed|ing)"),
+    ("changed", r"chang(?:e|es|ed|ing) (?:of |the )?(?:\w+ )?water|water is changed|fresh water"),
     ("all but", r"all but"),
 )
 _MARK_OF = [(name, re.compile(rf"\b(?:{pattern})\b", re.IGNORECASE)) for name, pattern in _MARKS]
@@ -227,9 +228,14 @@ def _read_clause(clause: Clause, *, market: str, steps: list[Step], unread: list
     if action in ("keep", "catch") and (goes := _INTO.search(words)):
         into = goes["into"].strip(" .,")
     objects = _objects(words[clause.verb_end :]) if clause.action else ()
+    if action == "drain" and re.search(r"\bon (?:a |the )?(?:\w+ )?(?:paper|towels?|rack|cloth)\b", words):
+        action = "idle"  # what fried food takes up is counted as drained
+    if action == "idle" and _DRIPPED.search(words):
+        action = "catch"  # "stir the flour into the drippings"
     if action == "squeeze" and re.search(r"\b(?:over|onto|into|in|lemons?|limes?|juice of)\b", words):
         action = "idle"  # "squeeze the lemon over the fish"
-    if action == "pat" and (stream == "coating" or any(_VESSEL.search(name) for name in objects)):
+    rest = stream == "coating" or (not stream and re.search(r"\b(?:excess|extra)\b", words))
+    if action == "pat" and (rest or any(_VESSEL.search(name) for name in objects)):
         action = "idle"  # "shake off the extra flour", "wipe the rims of the jars"
     if action == "keep" and not name:
         name = _stream_words(words) if stream else objects[0] if objects else ""
@@ -274,12 +280,16 @@ def _with_end(step: Step, end: Step) -> Step:
 
 # Putting food somewhere is lying there where a time follows.
 _LIES = re.compile(
-    r"(?:then |and )*(?:let|allow|bur(?:y|ied)|strew\w*|smear\w*|slather\w*|immers\w*|pack\w*|cover\w*|rub\w*|"
-    r"sprinkl\w*|toss\w*|massag\w*|layer\w*|lay|laid|put|plac\w+|arrang\w+|salt\w*|spread|wrap\w*|weigh\w* down|"
-    r"hang|hung|store\w*|press down|turn)\b",
+    r"(?:then |and )*(?:let|allow|leave to cool|leave it to cool|cool|add|bur(?:y|ied)|strew\w*|smear\w*|"
+    r"slather\w*|immers\w*|pack\w*|cover\w*|rub\w*|sprinkl\w*|toss\w*|massag\w*|layer\w*|lay|laid|put|plac\w+|arrang\w+|salt\w*|spread|"
+    r"wrap\w*|weigh\w* down|hang|hung|store\w*|press down|turn)\b",
     re.IGNORECASE,
 )
 _HEATED = re.compile(r"\b(?:oven|smoker|grill|barbecue|pan|heat|steamer|freezer)\b", re.IGNORECASE)
+_DRIPPED = re.compile(
+    r"\b(?:in(?:to)?|with|to|use|add\w*|pour) (?:all )?(?:the )?(?:\w+ )?(?:drippings|pan[- ]juices|roasting juices)\b",
+    re.IGNORECASE,
+)
 _VESSEL = re.compile(
     r"\b(?:pans?|pots?|jars?|rims?|bowls?|dish|board|surface|bench|tins?|edges?|lids?|blade|knife|grill)\b",
     re.IGNORECASE,

@@ -1,0 +1,108 @@
+"""Handling as cooks write it, a paragraph at a time: what must end up where."""
+
+from __future__ import annotations
+
+import pytest
+from kitchen_help import imbalance
+
+from labeler.foods.weigh import weigh
+from labeler.kitchen import cook
+from labeler.kitchen.mix import column
+from labeler.recipe.document import read_recipe
+
+
+def made(lines: str, handling: str):
+    dish = cook(weigh(read_recipe(f"# Test\n{lines}\n> {handling}\n")))
+    assert max(imbalance(ledger) for ledger in dish.ledgers) < 1e-9
+    return dish
+
+
+def total(dish, key: str) -> float:
+    return float(dish.mix.total[0, column(key)])
+
+
+def codes(dish) -> set[str]:
+    return {problem.code for problem in dish.problems}
+
+
+PASTA = "- 400 g spaghetti\n- 4 litres water\n- 40 g salt\n- 150 g bacon"
+
+
+def test_pasta_that_boils_while_bacon_is_fried_is_what_is_drained():
+    """The water goes with the pasta's draining, whatever was fried meanwhile: by what the words mean."""
+    dish = made(PASTA, "Boil the spaghetti in the water with the salt for 9 minutes. Meanwhile, fry the bacon. Drain.")
+    assert dish.mix.total_mass[0] < 1300.0  # 400 g of pasta swell to 0.8–1.2 kg (SR28 20121), and 60 g of bacon
+    assert total(dish, "NA") < 0.35 * 16000.0
+
+
+def test_a_hot_brine_that_is_poured_over_goes_in():
+    """Onions under a hot pickle for an hour hold some of its salt, with the time said or not."""
+    lines = "- 300 g red onions, thinly sliced\n- 300 ml vinegar\n- 10 g salt"
+    start = "Bring the vinegar and salt to the boil. Pour over the onions"
+    timed = made(lines, f"{start} and leave to cool for 1 hour. Drain.")
+    untimed = made(lines, f"{start}. Drain.")
+    assert total(timed, "NA") > 800.0 and total(untimed, "NA") > 500.0
+    assert "time-assumed" in codes(untimed) and "time-assumed" not in codes(timed)
+
+
+def test_oil_that_garlic_is_fried_in_is_eaten_and_a_bath_is_not():
+    """Three spoons of oil around two cloves are no deep fat; a litre is."""
+    sauce = made(
+        "- 2 cloves garlic\n- 50 ml olive oil\n- 1 kg tomatoes", "Fry the garlic in the oil. Add the tomatoes."
+    )
+    assert total(sauce, "FAT") > 44.0
+    chips = made("- 500 g potatoes, sticks\n- 1 litre sunflower oil", "Fry the potatoes in the oil 6 minutes")
+    assert total(chips, "FAT") < 60.0
+
+
+def test_draining_on_paper_takes_no_batter():
+    """Fritters on kitchen paper keep their milk and eggs; the oil that they hold is counted as drained."""
+    lines = "- 300 g sweetcorn\n- 100 g flour\n- 2 eggs\n- 60 ml milk\n- 1 litre sunflower oil"
+    fry = "Mix the sweetcorn, flour, eggs and milk. Deep-fry 3 minutes."
+    plain, paper = made(lines, fry), made(lines, f"{fry} Drain on kitchen paper.")
+    assert paper.mix.total_mass[0] == pytest.approx(plain.mix.total_mass[0])
+
+
+def test_meat_from_a_marinade_to_the_grill_is_lifted_out_of_it():
+    """ "Marinate overnight, then grill" is as if it said that it is drained, and says that this was assumed."""
+    lines = "- 800 g chicken thighs, boneless\n- 200 ml soy sauce"
+    assumed = made(lines, "Marinate overnight, then grill 12 minutes")
+    said = made(lines, "Marinate overnight, drain, then grill 12 minutes")
+    assert total(assumed, "NA") == pytest.approx(total(said, "NA"))
+    assert "lifted-out-assumed" in codes(assumed) and "lifted-out-assumed" not in codes(said)
+
+
+def test_what_is_added_to_the_pot_is_drained_with_it():
+    """Salt that goes in for the last ten minutes leaves with the water, but for what the beans take up."""
+    dish = made("- 500 g dried chickpeas\n- 10 g salt",
+                "Simmer for 90 minutes. Add the salt for the last 10 minutes. Drain.")  # fmt: skip
+    assert 100.0 < total(dish, "NA") < 1500.0
+
+
+def test_a_dressing_is_not_in_the_bowl_before_it_is_mixed():
+    """Cucumbers lie in their salt and not in the vinegar of the dressing, which is all there in the end."""
+    lines = "- 2 cucumbers, sliced 3 mm\n- 10 g salt\n- 60 ml fish sauce"
+    dish = made(lines, "Toss the cucumbers with the salt and leave 30 minutes. Squeeze dry. Pour over the fish sauce.")
+    sauce = [float(dish.mix.mass[0, at]) for at, item in enumerate(dish.mix.items) if item.name == "fish sauce"]
+    assert sum(sauce) == pytest.approx(72.0, abs=6.0)  # 60 mL of SR28 06179, 18 g a tablespoon
+
+
+def test_the_fat_of_drippings_is_poured_off_before_the_gravy():
+    """Of a roast's drippings the fat goes and the juice is in the gravy, once."""
+    lines = "- 2 kg beef rib roast\n- 20 g flour\n- 400 ml beef stock"
+    roast, gravy = (
+        "Roast at 200 °C for 90 minutes.",
+        "Stir the flour into the drippings, add the stock and simmer 10 minutes.",
+    )
+    fat = total(made(lines, f"{roast} {gravy}"), "FAT") - total(
+        made(lines, f"{roast} Pour off the fat. {gravy}"), "FAT"
+    )
+    assert fat > 50.0
+
+
+def test_changed_water_takes_more_salt_out():
+    """Salt cod in water that is changed loses more than in one water."""
+    lines = "- 500 g salt cod\n- 2 litres water"
+    once = total(made(lines, "Soak the cod in the water for 24 hours. Drain."), "NA")
+    thrice = total(made(lines, "Soak the cod in the water for 24 hours, changing the water three times. Drain."), "NA")
+    assert thrice < once
