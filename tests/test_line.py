@@ -541,3 +541,39 @@ def test_a_hyphen_inside_a_word_is_no_mark_of_an_amount():
     """Half-and-half is milk and cream, and not half of a thing called half-and."""
     line = read_line("half-and-half")
     assert (line.name, line.amounts) == ("half-and-half", ())
+
+
+@pytest.mark.parametrize(
+    ("text", "filling"),
+    [
+        ("1 heaped tbsp flour", "heaped"), ("heaping tablespoon flour", "heaped"), ("1 tbsp flour, heaped", "heaped"),
+        ("1 tbsp (heaped) flour", "heaped"), ("scant 1/2 cup sugar", "scant"), ("a scant cup of sugar", "scant"),
+        ("1 rounded tsp cumin", "rounded"), ("a good handful of spinach", "generous"), ("1 level tsp salt", ""),
+    ],
+)  # fmt: skip
+def test_how_full_a_measure_is_is_kept_with_its_amount(text, filling):
+    """Heaped, rounded, generous and scant measures are told apart wherever the word stands."""
+    assert read_line(text).amounts[0].filling == filling
+
+
+@pytest.mark.parametrize(
+    ("text", "low", "unit", "name"),
+    [
+        ("butter, 2 tbsp", 2.0, "tablespoon", "butter"), ("flour 250 g", 250.0, "gram", "flour"),
+        ("salt - a pinch", 1.0, "pinch", "salt"), ("butter: a knob", 1.0, "knob", "butter"),
+        ("eggs - two", 2.0, None, "eggs"), ("rice (one cup)", 1.0, "cup", "rice"), ("eggs x 3", 3.0, None, "eggs"),
+        ("400 g tin tomatoes x 2", 2.0, "can", "tomatoes"), ("zest 1 lemon", 1.0, None, "lemon zest"),
+        ("juice 1½ lemons", 1.5, None, "lemon juice"), ("juice of half a lime", 0.5, None, "lime juice"),
+    ],
+)  # fmt: skip
+def test_an_amount_that_stands_behind_is_read(text, low, unit, name):
+    """Behind a comma, a dash, a colon, in a parenthesis, after “x” and before the fruit that is taken from."""
+    line = read_line(text)
+    assert (line.amounts[0].low, line.amounts[0].unit, line.name) == (low, unit, name)
+
+
+@pytest.mark.parametrize("text", ["Serves 4", "Makes 12", "Prep time 10 min", "Ingredients:", "Method"])
+def test_a_row_that_is_no_food_names_none(text):
+    """A yield, a time and a heading in a list of lines have no name, and a problem says what they read as."""
+    line = read_line(text)
+    assert line.name == "" and [one.code for one in line.problems] in (["no-food"], ["heading"])

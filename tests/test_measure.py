@@ -683,3 +683,12 @@ def test_figures_quote_sr28_refuse_truly(name: str) -> None:
             for ids in re.findall(r"\(SR28 ([\d, ]+) refuse", row.value.basis):
                 for food in re.findall(r"\d{5}", ids):
                     assert table.refuse_percent[table.position[food]] > 0, row
+
+
+def test_a_heaped_spoon_holds_more_than_a_level_one_and_a_scant_one_less():
+    """The level spoon is the least of a heaped one and the most of a scant one, and the basis says which it is."""
+    level, heaped, scant = (
+        weigh_line(read_line(f"{word} tbsp sugar")).grams for word in ("1 level", "1 heaped", "1 scant")
+    )
+    assert scant.best < level.best < heaped.best and heaped.high > 2 * level.best
+    assert "heaped" in heaped.basis and "scant" in scant.basis

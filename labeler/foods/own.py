@@ -13,6 +13,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Protocol
 
+from labeler.foods.fullness import fullness
 from labeler.knowledge import Interval, Problem, Status
 from labeler.recipe.model import Amount
 from labeler.recipe.units import grams_per, kind, millilitres_per
@@ -160,6 +161,9 @@ def _one(unit: str | None, own: OwnFood, market: str) -> Interval | None:
 
 def _times(amount: Amount, one: Interval) -> Interval:
     low, high = sorted((max(amount.low, 0.0), max(amount.high, 0.0)))
+    if amount.filling:
+        share, least, most = fullness(amount)
+        return Interval((low + high) / 2 * share * one.best, low * least * one.low, high * most * one.high, one.basis)
     loose = _ABOUT if amount.about else 0.0
     return Interval((low + high) / 2 * one.best, low * (1 - loose) * one.low, high * (1 + loose) * one.high, one.basis)
 

@@ -13,6 +13,7 @@ from functools import lru_cache
 from labeler.foods.density import volume_weight
 from labeler.foods.edible import WHOLE, edible_share
 from labeler.foods.forms import Forms
+from labeler.foods.fullness import fullness
 from labeler.foods.household import CUP_ML, households, own_basis
 from labeler.foods.packages import Liquid, liquid_of
 from labeler.foods.pieces import PieceWeight, piece_weight, taken_weight
@@ -299,11 +300,19 @@ def _product(one: Interval, two: Interval, basis: str) -> Interval:
 def _range(amount: Amount) -> Interval:
     """The written number as an interval: its range, best in the middle, wider where the line says "about"."""
     low, high = sorted((max(amount.low, 0.0), max(amount.high, 0.0)))
+    best = (low + high) / 2
+    if amount.filling:
+        share, least, most = fullness(amount)
+        return Interval(best * share, low * least, high * most)
     loose = _ABOUT if amount.about else 0.0
-    return Interval((low + high) / 2, low * (1 - loose), high * (1 + loose))
+    return Interval(best, low * (1 - loose), high * (1 + loose))
 
 
 def _times(amount: Amount, one: Interval, *, spread: float = 0.0, basis: str = "") -> Interval:
     """The amount times the weight of one [g]."""
     loose = Interval(one.best, one.low * (1 - spread), one.high * (1 + spread))
-    return _product(_range(amount), loose, basis or one.basis)
+    basis = basis or one.basis
+    if amount.filling:
+        share, least, most = fullness(amount)
+        basis = f"{basis}; {amount.filling}: {share:g} ({least:g}-{most:g}) of a level one, common practice"
+    return _product(_range(amount), loose, basis)

@@ -13,7 +13,7 @@ from labeler.recipe.model import Amount
 from labeler.recipe.naming import is_preparation
 from labeler.recipe.reading import Reading
 from labeler.recipe.units import kind
-from labeler.recipe.words import CONTAINERS, FILLINGS, PACKINGS
+from labeler.recipe.words import CONTAINERS, FILLING_OF, FILLINGS, PACKINGS
 
 __all__ = ["read_more", "say_again", "take_parenthesis"]
 
@@ -65,7 +65,7 @@ def _in_parenthesis(text: str, at: int, reading: Reading) -> int | None:
     inside = text[opening + 1 : closing] if closing > 0 else text[opening + 1 :]
     word = inside.strip().lower()
     if word in FILLINGS:
-        reading.amounts[0] = replace(reading.amounts[0], about=True)
+        reading.amounts[0] = replace(reading.amounts[0], about=True, filling=FILLING_OF.get(word, ""))
     elif word in PACKINGS:
         reading.preparations.append(word)
     elif not take_parenthesis(inside, reading):

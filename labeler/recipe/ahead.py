@@ -7,7 +7,7 @@ import re
 from labeler.recipe.amounts import Unit, read_unit
 from labeler.recipe.reading import Reading
 from labeler.recipe.units import kind
-from labeler.recipe.words import ADJECTIVES, FILLINGS, PACKINGS, PREPARATIONS, SHAPES, SIZE_OF
+from labeler.recipe.words import ADJECTIVES, FILLING_OF, FILLINGS, PACKINGS, PREPARATIONS, SHAPES, SIZE_OF
 
 __all__ = ["BEFORE_UNIT", "NEXT_WORD", "Ahead", "look_ahead", "note_passed"]
 
@@ -80,16 +80,17 @@ def look_ahead(text: str, at: int) -> Ahead:
             at = other.end()
 
 
-def note_passed(ahead: Ahead, reading: Reading) -> bool:
-    """Put away the words that stood before a unit; returns whether they make the amount loose."""
+def note_passed(ahead: Ahead, reading: Reading) -> tuple[bool, str]:
+    """Put away the words that stood before a unit; returns whether they make the amount loose, and how full it is."""
     if ahead.unit is None:
-        return False
+        return False, ""
     counted = kind(ahead.unit.name) == "count"
-    loose = False
+    loose, filling = False, ""
     packed = []
     for word in ahead.passed:
         if word in FILLINGS or word in PACKINGS:
             loose = loose or word in FILLINGS
+            filling = filling or FILLING_OF.get(word, "")
             if word in PACKINGS:
                 packed.append(word.replace("-", " "))
         elif word in PREPARATIONS:
@@ -105,4 +106,4 @@ def note_passed(ahead: Ahead, reading: Reading) -> bool:
             reading.prefix.append(word)
     if packed:
         reading.preparations.append(" ".join(packed))
-    return loose
+    return loose, filling

@@ -73,10 +73,12 @@ def read_head(text: str, reading: Reading) -> int:
         sized = _read_sized_piece(text, quantity, ahead, reading)
         if sized is not None:
             return read_more(text, sized, reading)
-    about = note_passed(ahead, reading)
+    about, filling = note_passed(ahead, reading)
     if each and kind(unit.name) != "count":
         each[0] = replace(each[0], role="same")  # "4.5 (650 g) cups flour"
-    reading.amounts += [Amount(quantity.low, quantity.high, unit.name, "main", quantity.about or about), *each]
+    filling = filling or quantity.filling
+    main = Amount(quantity.low, quantity.high, unit.name, "main", quantity.about or about, filling)
+    reading.amounts += [main, *each]
     return read_more(text, unit.end, reading)
 
 
@@ -160,8 +162,8 @@ def _read_sized_piece(text: str, quantity: Quantity, ahead: Ahead, reading: Read
             # "2 1/2-inch slices" are two, half an inch thick; "2 to 4 1/2-inch slices" two to four
             counted = (quantity.mixed[0] if quantity.low == quantity.high else quantity.low, quantity.mixed[0])
             first = replace(first, low=quantity.mixed[1], high=quantity.mixed[1])
-        about = note_passed(piece, reading)
-        reading.amounts += [Amount(*counted, piece.unit.name, "main", about), first, *measures.amounts[1:]]
+        about, filling = note_passed(piece, reading)
+        reading.amounts += [Amount(*counted, piece.unit.name, "main", about, filling), first, *measures.amounts[1:]]
         return piece.unit.end
     across = ACROSS.match(text, end) if what == "length" else None
     if across is not None:
@@ -205,6 +207,6 @@ def _read_bare_unit(text: str, reading: Reading) -> int:
     filled = any(word in FILLINGS for word in ahead.passed)
     if unit.name not in BARE and not filled and not text.startswith(" of ", end):
         return 0
-    about = note_passed(ahead, reading)
-    reading.amounts.append(Amount(1.0, 1.0, unit.name, "main", about))
+    about, filling = note_passed(ahead, reading)
+    reading.amounts.append(Amount(1.0, 1.0, unit.name, "main", about, filling))
     return read_more(text, end, reading)

@@ -36,6 +36,8 @@ from labeler.recipe.words import ADJECTIVES, CONTAINERS, FORMS, QUALITIES, SHAPE
 
 __all__ = ["read_line"]
 
+# "400 g tin tomatoes x 2" is "2 x 400 g tin tomatoes", "eggs x 3" is "3 eggs".
+_TIMES_BEHIND = re.compile(r"[ ,(]+(?:x ?(?=\d)|times )(\d{1,2})\)?$", re.I)
 _PLUS = re.compile(r" \+ (?=\d)")
 _OPTIONAL = re.compile(r"\boptional(?:ly)?\b ?[:,;]?(?: but\b)?", re.I)
 _EMPTY = re.compile(r"\(\s*\)")
@@ -247,6 +249,11 @@ def _clean(text: str, reading: Reading) -> tuple[str, Pin | None]:
         work = _PLUS.sub(" plus ", work)
     if "can" in work:
         work = _CAN_NUMBER.sub(_can_of_size, work)
+    behind = _TIMES_BEHIND.search(work)
+    if behind is not None:
+        rest = work[: behind.start()].rstrip(" ,(")
+        if rest[:1].isdigit() or not any(map(str.isdigit, rest)):
+            work = f"{behind[1]} {'x ' if rest[:1].isdigit() else ''}{rest}"
     work = take_unreadable(work, reading)
     return work, pin
 

@@ -33,6 +33,8 @@ class Amount:
         ``"same"`` where the line says the amount before again ("250 g/9 oz"); ``"plus"`` where it is added to it.
     about : bool
         True where the line says "about", "roughly", "scant", "heaping" or the like.
+    filling : str
+        How full the measure is where the line says so: "heaped", "rounded", "generous", "scant"; empty elsewhere.
     """
 
     low: float
@@ -40,6 +42,7 @@ class Amount:
     unit: str | None
     role: str = "main"
     about: bool = False
+    filling: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,6 +11,7 @@ import re
 from typing import NamedTuple
 
 from labeler.recipe.units import SPELLINGS
+from labeler.recipe.words import FILLING_OF
 
 __all__ = ["Quantity", "read_quantity", "tidy"]
 
@@ -70,6 +71,7 @@ class Quantity(NamedTuple):
     end: int
     dashed: bool = False
     mixed: tuple[float, float] | None = None
+    filling: str = ""
 
 
 # Denominators that kitchens use: "80/20 ground beef" and "50/50" are no fractions.
@@ -105,7 +107,7 @@ _OF_ONE = re.compile(r"(?: of)? an?\b", re.I)
 _OF_A = re.compile(r"(?: of)?(?: an?\b)?(?: of\b)?", re.I)
 _ABOUT = re.compile(
     r"(?:about|approximately|approx\b\.?|around|roughly|circa|ca\b\.?|c\.(?= \d)|~|"
-    r"(?:a |an )?(?:scant|heap(?:ing|ed)|generous|"
+    r"(?:a |an )?(?P<full>scant|heap(?:ing|ed)|generous|"
     r"rounded|good)(?= \d)|nearly|almost|up to|at least|(?:just )?(?:over|under|shy of)|"
     r"(?:slightly |a (?:little|bit) )?(?:less|more) than|no more than|maximum|max\.?|minimum|min\.?|use|say)"
     r"(?: ?~ ?| |(?=\d)|(?<=~))",
@@ -221,6 +223,7 @@ def _read_words(text: str, at: int) -> _Number | None:
 
 def read_quantity(text: str, at: int = 0) -> Quantity | None:
     """A number or a range at `at` ("about 2", "1-1/2", "2 to 3", "between two and three"), or None."""
+    filling = ""
     about = False
     if not text[at : at + 1].isdigit():
         for _ in range(3):  # "just about ~ 2"
@@ -228,6 +231,7 @@ def read_quantity(text: str, at: int = 0) -> Quantity | None:
             if found is None:
                 break
             about = True
+            filling = filling or (FILLING_OF.get(found["full"].lower(), "") if found["full"] else "")
             at = found.end()
         between = _BETWEEN.match(text, at)
         if between is not None:
@@ -236,7 +240,7 @@ def read_quantity(text: str, at: int = 0) -> Quantity | None:
             high = _read_number(text, joint.end()) if joint is not None else None
             if low is None or high is None:
                 return None
-            return Quantity(min(low.low, high.low), max(low.high, high.high), about, high.end)
+            return Quantity(min(low.low, high.low), max(low.high, high.high), about, high.end, filling=filling)
     number = _read_number(text, at)
     if number is None:
         return None
@@ -245,9 +249,9 @@ def read_quantity(text: str, at: int = 0) -> Quantity | None:
         second = _read_number(text, joint.end())
         if second is not None:
             low_end, high_end = min(number.low, second.low), max(number.high, second.high)
-            return Quantity(low_end, high_end, about, second.end, joint[0].strip() == "-", second.mixed)
+            return Quantity(low_end, high_end, about, second.end, joint[0].strip() == "-", second.mixed, filling)
     end = number.end
     more = _OR_SO.match(text, end)
     if more is not None:
         about, end = True, more.end()
-    return Quantity(number.low, number.high, about or number.low != number.high, end, False, number.mixed)
+    return Quantity(number.low, number.high, about or number.low != number.high, end, False, number.mixed, filling)

@@ -16,7 +16,7 @@ from labeler.recipe.naming import is_preparation, only_describes, read_name, sha
 from labeler.recipe.numbers import read_quantity
 from labeler.recipe.reading import Reading
 from labeler.recipe.units import canonical_unit, kind
-from labeler.recipe.words import FORMS, PREPARATIONS, SIZE_OF
+from labeler.recipe.words import FILLING_OF, FORMS, PREPARATIONS, SIZE_OF
 
 __all__ = ["cut_tail", "join_choices", "join_foods", "list_foods", "other_food", "take_parentheses", "take_segment"]
 
@@ -86,6 +86,10 @@ def take_segment(segment: str, reading: Reading) -> None:
     """Sort a phrase behind the name: an amount, another food, a preparation, or a note."""
     segment = segment.strip(" .,;:-—)")
     if not segment:
+        return
+    filling = FILLING_OF.get(segment.lower())
+    if filling is not None and reading.amounts and kind(reading.amounts[0].unit) == "volume":
+        reading.amounts[0] = replace(reading.amounts[0], about=True, filling=filling)  # "1 tbsp flour, heaped"
         return
     other = _OR_COUNTED.search(segment)
     if other is not None and is_preparation(segment):

@@ -10,8 +10,8 @@ import csv
 from pathlib import Path
 
 __all__ = [
-    "ADJECTIVES", "ADVERBS", "CONTAINERS", "FILLINGS", "FORMS", "JOINERS", "PACKINGS", "PREPARATIONS", "QUALITIES",
-    "SHAPES", "SHARED", "SIZE_OF", "TEMPERATURES",
+    "ADJECTIVES", "ADVERBS", "CONTAINERS", "FILLINGS", "FILLING_OF", "FORMS", "JOINERS",
+    "PACKINGS", "PREPARATIONS", "QUALITIES", "SHAPES", "SHARED", "SIZE_OF", "TEMPERATURES",
 ]  # fmt: skip
 
 _DATA = Path(__file__).with_name("data")
@@ -39,6 +39,8 @@ SIZE_OF = {word: size for size in ("small", "medium", "large", "extra large") fo
 """The size that a word stands for, one of the four of `Line.size`."""
 FILLINGS = _CLASSES["filling"]
 """How full a measure is, which makes the amount loose: "heaping", "scant"."""
+FILLING_OF = {word: how for how in ("heaped", "rounded", "generous", "scant") for word in _CLASSES[how]}
+"""Of the words for that, the one that `Amount.filling` has."""
 PACKINGS = _CLASSES["packing"]
 """How a measure is filled: "level", "packed"."""
 SHAPES = _CLASSES["shape"]
