@@ -25,8 +25,12 @@ if TYPE_CHECKING:
 
 __all__ = ["linked_data", "linked_text", "nutrition_facts"]
 
-# What could end a script block, open a comment or an entity, break a line of a script, or turn the text round.
-_UNSAFE = re.compile("[<>&\u2028\u2029\u200e\u200f\u061c\u202a-\u202e\u2066-\u2069\ufeff\x7f-\x9f]")
+# What could end a script block, open a comment or an entity, break a line of a script, or turn the text round, and
+# what is no character of any text.
+_NO_CHARACTERS = "\ud800-\udfff\ufdd0-\ufdef" + "".join(
+    chr(plane | last) for plane in range(0, 0x110000, 0x10000) for last in (0xFFFE, 0xFFFF)
+)
+_UNSAFE = re.compile(f"[<>&\u2028\u2029\u200e\u200f\u061c\u202a-\u202e\u2066-\u2069\ufeff\x7f-\x9f{_NO_CHARACTERS}]")
 
 
 def nutrition_facts(facts: Facts) -> Iterator[tuple[str, str]]:
@@ -93,4 +97,10 @@ def _instructions(parts: tuple[PostPart, ...]) -> list[dict[str, Any]]:
 def linked_text(content: PostContent) -> str:
     """The JSON-LD as the text of a script block, which no text in it can end."""
     text = json.dumps(linked_data(content), ensure_ascii=False, indent=1)
-    return _UNSAFE.sub(lambda found: f"\\u{ord(found[0]):04x}", text)
+    return _UNSAFE.sub(lambda found: _escaped(found[0]), text)
+
+
+def _escaped(char: str) -> str:
+    """A character as JSON's own escape, in two where it needs two (RFC 8259, section 7)."""
+    units = char.encode("utf-16-be", "surrogatepass").hex()
+    return "".join(f"\\u{units[at : at + 4]}" for at in range(0, len(units), 4))
