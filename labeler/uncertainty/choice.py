@@ -44,7 +44,20 @@ _COOKED = (
         "toasted",
         "simmered",
     ),
-    *("microwaved", "heated", "panfried", "steamed", "rotisserie", "bbq", "mashed", "puff", "prepared", "scalloped"),
+    *(
+        "microwaved",
+        "heated",
+        "panfried",
+        "steamed",
+        "rotisserie",
+        "bbq",
+        "mashed",
+        "puff",
+        "prepared",
+        "scalloped",
+        "homemade",
+        "mix",
+    ),
 )
 # What makes another food of the same thing: a line that does not say so means none of it.
 _MADE = (
