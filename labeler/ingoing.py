@@ -9,14 +9,19 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+import numpy as np
+
 from labeler.foods.model import WeighedRecipe
 from labeler.kitchen.ledger import Dish, Ledger
-from labeler.kitchen.mix import Mix
+from labeler.kitchen.mix import CONSTITUENTS, Mix
 
 __all__ = ["ingoing"]
 
 # Constituents of an ingredient of which less than this share of its weight is made say nothing about what stayed.
 TRACE = 0.005
+# A food with so large a share of solids is where its solids are: a bay leaf that is taken out leaves its scent behind.
+SOLID = 0.15
+_SOLIDS = CONSTITUENTS.index("solids")
 
 Place = tuple[int | str, ...]
 
@@ -79,6 +84,8 @@ def _stayed(mix: Mix) -> dict[tuple[str, int, str], float]:
     for at, item in enumerate(mix.items):
         counts = mix.weight[at] > TRACE
         if counts.any():
+            if mix.weight[at, _SOLIDS] > SOLID:
+                counts = np.arange(len(counts)) == _SOLIDS
             key = (item.part, item.line, item.name)
             found[key] = found.get(key, 0.0) + float(mix.held[0, at][counts].max())
     return found

@@ -301,15 +301,22 @@ def _surface(mix: Mix, water: Array, salt: Array, drip: Array, draws: Draws) -> 
 def shrink(mix: Mix, places: Sequence[int], heat: Heat, draws: Draws) -> Outcome:
     """Flesh in a wet pot: its juice and fat go into the liquor around it and stay there ("dissolved").
 
-    Its salt has been exchanged with the liquor before; the raw composition stays, because what it loses is kept.
+    Its salt has been exchanged with the liquor before, unless it lies in nothing but fat: then the juice takes of all
+    that is dissolved. The raw composition stays, because what it loses is kept.
     """
     if not places:
         return Outcome(mix)
+    pot = sort_pot(mix)
+    alone = not pot.liquor.any()
+    if alone:
+        places = [*places, *pot.at(pot.absorbed)]
     flesh = mix.select(list(places))
     fraction = blank(draws.rows, len(places))
     bases = []
     mass = flesh.mass
-    for at, item in enumerate(flesh.items):
+    meats = [at for at, item in enumerate(flesh.items) if item.phase not in ("absorbed", "clinging")]
+    for at in meats:
+        item = flesh.items[at]
         loss = _loss(item, flesh, at, heat, draws)
         bases.append(loss.basis)
         gone = np.clip((1.0 - loss.left) * mass[:, at], 0.0, None)
@@ -318,8 +325,13 @@ def shrink(mix: Mix, places: Sequence[int], heat: Heat, draws: Draws) -> Outcome
         fat_gone = np.minimum(loss.fat * fat, gone)
         fraction[:, at, FAT] = _ratio(fat_gone, fat)
         fraction[:, at, WATER] = _ratio(np.minimum(gone - fat_gone, 0.95 * water), water)
+        if alone:
+            fraction[:, at, list(SOLUTES)] = fraction[:, at, WATER][:, None]
+    if alone:
+        taken = [at for at in range(len(places)) if at not in meats]
+        fraction[:, taken] = fraction[:, meats, WATER].mean(axis=1)[:, None, None]
     juice, meat = move(flesh, fraction, "dissolved")
-    meat = meat.renamed([replace(item, cooked=heat.method) for item in meat.items])
+    meat = meat.renamed([replace(item, cooked=item.cooked if item.phase else heat.method) for item in meat.items])
     chosen = set(places)
     others = mix.select([at for at in range(len(mix.items)) if at not in chosen])
     return Outcome(together([meat, others, juice]), method="; ".join(bases))

@@ -180,7 +180,8 @@ def _to_discard(mix: Mix, step: Step) -> list[int]:
         wanted = read_name(name)
         for at in named_items(mix, (name,)):
             own = read_name(mix.items[at].name)
-            loose = mix.items[at].phase or (pot.liquor[at] and pot.kinds[at] in _LIQUIDS) or pot.fat[at]
+            given = mix.items[at].phase in ("absorbed", "dissolved")
+            loose = given or pot.kinds[at] in _LIQUIDS or pot.fat[at]
             if not loose and (not _GONE.issuperset(wanted.words) or own.head in wanted.words):
                 found.append(at)
     return sorted(set(found))

@@ -84,7 +84,7 @@ def cook_in_liquor(mix: Mix, step: Step, action: str, draws: Draws, goal: Array 
     minutes = minutes_of(step)
     methods: list[str] = []
     streams: list[Entry] = []
-    if action != "blanch":
+    if action != "blanch" and not (pot.has_fat_bath and not pot.has_liquor):  # under fat nothing boils away
         gone = boil_off(mix, way=action, minutes=minutes, covered="covered" in step.marks, draws=draws)
         if goal is not None:
             gone = np.maximum(mix.total_mass - goal, 0.0)
