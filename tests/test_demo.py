@@ -3,6 +3,7 @@
 import re
 from pathlib import Path
 
+import pypdfium2
 import pytest
 
 from labeler.foods.table import load_table
@@ -55,3 +56,20 @@ def test_the_demo_names_a_fish_a_crustacean_and_a_mollusc():
     declared = make_label(demo("quay-pie"), market="uk").declared
     for word in ("haddock", "prawns", "mussels"):
         assert word in declared["ingredients"]
+
+
+def test_what_the_demo_shows_is_there():
+    """Each picture and file that the pages of the demo name stands beside them."""
+    for page in (ROOT / "README.md", ROOT / "demo" / "made" / "README.md"):
+        for target in re.findall(r"\]\(((?!https?:)[^)#]+)\)", page.read_text(encoding="utf-8")):
+            assert (page.parent / target).is_file(), f"{page.name}: {target}: run python reference/make_demo.py"
+
+
+def test_the_label_that_the_demo_shows_is_the_one_that_is_made():
+    """The jar label of `demo/made` says, word for word, what the program prints of the relish now."""
+    shown, made = (ROOT / "demo/made/relish-jar.pdf").read_bytes(), make_label(demo("beetroot-relish"), size="jar").pdf
+    assert words_of(shown) == words_of(made), "run python reference/make_demo.py"
+
+
+def words_of(pdf):
+    return pypdfium2.PdfDocument(pdf)[0].get_textpage().get_text_range().split()
