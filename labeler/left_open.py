@@ -87,5 +87,5 @@ def _mend(item: Item) -> str:
     if not item.weighed:
         return "Give its line an amount in grams, such as “2 g”, or leave it out."
     if item.food is None:
-        return "Pin a food in its line, as {food 15028}, or put its package into your larder (labeler larder add)."
-    return "Put its package into your larder (labeler larder add), or pin a food that has one, as {food 15028}."
+        return "Pin a food in its line, as {food ...}, or put its package into your larder (labeler larder add)."
+    return "Put its package into your larder (labeler larder add), or pin a food that has one, as {food ...}."

@@ -1,4 +1,4 @@
-"""The direction of flow, read off the imports: recipe, foods, kitchen, nutrition, rules; then label, post, worksheet."""
+"""The direction of flow, read off the imports: recipe, foods, kitchen, nutrition, rules, and what people see last."""
 
 import ast
 from collections import defaultdict

@@ -173,13 +173,13 @@ def _no_such_food(line: Line, found: Match) -> Problem:
             f"For “{line.name}” the nearest are {near}; pin one, such as {{food {found.alternatives[0]}}}, or take "
             "the pin out."
             if near
-            else "Ids have five digits, such as {food 15028}; `labeler foods NAME` finds them."
+            else "Ids have five digits; `labeler foods NAME` finds them."
         )
         return Problem("no-such-food", f"{what} {mend}", line.number)
     mend = (
         f"The nearest are {near}; pin one, such as {{food {found.alternatives[0]}}}."
         if near
-        else "Pin one: {food 15028}."
+        else "Find one with `labeler foods NAME` and pin its five digits, as {food ...}."
     )
     return Problem("no-such-food", f"The table has nothing that “{line.name}” surely means. {mend}", line.number)
 

@@ -25,9 +25,8 @@ def _mistake(item: str, reading: Reading) -> None:
     hint = f"; did you mean “{near[0]}”?" if near and near[0] != key else ""
     reading.problem(
         "pin-unreadable",
-        f"“{item}” in braces is not understood{hint} Write “food 15028”, “454 g” or “retention 0801”."
-        if hint
-        else f"“{item}” in braces is not understood; write “food 15028”, “454 g” or “retention 0801”.",
+        f"“{item}” in braces is not understood{hint or '.'} Write “food” and the five digits that `labeler foods` "
+        "gives, a weight as “454 g”, or “retention” and a code of four digits.",
     )
 
 
@@ -48,7 +47,10 @@ def read_pin(text: str, reading: Reading) -> tuple[str, Pin | None]:
     """
     found = _BRACES.search(text)
     if found is None:
-        reading.problem("pin-unreadable", "A brace has no partner; write for example “{food 15028, 454 g}”.")
+        reading.problem(
+            "pin-unreadable",
+            "A brace has no partner; write a weight as “{454 g}”, or a food by the id that `labeler foods` gives.",
+        )
         return " ".join(text.replace("{", " ").replace("}", " ").split()), None
     food: str | None = None
     grams: float | None = None
@@ -72,7 +74,10 @@ def read_pin(text: str, reading: Reading) -> tuple[str, Pin | None]:
             _mistake(item, reading)
         last = key
     if not any(items):
-        reading.problem("pin-unreadable", "The braces are empty; write for example “{food 15028, 454 g}”.")
+        reading.problem(
+            "pin-unreadable",
+            "The braces are empty; write a weight as “{454 g}”, or a food by the id that `labeler foods` gives.",
+        )
     rest = f"{text[: found.start()]} {text[found.end() :]}"
     if "{" in rest or "}" in rest:
         reading.problem("pin-unreadable", "Only the first pair of braces is read; put everything into one pair.")
