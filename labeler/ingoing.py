@@ -61,15 +61,21 @@ def _use(
 ) -> None:
     stayed = _stayed(ledger.kept)
     part = next(part for part in weighed.parts if part.title == ledger.part)
+    poured = {line.line.number: line.kept for line in part.lines if line.kept is not None}
     for line in part.lines:
-        if line.part is None:
+        if line.part is None and line.kept is None:
             for one in (line, *line.also):
                 name = one.line.name or one.line.text
                 here = (ledger.part, one.line.number, name)
                 grams = stayed.get(here, 0.0) if here in served else 0.0
                 found[(*through, line.line.number, name)] = grams * scale
     for entry in ledger.added:
-        if entry.line and entry.name in ledgers and entry.line not in through:
+        if entry.line in poured:
+            found[(*through, entry.line)] = float(entry.mix.total_mass[0]) * scale
+            within = _stayed(entry.mix)
+            for (_, number, name), grams in within.items():
+                found[(*through, entry.line, number, name)] = grams * scale
+        elif entry.line and entry.name in ledgers and entry.line not in through:
             own = ledgers[entry.name]
             made = float(own.kept.total_mass[0])
             taken = float(entry.mix.total_mass[0])

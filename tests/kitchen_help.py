@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from labeler.foods.model import Match, WeighedLine, WeighedPart, WeighedRecipe
+from labeler.foods.model import Kept, Match, WeighedLine, WeighedPart, WeighedRecipe
 from labeler.kitchen.constituents import mix_of_foods
 from labeler.kitchen.draws import Draws
 from labeler.kitchen.ledger import Dish, Entry, Ledger
@@ -17,13 +17,14 @@ from labeler.recipe.model import Amount, Handling, Line, Part, Pin, Recipe
 
 @dataclass(frozen=True)
 class Put:
-    """One ingredient: its words, table id, grams and their bounds; or a part that it takes from with an amount."""
+    """One ingredient: its words, table id, grams and their bounds; or what it takes of a part, or of what one keeps."""
 
     words: str
     food: str | None = None
     grams: float | None = None
     spread: float = 0.0
     part: str | None = None
+    kept: Kept | None = None
     amount: Amount | None = None
     retention: tuple[str, ...] = ()
 
@@ -47,11 +48,11 @@ def weighed(parts: dict[str, list[Put | str]], *, head: dict[str, object] | None
             line = Line(
                 row.words, amounts, row.words.split(",")[0], row.words.partition(",")[2], number=number, pin=pin
             )
-            match = Match(row.food, "", 1.0, "given") if row.part is None else None
+            match = Match(row.food, "", 1.0, "given") if row.part is None and row.kept is None else None
             grams = None
             if row.grams is not None:
                 grams = Interval(row.grams, row.grams * (1 - row.spread), row.grams * (1 + row.spread), "given")
-            lines.append(WeighedLine(line, match, grams, part=row.part))
+            lines.append(WeighedLine(line, match, grams, part=row.part, kept=row.kept))
         plain.append(Part(title, tuple(one.line for one in lines), tuple(handling), start))
         made.append(WeighedPart(title, tuple(lines)))
     return WeighedRecipe(Recipe("test", tuple(plain), head or {}, "abc123"), tuple(made))

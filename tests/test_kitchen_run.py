@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 from kitchen_help import Put, amount, imbalance, pot_of, streams, weighed
 
+from labeler.foods.model import Kept
 from labeler.kitchen import cook
 from labeler.kitchen.servings import number_in, per_unit, read_servings
 from labeler.recipe.model import Amount
@@ -163,7 +164,7 @@ def test_a_brine_that_is_kept_is_used_again():
     """The liquid kept as brine goes into the dressing in the amount that is asked for, and the rest is poured off."""
     recipe = {
         "Dressing": [
-            Put("pickling brine", None, None, amount=Amount(100, 100, "gram")),
+            Put("pickling brine", kept=Kept("pickling brine", "Cucumber"), amount=Amount(100, 100, "gram")),
             Put("oil", "04053", 50.0),
         ],
         "Cucumber": [*CUCUMBER, "keep the liquid as pickling brine"],

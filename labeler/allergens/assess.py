@@ -152,7 +152,7 @@ def _names_its_nuts(said: Assessment, asides: list[str]) -> bool:
 def _line(weighed: WeighedLine) -> Assessment:
     """Everything that one line names, market apart."""
     line = weighed.line
-    if weighed.part is not None:
+    if weighed.part is not None or weighed.kept is not None:  # its own lines say what is in it
         return Assessment(line.text)
     match = weighed.match
     food = line.pin.food if line.pin is not None and line.pin.food in load_table() else None

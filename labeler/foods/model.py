@@ -62,6 +62,22 @@ class Match:
 
 
 @dataclass(frozen=True, slots=True)
+class Kept:
+    """What another part keeps of its liquid: "keep the liquid as brine", "reserve the cooking water".
+
+    Parameters
+    ----------
+    name : str
+        What the handling calls it.
+    part : str
+        Title of the part that it is kept from.
+    """
+
+    name: str
+    part: str
+
+
+@dataclass(frozen=True, slots=True)
 class WeighedLine:
     """An ingredient line with its food and its grams.
 
@@ -79,6 +95,8 @@ class WeighedLine:
         The other foods of a line that names several ("salt and pepper").
     problems : tuple of Problem
         Everything that rests on a default or could not be settled, the reader's own problems included.
+    kept : Kept or None
+        What another part keeps of its liquid, where the line takes of that; its grams are worked out in the kitchen.
     """
 
     line: Line
@@ -87,6 +105,7 @@ class WeighedLine:
     part: str | None = None
     also: tuple[WeighedLine, ...] = ()
     problems: tuple[Problem, ...] = ()
+    kept: Kept | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,11 +13,13 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 
+from labeler.foods.model import Kept
 from labeler.foods.words import words
 from labeler.knowledge import Problem
+from labeler.recipe.handling import read_handling
 from labeler.recipe.model import Line, Part, Recipe
 
-__all__ = ["Parts", "Reference"]
+__all__ = ["Parts", "Reference", "kept_key"]
 
 _BRACKETS = re.compile(r"\([^()]*\)")
 _TITLE = re.compile(
@@ -55,6 +57,7 @@ _KEEPS = re.compile(
     re.IGNORECASE,
 )
 _RUNS_OFF = frozenset(words("drippings juices liquid liquor water fat oil"))
+_SMALL = frozenset(words("reserved kept saved all whole rest remaining warm cold strained hot"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,17 +72,26 @@ class Reference:
         The ingredient line whose food this one takes a share of.
     problem : Problem or None
         ``no-such-part``, ``part-spelled``, ``counted-already``.
+    kept : Kept or None
+        What the line takes of the liquid that another part keeps.
     """
 
     title: str | None = None
     line: Line | None = None
     problem: Problem | None = None
+    kept: Kept | None = None
 
 
 @lru_cache(maxsize=4096)
 def _key(text: str) -> tuple[str, ...]:
     plain = _TITLE.sub("", _BRACKETS.sub(" ", text).strip(" :.,")).strip()
     return words(plain) or tuple(plain.casefold().split())
+
+
+@lru_cache(maxsize=4096)
+def kept_key(text: str) -> frozenset[str]:
+    """The words by which something that was kept is known again, without those that say that it was kept."""
+    return frozenset(words(text)) - _SMALL
 
 
 def _as_written(text: str) -> str:
@@ -107,6 +119,13 @@ class Parts:
             if line.amounts and (key := words(line.name))
         }
 
+        self._streams = [
+            Kept(step.name, part.title)
+            for part in recipe.parts
+            for sentence in part.handling
+            for step in read_handling(sentence.text, market=str(recipe.head.get("market", "us")).lower()).steps
+            if step.action in ("keep", "drain") and step.name
+        ]
         self._kept = frozenset(
             word
             for part in recipe.parts
@@ -125,10 +144,18 @@ class Parts:
         found = self._named(line, said, part.title)
         if found is not None:
             return Reference(found)
+        kept = self._stream(said or line.name, part.title)
+        if kept is not None:
+            return Reference(kept=kept)
         slip = self._misspelled(line, said or line.name, part.title)
         if slip is not None or said is None or self._is_kept(said):
             return slip
         return self._of_another_line(line, said) or Reference(problem=self._no_such_part(line, said, part.title))
+
+    def _stream(self, said: str, own: str) -> Kept | None:
+        """What another part keeps under this name."""
+        key = kept_key(said)
+        return next((one for one in self._streams if key and one.part != own and kept_key(one.name) == key), None)
 
     def _is_kept(self, said: str) -> bool:
         """Whether what is said is something that the handling keeps, such as drippings or a brine poured off."""

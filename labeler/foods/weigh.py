@@ -253,6 +253,8 @@ def weigh(recipe: Recipe, *, market: str = "us") -> WeighedRecipe:
                 lines.append(weigh_line(line, market=market, larder=recipe.larder))
             elif line.unreadable:
                 lines.append(WeighedLine(line, None, None, problems=line.problems))  # not the whole of that part
+            elif found.kept is not None:
+                lines.append(WeighedLine(line, None, None, problems=line.problems, kept=found.kept))
             elif found.title is not None and _reaches(found.title, part.title, links):
                 problems.append(Problem(
                     "part-cycle",

@@ -181,6 +181,8 @@ def _split(work: Work, task: Task) -> tuple[Mix, Mix]:
         wet = {at for at in beside.at(beside.food) if beside.mix.items[at].line in work.holders}
         if wet and beside.has_liquor and not pot.has_liquor and step.stream not in ("fat", "oil", "drippings"):
             return _parted(whole, {at for at in _ready(whole, task) if whole.items[at].line not in _lines(pot)})
+    if step.action == "keep" and work.focus is not None and not sort_pot(work.focus).has_liquor:
+        return _parted(whole, _ready(whole, task))  # the liquid that is kept stands beside what was last done
     if step.action in _FOLLOWS and work.focus is not None and work.focus.items:
         here = named_items(work.focus, objects)
         if here or not places or step.action not in _WASHES:

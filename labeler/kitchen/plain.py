@@ -13,6 +13,7 @@ _DONE = {
     "drain": "the liquid is poured off; what clings stays", "rinse": "what clings is rinsed away",
     "pat": "what lies on the food is wiped off", "squeeze": "part of the juice is pressed out",
     "strain": "the solids go, the liquid stays", "skim": "most of the fat is skimmed off",
+    "keep": "the liquid is poured off and kept",
     "discard": "it goes with what it has taken up", "lift": "it goes with what it has taken up",
     "reduce": "boiled down as said", "dry": "dried", "thin": "water is added", "weigh": "weighed", "lose": "weighed",
     "left": "what is left was measured",
@@ -24,7 +25,7 @@ _COOKED = {
     "flame": "flamed",
 }  # fmt: skip
 # Of these nobody asks how it is known, unless it was measured.
-_PLAIN = frozenset(["drain", "rinse", "pat", "strain", "discard", "lift", "thin"])
+_PLAIN = frozenset(["drain", "keep", "rinse", "pat", "strain", "discard", "lift", "thin"])
 # How that is known, by what the full account says, the surest first.
 _KNOWN = (
     (r"measured|retention as stated", "as you measured it"),

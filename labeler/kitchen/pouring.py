@@ -203,7 +203,10 @@ def _not_there(work: Work, mix: Mix, task: Task) -> None:
 
 
 def do_keep(work: Work, mix: Mix, task: Task) -> Outcome | None:
-    """Name a stream for use elsewhere: the liquid still in the pot, or what has just been poured off."""
+    """Name a stream for use elsewhere: what has just been poured off, or the liquid still in the pot.
+
+    That liquid is poured off for it at once where nothing drains it later.
+    """
     for at in range(len(work.stages) - 1, -1, -1):
         stage = work.stages[at]
         wanted = ("dripped",) if task.step.stream == "drippings" else ("poured off", "discarded")
@@ -214,6 +217,9 @@ def do_keep(work: Work, mix: Mix, task: Task) -> Outcome | None:
                 work.stages[at] = replace(stage, streams=streams)
                 return None
     work.waiting.append(task.step)
+    whole = task.step.grams is None and task.step.millilitres is None and task.step.share is None
+    if whole and not task.drained and task.step.stream == "liquid" and sort_pot(mix).has_liquor:
+        return do_drain(work, mix, task)
     return None
 
 

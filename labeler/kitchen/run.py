@@ -368,7 +368,7 @@ def _take_stream(kitchen: _Kitchen, line: WeighedLine, stream: Named, times: flo
     """What a line takes from a stream; never more than there is."""
     use = amount_taken(line, stream.entry.mix, pieces=None, draws=kitchen.draws, market=kitchen.market)
     share = stream.left / times if use.share is None else np.minimum(use.share, stream.left / times)
-    return stream.take(share, times)
+    return replace(stream.take(share, times), line=line.line.number)
 
 
 def _catch(kitchen: _Kitchen, work: Work, task: Task) -> None:

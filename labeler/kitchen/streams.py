@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from functools import lru_cache
 
 import numpy as np
 
 from labeler.foods.model import WeighedLine, WeighedRecipe
+from labeler.foods.parts import kept_key
 from labeler.foods.words import words
 from labeler.kitchen.ledger import Entry
 from labeler.kitchen.mix import Array
@@ -18,7 +18,6 @@ from labeler.recipe.model import Handling
 __all__ = ["Named", "dependencies", "part_named", "stream_named"]
 
 _DRIPPINGS = frozenset(words("drippings")) | frozenset(words("pan juices"))
-_SMALL = frozenset(words("reserved kept saved all whole rest remaining warm cold strained hot"))
 
 
 @dataclass
@@ -55,31 +54,26 @@ class Named:
         return Entry("added", loose, self.name)
 
 
-@lru_cache(maxsize=4096)
-def _key(text: str) -> frozenset[str]:
-    return frozenset(words(text)) - _SMALL
-
-
 def part_named(name: str, titles: Sequence[str]) -> str | None:
     """The title that some words mean: the same words, else the first title that has them all."""
-    wanted = _key(name)
+    wanted = kept_key(name)
     if not wanted:
         return None
-    keys = {title: _key(title) for title in titles}
+    keys = {title: kept_key(title) for title in titles}
     exact = next((title for title, key in keys.items() if key == wanted), None)
     return exact or next((title for title, key in keys.items() if wanted <= key), None)
 
 
 def stream_named(line: WeighedLine, streams: Sequence[Named], part: str) -> Named | None:
     """The stream of another part that a line names, or None for an ordinary food."""
-    own = _key(line.line.name) or _key(line.line.text)
+    if line.kept is not None:
+        name, source = kept_key(line.kept.name), line.kept.part
+        return next((one for one in streams if one.part == source and kept_key(one.name) == name), None)
+    own = kept_key(line.line.name) or kept_key(line.line.text)
     for stream in streams:
         if stream.part == part or not own:
             continue
-        key = _key(stream.name)
-        if key and key == own:
-            return stream
-        if stream.entry.stream == "dripped" and own & _DRIPPINGS and own <= _DRIPPINGS | _key(stream.part):
+        if stream.entry.stream == "dripped" and own & _DRIPPINGS and own <= _DRIPPINGS | kept_key(stream.part):
             return stream
     return None
 
@@ -90,22 +84,19 @@ def dependencies(
     """For each part the parts whose streams it uses, by place."""
     titles = [part.title for part in weighed.parts]
     needs: dict[int, list[int]] = {}
-    names: list[tuple[frozenset[str], int]] = []
+    roasts: list[int] = []
     for at, sentences in enumerate(readings):
         for _, reading in sentences:
             for step in reading.steps:
                 goal = part_named(step.into, titles) if step.into and step.action in ("catch", "keep") else None
                 if goal is not None and goal != titles[at]:
                     needs.setdefault(titles.index(goal), []).append(at)
-                if step.action in ("keep", "drain") and step.name:
-                    names.append((_key(step.name), at))
                 if step.action in ("roast", "bake", "broil", "pan-fry", "smoke"):
-                    names.append((_DRIPPINGS, at))
+                    roasts.append(at)
     for at, part in enumerate(weighed.parts):
         for line in part.lines:
-            own = _key(line.line.name)
-            for name, source in names:
-                drips = name == _DRIPPINGS and own & _DRIPPINGS
-                if source != at and line.part is None and own and (own == name or drips):
-                    needs.setdefault(at, []).append(source)
+            if line.kept is not None and line.kept.part in titles:
+                needs.setdefault(at, []).append(titles.index(line.kept.part))
+            elif line.part is None and kept_key(line.line.name) & _DRIPPINGS:
+                needs.setdefault(at, []).extend(source for source in roasts if source != at)
     return needs

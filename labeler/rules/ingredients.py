@@ -11,7 +11,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from labeler.foods.model import WeighedLine, WeighedPart, WeighedRecipe
+from labeler.foods.model import Kept, WeighedLine, WeighedPart, WeighedRecipe
 from labeler.foods.own import PackIngredient
 from labeler.knowledge import Problem
 from labeler.rules.market import Market, load_market
@@ -204,6 +204,8 @@ def _of_part(part: WeighedPart, given: _Given, through: tuple[int, ...]) -> Iter
 def _of_line(line: WeighedLine, given: _Given, through: tuple[int, ...], *, number: int) -> Ingredient | None:
     weighed = line.grams.best if line.grams else None
     part = given.parts.get(line.part) if line.part else None
+    if line.kept is not None:
+        return _of_kept(line.kept, given, (*through, number))
     if part is not None:
         if number in through:  # a part that takes itself; the kitchen reports the circle
             return None
@@ -226,6 +228,21 @@ def _of_line(line: WeighedLine, given: _Given, through: tuple[int, ...], *, numb
         said = {allergen for component in components for allergen in _allergens_in(component)}
         allergens = tuple(allergen for allergen in allergens if allergen not in said)
     return Ingredient(name, grams, components=components, allergens=allergens, lines=(number,))
+
+
+def _of_kept(kept: Kept, given: _Given, here: Place) -> Ingredient | None:
+    """The liquid that another part keeps, made of what is in it: a brine of its vinegar, water and salt."""
+    grams = given.grams.get(here)
+    part = given.parts.get(kept.part)
+    lines = [each for line in part.lines for each in (line, *line.also)] if part is not None else []
+    found: list[Ingredient] = []
+    for line in lines:
+        name = line.line.name or line.line.text
+        weight = given.grams.get((*here, line.line.number, name), 0.0)
+        if weight > 0.0:
+            own = _of_line(line, replace(given, grams={(line.line.number, name): weight}), (), number=line.line.number)
+            found += [own] if own is not None else []
+    return Ingredient(kept.name, grams, components=_ordered(found), lines=()) if grams and found else None
 
 
 def _of_package(listed: Iterable[PackIngredient], given: _Given) -> tuple[Ingredient, ...]:
