@@ -6,6 +6,7 @@ step that names its objects speaks of those foods alone, one that names none of 
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from functools import cache
@@ -18,6 +19,9 @@ from labeler.recipe.handling import Step, read_handling
 
 __all__ = ["Exposure", "Food", "exposure"]
 
+HOT_SMOKE = 60.0
+"""Air of hot smoke [°C] from here on: common practice, no source; cold smoke stays under 30."""
+_ADDING = re.compile(r"\badd(?:ing)?\b(.*)", re.IGNORECASE)
 HEATING = frozenset(
     {"roast", "bake", "broil", "pan-fry", "stir-fry", "deep-fry", "boil", "simmer", "braise", "steam", "microwave",
      "reduce"}
@@ -48,7 +52,7 @@ class Food:
     @property
     def heated(self) -> bool:
         """True where a step that can cook it acts on it."""
-        return any(step.action in HEATING for step in self.steps)
+        return any(step.action in HEATING or _hot_smoke(step) for step in self.steps)
 
     @property
     def raw(self) -> bool:
@@ -109,14 +113,28 @@ def _lines(part: tuple[WeighedLine, ...]) -> Iterator[WeighedLine]:
             yield from line.also
 
 
+def _hot_smoke(step: Step) -> bool:
+    """Whether smoking cooks: said to be hot, to a core temperature, or in air that no cold smoke has."""
+    if step.action != "smoke":
+        return False
+    hot = step.celsius is not None and step.celsius.best >= HOT_SMOKE
+    return hot or step.core is not None or "hot" in tokens(step.text)
+
+
 def _names_it(step: Step, name: str) -> bool:
     """True where an object of the step is the food of this name."""
     words = set(tokens(name)) - {BREAK}
     return any(words & set(tokens(thing)) for thing in step.objects)
 
 
+def _adds_it(step: Step, name: str) -> bool:
+    """True where a step takes the food of this name in as it goes ("simmer the stock, adding the prawns")."""
+    adding = _ADDING.search(step.text)
+    return adding is not None and bool((set(tokens(name)) - {BREAK}) & set(tokens(adding[1])))
+
+
 def _acts_on(step: Step, food: Food, beside: list[Food]) -> bool:
-    if not step.objects or _names_it(step, food.name):
+    if not step.objects or _names_it(step, food.name) or _adds_it(step, food.name):
         return True
     return not any(_names_it(step, other.name) for other in beside if other is not food)
 

@@ -23,7 +23,7 @@ from labeler.kitchen.heat import Place, minutes_of
 from labeler.kitchen.kinds import WATER_TAKERS, is_raw, kind_of
 from labeler.kitchen.ledger import Entry
 from labeler.kitchen.mix import Array, Item, Mix, join
-from labeler.kitchen.pot import Outcome, sort_pot, together
+from labeler.kitchen.pot import WATER, Outcome, Pot, sort_pot, together
 from labeler.kitchen.reduce import alcohol_kept, evaporate_to, has_alcohol, lose_alcohol
 from labeler.kitchen.retention import HEAT_SENSITIVE, choose_code, describe, retain
 from labeler.kitchen.wet import WET, cook_in_liquor, steam, with_water
@@ -132,9 +132,16 @@ def _action(mix: Mix, step: Step, place: Place) -> str:
         return "braise"  # a confit
     if step.action == "simmer" and dry and pot.fat.any() and "cook" in step.text.lower():
         return "pan-fry"
-    if step.action == "pan-fry" and pot.has_fat_bath and pot.best(pot.fat) > _BATH:
+    if step.action == "pan-fry" and pot.has_fat_bath and pot.best(pot.fat) > _BATH and not _is_butter(pot):
         return "deep-fry"
     return step.action
+
+
+def _is_butter(pot: Pot) -> bool:
+    """Whether the free fat holds water, as butter and spreads do: nothing is fried afloat in it."""
+    fat = pot.best(pot.fat)
+    water = float((pot.mix.held[0, pot.fat, WATER] * pot.mix.weight[pot.fat, WATER]).sum())
+    return water > 0.05 * fat
 
 
 def _alcohol(mix: Mix, step: Step, draws: Draws) -> tuple[Mix, list[Entry], list[str]]:

@@ -12,6 +12,7 @@ import numpy as np
 
 from labeler.kitchen.constituents import mix_of_foods
 from labeler.kitchen.draws import Draws
+from labeler.kitchen.kinds import DISSOLVES
 from labeler.kitchen.ledger import Entry
 from labeler.kitchen.mix import Array, Item, Mix, blank, join
 from labeler.kitchen.pot import Outcome, Pot, move, sort_pot, together
@@ -24,6 +25,8 @@ FRYING_OIL = "04518"  # corn oil stands for an oil that no line names
 
 # Of food that no row fits: a tenth of food and coating, 15 % where that is thick (kumitasu.com 3565, second-hand).
 _OF_ALL = Interval(0.1, 0.03, 0.17)
+# Flour in butter is a roux, and so is butter that is browned by itself: there is nothing to lift out of the fat.
+_THICKENS = DISSOLVES | {"flour", "seasoning"}
 _CRUMBS = re.compile(r"crumb|panko|breaded|cornflake|crushed", re.IGNORECASE)
 _BATTER = re.compile(r"batter|tempura", re.IGNORECASE)
 
@@ -111,6 +114,8 @@ def take_up_oil(mix: Mix, *, way: str, draws: Draws, left: Interval | None, part
         What the food took up is "absorbed"; where the pot has no fat, deep-frying adds what was taken up.
     """
     pot = sort_pot(mix)
+    if not any(pot.food[at] and kind not in _THICKENS for at, kind in enumerate(pot.kinds)):
+        return Outcome(mix, method="no loss is known for this: the fat of the pan is eaten with what is in it")
     coat = coating_of(pot)
     mass = mix.mass
     taken = np.zeros(draws.rows)

@@ -200,7 +200,9 @@ def _split(work: Work, task: Task) -> tuple[Mix, Mix]:
     if step.action in _FOLLOWS:
         foods = {at for at in places if sort_pot(whole).food[at]}
         return _parted(whole, foods if foods and not work.said else ready)
-    around = step.action in SOAKS and all(kind_of(whole.items[at].food) in _AROUND for at in places)
+    around = (step.action in SOAKS or _is_around(step)) and all(
+        kind_of(whole.items[at].food) in _AROUND for at in places
+    )
     bones = bool(places) and all(is_bony(whole.items[at]) for at in places)
     if (
         not places or around or (bones and step.action in _WITH_LIQUOR)
@@ -223,6 +225,12 @@ def _split(work: Work, task: Task) -> tuple[Mix, Mix]:
             places.add(at)
     places = places & ready or places
     return _parted(whole, places)
+
+
+def _is_around(step: Step) -> bool:
+    """Whether what a step of heat names is what food lies in ("cook in the fat", not "melt the fat")."""
+    inside = re.search(r"\b(?:in|under|with)\b(.*)", step.text, re.IGNORECASE)
+    return step.action in HEATS and inside is not None and all(name in inside[1] for name in step.objects)
 
 
 def _ready(whole: Mix, task: Task) -> set[int]:

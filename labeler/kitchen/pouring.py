@@ -21,11 +21,12 @@ from labeler.kitchen.pot import FAT, Outcome, Pot, named_items, sort_pot
 from labeler.kitchen.stock import strained, with_extract
 from labeler.kitchen.tasks import Task
 from labeler.kitchen.work import Work
-from labeler.knowledge import Problem
+from labeler.knowledge import Interval, Problem
 from labeler.recipe.handling import Step
 
 __all__ = ["do_discard", "do_drain", "do_keep", "do_lift", "do_pat", "do_rinse", "do_skim", "do_squeeze", "do_strain"]
 
+_CLINGS = Interval(0.08, 0.03, 0.2)  # of a dry coating per weight of food: common practice, no source
 _GONE = frozenset(words("bones shells skin peel rind stones pips seeds stalks stems cores carcass trimmings"))
 _LIQUIDS = LIQUOR | DISSOLVES | {"fat"}
 
@@ -133,6 +134,8 @@ def do_skim(work: Work, mix: Mix, task: Task) -> Outcome:
 def do_discard(work: Work, mix: Mix, task: Task) -> Outcome | None:
     """Throw something away: ingredients, the solids, the liquid or the fat; each by its own way."""
     step = task.step
+    if step.stream == "coating" and step.grams is None and (rest := named_items(mix, step.objects)):
+        return _shake_off(work, mix, rest, task)
     if step.stream == "solids":
         pot = sort_pot(mix)
         return strained(work, mix, task) if pot.food.any() else None
@@ -151,9 +154,29 @@ def do_discard(work: Work, mix: Mix, task: Task) -> Outcome | None:
     return first
 
 
+def _shake_off(work: Work, mix: Mix, places: list[int], task: Task) -> Outcome | None:
+    """Throw away what is left of a coating: what clings to the food that was turned in it stays."""
+    pot = sort_pot(mix)
+    foods = [at for at in pot.at(pot.food) if at not in places and pot.kinds[at] != "seasoning"]
+    if not foods:
+        return None
+    mass = mix.select(places).total_mass
+    clings = work.draws.draw(_CLINGS) * mix.select(foods).total_mass
+    fraction = blank(work.draws.rows, len(mix.items))
+    fraction[:, places] = np.clip(1.0 - clings / np.maximum(mass, 1e-9), 0.0, 1.0)[:, None, None]
+    lost, kept = mix.split(fraction)
+    said = f"“{task.step.text}” does not say how much: weigh what is left and write “120 g of flour is left”."
+    streams = (Entry("left on the plate", lost.present()),)
+    return Outcome(
+        kept, streams, "what clings of the coating stays; a guess", (Problem("coating-assumed", said, task.line),)
+    )
+
+
 def do_lift(work: Work, mix: Mix, task: Task) -> Outcome | None:
     """ "Take out the bay leaf" discards it; "lift out the chicken" sets it aside; "remove the salt" wipes it off."""
     step = task.step
+    if not step.objects and not step.stream:
+        return None  # "lift out" is about the food itself, and that stays
     if _liquid_meant(mix, step):
         return do_pat(work, mix, task)
     places = _to_discard(mix, step)

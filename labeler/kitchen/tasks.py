@@ -99,7 +99,7 @@ _ADDING = re.compile(
     r"dredge)(?:ed|ing|s|es)?\b.*?\bwith\b(?P<with>.*)",
     re.IGNORECASE,
 )
-_WHERE = re.compile(r"\b(?:to|into|over|onto|on|until|for)\b.*", re.IGNORECASE)
+_WHERE = re.compile(r"\b(?:to|into|over|onto|on|until|for|at)\b.*", re.IGNORECASE)
 
 
 def brought(step: Step) -> str:

@@ -24,6 +24,7 @@ from labeler.kitchen.tasks import brought
 from labeler.kitchen.work import Work
 from labeler.knowledge import Problem
 from labeler.recipe.handling import Step
+from labeler.recipe.line import read_line
 
 __all__ = ["unlisted"]
 
@@ -61,8 +62,16 @@ def _names(step: Step) -> list[str]:
         in_what := re.search(r"\bin (?:the |some |a little |hot |plenty of )*(.*)", step.text)
     ):
         said = re.sub(r"\b(?:for|until|at|on|over|batches)\b.*|\d.*", "", in_what[1])
-    pieces = (_AMOUNT.sub("", piece.strip(" .,:;()")) for piece in _PIECES.split(said))
+    pieces = (
+        _AMOUNT.sub("", _without_amount(piece.strip(" .,:;()"))) for piece in _PIECES.split(said) if piece.strip()
+    )
     return [name for piece in pieces if (name := _MANNER.sub("", piece).strip())]
+
+
+def _without_amount(piece: str) -> str:
+    """The food of "half a pound of crab"; the words as they stand where no amount is among them."""
+    line = read_line(piece)
+    return line.name if line.amounts else piece
 
 
 def unlisted(

@@ -6,6 +6,8 @@ by time. Water that no line lists is added where food cannot boil without it.
 
 from __future__ import annotations
 
+import re
+
 import numpy as np
 
 from labeler.kitchen.constituents import mix_of_foods
@@ -29,6 +31,7 @@ WET = frozenset({"boil", "simmer", "braise", "blanch"})
 
 _POT_WATER = Interval(3.0, 1.5, 6.0)  # water that no line lists, per weight of food: common practice, no source
 _MUCH_WATER = Interval(8.0, 4.0, 12.0)  # for pasta, grain and dry legumes
+_IN_WATER = re.compile(r"\b(?:in|into|under)\b[^,;]*\bwater\b", re.IGNORECASE)
 _SALTED = Interval(8.0, 3.0, 15.0)  # g salt per litre of "salted water": common practice, no source
 BOILING = 95.0  # °C of what boils or simmers
 TAP_WATER, TABLE_SALT = "14411", "02047"
@@ -37,8 +40,13 @@ TAP_WATER, TABLE_SALT = "14411", "02047"
 def with_water(mix: Mix, step: Step, place: Place, draws: Draws, action: str) -> tuple[Mix, list[Entry]]:
     """Add the water that a boiling step needs and no line lists, and the salt that the sentence says."""
     pot = sort_pot(mix)
-    dry = any(kind in WATER_TAKERS and is_raw(item.food) for kind, item in zip(pot.kinds, mix.items, strict=True))
-    needs = (action in ("boil", "blanch") or place.drained or dry) and not (pot.has_fat_bath and not dry)
+    dry = any(
+        pot.kinds[at] in WATER_TAKERS and is_raw(mix.items[at].food) and not mix.items[at].cooked
+        for at in pot.at(pot.food)
+    )
+    needs = (action in ("boil", "blanch") or place.drained or dry or bool(_IN_WATER.search(step.text))) and not (
+        pot.has_fat_bath and not dry
+    )
     if step.water is None and (pot.has_liquor or not needs or not pot.food.any() or not _boils(pot, action, place)):
         return mix, []
     usual = _POT_WATER if not dry else _MUCH_WATER
