@@ -9,17 +9,17 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-import numpy as np
-
 from labeler.foods.model import WeighedRecipe
 from labeler.kitchen.ledger import Dish, Ledger
 from labeler.kitchen.mix import CONSTITUENTS, Mix
+from labeler.kitchen.stock import EXTRACT
 
 __all__ = ["ingoing"]
 
 # Constituents of an ingredient of which less than this share of its weight is made say nothing about what stayed.
 TRACE = 0.005
-# A food with so large a share of solids is where its solids are: a bay leaf that is taken out leaves its scent behind.
+# A food with so large a share of solids is where its solids are; what a bay leaf that is taken out has left behind
+# weighs what it weighs, and the leaf is still an ingredient.
 SOLID = 0.15
 _SOLIDS = CONSTITUENTS.index("solids")
 
@@ -42,7 +42,7 @@ def ingoing(weighed: WeighedRecipe, dish: Dish) -> dict[Place, float]:
         name. A food of which nothing is left in the dish weighs 0.
     """
     ledgers = {ledger.part: ledger for ledger in dish.ledgers}
-    served = {(item.part, item.line, item.name) for item in dish.mix.items}
+    served = {(item.part, item.line, item.name.removeprefix(EXTRACT)) for item in dish.mix.items}
     found: dict[Place, float] = {}
     for title in dish.served:
         if title in ledgers:
@@ -90,8 +90,11 @@ def _stayed(mix: Mix) -> dict[tuple[str, int, str], float]:
     for at, item in enumerate(mix.items):
         counts = mix.weight[at] > TRACE
         if counts.any():
-            if mix.weight[at, _SOLIDS] > SOLID:
-                counts = np.arange(len(counts)) == _SOLIDS
-            key = (item.part, item.line, item.name)
-            found[key] = found.get(key, 0.0) + float(mix.held[0, at][counts].max())
+            key = (item.part, item.line, item.name.removeprefix(EXTRACT))
+            weight = float(mix.held[0, at][counts].max())
+            if item.name.startswith(EXTRACT):
+                weight = float(mix.held[0, at] @ mix.weight[at])
+            elif mix.weight[at, _SOLIDS] > SOLID:
+                weight = float(mix.held[0, at, _SOLIDS]) or float(mix.held[0, at] @ mix.weight[at])
+            found[key] = found.get(key, 0.0) + weight
     return found

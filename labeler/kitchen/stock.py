@@ -24,7 +24,10 @@ from labeler.kitchen.wet import WET
 from labeler.kitchen.work import Work
 from labeler.knowledge import Interval, Problem, Status
 
-__all__ = ["is_bony", "strained", "with_extract"]
+__all__ = ["EXTRACT", "is_bony", "strained", "with_extract"]
+
+EXTRACT = "extract of "
+"""How what bones and meat have given to a stock is named, before the name of what gave it."""
 
 # Stock like the table's that bones or meat make [g/g]: 1 kg makes 1 to 1.5 litres, from a thin second boiling to a
 # strong reduction. Common practice, no source.
@@ -70,7 +73,7 @@ def with_extract(work: Work, before: Mix, outcome: Outcome, task: Task) -> Outco
             continue
         stock = next(food for food, pattern in _STOCKS if pattern.search(item.name))
         grams = work.draws.draw(_STOCK_PER_GRAM, "stock") * mass[:, at]
-        given = mix_of_foods([Item(work.title, item.line, f"extract of {item.name}", stock)], grams[:, None])
+        given = mix_of_foods([Item(work.title, item.line, f"{EXTRACT}{item.name}", stock)], grams[:, None])
         fraction = blank(work.draws.rows, 1, fill=1.0)
         if item.food is None:
             fraction[:, :, WATER] = 0.0
