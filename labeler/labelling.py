@@ -146,7 +146,12 @@ def label_content(
     serving = grams_words(nutrition.serving_g)
     if nutrition.portion.household and nutrition.portion.household != serving:
         serving = f"{nutrition.portion.household} ({serving})"
-    stated = statement(found, market, also_handled=_list(recipe.head.get("also handles")))
+    stated = statement(
+        found,
+        market,
+        also_handled=_list(recipe.head.get("also handles")),
+        set_apart=(span.text for span in listed.spans if span.emphasised),
+    )
     warned = cautions(nutrition.weighed, market)
     content = LabelContent(
         title=recipe.title,
@@ -260,17 +265,21 @@ def _names(line: WeighedLine, market: str) -> tuple[str, ...]:
 
 
 def _allergen_runs(stated: Statement) -> Iterator[Run]:
-    """The statement beside the ingredient list; where the market wants none there, where to look in the list."""
+    """The statement beside the ingredient list.
+
+    Where the market wants none there: where to look in the list, and what of the allergens the list does not hold.
+    """
     if stated.names and stated.beside_list:
         title, _, names = stated.text.partition(": ")
         yield Run(f"{title}: ")
         yield Run(names, True)
     elif stated.names:
-        if stated.names != stated.unlisted:
+        in_list = set(stated.names) > set(stated.unlisted)
+        if in_list:
             yield Run("Allergens: see the ingredients set in ")
             yield Run("bold", True)
         if stated.unlisted:
-            yield Run("Contains: " if stated.names == stated.unlisted else ". Contains also: ")
+            yield Run(". Contains also: " if in_list else "Contains: ")
             yield Run(", ".join(stated.unlisted), True)
     if stated.precaution:
         yield Run(f" {stated.precaution}" if stated.names else stated.precaution)

@@ -7,10 +7,10 @@ a market's language law asks for all of it.
 from __future__ import annotations
 
 import datetime
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
-from labeler.allergens import statement
+from labeler.allergens import Finding, statement, unlisted
 from labeler.knowledge import Problem
 from labeler.label.content import LabelContent, Run
 from labeler.label.words import BETWEEN, figure_words, line_name, name_allergen, tongues, words
@@ -54,8 +54,8 @@ def translated(
             for row in content.nutrition
         ),
         nutrition_notes=tuple(line_name(note, language) for note in content.nutrition_notes),
-        allergens=tuple(_allergens(facts, language)),
-        sign_allergens=tuple(_named(facts, language)),
+        allergens=tuple(_allergens(content, facts, language)),
+        sign_allergens=tuple(_named(facts.allergens.declared, language)),
         made=_date(recipe.head.get("made"), content.made),
         best_before=_date(recipe.head.get("best before", recipe.head.get("best_before")), content.best_before),
     )
@@ -83,25 +83,39 @@ def _servings(facts: Facts, language: str) -> str:
     return BETWEEN.join(dict.fromkeys(texts))
 
 
-def _allergens(facts: Facts, language: str) -> Iterator[Run]:
-    """The statement in each language in turn; where the market wants none beside a list, where to look in it."""
-    stated = statement(facts.allergens, facts.market)
+def _allergens(content: LabelContent, facts: Facts, language: str) -> Iterator[Run]:
+    """The statement in each language in turn.
+
+    Where the market wants none beside a list: where to look in the list, and what of the allergens it does not hold.
+    """
+    set_apart = tuple(run.text for run in content.ingredients if run.emphasised)
+    stated = statement(facts.allergens, facts.market, set_apart=set_apart)
     if not stated.names:
         return
     if stated.beside_list:
-        yield from _named(facts, language)
+        yield from _named(facts.allergens.declared, language)
+        return
+    missing = unlisted(facts.allergens, facts.market, set_apart=set_apart)
+    if set(stated.names) == set(stated.unlisted):
+        yield from _named(missing, language)
         return
     for at, one in enumerate(tongues(language)):
         fixed = words(one)
         yield Run(f"{BETWEEN if at else ''}{fixed['allergens_in_list']} ")
         yield Run(fixed["bold"], True)
+        if missing:
+            yield Run(f". {fixed['contains_also']} ")
+            yield Run(", ".join(_names_of(missing, one)), True)
 
 
-def _named(facts: Facts, language: str) -> Iterator[Run]:
+def _named(findings: Iterable[Finding], language: str) -> Iterator[Run]:
     for at, one in enumerate(tongues(language)):
-        names: dict[str, None] = {}
-        for finding in facts.allergens.declared:
-            names |= dict.fromkeys(name_allergen(finding.allergen, finding.names, one))
+        names = _names_of(findings, one)
         if names:
             yield Run(f"{BETWEEN if at else ''}{words(one)['contains_title']} ")
             yield Run(", ".join(names), True)
+
+
+def _names_of(findings: Iterable[Finding], language: str) -> tuple[str, ...]:
+    """What the findings are called in one language, each once."""
+    return tuple(dict.fromkeys(name for one in findings for name in name_allergen(one.allergen, one.names, language)))

@@ -201,9 +201,10 @@ def test_where_the_statement_may_stand() -> None:
     assert statement(found, "anz").in_list and statement(found, "anz").beside_list
 
 
-def test_an_allergen_that_only_the_handling_brings_is_told_apart() -> None:
+def test_an_allergen_that_the_printed_list_does_not_set_apart_is_told_apart() -> None:
     """Milk that a sentence brushes on is in no ingredient list: the statement says which, and asks for its line."""
-    said = statement(assess(recipe_of("- 200 g wheat flour\n> bake and brush with milk\n"), market="uk"), "uk")
+    found = assess(recipe_of("- 200 g wheat flour\n> bake and brush with milk\n"), market="uk")
+    said = statement(found, "uk", set_apart=("wheat",))
     assert said.names == ("milk", "wheat") and said.unlisted == ("milk",)
     assert any("brush with milk" in note and "write it as a line" in note for note in said.notes)
 

@@ -4,7 +4,7 @@ from labeler.allergens.assess import assess, assess_line, assess_name, assess_wr
 from labeler.allergens.cautions import cautions
 from labeler.allergens.markets import MARKETS, for_market
 from labeler.allergens.model import Assessment, Caution, Finding
-from labeler.allergens.statement import Matrix, Statement, declared_names, matrix, statement
+from labeler.allergens.statement import Matrix, Statement, declared_names, matrix, statement, unlisted
 
 __all__ = [
     "MARKETS",
@@ -22,4 +22,5 @@ __all__ = [
     "for_market",
     "matrix",
     "statement",
+    "unlisted",
 ]

@@ -15,8 +15,9 @@ from labeler.allergens.markets import UNNAMED_NUTS, check_market, duties, for_ma
 from labeler.allergens.model import HANDLING, Assessment, Finding
 from labeler.allergens.vocabulary import allergen_names, rows
 from labeler.knowledge import LabelerError
+from labeler.rules.stems import stems
 
-__all__ = ["Matrix", "Statement", "declared_names", "matrix", "statement"]
+__all__ = ["Matrix", "Statement", "declared_names", "matrix", "statement", "unlisted"]
 
 SPECIES_CLASSES = frozenset({"fish", "crustaceans", "molluscs"})
 GLUTEN = frozenset({"wheat", "barley", "rye", "oats", "triticale"})
@@ -45,7 +46,7 @@ class Statement:
     source : str
         The paragraph that the form rests on.
     unlisted : tuple of str
-        Those of `names` that only the handling brings ("brush with milk"): an ingredient list does not hold them.
+        Those of `names` that the ingredient list does not set apart, so that the label must state them beside it.
     """
 
     market: str
@@ -120,8 +121,43 @@ def _ordered(findings: Iterable[Finding]) -> list[Finding]:
     return sorted(findings, key=lambda finding: order.index(finding.allergen))
 
 
+def _asked(sorted_out: Assessment, market: str) -> list[Finding]:
+    """What a label in the market must or should name, in the order of the law's list."""
+    return [
+        finding
+        for finding in _ordered(sorted_out.declared)
+        if duties()[market, finding.allergen].level in ("required", "recommended")
+    ]
+
+
+def unlisted(assessment: Assessment, market: str, *, set_apart: Iterable[str] = ()) -> tuple[Finding, ...]:
+    """What a label must name that its printed ingredient list does not set apart.
+
+    Whatever the cause: a food that only a handling sentence names, or one that is strained out, poured off or thrown
+    away, so that it has left the list while traces of it stay.
+
+    Parameters
+    ----------
+    assessment : Assessment
+    market : str
+    set_apart : iterable of str
+        The stretches of the printed list that stand in another type.
+    """
+    printed = {one for text in set_apart for one in stems(text)}
+    return tuple(
+        finding
+        for finding in _asked(for_market(assessment, market), market)
+        if not all(printed.issuperset(stems(name)) for name in declared_names(finding, market=market))
+    )
+
+
 def statement(
-    assessment: Assessment, market: str, language: str = "en", *, also_handled: Sequence[str] = ()
+    assessment: Assessment,
+    market: str,
+    language: str = "en",
+    *,
+    also_handled: Sequence[str] = (),
+    set_apart: Iterable[str] = (),
 ) -> Statement:
     """The allergen statement of one food.
 
@@ -134,6 +170,8 @@ def statement(
         ``"en"``; ``"fr"`` for ca and eu; ``"ja"`` for jp.
     also_handled : sequence of str
         What the cook declares that the same kitchen also handles; nothing is added to it.
+    set_apart : iterable of str
+        The stretches of the printed ingredient list that stand in another type; see `unlisted`.
 
     Raises
     ------
@@ -142,11 +180,7 @@ def statement(
     """
     form = _form(market, language)
     sorted_out = for_market(assessment, market)
-    asked = [
-        finding
-        for finding in _ordered(sorted_out.declared)
-        if duties()[market, finding.allergen].level in ("required", "recommended")
-    ]
+    asked = _asked(sorted_out, market)
     words = _translations(language)
 
     def entries_of(findings: Iterable[Finding]) -> list[str]:
@@ -154,12 +188,12 @@ def statement(
         return [name[:1].upper() + name[1:] if form["capital"] == "yes" else name for name in names]
 
     entries = entries_of(asked)
-    listed = entries_of(finding for finding in asked if finding.rule != HANDLING)
+    missing = entries_of(unlisted(assessment, market, set_apart=set_apart))
     text = _text(form, entries)
     return Statement(
         market, language, text, tuple(entries), form["in_list"] == "yes", form["box"] != "no list",
         tuple(_notes(sorted_out, asked, market)), _precaution(also_handled, language), form["source"],
-        tuple(entry for entry in entries if entry not in listed),
+        tuple(missing),
     )  # fmt: skip
 
 
