@@ -27,6 +27,7 @@ def strangers(text: str) -> list[str]:
         ("boil the pasta 10 minutes in salted water, drain. Add the garlic and toss together. Serve hot.", []),
         ("Add the sauce to the spaghetti. Stir in the remaining ingredients. Add the mixture to the pan.", []),
         ("Add boiling water and simmer 20 minutes.", []),
+        ("boil 10 minutes, drain. Fold in half a pound of claw crab at the end.", ["claw crab"]),
     ],
 )
 def test_a_food_that_no_line_lists_is_named(handling, names):

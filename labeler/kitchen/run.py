@@ -383,7 +383,7 @@ def _catch(kitchen: _Kitchen, work: Work, task: Task) -> None:
                 juice = entry.mix.renamed([replace(item, phase="dissolved") for item in entry.mix.items])
                 rest = tuple(one for one in stage.streams if one is not entry)
                 work.stages[at] = replace(stage, streams=rest)
-                work.put_back(juice)
+                work.pour_in(juice)
                 return
     problem = Problem(
         "no-drippings",

@@ -51,8 +51,12 @@ _STOCKS = frozenset({"liquid", "water"})
 
 @lru_cache(maxsize=1024)
 def _food_of(name: str) -> Match | None:
-    found = match(name)
-    return found if found is not None and found.food is not None and found.confidence >= _SURE else None
+    """The food of a name, or of its head word where the whole name is no sure food ("lump crab")."""
+    for wanted in dict.fromkeys((name, read_name(name).head)):
+        found = match(wanted) if wanted else None
+        if found is not None and found.food is not None and found.confidence >= _SURE:
+            return found
+    return None
 
 
 def _names(step: Step) -> list[str]:

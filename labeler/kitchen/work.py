@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from labeler.kitchen.draws import Draws
 from labeler.kitchen.ledger import Count, Entry, Stage
 from labeler.kitchen.mix import Mix, empty, join
-from labeler.kitchen.pot import together
+from labeler.kitchen.pot import sort_pot, together
 from labeler.knowledge import Interval, Problem
 from labeler.recipe.handling import Step
 
@@ -80,3 +80,10 @@ class Work:
     def put_back(self, mix: Mix) -> None:
         """Put something in that was in the part before."""
         self.rest = mix if self.rest is None else join([self.rest, mix])
+
+    def pour_in(self, juice: Mix) -> None:
+        """Let juice run into the liquid of what the last step was about; beside it where that has none."""
+        if self.focus is None or not sort_pot(self.focus).has_liquor:
+            self.put_back(juice)
+        else:
+            self.focus = together([self.focus, juice])

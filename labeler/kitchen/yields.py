@@ -90,9 +90,10 @@ _STANDS_FOR = {
     "pan-fry": ("pan-fry", "broil", "roast", "bake", "cooked"),
     "stir-fry": ("pan-fry", "broil", "roast", "bake", "cooked"),
     "microwave": ("microwave", "bake", "steam", "roast", "cooked"),
-    "boil": ("boil", "simmer", "steam", "cooked", "braise"),
-    "simmer": ("simmer", "braise", "boil", "steam", "cooked"),
-    "braise": ("braise", "simmer", "boil", "steam", "cooked"),
+    # The roast of the same animal tells better what a fat one gives up than the mean of its kind.
+    "boil": ("boil", "simmer", "steam", "cooked", "braise", "roast"),
+    "simmer": ("simmer", "braise", "boil", "steam", "cooked", "roast"),
+    "braise": ("braise", "simmer", "boil", "steam", "cooked", "roast"),
     "steam": ("steam", "boil", "simmer", "bake", "cooked"),
     "blanch": (),
 }
