@@ -10,7 +10,7 @@ import pytest
 from label_reading import RELISH, Page, glyphs_by_block, read_page, read_strokes
 
 from labeler.knowledge import LabelerError, Status
-from labeler.label import compose_label
+from labeler.label import DoesNotFit, compose_label
 from labeler.label.drawing import MM, Drawing, Text
 from labeler.label.panels.content import PanelContent, PanelRow, panel_content, panel_forms
 from labeler.label.panels.draw import compose_panel, draw_panel
@@ -254,3 +254,24 @@ def test_a_row_is_plain_data() -> None:
     """Rows compare and hash by value, so that panels may be cached."""
     assert PanelRow("a", "A", ("1 g",), ("",)) == PanelRow("a", "A", ("1 g",), ("",))
     assert Status.MISSING  # the status travels with the declaration, not with the panel
+
+
+@pytest.mark.parametrize("layout", ["card", "wrap", "tent"])
+@pytest.mark.parametrize("name", ["vertical", "dual", "tabular", "tabular small", "linear"])
+def test_a_panel_on_a_label_keeps_the_margins_or_is_refused_with_a_size_that_holds_it(name: str, layout: str) -> None:
+    """Measured from the PDF: no letter and no rule of the label stands in its margins, however narrow the page."""
+    content = replace(RELISH, panel=PANELS[name]())
+    for wide in (60, 75, 90, 130, 150, 180):
+        size = (float(wide), 260.0 if layout == "tent" else 130.0)
+        try:
+            drawing = compose_label(content, layout=layout, size=size)
+        except DoesNotFit as refused:
+            drawing = compose_label(content, layout=layout, size=refused.needed_mm)
+        data = write_pdf(drawing)
+        left, _, right, _ = drawing.safe
+        for glyph in read_page(data).glyphs:
+            if not glyph.char.isspace():
+                assert left - 0.5 <= glyph.left and glyph.right <= right + 0.5, (size, glyph)
+        for stroke in read_strokes(data):
+            if layout != "tent" or stroke.right - stroke.left > 30:  # a tent's fold is marked at the edge
+                assert left - 0.5 <= stroke.left and stroke.right <= right + 0.5, (size, stroke)

@@ -77,6 +77,8 @@ def _foot(content: LabelContent, width: float, height: float, style: Style, way:
 
 def _one_column(content: LabelContent, width: float, height: float, style: Style, way: Arrangement) -> Placed:
     gap = style.between(0.5, 1.3)
+    if table_width(content, style, wrap=True) > width + 1e-6:  # a panel runs over, a table would cut its words
+        return Placed(blocks.EMPTY, math.inf)
     body = [
         nutrition(content, width, style),
         blocks.ingredients(content, width, style),

@@ -17,7 +17,7 @@ from labeler.label.content import LabelContent
 from labeler.label.drawing import Mark, Rule
 from labeler.label.figures import Figure, split_figure
 from labeler.label.panels.draw import panel_block, panel_width
-from labeler.label.setting import text_marks, text_width
+from labeler.label.setting import longest_word, text_marks, text_width
 from labeler.label.words import words
 
 __all__ = ["nutrition", "table_width"]
@@ -84,17 +84,18 @@ def _columns(content: LabelContent, set_width: str) -> list[_Column]:
 
 @lru_cache(maxsize=256)
 def table_width(content: LabelContent, style: Style, *, wrap: bool = False) -> float:
-    """Width of the nutrition table [pt]: with every name on one line, or the least that its words allow."""
+    """Width of the nutrition table [pt]: with every name on one line, or the least that cuts no word."""
     if content.panel is not None:
         return panel_width(content.panel)
     if not content.nutrition:
         return 0.0
     columns = sum(column.width + _COLUMN_GAP for column in _columns(content, style.set_width))
     least = max(text_width(words(content.language)["nutrition"], "title") * 1.5 + 0.2, 8.0)
-    if wrap:
-        return max(5.0 + columns, least) * style.base
-    rows = enumerate(content.nutrition)
-    names = max(row.level * _INDENT + text_width(row.name, _name_face(style, n)) for n, row in rows)
+    names = max(
+        row.level * _INDENT + (longest_word(((row.name, face),)) if wrap else text_width(row.name, face))
+        for n, row in enumerate(content.nutrition)
+        for face in (_name_face(style, n),)
+    )
     return max(names + columns, least) * style.base + 0.05
 
 
