@@ -161,3 +161,20 @@ def test_any_content_fits_any_layout_or_is_refused(
             return
         drawing = compose_label(content, layout=layout, size=size)
     check(content, size, drawing, read_page(write_pdf(drawing)))
+
+
+@pytest.mark.parametrize("layout", ["card", "wrap", "tent"])
+@pytest.mark.parametrize("content", [PIE, RELISH, replace(PIE, language="fr")])
+def test_no_name_in_the_nutrition_table_is_cut(content: LabelContent, layout: str) -> None:
+    """However narrow the page, each word of each row stands whole, or the label is refused with a size that does so."""
+    for wide in range(36, 130, 11):
+        size = (float(wide), 240.0)
+        try:
+            drawing = compose_label(content, layout=layout, size=size)
+        except DoesNotFit as refused:
+            drawing = compose_label(content, layout=layout, size=refused.needed_mm)
+        words = {
+            word for m in drawing.marks if isinstance(m, Text) and m.block == "nutrition" for word in m.text.split()
+        }
+        wanted = {word for row in content.nutrition for word in row.name.replace("-", "- ").split()}
+        assert wanted <= words, (size, wanted - words)
