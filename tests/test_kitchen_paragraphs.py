@@ -113,22 +113,24 @@ def test_drippings_that_fall_into_a_stock_are_kept_with_it():
     dish = cook(
         weigh(
             read_recipe(
-                "# Test\n## Hogget\n- 2 kg lamb shoulder\n- 600 ml beef stock\n> Roast the hogget over the stock at 160 °C "
-                "for 3 hours, letting the drippings fall into the stock. Keep the stock and drippings as gravy base.\n"
+                "# Test\n## Hogget\n- 2 kg lamb shoulder\n- 600 ml beef stock\n> Roast the hogget over the stock at "
+                "160 °C for 3 hours, letting the drippings fall into the stock. Keep the stock and drippings as gravy "
+                "base.\n"
                 "## Sauce\n- all of the gravy base\n> Simmer until reduced by half.\n## Plates\n- all of the Hogget\n"
                 "- all of the Sauce\n"
             )
         )
     )
     meat, sauce, _ = dish.ledgers
-    base = sum(entry.mix.total_mass[0] for stage in meat.stages for entry in stage.streams if entry.name == "gravy base")
+    left = [entry for stage in meat.stages for entry in stage.streams]
+    base = sum(entry.mix.total_mass[0] for entry in left if entry.name == "gravy base")
     taken = sum(entry.mix.total_mass[0] for entry in sauce.added)
     assert taken == pytest.approx(base) and not {item.phase for item in meat.kept.items} & {"dissolved"}
     assert sauce.kept.total[0, column("FAT")] > 60.0
 
 
 def test_duck_under_fat_gives_up_the_fat_that_its_roast_does():
-    """A fat bird under fat keeps what the table's own roast of it keeps, 28 of 39 % (SR28 05139, 05140) at its yield."""
+    """Under fat a bird keeps what the table's own roast of it keeps, 28 of 39 % (SR28 05139, 05140) at its yield."""
     lines = "- 1 kg duck meat and skin {food 05139, 1000 g}\n- 1 kg duck fat"
     dish = made(lines, "Cook the duck in the duck fat at 120 °C for 3 hours. Lift out. Discard the fat.")
     assert 120.0 < total(dish, "FAT") < 240.0

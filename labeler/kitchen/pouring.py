@@ -18,6 +18,7 @@ from labeler.kitchen.kinds import DISSOLVES, LIQUOR, WATER_TAKERS, kind_of
 from labeler.kitchen.ledger import Entry
 from labeler.kitchen.mix import Array, Item, Mix, blank
 from labeler.kitchen.pot import FAT, Outcome, Pot, named_items, sort_pot
+from labeler.kitchen.skin import is_about_skin, take_skin
 from labeler.kitchen.stock import strained, with_extract
 from labeler.kitchen.tasks import Task
 from labeler.kitchen.work import Work
@@ -140,6 +141,8 @@ def do_discard(work: Work, mix: Mix, task: Task) -> Outcome | None:
         pot = sort_pot(mix)
         return strained(work, mix, task) if pot.food.any() else None
     places = _to_discard(mix, step)
+    if not places and (skinned := _skin(work, mix, task)) is not None:
+        return skinned
     first = with_extract(work, mix, discard_items(mix, places), task) if places else None
     if _liquid_meant(mix, step) or step.stream in ("fat", "oil", "drippings"):
         kept = mix if first is None else first.kept
@@ -180,6 +183,8 @@ def do_lift(work: Work, mix: Mix, task: Task) -> Outcome | None:
     if _liquid_meant(mix, step):
         return do_pat(work, mix, task)
     places = _to_discard(mix, step)
+    if not places and (skinned := _skin(work, mix, task)) is not None:
+        return skinned
     if not places and step.stream == "fat":
         return pour_fat(mix, draws=work.draws)
     if not places:
@@ -190,6 +195,14 @@ def do_lift(work: Work, mix: Mix, task: Task) -> Outcome | None:
     if not spices and taken > 0.12 * float(mix.total_mass[0]):
         return None
     return with_extract(work, mix, discard_items(mix, places), task)
+
+
+def _skin(work: Work, mix: Mix, task: Task) -> Outcome | None:
+    """Take the skin of birds off, where that is what the step names."""
+    step = task.step
+    if not is_about_skin(step.objects):
+        return None
+    return take_skin(mix, step.objects, text=step.text, line=task.line, draws=work.draws)
 
 
 def _to_discard(mix: Mix, step: Step) -> list[int]:

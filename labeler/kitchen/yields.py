@@ -18,7 +18,7 @@ from labeler.foods.table import load_table
 from labeler.kitchen.kinds import FLESH, WATER_TAKERS, kind_of
 from labeler.knowledge import Interval
 
-__all__ = ["CookedEntry", "Prior", "conserved_yield", "conserved_yields", "cooked_entry", "prior"]
+__all__ = ["CookedEntry", "Prior", "conserved_yield", "conserved_yields", "cooked_entries", "cooked_entry", "prior"]
 
 DATA = Path(__file__).with_name("data")
 
@@ -163,6 +163,11 @@ def cooked_entry(food: str, method: str, *, words: str = "") -> CookedEntry | No
         basis = f"SR28 {best['cooked']}, {table.describe(best['cooked'])}; yield {source}"
         return CookedEntry(best["cooked"], name, Interval(middle, low, high, basis))
     return None
+
+
+def cooked_entries(food: str) -> list[tuple[str, str]]:
+    """Every cooked entry that the table has of a raw food, each with its method."""
+    return [(row["cooked"], row["method"]) for row in _pairs().get(food, ())]
 
 
 @cache
