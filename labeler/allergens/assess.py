@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from labeler.allergens.detect import CRUDE, NUTS, SEAFOOD, assess_text
+from labeler.allergens.detect import CRUDE, JOINING, NUTS, SEAFOOD, assess_text
 from labeler.allergens.evidence import assess_food
 from labeler.allergens.markets import UNNAMED_NUTS, for_market
 from labeler.allergens.match import LINKING, is_unknown
@@ -20,10 +20,12 @@ from labeler.allergens.packaged import assess_own
 from labeler.allergens.sentence import spoken_of
 from labeler.allergens.vocabulary import allergen_names, load_vocabulary
 from labeler.allergens.words import BREAK, fold, tokens
+from labeler.foods.lexicon import load_lexicon
 from labeler.foods.model import Match, WeighedLine, WeighedRecipe
 from labeler.foods.table import load_table
 from labeler.foods.weigh import weigh_line
 from labeler.foods.words import synonyms_of_one_word
+from labeler.foods.words import words as food_words
 from labeler.knowledge import Problem
 from labeler.recipe.model import Line
 
@@ -195,10 +197,11 @@ def _as_matched(words: Assessment, match: Match) -> Assessment:
     if not words.unassessed:
         unread = match.food is None and any(map(is_unknown, tokens(words.text)))
         return replace(words, unassessed=(words.text,)) if unread else words
-    if match.read_as:
-        mended = assess_text(match.read_as)
-        why = f"“{words.text}” is read as “{match.read_as}”"
-        if match.food is not None and mended.contains and _plainly(words.text, match.read_as):
+    read_as = match.read_as or _in_normal_words(words.text, match)
+    if read_as:
+        mended = assess_text(read_as)
+        why = f"“{words.text}” is read as “{read_as}”"
+        if match.food is not None and not mended.unassessed and _plainly(words.text, read_as):
             likely = tuple(_by_food(finding, why, words.text, "likely") for finding in mended.contains)
             asked = tuple(_by_food(finding, why, words.text, "possible") for finding in mended.read_the_package)
             return merge(words.text, (replace(words, unassessed=()), Assessment(words.text, likely, asked)))
@@ -210,6 +213,15 @@ def _as_matched(words: Assessment, match: Match) -> Assessment:
     return merge(words.text, (words, Assessment(words.text, read_the_package=asked)))
 
 
+def _in_normal_words(written: str, match: Match) -> str:
+    """The name in the words of the food room where its food is sure and these say what it is: "blk peper"."""
+    if match.food is None or match.confidence < SURE or not JOINING.isdisjoint(tokens(written)):
+        return ""
+    normal = " ".join(food_words(written))
+    unread = any(map(is_unknown, tokens(normal))) or bool(assess_text(normal).unassessed)
+    return "" if unread else normal
+
+
 def _plainly(written: str, read_as: str) -> bool:
     """True where each unknown word was mended by one letter that was lost, doubled or changed places.
 
@@ -218,10 +230,11 @@ def _plainly(written: str, read_as: str) -> bool:
     from rapidfuzz.distance import OSA
 
     named = read_as.split()
+    whole = len(named) > 1 and load_lexicon().find(named, named[-1]) is not None  # the other words speak for it
     meant = {*tokens(read_as), *(fold(said) for said, means in synonyms_of_one_word().items() if means in named)}
     for word in filter(is_unknown, tokens(written)):
         near = min(sorted(meant), key=lambda known: OSA.distance(word, known), default="")
-        changed = len(near) == len(word) and sorted(near) != sorted(word)
+        changed = len(near) == len(word) and sorted(near) != sorted(word) and not whole
         if OSA.distance(word, near) > 1 or (changed and len(word) < LONG):
             return False
     return True

@@ -15,6 +15,7 @@ from labeler.allergens.detect import assess_text
 from labeler.allergens.vocabulary import rows
 from labeler.allergens.words import BREAK, tokens
 from labeler.foods.model import WeighedLine, WeighedRecipe
+from labeler.foods.words import words as food_words
 from labeler.recipe.handling import Step, read_handling
 
 __all__ = ["Exposure", "Food", "exposure"]
@@ -82,13 +83,14 @@ def _kinds() -> tuple[tuple[str, tuple[str, ...], tuple[str, ...]], ...]:
     return tuple((row["kind"], padded(row["words"]), padded(row["unless"])) for row in rows("caution_foods.csv"))
 
 
-def kinds_of(text: str) -> frozenset[str]:
-    """Which foods that a caution knows the words of a text name."""
+def kinds_of(text: str, mended: str = "") -> frozenset[str]:
+    """Which foods that a caution knows the words of a text name, unless the text or its mended spelling denies it."""
     said = f" {' '.join(word for word in tokens(text) if word != BREAK)} "
+    meant = f"{said}{' '.join(tokens(mended))} "
     return frozenset(
         kind
         for kind, words, unless in _kinds()
-        if any(word in said for word in words) and not any(word in said for word in unless)
+        if any(word in said for word in words) and not any(word in meant for word in unless)
     )
 
 
@@ -101,7 +103,9 @@ def _food(line: WeighedLine, part: int) -> Food:
     for finding in assess_text(name).contains:
         if finding.allergen in SEAFOOD and finding.rule == "source" and "oil" not in words:
             species[finding.allergen] = finding.names
-    kinds = set(kinds_of(f"{said} {written.note}" if written.note else said)) | set(species)
+    # "Cider vinagar" is matched as vinegar, so it is no cider here either.
+    meant = " ".join(food_words(line.match.read_as if line.match is not None and line.match.read_as else name))
+    kinds = set(kinds_of(f"{said} {written.note}" if written.note else said, meant)) | kinds_of(meant) | set(species)
     packed = any(amount.unit in PACKED for amount in written.amounts)
     return Food(line, part, name, frozenset(kinds), species, packed or bool(words & ALREADY_COOKED))
 

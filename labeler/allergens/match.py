@@ -10,12 +10,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cache, lru_cache
 from itertools import pairwise
 
 from labeler.allergens.vocabulary import Entry, Vocabulary, load_vocabulary
 from labeler.allergens.words import BREAK, fold
-from labeler.foods.spelling import is_known
+from labeler.foods.spelling import is_known, respelled
+from labeler.foods.words import word_kinds
+from labeler.recipe.units import SPELLINGS
+from labeler.recipe.words import ADJECTIVES, FORMS, PREPARATIONS, SHAPES
 
 __all__ = ["LINKING", "SLIP", "STOPS", "Hit", "hits", "is_unknown", "match", "walk_left"]
 
@@ -124,7 +127,7 @@ def _repaired(word: str) -> tuple[str, ...]:
         left, right = word[:at], word[at:]
         if right in HEADS and _is_food(left, vocabulary):
             return (left, right)
-    if len(word) < SURE_SLIP:
+    if len(word) < SURE_SLIP or word in _kitchen_words():
         return ()
     from rapidfuzz import process
     from rapidfuzz.distance import OSA
@@ -136,14 +139,30 @@ def _repaired(word: str) -> tuple[str, ...]:
 @lru_cache(maxsize=8192)
 def _perhaps(word: str) -> tuple[str, ...]:
     """The words for allergens that a short unknown one may be a slip of; empty for a word that other rooms know."""
-    if len(word) >= SURE_SLIP or (len(word) < SHORTEST_SLIP and is_known(word)):
+    if len(word) >= SURE_SLIP or (len(word) < SHORTEST_SLIP and is_known(word)) or word in _kitchen_words():
         return ()
+    mended = respelled([word]).get(word)
+    if mended is not None and fold(mended) not in load_vocabulary().allergen_words and _is_plain(fold(mended)):
+        return ()  # "brown suger" is matched as sugar, and no sauger
     from rapidfuzz import process
     from rapidfuzz.distance import OSA
 
     meant = load_vocabulary().allergen_words
     near = process.extract(word, meant, scorer=OSA.distance, score_cutoff=1, limit=None)
     return tuple(known for known, _, _ in near if _begins_alike(word, known))
+
+
+@cache
+def _kitchen_words() -> frozenset[str]:
+    """Cuts, deeds, forms and measures, folded: words of every recipe, and slips of no food."""
+    every = (*PREPARATIONS, *FORMS, *SHAPES, *ADJECTIVES, *SPELLINGS, *word_kinds())
+    return frozenset(fold(word.lower()) for word in every if word.isalpha())
+
+
+def _is_plain(word: str) -> bool:
+    """True for a word that the vocabulary knows as a food without an allergen."""
+    entry = load_vocabulary().entries.get(word)
+    return entry is not None and not entry.contains and not entry.possible
 
 
 def _begins_alike(word: str, meant: str) -> bool:

@@ -38,7 +38,9 @@ _STATES = {
 _PUT_UP = re.compile(r"(?<=\w) (?:in|with) ")
 
 
-def grams(line: Line, food: str, *, market: str = "us") -> tuple[Interval | None, tuple[Problem, ...]]:
+def grams(
+    line: Line, food: str, *, market: str = "us", read_as: str = ""
+) -> tuple[Interval | None, tuple[Problem, ...]]:
     """Edible grams of a whole line, taken for one food of the table.
 
     Parameters
@@ -49,6 +51,8 @@ def grams(line: Line, food: str, *, market: str = "us") -> tuple[Interval | None
         Table id, five digits.
     market : str
         Whose cups and spoons: us, uk, ca, anz, eu, codex, jp.
+    read_as : str
+        The line's name with its slips mended, where the match mended any: the figures go by it.
 
     Returns
     -------
@@ -69,7 +73,7 @@ def grams(line: Line, food: str, *, market: str = "us") -> tuple[Interval | None
         return Interval(pinned, pinned, pinned, f"{pinned:g} g, pinned in the line"), ()
     if line.unreadable:
         return None, ()
-    name = _name_words(line.name)
+    name = _name_words(read_as or line.name)
     if not line.amounts:
         return unquantified_weight(line, food, _with_states(name, food))
     context = _context(line, food, name, group, market)

@@ -31,7 +31,12 @@ def respelled(words: Iterable[str]) -> dict[str, str]:
 
 def is_known(word: str) -> bool:
     """True for a word in normal form that the lexicon, the table or the lists of kitchen words have."""
-    return word in load_index().number or word in load_lexicon().vocabulary or word in word_kinds()
+    return (
+        word in load_index().number
+        or word in load_lexicon().vocabulary
+        or word in word_kinds()
+        or word in synonyms_of_one_word()
+    )
 
 
 @lru_cache(maxsize=16384)

@@ -14,7 +14,7 @@ from dataclasses import replace
 from labeler.foods.match import match, split_foods
 from labeler.foods.measure import grams
 from labeler.foods.model import Match, WeighedLine, WeighedPart, WeighedRecipe
-from labeler.foods.own import OwnFoods
+from labeler.foods.own import OwnFood, OwnFoods
 from labeler.foods.packaged import weigh_own
 from labeler.foods.packages import liquid_of
 from labeler.foods.parts import Parts, Reference
@@ -80,7 +80,7 @@ def _one_or_several(line: Line, market: str, larder: OwnFoods | None) -> Weighed
         said = any(problem.code in ("no-food", "heading") for problem in line.problems)
         problem = Problem("no-food", f"“{line.text.strip()[:60]}” names no food.", line.number)
         return WeighedLine(line, None, None, problems=line.problems if said else (*line.problems, problem))
-    own = larder.named(line.name) if larder is not None else None
+    own = _own(line, larder) if larder is not None else None
     if own is not None:
         return weigh_own(line, own, market=market)
     foods = split_foods(line.name)
@@ -92,6 +92,21 @@ def _one_or_several(line: Line, market: str, larder: OwnFoods | None) -> Weighed
     if len(foods) < 2:
         return _weighed(line, *_match(line, line.name), market=market)
     return _several(line, foods, market, larder)
+
+
+def _own(line: Line, larder: OwnFoods) -> OwnFood | None:
+    """The own food of a line, by the longest phrase that names one.
+
+    A package may be called by what the line counts or does: “Hilltop cheese slices”, “Hilltop chopped tomatoes”.
+    """
+    unit = line.amounts[0].unit if line.amounts else None
+    counted = unit.replace("_", " ") if unit is not None and kind(unit) == "count" else ""
+    done = line.preparation.partition(",")[0]
+    for more in (f"{done} {counted}", counted, done):
+        own = larder.named(f"{line.name} {more}") if more.strip() else None
+        if own is not None:
+            return own
+    return larder.named(line.name)
 
 
 def _match(line: Line, name: str) -> tuple[Match, str]:
@@ -160,7 +175,7 @@ def _weighed(line: Line, found: Match, later: str = "", *, market: str) -> Weigh
         said = f"“{line.text.strip()[:60]}” is taken as measured before it is {later}."
         mend = f"Write “{later} {line.name}” if it is measured afterwards."
         problems.append(Problem("measured-when", f"{said} {mend}", line.number))
-    weight, more = grams(line, found.food, market=market)
+    weight, more = grams(line, found.food, market=market, read_as=found.read_as)
     return WeighedLine(line, found, weight, problems=(*problems, *more))
 
 

@@ -61,6 +61,8 @@ _OF = re.compile(r"of (?:the |an? )?", re.I)
 _CAN_NUMBER = re.compile(r"(?:#|no\.? ?|number )(10|2 1/2|2\.5|2|300|303|1)(?: size)?[ -](cans?)\b", re.I)
 _CAN_OUNCES = {"1": 11.0, "300": 15.0, "303": 16.0, "2": 20.0, "2.5": 29.0, "10": 105.0}
 _OF_EGG = frozenset(["yolk", "yolks", "white", "whites"])
+_CUBE = "cube"
+_BROTH = re.compile(r"\b(?:stock|broth|bouillon|bullion|boullion)$", re.I)
 _TAKEN = frozenset(["juice", "zest", "rind", "peel", "pulp", "kernels", "fresh juice", "grated zest"])
 _TAKEN_FROM = re.compile(r"(?:from|of) (.+)", re.I)
 _NO_FOOD = {
@@ -111,7 +113,7 @@ def _settle_unit(food: str, choices: int, reading: Reading) -> str:
     main = reading.amounts[0]
     if main.unit is not None:
         if kind(main.unit) != "count" or (food and not only_describes(food)):
-            return food
+            return _cube_of(food, main.unit)
         reading.amounts[0] = replace(main, unit=None)
         return f"{food} {plural(main.unit) if main.high > 1 else main.unit}".strip()
     joint = _JOINT.search(food)
@@ -124,13 +126,18 @@ def _settle_unit(food: str, choices: int, reading: Reading) -> str:
     reading.amounts[0] = replace(main, unit=settling[1])
     for at, one in enumerate(shared):
         if one is not None:
-            reading.alternatives[at] = one[0]
+            reading.alternatives[at] = _cube_of(*one)
     if own is None:
         return food
     stem = own[0]
     while (first := stem.partition(" "))[2] and first[0].lower() in SHAPES:
         stem = first[2]  # "2 fat garlic cloves"
-    return f"{stem}{behind}"
+    return f"{_cube_of(stem, own[1])}{behind}"
+
+
+def _cube_of(food: str, unit: str) -> str:
+    """The food with its cube where that makes another food of it: a stock cube is no stock, a butter cube butter."""
+    return f"{food} {_CUBE}" if unit == _CUBE and _BROTH.search(food) else food
 
 
 def _take_form(food: str, reading: Reading) -> str:
@@ -138,6 +145,8 @@ def _take_form(food: str, reading: Reading) -> str:
     head, space, last = food.rpartition(" ")
     if not space or last.lower() not in FORMS or kind(reading.amounts[0].unit) not in ("mass", "volume"):
         return food
+    if canonical_unit(last) == _CUBE and _BROTH.search(head):
+        return food  # "10 g beef stock cubes"
     reading.preparations.append(last)
     return head
 

@@ -95,13 +95,14 @@ _NUMBER_WORDS |= {"thirty": 30.0, "forty": 40.0, "fifty": 50.0, "sixty": 60.0, "
 _PARTS = {"half": 0.5, "halves": 0.5, "third": 1 / 3, "thirds": 1 / 3, "quarter": 0.25, "quarters": 0.25,
           "fourth": 0.25, "fourths": 0.25, "eighth": 0.125, "eighths": 0.125}  # fmt: skip
 # Words that stand for a number, loose ones as (low, high). Common practice, no source.
-_LOOSE = {"few": (2.0, 4.0), "several": (3.0, 5.0), "couple": (2.0, 2.0), "pair": (2.0, 2.0), "dozen": (12.0, 12.0)}
+_LOOSE = {"few": (2.0, 4.0), "several": (3.0, 5.0), "couple": (2.0, 2.0), "pair": (2.0, 2.0),
+          "dozen": (12.0, 12.0), "doz": (12.0, 12.0)}  # fmt: skip
 _NO_ONE = frozenset(["little", "bit", "lot", "touch", "mix", "mixture", "combination", "selection", "choice"])
 _PART_WORD = re.compile(
     r"[ -](half|halves|thirds?|quarters?|fourths?|eighths?)\b(?! ?-)(?: of an?\b| of\b| an?\b)?", re.I
 )
 _AND_PART = re.compile(r" (?:and|&) (?:an? |one |three )?(half|third|quarter|fourth)\b(?: of an?\b| an?\b)?", re.I)
-_DOZEN = re.compile(r"[ -]dozen\b(?: of\b)?", re.I)
+_DOZEN = re.compile(r"[ -]?(?:dozen\b|(?:doz|dz)\b\.?)(?: of\b)?", re.I)
 _OF = re.compile(r" of\b", re.I)
 _OF_ONE = re.compile(r"(?: of)? an?\b", re.I)
 _OF_A = re.compile(r"(?: of)?(?: an?\b)?(?: of\b)?", re.I)
@@ -162,7 +163,7 @@ def _read_number(text: str, at: int) -> _Number | None:
         part = _AND_PART.match(text, end)
         if part is not None:
             value, end = value + _PARTS[part[1].lower()], part.end()
-    if text.startswith(("dozen", "Dozen"), end + 1):
+    if _DOZEN.match(text, end) is not None:
         return _times_dozen(text, value, value, end)
     if value < 1 or mixed is not None:
         of = _OF_ONE.match(text, end)  # "3/4 of a cup", "1/2 an onion"

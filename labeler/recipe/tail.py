@@ -182,9 +182,10 @@ def _takes_food(segment: str, reading: Reading) -> bool:
     if measures is None or kind(measures.amounts[0].unit) not in ("mass", "volume"):
         return False
     rest = _GOES_ON.split(segment[measures.end :].strip(" ,.").removeprefix("of "))[0]
-    if measures.amounts[0].role == "each" or ":" in rest or not _is_food(rest) or _chooses(reading):
+    if measures.amounts[0].role == "each" or ":" in rest or _chooses(reading):
         return False
-    if any(word.lower() in PREPARATIONS for word in rest.split()):
+    water = rest.lower().rsplit(" ", 1)[-1] == "water"  # boiling, chilled: it is a food however it is
+    if not water and (not _is_food(rest) or any(word.lower() in PREPARATIONS for word in rest.split())):
         return False  # "1 pound bacon, 2 tablespoons fat reserved"
     reading.notes.append(segment)
     _take_food(segment, reading)
