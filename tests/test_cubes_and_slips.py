@@ -48,6 +48,7 @@ def test_a_package_is_found_by_its_whole_name_the_unit_word_included(text, grams
         ("1 cube of beef stock", "06076"),
         ("2 beef bouillon cubes", "06076"),
         ("10 g beef stock cubes", "06076"),
+        ("1 chicken or vegetable stock cube", "06081"),
     ],
 )
 def test_a_stock_cube_is_the_dry_cube_however_it_is_written(text, food):

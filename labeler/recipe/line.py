@@ -127,8 +127,8 @@ def _settle_unit(food: str, choices: int, reading: Reading) -> str:
     for at, one in enumerate(shared):
         if one is not None:
             reading.alternatives[at] = _cube_of(*one)
-    if own is None:
-        return food
+    if own is None:  # "1 chicken or vegetable stock cube"
+        return _cube_of(share_head([food, shared[-1][0]])[0], settling[1]) if shared and shared[-1] else food
     stem = own[0]
     while (first := stem.partition(" "))[2] and first[0].lower() in SHAPES:
         stem = first[2]  # "2 fat garlic cloves"
