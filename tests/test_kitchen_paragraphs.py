@@ -151,3 +151,30 @@ def test_salted_vegetables_give_juice_and_not_the_vinegar_beside_them():
     assert total(dish, "SUGAR") > 0.95 * (249.5 + 71.0)  # SR28: sugar 99.8 %, raisins 59 %
     (ledger,) = dish.ledgers
     assert not [entry for entry in ledger.added if "not listed" in entry.name]
+
+
+def test_what_boils_in_a_named_liquid_leaves_the_others_alone():
+    """Grain boiled in the water and drained takes nothing of a dressing, of herbs or of another part's liquid."""
+    dish = cook(
+        weigh(
+            read_recipe(
+                "# Test\n## Sharp dressing\n- 60 ml soy sauce\n- 30 ml lemon juice\n## Bowl\n- 200 g bulgur\n"
+                "- 2 litres water\n- 50 ml fish sauce\n- 20 g fresh dill\n- all of the Sharp dressing\n"
+                "> Boil the bulgur in the water for 12 minutes and drain.\n"
+            )
+        )
+    )
+    (poured,) = [entry for stage in dish.ledgers[1].stages for entry in stage.streams if entry.stream == "poured off"]
+    assert {item.name for item in poured.mix.items} <= {"water", "bulgur"}
+
+
+def test_the_film_of_a_marinade_goes_into_the_water_that_the_food_is_put_in():
+    """Prawns from a salty marinade leave what clings to them in the water that they are poached in."""
+    lines = "- 600 g prawns, raw, peeled\n- 200 ml soy sauce"
+    dish = made(lines, "Marinate 30 minutes, drain. Poach in simmering water 2 minutes. Drain.")
+    clinging = [
+        float(dish.mix.mass[0, at])
+        for at, item in enumerate(dish.mix.items)
+        if item.name == "soy sauce" and item.phase == "clinging"
+    ]
+    assert sum(clinging) < 1.0

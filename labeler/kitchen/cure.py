@@ -13,7 +13,7 @@ from labeler.kitchen.draws import Draws
 from labeler.kitchen.kinds import DISSOLVES
 from labeler.kitchen.mix import Array, Mix, blank
 from labeler.kitchen.pot import SALT, SUGAR, WATER, Mask, Outcome, Pot, move, sort_pot, together
-from labeler.kitchen.soak import DRAWN, PLANTS, exchange, ratio, soak, swell
+from labeler.kitchen.soak import DRAWN, PLANTS, exchange, ratio, soak
 from labeler.knowledge import Interval
 
 __all__ = ["cure", "is_salted"]
@@ -50,7 +50,8 @@ def cure(mix: Mix, *, minutes: Interval, celsius: float, draws: Draws) -> Outcom
     fraction[:, food, WATER] = _MOISTENED
     for at in food:
         if pot.kinds[at] in PLANTS:
-            drawn = 3.0 * draws.draw(DRAWN, ("drawn", pot.kinds[at])) * strength * (1.0 - np.exp(-hours / 0.5))
+            # Drawn water thins the salt that draws it: share = DRAWN × (strength / share), solved for the share.
+            drawn = np.sqrt(draws.draw(DRAWN, ("drawn", pot.kinds[at])) * strength) * (1.0 - np.exp(-hours / 0.5))
             fraction[:, at, WATER] = np.clip(drawn, _MOISTENED, 1.0 / 3.0)
     juice, rest = move(mix, fraction, "dissolved")
     wet = together([rest, juice])
@@ -70,8 +71,8 @@ def _loose(pot: Pot) -> Mask:
 
 
 def _given_for_salt(pot: Pot, time: Array, celsius: float, draws: Draws, bath: Array) -> Array:
-    """Share of its water that each item gives: plants as in a brine, the rest for the salt that goes into it."""
-    given = swell(pot, time, draws)[1]
+    """Share of its water that each item gives for the salt that goes into it; plants have been drawn already."""
+    given = np.zeros((draws.rows, len(pot.mix.items)))
     places = [at for at in pot.at(pot.food) if pot.kinds[at] not in PLANTS]
     if not places:
         return given

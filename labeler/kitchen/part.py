@@ -213,18 +213,39 @@ def _split(work: Work, task: Task) -> tuple[Mix, Mix]:
     watery = any(_is_water(whole.items[at]) for at in pot.at(pot.liquor))
     # What was taken up is of the food that took it up, and stays with it.
     holding = any(whole.items[at].line in work.holders for at in places)
+    apart = _stands_apart(work, pot, places, boils=step.action in ("boil", "blanch"))
     for at in range(len(whole.items)):
         around = step.action in _WITH_LIQUOR or (step.action in ("boil", "blanch") and watery)
-        if (
-            (pot.absorbed[at] and holding)
-            or whole.items[at].phase == "dissolved"
+        joins = (
+            whole.items[at].phase == "dissolved"
             or (pot.liquor[at] and around)
             or (step.action in _WITH_LIQUOR and pot.kinds[at] in DISSOLVES | {"seasoning"})
             or (pot.fat[at] and step.action in _WITH_FAT)
-        ):
+        )
+        if (pot.absorbed[at] and holding) or (joins and at not in apart):
             places.add(at)
     places = places & ready or places
     return _parted(whole, places)
+
+
+def _stands_apart(work: Work, pot: Pot, places: set[int], *, boils: bool) -> set[int]:
+    """What stands by while named food cooks in a liquid that is named, or boils in water.
+
+    That is what comes from other parts, such as a dressing or a kept brine, and where the liquid is named every other
+    one; what boils in it is salted, and the herbs wait.
+    """
+    kinds, items = pot.kinds, pot.mix.items
+    said = any(kinds[at] in LIQUOR and not items[at].phase for at in places)
+    others = LIQUOR | {"seasoning"} if boils else LIQUOR
+    return {
+        at
+        for at, item in enumerate(items)
+        if at not in places
+        and (
+            ((said or boils) and item.part != work.title)
+            or (said and not item.phase and not item.cooked and kinds[at] in others)
+        )
+    }
 
 
 def _is_around(step: Step) -> bool:

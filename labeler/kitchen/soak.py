@@ -318,6 +318,8 @@ def soak(
     gained, given = swell(pot, time, draws) if moved is None else moved
     inward, outward = exchange(pot, time, celsius, draws, given=given, bath=bath)
     outward[:, :, WATER] = given
+    if pot.has_liquor:
+        outward[:, pot.clinging] = 1.0  # a film of what food lay in before mixes with the liquor that it comes into
     water = pot.water(pot.liquor)
     taken = np.minimum(np.divide(gained, water, out=np.zeros(draws.rows), where=water > 0.0), 0.97)
     inward[:, WATER] = taken
