@@ -178,3 +178,19 @@ def test_the_film_of_a_marinade_goes_into_the_water_that_the_food_is_put_in():
         if item.name == "soy sauce" and item.phase == "clinging"
     ]
     assert sum(clinging) < 1.0
+
+
+def test_of_a_liquid_that_is_kept_after_draining_only_the_amount_is_kept():
+    """Where 100 ml of a brine are kept for another part, that part has 100 ml of it, once."""
+    dish = cook(
+        weigh(
+            read_recipe(
+                "# Test\n## Pickled swede\n- 500 g swede, diced\n- 800 ml water\n- 40 g salt\n> Bring the water and salt "
+                "to the boil, pour over the swede and leave 2 days. Drain, keeping 100 ml of the brine for the glaze.\n"
+                "## Glaze\n- 100 ml of the brine\n- 50 ml rapeseed oil\n> Whisk.\n## Bowl\n- all of the Pickled swede\n"
+                "- all of the Glaze\n"
+            )
+        )
+    )
+    brine = sum(entry.mix.total_mass[0] for entry in dish.ledgers[1].added if entry.name == "brine")
+    assert brine == pytest.approx(102.0, abs=4.0)

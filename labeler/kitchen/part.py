@@ -15,6 +15,7 @@ import numpy as np
 from labeler.foods.table import load_table
 from labeler.foods.words import read_name, words
 from labeler.kitchen import measured, pouring, steps
+from labeler.kitchen.aside import note_aside, without_aside
 from labeler.kitchen.cook import HEATS
 from labeler.kitchen.cure import is_salted
 from labeler.kitchen.kinds import DISSOLVES, FLESH, LIQUOR, kind_of
@@ -68,6 +69,7 @@ _ACTIONS: dict[str, Callable[[Work, Mix, Task], Outcome | None]] = {
 def do(work: Work, task: Task) -> None:
     """Do one step, and before it what it takes for granted."""
     _note_salting(work, task.step)
+    note_aside(work, task.step)
     if task.step.action in _TAKES_OFF and not work.lain:
         _lie_untimed(work, task)
     if task.step.action in _OUT_OF_LIQUOR:
@@ -91,7 +93,7 @@ def _do(work: Work, task: Task) -> None:
         return
     if step.action == "stand" and work.salting and not work.lain and step.text != work.salting:
         task = replace(task, step=replace(step, text=f"{work.salting}, {step.text}"))
-    focus, rest = _split(work, task)
+    focus, rest = without_aside(work, step, *_split(work, task))
     outcome = action(work, focus, task)
     if outcome is None:
         work.focus, work.rest = focus, rest

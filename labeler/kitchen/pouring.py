@@ -248,8 +248,8 @@ def do_keep(work: Work, mix: Mix, task: Task) -> Outcome | None:
         wanted = ("dripped",) if task.step.stream == "drippings" else ("poured off", "discarded")
         for place, entry in enumerate(stage.streams):
             if entry.stream in wanted and not sort_pot(mix).has_liquor:
-                named = replace(entry, name=task.step.name or entry.name)
-                streams = (*stage.streams[:place], named, *stage.streams[place + 1 :])
+                kept = _kept_of(work, entry, task.step)
+                streams = (*stage.streams[:place], *kept, *stage.streams[place + 1 :])
                 work.stages[at] = replace(stage, streams=streams)
                 return None
     work.waiting.append(task.step)
@@ -270,20 +270,24 @@ def _keep_waiting(work: Work, outcome: Outcome) -> Outcome:
     step = work.waiting.pop()
     streams: list[Entry] = []
     for entry in outcome.streams:
-        total = entry.mix.total_mass
-        share: Array | None = None
-        if step.grams is not None:
-            share = work.draws.draw(step.grams) / np.maximum(total, 1e-9)
-        elif step.millilitres is not None:
-            share = work.draws.draw(step.millilitres) * np.nan_to_num(density(entry.mix)) / np.maximum(total, 1e-9)
-        elif step.share is not None:
-            share = work.draws.draw(step.share)
-        if share is None:
-            streams.append(replace(entry, name=step.name or entry.name))
-            continue
-        held, lost = entry.mix.split(np.minimum(share, 1.0)[:, None, None])
-        streams += [Entry(entry.stream, held, step.name), Entry(entry.stream, lost)]
+        streams += _kept_of(work, entry, step)
     return replace(outcome, streams=tuple(streams))
+
+
+def _kept_of(work: Work, entry: Entry, step: Step) -> list[Entry]:
+    """What was poured off as what the cook keeps of it, all or an amount, and the rest."""
+    total = entry.mix.total_mass
+    share: Array | None = None
+    if step.grams is not None:
+        share = work.draws.draw(step.grams) / np.maximum(total, 1e-9)
+    elif step.millilitres is not None:
+        share = work.draws.draw(step.millilitres) * np.nan_to_num(density(entry.mix)) / np.maximum(total, 1e-9)
+    elif step.share is not None:
+        share = work.draws.draw(step.share)
+    if share is None:
+        return [replace(entry, name=step.name or entry.name)]
+    held, lost = entry.mix.split(np.minimum(share, 1.0)[:, None, None])
+    return [replace(entry, mix=held, name=step.name), replace(entry, mix=lost, name="")]
 
 
 def _is_whole_can(item: Item) -> bool:

@@ -22,7 +22,7 @@ from labeler.kitchen.part import do
 from labeler.kitchen.plan import amount_taken, making_order
 from labeler.kitchen.retention import retain, retention_codes
 from labeler.kitchen.servings import measured_yield, one_or_all, per_unit, read_servings
-from labeler.kitchen.streams import Named, dependencies, part_named, stream_named
+from labeler.kitchen.streams import Named, catch, dependencies, part_named, stream_named
 from labeler.kitchen.taken import with_sentences
 from labeler.kitchen.tasks import Task, prepare
 from labeler.kitchen.unlisted import unlisted
@@ -37,7 +37,6 @@ __all__ = ["cook"]
 
 # Nothing that is eaten is heavier than solid salt [g/mL] (halite, CRC Handbook of Chemistry and Physics).
 _DENSEST = 2.17
-
 
 _ALL = 0.98  # share of a part above which nothing worth naming is left of it
 
@@ -179,13 +178,13 @@ def _make(kitchen: _Kitchen, at: int) -> None:
     times = per_unit(part.title, kitchen.servings, kitchen.weighed.recipe.head)
     work = Work(part.title, kitchen.draws)
     upto, tasks = _tasks(kitchen, at, part)
-    _take_caught(kitchen, work)
+    _take_caught(kitchen, work, part.lines)
     done = 0
     for task, until in zip(tasks, upto, strict=True):
         _add(kitchen, work, part, part.lines[done:until], times)
         done = max(done, until)
         if task.step.action == "catch":
-            _catch(kitchen, work, task)
+            catch(work, task, [part.title for part in kitchen.weighed.parts if part.title != work.title])
         else:
             do(work, task)
     _add(kitchen, work, part, part.lines[done:], times)
@@ -371,30 +370,10 @@ def _take_stream(kitchen: _Kitchen, line: WeighedLine, stream: Named, times: flo
     return replace(stream.take(share, times), line=line.line.number)
 
 
-def _catch(kitchen: _Kitchen, work: Work, task: Task) -> None:
-    """ "Add the drippings": back into the pot that they came from, unless they go to another part."""
-    titles = [part.title for part in kitchen.weighed.parts if part.title != work.title]
-    if task.step.into and part_named(task.step.into, titles) is not None:
-        return  # the other part takes them when it is made
-    for at in range(len(work.stages) - 1, -1, -1):
-        stage = work.stages[at]
-        for entry in stage.streams:
-            if entry.stream == "dripped":
-                juice = entry.mix.renamed([replace(item, phase="dissolved") for item in entry.mix.items])
-                rest = tuple(one for one in stage.streams if one is not entry)
-                work.stages[at] = replace(stage, streams=rest)
-                work.pour_in(juice)
-                return
-    problem = Problem(
-        "no-drippings",
-        f"“{task.step.text}”: nothing has dripped in “{work.title}” so far, so nothing is added.",
-        task.line,
-    )
-    kitchen.problems.append(problem)
-
-
-def _take_caught(kitchen: _Kitchen, work: Work) -> None:
-    """Put in the streams that other parts send here and no line has taken."""
+def _take_caught(kitchen: _Kitchen, work: Work, lines: tuple[WeighedLine, ...]) -> None:
+    """Put in the streams that other parts send here, unless a line says how much of them it takes."""
     for stream in kitchen.streams:
+        if any(stream_named(line, [stream], work.title) is not None for line in lines):
+            continue
         if stream.into == work.title and float(stream.left[0]) > 1e-9:
             work.add(stream.take(stream.left, 1.0))

@@ -10,12 +10,17 @@ import numpy as np
 from labeler.foods.model import WeighedLine, WeighedRecipe
 from labeler.foods.parts import kept_key
 from labeler.foods.words import words
+from labeler.kitchen.aside import note_aside
+from labeler.kitchen.kinds import FLESH, kind_of
 from labeler.kitchen.ledger import Entry
 from labeler.kitchen.mix import Array
+from labeler.kitchen.tasks import Task
+from labeler.kitchen.work import Work
+from labeler.knowledge import Problem
 from labeler.recipe.handling import Reading
 from labeler.recipe.model import Handling
 
-__all__ = ["Named", "dependencies", "part_named", "stream_named"]
+__all__ = ["Named", "catch", "dependencies", "part_named", "stream_named"]
 
 _DRIPPINGS = frozenset(words("drippings")) | frozenset(words("pan juices"))
 
@@ -100,3 +105,36 @@ def dependencies(
             elif line.part is None and kept_key(line.line.name) & _DRIPPINGS:
                 needs.setdefault(at, []).extend(source for source in roasts if source != at)
     return needs
+
+
+def catch(work: Work, task: Task, others: Sequence[str]) -> None:
+    """ "Add the drippings": back into the pot that they came from, unless they go to another part.
+
+    Parameters
+    ----------
+    work : Work
+    task : Task
+    others : sequence of str
+        Titles of the other parts; one that the step names takes the drippings when it is made.
+    """
+    note_aside(work, task.step)
+    if task.step.into and part_named(task.step.into, others) is not None:
+        return
+    for at in range(len(work.stages) - 1, -1, -1):
+        stage = work.stages[at]
+        for entry in stage.streams:
+            if entry.stream == "dripped":
+                juice = entry.mix.renamed([replace(item, phase="dissolved") for item in entry.mix.items])
+                rest = tuple(one for one in stage.streams if one is not entry)
+                work.stages[at] = replace(stage, streams=rest)
+                work.pour_in(juice)
+                return
+    if any(item.phase == "dissolved" and kind_of(item.food) in FLESH for item in work.pot.items):
+        return  # they are in the pot already
+    work.problems.append(
+        Problem(
+            "no-drippings",
+            f"“{task.step.text}”: nothing has dripped in “{work.title}” so far, so nothing is added.",
+            task.line,
+        )
+    )

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from labeler.kitchen.draws import Draws
 from labeler.kitchen.ledger import Count, Entry, Stage
 from labeler.kitchen.mix import Mix, empty, join
-from labeler.kitchen.pot import sort_pot, together
+from labeler.kitchen.pot import together
 from labeler.knowledge import Interval, Problem
 from labeler.recipe.handling import Step
 
@@ -47,6 +47,8 @@ class Work:
         The words that put salt, sugar or a rub on food; empty where none have.
     about : tuple of str
         The food that it was put on: what lies in it next.
+    aside : set of int
+        Lines of food that was lifted out of the pot and waits beside it.
     """
 
     title: str
@@ -65,6 +67,7 @@ class Work:
     holders: set[int] = field(default_factory=set)
     salting: str = ""
     about: tuple[str, ...] = ()
+    aside: set[int] = field(default_factory=set)
 
     @property
     def pot(self) -> Mix:
@@ -82,8 +85,8 @@ class Work:
         self.rest = mix if self.rest is None else join([self.rest, mix])
 
     def pour_in(self, juice: Mix) -> None:
-        """Let juice run into the liquid of what the last step was about; beside it where that has none."""
-        if self.focus is None or not sort_pot(self.focus).has_liquor:
+        """Let juice run into what the last step was about."""
+        if self.focus is None or not self.focus.items:
             self.put_back(juice)
         else:
             self.focus = together([self.focus, juice])
