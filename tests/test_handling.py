@@ -301,3 +301,24 @@ def test_a_dash_that_joins_is_no_sign(said, minutes):
     """A range, a dash between words and the cold of a freezer stand as they are."""
     reading = read_handling(said)
     assert reading.unread == () and reading.steps[0].minutes.best == minutes
+
+
+@pytest.mark.parametrize(
+    ("said", "share"),
+    [
+        ("Soften the leeks in half the butter", None),
+        ("Fry the onions in a third of the oil for 5 minutes", None),
+        ("Reduce to half the volume", 0.5),
+        ("Simmer until reduced by a third", 2 / 3),
+    ],
+)
+def test_a_part_of_a_food_is_no_yield(said, share):
+    """ "In half the butter" says how much goes in; "to half the volume" says what is left."""
+    (step,) = read_handling(said).steps
+    assert (step.share.best if step.share else None) == (pytest.approx(share) if share else None)
+
+
+def test_hot_stock_that_is_stirred_in_for_a_time_goes_on_cooking():
+    """A ladle of hot stock at a time, stirring for 20 minutes, is simmering and no lying in the cold."""
+    (step,) = read_handling("Add the hot stock a ladle at a time, stirring, for 20 minutes until absorbed").steps
+    assert step.action == "simmer" and step.minutes.best == 20.0

@@ -185,8 +185,9 @@ def test_of_a_liquid_that_is_kept_after_draining_only_the_amount_is_kept():
     dish = cook(
         weigh(
             read_recipe(
-                "# Test\n## Pickled swede\n- 500 g swede, diced\n- 800 ml water\n- 40 g salt\n> Bring the water and salt "
-                "to the boil, pour over the swede and leave 2 days. Drain, keeping 100 ml of the brine for the glaze.\n"
+                "# Test\n## Pickled swede\n- 500 g swede, diced\n- 800 ml water\n- 40 g salt\n> Bring the water and "
+                "salt to the boil, pour over the swede and leave 2 days. Drain, keeping 100 ml of the brine for the "
+                "glaze.\n"
                 "## Glaze\n- 100 ml of the brine\n- 50 ml rapeseed oil\n> Whisk.\n## Bowl\n- all of the Pickled swede\n"
                 "- all of the Glaze\n"
             )
@@ -194,3 +195,28 @@ def test_of_a_liquid_that_is_kept_after_draining_only_the_amount_is_kept():
     )
     brine = sum(entry.mix.total_mass[0] for entry in dish.ledgers[1].added if entry.name == "brine")
     assert brine == pytest.approx(102.0, abs=4.0)
+
+
+def test_beans_keep_the_water_that_they_took_up_when_the_onion_goes():
+    """Dry beans more than double when boiled (SR28 16038, 2.43), and an onion that is thrown away takes none of that."""
+    dish = made(
+        "- 400 g dried cannellini beans\n- 1 onion",
+        "Soak the beans overnight. Drain. Add the onion and simmer for 90 minutes. Drain and discard the onion.",
+    )
+    assert dish.mix.total_mass[0] > 2.0 * 400.0
+
+
+def test_rinsing_thrice_takes_more_salt_than_once():
+    """Salted cabbage that is rinsed three times keeps less salt: what diffuses out in three times as long."""
+    lines, salt = "- 1 kg cabbage, shredded\n- 50 g salt", "Toss the cabbage with the salt and leave 2 hours."
+    once, thrice = (total(made(lines, f"{salt} {rinse}"), "NA") for rinse in ("Rinse.", "Rinse three times."))
+    assert thrice < 0.95 * once
+
+
+def test_bones_that_were_roasted_first_give_to_their_stock():
+    """Roasting bones before they are simmered does not make their stock water: by what the words mean."""
+    dish = made(
+        "- 1 kg veal bones\n- 2 litres water",
+        "Roast the bones at 220 °C for 40 minutes. Add the water and simmer for 2 hours. Strain, discarding the solids.",
+    )
+    assert total(dish, "PROCNT") > 10.0

@@ -17,9 +17,9 @@ import numpy as np
 
 from labeler.foods.table import load_table
 from labeler.kitchen.draws import Draws
-from labeler.kitchen.kinds import is_raw
+from labeler.kitchen.kinds import WATER_TAKERS, is_raw
 from labeler.kitchen.ledger import Entry
-from labeler.kitchen.mix import Array, Mix, blank, column
+from labeler.kitchen.mix import CONSTITUENTS, Array, Mix, blank, column
 from labeler.kitchen.pot import FAT, SALT, SOLUTE, SUGAR, WATER, Mask, Outcome, Pot, move, sort_pot, together
 from labeler.kitchen.shape import shape_of
 from labeler.kitchen.soak import washed_out
@@ -120,20 +120,22 @@ def _rinsings() -> tuple[_Rinsing, ...]:
         )
 
 
-def rinse(mix: Mix, *, minutes: Interval | None, draws: Draws) -> Outcome:
+def rinse(mix: Mix, *, minutes: Interval | None, draws: Draws, times: int = 1) -> Outcome:
     """Rinse under water: the film goes, and what the published losses say for canned and brined food.
 
     Parameters
     ----------
     mix : Mix
     minutes : Interval or None
-        How long [min]; None is half a minute.
+        How long [min]; None is half a minute each time.
     draws : Draws
+    times : int
+        How often.
     """
     first = drain(mix, draws=draws)
     pot = sort_pot(first.kept)
     mix, taken = first.kept, []
-    time = minutes if minutes is not None else Interval(0.5, 0.25, 1.0)
+    time = minutes if minutes is not None else Interval(0.5, 0.25, 1.0).scaled(times)
     fraction = blank(draws.rows, len(mix.items))
     method = "the film is washed away, and what diffuses out meanwhile"
     inside = pot.absorbed & ~pot.clinging
@@ -235,10 +237,23 @@ def discard_items(mix: Mix, places: list[int], *, stream: str = "discarded") -> 
     fraction = blank(mix.draws, len(mix.items))
     fraction[:, chosen] = 1.0
     water = mix.held[:, :, WATER] * mix.weight[:, WATER]
-    whole = water[:, pot.food | (chosen & pot.liquor)].sum(axis=1)
-    part = water[:, chosen].sum(axis=1)
-    share = np.divide(part, whole, out=np.zeros(mix.draws), where=whole > 0.0)
-    fraction[:, pot.absorbed & ~chosen] = np.minimum(share, 1.0)[:, None, None]
+    # Water that was taken up is of what swells, where something does; what is dissolved spreads by all the water.
+    swells = np.array(
+        [kind in WATER_TAKERS and is_raw(item.food) for kind, item in zip(pot.kinds, mix.items, strict=True)]
+    )
+    swells &= pot.food
+    if swells.any():
+        dry = mix.mass * swells
+        holds = dry / np.maximum(dry.sum(axis=1, keepdims=True), 1e-9)
+        water = water + pot.water(pot.absorbed)[:, None] * holds
+    else:
+        holds = water
+    around = pot.food | (chosen & pot.liquor)
+    for place in range(len(CONSTITUENTS)):
+        by = holds if place == WATER else water
+        whole, part = by[:, around].sum(axis=1), by[:, chosen].sum(axis=1)
+        share = np.divide(part, whole, out=np.zeros(mix.draws), where=whole > 0.0)
+        fraction[:, pot.absorbed & ~chosen, place] = np.minimum(share, 1.0)[:, None]
     taken, kept = mix.split(fraction)
     names = ", ".join(sorted({mix.items[at].name for at in places}))
     return Outcome(kept.present(), (Entry(stream, taken.present()),), f"{names} with what they have taken up")

@@ -6,6 +6,7 @@ one act: what food has taken up is the food's, a film clings to it, and the rest
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 import numpy as np
@@ -28,6 +29,10 @@ from labeler.recipe.handling import Step
 __all__ = ["do_discard", "do_drain", "do_keep", "do_lift", "do_pat", "do_rinse", "do_skim", "do_squeeze", "do_strain"]
 
 _CLINGS = Interval(0.08, 0.03, 0.2)  # of a dry coating per weight of food: common practice, no source
+_OFTEN = tuple(
+    (re.compile(rf"\b(?:{words})\b", re.IGNORECASE), count)
+    for words, count in (("twice|two times|again", 2), ("three times|several times|3 times|thoroughly|very well", 3))
+)
 _GONE = frozenset(words("bones shells skin peel rind stones pips seeds stalks stems cores carcass trimmings"))
 _LIQUIDS = LIQUOR | DISSOLVES | {"fat"}
 
@@ -92,8 +97,9 @@ def do_drain(work: Work, mix: Mix, task: Task) -> Outcome:
 
 
 def do_rinse(work: Work, mix: Mix, task: Task) -> Outcome:
-    """Rinse under water."""
-    return rinse(mix, minutes=task.step.minutes, draws=work.draws)
+    """Rinse under water, once or more."""
+    often = next((count for pattern, count in _OFTEN if pattern.search(task.step.text)), 1)
+    return rinse(mix, minutes=task.step.minutes, draws=work.draws, times=often)
 
 
 def do_squeeze(work: Work, mix: Mix, task: Task) -> Outcome:

@@ -67,8 +67,9 @@ def with_extract(work: Work, before: Mix, outcome: Outcome, task: Task) -> Outco
     mass = thrown.mass
     items: list[Mix] = []
     names: list[str] = []
+    simmered = any(stage.action in WET for stage in work.stages)
     for at, item in enumerate(thrown.items):
-        boiled = not item.phase and item.cooked.partition(",")[0] in WET
+        boiled = not item.phase and (item.cooked.partition(",")[0] in WET or (bool(item.cooked) and simmered))
         if not boiled or not (is_bony(item) or kind_of(item.food) in FLESH):
             continue
         stock = next(food for food, pattern in _STOCKS if pattern.search(item.name))

@@ -216,7 +216,7 @@ def _read_clause(clause: Clause, *, market: str, steps: list[Step], unread: list
     if action == "idle" and found.pieces is not None:
         action = "make"
     if action == "idle" and found.minutes is not None and _LIES.match(words) and not _HEATED.search(words):
-        action = "stand"  # "bury in the salt for 24 hours"
+        action = "simmer" if _GOES_ON_COOKING.search(words) else "stand"  # "bury in the salt for 24 hours"
     if action == "keep" and not _stream(words):
         action = "stand"  # "keep in a cool place for 2 weeks"
     marks = frozenset(name for name, pattern in _MARK_OF if pattern.search(words))
@@ -228,6 +228,8 @@ def _read_clause(clause: Clause, *, market: str, steps: list[Step], unread: list
     if action in ("keep", "catch") and (goes := _INTO.search(words)):
         into = goes["into"].strip(" .,")
     objects = _objects(words[clause.verb_end :]) if clause.action else ()
+    if _PART_OF_FOOD.search(words):
+        found.share = None  # "in half the butter" is how much goes in, and not what is left
     if action == "drain" and re.search(r"\bon (?:a |the )?(?:\w+ )?(?:paper|towels?|rack|cloth)\b", words):
         action = "idle"  # what fried food takes up is counted as drained
     if action == "idle" and _DRIPPED.search(words):
@@ -285,9 +287,19 @@ _LIES = re.compile(
     r"wrap\w*|weigh\w* down|hang|hung|store\w*|press down|turn)\b",
     re.IGNORECASE,
 )
+_GOES_ON_COOKING = re.compile(
+    r"\b(?:add|pour|ladle)\w*\b.*\b(?:hot|boiling|simmering) (?:\w+ )?(?:stock|broth|water|milk)\b.*"
+    r"\b(?:stirring|absorbed|tender|cooked|al dente)\b",
+    re.IGNORECASE,
+)
 _HEATED = re.compile(r"\b(?:oven|smoker|grill|barbecue|pan|heat|steamer|freezer)\b", re.IGNORECASE)
 _DRIPPED = re.compile(
     r"\b(?:in(?:to)?|with|to|use|add\w*|pour) (?:all )?(?:the )?(?:\w+ )?(?:drippings|pan[- ]juices|roasting juices)\b",
+    re.IGNORECASE,
+)
+_PART_OF_FOOD = re.compile(
+    r"\b(?:in|with|over|add(?:ing)?|stir(?:ring)? in|use|using|and) (?:about )?(?:a |one |two |three )?"
+    r"(?:half|third|thirds|quarter|quarters) (?:of )?(?:the|your) \w+",
     re.IGNORECASE,
 )
 _VESSEL = re.compile(
