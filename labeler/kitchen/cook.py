@@ -102,8 +102,19 @@ def heat(mix: Mix, step: Step, place: Place, draws: Draws) -> Outcome:
         poured = drain(kept, draws=draws)
         kept = poured.kept
         streams += poured.streams
+        if place.watered:
+            problems += (_poured_assumed(step, place),)
     told = "; ".join(text for text in methods if text)
     return Outcome(kept, one_of_each(streams), told, problems, (*added, *outcome.added))
+
+
+def _poured_assumed(step: Step, place: Place) -> Problem:
+    return Problem(
+        "water-assumed",
+        f"“{step.text}”: how much water covers the food is a guess, and it counts as poured off. Where it is eaten "
+        "write a line for it, such as “- 1.5 litres water”; where it is not, “drain” after it.",
+        place.line,
+    )
 
 
 def _goal(mix: Mix, step: Step, draws: Draws) -> Array | None:

@@ -35,6 +35,8 @@ class Place:
         True where the liquid is poured off later in the part.
     oil_left : Interval or None
         Oil that was left after frying, as weighed [g].
+    watered : bool
+        True where a step just before has covered the food with water that no line lists.
     """
 
     part: str
@@ -42,6 +44,7 @@ class Place:
     last: bool
     drained: bool
     oil_left: Interval | None = None
+    watered: bool = False
 
 
 def minutes_of(step: Step) -> Interval:

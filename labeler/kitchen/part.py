@@ -195,6 +195,8 @@ def _split(work: Work, task: Task) -> tuple[Mix, Mix]:
     if step.action in ("weigh", "make", "lose"):
         return whole, nothing
     ready = _ready(whole, task)
+    if step.action in HEATS and (others := _claimed(work, whole, task)):
+        ready, places = ready - others, places - others
     if step.action in ("stand", "cure") and work.salting and not work.lain:
         under = _under_salt(work, whole, places & ready or ready)
         if under:
@@ -228,6 +230,31 @@ def _split(work: Work, task: Task) -> tuple[Mix, Mix]:
             places.add(at)
     places = places & ready or places
     return _parted(whole, places)
+
+
+_SOME_WATER = re.compile(
+    r"\bin(?:to)? (?:(?:a|an|some|plenty|lots|large|big|pot|pan|of|boiling|simmering|salted|lightly|well|rapidly|"
+    r"unsalted|hot|cold|clean|fresh)[ -])*water\b",
+    re.IGNORECASE,
+)
+
+
+def _claimed(work: Work, whole: Mix, task: Task) -> set[int]:
+    """Liquids and what dissolves that a later step is about, where this one boils in water that is not that of a line.
+
+    "Blanch in boiling water ... bring the vinegar, water and salt to the boil": two waters, of which one is listed.
+    """
+    if not _SOME_WATER.search(task.step.text) or "water" not in task.claimed:
+        return set()
+    before = work.said | (set(words(task.step.text)) - {"water", "salt", "salted"})
+    return {
+        at
+        for at, item in enumerate(whole.items)
+        if not item.phase
+        and kind_of(item.food) in _AROUND
+        and read_name(item.name).head in task.claimed
+        and read_name(item.name).head not in before
+    }
 
 
 def _stands_apart(work: Work, pot: Pot, places: set[int], *, boils: bool) -> set[int]:

@@ -32,7 +32,8 @@ class Task:
     `last`: nothing is cooked after it; `drained`: the pot is drained before anything else is cooked; `freed`: what lies
     on the food is taken off before anything is cooked; `aside`: what is thrown away or kept as it is strained;
     `poured`: what it draws runs off meanwhile; `later`: words of what a later step adds ("stir in the butter")
-    and no step before has named.
+    and no step before has named; `claimed`: words of what later steps are about; `watered`: water was put on it just
+    before, in words only.
     """
 
     step: Step
@@ -45,6 +46,8 @@ class Task:
     aside: Step | None = None
     later: frozenset[str] = frozenset()
     poured: bool = False
+    claimed: frozenset[str] = frozenset()
+    watered: bool = False
 
 
 def prepare(steps: Sequence[tuple[Step, int]], added_after: Sequence[bool]) -> list[Task]:
@@ -80,6 +83,7 @@ def prepare(steps: Sequence[tuple[Step, int]], added_after: Sequence[bool]) -> l
     for task in tasks:
         said.append(frozenset(words(task.step.text)) | (said[-1] if said else frozenset()))
     ends = bool(added_after) and bool(added_after[-1])
+    about = [frozenset(words(" ".join(task.step.objects))) if _uses(task.step) else frozenset() for task in tasks]
     return [
         replace(
             task,
@@ -87,6 +91,8 @@ def prepare(steps: Sequence[tuple[Step, int]], added_after: Sequence[bool]) -> l
             drained=_soon(drains, busy, at),
             freed=_soon(frees, cooks, at),
             later=frozenset(word for step in tasks[at + 1 :] for word in words(brought(step.step))) - said[at],
+            claimed=frozenset().union(*about[at + 1 :]),
+            watered=_watered(tasks[:at]),
         )
         for at, task in enumerate(tasks)
     ]
@@ -106,6 +112,29 @@ def brought(step: Step) -> str:
     """The words for what a step adds to the pot ("stir in the butter", "toss with the dressing"); empty for nothing."""
     found = _ADDING.match(step.text) if step.action in ("idle", "coat") else None
     return "" if found is None else _WHERE.sub("", found["what"] or found["with"] or "")
+
+
+_WATERED = re.compile(
+    r"\b(?:cover\w*|top\w*(?: up)?|fill\w*)\b[^.;]*\bwith\b[^,.;]*\bwater\b|"
+    r"\b(?:in|into) (?:a|fresh|cold|clean|plenty)\b[^,.;]*\bwater\b",
+    re.IGNORECASE,
+)
+
+
+def _watered(before: Sequence[Task]) -> bool:
+    """Whether the steps since the last cooking or draining have put food in water that they do not measure."""
+    for task in reversed(before):
+        step = task.step
+        if step.action not in ("idle", "heat", "stand", "skim"):
+            return False
+        if step.action == "idle" and step.water is None and _WATERED.search(step.text):
+            return True
+    return False
+
+
+def _uses(step: Step) -> bool:
+    """Whether a step brings what it names to the pot or heats it, and does not take it away."""
+    return step.action in ("idle", "coat", "reduce") or step.action in HEATS or step.action in SOAKS
 
 
 def _drains(step: Step) -> bool:

@@ -44,10 +44,11 @@ def with_water(mix: Mix, step: Step, place: Place, draws: Draws, action: str) ->
         pot.kinds[at] in WATER_TAKERS and is_raw(mix.items[at].food) and not mix.items[at].cooked
         for at in pot.at(pot.food)
     )
-    needs = (action in ("boil", "blanch") or place.drained or dry or bool(_IN_WATER.search(step.text))) and not (
-        pot.has_fat_bath and not dry
-    )
-    if step.water is None and (pot.has_liquor or not needs or not pot.food.any() or not _boils(pot, action, place)):
+    told = place.watered or bool(_IN_WATER.search(step.text))
+    needs = (action in ("boil", "blanch") or place.drained or dry or told) and not (pot.has_fat_bath and not dry)
+    if step.water is None and (
+        pot.has_liquor or not needs or not pot.food.any() or not (told or _boils(pot, action, place))
+    ):
         return mix, []
     usual = _POT_WATER if not dry else _MUCH_WATER
     grams = draws.draw(step.water) if step.water is not None else pot.food_mass * draws.draw(usual, "pot water")
