@@ -5,11 +5,13 @@ from __future__ import annotations
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from kitchen_help import Put, amount, pot_of, streams, weighed
+from kitchen_help import Put, amount, imbalance, pot_of, streams, weighed
 
+from labeler.foods.weigh import weigh
 from labeler.kitchen import cook
 from labeler.kitchen.density import volume
 from labeler.kitchen.reduce import HOT, alcohol_kept
+from labeler.recipe.document import read_recipe
 
 
 def test_jam():
@@ -125,3 +127,24 @@ def test_water_to_make_up_a_volume():
     """ "Make up to a litre with water" adds water."""
     dish = cook(weighed({"Brine": [Put("salt", "02047", 50.0), "make up to 1 litre with water"]}))
     assert float(volume(dish.mix)[0]) == pytest.approx(1000.0, rel=0.01)
+
+
+@pytest.mark.parametrize("said", ["boil to setting point, about 15 minutes", "boil until it sets on a cold plate"])
+def test_jam_is_boiled_to_its_solids_and_not_by_the_clock(said):
+    """Equal weights of fruit and sugar at the setting point have some 68 % of solids (Practical Action, jam sheet)."""
+    recipe = f"# Test\n- 1 kg raspberries {{1000 g}}\n- 1 kg sugar\n> Bring to the boil and {said}.\n"
+    dish = cook(weigh(read_recipe(recipe)))
+    solids = 1.0 - dish.mix.constituent("water")[0].sum() / dish.mix.total_mass[0]
+    assert solids == pytest.approx(0.68, abs=0.04)
+
+
+@pytest.mark.parametrize("end", ["Boil until reduced to 1 litre.", "weighs 1 kg"])
+def test_a_measured_pot_overrules_what_was_guessed_to_boil_away(end):
+    """Six hours of simmering are a guess; the litre that is measured in the end is in the pot."""
+    recipe = (
+        f"# Test\n- 1 kg beef bones\n- 3 litres water\n> Simmer for 8 hours. Strain, discarding the solids. {end}\n"
+    )
+    dish = cook(weigh(read_recipe(recipe)))
+    assert dish.mix.total_mass[0] == pytest.approx(1000.0, rel=0.02)
+    assert max(imbalance(ledger) for ledger in dish.ledgers) < 1e-9
+    assert "water taken up" not in {entry.name for ledger in dish.ledgers for entry in ledger.added}

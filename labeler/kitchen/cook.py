@@ -27,12 +27,16 @@ from labeler.kitchen.pot import WATER, Outcome, Pot, sort_pot, together
 from labeler.kitchen.reduce import alcohol_kept, evaporate_to, has_alcohol, lose_alcohol
 from labeler.kitchen.retention import HEAT_SENSITIVE, choose_code, describe, retain
 from labeler.kitchen.wet import WET, cook_in_liquor, steam, with_water
-from labeler.knowledge import Problem
+from labeler.knowledge import Interval, Problem
 from labeler.recipe.handling import Step
 
 __all__ = ["HEATS", "heat", "one_of_each"]
 
 TAP_WATER = "14411"
+# Solids of fruit and sugar at their setting point: jam is boiled to 68 % (Practical Action, jam sheet), and has 60 %
+# or more (Codex CXS 296-2009, from memory); the interval is common practice, no source. Less sugar than a third of
+# the pot is no jam.
+_SET, _JAM = Interval(0.67, 0.62, 0.71), 1.0 / 3.0
 _BATH = 150.0  # g of fat in a pan that food swims in, and that is not eaten with it: common practice, no source
 
 HEATS = frozenset(
@@ -95,7 +99,8 @@ def heat(mix: Mix, step: Step, place: Place, draws: Draws) -> Outcome:
         streams += settled
         added += gained
         problems += problem
-        said = "measured" if step.grams is not None else "as stated"
+        stated = "as stated" if step.share is not None else "at its setting point"
+        said = "measured" if step.grams is not None else stated
         methods.insert(0, f"{said}: {goal[0]:.4g} g when done")
     implied = [at for at, item in enumerate(kept.items) if item.name == "water in the pot"]
     if added and implied and not place.drained and not _all_absorbed(kept):
@@ -123,6 +128,11 @@ def _goal(mix: Mix, step: Step, draws: Draws) -> Array | None:
         return draws.draw(step.grams)
     if step.share is not None:
         return mix.total_mass * draws.draw(step.share, most=1.0)
+    if "setting point" in step.marks and step.action in WET:
+        total = mix.total_mass
+        dry = total - mix.held[:, :, WATER] @ mix.weight[:, WATER]
+        sweet = float(mix.constituent("sugar")[0].sum()) > _JAM * float(total[0])
+        return np.minimum(dry / draws.draw(_SET, "setting point"), total) if sweet else None
     return None
 
 

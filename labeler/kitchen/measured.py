@@ -12,12 +12,12 @@ from labeler.kitchen.kinds import kind_of
 from labeler.kitchen.ledger import Entry, interval_of
 from labeler.kitchen.mix import Array, Item, Mix, join
 from labeler.kitchen.pot import Outcome, named_items, sort_pot, together
-from labeler.kitchen.reduce import evaporate_to, lose_water
+from labeler.kitchen.reduce import GUESSED, evaporate_to, lose_water
 from labeler.kitchen.tasks import Task
 from labeler.kitchen.work import Work
 from labeler.knowledge import Interval, Problem
 
-__all__ = ["cannot", "do_left", "do_lose", "do_measure", "do_weigh", "from_poured"]
+__all__ = ["cannot", "do_left", "do_lose", "do_measure", "do_weigh", "from_poured", "regain"]
 
 TAP_WATER = "14411"
 # A volume within so much of what the ingredients take up without air says that they are as they were.
@@ -34,6 +34,7 @@ def do_weigh(work: Work, mix: Mix, task: Task) -> Outcome | None:
     returned = from_poured(work, mix, goal)
     if returned is not None:
         return returned
+    mix = regain(work, mix, goal - mix.total_mass)
     kept, water, short = evaporate_to(mix, goal)
     problems = cannot(task.step.text, task.line, mix, kept, short)
     gained = np.maximum(short, 0.0)
@@ -55,7 +56,9 @@ def do_measure(work: Work, mix: Mix, task: Task) -> Outcome | None:
     measured = task.step.millilitres
     if measured is None or not mix.items:
         return None
-    room, goal = volume(mix), work.draws.draw(measured)
+    goal = work.draws.draw(measured)
+    mix = regain(work, mix, (goal - volume(mix)) * float(water_density(20.0)) / 1000.0)
+    room = volume(mix)
     if float(goal[0]) > (1.0 + _FULL) * float(room[0]):
         work.problems.append(
             Problem(
@@ -75,6 +78,34 @@ def do_measure(work: Work, mix: Mix, task: Task) -> Outcome | None:
     work.measured = interval_of(kept.total_mass, "by volume")
     method = f"measured: {measured.best:.4g} mL; the difference is water"
     return Outcome(kept, (Entry("evaporated water", water.present()),), method)
+
+
+def regain(work: Work, mix: Mix, missing: Array) -> Mix:
+    """A pot that was measured heavier than the guessed boiling leaves it: that much of the guess has not boiled away.
+
+    Parameters
+    ----------
+    work : Work
+        Its stages give back; what boiled away before liquid was poured off is not touched.
+    mix : Mix
+    missing : array (draws,)
+        What the measured pot weighs more [g]; less than nothing is nothing.
+    """
+    missing = np.maximum(missing, 0.0)
+    for at in range(len(work.stages) - 1, -1, -1):
+        stage = work.stages[at]
+        if not missing.any() or any(entry.stream == "poured off" for entry in stage.streams):
+            break
+        for place, entry in enumerate(stage.streams):
+            if entry.stream != "evaporated water" or GUESSED not in stage.method:
+                continue
+            pool = entry.mix.total_mass
+            share = np.clip(np.divide(missing, pool, out=np.zeros_like(pool), where=pool > 0.0), 0.0, 1.0)
+            back, stays = entry.mix.split(share[:, None, None])
+            streams = (*stage.streams[:place], replace(entry, mix=stays), *stage.streams[place + 1 :])
+            work.stages[at] = stage = replace(stage, streams=streams)
+            mix, missing = together([mix, back]), missing - back.total_mass
+    return mix
 
 
 def from_poured(work: Work, mix: Mix, goal: Array) -> Outcome | None:

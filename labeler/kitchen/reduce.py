@@ -20,7 +20,18 @@ from labeler.kitchen.mix import Array, Mix
 from labeler.kitchen.pot import ALCOHOL, WATER, Outcome, sort_pot
 from labeler.knowledge import Interval
 
-__all__ = ["alcohol_kept", "boil_off", "evaporate_to", "lose_alcohol", "lose_water", "reduce_to", "take_constituent"]
+__all__ = [
+    "GUESSED",
+    "HOT",
+    "alcohol_kept",
+    "boil_off",
+    "evaporate_to",
+    "has_alcohol",
+    "lose_alcohol",
+    "lose_water",
+    "reduce_to",
+    "take_constituent",
+]
 
 DATA = Path(__file__).with_name("data")
 
@@ -35,6 +46,10 @@ _RATES = {
     "oven": Interval(0.30, 0.12, 0.70),
 }
 _LID = Interval(0.15, 0.04, 0.35)  # of the rate without a lid
+
+
+GUESSED = "a wide guess"
+"""What says of a loss that it is by the time alone, so that a measure overrules it."""
 
 
 def lose_water(mix: Mix, grams: Array) -> tuple[Mix, Mix]:

@@ -13,18 +13,20 @@ import numpy as np
 from labeler.kitchen.constituents import mix_of_foods
 from labeler.kitchen.cook import heat, one_of_each
 from labeler.kitchen.cure import cure, is_salted
+from labeler.kitchen.density import volume, water_density
 from labeler.kitchen.heat import Place
 from labeler.kitchen.kinds import DISSOLVES
 from labeler.kitchen.ledger import Count, Entry
-from labeler.kitchen.measured import cannot, do_lose, do_measure, do_weigh
+from labeler.kitchen.measured import cannot, do_lose, do_measure, do_weigh, regain
 from labeler.kitchen.mix import Item, Mix, join
 from labeler.kitchen.pot import SALT, Outcome, Pot, sort_pot
-from labeler.kitchen.reduce import alcohol_kept, evaporate_to, has_alcohol, lose_alcohol, reduce_to
+from labeler.kitchen.reduce import HOT, alcohol_kept, evaporate_to, has_alcohol, lose_alcohol, reduce_to
 from labeler.kitchen.shape import shape_of
 from labeler.kitchen.soak import CHANGES, PLANTS, soak
 from labeler.kitchen.tasks import SOAKS, Task
 from labeler.kitchen.work import Work
 from labeler.knowledge import Interval, Problem
+from labeler.recipe.handling import Step
 
 __all__ = ["do_dry", "do_heat", "do_lie", "do_make", "do_reduce", "do_thin"]
 
@@ -141,16 +143,25 @@ def do_reduce(work: Work, mix: Mix, task: Task) -> Outcome:
         return do_heat(work, mix, replace(task, step=replace(step, action="boil")))
     place = Place(work.title, task.line, task.last, task.drained)
     warmed = heat(mix, replace(step, action="heat", grams=None), place, work.draws)
-    outcome, short = reduce_to(
-        warmed.kept, draws=work.draws, grams=step.grams, millilitres=step.millilitres, share=step.share
-    )
+    pot = _at_least(work, warmed.kept, step)
+    outcome, short = reduce_to(pot, draws=work.draws, grams=step.grams, millilitres=step.millilitres, share=step.share)
     if step.grams is not None:
         work.measured = step.grams
     return replace(
         outcome,
         streams=one_of_each((*warmed.streams, *outcome.streams)),
-        problems=cannot(step.text, task.line, warmed.kept, outcome.kept, short),
+        problems=cannot(step.text, task.line, pot, outcome.kept, short),
     )
+
+
+def _at_least(work: Work, mix: Mix, step: Step) -> Mix:
+    """The pot with at least what it is boiled down to: an earlier boiling by time alone was a guess."""
+    if step.grams is not None:
+        return regain(work, mix, work.draws.draw(step.grams) - mix.total_mass)
+    if step.millilitres is not None:
+        missing = work.draws.draw(step.millilitres) - volume(mix, temperature=HOT)
+        return regain(work, mix, missing * float(water_density(HOT)) / 1000.0)
+    return mix
 
 
 def do_dry(work: Work, mix: Mix, task: Task) -> Outcome | None:
@@ -176,8 +187,6 @@ def do_thin(work: Work, mix: Mix, task: Task) -> Outcome | None:
     if step.grams is not None:
         grams = np.maximum(work.draws.draw(step.grams) - mix.total_mass, 0.0)
     elif step.millilitres is not None:
-        from labeler.kitchen.density import volume
-
         grams = np.maximum(work.draws.draw(step.millilitres) - volume(mix), 0.0)
     else:
         grams = work.draws.draw(step.water or Interval(0.0, 0.0, 0.0))

@@ -18,7 +18,7 @@ from labeler.kitchen.kinds import WATER_TAKERS, is_raw
 from labeler.kitchen.ledger import Entry
 from labeler.kitchen.mix import Array, Item, Mix, join
 from labeler.kitchen.pot import WATER, Outcome, Pot, sort_pot
-from labeler.kitchen.reduce import boil_off, take_constituent
+from labeler.kitchen.reduce import GUESSED, boil_off, take_constituent
 from labeler.kitchen.soak import soak
 from labeler.kitchen.yields import cooked_entry, prior
 from labeler.knowledge import Interval
@@ -105,7 +105,7 @@ def cook_in_liquor(mix: Mix, step: Step, action: str, draws: Draws, goal: Array 
         mix, water = take_constituent(mix, WATER, share[:, None] * source)
         streams.append(Entry("evaporated water", water))
         if goal is None:
-            methods.append(f"{float(water.total_mass[0]):.0f} g boils off in {minutes.best:.0f} min, a wide guess")
+            methods.append(f"{float(water.total_mass[0]):.0f} g boils off in {minutes.best:.0f} min, {GUESSED}")
         pot = sort_pot(mix)
     if pot.liquor.any() and pot.food.any():
         gained, told = _takes(mix, pot, action, draws)

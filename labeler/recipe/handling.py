@@ -167,6 +167,7 @@ _MARKS = (
     ("rinsed", r"rins(?:e|ed|ing)"),
     ("changed", r"chang(?:e|es|ed|ing) (?:of |the )?(?:\w+ )?water|water is changed|fresh water"),
     ("all but", r"all but"),
+    ("setting point", r"setting point|(?:sets|wrinkles) (?:on|when)|wrinkle test|jam sets|set point|10[45] ?°? ?C"),
 )
 _MARK_OF = [(name, re.compile(rf"\b(?:{pattern})\b", re.IGNORECASE)) for name, pattern in _MARKS]
 _NOT_OBJECT = re.compile(
