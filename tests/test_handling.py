@@ -322,3 +322,9 @@ def test_hot_stock_that_is_stirred_in_for_a_time_goes_on_cooking():
     """A ladle of hot stock at a time, stirring for 20 minutes, is simmering and no lying in the cold."""
     (step,) = read_handling("Add the hot stock a ladle at a time, stirring, for 20 minutes until absorbed").steps
     assert step.action == "simmer" and step.minutes.best == 20.0
+
+
+def test_a_verb_that_ends_like_a_manner_is_a_deed():
+    """ "Lift out, shred and toss" is three deeds; "simmer, covered, 20 minutes" is one."""
+    assert [step.text for step in read_handling("Lift out, shred and toss with the dressing").steps][1] == "shred"
+    assert len(read_handling("simmer, covered, 20 minutes").steps) == 1

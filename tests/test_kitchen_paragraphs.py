@@ -241,3 +241,23 @@ def test_food_that_is_covered_with_water_gives_its_salt_to_it():
     dish = made("- 1.5 kg gammon", "Cover with fresh water and simmer for 90 minutes.")
     assert dish.mix.constituent("water")[0].sum() > 0.5 * dish.mix.total_mass[0]
     assert "water-assumed" in codes(dish)
+
+
+@pytest.mark.parametrize(("end", "poured"), [("Blend with the salt.", False), ("Lift out and carve.", True)])
+def test_covering_water_is_eaten_unless_food_is_lifted_out_of_it(end, poured):
+    """A soup keeps the water that covers it and the salt that goes in last; a joint leaves it behind; both are told."""
+    dish = made("- 600 g parsnips\n- 10 g salt", f"Cover with cold water and simmer for 30 minutes. {end}")
+    streams = {entry.stream for ledger in dish.ledgers for stage in ledger.stages for entry in stage.streams}
+    assert ("poured off" in streams) is poured
+    assert poured or (total(dish, "NA") > 3800.0 and "water-assumed" in codes(dish))
+
+
+def test_what_is_made_of_the_ingredients_is_fried_by_its_new_name():
+    """Patties of mince fried in the oil lose weight, and the tomatoes that a later step simmers are not fried."""
+    dish = made(
+        "- 500 g beef mince\n- 1 egg\n- 30 ml olive oil\n- 400 g canned tomatoes",
+        "Shape the mince and egg into patties. Fry the patties in the oil. Simmer the tomatoes for 10 minutes.",
+    )
+    fried = dish.ledgers[0].stages[0]
+    assert "mince" in fried.method
+    assert not [item for entry in fried.streams for item in entry.mix.items if "tomato" in item.name]

@@ -103,21 +103,21 @@ def heat(mix: Mix, step: Step, place: Place, draws: Draws) -> Outcome:
         said = "measured" if step.grams is not None else stated
         methods.insert(0, f"{said}: {goal[0]:.4g} g when done")
     implied = [at for at, item in enumerate(kept.items) if item.name == "water in the pot"]
-    if added and implied and not place.drained and not _all_absorbed(kept):
+    if implied and place.eaten and added:
+        problems += (_water_assumed(step, place),)
+    if added and implied and not place.drained and not place.eaten and not _all_absorbed(kept):
         poured = drain(kept, draws=draws)
         kept = poured.kept
         streams += poured.streams
-        if place.watered:
-            problems += (_poured_assumed(step, place),)
     told = "; ".join(text for text in methods if text)
     return Outcome(kept, one_of_each(streams), told, problems, (*added, *outcome.added))
 
 
-def _poured_assumed(step: Step, place: Place) -> Problem:
+def _water_assumed(step: Step, place: Place) -> Problem:
     return Problem(
         "water-assumed",
-        f"“{step.text}”: how much water covers the food is a guess, and it counts as poured off. Where it is eaten "
-        "write a line for it, such as “- 1.5 litres water”; where it is not, “drain” after it.",
+        f"“{step.text}”: how much water covers the food is a guess, and all of it counts as eaten. Write a line for "
+        "it, such as “- 1.5 litres water”; where it is poured off, write “drain” after it.",
         place.line,
     )
 

@@ -37,6 +37,8 @@ class Place:
         Oil that was left after frying, as weighed [g].
     watered : bool
         True where a step just before has covered the food with water that no line lists.
+    lifted : bool
+        True where food is lifted out after it.
     """
 
     part: str
@@ -45,6 +47,12 @@ class Place:
     drained: bool
     oil_left: Interval | None = None
     watered: bool = False
+    lifted: bool = False
+
+    @property
+    def eaten(self) -> bool:
+        """Whether the water that covers the food stays with it, as in a soup."""
+        return self.watered and not self.drained and not self.lifted
 
 
 def minutes_of(step: Step) -> Interval:

@@ -204,13 +204,16 @@ def _split(work: Work, task: Task) -> tuple[Mix, Mix]:
     if step.action in _FOLLOWS:
         foods = {at for at in places if sort_pot(whole).food[at]}
         return _parted(whole, foods if foods and not work.said else ready)
-    around = (step.action in SOAKS or _is_around(step)) and all(
+    around = (step.action in SOAKS or _is_around(step, whole)) and all(
         kind_of(whole.items[at].food) in _AROUND for at in places
     )
     bones = bool(places) and all(is_bony(whole.items[at]) for at in places)
     if (
         not places or around or (bones and step.action in _WITH_LIQUOR)
     ):  # bones are boiled with whatever is there  # "leave in the brine": what lies in it is all the rest
+        if step.action in HEATS and around and places:
+            waits = task.claimed - work.said - set(words(step.text))  # what a later step cooks first
+            ready = {at for at in ready if whole.items[at].phase or read_name(whole.items[at].name).head not in waits}
         dry = step.action in SOAKS and _is_dry(whole, ready)
         return _parted(whole, ready & (_can_lie(whole) | _strewn(whole)) if dry else ready)
     pot = sort_pot(whole)
@@ -277,10 +280,17 @@ def _stands_apart(work: Work, pot: Pot, places: set[int], *, boils: bool) -> set
     }
 
 
-def _is_around(step: Step) -> bool:
-    """Whether what a step of heat names is what food lies in ("cook in the fat", not "melt the fat")."""
+def _is_around(step: Step, whole: Mix) -> bool:
+    """Whether what a step of heat names is what food lies in ("cook in the fat", not "melt the fat").
+
+    Names of no ingredient ("fry the patties in the oil") are what was made of the ingredients.
+    """
     inside = re.search(r"\b(?:in|under|with)\b(.*)", step.text, re.IGNORECASE)
-    return step.action in HEATS and inside is not None and all(name in inside[1] for name in step.objects)
+    return (
+        step.action in HEATS
+        and inside is not None
+        and all(name in inside[1] or not named_items(whole, (name,)) for name in step.objects)
+    )
 
 
 def _ready(whole: Mix, task: Task) -> set[int]:

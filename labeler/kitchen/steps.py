@@ -39,7 +39,7 @@ _SKIN_OR_BONE = re.compile(r"\b(?:skin[- ]on|bone[- ]in|on the bone|whole|vacuum
 
 def do_heat(work: Work, mix: Mix, task: Task) -> Outcome:
     """Cook: whatever `HEATS` names."""
-    place = Place(work.title, task.line, task.last, task.drained, task.oil_left, task.watered)
+    place = Place(work.title, task.line, task.last, task.drained, task.oil_left, task.watered, task.lifted)
     if task.step.grams is not None:
         work.measured = task.step.grams
     return heat(mix, task.step, place, work.draws)

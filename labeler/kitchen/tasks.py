@@ -33,7 +33,7 @@ class Task:
     on the food is taken off before anything is cooked; `aside`: what is thrown away or kept as it is strained;
     `poured`: what it draws runs off meanwhile; `later`: words of what a later step adds ("stir in the butter")
     and no step before has named; `claimed`: words of what later steps are about; `watered`: water was put on it just
-    before, in words only.
+    before, in words only; `lifted`: something is lifted out after it.
     """
 
     step: Step
@@ -48,6 +48,7 @@ class Task:
     poured: bool = False
     claimed: frozenset[str] = frozenset()
     watered: bool = False
+    lifted: bool = False
 
 
 def prepare(steps: Sequence[tuple[Step, int]], added_after: Sequence[bool]) -> list[Task]:
@@ -93,6 +94,7 @@ def prepare(steps: Sequence[tuple[Step, int]], added_after: Sequence[bool]) -> l
             later=frozenset(word for step in tasks[at + 1 :] for word in words(brought(step.step))) - said[at],
             claimed=frozenset().union(*about[at + 1 :]),
             watered=_watered(tasks[:at]),
+            lifted=any(after.step.action == "lift" for after in tasks[at + 1 :]),
         )
         for at, task in enumerate(tasks)
     ]
@@ -102,7 +104,7 @@ _ADDING = re.compile(
     r"(?:then |and |finally |,)*(?:(?:stir|fold|beat|whisk|mix|pour|tip|rub|work|blend|toss)(?:ed|ing|s)? "
     r"(?:in|over)\b|(?:add|scatter|drizzle|crumble|sprinkle|strew|pour|dot)(?:ed|ing|s)?\b(?!.*\bwith\b))(?P<what>.*)|"
     r".*\b(?:mix|toss|top|finish|season|serve|sprinkle|dress|drizzle|scatter|cover|fill|mash|stir|whisk|beat|coat|"
-    r"dredge)(?:ed|ing|s|es)?\b.*?\bwith\b(?P<with>.*)",
+    r"dredge|blend|blitz|pur[ée]e)(?:ed|ing|s|es)?\b.*?\bwith\b(?P<with>.*)",
     re.IGNORECASE,
 )
 _WHERE = re.compile(r"\b(?:to|into|over|onto|on|until|for|at)\b.*", re.IGNORECASE)

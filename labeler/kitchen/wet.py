@@ -30,6 +30,7 @@ WET = frozenset({"boil", "simmer", "braise", "blanch"})
 """Actions that need liquor around the food."""
 
 _POT_WATER = Interval(3.0, 1.5, 6.0)  # water that no line lists, per weight of food: common practice, no source
+_COVERS = Interval(1.5, 0.8, 3.0)  # water that just covers food and stays with it: common practice, no source
 _MUCH_WATER = Interval(8.0, 4.0, 12.0)  # for pasta, grain and dry legumes
 _IN_WATER = re.compile(r"\b(?:in|into|under)\b[^,;]*\bwater\b", re.IGNORECASE)
 _SALTED = Interval(8.0, 3.0, 15.0)  # g salt per litre of "salted water": common practice, no source
@@ -51,6 +52,8 @@ def with_water(mix: Mix, step: Step, place: Place, draws: Draws, action: str) ->
     ):
         return mix, []
     usual = _POT_WATER if not dry else _MUCH_WATER
+    if place.eaten:
+        usual = _COVERS if not dry else _POT_WATER
     grams = draws.draw(step.water) if step.water is not None else pot.food_mass * draws.draw(usual, "pot water")
     items, weights = [Item(place.part, place.line, "water in the pot", TAP_WATER)], [grams]
     salt = step.salt

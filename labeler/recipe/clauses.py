@@ -50,14 +50,27 @@ _IRREGULAR = {
 
 
 @cache
+def _rows() -> tuple[tuple[str, str], ...]:
+    """Action and verbs of each row of the table."""
+    with VERBS_FILE.open(encoding="utf-8", newline="") as stream:
+        rows = csv.DictReader(line for line in stream if not line.startswith("#"))
+        return tuple((row["action"], row["verbs"]) for row in rows)
+
+
+@cache
+def _base_verbs() -> frozenset[str]:
+    """First words of the verbs as the table has them, not bent."""
+    return frozenset(verb.partition(" ")[0] for _, verbs in _rows() for verb in verbs.split("|"))
+
+
+@cache
 def verb_actions() -> dict[str, str]:
     """Action of each verb form, phrases with single spaces."""
     actions: dict[str, str] = {}
-    with VERBS_FILE.open(encoding="utf-8", newline="") as stream:
-        for row in csv.DictReader(line for line in stream if not line.startswith("#")):
-            for verb in row["verbs"].split("|"):
-                for form in (*_forms(verb), *_IRREGULAR.get(verb, ())):
-                    actions.setdefault(form, row["action"])
+    for action, verbs in _rows():
+        for verb in verbs.split("|"):
+            for form in (*_forms(verb), *_IRREGULAR.get(verb, ())):
+                actions.setdefault(form, action)
     return actions
 
 
@@ -177,4 +190,5 @@ def _is_thing(form: str, word: str, gap: str, before: str, later: bool, actions:
     if later and gap in ("until", "to", "or") and word in _ENDS:
         return True
     # "simmer, stirring often, 20 minutes", "bake, covered, 1 hour": manner of the step before.
-    return later and actions[form] == "idle" and gap in (",", "until", "(", "or") and word.endswith(("ing", "ed"))
+    manner = word.endswith(("ing", "ed")) and word not in _base_verbs()  # "shred" and "bring" are deeds
+    return later and actions[form] == "idle" and gap in (",", "until", "(", "or") and manner
