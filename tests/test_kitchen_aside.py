@@ -54,3 +54,14 @@ def test_a_gravy_is_made_of_drippings_and_not_of_the_roast():
     assert "discarded" not in gone and "poured off" in gone
     assert dish.mix.total[0, column("PROCNT")] > 150.0
     assert not {"no-drippings", "stock-uncertain"} & {problem.code for problem in dish.problems}
+
+
+def test_a_liquor_that_nothing_speaks_of_again_is_left_behind():
+    """Pork lifted out of its water and tossed in a sauce is eaten without the water; that it is assumed is said."""
+    lines = "- 1 kg pork shoulder\n- 2 litres water\n- 20 g salt\n- 150 g barbecue sauce"
+    simmer = "Simmer the pork in the water with the salt for 2 hours."
+    dish = made(lines, f"{simmer} Lift out, shred and toss with the sauce.")
+    assert dish.mix.total_mass[0] < 1100.0
+    assert "liquid-left-assumed" in {problem.code for problem in dish.problems}
+    back = made(lines, f"{simmer} Lift out, shred and return to the pot.")
+    assert back.mix.total_mass[0] > 1800.0 and not back.problems

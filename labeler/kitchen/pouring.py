@@ -22,6 +22,7 @@ from labeler.kitchen.pot import FAT, Outcome, Pot, named_items, sort_pot
 from labeler.kitchen.skin import is_about_skin, take_skin
 from labeler.kitchen.stock import strained, with_extract
 from labeler.kitchen.tasks import Task
+from labeler.kitchen.wet import WET
 from labeler.kitchen.work import Work
 from labeler.knowledge import Interval, Problem
 from labeler.recipe.handling import Step
@@ -32,6 +33,12 @@ _CLINGS = Interval(0.08, 0.03, 0.2)  # of a dry coating per weight of food: comm
 _OFTEN = tuple(
     (re.compile(rf"\b(?:{words})\b", re.IGNORECASE), count)
     for words, count in (("twice|two times|again", 2), ("three times|several times|3 times|thoroughly|very well", 3))
+)
+_USE_LIQUOR = frozenset(
+    ("reduce", "strain", "keep", "skim", "catch", "drain", "discard", "heat", "weigh", "make", "left", "stand")
+)
+_POT_WORDS = frozenset(
+    words("return back pot pan broth stock liquor liquid juices soup stew gravy syrup sauce water everything")
 )
 _GONE = frozenset(words("bones shells skin peel rind stones pips seeds stalks stems cores carcass trimmings"))
 _LIQUIDS = LIQUOR | DISSOLVES | {"fat"}
@@ -185,7 +192,7 @@ def do_lift(work: Work, mix: Mix, task: Task) -> Outcome | None:
     """ "Take out the bay leaf" discards it; "lift out the chicken" sets it aside; "remove the salt" wipes it off."""
     step = task.step
     if not step.objects and not step.stream:
-        return None  # "lift out" is about the food itself, and that stays
+        return _left_behind(work, mix, task)  # "lift out" is about the food itself, and that stays
     if _liquid_meant(mix, step):
         return do_pat(work, mix, task)
     places = _to_discard(mix, step)
@@ -199,7 +206,7 @@ def do_lift(work: Work, mix: Mix, task: Task) -> Outcome | None:
     taken = float(mix.select(places).total_mass[0])
     spices = all(kind_of(mix.items[at].food) == "seasoning" for at in places)
     if not spices and taken > 0.12 * float(mix.total_mass[0]):
-        return None
+        return _left_behind(work, mix, task)
     return with_extract(work, mix, discard_items(mix, places), task)
 
 
@@ -209,6 +216,29 @@ def _skin(work: Work, mix: Mix, task: Task) -> Outcome | None:
     if not is_about_skin(step.objects):
         return None
     return take_skin(mix, step.objects, text=step.text, line=task.line, draws=work.draws)
+
+
+def _left_behind(work: Work, mix: Mix, task: Task) -> Outcome | None:
+    """Leave the liquor in the pot that food is lifted out of, where nothing that comes after speaks of it."""
+    pot, ahead = sort_pot(mix), task.ahead
+    said = set(words(" ".join(step.text for step in ahead)))
+    foods = pot.at(pot.food)
+    lifted = named_items(mix, task.step.objects) or foods
+    boiled = any(mix.items[at].cooked.partition(",")[0] in WET for at in lifted)
+    all_of_it = 2.0 * sum(float(mix.mass[0, at]) for at in foods if at in lifted) > pot.best(pot.food)
+    heads = {read_name(mix.items[at].name).head for at in pot.at(pot.liquor)}
+    beside = {read_name(item.name).head for item in work.rest.items} if work.rest is not None else set()
+    spoken_of = said & (heads | _POT_WORDS) - beside
+    if not (ahead and boiled and all_of_it and pot.has_liquor) or spoken_of:
+        return None
+    if any(step.action in _USE_LIQUOR or step.action in WET for step in ahead):
+        return None
+    poured = do_drain(work, mix, task)
+    message = (
+        f"“{task.step.text}”: nothing that follows speaks of the liquid, so it is taken to be left behind. Write "
+        "“return to the pot” where it is eaten, or “discard the liquid” where it is not."
+    )
+    return replace(poured, problems=(*poured.problems, Problem("liquid-left-assumed", message, task.line)))
 
 
 def _to_discard(mix: Mix, step: Step) -> list[int]:

@@ -33,7 +33,8 @@ class Task:
     on the food is taken off before anything is cooked; `aside`: what is thrown away or kept as it is strained;
     `poured`: what it draws runs off meanwhile; `later`: words of what a later step adds ("stir in the butter")
     and no step before has named; `claimed`: words of what later steps are about; `watered`: water was put on it just
-    before, in words only; `lifted`: something is lifted out after it.
+    before, in words only; `lifted`: something is lifted out after it; `ahead`: the
+    steps after it.
     """
 
     step: Step
@@ -49,6 +50,7 @@ class Task:
     claimed: frozenset[str] = frozenset()
     watered: bool = False
     lifted: bool = False
+    ahead: tuple[Step, ...] = ()
 
 
 def prepare(steps: Sequence[tuple[Step, int]], added_after: Sequence[bool]) -> list[Task]:
@@ -94,6 +96,7 @@ def prepare(steps: Sequence[tuple[Step, int]], added_after: Sequence[bool]) -> l
             later=frozenset(word for step in tasks[at + 1 :] for word in words(brought(step.step))) - said[at],
             claimed=frozenset().union(*about[at + 1 :]),
             watered=_watered(tasks[:at]),
+            ahead=tuple(after.step for after in tasks[at + 1 :]),
             lifted=any(after.step.action == "lift" for after in tasks[at + 1 :]),
         )
         for at, task in enumerate(tasks)
