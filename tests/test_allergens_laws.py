@@ -257,3 +257,8 @@ def test_a_statement_names_every_allergen_that_its_market_requires(names: list[s
     assert bool(said.text) == bool(asked)
     assert len(said.names) >= len(asked) - 3 * (market == "anz")  # barley, rye and oats are one entry there: gluten
     assert not any(word in said.text.lower() for word in ("free", "safe", "compliant"))
+
+
+def test_a_slip_that_a_doubtful_match_mends_stays_open() -> None:
+    """ "Salt and casin" is taken for salt with little confidence: what "casin" is stays a question."""
+    assert assess_line(weigh_line(read_line("salt and casin")), market="eu").unassessed

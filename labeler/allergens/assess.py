@@ -201,7 +201,8 @@ def _as_matched(words: Assessment, match: Match) -> Assessment:
     if read_as:
         mended = assess_text(read_as)
         why = f"“{words.text}” is read as “{read_as}”"
-        if match.food is not None and not mended.unassessed and _plainly(words.text, read_as):
+        sure = match.food is not None and match.confidence >= SURE
+        if sure and not mended.unassessed and _plainly(words.text, read_as):
             likely = tuple(_by_food(finding, why, words.text, "likely") for finding in mended.contains)
             asked = tuple(_by_food(finding, why, words.text, "possible") for finding in mended.read_the_package)
             return merge(words.text, (replace(words, unassessed=()), Assessment(words.text, likely, asked)))
