@@ -132,8 +132,17 @@ def _repaired(word: str) -> tuple[str, ...]:
     from rapidfuzz import process
     from rapidfuzz.distance import OSA
 
-    near = process.extractOne(word, vocabulary.single_words, scorer=OSA.distance, score_cutoff=1)
-    return () if near is None or near[0][0] != word[0] else (near[0],)
+    near = process.extractOne(word, _by_first_letter().get(word[0], ()), scorer=OSA.distance, score_cutoff=1)
+    return () if near is None else (near[0],)
+
+
+@cache
+def _by_first_letter() -> dict[str, tuple[str, ...]]:
+    """The vocabulary's single words by their first letter: a slip keeps it."""
+    found: dict[str, list[str]] = {}
+    for word in load_vocabulary().single_words:
+        found.setdefault(word[0], []).append(word)
+    return {letter: tuple(several) for letter, several in found.items()}
 
 
 @lru_cache(maxsize=8192)

@@ -87,6 +87,7 @@ def _synonyms() -> tuple[
     }
 
 
+@cache
 def synonyms_of_one_word() -> Mapping[str, str]:
     """Words that mean one other word ("prawn", "shrimp"), in the singular."""
     return {said: means[0] for said, means in _synonyms()[0].items() if len(means) == 1}

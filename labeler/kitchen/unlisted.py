@@ -30,10 +30,9 @@ __all__ = ["unlisted"]
 
 _SURE = 0.55  # confidence in a food below which a word of a sentence is not taken for one: a choice, no source
 _PIECES = re.compile(r",|\band\b|&|\bwith\b|\bplus\b|\bor\b")
-_AMOUNT = re.compile(
-    r"^[\s\d./½¼¾⅓⅔–-]*(?:(?:g|kg|ml|cl|dl|l|oz|lb|tbsp|tsp|tablespoons?|teaspoons?|cups?|litres?|liters?|pounds?|ounces?|"
-    r"grams?|splash(?:es)?|pinch(?:es)?|knobs?|handfuls?|dash(?:es)?|drops?|drizzles?|squeezes?|little|bit|few|some|more|"
-    r"extra|plenty|lots?|sprinkling|glugs?|the|a|an|of|your|chopped|freshly|fresh|warm|hot|cold)\s+)*",
+# Words before a food that no amount is made of; amounts are read as those of a line.
+_BEFORE = re.compile(
+    r"^(?:(?:little|bit|few|some|more|extra|plenty|lots?|the|a|an|of|your|chopped|freshly|fresh|warm|hot|cold)\s+)*",
     re.IGNORECASE,
 )
 _MANNER = re.compile(r"\s+(?:all|both|well|evenly|generously|liberally|lightly|together|again|too)$", re.IGNORECASE)
@@ -67,7 +66,7 @@ def _names(step: Step) -> list[str]:
     ):
         said = re.sub(r"\b(?:for|until|at|on|over|batches)\b.*|\d.*", "", in_what[1])
     pieces = (
-        _AMOUNT.sub("", _without_amount(piece.strip(" .,:;()"))) for piece in _PIECES.split(said) if piece.strip()
+        _BEFORE.sub("", _without_amount(piece.strip(" .,:;()"))) for piece in _PIECES.split(said) if piece.strip()
     )
     return [name for piece in pieces if (name := _MANNER.sub("", piece).strip())]
 
