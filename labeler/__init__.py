@@ -19,13 +19,13 @@ from importlib import import_module
 from typing import Any
 
 _ROOMS = {
-    "read_recipe": "labeler.recipe",
-    "read_line": "labeler.recipe",
+    "read_recipe": "labeler.parsing",
+    "read_line": "labeler.parsing",
     "find": "labeler.foods.match",
     "match": "labeler.foods.match",
     "weigh": "labeler.foods.weigh",
     "weigh_line": "labeler.foods.weigh",
-    "cook": "labeler.kitchen.run",
+    "cook": "labeler.cooking.run",
     "analyse": "labeler.nutrition",
     "assess": "labeler.allergens",
     "declare": "labeler.rules.declare",

@@ -11,10 +11,10 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from labeler.kitchen.density import density
+from labeler.cooking.state.density import density
 from labeler.knowledge import LabelerError
 from labeler.nutrition import Nutrition, analyse
-from labeler.recipe.model import Recipe
+from labeler.parsing.model import Recipe
 from labeler.rules.claims import Claims, claims
 from labeler.rules.market import load_market
 from labeler.rules.obligations import Obligations, obligations, questions

@@ -9,10 +9,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from labeler.cooking.models.stock_extraction import EXTRACT
+from labeler.cooking.state.ledger import Dish, Ledger
+from labeler.cooking.state.mixture import CONSTITUENTS, Mixture
 from labeler.foods.model import WeighedRecipe
-from labeler.kitchen.ledger import Dish, Ledger
-from labeler.kitchen.mix import CONSTITUENTS, Mix
-from labeler.kitchen.stock import EXTRACT
 
 __all__ = ["ingoing"]
 
@@ -84,7 +84,7 @@ def _use(
                 _use(ledgers, weighed, served, own, scale * taken / made, (*through, entry.line), found)
 
 
-def _stayed(mix: Mix) -> dict[tuple[str, int, str], float]:
+def _stayed(mix: Mixture) -> dict[tuple[str, int, str], float]:
     """Grams as weighed of each ingredient that are still in a mix, whatever water has left it."""
     found: dict[tuple[str, int, str], float] = {}
     for at, item in enumerate(mix.items):

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 
 from labeler.foods.model import Candidate, Match, WeighedLine
 from labeler.knowledge import Interval, Problem
-from labeler.recipe.model import Amount
+from labeler.parsing.model import Amount
 
 if TYPE_CHECKING:
     from labeler.allergens import Assessment, Finding, Matrix

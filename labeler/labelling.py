@@ -19,14 +19,14 @@ from labeler.allergens import (
     declared_names,
     statement,
 )
+from labeler.cooking.state.density import density
 from labeler.foods.model import WeighedLine
 from labeler.ingoing import ingoing
-from labeler.kitchen.density import density
 from labeler.knowledge import Problem
 from labeler.label.content import LabelContent, NutritionRow, Run
 from labeler.left_open import open_values
 from labeler.nutrition import Nutrition, analyse
-from labeler.recipe.model import Recipe
+from labeler.parsing.model import Recipe
 from labeler.rules.declare import Declaration, DeclaredValue, declare
 from labeler.rules.engine import exact, plain, to_step
 from labeler.rules.ingredients import IngredientList, ingredient_list

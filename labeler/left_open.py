@@ -12,8 +12,8 @@ from typing import Any
 
 import numpy as np
 
+from labeler.cooking.state.mixture import Item
 from labeler.foods.table import load_table
-from labeler.kitchen.mix import Item
 from labeler.knowledge import Problem
 from labeler.nutrition import Nutrition
 from labeler.rules.declare import Declaration, quantities

@@ -13,15 +13,15 @@ from typing import Any
 
 import numpy as np
 
+from labeler.cooking.plain import in_short
+from labeler.cooking.run import cook
+from labeler.cooking.state.ledger import Dish, Ledger
+from labeler.cooking.state.mixture import Array
 from labeler.foods.model import WeighedLine, WeighedRecipe
 from labeler.foods.weigh import weigh
-from labeler.kitchen.ledger import Dish, Ledger
-from labeler.kitchen.mix import Array
-from labeler.kitchen.plain import in_short
-from labeler.kitchen.run import cook
 from labeler.knowledge import Problem
+from labeler.parsing.model import Recipe
 from labeler.portion import Portion, portion
-from labeler.recipe.model import Recipe
 from labeler.totals import Figure, energy_by_general_factors, figures, missing_bound
 from labeler.uncertainty.amounts import with_rounding
 from labeler.uncertainty.propagate import Choices, Drawn, Inputs, draw_dish, propagate, seed_of

@@ -6,14 +6,14 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import NamedTuple
 
-from labeler.kitchen.density import density
-from labeler.kitchen.ledger import Count, Dish
-from labeler.kitchen.servings import HEAD_KEYS, MADE, counts_in, measured_yield, same_noun, things_made
+from labeler.cooking.servings import HEAD_KEYS, MADE, counts_in, measured_yield, same_noun, things_made
+from labeler.cooking.state.density import density
+from labeler.cooking.state.ledger import Count, Dish
 from labeler.knowledge import Problem
+from labeler.parsing import read_line
+from labeler.parsing.model import Recipe
+from labeler.parsing.units import grams_per, millilitres_per
 from labeler.plurals import singular_phrase
-from labeler.recipe import read_line
-from labeler.recipe.model import Recipe
-from labeler.recipe.units import grams_per, millilitres_per
 
 __all__ = ["Portion", "portion"]
 

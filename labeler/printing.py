@@ -14,7 +14,7 @@ from labeler.label.draw import SIZES_MM, compose_label
 from labeler.labelling import Facts, declared_of, gather, label_content, net_of
 from labeler.left_open import open_values
 from labeler.nutrition import Nutrition
-from labeler.recipe.model import Recipe
+from labeler.parsing.model import Recipe
 from labeler.rules.declare import Declaration, declare
 from labeler.rules.market import load_market
 from labeler.translating import translated

@@ -64,7 +64,7 @@ def _larder(source: str) -> Any:
 def _line(source: str, row: Row) -> str:
     from labeler.foods.weigh import weigh_line
     from labeler.interface import line_object
-    from labeler.recipe import read_line
+    from labeler.parsing import read_line
 
     number, text = row
     return encoded(line_object(weigh_line(read_line(text, number=number), larder=_larder(source))))
@@ -80,7 +80,7 @@ def _food(row: Row) -> str:
 def _allergens(source: str, market: str, row: Row) -> str:
     from labeler.allergens import assess_written
     from labeler.interface import allergen_object
-    from labeler.recipe import read_line
+    from labeler.parsing import read_line
 
     number, text = row
     found = assess_written(read_line(text, number=number), larder=_larder(source), market=market)

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from labeler.allergens import Matrix, assess, matrix
 from labeler.allergens.vocabulary import allergen_names
 from labeler.foods.weigh import weigh
-from labeler.recipe.model import Recipe
+from labeler.parsing.model import Recipe
 
 __all__ = ["draw_stall", "stall_matrix"]
 

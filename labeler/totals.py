@@ -16,9 +16,9 @@ from functools import cache
 import numpy as np
 from numpy.typing import NDArray
 
+from labeler.cooking.state.mixture import CONSTITUENTS, KEYS, Array, Item, Mixture
 from labeler.foods.added_sugars import added_sugar_share
 from labeler.foods.table import load_table
-from labeler.kitchen.mix import CONSTITUENTS, KEYS, Array, Item, Mix
 from labeler.knowledge import Status
 from labeler.uncertainty.propagate import Propagated, inverse
 
@@ -133,7 +133,7 @@ def _shares(items: tuple[Item, ...]) -> Array:
     return np.array([_added_share(item) for item in items], dtype=float).reshape(-1, 3)
 
 
-def missing_amounts(best: Mix) -> Array:
+def missing_amounts(best: Mixture) -> Array:
     """The most that each item of a mix may bring beyond what is counted, shape (items, nutrients of `FIGURE_KEYS`).
 
     In the table's units: its missing values; all that it has where nobody weighed it, infinite where nobody could even
@@ -160,7 +160,7 @@ def _added_share(item: Item) -> tuple[float, float, float]:
 
 
 def _added_sugars(
-    best: Mix, spread: Mix | None, divisor: float, divisor_spread: Array | None
+    best: Mixture, spread: Mixture | None, divisor: float, divisor_spread: Array | None
 ) -> tuple[tuple[float, float, float], bool]:
     """Added sugars with their bounds, and whether somebody's recipe hides how much.
 
@@ -178,10 +178,10 @@ def _added_sugars(
 
 
 def figures(
-    best: Mix,
+    best: Mixture,
     divisor: float,
     *,
-    spread: Mix | None = None,
+    spread: Mixture | None = None,
     drawn: Propagated | None = None,
     divisor_spread: Array | None = None,
 ) -> dict[str, Figure]:
@@ -189,11 +189,11 @@ def figures(
 
     Parameters
     ----------
-    best : Mix
+    best : Mixture
         One draw, the best estimate.
     divisor : float
         What to divide by: 1 for the whole, servings, or grams over 100; above 0.
-    spread, drawn, divisor_spread : Mix, Propagated, array (draws,), or None
+    spread, drawn, divisor_spread : Mixture, Propagated, array (draws,), or None
         The same over draws, for the interval; None for best estimates alone, and then all three.
 
     Returns

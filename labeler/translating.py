@@ -15,7 +15,7 @@ from labeler.knowledge import Problem
 from labeler.label.content import LabelContent, Run
 from labeler.label.words import BETWEEN, figure_words, line_name, name_allergen, tongues, words
 from labeler.labelling import Facts, servings_in
-from labeler.recipe.model import Recipe
+from labeler.parsing.model import Recipe
 
 __all__ = ["translated"]
 

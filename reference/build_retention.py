@@ -1,6 +1,6 @@
 """Make the kitchen's retention table from USDA's Table of Nutrient Retention Factors, Release 6 (2007).
 
-    python reference/build_retention.py PUBLISHED.csv labeler/kitchen/data/usda_retention_r6_2007.csv
+    python reference/build_retention.py PUBLISHED.csv labeler/cooking/data/usda_retention_r6_2007.csv
 
 PUBLISHED.csv is the release in long form: a row for each code and nutrient with columns `code4`, `description`,
 `nutr_no` (SR nutrient number) and `percent`. The release is public domain: Nutrient Data Laboratory, Agricultural

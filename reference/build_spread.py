@@ -51,8 +51,8 @@ from spread_statistics import (
     trigamma_inverse,
 )
 
+from labeler.cooking.state.mixture import KEYS
 from labeler.foods.table import FoodTable, load_table
-from labeler.kitchen.mix import KEYS
 from labeler.knowledge import Status
 from labeler.uncertainty.composition import SPREAD_FILE, made_up
 

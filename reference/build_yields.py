@@ -1,12 +1,12 @@
 """Find the cooked entry of every raw food of the bundled table, and how much a cook gets of it.
 
-    python reference/build_yields.py labeler/kitchen/data/cooked_entries_sr28.csv
+    python reference/build_yields.py labeler/cooking/data/cooked_entries_sr28.csv
 
 Reads nothing but the bundled table. Two entries are a pair when their SR28 descriptions agree in everything but state
 and method ("raw" and "cooked, roasted"; cut, trim, grade, lean and skin must agree). The yield of a pair is derived by
-`labeler.kitchen.yields.conserved_yield`; where SR28's own weight table states one ("steak (yield from 483 g raw meat)",
+`yield_factors.conserved_yield`; where SR28's own weight table states one ("steak (yield from 483 g raw meat)",
 or the same unit for raw and cooked), it is listed beside it. Prints the fit of derived to stated yields, from which the
-constants in labeler/kitchen/yields.py come.
+constants in labeler/cooking/models/yield_factors.py come.
 """
 
 from __future__ import annotations
@@ -19,13 +19,13 @@ from pathlib import Path
 
 import numpy as np
 
+from labeler.cooking.models.yield_factors import conserved_yield, conserved_yields
+from labeler.cooking.state.food_class import FLESH, WATER_TAKERS, kind_of
 from labeler.foods.table import load_table
-from labeler.kitchen.kinds import FLESH, WATER_TAKERS, kind_of
-from labeler.kitchen.yields import conserved_yield, conserved_yields
 
 HEADER = """\
 # Raw foods of USDA SR28 (2015) with the entry of the same food cooked, and the cooked weight per raw weight.
-# `derived` by conserving protein and zinc (labeler/kitchen/yields.py), `stated` by SR28's own weight table where it is.
+# `derived` by conserving protein and zinc, `stated` by SR28's own weight table where it is.
 # Made by reference/build_yields.py from the bundled table; SR28 is public domain (US Department of Agriculture).
 """
 METHODS = {

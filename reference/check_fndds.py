@@ -18,17 +18,17 @@ from pathlib import Path
 
 import numpy as np
 
+from labeler.cooking.models.evaporation import lose_water
+from labeler.cooking.models.retention_factors import retain
+from labeler.cooking.state.constituents import mix_of_foods
+from labeler.cooking.state.mixture import KEYS, Item, Mixture, join
 from labeler.foods.table import load_table
-from labeler.kitchen.constituents import mix_of_foods
-from labeler.kitchen.mix import KEYS, Item, Mix, join
-from labeler.kitchen.reduce import lose_water
-from labeler.kitchen.retention import retain
 
 MAIN = (208, 203, 204, 205, 307, 301, 303, 306, 269, 291)
 TAP_WATER = "14411"
 
 
-def dish(lines: list[dict[str, str]], water_change: float) -> Mix:
+def dish(lines: list[dict[str, str]], water_change: float) -> Mixture:
     """One survey food, 100 g as published, from its ingredient lines."""
     items = [Item("", at, row["base_code"], row["base_code"].zfill(5)) for at, row in enumerate(lines)]
     grams = np.array([[float(row["g_per_100g_final"]) for row in lines]])
@@ -38,7 +38,7 @@ def dish(lines: list[dict[str, str]], water_change: float) -> Mix:
         water = Item("", 0, "water", TAP_WATER)
         # FNDDS adds plain water, not a table food: its minerals do not count.
         gained = mix_of_foods([water], np.array([[water_change]]))
-        return join([mix, Mix(gained.items, gained.held, gained.weight, gained.composition * 0.0, gained.status)])
+        return join([mix, Mixture(gained.items, gained.held, gained.weight, gained.composition * 0.0, gained.status)])
     kept, _ = lose_water(mix, np.array([-water_change]))
     return kept
 

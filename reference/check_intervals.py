@@ -36,7 +36,7 @@ import numpy as np
 
 from labeler.foods.table import load_table
 from labeler.nutrition import Figure, Nutrition, analyse
-from labeler.recipe import read_recipe
+from labeler.parsing import read_recipe
 from labeler.uncertainty import composition
 
 KEYS = {"ENERC_KCAL": 208, "FAT": 204, "PROCNT": 203, "NA": 307, "CHOCDF": 205, "SUGAR": 269, "CA": 301, "K": 306}

@@ -18,7 +18,7 @@ from pathlib import Path
 
 import numpy as np
 
-from labeler.kitchen.yields import conserved_yield
+from labeler.cooking.models.yield_factors import conserved_yield
 
 NOT_MUSCLE = re.compile(
     r"variety meats|giblets|skin only|separable fat|(?:neck|back), meat only|liver|heart|gizzard|brain|kidney|tongue",

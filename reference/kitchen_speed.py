@@ -11,10 +11,10 @@ import sys
 import time
 from statistics import median
 
+from labeler.cooking.models import heating as cook
 from labeler.foods.model import Match, WeighedLine, WeighedPart, WeighedRecipe
-from labeler.kitchen import cook
 from labeler.knowledge import Interval
-from labeler.recipe.model import Handling, Line, Part, Recipe
+from labeler.parsing.model import Handling, Line, Part, Recipe
 
 BRINE = ["14411 water 2000", "02047 salt 100", "19335 sugar 60", "05062 chicken breasts, boneless 1200"]
 SAUCE = [

@@ -17,9 +17,9 @@ import time
 from collections import Counter, defaultdict
 from pathlib import Path
 
-from labeler.recipe import Line, read_line
-from labeler.recipe.numbers import tidy
-from labeler.recipe.units import canonical_unit
+from labeler.parsing import Line, read_line
+from labeler.parsing.numbers import tidy
+from labeler.parsing.units import canonical_unit
 
 
 def _close(label: float, value: float) -> bool:

@@ -16,7 +16,7 @@ from collections.abc import Iterator
 
 from labeler.foods.measure import grams
 from labeler.foods.table import load_table
-from labeler.recipe.model import Amount, Line
+from labeler.parsing.model import Amount, Line
 
 _PORTION = re.compile(r"(\d+/\d+|\d+(?:\.\d+)?) (cup|fl oz|tablespoon|teaspoon|quart)\b[,\s]*(.*)")
 # Portions that count something else than the food as it stands in the measure.

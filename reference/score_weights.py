@@ -15,8 +15,8 @@ from dataclasses import replace
 
 from labeler.foods.measure import grams
 from labeler.foods.weigh import weigh_line
-from labeler.recipe.line import read_line
-from labeler.recipe.units import grams_per, kind
+from labeler.parsing.ingredient.line import read_line
+from labeler.parsing.units import grams_per, kind
 
 
 def main() -> None:

@@ -6,13 +6,13 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from labeler.cooking.state.constituents import mix_of_foods
+from labeler.cooking.state.ledger import Dish, Entry, Ledger
+from labeler.cooking.state.mixture import KEYS, Item, Mixture
+from labeler.cooking.state.sampling import Sampler
 from labeler.foods.model import Kept, Match, WeighedLine, WeighedPart, WeighedRecipe
-from labeler.kitchen.constituents import mix_of_foods
-from labeler.kitchen.draws import Draws
-from labeler.kitchen.ledger import Dish, Entry, Ledger
-from labeler.kitchen.mix import KEYS, Item, Mix
 from labeler.knowledge import Interval
-from labeler.recipe.model import Amount, Handling, Line, Part, Pin, Recipe
+from labeler.parsing.model import Amount, Handling, Line, Part, Pin, Recipe
 
 
 @dataclass(frozen=True)
@@ -58,15 +58,15 @@ def weighed(parts: dict[str, list[Put | str]], *, head: dict[str, object] | None
     return WeighedRecipe(Recipe("test", tuple(plain), head or {}, "abc123"), tuple(made))
 
 
-def pot_of(*rows: tuple[str, str, float], draws: int = 0, seed: int = 1) -> tuple[Mix, Draws]:
+def pot_of(*rows: tuple[str, str, float], draws: int = 0, seed: int = 1) -> tuple[Mixture, Sampler]:
     """A mix of (words, table id, grams), and draws to do something with it."""
-    source = Draws(draws, seed=seed)
+    source = Sampler(draws, seed=seed)
     items = [Item("part", at + 1, words.split(",")[0], food, text=words) for at, (words, food, _) in enumerate(rows)]
     grams = np.repeat(np.array([[row[2] for row in rows]]), source.rows, axis=0)
     return mix_of_foods(items, grams), source
 
 
-def summed(mixes: list[Mix], rows: int) -> tuple[np.ndarray, np.ndarray]:
+def summed(mixes: list[Mixture], rows: int) -> tuple[np.ndarray, np.ndarray]:
     """Mass (draws,) and nutrients (draws, nutrients) of several mixes together."""
     mass, total = np.zeros(rows), np.zeros((rows, len(KEYS)))
     for mix in mixes:
@@ -85,7 +85,7 @@ def imbalance(ledger: Ledger) -> float:
     return max(worst, float(np.max(np.abs(mass_in - mass_out) / np.maximum(mass_in, 1.0), initial=0.0)))
 
 
-def amount(mix: Mix, key: str) -> float:
+def amount(mix: Mixture, key: str) -> float:
     """Best amount of one nutrient in a mix."""
     return float(mix.of(key)[0].sum())
 

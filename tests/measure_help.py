@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from labeler.foods.measure import grams
-from labeler.recipe.model import Amount, Line
+from labeler.parsing.model import Amount, Line
 
 
 def line(name: str, *amounts: tuple[object, ...], preparation: str = "", **more: object) -> Line:

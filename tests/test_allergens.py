@@ -10,8 +10,8 @@ import pytest
 from labeler.allergens import MARKETS, assess_line, assess_name, for_market, statement
 from labeler.allergens.evidence import assess_food
 from labeler.foods.model import Match, WeighedLine
-from labeler.recipe.line import read_line
-from labeler.recipe.model import Line
+from labeler.parsing.ingredient.line import read_line
+from labeler.parsing.model import Line
 
 NAMES = Path(__file__).parent / "data" / "allergen_names.csv"
 

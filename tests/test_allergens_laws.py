@@ -13,8 +13,8 @@ from labeler.allergens import MARKETS, Assessment, assess, assess_line, assess_n
 from labeler.allergens.vocabulary import DATA
 from labeler.foods.model import WeighedLine, WeighedPart, WeighedRecipe
 from labeler.foods.weigh import weigh_line
-from labeler.recipe.line import read_line
-from labeler.recipe.model import Line, Part, Recipe
+from labeler.parsing.ingredient.line import read_line
+from labeler.parsing.model import Line, Part, Recipe
 
 FOODS = (
     "cod",

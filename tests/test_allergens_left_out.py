@@ -11,9 +11,9 @@ from labeler.label import LabelContent, compose_label
 from labeler.label.drawing import Text
 from labeler.label.panels.content import panel_content
 from labeler.labelling import Facts, gather, label_content
+from labeler.parsing import read_recipe
+from labeler.parsing.model import Recipe
 from labeler.post.gather import post_content
-from labeler.recipe import read_recipe
-from labeler.recipe.model import Recipe
 from labeler.rules.stems import stems
 from labeler.translating import translated
 

@@ -24,9 +24,9 @@ from labeler.foods.model import WeighedLine, WeighedPart, WeighedRecipe
 from labeler.foods.weigh import weigh, weigh_line
 from labeler.interface import allergen_object
 from labeler.knowledge import Problem
-from labeler.recipe.document import read_recipe
-from labeler.recipe.line import read_line
-from labeler.recipe.model import Line, Recipe
+from labeler.parsing.document import read_recipe
+from labeler.parsing.ingredient.line import read_line
+from labeler.parsing.model import Line, Recipe
 
 UNSEEN = Path(__file__).parent / "data" / "allergen_names_unseen.csv"
 
@@ -118,7 +118,7 @@ def test_the_label_of_nuts_without_a_name_still_names_the_class() -> None:
     found = assess_name("mixed nuts", market=None)
     said = statement(found, "us")
     assert said.names == ("tree nuts",) and any("Name each nut" in note for note in said.notes)
-    table = matrix([("Mix", found), ("Slaw", assess_name("cabbage", market=None))], "uk")
+    table = matrix([("Mixture", found), ("Slaw", assess_name("cabbage", market=None))], "uk")
     assert table.marks[0][table.allergens.index("tree_nuts")] == "contains"
     assert "tree_nuts" not in matrix([("Slaw", assess_name("cabbage", market=None))], "uk").allergens
 

@@ -10,9 +10,9 @@ from labeler.foods.model import WeighedLine, WeighedPart, WeighedRecipe
 from labeler.foods.own import OwnFood, PackIngredient
 from labeler.foods.weigh import weigh_line
 from labeler.knowledge import LabelerError
-from labeler.recipe.document import read_recipe
-from labeler.recipe.line import read_line
-from labeler.recipe.model import Line, Recipe
+from labeler.parsing.document import read_recipe
+from labeler.parsing.ingredient.line import read_line
+from labeler.parsing.model import Line, Recipe
 
 
 def unweighed(recipe: Recipe) -> WeighedRecipe:

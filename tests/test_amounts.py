@@ -6,10 +6,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from labeler.recipe.amounts import amounts_agree, in_unit, read_measures, read_unit
-from labeler.recipe.model import Amount
-from labeler.recipe.numbers import read_quantity, tidy
-from labeler.recipe.units import (
+from labeler.parsing.ingredient.amounts import amounts_agree, in_unit, read_measures, read_unit
+from labeler.parsing.model import Amount
+from labeler.parsing.numbers import read_quantity, tidy
+from labeler.parsing.units import (
     MEASURES_FILE,
     SPELLINGS,
     UNITS_FILE,

@@ -9,7 +9,7 @@ import pytest
 from labeler.allergens import MARKETS, Caution, cautions
 from labeler.allergens.vocabulary import rows
 from labeler.foods.model import WeighedLine, WeighedPart, WeighedRecipe
-from labeler.recipe.document import read_recipe
+from labeler.parsing.document import read_recipe
 
 
 def raised(text: str, market: str = "us") -> dict[str, Caution]:

@@ -5,11 +5,11 @@ import csv
 import numpy as np
 import pytest
 
+from labeler.cooking.state.constituents import mix_of_foods
+from labeler.cooking.state.mixture import KEYS, Item, column
 from labeler.foods.table import load_table
-from labeler.kitchen.constituents import mix_of_foods
-from labeler.kitchen.mix import KEYS, Item, column
 from labeler.nutrition import analyse
-from labeler.recipe import read_recipe
+from labeler.parsing import read_recipe
 from labeler.uncertainty.composition import MACROS, SPREAD_FILE, food_spread, spread_reason
 from labeler.uncertainty.mixture import composition_normals, mix_spread
 

@@ -8,8 +8,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from kitchen_help import Put, imbalance, weighed
 
-from labeler.kitchen import cook
-from labeler.recipe.clauses import verb_actions
+from labeler.cooking.models import heating as cook
+from labeler.parsing.clauses import verb_actions
 
 FOODS = {
     "water": "14411",
@@ -107,7 +107,7 @@ rows = st.lists(st.one_of(puts, st.sampled_from(SENTENCES)), min_size=1, max_siz
 @given(rows)
 def test_what_goes_in_comes_out(rows):
     """Mass and every nutrient put in are kept or in a named stream, in the best estimate and in every draw."""
-    dish = cook(weighed({"Pot": rows}), draws=3)
+    dish = cook(weighed({"Phases": rows}), draws=3)
     (ledger,) = dish.ledgers
     assert imbalance(ledger) < 1e-9
 
@@ -116,7 +116,7 @@ def test_what_goes_in_comes_out(rows):
 @given(rows)
 def test_nothing_is_less_than_nothing(rows):
     """No stream and nothing kept holds a negative mass or nutrient, but for the difference of two table entries."""
-    dish = cook(weighed({"Pot": rows}), draws=3)
+    dish = cook(weighed({"Phases": rows}), draws=3)
     (ledger,) = dish.ledgers
     for mix in [ledger.kept, *(entry.mix for entry in ledger.streams if entry.stream != "difference of table entries")]:
         assert float(mix.held.min(initial=0.0)) > -1e-6
@@ -134,7 +134,7 @@ def test_a_larger_batch_is_the_same_food(rows, factor):
     one = [Put(row.words, row.food, row.grams) if isinstance(row, Put) else row for row in rows]
     if not any(isinstance(row, Put) for row in rows):
         return
-    small, large = cook(weighed({"Pot": one})), cook(weighed({"Pot": more}))
+    small, large = cook(weighed({"Phases": one})), cook(weighed({"Phases": more}))
     np.testing.assert_allclose(large.mix.total_mass, factor * small.mix.total_mass, rtol=1e-6, atol=1e-6)
     np.testing.assert_allclose(large.mix.total, factor * small.mix.total, rtol=1e-6, atol=1e-5)
 
@@ -143,7 +143,7 @@ def test_a_larger_batch_is_the_same_food(rows, factor):
 @given(rows, rows, st.floats(0.05, 0.95))
 def test_a_part_in_a_part_is_in_the_dish_once(first, second, share):
     """What one part takes of another is in the dish in that share, and what is left is reported."""
-    from labeler.recipe.model import Amount
+    from labeler.parsing.model import Amount
 
     first = [Put("water", "14411", 100.0), *first]
     take = Put(f"{100 * share:.0f}% of First", part="First", amount=Amount(share, share, None))
@@ -173,7 +173,7 @@ sentences = st.builds(
 @given(st.lists(st.one_of(puts, sentences), min_size=1, max_size=8))
 def test_any_sentence_leaves_the_account_closed(rows):
     """Whatever kitchen words say, nothing is lost, nothing is made up and nothing raises."""
-    (ledger,) = cook(weighed({"Pot": rows}), draws=3).ledgers
+    (ledger,) = cook(weighed({"Phases": rows}), draws=3).ledgers
     assert imbalance(ledger) < 1e-8
     assert np.isfinite(ledger.kept.held).all()
 
@@ -185,5 +185,5 @@ def test_an_empty_pot_can_be_handled(verb):
         dry = [Put("plain flour", "20081", grams), Put("ground beef", "23572", grams)]
         fat = [Put("plain flour", "20081", grams), Put("olive oil", "04053", 200.0)]
         for rows in (dry, fat):
-            (ledger,) = cook(weighed({"Pot": [*rows, f"{verb} 20 minutes at 180 °C"]}), draws=2).ledgers
+            (ledger,) = cook(weighed({"Phases": [*rows, f"{verb} 20 minutes at 180 °C"]}), draws=2).ledgers
             assert imbalance(ledger) < 1e-8

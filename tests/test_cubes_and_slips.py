@@ -9,8 +9,8 @@ from labeler.allergens.cautions import cautions
 from labeler.foods.weigh import weigh, weigh_line
 from labeler.larder.file import Larder
 from labeler.larder.model import LarderFood
-from labeler.recipe.document import read_recipe
-from labeler.recipe.line import read_line
+from labeler.parsing.document import read_recipe
+from labeler.parsing.ingredient.line import read_line
 
 CUBES = LarderFood(
     "Wicket veg stock cubes",

@@ -8,8 +8,8 @@ import pytest
 
 from labeler.foods.table import load_table
 from labeler.nutrition import analyse
+from labeler.parsing import read_recipe
 from labeler.printing import make_label
-from labeler.recipe import read_recipe
 
 ROOT = Path(__file__).parents[1]
 

@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from labeler.knowledge import LabelerError
-from labeler.recipe import read_recipe
+from labeler.parsing import read_recipe
 
 PIE = """---
 title: Harbour pie

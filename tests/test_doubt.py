@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 from labeler.foods.table import load_table
 from labeler.foods.weigh import weigh, weigh_line
 from labeler.nutrition import analyse
-from labeler.recipe import read_line, read_recipe
+from labeler.parsing import read_line, read_recipe
 from labeler.uncertainty.amounts import half_step, with_rounding
 from labeler.uncertainty.choice import plausible, trust
 from labeler.uncertainty.division import division

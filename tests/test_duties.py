@@ -4,7 +4,7 @@ import pytest
 
 from labeler.duties import duties, read_facts
 from labeler.knowledge import LabelerError
-from labeler.recipe import read_recipe
+from labeler.parsing import read_recipe
 
 RELISH = """---
 title: Pear and ginger relish

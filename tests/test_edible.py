@@ -7,9 +7,9 @@ from measure_help import best, line
 
 from labeler.foods.measure import grams
 from labeler.foods.weigh import weigh_line
-from labeler.recipe.line import read_line
-from labeler.recipe.model import Amount, Line
-from labeler.recipe.units import grams_per
+from labeler.parsing.ingredient.line import read_line
+from labeler.parsing.model import Amount, Line
+from labeler.parsing.units import grams_per
 
 
 @pytest.mark.parametrize(

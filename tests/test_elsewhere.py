@@ -11,12 +11,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from labeler.cli import main
+from labeler.cooking.servings import read_servings
 from labeler.elsewhere.linked import carried, recipes_in
 from labeler.elsewhere.reading import carry, form_of
 from labeler.elsewhere.write import recipe_text
-from labeler.kitchen.servings import read_servings
 from labeler.knowledge import LabelerError
-from labeler.recipe import read_recipe
+from labeler.parsing import read_recipe
 
 SHAPES = shapes()
 

@@ -10,8 +10,8 @@ import pytest
 from labeler.foods.figures import DATA, load_figures
 from labeler.foods.table import load_table
 from labeler.foods.weigh import weigh_line
-from labeler.recipe.line import read_line
-from labeler.recipe.units import SPELLINGS
+from labeler.parsing.ingredient.line import read_line
+from labeler.parsing.units import SPELLINGS
 
 FIGURES = ("volumes", "volume_defaults", "pieces", "yields", "as_bought", "drained", "unquantified")
 

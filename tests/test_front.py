@@ -7,8 +7,8 @@ import pytest
 
 import labeler
 from labeler.knowledge import LabelerError
-from labeler.recipe import read_recipe
-from labeler.recipe.front import MARKETS, head_keys
+from labeler.parsing import read_recipe
+from labeler.parsing.front_matter import MARKETS, head_keys
 from labeler.rules.market import market_ids
 from labeler.rules.obligations import questions
 

@@ -6,9 +6,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from labeler.recipe.clauses import verb_actions
-from labeler.recipe.handling import Step, read_handling
-from labeler.recipe.numbers import tidy
+from labeler.parsing.clauses import verb_actions
+from labeler.parsing.handling import Step, read_handling
+from labeler.parsing.numbers import tidy
 
 
 def steps(text: str) -> list[Step]:

@@ -4,11 +4,11 @@ from pathlib import Path
 
 import pytest
 
+from labeler.cooking.run import cook
 from labeler.foods.weigh import weigh
 from labeler.ingoing import ingoing
-from labeler.kitchen.run import cook
 from labeler.labelling import label_content
-from labeler.recipe import read_recipe
+from labeler.parsing import read_recipe
 
 DEMO = Path(__file__).parents[1] / "demo"
 

@@ -5,9 +5,9 @@ from statistics import NormalDist
 import numpy as np
 import pytest
 
-from labeler.kitchen.mix import column
+from labeler.cooking.state.mixture import column
 from labeler.nutrition import analyse
-from labeler.recipe import read_recipe
+from labeler.parsing import read_recipe
 from labeler.uncertainty.amounts import with_rounding
 from labeler.uncertainty.intervals import first_order, interval, projection
 from labeler.uncertainty.shares import variance_shares

@@ -4,8 +4,8 @@ import pytest
 
 from labeler.allergens import assess
 from labeler.nutrition import analyse
+from labeler.parsing import read_recipe
 from labeler.printing import make_label
-from labeler.recipe import read_recipe
 
 ROAST = """---
 title: Goat shoulder with its gravy

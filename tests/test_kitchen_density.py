@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from kitchen_help import pot_of
 
-from labeler.kitchen.density import component_density, density, volume, water_density
+from labeler.cooking.state.density import component_density, density, volume, water_density
 
 
 @pytest.mark.parametrize(

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from labeler.kitchen.diffusion import FORMS, uptake
+from labeler.cooking.models.diffusion import FORMS, uptake
 
 
 @pytest.mark.parametrize(

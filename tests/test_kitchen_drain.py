@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 from kitchen_help import Put, amount, pot_of, streams, weighed
 
-from labeler.kitchen import cook
-from labeler.kitchen.drain import drain, rinse
+from labeler.cooking.models import heating as cook
+from labeler.cooking.models.separation import drain, rinse
 
 
 def test_canned_beans_drained_and_rinsed():
@@ -89,21 +89,21 @@ def test_spices_and_bones_are_discarded_and_shells_are_not_mussels():
     dish = cook(weighed({"Vinegar": [*rows, "bring to the boil, leave overnight", "discard the cinnamon and cloves"]}))
     assert streams(dish)["discarded"].grams.best == pytest.approx(7.0, abs=0.5)
     assert {item.name for item in dish.mix.items} == {"cider vinegar"}
-    dish = cook(weighed({"Pot": [Put("mussels in the shell", "15164", 300.0), "discard the shells"]}))
+    dish = cook(weighed({"Phases": [Put("mussels in the shell", "15164", 300.0), "discard the shells"]}))
     assert float(dish.mix.total_mass[0]) == pytest.approx(300.0)
     assert not dish.problems
 
 
 def test_what_is_not_there_cannot_be_discarded():
     """Throwing away what was never put in is a problem with the name."""
-    dish = cook(weighed({"Pot": [Put("carrots", "11124", 300.0), "discard the star anise"]}))
+    dish = cook(weighed({"Phases": [Put("carrots", "11124", 300.0), "discard the star anise"]}))
     assert [problem.code for problem in dish.problems] == ["nothing-to-discard"]
 
 
 def test_lifting_a_bird_out_is_not_throwing_it_away():
     """ "Take out the bay leaf" discards it, "take out the chicken" does not."""
     rows = [Put("chicken", "05006", 1000.0), Put("water", "14411", 2000.0), Put("bay leaves", "02004", 1.0)]
-    dish = cook(weighed({"Pot": [*rows, "simmer 1 hour", "take out the chicken", "remove the bay leaves"]}))
+    dish = cook(weighed({"Phases": [*rows, "simmer 1 hour", "take out the chicken", "remove the bay leaves"]}))
     names = {item.name for item in dish.mix.items if item.phase == ""}
     assert "chicken" in names and "bay leaves" not in names
 

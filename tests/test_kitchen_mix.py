@@ -8,10 +8,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from kitchen_help import pot_of
 
+from labeler.cooking.state.constituents import _carriers, food_constituents
+from labeler.cooking.state.mixture import CONSTITUENTS, KEYS, column, empty, join
+from labeler.cooking.state.sampling import Sampler
 from labeler.foods.table import load_table
-from labeler.kitchen.constituents import _carriers, food_constituents
-from labeler.kitchen.draws import Draws
-from labeler.kitchen.mix import CONSTITUENTS, KEYS, column, empty, join
 from labeler.knowledge import Interval, Status
 from labeler.totals import figures
 
@@ -80,7 +80,7 @@ def test_nothing():
 
 def test_draws_of_an_interval():
     """Row 0 is the best value; bounds are percentiles; the same key is the same draw; nothing is below zero."""
-    draws = Draws(4000, seed=3)
+    draws = Sampler(4000, seed=3)
     skewed = draws.draw(Interval(10.0, 8.0, 20.0), "a")
     assert skewed[0] == 10.0
     np.testing.assert_allclose(np.percentile(skewed[1:], [2.5, 50, 97.5]), [8.0, 10.0, 20.0], rtol=0.01)
@@ -90,4 +90,4 @@ def test_draws_of_an_interval():
     assert draws.draw(Interval(0.9, 0.5, 1.0), most=1.0).max() <= 1.0
     assert set(draws.draw(Interval(4.0, 4.0, 4.0))) == {4.0}
     with pytest.raises(ValueError):
-        Draws(-1)
+        Sampler(-1)

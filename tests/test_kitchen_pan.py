@@ -4,7 +4,7 @@ import pytest
 
 from labeler.allergens.cautions import cautions
 from labeler.nutrition import analyse
-from labeler.recipe import read_recipe
+from labeler.parsing import read_recipe
 
 
 def run(text, head="makes: 4 tubs"):

@@ -5,10 +5,10 @@ from __future__ import annotations
 import pytest
 from kitchen_help import imbalance
 
+from labeler.cooking.models import heating as cook
+from labeler.cooking.state.mixture import column
 from labeler.foods.weigh import weigh
-from labeler.kitchen import cook
-from labeler.kitchen.mix import column
-from labeler.recipe.document import read_recipe
+from labeler.parsing.document import read_recipe
 
 
 def made(lines: str, handling: str):

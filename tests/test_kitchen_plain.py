@@ -6,9 +6,9 @@ from pathlib import Path
 
 import pytest
 
-from labeler.kitchen.plain import in_short
+from labeler.cooking.plain import in_short
 from labeler.nutrition import analyse
-from labeler.recipe.document import read_recipe
+from labeler.parsing.document import read_recipe
 
 DEMO = Path(__file__).parent.parent / "demo"
 

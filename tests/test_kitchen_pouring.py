@@ -6,10 +6,10 @@ import numpy as np
 import pytest
 from kitchen_help import imbalance
 
+from labeler.cooking.models import heating as cook
+from labeler.cooking.state.ledger import Dish
 from labeler.foods.weigh import weigh
-from labeler.kitchen import cook
-from labeler.kitchen.ledger import Dish
-from labeler.recipe.document import read_recipe
+from labeler.parsing.document import read_recipe
 
 
 def made(lines: str, handling: str) -> Dish:

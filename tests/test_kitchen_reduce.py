@@ -7,11 +7,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from kitchen_help import Put, amount, imbalance, pot_of, streams, weighed
 
+from labeler.cooking.models import heating as cook
+from labeler.cooking.models.evaporation import HOT, alcohol_kept
+from labeler.cooking.state.density import volume
 from labeler.foods.weigh import weigh
-from labeler.kitchen import cook
-from labeler.kitchen.density import volume
-from labeler.kitchen.reduce import HOT, alcohol_kept
-from labeler.recipe.document import read_recipe
+from labeler.parsing.document import read_recipe
 
 
 def test_jam():
@@ -83,7 +83,7 @@ def test_reducing_by_a_share(sentence, share):
 def test_the_food_in_a_sauce_is_not_reduced():
     """ "Reduce by half" is about the liquid that meat lies in."""
     rows = [Put("chicken thighs", "05091", 800.0), Put("water", "14411", 800.0), Put("salt", "02047", 4.0)]
-    dish = cook(weighed({"Pot": [*rows, "reduce by half"]}))
+    dish = cook(weighed({"Phases": [*rows, "reduce by half"]}))
     assert float(dish.mix.total_mass[0]) == pytest.approx(1204.0, abs=25.0)
 
 

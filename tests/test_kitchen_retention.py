@@ -10,9 +10,9 @@ import numpy as np
 import pytest
 from kitchen_help import Put, amount, pot_of, streams, weighed
 
-from labeler.kitchen import cook
-from labeler.kitchen.mix import KEYS, column
-from labeler.kitchen.retention import choose_code, describe, factors, retain, retention_codes
+from labeler.cooking.models import heating as cook
+from labeler.cooking.models.retention_factors import choose_code, describe, factors, retain, retention_codes
+from labeler.cooking.state.mixture import KEYS, column
 
 PUBLISHED = os.environ.get("LABELER_PUBLISHED", "")
 REFERENCE = Path(__file__).parent.parent / "reference"
@@ -61,7 +61,7 @@ def test_an_unknown_code_is_refused_and_a_recipe_hears_of_it():
     """A code that the release does not have raises in the function, and is a problem in a recipe."""
     with pytest.raises(KeyError):
         factors(["9999"])
-    dish = cook(weighed({"Pot": [Put("chicken", "05006", 100.0, retention=("9999",))]}))
+    dish = cook(weighed({"Phases": [Put("chicken", "05006", 100.0, retention=("9999",))]}))
     assert [problem.code for problem in dish.problems] == ["no-such-retention"]
 
 
@@ -75,14 +75,14 @@ def test_what_heat_destroys_is_a_stream():
 
 def test_a_line_may_state_its_codes():
     """Codes in braces are applied once, when the line goes in."""
-    dish = cook(weighed({"Pot": [Put("spinach", "11457", 100.0, retention=("3005",)), "steam 5 minutes"]}))
+    dish = cook(weighed({"Phases": [Put("spinach", "11457", 100.0, retention=("3005",)), "steam 5 minutes"]}))
     raw = pot_of(("spinach", "11457", 100.0))[0]
     assert amount(dish.mix, "VITC") == pytest.approx(amount(raw, "VITC") * factors(["3005"])[column("VITC")])
 
 
 def test_heat_destroys_vitamins_and_no_minerals():
     """By itself the kitchen lets heat destroy vitamins only; minerals leave with juice and water."""
-    dish = cook(weighed({"Pot": [Put("spinach", "11457", 100.0), "steam 5 minutes"]}))
+    dish = cook(weighed({"Phases": [Put("spinach", "11457", 100.0), "steam 5 minutes"]}))
     destroyed = streams(dish)["destroyed by heat"].mix
     assert amount(destroyed, "VITC") > 0.0
     assert amount(destroyed, "K") == amount(destroyed, "NA") == 0.0
@@ -95,7 +95,7 @@ def test_codes_are_described():
     assert choose_code("liquid", "simmer", minutes=10) == "2151"
     assert choose_code("unknown", "roast", minutes=60) is None
     known = set(retention_codes())
-    from labeler.kitchen.retention import _choices
+    from labeler.cooking.models.retention_factors import _choices
 
     assert set(_choices().values()) <= known
 

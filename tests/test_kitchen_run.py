@@ -6,10 +6,10 @@ import numpy as np
 import pytest
 from kitchen_help import Put, amount, imbalance, pot_of, streams, weighed
 
+from labeler.cooking.models import heating as cook
+from labeler.cooking.servings import number_in, per_unit, read_servings
 from labeler.foods.model import Kept
-from labeler.kitchen import cook
-from labeler.kitchen.servings import number_in, per_unit, read_servings
-from labeler.recipe.model import Amount
+from labeler.parsing.model import Amount
 from labeler.totals import figures
 
 CUCUMBER = [

@@ -8,14 +8,14 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from kitchen_help import Put, amount, pot_of, streams, weighed
 
-from labeler.kitchen import cook
-from labeler.kitchen.diffusion import FORMS
-from labeler.kitchen.kinds import kind_of
-from labeler.kitchen.ledger import interval_of
-from labeler.kitchen.mix import Item
-from labeler.kitchen.pot import sort_pot
-from labeler.kitchen.shape import shape_of
-from labeler.kitchen.soak import _diffusivities, soak
+from labeler.cooking.models import heating as cook
+from labeler.cooking.models.diffusion import FORMS
+from labeler.cooking.models.immersion import _diffusivities, soak
+from labeler.cooking.state.food_class import kind_of
+from labeler.cooking.state.geometry import shape_of
+from labeler.cooking.state.ledger import interval_of
+from labeler.cooking.state.mixture import Item
+from labeler.cooking.state.phases import sort_pot
 from labeler.knowledge import Interval
 
 
@@ -130,7 +130,7 @@ def test_a_marinade_that_is_poured_off_takes_most_of_its_salt_along():
 def test_both_ways():
     """Salt goes in while potassium comes out; protein and fat stay where they are."""
     rows = [Put("water", "14411", 1000.0), Put("salt", "02047", 40.0), Put("potatoes, diced 1 cm", "11352", 500.0)]
-    dish = cook(weighed({"Pot": [*rows, "soak 4 hours, then drain"]}))
+    dish = cook(weighed({"Phases": [*rows, "soak 4 hours, then drain"]}))
     raw = pot_of(("potatoes", "11352", 500.0))[0]
     assert amount(dish.mix, "NA") > 10.0 * amount(raw, "NA")
     assert amount(dish.mix, "K") < 0.9 * amount(raw, "K")
@@ -221,7 +221,7 @@ def test_kinds_of_foods():
 def test_boiled_and_drained_vegetables(words, food, minutes, potassium, vitamin_c):
     """What boiling and draining leaves of potassium and vitamin C is near USDA's factors, which the interval holds."""
     rows = [Put(words, food, 500.0), f"boil {minutes} minutes, then drain"]
-    dish = cook(weighed({"Pot": rows}), draws=500)
+    dish = cook(weighed({"Phases": rows}), draws=500)
     raw = pot_of((words, food, 500.0))[0]
     for key, kept in (("K", potassium), ("VITC", vitamin_c)):
         found = interval_of(

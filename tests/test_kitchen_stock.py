@@ -5,13 +5,13 @@ from __future__ import annotations
 import pytest
 from kitchen_help import imbalance
 
+from labeler.cooking.models import heating as cook
+from labeler.cooking.state.ledger import interval_of
+from labeler.cooking.state.mixture import column
 from labeler.foods.table import load_table
 from labeler.foods.weigh import weigh
-from labeler.kitchen import cook
-from labeler.kitchen.ledger import interval_of
-from labeler.kitchen.mix import column
 from labeler.knowledge import Status
-from labeler.recipe.document import read_recipe
+from labeler.parsing.document import read_recipe
 
 BONES = "- 2 kg chicken bones\n- 4 litres water\n- 1 onion\n- 2 carrots\n"
 

@@ -7,9 +7,9 @@ from pathlib import Path
 import pytest
 from kitchen_help import amount, imbalance, pot_of
 
+from labeler.cooking.models import heating as cook
 from labeler.foods.weigh import weigh
-from labeler.kitchen import cook
-from labeler.recipe.document import read_recipe
+from labeler.parsing.document import read_recipe
 
 DEMO = Path(__file__).parent.parent / "demo"
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import pytest
 
+from labeler.cooking.models import heating as cook
 from labeler.foods.weigh import weigh
-from labeler.kitchen import cook
 from labeler.nutrition import analyse
-from labeler.recipe.document import read_recipe
+from labeler.parsing.document import read_recipe
 
 
 def strangers(text: str) -> list[str]:

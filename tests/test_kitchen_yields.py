@@ -10,10 +10,10 @@ from pathlib import Path
 import pytest
 from kitchen_help import Put, amount, pot_of, streams, weighed
 
+from labeler.cooking.models import heating as cook
+from labeler.cooking.models.oil_uptake import oil_uptake
+from labeler.cooking.models.yield_factors import DATA, conserved_yield, cooked_entry, prior
 from labeler.foods.table import load_table
-from labeler.kitchen import cook
-from labeler.kitchen.fry import oil_uptake
-from labeler.kitchen.yields import DATA, conserved_yield, cooked_entry, prior
 
 PUBLISHED = os.environ.get("LABELER_PUBLISHED", "")
 REFERENCE = Path(__file__).parent.parent / "reference"

@@ -23,8 +23,8 @@ from labeler.larder.file import Larder, add_food, as_text, read_larder
 from labeler.larder.find import find_larder
 from labeler.larder.model import LarderFood
 from labeler.nutrition import analyse
+from labeler.parsing import read_line, read_recipe
 from labeler.printing import make_label
-from labeler.recipe import read_line, read_recipe
 from labeler.rules.declare import declare
 
 CRISP = LarderFood(

@@ -1,7 +1,7 @@
 """Why a label says "at least" or "not known": the line that leaves a figure open, and what would close it."""
 
 from labeler.labelling import gather, label_content
-from labeler.recipe import read_recipe
+from labeler.parsing import read_recipe
 
 
 def found(*lines, market="us"):

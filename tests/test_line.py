@@ -2,7 +2,7 @@
 
 import pytest
 
-from labeler.recipe import read_line
+from labeler.parsing import read_line
 
 
 def said(text):

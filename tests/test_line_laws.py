@@ -8,8 +8,8 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from labeler.recipe import read_line
-from labeler.recipe.units import SPELLINGS, canonical_unit, kind
+from labeler.parsing import read_line
+from labeler.parsing.units import SPELLINGS, canonical_unit, kind
 
 PUBLISHED = os.environ.get("LABELER_PUBLISHED", "")
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from labeler.recipe import Pin, read_line
+from labeler.parsing import Pin, read_line
 
 
 @pytest.mark.parametrize(

@@ -11,8 +11,8 @@ from measure_help import best, line
 
 from labeler.foods.measure import grams
 from labeler.foods.weigh import weigh_line
-from labeler.recipe.line import read_line
-from labeler.recipe.model import Line, Pin
+from labeler.parsing.ingredient.line import read_line
+from labeler.parsing.model import Line, Pin
 
 
 @pytest.mark.parametrize(

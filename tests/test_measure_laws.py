@@ -10,8 +10,8 @@ from measure_help import line
 from labeler.foods.household import households
 from labeler.foods.measure import grams
 from labeler.foods.table import load_table
-from labeler.recipe.model import Amount, Line
-from labeler.recipe.units import SPELLINGS
+from labeler.parsing.model import Amount, Line
+from labeler.parsing.units import SPELLINGS
 
 FOODS = st.sampled_from(load_table().ids)
 UNITS = st.sampled_from([None, *sorted(set(SPELLINGS.values()))])

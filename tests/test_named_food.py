@@ -2,9 +2,9 @@
 
 import pytest
 
+from labeler.cooking.run import cook
 from labeler.foods.weigh import weigh
-from labeler.kitchen.run import cook
-from labeler.recipe import read_recipe
+from labeler.parsing import read_recipe
 
 LINES = "- 200 g rice noodles\n- 100 g almonds\n- 2 onions\n- 150 g mackerel fillets\n- 100 g lentils\n"
 

@@ -3,7 +3,7 @@
 import pytest
 
 from labeler.labelling import gather, grams_words, label_content
-from labeler.recipe import read_recipe
+from labeler.parsing import read_recipe
 
 MARKETS = ("us", "eu", "uk", "ca", "anz", "codex", "jp")
 

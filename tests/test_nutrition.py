@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from labeler.foods.table import load_table
 from labeler.knowledge import Status
 from labeler.nutrition import analyse, missing_bound
-from labeler.recipe import read_recipe
+from labeler.parsing import read_recipe
 
 TABLE = load_table()
 

@@ -7,8 +7,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from labeler.nutrition import analyse
+from labeler.parsing import read_recipe
 from labeler.plurals import counted, plural, singular, singular_phrase
-from labeler.recipe import read_recipe
 
 
 @pytest.mark.parametrize(

@@ -2,9 +2,9 @@
 
 import pytest
 
-from labeler.kitchen.servings import counts_in, measured_yield
+from labeler.cooking.servings import counts_in, measured_yield
 from labeler.nutrition import analyse
-from labeler.recipe import read_recipe
+from labeler.parsing import read_recipe
 
 
 def of(head, *lines, handling=""):

@@ -8,9 +8,9 @@ from labeler.allergens import assess
 from labeler.elsewhere.plain import is_pasted, read_plain
 from labeler.elsewhere.write import recipe_text
 from labeler.foods.weigh import weigh
-from labeler.recipe import read_recipe
-from labeler.recipe.document import has_marks
-from labeler.recipe.rows import row_kind, says_yield
+from labeler.parsing import read_recipe
+from labeler.parsing.document import has_marks
+from labeler.parsing.row_classifier import row_kind, says_yield
 
 PARTICIPLES = (
     "melted toasted crushed grated chopped roasted ground boiled drained rinsed softened beaten sifted salted smoked "

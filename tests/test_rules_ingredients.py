@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from labeler.foods.model import Match, WeighedLine, WeighedPart, WeighedRecipe
 from labeler.knowledge import Interval
-from labeler.recipe.model import Line, Part, Recipe
+from labeler.parsing.model import Line, Part, Recipe
 from labeler.rules.ingredients import Ingredient, IngredientList, ingredient_list
 from labeler.rules.names import common_name
 

@@ -2,9 +2,9 @@
 
 import pytest
 
-from labeler.kitchen.servings import counts_in, one_or_all, per_unit, read_servings
+from labeler.cooking.servings import counts_in, one_or_all, per_unit, read_servings
 from labeler.nutrition import analyse
-from labeler.recipe import read_recipe
+from labeler.parsing import read_recipe
 
 
 @pytest.mark.parametrize(

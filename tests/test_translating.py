@@ -6,8 +6,8 @@ import pytest
 
 from labeler.knowledge import LabelerError
 from labeler.label.words import LANGUAGES, line_name, rows, words
+from labeler.parsing import read_recipe
 from labeler.printing import make_label
-from labeler.recipe import read_recipe
 
 PIE = read_recipe((Path(__file__).parents[1] / "demo/quay-pie.md").read_text(encoding="utf-8"))
 

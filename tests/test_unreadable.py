@@ -5,7 +5,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from labeler.foods.weigh import weigh_line
-from labeler.recipe.line import read_line
+from labeler.parsing.ingredient.line import read_line
 
 
 @pytest.mark.parametrize(

@@ -8,9 +8,9 @@ from hypothesis import strategies as st
 
 from labeler.foods.model import WeighedLine
 from labeler.foods.weigh import weigh, weigh_line
-from labeler.recipe.document import read_recipe
-from labeler.recipe.line import read_line
-from labeler.recipe.model import Line, Part, Recipe
+from labeler.parsing.document import read_recipe
+from labeler.parsing.ingredient.line import read_line
+from labeler.parsing.model import Line, Part, Recipe
 
 
 def recipe_of(*parts: tuple[str, tuple[str, ...]]) -> Recipe:

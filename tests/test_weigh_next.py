@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from labeler.nutrition import analyse
-from labeler.recipe import read_recipe
+from labeler.parsing import read_recipe
 
 DEMO = Path(__file__).parents[1] / "demo"
 

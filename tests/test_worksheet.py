@@ -12,7 +12,7 @@ import pytest
 from labeler.foods.table import load_table
 from labeler.knowledge import LabelerError
 from labeler.labelling import gather
-from labeler.recipe import read_recipe
+from labeler.parsing import read_recipe
 from labeler.rules.engine import exact
 from labeler.rules.market import load_market
 from labeler.totals import FIGURE_KEYS

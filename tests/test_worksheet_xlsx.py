@@ -22,7 +22,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from test_worksheet import RECIPES, made
 
-from labeler.recipe import read_recipe
+from labeler.parsing import read_recipe
 from labeler.worksheet.build import worksheet
 from labeler.worksheet.cells import LONGEST, cell_text, would_run
 from labeler.worksheet.sheets import sheets

@@ -27,7 +27,7 @@ from labeler.foods.weigh import weigh_line
 from labeler.foods.words import synonyms_of_one_word
 from labeler.foods.words import words as food_words
 from labeler.knowledge import Problem
-from labeler.recipe.model import Line
+from labeler.parsing.model import Line
 
 if TYPE_CHECKING:
     from labeler.foods.own import OwnFoods
@@ -292,7 +292,7 @@ def assess_written(line: Line, *, larder: OwnFoods | None = None, market: str | 
     Parameters
     ----------
     line : Line
-        As `labeler.recipe.read_line` reads it.
+        As `labeler.parsing.read_line` reads it.
     larder : OwnFoods or None
         The cook's own foods, which win over the table by name.
     market : str or None

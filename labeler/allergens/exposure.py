@@ -16,7 +16,7 @@ from labeler.allergens.vocabulary import rows
 from labeler.allergens.words import BREAK, tokens
 from labeler.foods.model import WeighedLine, WeighedRecipe
 from labeler.foods.words import words as food_words
-from labeler.recipe.handling import Step, read_handling
+from labeler.parsing.handling import Step, read_handling
 
 __all__ = ["Exposure", "Food", "exposure"]
 

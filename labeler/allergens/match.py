@@ -17,8 +17,8 @@ from labeler.allergens.vocabulary import Entry, Vocabulary, load_vocabulary
 from labeler.allergens.words import BREAK, fold
 from labeler.foods.spelling import is_known, respelled
 from labeler.foods.words import word_kinds
-from labeler.recipe.units import SPELLINGS
-from labeler.recipe.words import ADJECTIVES, FORMS, PREPARATIONS, SHAPES
+from labeler.parsing.line_words import ADJECTIVES, FORMS, PREPARATIONS, SHAPES
+from labeler.parsing.units import SPELLINGS
 
 __all__ = ["LINKING", "SLIP", "STOPS", "Hit", "hits", "is_unknown", "match", "walk_left"]
 

@@ -29,7 +29,7 @@ def lines(source: str, as_json: bool) -> None:
         sys.stdout.writelines(line_answers([row for _, row in rows], source))
     else:
         from labeler.foods.weigh import weigh_line
-        from labeler.recipe import read_line
+        from labeler.parsing import read_line
         from labeler.screen import show_lines
 
         numbered = (read_line(row, number=number) for number, row in rows if row.strip())
@@ -85,7 +85,7 @@ def allergens(recipe: str | None, rows: str | None, market: str | None, as_json:
 
             sys.stdout.writelines(allergen_answers([row for _, row in given], rows, market=market or "us"))
             return
-        from labeler.recipe import read_line
+        from labeler.parsing import read_line
 
         lines = (read_line(row, number=number) for number, row in given if row.strip())
         found = [assess_written(line, larder=own, market=market or "us") for line in lines]

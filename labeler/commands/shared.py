@@ -11,7 +11,7 @@ import click
 
 if TYPE_CHECKING:
     from labeler.larder.file import Larder
-    from labeler.recipe.model import Recipe
+    from labeler.parsing.model import Recipe
 
 __all__ = ["json_option", "larder_of", "market_option", "recipe_of", "write_object", "write_rows"]
 

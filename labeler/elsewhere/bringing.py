@@ -11,8 +11,8 @@ from labeler.elsewhere.reading import carry, form_of
 from labeler.files import MAX_RECIPE, as_text, read_bytes, read_rows
 from labeler.knowledge import Problem
 from labeler.larder.find import find_larder
-from labeler.recipe import Recipe, read_recipe
-from labeler.recipe.document import has_marks
+from labeler.parsing import Recipe, read_recipe
+from labeler.parsing.document import has_marks
 
 __all__ = ["read_any", "read_lines"]
 

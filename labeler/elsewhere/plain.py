@@ -1,7 +1,8 @@
 """Pasted text: a title, "Serves 4", a list under "Ingredients", steps under "Method", with or without marks.
 
-The headings say what is what. Where there are none `labeler.recipe.rows` tells the rows apart: what does not show that
-it is a step, a yield or a time is an ingredient, and what nothing shows of is named in a problem.
+The headings say what is what. Where there are none `labeler.parsing.row_classifier` tells the rows apart:
+what does not show that it is a step, a yield or a time is an ingredient, and what nothing shows of is named in a
+problem.
 """
 
 from __future__ import annotations
@@ -11,10 +12,10 @@ import re
 from labeler.elsewhere.linked import grouped
 from labeler.elsewhere.model import Carried, Section, one_line, without_bullet
 from labeler.knowledge import Problem
-from labeler.recipe.headings import opens_what
-from labeler.recipe.line import read_line
-from labeler.recipe.naming import only_describes
-from labeler.recipe.rows import bare_row, row_kind, says_yield
+from labeler.parsing.headings import opens_what
+from labeler.parsing.ingredient.line import read_line
+from labeler.parsing.ingredient.name import only_describes
+from labeler.parsing.row_classifier import bare_row, row_kind, says_yield
 
 __all__ = ["is_pasted", "read_plain"]
 

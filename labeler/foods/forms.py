@@ -13,7 +13,7 @@ from typing import NamedTuple
 from labeler.foods.figures import best_figure, load_figures
 from labeler.foods.household import CUP_ML, forms_in, households
 from labeler.foods.table import load_table
-from labeler.recipe.model import Line
+from labeler.parsing.model import Line
 
 __all__ = ["Forms", "around_name", "fills_whole", "forms_of"]
 

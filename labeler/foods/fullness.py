@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from labeler.recipe.model import Amount
+from labeler.parsing.model import Amount
 
 __all__ = ["FULLNESS", "fullness"]
 

@@ -19,8 +19,8 @@ from labeler.foods.terms import FINGERS, METRIC, Context, term_weight
 from labeler.foods.unquantified import shortened, unquantified_weight
 from labeler.foods.words import words
 from labeler.knowledge import Interval, Problem
-from labeler.recipe.model import Amount, Line
-from labeler.recipe.units import grams_per, kind, millilitres_per
+from labeler.parsing.model import Amount, Line
+from labeler.parsing.units import grams_per, kind, millilitres_per
 
 __all__ = ["grams"]
 

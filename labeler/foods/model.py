@@ -11,7 +11,7 @@ if TYPE_CHECKING:
     from labeler.foods.own import OwnFood
 
     # Naming foods needs none of the reader's start-up.
-    from labeler.recipe.model import Line, Recipe
+    from labeler.parsing.model import Line, Recipe
 
 __all__ = ["Candidate", "Match", "WeighedLine", "WeighedPart", "WeighedRecipe"]
 

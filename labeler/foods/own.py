@@ -15,11 +15,11 @@ from typing import TYPE_CHECKING, Protocol
 
 from labeler.foods.fullness import fullness
 from labeler.knowledge import Interval, Problem, Status
-from labeler.recipe.model import Amount
-from labeler.recipe.units import grams_per, kind, millilitres_per
+from labeler.parsing.model import Amount
+from labeler.parsing.units import grams_per, kind, millilitres_per
 
 if TYPE_CHECKING:
-    from labeler.recipe.model import Line
+    from labeler.parsing.model import Line
 
 __all__ = ["OwnFood", "OwnFoods", "OwnValue", "PackIngredient", "own_weight", "with_net_weight"]
 

@@ -8,8 +8,8 @@ from labeler.foods.measure import grams
 from labeler.foods.model import Match, WeighedLine
 from labeler.foods.own import OwnFood, own_weight, with_net_weight
 from labeler.knowledge import Interval, Problem
-from labeler.recipe.model import Line
-from labeler.recipe.units import grams_per
+from labeler.parsing.model import Line
+from labeler.parsing.units import grams_per
 
 __all__ = ["weigh_own"]
 

@@ -16,8 +16,8 @@ from functools import lru_cache
 from labeler.foods.model import Kept
 from labeler.foods.words import words
 from labeler.knowledge import Problem
-from labeler.recipe.handling import read_handling
-from labeler.recipe.model import Line, Part, Recipe
+from labeler.parsing.handling import read_handling
+from labeler.parsing.model import Line, Part, Recipe
 
 __all__ = ["Parts", "Reference", "kept_key"]
 

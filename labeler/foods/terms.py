@@ -19,9 +19,9 @@ from labeler.foods.packages import Liquid, liquid_of
 from labeler.foods.pieces import PieceWeight, piece_weight, taken_weight
 from labeler.foods.table import load_table
 from labeler.knowledge import Interval
-from labeler.recipe.amounts import amounts_agree
-from labeler.recipe.model import Amount, Line
-from labeler.recipe.units import canonical_unit, grams_per, kind, millilitres_per
+from labeler.parsing.ingredient.amounts import amounts_agree
+from labeler.parsing.model import Amount, Line
+from labeler.parsing.units import canonical_unit, grams_per, kind, millilitres_per
 
 __all__ = ["FINGERS", "METRIC", "Context", "term_weight"]
 

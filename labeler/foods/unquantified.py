@@ -12,8 +12,8 @@ from labeler.foods.figures import best_figure, load_figures
 from labeler.foods.pieces import piece_weight
 from labeler.foods.table import load_table
 from labeler.knowledge import Interval, Problem
-from labeler.recipe.model import Line
-from labeler.recipe.units import canonical_unit
+from labeler.parsing.model import Line
+from labeler.parsing.units import canonical_unit
 
 __all__ = ["shortened", "unquantified_weight"]
 

@@ -21,9 +21,9 @@ from labeler.foods.parts import Parts, Reference
 from labeler.foods.table import load_table
 from labeler.foods.words import words
 from labeler.knowledge import Interval, Problem
-from labeler.recipe.model import Line, Recipe
-from labeler.recipe.units import grams_per, kind
-from labeler.recipe.words import CONTAINERS
+from labeler.parsing.line_words import CONTAINERS
+from labeler.parsing.model import Line, Recipe
+from labeler.parsing.units import grams_per, kind
 
 __all__ = ["weigh", "weigh_line"]
 

@@ -20,7 +20,7 @@ from labeler.larder.lend import LENT_WITHIN, completed
 from labeler.larder.model import LarderFood
 from labeler.larder.nearest import Like, nearest_food
 from labeler.larder.panel import PanelBasis, PanelLine, read_basis, read_panel
-from labeler.recipe.units import canonical_unit, kind, millilitres_per
+from labeler.parsing.units import canonical_unit, kind, millilitres_per
 
 __all__ = ["complete", "printed_values"]
 
@@ -190,7 +190,7 @@ def _per_ml(food: LarderFood, basis: PanelBasis | None, like: Like | None) -> In
 
 def _household(basis: PanelBasis) -> tuple[float, str] | None:
     """How many of which unit a serving is, from its household words ("2 tablespoons")."""
-    from labeler.recipe.numbers import read_quantity
+    from labeler.parsing.numbers import read_quantity
 
     quantity = read_quantity(basis.household)
     count = (quantity.low + quantity.high) / 2 if quantity is not None else 1.0

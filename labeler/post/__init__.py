@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from labeler.post.content import PostContent, PostPart, PostRow
 
 if TYPE_CHECKING:
-    from labeler.recipe.model import Recipe
+    from labeler.parsing.model import Recipe
 
 __all__ = ["PostContent", "PostPart", "PostRow", "make_post"]
 

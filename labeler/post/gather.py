@@ -16,12 +16,12 @@ from labeler.knowledge import LabelerError
 from labeler.label.content import LabelContent, NutritionRow, Run
 from labeler.label.words import figure_words, line_name, name_allergen
 from labeler.labelling import Facts, TableRow, gather, label_content, table_rows
+from labeler.parsing.handling import read_handling
+from labeler.parsing.model import Part, Recipe
 from labeler.post.content import PostContent, PostPart, PostRow
 from labeler.post.linked import nutrition_facts
 from labeler.post.ranges import likely_ends
 from labeler.post.words import words
-from labeler.recipe.handling import read_handling
-from labeler.recipe.model import Part, Recipe
 from labeler.rules.declare import DeclaredValue
 from labeler.rules.engine import exact
 from labeler.rules.market import load_market

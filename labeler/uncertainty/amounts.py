@@ -14,8 +14,8 @@ from functools import cache
 
 from labeler.foods.model import WeighedLine, WeighedRecipe
 from labeler.knowledge import Interval
-from labeler.recipe.model import Amount
-from labeler.recipe.units import grams_per, kind, millilitres_per
+from labeler.parsing.model import Amount
+from labeler.parsing.units import grams_per, kind, millilitres_per
 
 __all__ = ["half_step", "with_rounding"]
 

@@ -19,9 +19,9 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
+from labeler.cooking.state.mixture import KEYS, Array, column
 from labeler.foods.own import OwnFood
 from labeler.foods.table import load_table
-from labeler.kitchen.mix import KEYS, Array, column
 from labeler.knowledge import Status
 
 __all__ = ["MACROS", "SPREAD_FILE", "FoodSpread", "food_spread", "made_up", "own_spread", "spread_reason"]

@@ -11,9 +11,9 @@ from collections.abc import Mapping
 from typing import Any
 
 from labeler.knowledge import Interval
+from labeler.parsing import read_line
+from labeler.parsing.units import grams_per, millilitres_per
 from labeler.portion import Portion
-from labeler.recipe import read_line
-from labeler.recipe.units import grams_per, millilitres_per
 
 __all__ = ["division"]
 

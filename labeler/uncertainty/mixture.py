@@ -14,7 +14,7 @@ from functools import cache
 import numpy as np
 from numpy.typing import NDArray
 
-from labeler.kitchen.mix import CONSTITUENTS, KEYS, Array, Mix, column
+from labeler.cooking.state.mixture import CONSTITUENTS, KEYS, Array, Mixture, column
 from labeler.uncertainty.composition import MACROS, FoodSpread, food_spread, own_spread
 
 __all__ = ["MixSpread", "composition_normals", "mix_spread"]
@@ -48,7 +48,7 @@ class MixSpread:
     tie: Array
 
 
-def mix_spread(mix: Mix) -> MixSpread:
+def mix_spread(mix: Mixture) -> MixSpread:
     """Deviations of a mix as it is in its first draw.
 
     A nutrient that a step took out of a food, or heat destroyed, takes its deviation along: the deviation stays the
@@ -113,9 +113,9 @@ def _lognormal_skew(cv: Array) -> Array:
 @cache
 def _normals(count: int) -> NDArray[np.float32]:
     """Stratified standard normals, one row a nutrient, each in its own order."""
-    from labeler.kitchen.draws import Draws
+    from labeler.cooking.state.sampling import Sampler
 
-    draws = Draws(count, seed=28)
+    draws = Sampler(count, seed=28)
     return np.array([draws.normal()[1:] for _ in KEYS], dtype=np.float32)
 
 

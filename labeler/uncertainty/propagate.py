@@ -14,14 +14,14 @@ from statistics import NormalDist
 import numpy as np
 from numpy.typing import NDArray
 
+from labeler.cooking.state.ledger import Dish
+from labeler.cooking.state.mixture import CONSTITUENTS, KEYS, Array, Mixture
+from labeler.cooking.state.sampling import Sampler
 from labeler.foods.model import WeighedRecipe
 from labeler.foods.table import load_table
-from labeler.kitchen.draws import Draws
-from labeler.kitchen.ledger import Dish
-from labeler.kitchen.mix import CONSTITUENTS, KEYS, Array, Mix
 from labeler.knowledge import Interval
+from labeler.parsing.model import Recipe
 from labeler.portion import Portion
-from labeler.recipe.model import Recipe
 from labeler.uncertainty.choice import Candidates, plausible
 from labeler.uncertainty.division import division
 from labeler.uncertainty.intervals import Reals, interval, projection
@@ -119,7 +119,7 @@ def inputs_of(dish: Dish, choices: Choices, *, divided: Interval, seed: int) -> 
         raise ValueError("the dish was cooked without draws")
     count = dish.spread.draws
     columns: dict[Hashable, Array] = {key: normals[1:] for key, normals in dish.inputs.items()}
-    draws = Draws(count, seed=seed)
+    draws = Sampler(count, seed=seed)
     for (_, _, food), foods in choices.items():
         key = ("food", food, foods)
         columns[key] = draws.normal(key)[1:]
@@ -213,14 +213,14 @@ def draw_dish(weighed: WeighedRecipe, dish: Dish, divided: Portion) -> Drawn | N
     return Drawn(inputs, choices, propagated, mass, servings, share)
 
 
-def propagate(best: Mix, spread: Mix, inputs: Inputs, choices: Choices) -> Propagated:
+def propagate(best: Mixture, spread: Mixture, inputs: Inputs, choices: Choices) -> Propagated:
     """Draw everything that is uncertain about a mix.
 
     Parameters
     ----------
-    best : Mix
+    best : Mixture
         One draw, the best estimate.
-    spread : Mix
+    spread : Mixture
         The same over the draws of `inputs`.
     inputs : Inputs
     choices : Choices
@@ -264,7 +264,7 @@ def chosen_food(food: str, foods: Candidates, normals: Reals) -> NDArray[np.intp
     return np.searchsorted(_choice(food, foods)[0], normals)
 
 
-def _other_foods(best: Mix, spread: Mix, inputs: Inputs, choices: Choices) -> Reals:
+def _other_foods(best: Mixture, spread: Mixture, inputs: Inputs, choices: Choices) -> Reals:
     """What the totals change because a line meant another food, shape (nutrients, draws).
 
     A food's nutrients keep the share that handling left of the matched food's; what the other lacks data of stays.

@@ -13,8 +13,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from labeler.cooking.state.mixture import column
 from labeler.foods.table import load_table
-from labeler.kitchen.mix import column
 from labeler.uncertainty.intervals import KNOTS, first_order
 from labeler.uncertainty.propagate import DIVISION, Drawn, inverse
 

@@ -18,18 +18,18 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
+from labeler.cooking.run import cook
+from labeler.cooking.state.geometry import shape_of
+from labeler.cooking.state.ledger import Dish, Ledger
+from labeler.cooking.state.mixture import Array, Item, column
 from labeler.foods.model import Match, WeighedLine, WeighedRecipe
 from labeler.foods.own import OwnFood, OwnValue
 from labeler.foods.table import load_table
 from labeler.foods.weigh import weigh_line
-from labeler.kitchen.ledger import Dish, Ledger
-from labeler.kitchen.mix import Array, Item, column
-from labeler.kitchen.run import cook
-from labeler.kitchen.shape import shape_of
 from labeler.knowledge import Interval, Status
+from labeler.parsing import read_line
+from labeler.parsing.model import Handling, Recipe
 from labeler.portion import Portion, portion
-from labeler.recipe import read_line
-from labeler.recipe.model import Handling, Recipe
 from labeler.uncertainty.amounts import with_rounding
 from labeler.uncertainty.choice import Candidates
 from labeler.uncertainty.composition import made_up

@@ -11,10 +11,10 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
+from labeler.cooking.state.ledger import Dish, Entry, Ledger
+from labeler.cooking.state.mixture import Array, Item, Mixture, column
 from labeler.foods.added_sugars import added_sugar_share
 from labeler.foods.table import load_table
-from labeler.kitchen.ledger import Dish, Entry, Ledger
-from labeler.kitchen.mix import Array, Item, Mix, column
 from labeler.knowledge import Status
 from labeler.worksheet.model import Amounts, Balance, FoodRow, IngredientRow, Left, StepRow
 
@@ -42,7 +42,7 @@ def _share(item: Item) -> float:
     return added_sugar_share(item.food).best if item.food is not None else 0.0
 
 
-def item_amounts(mix: Mix, tags: Sequence[str]) -> Array:
+def item_amounts(mix: Mixture, tags: Sequence[str]) -> Array:
     """Best estimate of each nutrient in each item of a mix, in the table's units, shape (items, tags)."""
     first = mix.rows(0, 1)
     sources = ["SUGAR" if tag == ADDED_SUGARS else tag for tag in tags]
@@ -53,7 +53,7 @@ def item_amounts(mix: Mix, tags: Sequence[str]) -> Array:
     return found
 
 
-def _unknown(mix: Mix, tags: Sequence[str]) -> np.ndarray:
+def _unknown(mix: Mixture, tags: Sequence[str]) -> np.ndarray:
     """Where a figure of an item is missing, shape (items, tags)."""
     at = [column("SUGAR" if tag == ADDED_SUGARS else tag) for tag in tags]
     missing: np.ndarray = mix.status[:, at] == Status.MISSING
@@ -242,13 +242,13 @@ def balances(dish: Dish, tags: Sequence[str]) -> tuple[Balance, ...]:
     )
 
 
-def _whole(mix: Mix, tags: Sequence[str]) -> Array:
+def _whole(mix: Mixture, tags: Sequence[str]) -> Array:
     """Weight [g] and nutrients of a mix in its best estimate, shape (1 + tags,)."""
     whole: Array = np.append(mix.total_mass[0], item_amounts(mix, tags).sum(axis=0))
     return whole
 
 
-def _sum(mixes: Iterable[Mix], tags: Sequence[str]) -> Array:
+def _sum(mixes: Iterable[Mixture], tags: Sequence[str]) -> Array:
     total = np.zeros(len(tags) + 1)
     for mix in mixes:
         total = total + _whole(mix, tags)

@@ -12,7 +12,7 @@ from labeler.foods.table import TABLE_EDITION, load_table
 from labeler.knowledge import Problem
 from labeler.labelling import Facts, gather, label_content, table_rows
 from labeler.nutrition import Figure, Nutrition
-from labeler.recipe.model import Amount, Recipe
+from labeler.parsing.model import Amount, Recipe
 from labeler.rules.declare import Declaration
 from labeler.rules.market import Market, load_market
 from labeler.rules.model import Rule

@@ -1,0 +1,177 @@
+"""Dry heat: the oven, the grill, the pan and deep fat.
+
+Meat by itself drips and shrinks (`flesh`). Vegetables by themselves lose water by their kind. A mixed dish loses water
+as dishes of its kind do, and the juice of its meat stays in it.
+"""
+
+from __future__ import annotations
+
+import csv
+from dataclasses import dataclass, replace
+from functools import cache
+from pathlib import Path
+
+import numpy as np
+
+from labeler.cooking.models.evaporation import lose_water, take_constituent
+from labeler.cooking.models.heat_place import Place
+from labeler.cooking.models.meat_losses import Heat, cook_dry, flesh_share
+from labeler.cooking.models.oil_uptake import take_up_oil
+from labeler.cooking.models.yield_factors import prior
+from labeler.cooking.state.ledger import Entry
+from labeler.cooking.state.mixture import Array, Mixture
+from labeler.cooking.state.phases import WATER, Outcome, Phases, sort_pot, together
+from labeler.cooking.state.sampling import Sampler
+from labeler.knowledge import Interval
+from labeler.parsing.handling import Step
+
+__all__ = ["cook_in_dry_heat"]
+
+
+_AGAIN = 0.4  # of the loss of raw food when food that is cooked already is heated again: common practice, no source
+
+
+@dataclass(frozen=True, slots=True)
+class _Dish:
+    methods: frozenset[str]
+    flour: float
+    egg: float
+    liquid: float
+    loss: Interval
+    name: str
+
+
+@cache
+def _dishes() -> tuple[_Dish, ...]:
+    path = Path(__file__).parents[1].joinpath("data") / "dish_moisture.csv"
+    with path.open(encoding="utf-8", newline="") as stream:
+        return tuple(
+            _Dish(
+                frozenset(row["methods"].split("|")),
+                float(row["flour"]),
+                float(row["egg"]),
+                float(row["liquid"]),
+                Interval(float(row["best"]), float(row["low"]), float(row["high"])).scaled(0.01),
+                row["dish"],
+            )
+            for row in csv.DictReader(line for line in stream if not line.startswith("#"))
+        )
+
+
+def _dish_of(pot: Phases, action: str) -> _Dish | None:
+    total = float(pot.mix.total_mass[0])
+    if total <= 0.0:
+        return None
+    mass = pot.mix.mass[0]
+
+    def share(*kinds: str) -> float:
+        return float(sum(mass[at] for at, kind in enumerate(pot.kinds) if kind in kinds)) / total
+
+    flour, egg, liquid = share("flour", "powder"), share("egg"), share("liquid", "water", "dairy")
+    for dish in _dishes():
+        if action in dish.methods and flour >= dish.flour and egg >= dish.egg and liquid >= dish.liquid:
+            return dish
+    return None
+
+
+def cook_in_dry_heat(
+    mix: Mixture, step: Step, action: str, place: Place, draws: Sampler, goal: Array | None
+) -> Outcome:
+    """Oven, grill and pan."""
+    pot = sort_pot(mix)
+    streams: list[Entry] = []
+    added: tuple[Entry, ...] = ()
+    methods = []
+    fries = action == "pan-fry" and (place.oil_left is not None or (place.last and flesh_share(pot) > 0.5))
+    if action == "deep-fry" or fries:
+        way = "deep-fry" if action == "deep-fry" else "pan-fry"
+        oil = take_up_oil(mix, way=way, draws=draws, left=place.oil_left, part=place.part, line=place.line)
+        mix, added = oil.kept, oil.added
+        streams += oil.streams
+        methods.append(oil.method)
+        pot = sort_pot(mix)
+    heat_of = Heat("pan-fry" if action == "deep-fry" else action, step.core, step.marks, step.text)
+    flesh = pot.at(pot.flesh)
+    pieces = _in_pieces(pot, action)
+    if flesh and (flesh_share(pot) > 0.6 or (pieces and goal is None)):
+        outcome = cook_dry(mix, flesh, heat_of, draws, goal=goal)
+        kept, more, told = outcome.kept, list(outcome.streams), outcome.method
+        in_pan = action in ("pan-fry", "stir-fry") and not place.last
+        if in_pan or flesh_share(pot) <= 0.6:
+            # What runs out of meat is on the vegetables beside it, or in the pan when the next thing goes in.
+            kept, more = _back_in_pan(kept, more)
+        if pieces and goal is None:
+            kept, steam, by_kind = _by_kind(kept, action, draws)
+            more.append(steam)
+            told = f"{told}; {by_kind}" if by_kind else told
+    elif goal is not None:
+        kept, more, told = mix, [], ""
+    elif pieces:
+        kept, steam, told = _by_kind(mix, action, draws)
+        more = [steam]
+    else:
+        kept, more, told = _mixed(mix, pot, action, step, draws)
+    return Outcome(kept, (*streams, *more), "; ".join([*methods, told]), added=added)
+
+
+def _back_in_pan(kept: Mixture, streams: list[Entry]) -> tuple[Mixture, list[Entry]]:
+    dripped = [entry.mix for entry in streams if entry.stream == "dripped"]
+    juice = [mix.renamed([replace(item, phase="dissolved") for item in mix.items]) for mix in dripped]
+    return together([kept, *juice]), [entry for entry in streams if entry.stream != "dripped"]
+
+
+_BATTERS = frozenset({"flour", "egg", "dairy", "prepared", "sauce", "sweet"})
+
+
+def _in_pieces(pot: Phases, action: str) -> bool:
+    """Whether the food lies in pieces beside each other, and is no batter, dough or casserole.
+
+    A coating of flour and egg on what is fried does not make it one.
+    """
+    if pot.best(pot.liquor) > 0.15 * float(pot.mix.total_mass[0]):
+        return False
+    mass = pot.mix.mass[0]
+    kinds = {kind for at, kind in enumerate(pot.kinds) if pot.food[at]}
+    bound = sum(mass[at] for at, kind in enumerate(pot.kinds) if pot.food[at] and kind in _BATTERS)
+    coating = 0.25 if action in ("deep-fry", "pan-fry") else 0.0
+    if kinds <= {"egg"}:
+        return True  # fried or baked eggs
+    return float(bound) <= coating * pot.best(pot.food) and any(prior(kind, "dry") for kind in kinds)
+
+
+def _by_kind(mix: Mixture, action: str, draws: Sampler) -> tuple[Mixture, Entry, str]:
+    """Every piece that is not flesh loses water by its kind; what no prior knows keeps it."""
+    pot = sort_pot(mix)
+    mass = mix.mass
+    share = np.zeros((draws.rows, len(mix.items)))
+    told: dict[str, str] = {}
+    for at in pot.at(pot.food & ~pot.flesh):
+        item, kind = mix.items[at], pot.kinds[at]
+        usual = prior(kind, "fried" if action == "deep-fry" else "dry") or prior(kind, "dry")
+        water = mix.held[:, at, WATER] * mix.weight[at, WATER]
+        if usual is None or not water.any():
+            continue
+        left = draws.draw(usual.weight, ("yield", kind, action), most=1.0)
+        if item.cooked:
+            left = 1.0 - _AGAIN * (1.0 - left)
+        lost = (1.0 - left) * mass[:, at]
+        share[:, at] = np.clip(np.divide(lost, water, out=np.zeros(draws.rows), where=water > 0.0), 0.0, 0.97)
+        bounds = f"{usual.weight.best:.0%} ({usual.weight.low:.0%}–{usual.weight.high:.0%})"
+        told[kind] = f"{kind} {bounds} is left, {usual.weight.basis.partition(': ')[2]}"
+    kept, steam = take_constituent(mix, WATER, share)
+    return kept, Entry("evaporated water", steam), "; ".join(told[kind] for kind in sorted(told))
+
+
+def _mixed(mix: Mixture, pot: Phases, action: str, step: Step, draws: Sampler) -> tuple[Mixture, list[Entry], str]:
+    """A batter, dough or casserole: it loses water as dishes of its kind do, and keeps everything else."""
+    dish = _dish_of(pot, action)
+    if dish is None:
+        return mix, [], "no loss is known for this"
+    loss = draws.draw(dish.loss, ("dish", dish.name))
+    if "covered" in step.marks:
+        loss = loss * 0.4
+    kept, water_mix = lose_water(mix, loss * mix.total_mass)
+    told = (
+        f"{dish.name} lose {dish.loss.best:.0%} ({dish.loss.low:.0%}–{dish.loss.high:.0%}) as water, USDA survey foods"
+    )
+    return kept, [Entry("evaporated water", water_mix.present())], told

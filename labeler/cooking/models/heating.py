@@ -1,0 +1,255 @@
+"""One step of heat over the whole pot: roast, bake, broil, fry, boil, simmer, steam, braise, microwave.
+
+What happens depends on what is in the pot. Meat by itself drips and shrinks; in a mixed dish its juice stays in it,
+and the dish loses water as dishes of its kind do. Food in liquor exchanges solutes with it and the liquor boils
+away by time; dry food takes liquor up. Heat destroys nutrients by the USDA factor of each ingredient's kind, and
+alcohol leaves by the USDA table. A measured weight settles all of it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+import numpy as np
+
+from labeler.cooking.models.dry_heat import cook_in_dry_heat
+from labeler.cooking.models.evaporation import alcohol_kept, evaporate_to, has_alcohol, lose_alcohol
+from labeler.cooking.models.heat_place import Place, minutes_of
+from labeler.cooking.models.meat_losses import TABLE_ENTRY
+from labeler.cooking.models.moist_heat import WET, cook_in_liquor, steam, with_water
+from labeler.cooking.models.retention_factors import HEAT_SENSITIVE, choose_code, describe, retain
+from labeler.cooking.models.separation import drain
+from labeler.cooking.state.constituents import mix_of_foods
+from labeler.cooking.state.food_class import WATER_TAKERS, is_raw, kind_of
+from labeler.cooking.state.ledger import Entry
+from labeler.cooking.state.mixture import Array, Item, Mixture, join
+from labeler.cooking.state.phases import WATER, Outcome, Phases, sort_pot, together
+from labeler.cooking.state.sampling import Sampler
+from labeler.foods.table import load_table
+from labeler.knowledge import Interval, Problem
+from labeler.parsing.handling import Step
+
+__all__ = ["HEATS", "heat", "one_of_each"]
+
+TAP_WATER = "14411"
+# Solids of fruit and sugar at their setting point: jam is boiled to 68 % (Practical Action, jam sheet), and has 60 %
+# or more (Codex CXS 296-2009, from memory); the interval is common practice, no source. Less sugar than a third of
+# the pot is no jam.
+_SET, _JAM = Interval(0.67, 0.62, 0.71), 1.0 / 3.0
+_BATH = 150.0  # g of fat in a pan that food swims in, and that is not eaten with it: common practice, no source
+
+HEATS = frozenset(
+    [
+        *("roast", "bake", "broil", "toast", "smoke", "pan-fry", "stir-fry", "deep-fry", "boil", "simmer", "braise"),
+        *("steam", "blanch", "microwave", "heat", "flame"),
+    ]
+)
+"""Actions that this module does."""
+
+
+def heat(mix: Mixture, step: Step, place: Place, draws: Sampler) -> Outcome:
+    """Do one step of heat.
+
+    Parameters
+    ----------
+    mix : Mixture
+        Everything in the pot.
+    step : Step
+        With an action of `HEATS`; its `grams` is the measured weight when done.
+    place : Place
+    draws : Sampler
+
+    Returns
+    -------
+    Outcome
+        Raises nothing for any mix; an empty pot stays empty.
+    """
+    if not mix.items or not float(mix.total_mass[0]) > 0.0:
+        return Outcome(mix, method="nothing in the pot")
+    added: list[Entry] = []
+    streams: list[Entry] = []
+    methods: list[str] = []
+    action = _action(mix, step, place)
+    if action in WET:
+        mix, more = with_water(mix, step, place, draws, action)
+        added += more
+    mix, alcohol, note = _alcohol(mix, step, draws)
+    streams += alcohol
+    methods += note
+    codes = _codes(mix, action, minutes_of(step).best)
+    goal = _goal(mix, step, draws) if action not in ("heat", "flame") else None
+    if action in WET:
+        outcome = cook_in_liquor(mix, step, action, draws, goal)
+    elif action == "steam":
+        outcome = steam(mix, step, draws, goal)
+    elif action in ("heat", "flame"):
+        outcome = Outcome(mix, method="brought to heat: no weight is lost that counts")
+    else:
+        outcome = cook_in_dry_heat(mix, step, action, place, draws, goal)
+    cooked = outcome.kept if action in ("heat", "flame") else _mark(outcome.kept, action)
+    kept, destroyed, told = _destroy(cooked, codes)
+    streams += outcome.streams
+    if destroyed is not None:
+        streams.append(Entry("destroyed by heat", destroyed))
+    methods += [outcome.method, told]
+    problems = outcome.problems
+    if goal is not None:
+        kept, settled, gained, problem = _settle(kept, goal, step, place)
+        streams += settled
+        added += gained
+        problems += problem
+        stated = "as stated" if step.share is not None else "at its setting point"
+        said = "measured" if step.grams is not None else stated
+        methods.insert(0, f"{said}: {goal[0]:.4g} g when done")
+    implied = [at for at, item in enumerate(kept.items) if item.name == "water in the pot"]
+    if implied and place.eaten and added:
+        problems += (_water_assumed(step, place),)
+    if added and implied and not place.drained and not place.eaten and not _all_absorbed(kept):
+        poured = drain(kept, draws=draws)
+        kept = poured.kept
+        streams += poured.streams
+    told = "; ".join(text for text in methods if text)
+    return Outcome(kept, one_of_each(streams), told, problems, (*added, *outcome.added))
+
+
+def _water_assumed(step: Step, place: Place) -> Problem:
+    return Problem(
+        "water-assumed",
+        f"“{step.text}”: how much water covers the food is a guess, and all of it counts as eaten. Write a line for "
+        "it, such as “- 1.5 litres water”; where it is poured off, write “drain” after it.",
+        place.line,
+    )
+
+
+def _goal(mix: Mixture, step: Step, draws: Sampler) -> Array | None:
+    """What the pot weighs when done [g], where the recipe says so: by weight, or by the share that is left of it."""
+    if step.grams is not None:
+        return draws.draw(step.grams)
+    if step.share is not None:
+        return mix.total_mass * draws.draw(step.share, most=1.0)
+    if "setting point" in step.marks and step.action in WET:
+        total = mix.total_mass
+        dry = total - mix.held[:, :, WATER] @ mix.weight[:, WATER]
+        sweet = float(mix.constituent("sugar")[0].sum()) > _JAM * float(total[0])
+        return np.minimum(dry / draws.draw(_SET, "setting point"), total) if sweet else None
+    return None
+
+
+def one_of_each(streams: Sequence[Entry]) -> tuple[Entry, ...]:
+    """Streams of the same kind and name as one."""
+    grouped: dict[tuple[str, str], list[Mixture]] = {}
+    for entry in streams:
+        if entry.mix.items:
+            grouped.setdefault((entry.stream, entry.name), []).append(entry.mix)
+    return tuple(Entry(stream, together(mixes), name) for (stream, name), mixes in grouped.items())
+
+
+def _action(mix: Mixture, step: Step, place: Place) -> str:
+    """The action that is meant: "cook" and "fry" fit the pot that they are said of."""
+    pot = sort_pot(mix)
+    dry = not pot.has_liquor and not any(kind in WATER_TAKERS for kind in pot.kinds)
+    if step.action == "simmer" and dry and pot.has_fat_bath and pot.best(pot.fat) > _BATH:
+        return "braise"  # a confit
+    if step.action == "simmer" and dry and pot.fat.any() and "cook" in step.text.lower():
+        return "pan-fry"
+    if step.action == "pan-fry" and pot.has_fat_bath and pot.best(pot.fat) > _BATH and not _is_butter(pot):
+        return "deep-fry"
+    return step.action
+
+
+def _is_butter(pot: Phases) -> bool:
+    """Whether the free fat holds water, as butter and spreads do: nothing is fried afloat in it."""
+    fat = pot.best(pot.fat)
+    water = float((pot.mix.held[0, pot.fat, WATER] * pot.mix.weight[pot.fat, WATER]).sum())
+    return water > 0.05 * fat
+
+
+def _alcohol(mix: Mixture, step: Step, draws: Sampler) -> tuple[Mixture, list[Entry], list[str]]:
+    if not has_alcohol(mix):
+        return mix, [], []
+    minutes = minutes_of(step).best
+    if step.action == "flame":
+        way = "flamed"
+    elif step.action in ("bake", "roast") and "stirred" not in step.marks:
+        way = "not stirred" if minutes <= 25.0 else "stirred"
+    else:
+        way = "stirred"
+    if step.action == "heat" and step.minutes is None:
+        minutes = 0.0
+    kept = alcohol_kept(way, minutes)
+    mix, gone = lose_alcohol(mix, kept, draws)
+    text = f"{kept.best:.0%} of the alcohol stays (USDA table, {way}, {minutes:.0f} min)"
+    return mix, [Entry("evaporated alcohol", gone.present())], [text]
+
+
+def _codes(mix: Mixture, action: str, minutes: float) -> dict[Item, str]:
+    """Retention code of each item that heat meets; what is pinned in its line has been done already."""
+    codes: dict[Item, str] = {}
+    for item in mix.items:
+        if item.pinned or item.food is None or item.phase in ("absorbed", "clinging"):
+            continue
+        kind = kind_of(item.food)
+        if kind == "liquid" and int(load_table().group_codes[load_table().position[item.food]]) != 100:
+            continue
+        again = bool(item.cooked) or (not is_raw(item.food) and kind not in ("liquid", "sauce", "dairy", "cheese"))
+        code = choose_code(kind, "reheat" if again else action, minutes=minutes)
+        if code is not None:
+            codes[item] = code
+    return codes
+
+
+def _destroy(kept: Mixture, codes: dict[Item, str]) -> tuple[Mixture, Mixture | None, str]:
+    """Apply retention to everything whose composition is still that of the raw food."""
+    chains = {}
+    for at, item in enumerate(kept.items):
+        code = codes.get(item) or codes.get(replace(item, cooked="", phase="")) or codes.get(replace(item, phase=""))
+        if code is not None and not item.cooked.endswith(TABLE_ENTRY):
+            chains[at] = [code]
+    if not chains:
+        return kept, None, ""
+    kept, destroyed = retain(kept, chains, only=HEAT_SENSITIVE)
+    used = sorted({code for chain in chains.values() for code in chain})
+    told = "retention " + ", ".join(f"{code} {describe(code).lower()}" for code in used[:3])
+    told += " …" if len(used) > 3 else ""
+    return kept, destroyed if destroyed.composition.any() else None, told
+
+
+def _mark(mix: Mixture, action: str) -> Mixture:
+    """Everything that was food is now cooked."""
+    return mix.renamed([item if item.phase or item.cooked else replace(item, cooked=action) for item in mix.items])
+
+
+def _settle(
+    kept: Mixture, goal: Array, step: Step, place: Place
+) -> tuple[Mixture, list[Entry], list[Entry], tuple[Problem, ...]]:
+    """A measured weight: what is still more is water that left; what is less, dry food has taken up."""
+    kept, water, short = evaporate_to(kept, goal)
+    streams = [Entry("evaporated water", water)] if water.items else []
+    missing = float(short[0])
+    if abs(missing) <= 0.005 * float(goal[0]) + 0.5:
+        return kept, streams, [], ()
+    if missing < 0.0:
+        problem = Problem(
+            "lighter-than-dry",
+            f"“{step.text}”: {kept.total_mass[0]:.0f} g of what is in the pot are not water, so it cannot weigh "
+            f"{goal[0]:.0f} g. Check the weight, or say what was poured off or discarded.",
+            place.line,
+        )
+        return kept, streams, [], (problem,)
+    if any(kind_of(item.food) in WATER_TAKERS for item in kept.items):
+        item = Item(place.part, place.line, "water taken up", TAP_WATER)
+        gained = mix_of_foods([item], np.maximum(short, 0.0)[:, None])
+        return join([kept, gained]), streams, [Entry("added", gained, "water taken up")], ()
+    problem = Problem(
+        "heavier-than-added",
+        f"“{step.text}”: only {kept.total_mass[0]:.0f} g are in the pot, so it cannot weigh {goal[0]:.0f} g. Check the "
+        "weight, or add the line that is missing.",
+        place.line,
+    )
+    return kept, streams, [], (problem,)
+
+
+def _all_absorbed(kept: Mixture) -> bool:
+    pot = sort_pot(kept)
+    return pot.best(pot.liquor) < 0.02 * pot.best(pot.food | pot.absorbed)

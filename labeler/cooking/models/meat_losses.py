@@ -1,0 +1,345 @@
+"""Meat, poultry and fish under heat: what is left, what drips, what evaporates.
+
+Where the table has the same food cooked by the same method, its composition times the yield is what is left; else
+the raw composition loses water and fat by the spread of its kind. Fat that is gone has dripped; of the water, a share
+drips and the rest evaporates; dissolved salts and vitamins go with the drip. What the two table entries disagree on
+beyond that (they are different animals) is a stream of its own, "difference of table entries", that weighs nothing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from labeler.cooking.models.yield_factors import CookedEntry, Prior, cooked_entry, prior
+from labeler.cooking.state.constituents import food_constituents
+from labeler.cooking.state.food_class import is_raw, kind_of
+from labeler.cooking.state.ledger import Entry
+from labeler.cooking.state.mixture import CONSTITUENTS, Array, Item, Mixture, blank, column, join
+from labeler.cooking.state.phases import FAT, SALT, SOLUTE, SOLUTES, WATER, Outcome, Phases, move, sort_pot, together
+from labeler.cooking.state.sampling import Sampler
+from labeler.knowledge import Interval
+
+__all__ = ["TABLE_ENTRY", "Heat", "cook_dry", "flesh_share", "shrink"]
+
+TABLE_ENTRY = ", table entry"
+"""What marks an item whose composition is that of the cooked entry: heat has nothing left to destroy in it."""
+
+MOIST = frozenset({"boil", "simmer", "braise", "steam", "blanch"})
+
+# Of the water that meat loses, what drips and does not evaporate: roasts lose about twice as much by evaporation as by
+# drip (Lowe, Experimental Cookery, tables of volatile and dripping losses; from memory), in a pan it boils away.
+_DRIP = {
+    "roast": Interval(0.25, 0.08, 0.45),
+    "bake": Interval(0.25, 0.08, 0.45),
+    "smoke": Interval(0.2, 0.05, 0.4),
+    "broil": Interval(0.25, 0.08, 0.5),
+    "pan-fry": Interval(0.1, 0.0, 0.3),
+    "stir-fry": Interval(0.1, 0.0, 0.3),
+    "microwave": Interval(0.6, 0.3, 0.85),
+    "steam": Interval(0.85, 0.6, 1.0),
+}
+_DRIP_OTHER = Interval(0.2, 0.05, 0.5)
+_BASTING = Interval(0.5, 0.2, 0.85)  # of butter or oil on a roast that ends in the tin: common practice, no source
+_FAT_SPREAD = Interval(
+    1.0, 0.75, 1.2
+)  # of the fat that a cooked entry keeps, from cook to cook: common practice, no source
+_AGAIN = Interval(0.94, 0.86, 0.99)  # weight left when cooked meat is heated again: common practice, no source
+# Doneness: meat loses about 0.7 (0.2 to 1.1) points of weight for each degree that its middle gets hotter; rare roasts
+# lose 5 to 20 %, well-done ones 20 to 45 % (Lowe, Experimental Cookery, as printed at chestofbooks.com, second-hand).
+_PER_DEGREE = Interval(0.007, 0.002, 0.011)
+_USUAL_CORE = {"beef": 66.0, "lamb": 68.0, "veal": 71.0, "game": 66.0, "pork": 71.0, "poultry": 79.0, "fish": 63.0}
+_DONENESS = {"rare": 54.0, "medium rare": 58.0, "medium": 64.0, "well done": 77.0}
+
+
+@dataclass(frozen=True, slots=True)
+class Heat:
+    """One cooking step as the flesh sees it.
+
+    Parameters
+    ----------
+    method : str
+        "roast", "broil", "simmer" ...
+    core : Interval or None
+        Final temperature of the middle [°C].
+    marks : frozenset of str
+        Doneness and the like.
+    words : str
+        The sentence, to choose among cooked entries ("patty", "loaf").
+    """
+
+    method: str
+    core: Interval | None
+    marks: frozenset[str]
+    words: str
+
+
+@dataclass(frozen=True)
+class _Loss:
+    """What one item of flesh becomes.
+
+    `left` is its weight when done per raw weight; `fat`, `salt` and `solute` the shares that leave it. With a cooked
+    entry, `table` is the yield at which that entry's composition stands: how far `left` is from it is water; and
+    `fattier` how much more fat stays than the entry says.
+    """
+
+    entry: CookedEntry | None
+    left: Array
+    fat: Array
+    salt: Array
+    solute: Array
+    basis: str
+    table: float = 1.0
+    fattier: Array | None = None
+
+
+def _core_of(heat: Heat) -> float | None:
+    if heat.core is not None:
+        return heat.core.best
+    for mark, core in _DONENESS.items():
+        if mark in heat.marks:
+            return core
+    return None
+
+
+def _loss(item: Item, mix: Mixture, at: int, heat: Heat, draws: Sampler) -> _Loss:
+    """Yield of one item of flesh, and the shares of its fat, salt and other solutes that leave it."""
+    kind = kind_of(item.food)
+    rows = draws.rows
+    if item.cooked or not is_raw(item.food):
+        left = draws.draw(_AGAIN, ("again", kind))
+        nothing = np.zeros(rows)
+        return _Loss(None, left, nothing, nothing, nothing, f"{item.name}: heated again, {_AGAIN.best:.0%} is left")
+    # A package's own composition is better than a table entry of the like when cooked.
+    known = item.food if item.own is None else None
+    entry = cooked_entry(known, heat.method, words=f"{item.text} {heat.words}") if known else None
+    usual = prior(kind, "moist" if heat.method in MOIST else "dry")
+    weight = entry.weight if entry is not None else (usual.weight if usual is not None else Interval(0.78, 0.6, 0.92))
+    left = draws.draw(weight, ("yield", kind, heat.method), most=1.15)
+    basis = f"{item.name}: {weight.best:.0%} ({weight.low:.0%}–{weight.high:.0%}) is left, {weight.basis or kind}"
+    core = _core_of(heat)
+    if core is not None and kind in _USUAL_CORE:
+        shift = np.clip(core - _USUAL_CORE[kind], -15.0, 15.0)
+        left = np.clip(left - shift * draws.draw(_PER_DEGREE, "doneness"), 0.3, 0.97)
+        basis += f"; {core:.0f} °C in the middle"
+    if entry is None:
+        return _from_prior(left, usual, mix, at, draws, basis)
+    cooked, composition, _ = food_constituents(entry.food)
+    raw = mix.composition[at]
+
+    table = entry.weight.best
+    fattier = draws.draw(_FAT_SPREAD, ("fat kept", kind, heat.method))
+
+    def gone(before: float, after: float) -> Array:
+        if before <= 0.0:
+            return np.zeros(rows)
+        return np.full(rows, min(1.0, max(0.0, 1.0 - table * after / before)))
+
+    sodium, potassium = column("NA"), column("K")
+    raw_fat, cooked_fat = float(mix.weight[at, FAT]), float(cooked[FAT])
+    fat = np.clip(1.0 - fattier * table * cooked_fat / raw_fat, 0.0, 1.0) if raw_fat > 0.0 else np.zeros(rows)
+    salt = gone(float(raw[:, sodium].sum()), float(composition[:, sodium].sum()))
+    solute = gone(float(raw[:, potassium].sum()), float(composition[:, potassium].sum()))
+    return _Loss(entry, left, fat, salt, solute, basis, table, fattier)
+
+
+def _from_prior(left: Array, usual: Prior | None, mix: Mixture, at: int, draws: Sampler, basis: str) -> _Loss:
+    fat_kept = usual.fat if usual is not None else Interval(0.9, 0.6, 1.0)
+    fat = 1.0 - draws.draw(fat_kept, ("fat", basis), most=1.0)
+    water = np.clip(1.0 - left - fat * float(mix.weight[at, FAT]), 0.0, None)
+    share = np.clip(water / max(float(mix.weight[at, WATER]), 1e-6), 0.0, 1.0)
+    solute = 0.3 * share  # a third as concentrated as the juice of the raw meat, common practice, no source
+    return _Loss(None, left, fat, solute, solute, basis)
+
+
+def _scale_by(losses: list[_Loss], mix: Mixture, places: Sequence[int], grams: Array) -> list[_Loss]:
+    """Scale all yields alike so that the flesh weighs so many grams more."""
+    mass = mix.mass
+    now = sum((loss.left * mass[:, at] for loss, at in zip(losses, places, strict=True)), np.zeros(mix.draws))
+    factor = np.divide(np.maximum(now + grams, 0.0), now, out=np.ones_like(now), where=now > 0.0)
+    return [replace(loss, left=np.clip(loss.left * factor, 0.0, 1.15)) for loss in losses]
+
+
+def cook_dry(mix: Mixture, places: Sequence[int], heat: Heat, draws: Sampler, *, goal: Array | None) -> Outcome:
+    """Flesh in the oven, under the grill or in the pan, with what it has absorbed and what lies on it.
+
+    Parameters
+    ----------
+    mix : Mixture
+        Everything in the tin.
+    places : sequence of int
+        The flesh.
+    heat : Heat
+    draws : Sampler
+    goal : array (draws,) or None
+        Measured weight of everything when done [g]: all yields are scaled to it.
+    """
+    losses = [_loss(mix.items[at], mix, at, heat, draws) for at in places]
+    outcome = _cook_dry(mix, places, losses, heat, draws)
+    if goal is None:
+        return outcome
+    # What lies on the flesh loses water as the flesh does, so a second pass settles what the first has left over.
+    for _ in range(3):
+        off = goal - outcome.kept.total_mass
+        losses = _scale_by(losses, mix, places, off)
+        outcome = _cook_dry(mix, places, losses, heat, draws)
+    return outcome
+
+
+def _cook_dry(mix: Mixture, places: Sequence[int], losses: list[_Loss], heat: Heat, draws: Sampler) -> Outcome:
+    drip = draws.draw(_DRIP.get(heat.method, _DRIP_OTHER), ("drip", heat.method), most=1.0)
+    kept_parts, dripped, evaporated, difference = [], [], [], []
+    lost_water, lost_salt, weights = np.zeros(draws.rows), np.zeros(draws.rows), np.zeros(draws.rows)
+    for loss, at in zip(losses, places, strict=True):
+        one = mix.select([at])
+        cooked, drips, steam, rest = _divide(one, loss, heat.method, drip)
+        kept_parts.append(cooked)
+        dripped.append(drips)
+        evaporated.append(steam)
+        difference += rest
+        water = one.constituent("water")[:, 0]
+        weights += water
+        lost_water += drips.constituent("water")[:, 0] + steam.constituent("water")[:, 0]
+        lost_salt += loss.salt * water
+    others = [at for at in range(len(mix.items)) if at not in set(places)]
+    rest_mix = mix.select(others)
+    share = np.divide(lost_water, weights, out=np.zeros_like(weights), where=weights > 0.0)
+    salt = np.divide(lost_salt, weights, out=np.zeros_like(weights), where=weights > 0.0)
+    surface, wet, steam = _surface(rest_mix, share, salt, drip, draws)
+    streams = [Entry("dripped", together([*dripped, wet]).present(), "drippings")]
+    streams.append(Entry("evaporated water", together([*evaporated, steam]).present()))
+    if difference:
+        streams.append(Entry("difference of table entries", join(difference)))
+    return Outcome(join([*kept_parts, surface]), tuple(streams), "; ".join(loss.basis for loss in losses))
+
+
+def _divide(one: Mixture, loss: _Loss, method: str, drip: Array) -> tuple[Mixture, Mixture, Mixture, list[Mixture]]:
+    """One item of flesh into what is left, what drips, what evaporates, and what the table entries differ by."""
+    item, rows = one.items[0], one.draws
+    held = one.held
+    mass = one.total_mass
+    fraction = blank(rows, 1)
+    fraction[:, 0, FAT] = loss.fat
+    if loss.entry is None:
+        cooked = replace(one, items=(replace(item, cooked=method),), held=held.copy(order="K"))
+    else:
+        weight, composition, status = food_constituents(loss.entry.food)
+        cooked = Mixture(
+            (replace(item, cooked=method + TABLE_ENTRY),),
+            held.copy(order="K"),
+            weight[None, :],
+            composition[None, :, :],
+            status[None, :],
+        )
+    # What goes beside fat is water, and with the part of it that drips the solutes. All of it cannot exceed the water.
+    fat_gone = loss.fat * held[:, 0, FAT] * one.weight[0, FAT]
+    water = held[:, 0, WATER] * one.weight[0, WATER]
+    gone = np.clip((1.0 - loss.left) * mass, 0.0, None)
+    fat_gone = np.minimum(fat_gone, gone)
+    fraction[:, 0, FAT] = _ratio(fat_gone, held[:, 0, FAT] * one.weight[0, FAT])
+    water_gone = np.minimum(gone - fat_gone, water)
+    fraction[:, 0, WATER] = _ratio(water_gone * drip, water)
+    fraction[:, 0, SALT] = np.minimum(loss.salt, 1.0)
+    fraction[:, 0, SOLUTE] = np.minimum(loss.solute, 1.0)
+    drips, _ = one.split(fraction)
+    steam_fraction = np.zeros_like(fraction)
+    # Salts that drip have their weight from the water's share, so that the whole loss is the yield's.
+    steam_grams = np.maximum(gone - drips.total_mass, 0.0)
+    steam_fraction[:, 0, WATER] = _ratio(np.minimum(steam_grams, water * (1.0 - fraction[:, 0, WATER])), water)
+    steam, _ = one.split(steam_fraction)
+    left = mass - drips.total_mass - steam.total_mass
+    if loss.entry is None:
+        kept = replace(cooked, held=held - drips.held - steam.held)
+        return kept, drips, steam, []
+    kept = _at_weight(cooked, loss, mass, left)
+    parts = [one, *(replace(mix, held=-mix.held) for mix in (kept, drips, steam))]
+    weightless = [replace(mix, weight=np.zeros_like(mix.weight)) for mix in parts]
+    return kept, drips, steam, weightless
+
+
+def _at_weight(cooked: Mixture, loss: _Loss, mass: Array, left: Array) -> Mixture:
+    """The cooked entry at the yield that it stands for, brought to the weight that is left by water.
+
+    Protein and minerals do not depend on how much water a roast lost; where water does not suffice all of it is scaled.
+    """
+    held = cooked.held * (loss.table * _ratio(mass, cooked.total_mass))[:, None, None]
+    if loss.fattier is not None:
+        held[:, 0, FAT] *= loss.fattier
+    weight = cooked.weight[0]
+    water = held[:, 0, WATER] + (left - held[:, 0] @ weight) / max(float(weight[WATER]), 1e-9)
+    held[:, 0, WATER] = np.maximum(water, 0.0)
+    scale = _ratio(left, held[:, 0] @ weight)
+    return replace(cooked, held=held * scale[:, None, None])
+
+
+def _ratio(part: Array, whole: Array) -> Array:
+    ratio: Array = np.divide(part, whole, out=np.zeros_like(whole), where=whole > 0.0)
+    return ratio
+
+
+def _surface(mix: Mixture, water: Array, salt: Array, drip: Array, draws: Sampler) -> tuple[Mixture, Mixture, Mixture]:
+    """What lies on the flesh or was absorbed by it loses water as the flesh does, salt with the drip, and free fat.
+
+    Returns what stays, what drips and what evaporates.
+    """
+    pot = sort_pot(mix)
+    shape = (draws.rows, len(mix.items), len(CONSTITUENTS))
+    drips, steam = np.zeros(shape), np.zeros(shape)
+    near = pot.absorbed | pot.liquor
+    drips[:, near, WATER] = (water * drip)[:, None]
+    steam[:, near, WATER] = (water * (1.0 - drip))[:, None]
+    for place in SOLUTES:
+        drips[:, near, place] = salt[:, None]
+    drips[:, pot.fat] = draws.draw(_BASTING, "basting", most=1.0)[:, None, None]
+    wet, _ = mix.split(drips)
+    vapour, _ = mix.split(steam)
+    return replace(mix, held=mix.held - wet.held - vapour.held), wet.present(), vapour.present()
+
+
+def shrink(mix: Mixture, places: Sequence[int], heat: Heat, draws: Sampler) -> Outcome:
+    """Flesh in a wet pot: its juice and fat go into the liquor around it and stay there ("dissolved").
+
+    Its salt has been exchanged with the liquor before, unless it lies in nothing but fat: then the juice takes of all
+    that is dissolved. The raw composition stays, because what it loses is kept.
+    """
+    if not places:
+        return Outcome(mix)
+    pot = sort_pot(mix)
+    alone = not pot.liquor.any()
+    if alone:
+        places = [*places, *pot.at(pot.absorbed)]
+    flesh = mix.select(list(places))
+    fraction = blank(draws.rows, len(places))
+    bases = []
+    mass = flesh.mass
+    meats = [at for at, item in enumerate(flesh.items) if item.phase not in ("absorbed", "clinging")]
+    for at in meats:
+        item = flesh.items[at]
+        loss = _loss(item, flesh, at, heat, draws)
+        bases.append(loss.basis)
+        gone = np.clip((1.0 - loss.left) * mass[:, at], 0.0, None)
+        fat = flesh.held[:, at, FAT] * flesh.weight[at, FAT]
+        water = flesh.held[:, at, WATER] * flesh.weight[at, WATER]
+        fat_gone = np.minimum(loss.fat * fat, gone)
+        fraction[:, at, FAT] = _ratio(fat_gone, fat)
+        fraction[:, at, WATER] = _ratio(np.minimum(gone - fat_gone, 0.95 * water), water)
+        if alone:
+            fraction[:, at, list(SOLUTES)] = fraction[:, at, WATER][:, None]
+    if alone:
+        taken = [at for at in range(len(places)) if at not in meats]
+        fraction[:, taken] = fraction[:, meats, WATER].mean(axis=1)[:, None, None]
+    juice, meat = move(flesh, fraction, "dissolved")
+    meat = meat.renamed([replace(item, cooked=item.cooked if item.phase else heat.method) for item in meat.items])
+    chosen = set(places)
+    others = mix.select([at for at in range(len(mix.items)) if at not in chosen])
+    return Outcome(together([meat, others, juice]), method="; ".join(bases))
+
+
+def flesh_share(pot: Phases) -> float:
+    """Share of flesh in the weight of the pot, absorbed brine and free fat counted with it."""
+    total = float(pot.mix.total_mass[0])
+    if total <= 0.0:
+        return 0.0
+    return pot.best(pot.flesh | pot.absorbed | pot.fat) / total

@@ -1,0 +1,146 @@
+"""Wet heat: boiling, simmering, braising, blanching and steaming.
+
+Food in liquor exchanges solutes with it, dry food takes it up, meat gives its juice and fat to it, and it boils away
+by time. Water that no line lists is added where food cannot boil without it.
+"""
+
+from __future__ import annotations
+
+import re
+
+import numpy as np
+
+from labeler.cooking.models.evaporation import GUESSED, boil_off, take_constituent
+from labeler.cooking.models.heat_place import Place, minutes_of
+from labeler.cooking.models.immersion import soak
+from labeler.cooking.models.meat_losses import Heat, cook_dry, shrink
+from labeler.cooking.models.yield_factors import cooked_entry, prior
+from labeler.cooking.state.constituents import mix_of_foods
+from labeler.cooking.state.food_class import WATER_TAKERS, is_raw
+from labeler.cooking.state.ledger import Entry
+from labeler.cooking.state.mixture import Array, Item, Mixture, join
+from labeler.cooking.state.phases import WATER, Outcome, Phases, sort_pot
+from labeler.cooking.state.sampling import Sampler
+from labeler.knowledge import Interval
+from labeler.parsing.handling import Step
+
+__all__ = ["WET", "cook_in_liquor", "steam", "with_water"]
+
+WET = frozenset({"boil", "simmer", "braise", "blanch"})
+"""Actions that need liquor around the food."""
+
+_POT_WATER = Interval(3.0, 1.5, 6.0)  # water that no line lists, per weight of food: common practice, no source
+_COVERS = Interval(1.5, 0.8, 3.0)  # water that just covers food and stays with it: common practice, no source
+_MUCH_WATER = Interval(8.0, 4.0, 12.0)  # for pasta, grain and dry legumes
+_IN_WATER = re.compile(r"\b(?:in|into|under)\b[^,;]*\bwater\b", re.IGNORECASE)
+_SALTED = Interval(8.0, 3.0, 15.0)  # g salt per litre of "salted water": common practice, no source
+BOILING = 95.0  # °C of what boils or simmers
+TAP_WATER, TABLE_SALT = "14411", "02047"
+
+
+def with_water(mix: Mixture, step: Step, place: Place, draws: Sampler, action: str) -> tuple[Mixture, list[Entry]]:
+    """Add the water that a boiling step needs and no line lists, and the salt that the sentence says."""
+    pot = sort_pot(mix)
+    dry = any(
+        pot.kinds[at] in WATER_TAKERS and is_raw(mix.items[at].food) and not mix.items[at].cooked
+        for at in pot.at(pot.food)
+    )
+    told = place.watered or bool(_IN_WATER.search(step.text))
+    needs = (action in ("boil", "blanch") or place.drained or dry or told) and not (pot.has_fat_bath and not dry)
+    if step.water is None and (
+        pot.has_liquor or not needs or not pot.food.any() or not (told or _boils(pot, action, place))
+    ):
+        return mix, []
+    usual = _POT_WATER if not dry else _MUCH_WATER
+    if place.eaten:
+        usual = _COVERS if not dry else _POT_WATER
+    grams = draws.draw(step.water) if step.water is not None else pot.food_mass * draws.draw(usual, "pot water")
+    items, weights = [Item(place.part, place.line, "water in the pot", TAP_WATER)], [grams]
+    salt = step.salt
+    if salt is not None:
+        items.append(Item(place.part, place.line, "salt in the water", TABLE_SALT))
+        weights.append(draws.draw(salt))
+    elif "salted water" in step.marks:
+        items.append(Item(place.part, place.line, "salt in the water", TABLE_SALT))
+        weights.append(grams / 1000.0 * draws.draw(_SALTED, "salted water"))
+    water = mix_of_foods(items, np.stack(weights, axis=1))
+    return join([mix, water]), [Entry("added", water, "water in the pot, not listed")]
+
+
+def _boils(pot: Phases, action: str, place: Place) -> bool:
+    """Whether food without liquor boils in water, and not in its own juice as fruit with sugar does."""
+    juicy = sum(kind in ("fruit", "tomato", "sugar", "sauce") for kind in pot.kinds)
+    return place.drained or juicy * 2 < len(pot.kinds)
+
+
+def _takes(mix: Mixture, pot: Phases, action: str, draws: Sampler) -> tuple[Array, list[str]]:
+    """Water that dry food takes up when it boils [g], and how that is known."""
+    gained = -pot.water(pot.absorbed)  # what soaking has brought in counts
+    told = []
+    for at in pot.at(pot.food):
+        item, kind = mix.items[at], pot.kinds[at]
+        if kind not in WATER_TAKERS or item.cooked or not is_raw(item.food):
+            continue
+        entry = cooked_entry(item.food, action, words=item.text) if item.food else None
+        usual = prior(kind, "moist")
+        weight = entry.weight if entry is not None else usual.weight if usual is not None else Interval(2.0, 1.5, 2.6)
+        swollen = draws.draw(weight, ("yield", kind, action)) * mix.mass[:, at]
+        gained += np.maximum(swollen - mix.mass[:, at], 0.0)
+        told.append(f"{item.name} swells {weight.best:.2f} ({weight.low:.2f}–{weight.high:.2f}) times, {weight.basis}")
+    return np.maximum(gained, 0.0), told
+
+
+def cook_in_liquor(mix: Mixture, step: Step, action: str, draws: Sampler, goal: Array | None) -> Outcome:
+    """In liquor: exchange, swelling, shrinking of meat, and water that boils away."""
+    pot = sort_pot(mix)
+    minutes = minutes_of(step)
+    methods: list[str] = []
+    streams: list[Entry] = []
+    if action != "blanch" and not (pot.has_fat_bath and not pot.has_liquor):  # under fat nothing boils away
+        gone = boil_off(mix, way=action, minutes=minutes, covered="covered" in step.marks, draws=draws)
+        if goal is not None:
+            gone = np.maximum(mix.total_mass - goal, 0.0)
+        source = pot.liquor if pot.liquor.any() else np.ones(len(mix.items), dtype=bool)
+        held = pot.water(source)
+        share = np.clip(
+            np.divide(gone, held, out=np.zeros(draws.rows), where=held > 0.0), 0.0, 0.9 if pot.food.any() else 1.0
+        )
+        mix, water = take_constituent(mix, WATER, share[:, None] * source)
+        streams.append(Entry("evaporated water", water))
+        if goal is None:
+            methods.append(f"{float(water.total_mass[0]):.0f} g boils off in {minutes.best:.0f} min, {GUESSED}")
+        pot = sort_pot(mix)
+    if pot.liquor.any() and pot.food.any():
+        gained, told = _takes(mix, pot, action, draws)
+        gained = np.minimum(gained, 0.97 * pot.water(pot.liquor))
+        moved = (gained, _wilting(pot, action, draws))
+        outcome = soak(mix, minutes=minutes, celsius=BOILING, draws=draws, moved=moved)
+        mix = outcome.kept
+        methods += told or [outcome.method]
+    pot = sort_pot(mix)
+    flesh = shrink(mix, pot.at(pot.flesh), Heat(action, step.core, step.marks, step.text), draws)
+    if flesh.method:
+        methods.append(f"juice and fat go into the pot: {flesh.method}")
+    return Outcome(flesh.kept, tuple(streams), "; ".join(methods))
+
+
+def _wilting(pot: Phases, action: str, draws: Sampler) -> Array:
+    """Share of its water that each vegetable gives to the liquor, by its kind, shape (draws, items)."""
+    share = np.zeros((draws.rows, len(pot.mix.items)))
+    for at in pot.at(pot.food & ~pot.flesh):
+        kind, usual = pot.kinds[at], prior(pot.kinds[at], "moist")
+        water = float(pot.mix.weight[at, WATER])
+        if usual is None or kind in WATER_TAKERS or pot.mix.items[at].cooked or water <= 0.0:
+            continue
+        left = draws.draw(usual.weight, ("yield", kind, action), most=1.0)
+        share[:, at] = np.minimum((1.0 - left) / water, 0.9)
+    return share
+
+
+def steam(mix: Mixture, step: Step, draws: Sampler, goal: Array | None) -> Outcome:
+    """Over steam: meat and shellfish drip, vegetables keep what they have."""
+    pot = sort_pot(mix)
+    flesh = pot.at(pot.flesh)
+    if flesh and not pot.has_liquor:
+        return cook_dry(mix, flesh, Heat("steam", step.core, step.marks, step.text), draws, goal=goal)
+    return Outcome(mix, method="steamed: weight and what is dissolved stay")

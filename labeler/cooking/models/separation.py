@@ -1,0 +1,271 @@
+"""Draining, rinsing, squeezing, patting dry, skimming, straining, discarding: what is taken out of the pot, and how.
+
+What clings is a film on the surface of the food, so small pieces hold more of it. A film of 0.15 mm (0.05 to 0.3) gives
+a quarter of a gram of cooking water per gram of cooked spaghetti, which is the third of its sodium that rinsing takes
+away (Bianchi et al. 2019, Food Chem. 271:479); on other food it is a guess of the same kind.
+"""
+
+from __future__ import annotations
+
+import csv
+import re
+from dataclasses import dataclass, replace
+from functools import cache
+from pathlib import Path
+
+import numpy as np
+
+from labeler.cooking.models.immersion import washed_out
+from labeler.cooking.state.food_class import WATER_TAKERS, is_raw
+from labeler.cooking.state.geometry import shape_of
+from labeler.cooking.state.ledger import Entry
+from labeler.cooking.state.mixture import CONSTITUENTS, Array, Mixture, blank, column
+from labeler.cooking.state.phases import (
+    FAT,
+    SALT,
+    SOLUTE,
+    SUGAR,
+    WATER,
+    Mask,
+    Outcome,
+    Phases,
+    move,
+    sort_pot,
+    together,
+)
+from labeler.cooking.state.sampling import Sampler
+from labeler.foods.table import load_table
+from labeler.knowledge import Interval
+
+__all__ = ["discard_items", "drain", "drain_can", "pat", "pour_fat", "rinse", "squeeze", "strain"]
+
+DATA = Path(__file__).parents[1].joinpath("data")
+
+FILM = Interval(0.15, 0.05, 0.3)  # mm of liquid that clings to drained food
+PATTED = Interval(0.3, 0.1, 0.6)  # share of the film that patting dry leaves: common practice, no source
+WASHED = Interval(0.9, 0.7, 0.98)  # of the film's solutes that rinsing takes: common practice, no source
+SQUEEZED = Interval(0.3, 0.12, 0.5)  # share of the water that squeezing takes: common practice, no source
+SKIMMED = Interval(0.9, 0.6, 0.98)  # share of the floating fat that skimming takes: common practice, no source
+CAN_LIQUID = Interval(0.36, 0.30, 0.42)  # of a can of beans: its sodium falls by 36 % (Jones and Mount, IFT 2009)
+_FOOD_DENSITY = 1.05  # g/mL
+
+
+def _film(pot: Phases, draws: Sampler) -> Array:
+    """Liquid that clings to the food of a pot [g], shape (draws,)."""
+    area = np.zeros(draws.rows)  # times mm, in mL
+    mass = pot.mix.mass
+    for at in pot.at(pot.food):
+        area += mass[:, at] / _FOOD_DENSITY * shape_of(pot.mix.items[at]).surface
+    return area * draws.draw(FILM, "film")
+
+
+def _whole(mask: Mask, share: Array) -> Array:
+    """A fraction over draws, items and constituents that takes the same share of everything in some items."""
+    fraction = blank(len(share), len(mask))
+    fraction[:, mask] = share[:, None, None]
+    return fraction
+
+
+def drain(mix: Mixture, *, draws: Sampler, name: str = "") -> Outcome:
+    """Pour the liquid off: what clings stays with the food, and so does what food has taken up.
+
+    Free fat goes with the liquid. Without liquid in the pot nothing is poured but the fat.
+    """
+    pot = sort_pot(mix)
+    loose = pot.liquor | pot.fat
+    total = pot.liquor_mass + pot.mix.held[:, pot.fat].mean(axis=2).sum(axis=1)
+    if not loose.any() or not float(total[0]) > 0.0:
+        return Outcome(mix, method="nothing to pour off")
+    cling = _film(pot, draws)
+    share = np.minimum(np.divide(cling, total, out=np.zeros(draws.rows), where=total > 0.0), 0.5)
+    clinging, rest = move(mix, _whole(loose, share), "clinging")
+    poured = rest.select(pot.at(loose)).present()
+    kept = together([rest.select(pot.at(~loose)), clinging])
+    method = f"a film of {FILM.best:g} mm ({FILM.low:g}–{FILM.high:g}) clings, the rest of the liquid is poured off"
+    return Outcome(kept, (Entry("poured off", poured, name),), method)
+
+
+def pat(mix: Mixture, *, draws: Sampler) -> Outcome:
+    """Pat dry: most of the film goes."""
+    pot = sort_pot(mix)
+    if not pot.clinging.any():
+        return Outcome(mix, method="nothing clings")
+    wiped, kept = mix.split(_whole(pot.clinging, 1.0 - draws.draw(PATTED, "patted", most=1.0)))
+    return Outcome(kept, (Entry("discarded", wiped.present()),), "most of what clings is wiped off")
+
+
+def strain(mix: Mixture, *, draws: Sampler, name: str = "") -> Outcome:
+    """Keep the liquid and put the solids aside with what they hold."""
+    pot = sort_pot(mix)
+    loose = pot.liquor | pot.fat
+    if not loose.any():
+        return Outcome(mix, method="no liquid to strain")
+    total = pot.mass_of(loose)
+    share = np.minimum(np.divide(_film(pot, draws), total, out=np.zeros(draws.rows), where=total > 0.0), 0.3)
+    clinging, rest = move(mix, _whole(loose, share), "clinging")
+    solids = together([rest.select(pot.at(~loose)), clinging])
+    return Outcome(
+        rest.select(pot.at(loose)),
+        (Entry("discarded", solids.present(), name),),
+        "the solids go with what they have taken up and what clings to them",
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Rinsing:
+    pattern: re.Pattern[str]
+    sodium: Interval
+    calcium: float
+
+
+@cache
+def _rinsings() -> tuple[_Rinsing, ...]:
+    with (DATA / "rinsing.csv").open(encoding="utf-8", newline="") as stream:
+        rows = csv.DictReader((line for line in stream if not line.startswith("#")), escapechar="\\")
+        return tuple(
+            _Rinsing(
+                re.compile(row["pattern"], re.IGNORECASE),
+                Interval(float(row["sodium"]), float(row["sodium_low"]), float(row["sodium_high"])).scaled(0.01),
+                float(row["calcium"]) / 100.0,
+            )
+            for row in rows
+        )
+
+
+def rinse(mix: Mixture, *, minutes: Interval | None, draws: Sampler, times: int = 1) -> Outcome:
+    """Rinse under water: the film goes, and what the published losses say for canned and brined food.
+
+    Parameters
+    ----------
+    mix : Mixture
+    minutes : Interval or None
+        How long [min]; None is half a minute each time.
+    draws : Sampler
+    times : int
+        How often.
+    """
+    first = drain(mix, draws=draws)
+    pot = sort_pot(first.kept)
+    mix, taken = first.kept, []
+    time = minutes if minutes is not None else Interval(0.5, 0.25, 1.0).scaled(times)
+    fraction = blank(draws.rows, len(mix.items))
+    method = "the film is washed away, and what diffuses out meanwhile"
+    inside = pot.absorbed & ~pot.clinging
+    lost = washed_out(pot, draws.draw(time, "rinsing"), draws)
+    # Whole cells of raw food give nothing to a rinse; what was cooked, canned or brined does.
+    opened = np.array([bool(item.cooked) or not is_raw(item.food) for item in mix.items], dtype=bool) | inside.any()
+    for place in (SALT, SUGAR, SOLUTE):
+        fraction[:, pot.food & opened, place] = lost[:, pot.food & opened]
+        fraction[:, inside, place] = lost[:, pot.food].mean(axis=1, keepdims=True) if pot.food.any() else 0.0
+    fraction[:, pot.clinging] = draws.draw(WASHED, "washed", most=1.0)[:, None, None]
+    fraction[:, pot.clinging, WATER] = 0.0  # water takes the place of what is washed away
+    for at in pot.at(pot.food):
+        rule = _rinsing_of(mix.items[at].food)
+        if rule is not None:
+            long = min(1.0, time.best / 3.0) if rule.calcium else 1.0
+            gone = draws.draw(rule.sodium, ("rinsed", mix.items[at].food), most=1.0) * long
+            fraction[:, at, SALT] = gone
+            fraction[:, at, SOLUTE] = fraction[:, at, SUGAR] = gone * 0.8
+            method = f"published losses by rinsing: sodium −{100 * rule.sodium.best * long:.0f} %"
+            if rule.calcium:
+                mix, calcium = _part_of(mix, at, "CA", rule.calcium * long)
+                taken.append(calcium)
+    washed, kept = mix.split(fraction)
+    taken.append(washed.present())
+    streams = (*first.streams, Entry("poured off", together(taken)))
+    return Outcome(kept, streams, method)
+
+
+def _rinsing_of(food: str | None) -> _Rinsing | None:
+    if food is None:
+        return None
+    description = load_table().describe(food)
+    return next((rule for rule in _rinsings() if rule.pattern.search(description)), None)
+
+
+def _part_of(mix: Mixture, at: int, key: str, share: float) -> tuple[Mixture, Mixture]:
+    """Take a share of one nutrient out of one item: what stays, and what goes, which weighs nothing."""
+    composition = mix.composition.copy()
+    composition[at, :, column(key)] *= 1.0 - share
+    lost = mix.composition - composition
+    return replace(mix, composition=composition), replace(mix, composition=lost, weight=np.zeros_like(mix.weight))
+
+
+def drain_can(mix: Mixture, at: int, *, draws: Sampler, name: str = "") -> Outcome:
+    """Drain a can whose table entry is solids and liquid together.
+
+    The liquid is 36 % (30 to 42) of the can and carries its salt, sugar and other solutes in that share.
+    """
+    share = draws.draw(CAN_LIQUID, "can", most=0.9)
+    fraction = blank(draws.rows, len(mix.items))
+    for place in (SALT, SUGAR, SOLUTE):
+        fraction[:, at, place] = share
+    solutes = share * mix.weight[at, [SALT, SUGAR, SOLUTE]].sum()
+    fraction[:, at, WATER] = np.minimum((share - solutes) / max(mix.weight[at, WATER], 1e-9), 1.0)
+    poured, kept = mix.split(fraction)
+    method = f"{CAN_LIQUID.best:.0%} ({CAN_LIQUID.low:.0%}–{CAN_LIQUID.high:.0%}) of a can is its liquid"
+    return Outcome(kept, (Entry("poured off", poured.select([at]), name),), method)
+
+
+def squeeze(mix: Mixture, *, draws: Sampler) -> Outcome:
+    """Drain and squeeze: a share of the water in the food goes, with what is dissolved in it."""
+    first = drain(mix, draws=draws)
+    pot = sort_pot(first.kept)
+    share = draws.draw(SQUEEZED, "squeezed", most=0.9)
+    fraction = blank(draws.rows, len(first.kept.items))
+    for place in (WATER, SALT, SUGAR, SOLUTE):
+        fraction[:, pot.food | pot.absorbed, place] = share[:, None]
+    pressed, kept = first.kept.split(fraction)
+    method = f"{SQUEEZED.best:.0%} ({SQUEEZED.low:.0%}–{SQUEEZED.high:.0%}) of the water is pressed out"
+    return Outcome(kept, (*first.streams, Entry("poured off", pressed.present())), method)
+
+
+def pour_fat(mix: Mixture, *, draws: Sampler, left: Interval | None = None) -> Outcome:
+    """Take the free fat out: oil and butter that no food took up, and what came out of meat into the liquid.
+
+    `left` is what stays of it [g], where the cook says ("all but a tablespoon"); else a skimming leaves a tenth.
+    """
+    pot = sort_pot(mix)
+    dissolved = np.array([item.phase == "dissolved" for item in mix.items], dtype=bool)
+    taken = draws.draw(SKIMMED, "skimmed", most=1.0)
+    method = f"{SKIMMED.best:.0%} ({SKIMMED.low:.0%}–{SKIMMED.high:.0%}) of the free fat"
+    if left is not None:
+        free = pot.mass_of(pot.fat) + mix.constituent("fat")[:, dissolved].sum(axis=1)
+        stays = np.divide(draws.draw(left), free, out=np.ones(draws.rows), where=free > 0.0)
+        taken = np.clip(1.0 - stays, 0.0, 1.0)
+        method = f"all but {left.best:.3g} g of the free fat"
+    fraction = blank(draws.rows, len(mix.items))
+    fraction[:, pot.fat] = taken[:, None, None]
+    fraction[:, dissolved, FAT] = taken[:, None]
+    poured, kept = mix.split(fraction)
+    return Outcome(kept, (Entry("poured off", poured.present()),), method)
+
+
+def discard_items(mix: Mixture, places: list[int], *, stream: str = "discarded") -> Outcome:
+    """Take some items out with their share of what the food has absorbed, by the water that they hold."""
+    pot = sort_pot(mix)
+    chosen = np.zeros(len(mix.items), dtype=bool)
+    chosen[places] = True
+    fraction = blank(mix.draws, len(mix.items))
+    fraction[:, chosen] = 1.0
+    water = mix.held[:, :, WATER] * mix.weight[:, WATER]
+    # Water that was taken up is of what swells, where something does; what is dissolved spreads by all the water.
+    swells = np.array(
+        [kind in WATER_TAKERS and is_raw(item.food) for kind, item in zip(pot.kinds, mix.items, strict=True)]
+    )
+    swells &= pot.food
+    if swells.any():
+        dry = mix.mass * swells
+        holds = dry / np.maximum(dry.sum(axis=1, keepdims=True), 1e-9)
+        water = water + pot.water(pot.absorbed)[:, None] * holds
+    else:
+        holds = water
+    around = pot.food | (chosen & pot.liquor)
+    for place in range(len(CONSTITUENTS)):
+        by = holds if place == WATER else water
+        whole, part = by[:, around].sum(axis=1), by[:, chosen].sum(axis=1)
+        share = np.divide(part, whole, out=np.zeros(mix.draws), where=whole > 0.0)
+        fraction[:, pot.absorbed & ~chosen, place] = np.minimum(share, 1.0)[:, None]
+    taken, kept = mix.split(fraction)
+    names = ", ".join(sorted({mix.items[at].name for at in places}))
+    return Outcome(kept.present(), (Entry(stream, taken.present()),), f"{names} with what they have taken up")

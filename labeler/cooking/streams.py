@@ -1,0 +1,140 @@
+"""Streams that are used again: a brine that becomes a dressing, drippings that go into the gravy; each only once."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from labeler.cooking.aside import note_aside
+from labeler.cooking.state.food_class import FLESH, kind_of
+from labeler.cooking.state.ledger import Entry
+from labeler.cooking.state.mixture import Array
+from labeler.cooking.tasks import Task
+from labeler.cooking.work import Work
+from labeler.foods.model import WeighedLine, WeighedRecipe
+from labeler.foods.parts import kept_key
+from labeler.foods.words import words
+from labeler.knowledge import Problem
+from labeler.parsing.handling import Reading
+from labeler.parsing.model import Handling
+
+__all__ = ["Named", "catch", "dependencies", "part_named", "stream_named"]
+
+_DRIPPINGS = frozenset(words("drippings")) | frozenset(words("pan juices"))
+
+
+@dataclass
+class Named:
+    """A stream with a name, and what is left of it.
+
+    Parameters
+    ----------
+    name : str
+        What the cook calls it.
+    entry : Entry
+        The stream as it left.
+    part : str
+        Title of the part that it left.
+    into : str
+        Title of the part that it is meant for; empty where only a line can ask for it.
+    left : array (draws,)
+        Share that nothing has taken yet.
+    """
+
+    name: str
+    entry: Entry
+    part: str
+    into: str
+    left: Array
+    reused: float = 0.0
+
+    def take(self, share: Array, times: float) -> Entry:
+        """Take a share of the whole, `times` over; what is taken is not there any more."""
+        self.left = np.maximum(0.0, self.left - share * times)
+        self.reused = min(1.0, self.reused + float(share[0]) * times)
+        mix = self.entry.mix.scaled(share)
+        loose = mix.renamed([replace(item, phase="dissolved" if item.phase else "") for item in mix.items])
+        return Entry("added", loose, self.name)
+
+
+def part_named(name: str, titles: Sequence[str]) -> str | None:
+    """The title that some words mean: the same words, else the first title that has them all."""
+    wanted = kept_key(name)
+    if not wanted:
+        return None
+    keys = {title: kept_key(title) for title in titles}
+    exact = next((title for title, key in keys.items() if key == wanted), None)
+    return exact or next((title for title, key in keys.items() if wanted <= key), None)
+
+
+def stream_named(line: WeighedLine, streams: Sequence[Named], part: str) -> Named | None:
+    """The stream of another part that a line names, or None for an ordinary food."""
+    if line.kept is not None:
+        name, source = kept_key(line.kept.name), line.kept.part
+        return next((one for one in streams if one.part == source and kept_key(one.name) == name), None)
+    own = kept_key(line.line.name) or kept_key(line.line.text)
+    for stream in streams:
+        if stream.part == part or not own:
+            continue
+        if stream.entry.stream == "dripped" and own & _DRIPPINGS and own <= _DRIPPINGS | kept_key(stream.part):
+            return stream
+    return None
+
+
+def dependencies(
+    weighed: WeighedRecipe, readings: Sequence[Sequence[tuple[Handling, Reading]]]
+) -> Mapping[int, Sequence[int]]:
+    """For each part the parts whose streams it uses, by place."""
+    titles = [part.title for part in weighed.parts]
+    needs: dict[int, list[int]] = {}
+    roasts: list[int] = []
+    for at, sentences in enumerate(readings):
+        for _, reading in sentences:
+            for step in reading.steps:
+                goal = part_named(step.into, titles) if step.into and step.action in ("catch", "keep") else None
+                if goal is not None and goal != titles[at]:
+                    needs.setdefault(titles.index(goal), []).append(at)
+                if step.action in ("roast", "bake", "broil", "pan-fry", "smoke"):
+                    roasts.append(at)
+    for at, part in enumerate(weighed.parts):
+        for line in part.lines:
+            if line.kept is not None and line.kept.part in titles:
+                needs.setdefault(at, []).append(titles.index(line.kept.part))
+            elif line.part is None and kept_key(line.line.name) & _DRIPPINGS:
+                needs.setdefault(at, []).extend(source for source in roasts if source != at)
+    return needs
+
+
+def catch(work: Work, task: Task, others: Sequence[str]) -> None:
+    """ "Add the drippings": back into the pot that they came from, unless they go to another part.
+
+    Parameters
+    ----------
+    work : Work
+    task : Task
+    others : sequence of str
+        Titles of the other parts; one that the step names takes the drippings when it is made.
+    """
+    note_aside(work, task.step)
+    if task.step.into and part_named(task.step.into, others) is not None:
+        return
+    for at in range(len(work.stages) - 1, -1, -1):
+        stage = work.stages[at]
+        for entry in stage.streams:
+            if entry.stream == "dripped":
+                juice = entry.mix.renamed([replace(item, phase="dissolved") for item in entry.mix.items])
+                rest = tuple(one for one in stage.streams if one is not entry)
+                work.stages[at] = replace(stage, streams=rest)
+                work.pour_in(juice)
+                return
+    if any(item.phase == "dissolved" and kind_of(item.food) in FLESH for item in work.pot.items):
+        return  # they are in the pot already
+    work.problems.append(
+        Problem(
+            "no-drippings",
+            f"“{task.step.text}”: nothing has dripped in “{work.title}” so far, so nothing is added.",
+            task.line,
+        )
+    )

@@ -1,0 +1,1 @@
+"""What enters where, in what share, and what leaves and why: the method bound to the foods of the lines."""

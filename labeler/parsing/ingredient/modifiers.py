@@ -1,0 +1,368 @@
+"""What stands behind the name of the food: preparations, notes, other foods, the amount said again.
+
+"parsley, chopped", "(about 2 cups)", "or thyme", "plus more for dusting": each phrase finds its place in the reading.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+from labeler.parsing.ingredient.amounts import read_measures
+from labeler.parsing.ingredient.draft import Reading
+from labeler.parsing.ingredient.equivalent_amounts import say_again, take_parenthesis
+from labeler.parsing.ingredient.extraction import derivation_behind
+from labeler.parsing.ingredient.leading_amount import read_head
+from labeler.parsing.ingredient.name import is_preparation, only_describes, read_name, share_head
+from labeler.parsing.line_words import FILLING_OF, FORMS, PREPARATIONS, SIZE_OF
+from labeler.parsing.numbers import read_quantity
+from labeler.parsing.units import canonical_unit, kind
+
+__all__ = ["cut_tail", "join_choices", "join_foods", "list_foods", "other_food", "take_parentheses", "take_segment"]
+
+_PAREN = re.compile(r"\(([^()]*)\)")
+_SIZE_PAREN = re.compile(r"(?:about )?(small|medium|large|extra[ -]large|big)(?:[ -]sized?)?", re.I)
+_TO_TASTE = re.compile(
+    r"\b(?:or )?(?:more )?(?:(?:according )?to (?:suit )?(?:your (?:own )?)?taste|"
+    r"(?:as|if|when) (?:needed|required|desired|necessary|you like|you want)|to your liking|q\.s\.|quantum satis)",
+    re.I,
+)
+# Where the name ends: at a comma, a dash, a second sentence, or before words that open a remark.
+_TAIL = re.compile(
+    r",(?!(?<=\d,)\d)|;| -{1,2} |—|(?<=[a-z]) ?/ ?(?=\d)|(?<=[a-z]{3})\. (?=[A-Z])| (?=(?:for|"
+    r"to (?:serve|suit|taste|finish|garnish|coat|cover|season|grease|dust|drizzle|fill|make)|"
+    r"(?:as|if) (?:needed|required|desired|necessary|garnish|you)|as a |such as|like|preferably|plus|"
+    r"at (?:cool )?room temp\w*|per (?:person|serving|head|portion)|"
+    r"(?:cut|torn|sliced|chopped|broken|divided|diced) (?:in|into|on|crosswise|lengthwise|up)|"
+    r"see|until|about|approximately|approx|more (?:to|as|for|if)|that|which|who|each|enough (?:to|for)|depending|"
+    r"(?:about )?the size of|made (?:with|of|from)|"
+    r"(?:mixed|beaten|whisked|dissolved|stirred|blended|combined|seasoned|tossed|thinned|flavou?red) "
+    r"(?:with|in|into) |consisting|"
+    r"from (?:about )?(?:\d|half|one|two|an? )|"
+    r"in (?:\d|half|one|large|small|thin|thick|bite|chunks|pieces|strips|slices|wedges|quarters|cubes)|and \d)\b)",
+    re.I,
+)
+_SEGMENT_END = re.compile(r",(?!(?<=\d,)\d)|;|(?<=[a-z]) ?/ ?(?=\d)| —|—| -{1,2} ")
+_NOTE = re.compile(
+    r"(?:for|to|as|plus|optional|divided|preferably|such as|like|see|or|if|more|extra|additional|depending|about|"
+    r"approximately|not|available|recipe|from|with(?:out)?|and|any|homemade|store-bought|your|I|we|you|note|e\.g|i\.e|"
+    r"include|including|enough|(?:small|large|generous|good) amount|made|consisting|each|that|which|ideally|a |an |"
+    r"the |just|it|this)\b",
+    re.I,
+)
+_LISTING = re.compile(r"(?:such as|like|preferably|including|include|e\.g|i\.e|made|consisting)\b", re.I)
+# "X, Y or Z": what stands between is another food, not a preparation.
+_CHOICE = re.compile(r"(?:and/or|or) (.+)", re.I)
+_ENDS_IN_CHOICE = re.compile(r"[\w' -]+ (?:and/or|or) [\w' -]+", re.I)
+_NO_CHOICE = re.compile(
+    r"(?:to|more|other|another|any|less|so|as|a (?:mix|combination|little|bit|few)|whatever|your|if|at|in|until|use|"
+    r"substitute|just|for|from|with|without|enough|not|both|either|similar|larger|smaller|equivalent|the)\b",
+    re.I,
+)
+_OTHER_AMOUNT = re.compile(r"\b(?:or|and|plus)(?: \d[\d /.-]*)?$", re.I)
+_OR_COUNTED = re.compile(r" or (?=(?:about )?\d)", re.I)
+_GROUND_FOOD = re.compile(r"(?:freshly |coarsely |finely )?ground(?: \w+){1,2}", re.I)
+_AND_FOOD = re.compile(r"and (?:[^\W\d]+ ?){1,3}", re.I)
+_PARTICIPLE = re.compile(r"\w{3,}ed\b", re.I)
+# "plus 2 tablespoons for dusting" is more of the same; "plus 2 tablespoons more if needed" may never go in.
+_MORE_OF_IT = re.compile(
+    r"(?:more |extra |additional )?(?:for|to) (?!taste)(?!.*\b(?:if|needed|desired|optional)\b)", re.I
+)
+_SAYS_SIZE = re.compile(
+    r"(?:each |apiece )?(?:weigh(?:s|ing|ed) |of )?(?=(?:about |approx\.? |approximately |around |~ ?)?\d)", re.I
+)
+_CUT_SIZE = re.compile(r"\b(?:cut|chopped|sliced|diced|torn|broken)\b[^,]*$", re.I)
+_LENGTH = re.compile(r"(?:about )?[\d./ -]+(?:cm|mm|inch(?:es)?|in\.|\")(?!\w)", re.I)
+_FORM_AGAIN = FORMS | frozenset(["leaves", "kernels", "chunks", "flesh", "meat", "juice"])
+# "1 egg beaten with 2 tablespoons milk", "1 tablespoon cornflour dissolved in 2 tablespoons water"
+_MADE_WITH = re.compile(r"(\w+ed|beaten) (?:with|in(?:to)?) (?=(?:about )?(?:\d|an? |one |half ))", re.I)
+_WEIGHING = re.compile(r"\b(?:each )?weigh(?:s|ing|ed)? (?=(?:about |approx\.? |around |~ ?)?\d)", re.I)
+_GOES_ON = re.compile(r" (?:and|plus) (?=\d)")
+_AND_OR_COMMA = re.compile(r",? and |, ")
+_FURTHER = re.compile(r"(?:and|plus) (?=(?:about )?\d)", re.I)
+
+
+def take_segment(segment: str, reading: Reading) -> None:
+    """Sort a phrase behind the name: an amount, another food, a preparation, or a note."""
+    segment = segment.strip(" .,;:-—)")
+    if not segment:
+        return
+    filling = FILLING_OF.get(segment.lower())
+    if filling is not None and reading.amounts and kind(reading.amounts[0].unit) == "volume":
+        reading.amounts[0] = replace(reading.amounts[0], about=True, filling=filling)  # "1 tbsp flour, heaped"
+        return
+    other = _OR_COUNTED.search(segment)
+    if other is not None and is_preparation(segment):
+        take_segment(segment[: other.start()], reading)  # "2 shallots, minced or 1 small onion"
+        segment = segment[other.start() :].strip()
+    if reading.amounts and _takes_further(segment, reading):
+        return
+    made = _MADE_WITH.search(segment)
+    if made is not None and _takes_food(segment[made.end() :], reading):
+        reading.preparations.append(segment[: made.end(1)])
+        return
+    if _TO_TASTE.search(segment) is not None:
+        reading.to_taste = reading.to_taste or not reading.amounts
+        reading.notes.append(segment)
+        return
+    if reading.amounts and (_takes_amount(segment, reading) or _takes_food(segment, reading)):
+        return
+    if segment.lower().removeprefix("of ") == "each" and reading.amounts:
+        last = reading.amounts[-1]
+        if last.role == "same" and kind(reading.amounts[0].unit) == "count" != kind(last.unit):
+            reading.amounts[-1] = replace(last, role="each")  # "4 fillets, 6 ounces each"
+        else:
+            reading.each = True  # "1 teaspoon salt and pepper each"
+        return
+    weighing = _WEIGHING.search(segment) if reading.amounts else None
+    if weighing is not None and _takes_amount(segment[weighing.start() :], reading):
+        segment = segment[: weighing.start()].strip().removesuffix("and").strip()  # "4 inches thick and weighing 5 lbs"
+        if not segment:
+            return
+    listing = bool(reading.notes) and _LISTING.match(reading.notes[-1]) is not None
+    if listing and not is_preparation(segment) and not _PARTICIPLE.match(segment):
+        reading.notes[-1] += f", {segment}"  # "such as oyster, maitake and shiitake"
+        return
+    choice = _CHOICE.match(segment)
+    if choice is not None and not is_preparation(choice[1]) and _NO_CHOICE.match(choice[1]) is None:
+        reading.alternatives.append(other_food(choice[1], reading))
+    elif (_NOTE.match(segment) or segment[0].isdigit()) and not is_preparation(segment):
+        reading.notes.append(segment)
+    else:
+        reading.preparations.append(segment)
+
+
+def _takes_further(segment: str, reading: Reading) -> bool:
+    """Whether a phrase goes on with a number behind "plus" or "and": more of the food, or a second food, which is said.
+
+    "2 cups flour, plus 2 tablespoons" is more of it; "2 eggs plus 1 egg yolk" is two foods.
+    """
+    further = _FURTHER.match(segment)
+    if further is None:
+        return False
+    measures = read_measures(segment, further.end(), role="plus")
+    quantity = read_quantity(segment, further.end()) if measures is None else None
+    end = measures.end if measures is not None else quantity.end if quantity is not None else len(segment)
+    rest = segment[end:].strip(" ,.")
+    main = reading.amounts[0]
+    if measures is not None and not rest and kind(measures.amounts[0].unit) == kind(main.unit) != "count":
+        reading.amounts += measures.amounts
+        return True
+    reading.notes.append(segment)
+    if _chooses(reading):
+        return True
+    alike = measures is not None and kind(measures.amounts[0].unit) == kind(main.unit) != "count"
+    if measures is not None and alike and (_MORE_OF_IT.match(rest) or _only_done(rest)):
+        reading.amounts += measures.amounts  # "plus 2 tablespoons for dusting"
+        return True
+    if rest and not _NOTE.match(rest) and not is_preparation(rest):
+        _take_food(segment[further.end() :], reading)
+    return True
+
+
+def _only_done(phrase: str) -> bool:
+    """Whether a phrase is nothing but what is done to the food: "melted", "whipped"."""
+    return (is_preparation(phrase) and only_describes(phrase)) or _PARTICIPLE.fullmatch(phrase) is not None
+
+
+def _take_food(phrase: str, reading: Reading) -> None:
+    """Put down a second food with its amount, and say that it was read as one."""
+    reading.further.append(phrase)
+    reading.problem("two-foods", f"“{phrase}” is read as a second food; write it on a line of its own to be sure.")
+
+
+def _chooses(reading: Reading) -> bool:
+    """Whether the line offers another food with its own amount: what follows may belong to that one."""
+    return any(_OR_COUNTED.match(f" {note}") for note in reading.notes)
+
+
+def _takes_food(segment: str, reading: Reading) -> bool:
+    """Whether a phrase is a second food with a weight or a volume of its own: "1/2 tsp salt, 1/4 tsp pepper"."""
+    measures = read_measures(segment, 0)
+    if measures is None or kind(measures.amounts[0].unit) not in ("mass", "volume"):
+        return False
+    rest = _GOES_ON.split(segment[measures.end :].strip(" ,.").removeprefix("of "))[0]
+    if measures.amounts[0].role == "each" or ":" in rest or _chooses(reading):
+        return False
+    water = rest.lower().rsplit(" ", 1)[-1] == "water"  # boiling, chilled: it is a food however it is
+    if not water and (not _is_food(rest) or any(word.lower() in PREPARATIONS for word in rest.split())):
+        return False  # "1 pound bacon, 2 tablespoons fat reserved"
+    reading.notes.append(segment)
+    _take_food(segment, reading)
+    return True
+
+
+def _takes_amount(segment: str, reading: Reading) -> bool:
+    """Whether a phrase says the amount again ("about 2 cups", "each about 4 pounds", "2 cups chopped"); taken if so."""
+    opening = _SAYS_SIZE.match(segment)
+    start = opening.end() if opening is not None else 0
+    role = "each" if opening is not None and "each" in opening[0].lower() else "same"
+    measures = read_measures(segment, start, role=role)
+    if measures is None or kind(measures.amounts[0].unit) == "length":
+        return False
+    measured = ("mass", "volume")
+    if kind(measures.amounts[0].unit) not in measured and kind(reading.amounts[0].unit) not in measured:
+        return False
+    rest = segment[measures.end :].strip(" ,").removeprefix("of ")
+    if not rest or is_preparation(rest) or only_describes(rest) or rest.rsplit(" ", 1)[-1].lower() in _FORM_AGAIN:
+        reading.preparations += [rest] if rest else []
+    elif segment.lower().startswith("about ") or rest.lower().endswith(reading.food.lower().rsplit(" ", 1)[-1] or "-"):
+        reading.notes.append(rest)  # "12 drumsticks, about 3 pounds chicken", "2 cups flour/250 g plain flour"
+    else:
+        return False
+    say_again(list(measures.amounts), reading)
+    return True
+
+
+def other_food(phrase: str, reading: Reading) -> str:
+    """The food that a phrase behind "or" offers; an amount of its own ("or 1 teaspoon dried thyme") is noted."""
+    own = Reading(reading.number)
+    rest = phrase[read_head(phrase, own) :].strip(" ,")
+    if own.amounts:
+        reading.notes.append(f"or {phrase}")
+    return read_name(rest.removeprefix("of ")).name if rest else ""
+
+
+def take_parentheses(text: str, reading: Reading) -> str:
+    """Take every parenthesis out of the rest of a line and sort what it says."""
+    for _ in range(50):
+        found = _PAREN.search(text)
+        if found is None:
+            break
+        inside = found[1].strip(" .,;")
+        before, behind = text[: found.start()].rstrip(), text[found.end() :].lstrip()
+        choice = _CHOICE.fullmatch(inside)
+        if choice is not None and behind[:1].isalpha() and only_describes(choice[1]):
+            text = f"{before} {inside} {behind}"  # "fresh (or dried) bay leaves"
+            continue
+        if _OTHER_AMOUNT.search(before) or (_AND_FOOD.fullmatch(inside) and not is_preparation(inside[4:])):
+            text = f"{before} {inside} {behind}"  # "or 2 (28-ounce) cans": speaks of the other food
+            continue
+        text = f"{before}{behind}" if behind[:1] in (",", ";", ".") else f"{before} {behind}".strip()
+        if _CUT_SIZE.search(before) and _LENGTH.match(inside):
+            reading.preparations.append(inside)  # "chopped in 3/4-inch (2 cm) pieces"
+            continue
+        if inside and not _take_inside(inside, reading):
+            pieces = [piece.strip() for piece in inside.split(",")]
+            left = [piece for piece in pieces if not _take_inside(piece, reading)] if len(pieces) > 1 else pieces
+            if left:
+                said = ", ".join(left)
+                reading.to_taste = reading.to_taste or (_TO_TASTE.search(said) is not None and not reading.amounts)
+                reading.notes.append(said)
+    opening = text.find("(")
+    if opening >= 0:
+        reading.notes.append(" ".join(text[opening:].replace("(", " ").replace(")", " ").split()))
+        text = text[:opening].strip()
+    return text.replace(")", " ").strip()
+
+
+def _take_inside(inside: str, reading: Reading) -> bool:
+    """Whether what stands in a parenthesis is a size, an amount, a preparation or another food; taken over if so."""
+    size = _SIZE_PAREN.fullmatch(inside)
+    if size is not None and reading.size is None:
+        reading.size = SIZE_OF[size[1].lower().replace(" ", "-")]
+        return True
+    if reading.amounts and reading.derived is None:
+        derived = derivation_behind(inside)
+        if derived is not None:
+            reading.derived = derived.what
+            return True
+    if reading.amounts and take_parenthesis(inside, reading):
+        return True
+    if is_preparation(inside) and "," not in inside:
+        take_segment(inside, reading)
+        return True
+    choice = _CHOICE.fullmatch(inside)
+    if choice is not None and len(inside.split()) <= 5 and "," not in inside and not _NO_CHOICE.match(choice[1]):
+        reading.alternatives.append(other_food(choice[1], reading))
+        return True
+    return False
+
+
+def cut_tail(rest: str) -> tuple[str, list[str]]:
+    """The phrase that names the food, and the phrases behind it."""
+    start = 0
+    while True:
+        found = _TAIL.search(rest, start)
+        if found is None:
+            return rest, []
+        name = rest[: found.start()]
+        if _FURTHER.match(rest, found.end()):
+            break  # "1 red and 1 green pepper"
+        if only_describes(name.replace(",", " ")) and rest[found.end() :].strip():
+            start = found.end()  # "boneless, skinless chicken breasts", "peeled, diced tomatoes"
+            continue
+        break
+    tail: list[str] = []
+    position = found.end()
+    while True:
+        found = _SEGMENT_END.search(rest, position)
+        while found is not None and "/" in found[0] and canonical_unit(rest[: found.start()].rsplit(" ", 1)[-1]):
+            found = _SEGMENT_END.search(rest, found.end())  # "2 tablespoons/30 ml cream" is one amount
+        piece = rest[position : found.start()] if found is not None else rest[position:]
+        if piece.strip():
+            tail.append(piece.strip())
+        if found is None:
+            return name, tail
+        position = found.end()
+
+
+def list_foods(name: str, tail: list[str]) -> tuple[str, list[str]]:
+    """The foods of "1 teaspoon each cumin, coriander and salt" as one name joined by "and", and the tail behind.
+
+    A noun that only the last of them carries is theirs too: "1 each red and green pepper".
+    """
+    said = [name]
+    for at, segment in enumerate(tail):
+        if is_preparation(segment) or only_describes(segment) or _NOTE.match(segment.removeprefix("and ")):
+            tail = tail[at:]
+            break
+        said.append(segment.removeprefix("and "))
+    else:
+        tail = []
+    foods = [food for phrase in said for food in _AND_OR_COMMA.split(phrase) if food]
+    if len(foods) > 1 and not any(is_preparation(food) and only_describes(food) for food in foods):
+        foods = share_head(foods)
+    return " and ".join(foods), tail
+
+
+def join_foods(name: str, tail: list[str], reading: Reading) -> tuple[str, list[str]]:
+    """Of a line without an amount that lists foods ("paprika, salt and pepper to taste") the foods as one name.
+
+    Returns the foods joined by "and" and the tail that is left; the phrase unchanged where it is no such list.
+    """
+    foods = [name]
+    for at, segment in enumerate(tail):
+        bare = _TO_TASTE.sub("", segment).strip()
+        said = bare.removeprefix("and ").split(" and ")
+        if not all(1 <= len(food.split()) <= 3 and _is_food(food) for food in said):
+            return " and ".join(foods), tail[at:]
+        if bare != segment:
+            reading.to_taste = True
+            reading.notes.append(segment[len(bare) :].strip(" ,") if segment.startswith(bare) else segment)
+        foods += said
+    return " and ".join(foods), []
+
+
+def _is_food(phrase: str) -> bool:
+    """Whether a short phrase may be a food of its own: neither a preparation nor a remark, a quality or a form."""
+    if _GROUND_FOOD.fullmatch(phrase):
+        return True
+    last = phrase.rsplit(" ", 1)[-1].lower()
+    described = is_preparation(phrase) or only_describes(phrase) or _NOTE.match(phrase) or _PARTICIPLE.match(phrase)
+    return not described and last not in FORMS and not any(character.isdigit() for character in phrase)
+
+
+def join_choices(name: str, tail: list[str]) -> tuple[str, list[str]]:
+    """Join "parsley, basil or cilantro" into one phrase of choices again; returns it and the tail that is left."""
+    if not tail or " or " not in " ".join(tail):
+        return name, tail
+    for at, segment in enumerate(tail[:3]):
+        if is_preparation(segment) or _NOTE.match(segment) or any(character.isdigit() for character in segment):
+            return name, tail
+        if _ENDS_IN_CHOICE.fullmatch(segment):
+            words = segment.lower().split()
+            if len(words) > 7 or any(is_preparation(word) for word in words) or len(name.split()) > 4:
+                return name, tail
+            return " or ".join([name, *tail[: at + 1]]), tail[at + 1 :]
+    return name, tail

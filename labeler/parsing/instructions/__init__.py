@@ -1,0 +1,1 @@
+"""The sentences of the method, read once into typed instructions."""

@@ -1,0 +1,142 @@
+"""What a row of a recipe's text is where no mark says so: an ingredient, a step, how much it makes, a time, a heading.
+
+The safe mistake is the rule: whatever does not show that it is something else is an ingredient, for an ingredient that
+is lost takes its allergens with it. So a step must open with a deed in its plain form ("toast the almonds"); a
+participle ("toasted almonds") only says in which state a food goes in.
+"""
+
+from __future__ import annotations
+
+import csv
+import re
+from functools import cache
+from pathlib import Path
+
+from labeler.parsing.headings import opens_what
+
+__all__ = ["bare_row", "row_kind", "says_yield"]
+
+_MARKS = re.compile(r"^(?:#{1,6}\s+|[-*+>•·–—▢☐]\s*)+")
+_STEP_NUMBER = re.compile(r"^(?:step\s*\d{1,2}\s*[.):-]?|\d{1,2}\s*[.):](?!\d))\s*", re.IGNORECASE)
+_NUMBER = r"(?:\d[\d/.,½¼¾ -]*|an?|one|two|three|four|five|six|eight|ten|twelve)"
+_PEOPLE = r"(?:servings?|portions?|people|persons?|helpings?|guests)"
+_YIELD = re.compile(
+    r"^(?:recipe |this )?(?P<word>serves|servings?|makes|yields?|portions?|feeds)\b\s*[:\-–]?\s*(?P<what>.*\w.*)$"
+    rf"|^(?P<many>(?:for |enough for )?(?:about )?{_NUMBER}(?:\s*(?:to|or|-|–)\s*\d+)? {_PEOPLE})\.?$",
+    re.IGNORECASE,
+)
+_TIME_OF = (
+    r"(?:prep(?:aration)?|cook(?:ing)?|total|active|bake|baking|rest(?:ing)?|chill(?:ing)?|inactive|hands[- ]on|"
+    r"marinat(?:e|ing)|soak(?:ing)?|standing|rising|proving|ready in|takes)"
+)
+_DURATION = r"(?:about |under )?\d[\d/.,½¼¾ -]*\s*-?\s*(?:seconds?|secs?|minutes?|mins?|m|hours?|hrs?|h|days?)\b\.?"
+_TIMES = re.compile(
+    rf"^{_TIME_OF}(?: time)?\s*[:\-–]\s*\S.*$|^{_TIME_OF} time\b.*$"
+    rf"|^(?:{_TIME_OF}\s*)?(?:time\s*)?[:\-–]?\s*{_DURATION}(?:[\s,;|/+&]*(?:and )?(?:{_TIME_OF}\s*)?(?:time)?[:\s]*"
+    rf"{_DURATION})*(?:\s*(?:{_TIME_OF}|in total))?$",
+    re.IGNORECASE,
+)
+_ABOUT_IT = re.compile(
+    r"^(?:course|cuisine|category|keywords?|author|by|difficulty|calories|rating|print|pin|equipment|source)\s*[:–]"
+    r".{0,80}$|^(?:print|pin(?: it)?|jump to recipe|save recipe|print recipe|pin recipe|rate this recipe|easy|"
+    r"https?://\S+)$",
+    re.IGNORECASE,
+)
+# What shows that a thing-word is a deed, and that nothing is counted behind a deed.
+_ACTED_ON = re.compile(
+    r"(?:the|a|an|your|it|them|this|these|each|both|all|everything|any|some|until|till|well|again|lightly|together|"
+    r"through)\b",
+    re.IGNORECASE,
+)
+_WITHOUT_FOOD = re.compile(
+    r"(?:in|into|on|onto|over|under|at|to|for|with|without|by|from|through|between|aside|off|out|up|down|back|gently|"
+    r"and|then|\w+ly)\b",
+    re.IGNORECASE,
+)
+_OF = re.compile(r"(?:of|from)\b", re.IGNORECASE)
+_COUNTED = re.compile(r"[\d½¼¾⅓⅔⅛]")
+_CLOCK = re.compile(
+    r"(?:for\s+)?(?:about\s+)?(?<![\d.])[\d½¼¾][\d½¼¾/. -]*(?:to\s+\d+\s*)?"
+    r"(?:minutes?|mins?|hours?|hrs?|h|seconds?|secs?|days?|°|[cf])(?:\b|(?<=°))",
+    re.IGNORECASE,
+)
+_PROSE = re.compile(r"(?:i|we|my|our|this|these|it|it's|you|they|she|he|there|here|that's)\b", re.IGNORECASE)
+_IN_A_BOWL = re.compile(r"(?:in|into|on|to|for|with|as|if) (?:a|an|the|your|another)\b", re.IGNORECASE)
+
+
+@cache
+def _words() -> dict[str, frozenset[str]]:
+    with (Path(__file__).with_name("data") / "row_words.csv").open(encoding="utf-8", newline="") as file:
+        rows = csv.DictReader(line for line in file if not line.startswith("#"))
+        return {row["class"]: frozenset(row["words"].split()) for row in rows}
+
+
+def bare_row(row: str) -> str:
+    """A row without the mark or the step number that it opens with."""
+    return _STEP_NUMBER.sub("", _MARKS.sub("", row.strip())).strip()
+
+
+def says_yield(row: str) -> str:
+    """How much a row says that the recipe makes ("12 rolls", "4 servings"); empty where it says no such thing."""
+    said = bare_row(row)
+    found = _YIELD.match(said) if len(said) <= 80 else None
+    if found is None:
+        return ""
+    if found["many"]:
+        return re.sub(r"^(?:enough )?for\s+", "", found["many"], flags=re.IGNORECASE)
+    what, word = found["what"].strip(" ."), found["word"].lower()
+    if word in ("serves", "feeds", "servings", "serving", "portions", "portion") and not re.search(
+        _PEOPLE, what, re.IGNORECASE
+    ):
+        return f"{what} servings"
+    return what
+
+
+def row_kind(row: str) -> str:
+    """What an unmarked row is.
+
+    Parameters
+    ----------
+    row : str
+        One row of a text, with or without a bullet or a step number.
+
+    Returns
+    -------
+    str
+        ``"heading"`` (see `labeler.parsing.headings`), ``"yield"`` ("Serves 4"), ``"time"`` ("Prep time 10 min"),
+        ``"about"`` ("Difficulty: easy"), ``"step"`` ("Toast the almonds"), ``"prose"`` ("My aunt made this on
+        Sundays."), else ``"ingredient"``.
+    """
+    said = bare_row(row)
+    if opens_what(said):
+        return "heading"
+    if says_yield(said):
+        return "yield"
+    if _TIMES.match(said):
+        return "time"
+    if _ABOUT_IT.match(said):
+        return "about"
+    if _is_step(said):
+        return "step"
+    return "prose" if _PROSE.match(said) and len(said.split()) >= 4 else "ingredient"
+
+
+def _is_step(said: str) -> bool:
+    words = re.findall(r"[^\W\d_]+(?:[-'’][^\W\d_]+)*|[\d½¼¾⅓⅔⅛].*|[,:]", said.lower())
+    known = _words()
+    at = 0
+    while at < len(words) and (words[at] in known["opening"] or words[at] in (",", "and") or words[at].endswith("ly")):
+        at += 1
+    if at == len(words) or _COUNTED.match(said):
+        return False
+    first, behind = words[at], " ".join(words[at + 1 :])
+    if first in known["thing"]:
+        return "(" not in said and (_ACTED_ON.match(behind) is not None or _CLOCK.match(behind) is not None)
+    rest = behind.lstrip(", ")
+    goes_on = _ACTED_ON.match(rest) is not None or _CLOCK.search(rest) is not None
+    if first in known["deed"]:
+        # "slice of ham", "peel 1 lemon" and "cut green beans" speak of a food; "chop onions" may be either.
+        tells = goes_on or not rest or _WITHOUT_FOOD.match(rest) is not None or said.endswith(".")
+        return tells and not _OF.match(rest) and (not _COUNTED.match(rest) or _CLOCK.match(rest) is not None)
+    opened = words[0] in known["opening"] or _IN_A_BOWL.match(said) is not None
+    return opened and any(word in known["deed"] for word in words[1:])
