@@ -1,0 +1,240 @@
+"""The method as a flow: what enters where and in what share, what leaves and why, what is the dish.
+
+A `Flow` has one `PartFlow` for each part of the recipe. A part is a list of nodes in the order in which they are done;
+each takes portions of lines, of unlisted foods and of earlier nodes, and gives two things: what goes on (`Port.KEPT`)
+and what was parted from it (`Port.OFF`: the brine of a drained food, the fat that was skimmed, the pot that food was
+lifted out of). Whatever no node takes is either the dish or leaves; the flow says which, and why.
+
+Laws: no node takes from a later one; the shares of a source sum to at most 1, and what they leave is in the dish or
+leaves; every string here is for showing.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from enum import Enum
+
+from labeler.knowledge import Interval, Problem
+from labeler.parsing.instructions.model import Mark, Span, Unread
+
+__all__ = [
+    "Basis",
+    "Departure",
+    "Fate",
+    "Flow",
+    "FromLine",
+    "FromNode",
+    "FromUnlisted",
+    "Node",
+    "PartFlow",
+    "Port",
+    "Portion",
+    "Reading",
+    "Settings",
+    "Source",
+    "Unlisted",
+]
+
+
+class Basis(Enum):
+    """How a node or a departure is known."""
+
+    WRITTEN = "written"
+    IMPLIED = "implied"  # what is written takes it for granted
+    ASSUMED = "assumed"  # a choice between readings
+
+
+class Port(Enum):
+    """Which of the two results of a node."""
+
+    KEPT = "kept"
+    OFF = "off"
+
+
+class Fate(Enum):
+    """Why something leaves."""
+
+    NAMED = "named"  # the words say so
+    TRADE = "trade"  # its class leaves by trade: bath, brine, rinse, bones, spent aromatics, frying fat
+    INFERRED = "inferred"  # the best of several readings
+
+
+@dataclass(frozen=True, slots=True)
+class FromLine:
+    """An ingredient line: its place in its part, and which of its foods (0 the main one)."""
+
+    index: int
+    food: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class FromUnlisted:
+    """A food that only the method names: its place in `PartFlow.unlisted`."""
+
+    index: int
+
+
+@dataclass(frozen=True, slots=True)
+class FromNode:
+    """One of the two results of an earlier node: the node's place in `PartFlow.nodes`."""
+
+    node: int
+    port: Port = Port.KEPT
+
+
+Source = FromLine | FromUnlisted | FromNode
+
+
+@dataclass(frozen=True, slots=True)
+class Portion:
+    """What a node takes of a source.
+
+    Parameters
+    ----------
+    source : Source
+    share : Interval or None
+        Part of the whole source, 0 to 1; None for all that is left of it.
+    grams, millilitres : Interval or None
+        So much of it instead, never more than there is [g], [mL].
+    all_but : bool
+        True where the amount is what stays behind.
+    basis : Basis
+    """
+
+    source: Source
+    share: Interval | None = None
+    grams: Interval | None = None
+    millilitres: Interval | None = None
+    all_but: bool = False
+    basis: Basis = Basis.WRITTEN
+
+
+@dataclass(frozen=True, slots=True)
+class Unlisted:
+    """A food that the method adds and no line lists.
+
+    Parameters
+    ----------
+    name : str
+        In the cook's words.
+    food : str or None
+        Table id.
+    grams : Interval or None
+        What is assumed of it [g]; None where nobody knows, and then it makes lower bounds.
+    span : Span
+    reason : str
+        Where the amount comes from.
+    """
+
+    name: str
+    food: str | None
+    grams: Interval | None
+    span: Span
+    reason: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Settings:
+    """The figures of a node, as `Instruction` explains them."""
+
+    minutes: Interval | None = None
+    celsius: Interval | None = None
+    core: Interval | None = None
+    grams: Interval | None = None
+    millilitres: Interval | None = None
+    share: Interval | None = None
+    pieces: Interval | None = None
+    piece: str = ""
+    water: Interval | None = None
+    salt: Interval | None = None
+    marks: frozenset[Mark] = frozenset()
+
+
+@dataclass(frozen=True, slots=True)
+class Node:
+    """One thing that is done to one heap of food.
+
+    Parameters
+    ----------
+    action : str
+        Id of a row of actions.csv; "gather" where food only comes together.
+    inputs : tuple of Portion
+    settings : Settings
+    selects : tuple of FromLine or FromUnlisted
+        Which foods the action is about, where it is not about the whole heap: what is lifted out, taken away, coated.
+    coats : tuple of FromLine or FromUnlisted or FromNode
+        What the selected foods are coated with.
+    text, span
+        The words that ask for it.
+    vessel : str
+    basis : Basis
+    why : str
+        What is taken for granted, to show.
+    drained : bool
+        True where the liquid around the food goes before anything else is cooked.
+    served_last : bool
+        True where nothing is cooked or added after it.
+    name : str
+        What its result is called.
+    """
+
+    action: str
+    inputs: tuple[Portion, ...]
+    settings: Settings = field(default_factory=Settings)
+    selects: tuple[Source, ...] = ()
+    coats: tuple[Source, ...] = ()
+    text: str = ""
+    span: Span = field(default_factory=lambda: Span(1))
+    vessel: str = ""
+    basis: Basis = Basis.WRITTEN
+    why: str = ""
+    drained: bool = False
+    served_last: bool = False
+    name: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Departure:
+    """What leaves: all that is left of a source that no node takes and that is not in the dish.
+
+    `name` is what the cook calls it where another part may use it ("brine", "drippings"); `into` the title of the part
+    that it is meant for.
+    """
+
+    source: Source
+    fate: Fate
+    basis: Basis = Basis.WRITTEN
+    span: Span | None = None
+    name: str = ""
+    into: str = ""
+    kept: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """Another way to read the method that would change the figures."""
+
+    probability: float
+    question: str
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class PartFlow:
+    """The flow of one part; `dish` are the sources whose rest is the part as made."""
+
+    title: str
+    nodes: tuple[Node, ...]
+    unlisted: tuple[Unlisted, ...] = ()
+    dish: tuple[Source, ...] = ()
+    leaves: tuple[Departure, ...] = ()
+    unread: tuple[Unread, ...] = ()
+    readings: tuple[Reading, ...] = ()
+    problems: tuple[Problem, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Flow:
+    """The flow of a recipe, part by part in the order of the file."""
+
+    parts: tuple[PartFlow, ...]

@@ -1,0 +1,222 @@
+"""The types of the method as read: instructions, the foods they mention, and the figures they state.
+
+English ends here. What leaves this package is enumerations, numbers and words to show; nothing downstream reads a
+sentence again but to show it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from enum import Enum
+
+from labeler.knowledge import Interval
+
+__all__ = ["Extent", "Instruction", "Mark", "Mention", "Mood", "Quantity", "Role", "Span", "Unread"]
+
+
+class Mood(Enum):
+    """How an instruction is meant."""
+
+    DO = "do"  # it is done
+    MAY = "may"  # the cook may do it: "optionally"
+    IF = "if"  # it corrects: "if it is too thick, add water"
+    NOT = "not"  # it is not done: "do not rinse"
+    SAYS = "says"  # it says how the food is by then: "the juices should run clear"
+
+
+class Role(Enum):
+    """What a food that an instruction mentions is to it."""
+
+    OBJECT = "object"  # what is acted on
+    WITH = "with"  # what comes to it
+    INTO = "into"  # where it goes
+    OUT_OF = "out of"  # where it comes from
+    EXCEPT = "except"  # what is left out
+    EVIDENCE = "evidence"  # what only tells when it is done
+
+
+class Extent(Enum):
+    """How much of a food an instruction takes."""
+
+    ALL = "all"  # all that there is of it, or all that is left
+    SHARE = "share"
+    AMOUNT = "amount"
+    REST = "rest"
+    SOME = "some"  # an amount that nobody says
+    FILM = "film"  # what greases a tin or brushes a surface
+    ALL_BUT = "all but"  # an amount that stays behind
+
+
+class Mark(Enum):
+    """A plain fact of an instruction that changes what it does."""
+
+    COVERED = "covered"
+    UNCOVERED = "uncovered"
+    STIRRED = "stirred"
+    SALTED_WATER = "salted water"
+    WATER = "water"  # it happens in water that no line may list
+    RACK = "rack"
+    PAPER = "paper"
+    FRIDGE = "fridge"
+    RARE = "rare"
+    MEDIUM_RARE = "medium rare"
+    MEDIUM = "medium"
+    WELL_DONE = "well done"
+    HARD = "hard"  # at a rolling boil
+    GENTLE = "gentle"
+    IN_ITS_LIQUID = "in its liquid"
+    CHANGED_WATER = "changed water"
+    SETTING_POINT = "setting point"
+    DRY = "until dry"  # until its liquid has gone
+    BY_LOSS = "by loss"
+    OUT = "out"  # what is named goes, and not what is left: "strain out the bones"
+    TO_THE_BOIL = "to the boil"
+    IN_OVEN = "in the oven"
+    IN_POT = "in the pot"
+    OFF_HEAT = "off the heat"
+    TWICE = "twice"
+    SEVERAL_TIMES = "several times"
+    TO_TASTE = "to taste"
+    FOR_LATER = "for later"  # it is not part of what is served today
+    SAME_VESSEL = "same vessel"
+    NEW_VESSEL = "new vessel"
+    BACK = "back"  # it returns to where it was
+    THROWN_AWAY = "thrown away"
+    KEPT = "kept"
+    EACH = "each"
+    LIGHTLY = "lightly"
+    FRESH = "fresh"  # in fresh water
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """Where words stand: number of their line in the file, from 1, and first and behind-last character in it."""
+
+    line: int
+    start: int = 0
+    end: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Quantity:
+    """How much of a food is meant.
+
+    Parameters
+    ----------
+    extent : Extent
+    share : Interval or None
+        Part of the whole, 0 to 1.
+    grams, millilitres : Interval or None
+        Weight [g] or volume [mL].
+    count : Interval or None
+        Number of pieces.
+    """
+
+    extent: Extent = Extent.ALL
+    share: Interval | None = None
+    grams: Interval | None = None
+    millilitres: Interval | None = None
+    count: Interval | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Mention:
+    """A noun phrase of an instruction.
+
+    Parameters
+    ----------
+    text : str
+        The phrase as written, to show.
+    name : str
+        The phrase without articles, amounts and what was done to it: what is looked up.
+    role : Role
+    quantity : Quantity
+    members : tuple of Mention
+        What the phrase itself lists ("the dry ingredients (flour, salt)").
+    definite : bool
+        True for "the onion", "your onion", "it": something that is there already.
+    """
+
+    text: str
+    name: str
+    role: Role = Role.OBJECT
+    quantity: Quantity = field(default_factory=Quantity)
+    members: tuple[Mention, ...] = ()
+    definite: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Instruction:
+    """One thing to do.
+
+    Parameters
+    ----------
+    action : str
+        Id of a row of ``data/actions.csv``.
+    text : str
+        The words that it was read from, to show.
+    span : Span
+    mood : Mood
+    mentions : tuple of Mention
+        In the order of the words.
+    minutes : Interval or None
+        How long [min].
+    last_minutes : Interval or None
+        It is done for the last so many minutes of the step before [min].
+    celsius, core : Interval or None
+        Heat of oven, pan or bath, and of the middle of the food [°C].
+    grams, millilitres : Interval or None
+        Weight [g] or volume [mL] that the food has when it is done, or that is left or kept.
+    share : Interval or None
+        Part of what there was that is still there, 0 to 1.
+    pieces : Interval or None
+        How many pieces are made; `piece` is what one is called.
+    water, salt : Interval or None
+        Water [mL] and salt [g] that the words themselves add.
+    marks : frozenset of Mark
+    names : str
+        What the result is called from now on ("make a marinade from": "marinade"); empty for nothing.
+    vessel : str
+        The vessel named, singular ("bowl"); empty for none.
+    parallel : bool
+        True for what is done while something else goes on.
+    adjunct : bool
+        True for a participle that goes with the instruction before it (", letting the excess drip off").
+    group : str
+        Sub-heading of the method that it stands under.
+    after : int
+        So many ingredient lines of its part stand above it.
+    """
+
+    action: str
+    text: str
+    span: Span
+    mood: Mood = Mood.DO
+    mentions: tuple[Mention, ...] = ()
+    minutes: Interval | None = None
+    last_minutes: Interval | None = None
+    celsius: Interval | None = None
+    core: Interval | None = None
+    grams: Interval | None = None
+    millilitres: Interval | None = None
+    share: Interval | None = None
+    pieces: Interval | None = None
+    piece: str = ""
+    water: Interval | None = None
+    salt: Interval | None = None
+    marks: frozenset[Mark] = frozenset()
+    names: str = ""
+    vessel: str = ""
+    parallel: bool = False
+    adjunct: bool = False
+    group: str = ""
+    after: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Unread:
+    """Words of the method that were not understood, and the nearest form that would be."""
+
+    text: str
+    span: Span
+    nearest: str = ""
