@@ -2,6 +2,9 @@
 
 from labeler.parsing.document import read_recipe
 from labeler.parsing.ingredient.line import read_line
-from labeler.parsing.model import Amount, Handling, Line, Part, Pin, Recipe
+from labeler.parsing.model import Amount, Handling, Line, LineState, Note, NoteKind, Part, Pin, Purpose, Recipe
 
-__all__ = ["Amount", "Handling", "Line", "Part", "Pin", "Recipe", "read_line", "read_recipe"]
+__all__ = [
+    "Amount", "Handling", "Line", "LineState", "Note", "NoteKind", "Part", "Pin", "Purpose", "Recipe", "read_line",
+    "read_recipe",
+]  # fmt: skip

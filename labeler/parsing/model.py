@@ -4,11 +4,92 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from enum import StrEnum
 from typing import Any, Protocol
 
 from labeler.knowledge import Problem
 
-__all__ = ["Amount", "Handling", "Keeper", "Line", "Part", "Pin", "Recipe"]
+__all__ = [
+    "Amount", "Handling", "Keeper", "Line", "LineState", "Note", "NoteKind", "Part", "Pin", "Purpose", "Recipe",
+]  # fmt: skip
+
+
+class LineState(StrEnum):
+    """What a line says was done to its food before it goes in, where that changes weight, composition or liquid."""
+
+    DRAINED = "drained"
+    RINSED = "rinsed"
+    WITH_LIQUID = "with its liquid"
+    SQUEEZED = "squeezed"
+    SOAKED = "soaked"
+    COOKED = "cooked"
+    FRIED = "fried"
+    BOILED = "boiled"
+    ROASTED = "roasted"
+    MELTED = "melted"
+    BEATEN = "beaten"
+    THAWED = "thawed"
+    TOASTED = "toasted"
+    CRUMBLED = "crumbled"
+    MASHED = "mashed"
+    POWDERED = "powdered"
+    PEELED = "peeled"
+    UNPEELED = "unpeeled"
+    BONED = "boned"
+    BONE_IN = "bone in"
+    SKINNED = "skinned"
+    SKIN_ON = "skin on"
+
+
+class Purpose(StrEnum):
+    """What a line says its food is for."""
+
+    FRYING = "frying"
+    GREASING = "greasing"
+    DUSTING = "dusting"
+    COATING = "coating"
+    BRUSHING = "brushing"
+    SERVING = "serving"
+    GARNISH = "garnish"
+    COOKING_WATER = "cooking water"
+    OTHER = "other"
+
+
+class NoteKind(StrEnum):
+    """What a piece of a recipe's text is that is neither an ingredient nor handling."""
+
+    DESCRIPTION = "description"
+    TIP = "tip"
+    NOTE = "note"
+    STORAGE = "storage"
+    NUTRITION = "nutrition"
+    EQUIPMENT = "equipment"
+    TIME = "time"
+    YIELD = "yield"
+    ABOUT = "about"
+    LINK = "link"
+    IMAGE = "image"
+    COMMENT = "comment"
+    UNREAD = "unread"
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    """A piece of a recipe's text that is neither an ingredient nor handling, kept as it stands.
+
+    Parameters
+    ----------
+    kind : NoteKind
+        What it is.
+    text : str
+        Its words.
+    number : int
+        Line number in its file, from 1.
+    """
+
+    kind: NoteKind
+    text: str
+    number: int = 1
 
 
 class Keeper(Protocol):
@@ -106,6 +187,16 @@ class Line:
     unreadable : bool
         True where what stands for the amount is none ("-5 g", "1/0 cup"): `amounts` is empty, and no usual amount may
         stand in for it.
+    group : str
+        The sub-heading that the line stands under, without "For the" and colon ("gravy"); empty where there is none.
+    states : frozenset of LineState
+        What was done to the food before it goes in; empty where the line says nothing.
+    purpose : Purpose or None
+        What the food is for, where the line says so ("for frying", "to serve"); None elsewhere.
+    divided : bool
+        True where the line says that its amount is used in several places ("divided").
+    extra : Purpose or None
+        What more of the food is taken for, in no stated amount ("plus extra for dusting"); None where there is none.
     """
 
     text: str
@@ -124,15 +215,33 @@ class Line:
     each: bool = False
     further: tuple[Line, ...] = ()
     unreadable: bool = False
+    group: str = ""
+    states: frozenset[LineState] = frozenset()
+    purpose: Purpose | None = None
+    divided: bool = False
+    extra: Purpose | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Handling:
-    """One handling sentence, kept as text until the kitchen reads it; `after` lines of its part stand above it."""
+    """One step or handling sentence, kept as text until it is read as instructions.
+
+    Parameters
+    ----------
+    text : str
+        The cook's words, without bullet, number and mark-up.
+    number : int
+        Line number in its file, from 1.
+    after : int
+        How many lines of its part stand above it.
+    group : str
+        The sub-heading of the method that it stands under; empty where there is none.
+    """
 
     text: str
     number: int
     after: int
+    group: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -163,6 +272,8 @@ class Recipe:
         The file's name.
     problems : tuple of Problem
         What is strange about the text.
+    notes : tuple of Note
+        What the text says beside its lines and its handling, in order.
     larder : Keeper or None
         The cook's own foods that stand with the recipe; a name that one of them goes by means it.
     """
@@ -173,4 +284,5 @@ class Recipe:
     digest: str = ""
     source: str = ""
     problems: tuple[Problem, ...] = ()
+    notes: tuple[Note, ...] = ()
     larder: Keeper | None = field(default=None, compare=False)
