@@ -13,7 +13,7 @@ import click
 
 from labeler.batch.commands import batch
 from labeler.commands.figures import allergens, foods, lines, nutrition
-from labeler.commands.law import duties, rules
+from labeler.commands.law import requirements, rules
 from labeler.commands.papers import label, matrix, post, worksheet
 from labeler.elsewhere.commands import bring
 from labeler.knowledge import LabelerError
@@ -30,7 +30,7 @@ def commands() -> None:
 
 
 for command in (
-    *(lines, foods, nutrition, allergens, matrix, duties, rules, label, worksheet, post),
+    *(lines, foods, nutrition, allergens, matrix, requirements, rules, label, worksheet, post),
     *(larder, opendata, bring, batch),
 ):
     commands.add_command(command)

@@ -16,19 +16,19 @@ from labeler.parsing.model import Amount
 
 if TYPE_CHECKING:
     from labeler.allergens import Assessment, Finding, Matrix
-    from labeler.duties import Duties
     from labeler.nutrition import Figure, Nutrition, PartFigures
     from labeler.post.content import PostContent
+    from labeler.requirements import Requirements
     from labeler.rules.model import Rule
 
 __all__ = [
     "allergen_object",
-    "duties_object",
     "food_object",
     "line_object",
     "matrix_object",
     "nutrition_object",
     "post_object",
+    "requirements_object",
     "rule_object",
 ]
 
@@ -176,8 +176,8 @@ def nutrition_object(nutrition: Nutrition) -> Object:
     }
 
 
-def duties_object(found: Duties) -> Object:
-    """The object of ``labeler duties``."""
+def requirements_object(found: Requirements) -> Object:
+    """The object of ``labeler requirements``."""
     serving, owed, claimed = found.serving, found.obligations, found.claims
     return {
         "title": found.title,
@@ -194,22 +194,27 @@ def duties_object(found: Duties) -> Object:
             "because": list(serving.because),
             "problems": _problems(serving.problems),
         },
-        "duties": []
+        "requirements": []
         if owed is None
         else [
             {
-                "what": duty.what,
-                "state": duty.state,
-                "because": duty.because,
+                "what": requirement.what,
+                "state": requirement.state,
+                "because": requirement.because,
                 "exemptions": [
                     {"rule": one.rule.id, "state": one.state, "because": one.because, "ended_by": list(one.ended_by)}
-                    for one in duty.exemptions
+                    for one in requirement.exemptions
                 ],
             }
-            for duty in owed.duties
+            for requirement in owed.requirements
         ],
         "by_sale": [
-            {"sale": sale, "duties": [{"what": duty.what, "state": duty.state} for duty in asked.duties]}
+            {
+                "sale": sale,
+                "requirements": [
+                    {"what": requirement.what, "state": requirement.state} for requirement in asked.requirements
+                ],
+            }
             for sale, asked in found.by_sale.items()
         ],
         "questions": [] if owed is None else list(owed.questions),

@@ -1,4 +1,4 @@
-"""What is known, and how well: the three small types that every room shares.
+"""What is known, and how well: the small types that every room shares.
 
 A figure here is never a bare number. `Interval` carries a best value with its bounds and the reason for
 them; `Status` says where a nutrient figure comes from, so that a zero that was measured, a zero that was
@@ -11,7 +11,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import IntEnum
 
-__all__ = ["Interval", "LabelerError", "Problem", "Status"]
+__all__ = ["Interval", "LabelerError", "Problem", "Severity", "Status"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +59,17 @@ class Status(IntEnum):
         return self.name.lower().replace("_", " ")
 
 
+class Severity(IntEnum):
+    """How much a problem matters to what is printed, from the least to the most."""
+
+    NOTE = 1
+    """Worth knowing; nothing need be done."""
+    PROBLEM = 2
+    """Something to settle; what is printed says how sure it is."""
+    REFUSE = 3
+    """What is printed would be wrong: it is not made, or made with a draft mark where the cook asks for it anyway."""
+
+
 @dataclass(frozen=True, slots=True)
 class Problem:
     """Something the cook should hear about: a code, a plain sentence, and what to type to mend it.
@@ -71,11 +82,14 @@ class Problem:
         What, why and how to mend, in one or two sentences.
     line : int or None
         Line number in the recipe file, from 1; None where the problem is of the whole recipe.
+    severity : Severity
+        A `REFUSE` keeps labels and posts from being made.
     """
 
     code: str
     message: str
     line: int | None = None
+    severity: Severity = Severity.PROBLEM
 
 
 class LabelerError(Exception):

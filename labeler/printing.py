@@ -7,7 +7,6 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
-from labeler.duties import serving_of
 from labeler.knowledge import LabelerError, Problem
 from labeler.label.content import LabelContent
 from labeler.label.draw import SIZES_MM, compose_label
@@ -15,6 +14,7 @@ from labeler.labelling import Facts, declared_of, gather, label_content, net_of
 from labeler.left_open import open_values
 from labeler.nutrition import Nutrition
 from labeler.parsing.model import Recipe
+from labeler.requirements import serving_of
 from labeler.rules.declare import Declaration, declare
 from labeler.rules.market import load_market
 from labeler.translating import translated

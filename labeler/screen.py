@@ -15,18 +15,18 @@ if TYPE_CHECKING:
     from rich.table import Table
 
     from labeler.allergens import Assessment, Finding, Matrix
-    from labeler.duties import Duties
     from labeler.foods.model import Candidate, WeighedLine
     from labeler.nutrition import Figure, Nutrition
+    from labeler.requirements import Requirements
     from labeler.rules.model import Rule
 
 __all__ = [
     "show_allergens",
-    "show_duties",
     "show_foods",
     "show_lines",
     "show_matrix",
     "show_nutrition",
+    "show_requirements",
     "show_rules",
 ]
 
@@ -267,20 +267,20 @@ def show_nutrition(nutrition: Nutrition, *, market: str = "us", chart: bool = Fa
 RISK_SHOWN = 0.05
 
 
-def _show_by_sale(console: Console, found: Duties) -> None:
-    """What must stand on the label as the food is sold, each duty with the kinds of sale that ask it."""
+def _show_by_sale(console: Console, found: Requirements) -> None:
+    """What must stand on the label as the food is sold, each requirement with the kinds of sale that ask it."""
     say("How it is sold is not said, and what must stand on the label depends on it:")
     table = table_of("on the label", "", "where it is sold", least={0: 18, 1: 16})
-    for at, duty in enumerate(next(iter(found.by_sale.values())).duties):
+    for at, requirement in enumerate(next(iter(found.by_sale.values())).requirements):
         states: dict[str, list[str]] = {}
         for sale, asked in found.by_sale.items():
-            states.setdefault(asked.duties[at].state, []).append(sale)
+            states.setdefault(asked.requirements[at].state, []).append(sale)
         for place, (state, sales) in enumerate(states.items()):
-            table.add_row("" if place else duty.what, state, "any way" if len(states) == 1 else ", ".join(sales))
+            table.add_row("" if place else requirement.what, state, "any way" if len(states) == 1 else ", ".join(sales))
     console.print(table)
 
 
-def show_duties(found: Duties) -> None:
+def show_requirements(found: Requirements) -> None:
     """What a market asks of a recipe, ending with whom to ask."""
     console = console_of()
     console.print(f"{found.title}, market {found.market}", style="bold")
@@ -292,9 +292,9 @@ def show_duties(found: Duties) -> None:
         say_problems(serving.problems)
     if found.obligations is not None:
         table = table_of("on the label", "", "why")
-        for duty in found.obligations.duties:
-            table.add_row(duty.what, duty.state, duty.because)
-            for one in duty.exemptions:
+        for requirement in found.obligations.requirements:
+            table.add_row(requirement.what, requirement.state, requirement.because)
+            for one in requirement.exemptions:
                 ended = f"; ended by {', '.join(one.ended_by)}" if one.ended_by and one.state == "applies" else ""
                 table.add_row("", f"  exemption {one.state}", f"{one.rule.says} ({one.because}){ended}")
         console.print(table)

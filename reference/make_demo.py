@@ -56,7 +56,7 @@ WRITTEN: list[tuple[str, str, str]] = [
         "nutrition harbour-box.md --chart",
     ),
     ("pie-allergens.txt", "Every allergen with its reason", "allergens quay-pie.md"),
-    ("relish-duties.txt", "What the market asks", "duties beetroot-relish.md"),
+    ("relish-requirements.txt", "What the market asks", "requirements beetroot-relish.md"),
     ("pie-post.html", "The block for the post", "post quay-pie.md --whole"),
     ("pie-post.md", "The same in Markdown", "post quay-pie.md --form markdown"),
 ]

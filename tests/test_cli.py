@@ -167,7 +167,7 @@ def test_help_names_every_command_and_option_in_the_readme():
 
 PRINTS_DATA = {
     "lines": ["-"], "foods": ["aubergine"], "allergens": [RECIPES[0]], "nutrition": [RECIPES[0]],
-    "matrix": RECIPES, "duties": [RECIPES[0]], "rules": [], "post": [RECIPES[0]],
+    "matrix": RECIPES, "requirements": [RECIPES[0]], "rules": [], "post": [RECIPES[0]],
 }  # fmt: skip
 
 
@@ -251,7 +251,7 @@ def test_a_recipe_beside_a_broken_larder_is_answered_and_the_larder_named(tmp_pa
     (tmp_path / "larder.toml").write_text('[[food]]\nname = "a\n', encoding="utf-8")
     recipe = tmp_path / "dish.md"
     recipe.write_text("- 1 egg\n", encoding="utf-8")
-    for command in (["nutrition"], ["allergens"], ["duties"], ["matrix"], ["lines"], ["post"]):
+    for command in (["nutrition"], ["allergens"], ["requirements"], ["matrix"], ["lines"], ["post"]):
         done = run(*command, recipe)
         said = " ".join((done.stdout + done.stderr).decode().split())
         assert done.returncode == 0 and said.count("[larder-unreadable]") == 1, command

@@ -1,4 +1,4 @@
-"""Do I need it at all? Duties, exemptions, and what ends them."""
+"""Do I need it at all? Requirements, exemptions, and what ends them."""
 
 from __future__ import annotations
 
@@ -85,9 +85,9 @@ def test_allergens_are_never_optional(market: str, sale: str) -> None:
 def test_every_answer_is_cited_and_ends_with_whom_to_ask(market: str) -> None:
     found = obligations({"sale": "packed ahead"}, market=market)
     assert "sk " in found.ask.says
-    for duty in found.duties:
-        assert duty.rule.paragraph in duty.because
-        for exemption in duty.exemptions:
+    for requirement in found.requirements:
+        assert requirement.rule.paragraph in requirement.because
+        for exemption in requirement.exemptions:
             assert exemption.rule.paragraph and exemption.because
 
 
@@ -100,8 +100,8 @@ def test_what_is_not_known_is_asked_for_and_left_open() -> None:
 
 
 def test_an_exemption_names_what_would_end_it() -> None:
-    duty = obligations({"sale": "packed ahead", "food_sales": 100}, market="us")["nutrition panel"]
-    applies = next(exemption for exemption in duty.exemptions if exemption.state == "applies")
+    requirement = obligations({"sale": "packed ahead", "food_sales": 100}, market="us")["nutrition panel"]
+    applies = next(exemption for exemption in requirement.exemptions if exemption.state == "applies")
     assert any("claim" in words for words in applies.ended_by)
     assert any("figures" in words for words in applies.ended_by)
 
@@ -113,7 +113,7 @@ def test_an_exemption_names_what_would_end_it() -> None:
     )
 )
 @settings(deadline=None, max_examples=100)
-def test_a_claim_never_makes_a_duty_lighter(facts: dict[str, Any]) -> None:
+def test_a_claim_never_makes_a_requirement_lighter(facts: dict[str, Any]) -> None:
     weight = {"optional": 0, "not needed": 0, "nothing": 0, "mandatory unless": 1, "mandatory": 2}
 
     def state(found: Obligations) -> int:

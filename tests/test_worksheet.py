@@ -218,14 +218,14 @@ def test_every_market_has_its_worksheet(market: str) -> None:
     assert not any(one.name.isupper() and len(one.name) > 3 for one in found.nutrients)
 
 
-def test_duties_stand_there_when_facts_of_the_sale_are_given() -> None:
-    """Without facts there are none; with them each duty has its state and rule."""
+def test_requirements_stand_there_when_facts_of_the_sale_are_given() -> None:
+    """Without facts there are none; with them each requirement has its state and rule."""
     recipe = read_recipe(BRINED, source="box.md")
-    assert made("brined").duties == ()
+    assert made("brined").requirements == ()
     sale = {"sale": "packed at the stall", "employees": 2}
     found = worksheet(recipe, market="us", sale=sale, advice=False)
-    assert {"on the label", "whom to ask"} <= {row.kind for row in found.duties}
-    assert all(row.rule for row in found.duties if row.kind in ("on the label", "exemption"))
+    assert {"on the label", "whom to ask"} <= {row.kind for row in found.requirements}
+    assert all(row.rule for row in found.requirements if row.kind in ("on the label", "exemption"))
     with pytest.raises(LabelerError):
         worksheet(recipe, market="us", sale=sale | {"shoe_size": 44}, advice=False)
 

@@ -43,7 +43,7 @@ def test_worksheet_of_another_market_and_with_facts_of_the_sale(tmp_path: Path) 
     done = run("worksheet", RELISH, "--market", "us", "--fact", "sale=packed at the stall", "-o", tmp_path / "a.xlsx")
     assert done.returncode == 0, done.stderr.decode()
     workbook = openpyxl.load_workbook(tmp_path / "a.xlsx")
-    assert "Duties" in workbook.sheetnames
+    assert "Requirements" in workbook.sheetnames
     assert "21 CFR" in " ".join(str(row[0].value) for row in workbook["Declared"]["R5:R8"])
 
 

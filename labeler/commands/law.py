@@ -6,7 +6,7 @@ import click
 
 from labeler.commands.shared import json_option, market_option, recipe_of, write_object, write_rows
 
-__all__ = ["duties", "rules"]
+__all__ = ["requirements", "rules"]
 
 
 @click.command()
@@ -38,16 +38,16 @@ def rules(rule: str | None, market: str | None, as_json: bool) -> None:
 @market_option
 @click.option("--fact", "facts", multiple=True, metavar="NAME=VALUE", help="A fact of the sale, as employees=2.")
 @json_option
-def duties(recipe: str, market: str | None, facts: tuple[str, ...], as_json: bool) -> None:
+def requirements(recipe: str, market: str | None, facts: tuple[str, ...], as_json: bool) -> None:
     """Say what a market asks of a recipe: serving statement, what must stand on it, claims, tolerances."""
-    from labeler.duties import duties as judge
-    from labeler.duties import read_facts
-    from labeler.interface import duties_object
+    from labeler.interface import requirements_object
+    from labeler.requirements import read_facts
+    from labeler.requirements import requirements as judge
 
     found = judge(recipe_of(recipe), market=market, facts=read_facts(facts))
     if as_json:
-        write_object(duties_object(found))
+        write_object(requirements_object(found))
     else:
-        from labeler.screen import show_duties
+        from labeler.screen import show_requirements
 
-        show_duties(found)
+        show_requirements(found)

@@ -165,8 +165,8 @@ def worksheet(
     as_json: bool,
 ) -> None:
     """Trace every figure of the label: line, food, grams, step, nutrient, rule, printed text."""
-    from labeler.duties import read_facts
     from labeler.files import write_whole
+    from labeler.requirements import read_facts
     from labeler.worksheet.as_json import worksheet_object
     from labeler.worksheet.build import worksheet as trace
 

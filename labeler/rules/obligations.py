@@ -1,8 +1,8 @@
 """Do I need it at all? What a seller must put on a food, what frees him from it, and what takes that freedom away.
 
 A market's ``obligations.yaml`` names the facts that matter there (kind of sale, size of the business, units a
-year), the duties, and the exemptions with their conditions. A fact that is not given leaves an exemption open, and
-its question is part of the answer. Allergens are never optional.
+year), the requirements, and the exemptions with their conditions. A fact that is not given leaves an exemption open,
+and its question is part of the answer. Allergens are never optional.
 """
 
 from __future__ import annotations
@@ -19,7 +19,7 @@ from labeler.rules.loader import nearest
 from labeler.rules.market import Market, load_market
 from labeler.rules.model import Rule
 
-__all__ = ["Duty", "Exemption", "Obligations", "obligations", "questions"]
+__all__ = ["Exemption", "Obligations", "Requirement", "obligations", "questions"]
 
 OBLIGATIONS = "obligations"
 
@@ -47,7 +47,7 @@ class Exemption:
 
 
 @dataclass(frozen=True, slots=True)
-class Duty:
+class Requirement:
     """One thing that may have to stand on the label.
 
     Parameters
@@ -61,7 +61,7 @@ class Duty:
         Why, with the paragraph.
     rule : Rule
     exemptions : tuple of Exemption
-        Those from this duty, whatever their state.
+        Those from this requirement, whatever their state.
     """
 
     what: str
@@ -77,7 +77,7 @@ class Obligations:
 
     Parameters
     ----------
-    duties : tuple of Duty
+    requirements : tuple of Requirement
     questions : tuple of str
         Facts that would settle what is open.
     also : tuple of Rule
@@ -86,13 +86,13 @@ class Obligations:
         The authority to ask.
     """
 
-    duties: tuple[Duty, ...]
+    requirements: tuple[Requirement, ...]
     questions: tuple[str, ...]
     also: tuple[Rule, ...]
     ask: Rule
 
-    def __getitem__(self, what: str) -> Duty:
-        return next(duty for duty in self.duties if what in (duty.what, duty.rule.id))
+    def __getitem__(self, what: str) -> Requirement:
+        return next(requirement for requirement in self.requirements if what in (requirement.what, requirement.rule.id))
 
 
 def questions(market: str | Path | Market = "us") -> Mapping[str, Rule]:
@@ -128,16 +128,16 @@ def obligations(facts: Mapping[str, Any], *, market: str | Path | Market = "us")
         raise LabelerError(f"say how it is sold: {asked['sale'].data['question']}")
     exemptions = [rule for rule in rules.values() if rule.kind == "exemption"]
     wanting: dict[str, None] = {}
-    duties = []
+    requirements = []
     for rule in rules.values():
-        if rule.kind == "duty":
+        if rule.kind == "requirement":
             own = tuple(_exemption(other, known, asked) for other in exemptions if rule.id in other.data["from"])
-            duty = _duty(rule, known, own)
-            duties.append(duty)
-            if duty.state == "mandatory unless":
+            requirement = _requirement(rule, known, own)
+            requirements.append(requirement)
+            if requirement.state == "mandatory unless":
                 wanting |= dict.fromkeys(_wanting(own, known))
     return Obligations(
-        tuple(duties),
+        tuple(requirements),
         tuple(str(asked[name].data["question"]) for name in wanting),
         tuple(rule for rule in rules.values() if rule.kind == "words"),
         next(rule for rule in rules.values() if rule.kind == "authority"),
@@ -198,15 +198,15 @@ def _wanting(exemptions: tuple[Exemption, ...], known: Mapping[str, Any]) -> lis
     return [condition["fact"] for rule in opens for condition in rule.data["when"] if condition["fact"] not in known]
 
 
-def _duty(rule: Rule, known: Mapping[str, Any], exemptions: tuple[Exemption, ...]) -> Duty:
+def _requirement(rule: Rule, known: Mapping[str, Any], exemptions: tuple[Exemption, ...]) -> Requirement:
     cited = f"{rule.says} ({rule.paragraph}; {rule.reading})"
     what = rule.data["what"]
     if known["sale"] not in rule.data["mandatory_for"]:
-        return Duty(what, rule.data["otherwise"], cited, rule, exemptions)
+        return Requirement(what, rule.data["otherwise"], cited, rule, exemptions)
     applies = [exemption for exemption in exemptions if exemption.state == "applies"]
     if applies:
         words = "; ".join(f"{each.rule.says} ({each.rule.paragraph}; {each.rule.reading})" for each in applies)
-        return Duty(what, "not needed", words, rule, exemptions)
+        return Requirement(what, "not needed", words, rule, exemptions)
     if any(exemption.state == "open" for exemption in exemptions):
-        return Duty(what, "mandatory unless", cited, rule, exemptions)
-    return Duty(what, "mandatory", cited, rule, exemptions)
+        return Requirement(what, "mandatory unless", cited, rule, exemptions)
+    return Requirement(what, "mandatory", cited, rule, exemptions)

@@ -231,7 +231,7 @@ KINDS: dict[str, Fields] = {
         "bands": (list_of(fields_of(ALLOWANCE)), True),
     },
     "fact": {"question": (text, True), "answer": (one_of("number", "yes or no", "sale"), True)},
-    "duty": {
+    "requirement": {
         "what": (text, True),
         "mandatory_for": (list_of(one_of(*SALES)), True),
         "otherwise": (one_of("optional", "told on request", "must be told", "nothing"), True),

@@ -23,10 +23,10 @@ from labeler.worksheet.model import (
     Alternative,
     CautionRow,
     DeclaredRow,
-    DutyRow,
     IngredientRow,
     LineRow,
     ProblemRow,
+    RequirementRow,
     Share,
     SourceRow,
     Term,
@@ -54,7 +54,7 @@ def worksheet(
     market : str or None
         Whose rules hold; None takes the head's `market`, else us.
     sale : mapping or None
-        Facts of the sale, as `labeler.duties.duties` takes them; None leaves the duties out.
+        Facts of the sale, as `labeler.requirements.requirements` takes them; None leaves the requirements out.
     facts : Facts or None
         What `labeler.labelling.gather` found for the same recipe and market; None works it out.
     advice : bool
@@ -100,7 +100,7 @@ def worksheet(
         declared=rows,
         allergens=allergens,
         cautions=warned,
-        duties=() if sale is None else tuple(_duties(recipe, place.id, sale)),
+        requirements=() if sale is None else tuple(_requirements(recipe, place.id, sale)),
         sources=(
             *standing_sources(tags, (row.method for row in steps)),
             *(SourceRow("one food", row.description, "", "package") for row in foods if not row.food.isdigit()),
@@ -241,7 +241,7 @@ def _shares(take: Mapping[str, float], ingredients: Sequence[IngredientRow], ove
     yield from sorted(found, key=lambda share: (-share.amount, share.line))
 
 
-# Allergens, duties, sources, problems
+# Allergens, requirements, sources, problems
 
 
 def _allergens(found: Assessment, market: str) -> Iterator[AllergenRow]:
@@ -268,36 +268,38 @@ def _allergens(found: Assessment, market: str) -> Iterator[AllergenRow]:
         yield AllergenRow("not assessed", "", (), (), why, name, "", "", "")
 
 
-def _duties(recipe: Recipe, market: str, sale: Mapping[str, Any]) -> Iterator[DutyRow]:
-    from labeler.duties import duties
+def _requirements(recipe: Recipe, market: str, sale: Mapping[str, Any]) -> Iterator[RequirementRow]:
+    from labeler.requirements import requirements
 
-    found = duties(recipe, market=market, facts=sale)
+    found = requirements(recipe, market=market, facts=sale)
     serving, owed, claimed = found.serving, found.obligations, found.claims
     if serving is not None:
         kind = serving.reference.id if serving.reference else ""
-        yield DutyRow("serving", serving.statement, serving.servings or "", "; ".join(serving.because), kind)
+        yield RequirementRow("serving", serving.statement, serving.servings or "", "; ".join(serving.because), kind)
     if owed is not None:
-        for duty in owed.duties:
-            yield DutyRow("on the label", duty.what, duty.state, duty.because, duty.rule.id)
-            for freed in duty.exemptions:
+        for requirement in owed.requirements:
+            yield RequirementRow(
+                "on the label", requirement.what, requirement.state, requirement.because, requirement.rule.id
+            )
+            for freed in requirement.exemptions:
                 ended = f"; ended by {', '.join(freed.ended_by)}" if freed.ended_by else ""
-                yield DutyRow("exemption", freed.rule.says, freed.state, freed.because + ended, freed.rule.id)
+                yield RequirementRow("exemption", freed.rule.says, freed.state, freed.because + ended, freed.rule.id)
         for question in owed.questions:
-            yield DutyRow("question", question, "open", "", "")
+            yield RequirementRow("question", question, "open", "", "")
     if claimed is not None:
         for claim in (*claimed.offered, *claimed.withheld):
             state = "the figures would meet it" if claim.offered else "not sure enough"
-            yield DutyRow("claim", claim.words, state, "; ".join((*claim.because, *claim.asks)), claim.rule.id)
+            yield RequirementRow("claim", claim.words, state, "; ".join((*claim.because, *claim.asks)), claim.rule.id)
         if claimed.disclosure:
-            yield DutyRow("claim", claimed.disclosure, "with any claim", "", "")
+            yield RequirementRow("claim", claimed.disclosure, "with any claim", "", "")
     for one in found.tolerances:
         safer = f"; {one.safer} would keep it under 5 %" if one.safer else ""
         because = f"an analysis would fall outside in {one.risk:.0%} of cases{safer}"
-        yield DutyRow("tolerance", f"{one.label} {one.declared}", "", because, one.rule.id)
+        yield RequirementRow("tolerance", f"{one.label} {one.declared}", "", because, one.rule.id)
     for sentence in found.open:
-        yield DutyRow("open", sentence, "open", "", "")
+        yield RequirementRow("open", sentence, "open", "", "")
     if owed is not None:
-        yield DutyRow("whom to ask", owed.ask.says, "", "", owed.ask.id)
+        yield RequirementRow("whom to ask", owed.ask.says, "", "", owed.ask.id)
 
 
 def _sources(

@@ -19,13 +19,13 @@ __all__ = [
     "Balance",
     "CautionRow",
     "DeclaredRow",
-    "DutyRow",
     "FoodRow",
     "IngredientRow",
     "Left",
     "LineRow",
     "Nutrient",
     "ProblemRow",
+    "RequirementRow",
     "Share",
     "SourceRow",
     "StepRow",
@@ -260,7 +260,7 @@ class CautionRow:
 
 
 @dataclass(frozen=True, slots=True)
-class DutyRow:
+class RequirementRow:
     """One thing that the market asks, or a question that is still open."""
 
     kind: str = field(
@@ -328,9 +328,9 @@ class Worksheet:
         What the label says of allergens.
     nutrients : tuple of Nutrient
         The nutrients of every sheet, in the order of the market's panel.
-    lines, steps, foods, ingredients, totals, balances, declared, allergens, cautions, duties, sources, problems, \
-advice : tuples
-        The rows. `balances` begins with the weight, tag ``"g"``; without facts of the sale there are no `duties`.
+    lines, steps, foods, ingredients, totals, balances, declared, allergens, cautions, requirements, sources, \
+problems, advice : tuples
+        The rows. `balances` begins with the weight, tag ``"g"``; without facts of the sale there are no `requirements`.
     """
 
     title: str
@@ -354,7 +354,7 @@ advice : tuples
     declared: tuple[DeclaredRow, ...]
     allergens: tuple[AllergenRow, ...]
     cautions: tuple[CautionRow, ...]
-    duties: tuple[DutyRow, ...]
+    requirements: tuple[RequirementRow, ...]
     sources: tuple[SourceRow, ...]
     problems: tuple[ProblemRow, ...]
     advice: tuple[Advice, ...]

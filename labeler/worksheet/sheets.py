@@ -19,12 +19,12 @@ from labeler.worksheet.model import (
     Alternative,
     CautionRow,
     DeclaredRow,
-    DutyRow,
     FoodRow,
     IngredientRow,
     LineRow,
     Nutrient,
     ProblemRow,
+    RequirementRow,
     SourceRow,
     StepRow,
     Term,
@@ -115,8 +115,15 @@ def sheets(found: Worksheet) -> tuple[Sheet, ...]:
         _list("Allergens", _allergen_words(found), AllergenRow, found.allergens, fixed=2, none="nothing found"),
         _list("Cautions", "What a buyer must see and what the maker needs.", CautionRow, found.cautions),
         *(
-            (_list("Duties", f"What the market asks for the facts given: {found.market_name}.", DutyRow, found.duties),)
-            if found.duties
+            (
+                _list(
+                    "Requirements",
+                    f"What the market asks for the facts given: {found.market_name}.",
+                    RequirementRow,
+                    found.requirements,
+                ),
+            )
+            if found.requirements
             else ()
         ),
         _list("Weigh next", "Measurements that would make the figures surer.", Advice, found.advice),

@@ -2,9 +2,9 @@
 
 import pytest
 
-from labeler.duties import duties, read_facts
 from labeler.knowledge import LabelerError
 from labeler.parsing import read_recipe
+from labeler.requirements import read_facts, requirements
 
 RELISH = """---
 title: Pear and ginger relish
@@ -21,7 +21,7 @@ kind: relishes
 
 def test_the_serving_rests_on_the_reference_amount_that_the_recipe_names():
     """Pickle relishes: reference amount 15 g, label statement in tablespoons (21 CFR 101.12(b), table 2)."""
-    found = duties(read_recipe(RELISH), market="us")
+    found = requirements(read_recipe(RELISH), market="us")
     assert found.serving.reference.id == "ra.relishes" and found.serving.confidence == 1
     assert found.serving.statement.startswith("1 tbsp (")
 
@@ -36,24 +36,24 @@ def test_facts_settle_the_exemption_and_printing_the_panel_ends_it():
         "claim": False,
         "nutrition_shown": False,
     }
-    free = duties(recipe, market="us", facts=facts).obligations
+    free = requirements(recipe, market="us", facts=facts).obligations
     assert free["nutrition panel"].state == "not needed"
     assert free["allergens"].state == "mandatory"
-    claiming = duties(recipe, market="us", facts=facts | {"claim": True}).obligations
+    claiming = requirements(recipe, market="us", facts=facts | {"claim": True}).obligations
     assert claiming["nutrition panel"].state.startswith("mandatory")
 
 
 def test_what_is_not_said_is_asked():
-    """Without the kind of sale no duty is judged, and the answer says how to say it."""
-    found = duties(read_recipe(RELISH), market="us")
+    """Without the kind of sale no requirement is judged, and the answer says how to say it."""
+    found = requirements(read_recipe(RELISH), market="us")
     assert found.obligations is None and any("--fact" in sentence for sentence in found.open)
 
 
 def test_what_depends_on_the_kind_of_sale_is_shown_where_it_is_not_said():
     """Each kind has its own answer, the same that saying it gives; said, there is nothing to choose from."""
     recipe = read_recipe(RELISH.replace("kind: relishes\n", ""))
-    found = duties(recipe, market="uk")
-    said = duties(recipe, market="uk", facts={"sale": "packed ahead"})
+    found = requirements(recipe, market="uk")
+    said = requirements(recipe, market="uk", facts={"sale": "packed ahead"})
     assert len(found.by_sale) == 5 and not said.by_sale
     assert found.by_sale["packed ahead"] == said.obligations
     assert found.by_sale["post only"]["net quantity"].state != said.obligations["net quantity"].state
@@ -61,7 +61,7 @@ def test_what_depends_on_the_kind_of_sale_is_shown_where_it_is_not_said():
 
 def test_the_head_may_hold_the_facts():
     """`sale:` and the other facts in the head count as given."""
-    found = duties(
+    found = requirements(
         read_recipe(RELISH.replace("makes:", "sale: packed at the stall\nfood sales: 20000\nmakes:")), market="us"
     )
     assert found.obligations is not None
@@ -70,7 +70,7 @@ def test_the_head_may_hold_the_facts():
 @pytest.mark.parametrize("market", ["us", "eu", "uk", "ca", "anz", "codex", "jp"])
 def test_every_market_answers_or_says_what_is_not_held(market):
     """All seven markets give an answer; what they lack is said in a sentence."""
-    found = duties(
+    found = requirements(
         read_recipe(RELISH.replace("kind: relishes\n", "")), market=market, facts={"sale": "packed at the stall"}
     )
     assert found.market == market
@@ -89,4 +89,4 @@ def test_facts_are_read_as_typed():
 def test_an_unknown_fact_is_refused_with_the_nearest():
     """A slip in a fact's name is answered with the name that was meant."""
     with pytest.raises(LabelerError, match="employees"):
-        duties(read_recipe(RELISH), market="us", facts={"sale": "to shops", "employes": 2})
+        requirements(read_recipe(RELISH), market="us", facts={"sale": "to shops", "employes": 2})

@@ -22,14 +22,14 @@ from labeler.rules.schema import SALES
 from labeler.rules.serving import Serving, serving_size
 from labeler.rules.tolerance import Tolerance, tolerance
 
-__all__ = ["Duties", "duties", "read_facts", "serving_of"]
+__all__ = ["Requirements", "read_facts", "requirements", "serving_of"]
 
 # What a batch is sold in, as against pieces that are eaten whole.
 _PACKS = frozenset("jar bottle box bag can tin tub pot carton packet pack package container punnet tray".split())
 
 
 @dataclass(frozen=True, slots=True)
-class Duties:
+class Requirements:
     """What a market asks of a recipe.
 
     Parameters
@@ -81,7 +81,7 @@ def _number(value: str) -> float | str:
         return value
 
 
-def duties(recipe: Recipe, *, market: str | None = None, facts: Mapping[str, Any] | None = None) -> Duties:
+def requirements(recipe: Recipe, *, market: str | None = None, facts: Mapping[str, Any] | None = None) -> Requirements:
     """What a market asks of a recipe, judged from its own figures.
 
     Parameters
@@ -124,7 +124,7 @@ def duties(recipe: Recipe, *, market: str | None = None, facts: Mapping[str, Any
             raise
         serving = None
         missing.append(f"Serving size: {error}.")
-    return Duties(
+    return Requirements(
         title=nutrition.title,
         market=place.id,
         serving=serving,
