@@ -75,7 +75,7 @@ def line_object(weighed: WeighedLine) -> Object:
         "amounts": [_amount(amount) for amount in line.amounts],
         "name": line.name,
         "preparation": line.preparation,
-        "note": line.note,
+        "note": "; ".join(filter(None, (line.note, *(remark.text for remark in line.remarks)))),
         "optional": line.optional,
         "food": _food(match),
         "match": {

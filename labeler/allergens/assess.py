@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from labeler.allergens.detect import CRUDE, JOINING, NUTS, SEAFOOD, assess_text
+from labeler.allergens.detect import CRUDE, JOINING, NUTS, SEAFOOD, assess_text, offered
 from labeler.allergens.evidence import assess_food
 from labeler.allergens.markets import UNNAMED_NUTS, for_market
 from labeler.allergens.match import LINKING, is_unknown
@@ -46,6 +46,8 @@ OPEN_FOOD = frozenset({"respelled", "no-such-part"})
 """Problems of a line by which it is open what food was assessed; "no-such-food" of a pin is one as well."""
 EXAMPLES = frozenset({"such", "like", "eg", "example", "any", "other", "your"})
 """Words by which an aside gives only examples."""
+NOT_OF_ITS_KIND = LINKING | EXAMPLES | {"not"}
+"""Words by which a short aside does not say of which kind the food is."""
 NOT_IN_IT = re.compile(
     r"\b(?:serve[ds]?|serving|eat|eaten|accompan\w+)\b"
     r"(?![^.;]*\b(?:topped|sprinkled|dusted|drizzled|garnished|scattered|dressed|filled|spread|coated|brushed|dotted|"
@@ -138,7 +140,7 @@ def _read_together(line: Line) -> tuple[str, list[str]]:
 
 def _tells_the_kind(words: list[str], most: int, always: bool = False) -> bool:
     """True for an aside short and plain enough to be part of the name; what an oil's brackets say always is."""
-    return always or (len(words) <= most and LINKING.isdisjoint(words) and EXAMPLES.isdisjoint(words))
+    return always or (len(words) <= most and NOT_OF_ITS_KIND.isdisjoint(words))
 
 
 def _names_its_nuts(said: Assessment, asides: list[str]) -> bool:
@@ -171,6 +173,7 @@ def _line(weighed: WeighedLine) -> Assessment:
     if _names_its_nuts(said, [*asides, *line.alternatives]):
         said = replace(said, contains=tuple(one for one in said.contains if one.allergen != UNNAMED_NUTS))
     found = [_one_of(line, said, [assess_text(other) for other in line.alternatives]) if line.alternatives else said]
+    found[0] = offered(found[0], line.remarks)
     found.extend(replace(assess_text(aside, aside=True), unassessed=()) for aside in asides)
     found.extend(_line(other) for other in weighed.also)
     text = line.text.strip()

@@ -8,19 +8,20 @@ itself is never taken away by a claim: gluten-free oats stay oats.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass, field, replace
 from itertools import pairwise
 
 from labeler.allergens.claims import Claims, read_claims
 from labeler.allergens.match import SLIP, STOPS, Hit, match, walk_left
-from labeler.allergens.model import Assessment, Finding
+from labeler.allergens.model import Assessment, Finding, merge
 from labeler.allergens.sentence import Spoken, refers_back
 from labeler.allergens.vocabulary import Entry, Swap, Vocabulary, load_vocabulary
 from labeler.allergens.words import BREAK, tokens
 from labeler.foods.words import word_kinds
+from labeler.parsing.ingredient.remarks import Remark, split_remarks
 
-__all__ = ["assess_text"]
+__all__ = ["assess_text", "offered"]
 
 COMMON = "common practice, no source"
 SEAFOOD = frozenset({"fish", "crustaceans", "molluscs"})
@@ -153,6 +154,16 @@ def _reason(phrase: str, allergen: str, name: str, entry: Entry, source: str) ->
     return f"{said} ({entry.note})" if entry.note else said
 
 
+def _is_spelt(allergen: str, hit: Hit, vocabulary: Vocabulary) -> bool:
+    """True where a compound names the allergenic food among its words: the egg of "egg noodles"."""
+    words = hit.phrase.split(" ")
+    named = (vocabulary.entries.get(word) for word in words if len(words) > 1)
+    return any(
+        entry is not None and entry.kind == "source" and allergen in (found for found, _ in entry.contains)
+        for entry in named
+    )
+
+
 def _of_an_oil(hit: Hit) -> bool:
     """True where a bean or a nut is one of those that a blended oil is made of ("soybean and canola oil")."""
     words, at = hit.words, hit.end
@@ -188,7 +199,8 @@ def _judge(text: str, hit: Hit, matched: list[Hit], claims: Claims, vocabulary: 
     exemption = _exemption(hit)
     for allergen, plain_name in () if hit.muted else entry.contains:
         effect = swap.effect if allergen in swap.swapped else ""
-        if effect == "drops" or claims.takes_away(allergen, entry, hit.start):
+        spelt = _is_spelt(allergen, hit, vocabulary)
+        if effect == "drops" or claims.takes_away(allergen, entry, hit.start, spelt=spelt):
             for other, other_name in claims.stand_ins(allergen, hit.start):
                 reason = f'the pack must say what stands in for {plain_name} in "{phrase}"'
                 _add(found.possible, Finding(other, (other_name,), reason, text, "possible", "stand-in", COMMON))
@@ -304,8 +316,27 @@ def assess_text(text: str, *, aside: bool = False, recipe: Spoken | None = None)
         For a handling sentence: what its recipe has named already, so that "boil the noodles" speaks of the rice
         noodles that are there.
     """
+    plain, remarks = split_remarks(text)
+    said = _assess(text, plain, aside, recipe)
+    return said if not remarks else offered(said, remarks)
+
+
+def offered(said: Assessment, remarks: Iterable[Remark]) -> Assessment:
+    """What is said of a food, with what the remarks beside it would bring as a question; nothing is taken away."""
+    instead = tuple(
+        replace(finding, certainty="possible", reason=f"{finding.reason}, if “{remark.text}” is followed")
+        for remark in remarks
+        for found in (_assess(remark.text, remark.text, True, None),)
+        for finding in (*found.contains, *found.read_the_package)
+        if finding.allergen not in said.allergens
+    )
+    return merge(said.text, (said, Assessment(said.text, read_the_package=instead)))
+
+
+def _assess(text: str, plain: str, aside: bool, recipe: Spoken | None) -> Assessment:
+    """The allergens of a text whose remarks are taken out."""
     vocabulary = load_vocabulary()
-    words = tokens(text)
+    words = tokens(plain)
     found = _Found()
     matched = match(words, vocabulary, aside=aside)
     speaking = [hit for hit in matched if hit.entry.kind != "modifier"]
@@ -327,7 +358,7 @@ def assess_text(text: str, *, aside: bool = False, recipe: Spoken | None = None)
         if not claimed.covers(hit.start, hit.end):
             _judge(text, hit, matched, claimed, vocabulary, found)
     one_food = SEVERAL.isdisjoint(words)
-    open_ = not (speaking or claims[id(words)].denied) or any(hit.doubt == SLIP for hit in speaking)
+    open_ = not (speaking or claims[id(words)].denies) or any(hit.doubt == SLIP for hit in speaking)
     unread = (text,) if open_ else () if aside else tuple(_unread(words, matched, vocabulary))
     return Assessment(
         text,

@@ -8,6 +8,7 @@ from enum import StrEnum
 from typing import Any, Protocol
 
 from labeler.knowledge import Problem
+from labeler.parsing.ingredient.remarks import Remark
 
 __all__ = [
     "Amount", "Handling", "Keeper", "Line", "LineState", "Note", "NoteKind", "Part", "Pin", "Purpose", "Recipe",
@@ -197,6 +198,9 @@ class Line:
         True where the line says that its amount is used in several places ("divided").
     extra : Purpose or None
         What more of the food is taken for, in no stated amount ("plus extra for dusting"); None where there is none.
+    remarks : tuple of Remark
+        What the line offers, asks or warns of beside its food ("dairy-free if needed"): no part of `name`,
+        `preparation` or `note`, and never a property of the food.
     """
 
     text: str
@@ -220,6 +224,7 @@ class Line:
     purpose: Purpose | None = None
     divided: bool = False
     extra: Purpose | None = None
+    remarks: tuple[Remark, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

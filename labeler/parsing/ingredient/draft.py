@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from labeler.knowledge import Problem
+from labeler.parsing.ingredient.remarks import Remark
 from labeler.parsing.model import Amount
 
 __all__ = ["Reading"]
@@ -33,6 +34,7 @@ class Reading:
     each: bool = False
     further: list[str] = field(default_factory=list)
     unreadable: bool = False
+    remarks: tuple[Remark, ...] = ()
 
     def problem(self, code: str, message: str) -> None:
         """Report a problem on this line."""

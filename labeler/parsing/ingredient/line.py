@@ -27,6 +27,7 @@ from labeler.parsing.ingredient.modifiers import (
 )
 from labeler.parsing.ingredient.name import Named, is_preparation, only_describes, read_name, share_head
 from labeler.parsing.ingredient.override import read_pin
+from labeler.parsing.ingredient.remarks import split_remarks
 from labeler.parsing.ingredient.unreadable import take_unreadable
 from labeler.parsing.line_words import ADJECTIVES, CONTAINERS, FORMS, QUALITIES, SHAPES, SIZE_OF
 from labeler.parsing.model import Amount, Line, Pin
@@ -214,6 +215,7 @@ def _read(text: str, number: int, most: int) -> Line:
         each=reading.each and " and " in food,
         further=further,
         unreadable=reading.unreadable,
+        remarks=reading.remarks,
     )
 
 
@@ -249,6 +251,7 @@ def _clean(text: str, reading: Reading) -> tuple[str, Pin | None]:
     pin = None
     if "{" in work or "}" in work:
         work, pin = read_pin(work, reading)
+    work, reading.remarks = split_remarks(work)
     if "ptional" in work or "PTIONAL" in work:
         cleaned = " ".join(_EMPTY.sub(" ", _OPTIONAL.sub(" ", work)).split()).strip(" ,;:")
         reading.optional = cleaned != work
