@@ -6,19 +6,18 @@ and so does a food that only a handling sentence or a preparation names.
 
 from __future__ import annotations
 
-import re
-from collections.abc import Iterator
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from labeler.allergens.detect import CRUDE, JOINING, NUTS, SEAFOOD, assess_text, offered
+from labeler.allergens.detect import JOINING, assess_text, offered
 from labeler.allergens.evidence import assess_food
+from labeler.allergens.judge import CRUDE, NUTS
 from labeler.allergens.markets import UNNAMED_NUTS, for_market
 from labeler.allergens.match import LINKING, is_unknown
-from labeler.allergens.model import HANDLING, Assessment, Finding, merge
+from labeler.allergens.method_foods import said_in_method
+from labeler.allergens.model import Assessment, Finding, merge
 from labeler.allergens.packaged import assess_own
-from labeler.allergens.sentence import spoken_of
-from labeler.allergens.vocabulary import allergen_names, load_vocabulary
+from labeler.allergens.vocabulary import load_vocabulary
 from labeler.allergens.words import BREAK, fold, tokens
 from labeler.foods.lexicon import load_lexicon
 from labeler.foods.model import Match, WeighedLine, WeighedRecipe
@@ -48,15 +47,8 @@ EXAMPLES = frozenset({"such", "like", "eg", "example", "any", "other", "your"})
 """Words by which an aside gives only examples."""
 NOT_OF_ITS_KIND = LINKING | EXAMPLES | {"not"}
 """Words by which a short aside does not say of which kind the food is."""
-NOT_IN_IT = re.compile(
-    r"\b(?:serve[ds]?|serving|eat|eaten|accompan\w+)\b"
-    r"(?![^.;]*\b(?:topped|sprinkled|dusted|drizzled|garnished|scattered|dressed|filled|spread|coated|brushed|dotted|"
-    r"tossed|finished)\b)[^.;]*?\bwith\b[^.;]*|"
-    r"\b(?:resembl\w+|looks? like|consistency of|thickness of|texture of|(?:as )?thick as|size of|like)\s+"
-    r"(?:[\w-]+\s*){1,3}",
-    re.IGNORECASE,
-)
-"""What a handling sentence compares with, or says to eat beside the food: it is not in the food."""
+NOT_OF_ITS_KIND = LINKING | EXAMPLES | {"not"}
+"""Words by which a short aside does not say of which kind the food is."""
 
 
 def _is_that_food(name: str, food: str) -> bool:
@@ -309,39 +301,6 @@ def assess_written(line: Line, *, larder: OwnFoods | None = None, market: str | 
     return assess_line(weigh_line(line, larder=larder), market=market)
 
 
-def _said(weighed: WeighedRecipe, lines: Assessment) -> Iterator[Assessment]:
-    """What the handling sentences name beside the foods of the lines."""
-    titles = [part.title for part in weighed.parts if part.title]
-    spoken = spoken_of(
-        ((line.line.text, line.line.name or line.line.text) for part in weighed.parts for line in part.lines),
-        (weighed.recipe.title, *titles),
-    )
-    known = {(finding.allergen, name) for finding in lines.contains for name in finding.names}
-    known |= {(finding.allergen, allergen_names()[finding.allergen]) for finding in lines.contains}
-    if not SEAFOOD.isdisjoint(lines.allergens):
-        known |= {(allergen, allergen_names()[allergen]) for allergen in SEAFOOD}
-    if not NUTS.isdisjoint(lines.allergens):
-        known.add(("tree_nuts", allergen_names()["tree_nuts"]))
-    asked = lines.allergens | lines.possible
-    titled = re.compile(rf"\b(?:{'|'.join(map(re.escape, titles))})\b", re.IGNORECASE) if titles else None
-    for part in weighed.recipe.parts:
-        for sentence in part.handling:
-            text = NOT_IN_IT.sub(" ", sentence.text)
-            found = assess_text(titled.sub(" ", text) if titled else text, aside=True, recipe=spoken)
-            certain = (finding for finding in found.contains
-                       if not all((finding.allergen, name) in known for name in finding.names))  # fmt: skip
-            open_ = (finding for finding in found.read_the_package if finding.allergen not in asked)
-            yield Assessment(
-                sentence.text,
-                tuple(_spoken(finding, sentence.text) for finding in certain),
-                tuple(_spoken(finding, sentence.text) for finding in open_),
-            )
-
-
-def _spoken(finding: Finding, sentence: str) -> Finding:
-    return replace(finding, reason=f"the handling says so: {finding.reason}", from_=sentence, rule=HANDLING)
-
-
 def assess(weighed: WeighedRecipe, *, market: str | None = "us") -> Assessment:
     """The allergens of a recipe: every line of every part and every further food that a handling sentence names.
 
@@ -353,4 +312,4 @@ def assess(weighed: WeighedRecipe, *, market: str | None = "us") -> Assessment:
     """
     title = weighed.recipe.title
     lines = merge(title, (_line(line) for part in weighed.parts for line in part.lines))
-    return _sorted(merge(title, (lines, *_said(weighed, lines))), market)
+    return _sorted(merge(title, (lines, *said_in_method(weighed, lines))), market)

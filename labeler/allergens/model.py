@@ -13,10 +13,14 @@ from dataclasses import dataclass, replace
 
 from labeler.knowledge import Problem
 
-__all__ = ["HANDLING", "Assessment", "Caution", "Finding", "merge"]
+__all__ = ["HANDLING", "NOTED", "SERVED", "Assessment", "Caution", "Finding", "merge"]
 
 HANDLING = "handling"
 """The rule of a finding that only a handling sentence gives: no ingredient line names the food."""
+SERVED = "served-beside"
+"""The rule of a finding that is served beside the food."""
+NOTED = "noted"
+"""The rule of a finding that only a note of the recipe names."""
 CERTAINTIES = ("certain", "likely", "possible")
 
 

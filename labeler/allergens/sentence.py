@@ -10,11 +10,11 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from labeler.allergens.match import Hit, walk_left
+from labeler.allergens.match import STOPS, Hit, walk_left
 from labeler.allergens.vocabulary import Vocabulary
 from labeler.allergens.words import BREAK, tokens
 
-__all__ = ["Spoken", "refers_back", "spoken_of"]
+__all__ = ["Spoken", "is_placed", "refers_back", "spoken_of"]
 
 POINTING = frozenset({"the", "this", "that", "these", "those", "your", "remaining", "reserved", "rest", "leftover"})
 MAKING = frozenset({"make", "form", "shape", "knead"})
@@ -32,6 +32,23 @@ COATING = frozenset({"dust", "dusted", "dredge", "dredged", "coat", "coated", "t
                      "flour", "roll", "rolled", "cover", "covered", "dip", "dipped"})  # fmt: skip
 
 
+FLOURY = frozenset(
+    tokens(
+        "flour meal oats starch cornflour cornmeal cornstarch masa polenta semolina besan couscous atta "
+        "maida bran buckwheat wheat spelt rye sourdough mix crumb oatmeal rusk matzo batter dough pastry"
+    )
+)
+"""Words of what a dough, a batter, a bread or a crust is made of."""
+MADE_OF_FLOUR = frozenset({"batter", "bread", "wrapper", "tortilla", "noodle", "cake"})
+"""Bases of foods that are made of flour."""
+PUTTING = frozenset(tokens("pour spoon put pile stuff fill tip scoop fold ladle place transfer pack lay heap tuck slip "
+                           "line serve wrap spread press set roll drop arrange slide split"))  # fmt: skip
+"""Verbs behind which "into" and "onto" tell where food is put, not what is made of it."""
+PLACES = frozenset({"in", "into", "on", "onto", "inside", "between", "over"})
+DEEDS = frozenset(tokens("sandwich wrap hash toast roll mash stew roast curry pickle cream sauce ice crumb"))
+"""Dishes whose name at the start of a clause is a deed that brings nothing: "sandwich with", "toast the seeds"."""
+
+
 @dataclass(frozen=True, slots=True)
 class Spoken:
     """What a recipe has named.
@@ -46,10 +63,16 @@ class Spoken:
         The tokens of the titles of the recipe and of its parts.
     """
 
-    words: frozenset[str]
-    heads: frozenset[str]
-    claimed: frozenset[str]
-    titles: frozenset[str]
+    words: frozenset[str] = frozenset()
+    heads: frozenset[str] = frozenset()
+    claimed: frozenset[str] = frozenset()
+    titles: frozenset[str] = frozenset()
+
+    def makes(self, hit: Hit) -> bool:
+        """True where the recipe holds what a food of the hit's kind is made of, or is named by it."""
+        if hit.entry.base in MADE_OF_FLOUR:
+            return not FLOURY.isdisjoint(self.words)
+        return hit.phrase.split(" ")[-1] in self.titles
 
 
 CLAIMING = frozenset({"free", "vegan", "vegetarian", "plant", "dairyless", "eggless"})
@@ -88,7 +111,7 @@ def refers_back(hit: Hit, recipe: Spoken, vocabulary: Vocabulary) -> bool:
     phrase = hit.phrase.split(" ")
     before = [hit.words[at - 1] if at > 0 else "" for at in walk_left(hit.words, hit.start, vocabulary)]
     pointed_at = not POINTING.isdisjoint(before)
-    hit.added = not ADDING.isdisjoint(before)
+    hit.added = not ADDING.isdisjoint(before) or _is_added(hit)
     if recipe.words.issuperset(phrase):
         if pointed_at or _is_a_deed(hit):
             return True
@@ -99,20 +122,35 @@ def refers_back(hit: Hit, recipe: Spoken, vocabulary: Vocabulary) -> bool:
         elif phrase[-1] in recipe.claimed:
             hit.doubt = "the sentence may mean the food of that name in the list"
         return False
-    if _is_made_of_it(hit, vocabulary):
+    if _is_a_deed_of_dish(hit):
         return True
+    produced = _is_made_of_it(hit, vocabulary)
     if hit.entry.kind in ("source", "derivative"):
-        return False
+        return produced
     if hit.entry.base in INGREDIENTS:
-        return _is_a_deed(hit) or not MAKING.isdisjoint(before)
-    if hit.entry.kind == "common" and hit.entry.base != "bread" and _begins(hit):
+        return produced or _is_a_deed(hit) or not MAKING.isdisjoint(before)
+    produced = produced or (not hit.added and not PRODUCING.isdisjoint(before))
+    if (produced or (pointed_at and not hit.added)) and recipe.makes(hit):
         return True
-    of_its_own = phrase[-1] in recipe.titles or hit.entry.base == "batter" or not PRODUCING.isdisjoint(before)
-    if of_its_own and (pointed_at or not hit.added):
-        return True
-    if pointed_at and len(phrase) == 1:
+    if (produced or (pointed_at and len(phrase) == 1)) and hit.entry.kind != "generic":
         hit.doubt = "the sentence may mean what the recipe makes"
+    return not hit.added and hit.entry.base in MADE_OF_FLOUR and recipe.makes(hit) and not is_placed(hit)
+
+
+def _is_added(hit: Hit) -> bool:
+    """True where the nearest word that can take food in stands before the food, whatever describes it between."""
+    for word in reversed(hit.words[max(hit.start - 4, 0) : hit.start]):
+        if word == BREAK:
+            return False
+        if word in ADDING or word in STOPS:
+            return word in ADDING
     return False
+
+
+def is_placed(hit: Hit) -> bool:
+    """True for what food is put in or on: "spread on toast", "pile into burger buns"."""
+    before = hit.words[max(hit.start - 3, 0) : hit.start]
+    return BREAK not in before and not PLACES.isdisjoint(before)
 
 
 def _from_elsewhere(hit: Hit, before: list[str]) -> bool:
@@ -124,22 +162,60 @@ def _from_elsewhere(hit: Hit, before: list[str]) -> bool:
 
 
 def _is_made_of_it(hit: Hit, vocabulary: Vocabulary) -> bool:
-    """True for what the sentence turns its food into: "grind to a fine flour"."""
+    """True for what the sentence turns its food into: "grind to a fine flour", "shape into a loaf"."""
     article = False
     for at in range(hit.start - 1, -1, -1):
         word = hit.words[at]
         if word in ("to", "into"):
-            return article
+            clause = hit.words[:at]
+            start = max((spot + 1 for spot, said in enumerate(clause) if said in (BREAK, "then")), default=0)
+            return article and PUTTING.isdisjoint(clause[start:])
         if word not in ("a", "an") and not vocabulary.only_describes(word):
             return False
         article = article or word in ("a", "an")
     return False
 
 
-def _begins(hit: Hit) -> bool:
-    """True at the start of a clause, where a dish's name is a deed: "sandwich the halves", "hash the leaves"."""
+def _is_a_deed_of_dish(hit: Hit) -> bool:
+    """True at the start of a clause, where a dish's name is a deed: "sandwich the halves", "toast in a dry pan"."""
     starts = hit.start == 0 or hit.words[hit.start - 1] in (BREAK, "and", "then")
-    return starts and not POINTING.isdisjoint(hit.words[hit.end : hit.end + 1])
+    follows = hit.words[hit.end : hit.end + 1]
+    if not starts or not follows or hit.entry.kind not in ("common", "generic") or hit.entry.base in NEVER_DEEDS:
+        return False
+    return not POINTING.isdisjoint(follows) or (hit.phrase in DEEDS and not FOLLOWING.isdisjoint(follows))
+
+
+NEVER_DEEDS = INGREDIENTS | {"bread"}
+"""Bases of foods whose name as a deed brings the food: "bread the slices", "flour the tin"."""
+FOLLOWING = frozenset(
+    {
+        "with",
+        "in",
+        "on",
+        "into",
+        "each",
+        "it",
+        "them",
+        "until",
+        "for",
+        "together",
+        "around",
+        "out",
+        "up",
+        "all",
+        "both",
+        "a",
+        "an",
+        "some",
+        "lightly",
+        "gently",
+        "well",
+        "over",
+        "under",
+        "between",
+    }
+)
+"""Words behind a deed."""
 
 
 def _is_a_deed(hit: Hit) -> bool:

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from labeler.allergens.markets import UNNAMED_NUTS, check_market, duties, for_market
-from labeler.allergens.model import HANDLING, Assessment, Finding
+from labeler.allergens.model import HANDLING, NOTED, SERVED, Assessment, Finding
 from labeler.allergens.vocabulary import allergen_names, rows
 from labeler.knowledge import LabelerError
 from labeler.rules.stems import stems
@@ -206,6 +206,15 @@ def _text(form: dict[str, str], entries: list[str]) -> str:
     return f"{form['title']} {joined}"
 
 
+QUESTIONS = {
+    "": "Read the package of “{place}”: it may hold {names}.",
+    HANDLING: "“{place}” may bring {names}: write what goes in as a line.",
+    SERVED: "“{place}” serves {names} beside the food: write it as a line if it goes into the pack.",
+    NOTED: "“{place}” is a note that speaks of {names}: write it as a line if it goes in.",
+}
+"""What to ask for a possible finding, by its rule."""
+
+
 def _notes(found: Assessment, asked: list[Finding], market: str) -> Iterable[str]:
     """What stands in the way of a whole statement."""
     for finding in asked:
@@ -220,12 +229,14 @@ def _notes(found: Assessment, asked: list[Finding], market: str) -> Iterable[str
             if plain in finding.names:
                 yield f"Name the species: “{finding.from_}” says only {plain}."
     known = {finding.allergen for finding in found.contains}
-    open_questions: dict[str, list[str]] = {}
+    open_questions: dict[tuple[str, str], list[str]] = {}
     for finding in found.read_the_package:
         if finding.allergen not in known and finding.rule != "unnamed-nut":
-            open_questions.setdefault(finding.from_, []).extend(finding.names)
-    for place, names in open_questions.items():
-        yield f"Read the package of “{place}”: it may hold {', '.join(dict.fromkeys(names))}."
+            open_questions.setdefault((finding.from_, QUESTIONS.get(finding.rule, QUESTIONS[""])), []).extend(
+                finding.names
+            )
+    for (place, question), names in open_questions.items():
+        yield question.format(place=place, names=", ".join(dict.fromkeys(names)))
     for problem in found.problems:
         if problem.code == "choice-open":
             yield problem.message
