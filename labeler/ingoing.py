@@ -11,7 +11,7 @@ from collections.abc import Mapping
 
 from labeler.cooking.models.stock_extraction import EXTRACT
 from labeler.cooking.state.ledger import Dish, Ledger
-from labeler.cooking.state.mixture import CONSTITUENTS, Mixture
+from labeler.cooking.state.mixture import CONSTITUENTS, Mixture, Origin
 from labeler.foods.model import WeighedRecipe
 
 __all__ = ["ingoing"]
@@ -92,7 +92,7 @@ def _stayed(mix: Mixture) -> dict[tuple[str, int, str], float]:
         if counts.any():
             key = (item.part, item.line, item.name.removeprefix(EXTRACT))
             weight = float(mix.held[0, at][counts].max())
-            if item.name.startswith(EXTRACT):
+            if item.origin is Origin.EXTRACT:
                 weight = float(mix.held[0, at] @ mix.weight[at])
             elif mix.weight[at, _SOLIDS] > SOLID:
                 weight = float(mix.held[0, at, _SOLIDS]) or float(mix.held[0, at] @ mix.weight[at])

@@ -12,6 +12,7 @@ from labeler.cooking.state.mixture import KEYS, Item, Mixture
 from labeler.cooking.state.sampling import Sampler
 from labeler.foods.model import Kept, Match, WeighedLine, WeighedPart, WeighedRecipe
 from labeler.knowledge import Interval
+from labeler.parsing.ingredient.facts import read_facts
 from labeler.parsing.model import Amount, Handling, Line, Part, Pin, Recipe
 
 
@@ -61,7 +62,10 @@ def weighed(parts: dict[str, list[Put | str]], *, head: dict[str, object] | None
 def pot_of(*rows: tuple[str, str, float], draws: int = 0, seed: int = 1) -> tuple[Mixture, Sampler]:
     """A mix of (words, table id, grams), and draws to do something with it."""
     source = Sampler(draws, seed=seed)
-    items = [Item("part", at + 1, words.split(",")[0], food, text=words) for at, (words, food, _) in enumerate(rows)]
+    items = [
+        Item("part", at + 1, words.split(",")[0], food, facts=read_facts(words))
+        for at, (words, food, _) in enumerate(rows)
+    ]
     grams = np.repeat(np.array([[row[2] for row in rows]]), source.rows, axis=0)
     return mix_of_foods(items, grams), source
 

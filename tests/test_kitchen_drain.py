@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 from kitchen_help import Put, amount, pot_of, streams, weighed
 
-from labeler.cooking.models import heating as cook
 from labeler.cooking.models.separation import drain, rinse
+from labeler.cooking.run import cook
 
 
 def test_canned_beans_drained_and_rinsed():

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from labeler.cooking.models import heating as cook
+from labeler.cooking.run import cook
 from labeler.foods.weigh import weigh
 from labeler.nutrition import analyse
 from labeler.parsing.document import read_recipe

@@ -10,8 +10,8 @@ import numpy as np
 import pytest
 from kitchen_help import Put, amount, pot_of, streams, weighed
 
-from labeler.cooking.models import heating as cook
 from labeler.cooking.models.retention_factors import choose_code, describe, factors, retain, retention_codes
+from labeler.cooking.run import cook
 from labeler.cooking.state.mixture import KEYS, column
 
 PUBLISHED = os.environ.get("LABELER_PUBLISHED", "")

@@ -8,15 +8,16 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from kitchen_help import Put, amount, pot_of, streams, weighed
 
-from labeler.cooking.models import heating as cook
 from labeler.cooking.models.diffusion import FORMS
 from labeler.cooking.models.immersion import _diffusivities, soak
+from labeler.cooking.run import cook
 from labeler.cooking.state.food_class import kind_of
 from labeler.cooking.state.geometry import shape_of
 from labeler.cooking.state.ledger import interval_of
 from labeler.cooking.state.mixture import Item
 from labeler.cooking.state.phases import sort_pot
 from labeler.knowledge import Interval
+from labeler.parsing.ingredient.facts import read_facts
 
 
 def fixed(value: float) -> Interval:
@@ -180,7 +181,7 @@ def test_longer_is_never_less(minutes, more):
 )
 def test_thickness_is_read_from_the_line(text, form, half):
     """What a line says of thickness is used, with a fifth either way."""
-    shape = shape_of(Item("", 1, text.split(",")[0], "11205", text=text))
+    shape = shape_of(Item("", 1, text.split(",")[0], "11205", facts=read_facts(text)))
     assert (shape.form, shape.half.best) == (form, pytest.approx(half))
     assert shape.half.low == pytest.approx(0.8 * half) and shape.half.high == pytest.approx(1.2 * half)
 
@@ -191,7 +192,7 @@ def test_shapes_and_diffusivities_are_intervals():
         assert 0.0 < row.salt.low <= row.salt.best <= row.salt.high, kind
     for text in ("grated", "whole", "chopped", "sliced", ""):
         for food in ("05006", "11205", "15015", "16032", None):
-            assert shape_of(Item("", 1, text, food, text=text)).form in FORMS
+            assert shape_of(Item("", 1, text, food, facts=read_facts(text))).form in FORMS
 
 
 def test_kinds_of_foods():

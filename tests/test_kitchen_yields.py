@@ -10,10 +10,11 @@ from pathlib import Path
 import pytest
 from kitchen_help import Put, amount, pot_of, streams, weighed
 
-from labeler.cooking.models import heating as cook
 from labeler.cooking.models.oil_uptake import oil_uptake
 from labeler.cooking.models.yield_factors import DATA, conserved_yield, cooked_entry, prior
+from labeler.cooking.run import cook
 from labeler.foods.table import load_table
+from labeler.parsing.ingredient.facts import Trait, read_facts
 
 PUBLISHED = os.environ.get("LABELER_PUBLISHED", "")
 REFERENCE = Path(__file__).parent.parent / "reference"
@@ -71,7 +72,7 @@ def test_the_table_entry_of_the_method_is_taken():
     assert cooked_entry("05006", "roast").food == "05009"
     assert cooked_entry("05006", "simmer").food == "05010"
     assert cooked_entry("23572", "broil").food == "23573"
-    assert cooked_entry("23572", "pan-fry", words="crumbles").food == "23575"
+    assert cooked_entry("23572", "pan-fry", traits=frozenset({Trait.CRUMBLES})).food == "23575"
     assert cooked_entry("11124", "roast") is None
 
 
@@ -164,15 +165,15 @@ def test_cooking_in_a_stew_keeps_the_juice():
 
 
 @pytest.mark.parametrize(
-    ("kind", "text", "coat", "grams"),
+    ("food", "text", "coat", "grams"),
     # Handbook "Basic data for cooking", Kagawa Nutrition University Press, second-hand: g oil per 100 g raw food.
-    [("potato", "sliced", "plain", 15), ("potato", "sticks", "plain", 4), ("fish", "", "dusted", 8),
-     ("shellfish", "", "battered", 10), ("fish", "", "crumbed", 10), ("pork", "cutlet", "crumbed", 13),
-     ("poultry", "", "dusted", 0.5), ("vegetable", "", "battered", 18)],
+    [("11352", "sliced", "plain", 15), ("11352", "sticks", "plain", 4), ("15015", "", "dusted", 8),
+     ("15149", "", "battered", 10), ("15015", "", "crumbed", 10), ("10060", "cutlet", "crumbed", 13),
+     ("05006", "", "dusted", 0.5), ("11209", "", "plain", 14), ("11124", "", "battered", 18)],
 )  # fmt: skip
-def test_oil_taken_up_in_deep_fat(kind, text, coat, grams):
-    """Uptake is by kind and coating."""
-    assert oil_uptake(kind, text, way="deep-fry", coat=coat).best == grams
+def test_oil_taken_up_in_deep_fat(food, text, coat, grams):
+    """Uptake is by food, cut and coating."""
+    assert oil_uptake(food, read_facts(text).cut.styles, way="deep-fry", coat=coat).best == grams
 
 
 def test_oil_that_is_left_is_not_eaten():

@@ -8,8 +8,9 @@ from __future__ import annotations
 import re
 
 from labeler.cooking.models.heating import HEATS
+from labeler.cooking.naming import named_items
 from labeler.cooking.state.mixture import Mixture
-from labeler.cooking.state.phases import named_items, sort_pot, together
+from labeler.cooking.state.phases import sort_pot, together
 from labeler.cooking.work import Work
 from labeler.foods.words import read_name, words
 from labeler.parsing.handling import Step

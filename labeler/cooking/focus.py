@@ -12,10 +12,10 @@ from collections.abc import Sequence
 from labeler.cooking.models.dry_salting import is_salted
 from labeler.cooking.models.heating import HEATS
 from labeler.cooking.models.immersion import PLANTS
-from labeler.cooking.models.stock_extraction import is_bony
+from labeler.cooking.naming import named_items
 from labeler.cooking.state.food_class import DISSOLVES, FLESH, LIQUOR, kind_of
 from labeler.cooking.state.mixture import Item, Mixture, empty
-from labeler.cooking.state.phases import Phases, named_items, sort_pot
+from labeler.cooking.state.phases import Phases, sort_pot
 from labeler.cooking.tasks import SOAKS, Task
 from labeler.cooking.work import Work
 from labeler.foods.table import load_table
@@ -63,7 +63,7 @@ def focus_of(work: Work, task: Task) -> tuple[Mixture, Mixture]:
     around = (step.action in SOAKS or _is_around(step, whole)) and all(
         kind_of(whole.items[at].food) in _AROUND for at in places
     )
-    bones = step.action in _WITH_LIQUOR and bool(places) and all(is_bony(whole.items[at]) for at in places)
+    bones = step.action in _WITH_LIQUOR and bool(places) and all(whole.items[at].facts.bones for at in places)
     # "Leave in the brine": what lies in it is all the rest; and bones are boiled with whatever is there.
     if not places or around or bones:
         return _with_everything(work, task, whole, ready, around=around and bool(places))

@@ -6,13 +6,14 @@ from dataclasses import replace
 
 import numpy as np
 
-from labeler.cooking.models.evaporation import GUESSED, evaporate_to, lose_water
+from labeler.cooking.models.evaporation import evaporate_to, lose_water
+from labeler.cooking.naming import named_items
 from labeler.cooking.state.constituents import mix_of_foods
 from labeler.cooking.state.density import density, volume, water_density
 from labeler.cooking.state.food_class import kind_of
 from labeler.cooking.state.ledger import Entry, interval_of
-from labeler.cooking.state.mixture import Array, Item, Mixture, join
-from labeler.cooking.state.phases import Outcome, named_items, sort_pot, together
+from labeler.cooking.state.mixture import Array, Item, Mixture, Origin, join
+from labeler.cooking.state.phases import Outcome, sort_pot, together
 from labeler.cooking.tasks import Task
 from labeler.cooking.work import Work
 from labeler.knowledge import Interval, Problem
@@ -40,7 +41,7 @@ def do_weigh(work: Work, mix: Mixture, task: Task) -> Outcome | None:
     gained = np.maximum(short, 0.0)
     added: tuple[Entry, ...] = ()
     if float(gained[0]) > 1e-6 and mix.items:
-        item = Item(work.title, task.line, "water taken up", TAP_WATER)
+        item = Item(work.title, task.line, "water taken up", TAP_WATER, origin=Origin.WATER_TAKEN_UP)
         added = (Entry("added", mix_of_foods([item], gained[:, None]), "water taken up"),)
         kept = join([kept, added[0].mix])
     method = f"measured: {weight.best:.4g} g; the difference is water"
@@ -97,7 +98,7 @@ def regain(work: Work, mix: Mixture, missing: Array) -> Mixture:
         if not missing.any() or any(entry.stream == "poured off" for entry in stage.streams):
             break
         for place, entry in enumerate(stage.streams):
-            if entry.stream != "evaporated water" or GUESSED not in stage.method:
+            if entry.stream != "evaporated water" or not stage.guessed:
                 continue
             pool = entry.mix.total_mass
             share = np.clip(np.divide(missing, pool, out=np.zeros_like(pool), where=pool > 0.0), 0.0, 1.0)

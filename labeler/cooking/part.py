@@ -13,10 +13,11 @@ from labeler.cooking.aside import note_aside, without_aside
 from labeler.cooking.focus import focus_of, is_water, parted
 from labeler.cooking.models.dry_salting import is_salted
 from labeler.cooking.models.heating import HEATS
+from labeler.cooking.naming import named_items
 from labeler.cooking.state.food_class import DISSOLVES
 from labeler.cooking.state.ledger import Stage, interval_of
 from labeler.cooking.state.mixture import Mixture
-from labeler.cooking.state.phases import Outcome, named_items, sort_pot, together
+from labeler.cooking.state.phases import Outcome, sort_pot, together
 from labeler.cooking.tasks import SOAKS, Task, brought
 from labeler.cooking.work import Work
 from labeler.foods.words import read_name, words
@@ -94,7 +95,7 @@ def _do(work: Work, task: Task) -> None:
     streams = tuple(entry for entry in outcome.streams if entry.mix.items)
     if streams or outcome.method:
         grams = interval_of(outcome.kept.total_mass + rest.total_mass)
-        work.stages.append(Stage(step.text, task.line, outcome.method, streams, grams, step.action))
+        work.stages.append(Stage(step.text, task.line, outcome.method, streams, grams, step.action, outcome.guessed))
     work.hot = step.action in HEATS or (work.hot and step.action in ("idle", "stand", "cover"))
 
 

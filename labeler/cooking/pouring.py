@@ -11,18 +11,18 @@ from dataclasses import replace
 
 import numpy as np
 
+from labeler.cooking.adapter import addressed, left, strained, with_extract
 from labeler.cooking.models.moist_heat import WET
-from labeler.cooking.models.poultry_skin import is_about_skin, take_skin
+from labeler.cooking.models.poultry_skin import take_skin
 from labeler.cooking.models.separation import SKIMMED, discard_items, drain, drain_can, pat, pour_fat, rinse, squeeze
-from labeler.cooking.models.stock_extraction import strained, with_extract
+from labeler.cooking.naming import is_about_skin, named_items, skinned_items
 from labeler.cooking.state.density import density
-from labeler.cooking.state.food_class import DISSOLVES, LIQUOR, WATER_TAKERS, kind_of
+from labeler.cooking.state.food_class import DISSOLVES, LIQUOR, WATER_TAKERS, is_whole_can, kind_of
 from labeler.cooking.state.ledger import Entry
 from labeler.cooking.state.mixture import Array, Item, Mixture, blank
-from labeler.cooking.state.phases import FAT, Outcome, Phases, named_items, sort_pot
+from labeler.cooking.state.phases import FAT, Outcome, Phases, sort_pot
 from labeler.cooking.tasks import Task
 from labeler.cooking.work import Work
-from labeler.foods.table import load_table
 from labeler.foods.words import read_name, words
 from labeler.knowledge import Interval, Problem
 from labeler.parsing.handling import Step
@@ -58,12 +58,12 @@ def _pour_off(work: Work, mix: Mixture, step: Step, *, name: str = "") -> Outcom
     """
     pot = sort_pot(mix)
     if not pot.has_fat_bath and (_mostly_fat(pot) or step.stream in ("fat", "oil", "drippings")):
-        left = None
+        stays = None
         if "all but" in step.marks:
-            left = step.grams or (step.millilitres.scaled(0.92) if step.millilitres else None)  # fat: 0.92 g/mL
+            stays = step.grams or (step.millilitres.scaled(0.92) if step.millilitres else None)  # fat: 0.92 g/mL
         free = pot.best(pot.fat) + float(pot.mix.held[0, pot.liquor, FAT].sum())
-        return _fat_of_drippings(work, mix) if free <= 0.0 else pour_fat(mix, draws=work.draws, left=left)
-    return drain(mix, draws=work.draws, name=name)
+        return _fat_of_drippings(work, mix) if free <= 0.0 else left(pour_fat(mix, draws=work.draws, left=stays))
+    return left(drain(mix, draws=work.draws), name=name)
 
 
 def _fat_of_drippings(work: Work, mix: Mixture) -> Outcome:
@@ -97,7 +97,7 @@ def do_drain(work: Work, mix: Mixture, task: Task) -> Outcome:
     streams = list(outcome.streams)
     for at, item in enumerate(outcome.kept.items):
         if _is_whole_can(item):
-            more = drain_can(outcome.kept, at, draws=work.draws, name=name)
+            more = left(drain_can(outcome.kept, at, draws=work.draws), name=name)
             outcome = replace(more, method=more.method)
             streams += more.streams
     return _keep_waiting(work, replace(outcome, streams=tuple(streams)))
@@ -106,21 +106,21 @@ def do_drain(work: Work, mix: Mixture, task: Task) -> Outcome:
 def do_rinse(work: Work, mix: Mixture, task: Task) -> Outcome:
     """Rinse under water, once or more."""
     often = next((count for pattern, count in _OFTEN if pattern.search(task.step.text)), 1)
-    return rinse(mix, minutes=task.step.minutes, draws=work.draws, times=often)
+    return left(rinse(mix, minutes=task.step.minutes, draws=work.draws, times=often))
 
 
 def do_squeeze(work: Work, mix: Mixture, task: Task) -> Outcome:
     """Squeeze or press the liquid out."""
-    return squeeze(mix, draws=work.draws)
+    return left(squeeze(mix, draws=work.draws))
 
 
 def do_pat(work: Work, mix: Mixture, task: Task) -> Outcome:
     """Pat, wipe or brush dry: what lies loose around the food goes, and most of what clings."""
     pot = sort_pot(mix)
     if not pot.liquor.any() or work.stages == []:
-        return pat(mix, draws=work.draws)
-    poured = drain(mix, draws=work.draws, name=_waiting_name(work))
-    wiped = pat(poured.kept, draws=work.draws)
+        return left(pat(mix, draws=work.draws))
+    poured = left(drain(mix, draws=work.draws), name=_waiting_name(work))
+    wiped = left(pat(poured.kept, draws=work.draws))
     streams = (*_keep_waiting(work, poured).streams, *wiped.streams)
     return Outcome(wiped.kept, streams, "what lies loose on the food goes, and most of what clings")
 
@@ -133,7 +133,7 @@ def do_strain(work: Work, mix: Mixture, task: Task) -> Outcome:
     if aside is not None and _liquid_meant(mix, aside):
         return do_drain(work, mix, replace(task, step=aside))
     if foods and out:
-        return with_extract(work, mix, discard_items(mix, foods), task)
+        return with_extract(work, mix, left(discard_items(mix, foods)), task)
     swollen = sum(pot.mix.mass[0, at] for at in pot.at(pot.food) if pot.kinds[at] in WATER_TAKERS)
     if aside is None and (foods or (not step.objects and not step.stream and swollen > 0.5 * pot.best(pot.food))):
         return do_drain(work, mix, task)
@@ -156,7 +156,7 @@ def do_discard(work: Work, mix: Mixture, task: Task) -> Outcome | None:
     places = _to_discard(mix, step)
     if not places and (skinned := _skin(work, mix, task)) is not None:
         return skinned
-    first = with_extract(work, mix, discard_items(mix, places), task) if places else None
+    first = with_extract(work, mix, left(discard_items(mix, places)), task) if places else None
     if _liquid_meant(mix, step) or step.stream in ("fat", "oil", "drippings"):
         kept = mix if first is None else first.kept
         poured = do_pat(work, kept, task) if step.stream == "cure" else do_drain(work, kept, task)
@@ -199,7 +199,7 @@ def do_lift(work: Work, mix: Mixture, task: Task) -> Outcome | None:
     if not places and (skinned := _skin(work, mix, task)) is not None:
         return skinned
     if not places and step.stream == "fat":
-        return pour_fat(mix, draws=work.draws)
+        return left(pour_fat(mix, draws=work.draws))
     if not places:
         _not_there(work, mix, task)
         return None
@@ -207,7 +207,7 @@ def do_lift(work: Work, mix: Mixture, task: Task) -> Outcome | None:
     spices = all(kind_of(mix.items[at].food) == "seasoning" for at in places)
     if not spices and taken > 0.12 * float(mix.total_mass[0]):
         return _left_behind(work, mix, task)
-    return with_extract(work, mix, discard_items(mix, places), task)
+    return with_extract(work, mix, left(discard_items(mix, places)), task)
 
 
 def _skin(work: Work, mix: Mixture, task: Task) -> Outcome | None:
@@ -215,7 +215,8 @@ def _skin(work: Work, mix: Mixture, task: Task) -> Outcome | None:
     step = task.step
     if not is_about_skin(step.objects):
         return None
-    return take_skin(mix, step.objects, text=step.text, line=task.line, draws=work.draws)
+    outcome = take_skin(mix, skinned_items(mix, step.objects), draws=work.draws)
+    return None if outcome is None else replace(left(outcome), problems=addressed(outcome.problems, task))
 
 
 def _left_behind(work: Work, mix: Mixture, task: Task) -> Outcome | None:
@@ -224,7 +225,7 @@ def _left_behind(work: Work, mix: Mixture, task: Task) -> Outcome | None:
     said = set(words(" ".join(step.text for step in ahead)))
     foods = pot.at(pot.food)
     lifted = named_items(mix, task.step.objects) or foods
-    boiled = any(mix.items[at].cooked.partition(",")[0] in WET for at in lifted)
+    boiled = any(mix.items[at].cooked in WET for at in lifted)
     all_of_it = 2.0 * sum(float(mix.mass[0, at]) for at in foods if at in lifted) > pot.best(pot.food)
     heads = {read_name(mix.items[at].name).head for at in pot.at(pot.liquor)}
     beside = {read_name(item.name).head for item in work.rest.items} if work.rest is not None else set()
@@ -328,7 +329,4 @@ def _kept_of(work: Work, entry: Entry, step: Step) -> list[Entry]:
 
 def _is_whole_can(item: Item) -> bool:
     """Whether an item is a can whose table entry is solids and liquid together, not drained yet."""
-    if item.food is None or item.phase:
-        return False
-    description = load_table().describe(item.food).lower()
-    return "solids and liquid" in description and "drained" not in item.text.lower()
+    return not item.phase and is_whole_can(item.food) and not item.facts.drained

@@ -12,6 +12,7 @@ from dataclasses import dataclass, field, replace
 
 import numpy as np
 
+from labeler.cooking.adapter import left
 from labeler.cooking.declared_yield import settle_yield
 from labeler.cooking.models.retention_factors import retain, retention_codes
 from labeler.cooking.models.separation import rinse
@@ -30,6 +31,7 @@ from labeler.cooking.work import Work
 from labeler.foods.model import WeighedLine, WeighedPart, WeighedRecipe
 from labeler.knowledge import Problem
 from labeler.parsing.handling import Reading, Step, read_handling
+from labeler.parsing.ingredient.facts import facts_of
 from labeler.parsing.model import Handling
 from labeler.parsing.units import millilitres_per, plural
 
@@ -258,6 +260,7 @@ def _tasks(kitchen: _Kitchen, at: int, part: WeighedPart) -> tuple[list[int], li
 def _add(kitchen: _Kitchen, work: Work, part: WeighedPart, lines: tuple[WeighedLine, ...], times: float) -> None:
     """Put in the ingredients of some lines: foods in one entry, each part or stream that is taken from in its own."""
     items: list[Item] = []
+    texts: list[str] = []
     grams: list[Array] = []
     pinned: dict[int, tuple[str, ...]] = {}
     taken: list[Entry] = []
@@ -276,6 +279,7 @@ def _add(kitchen: _Kitchen, work: Work, part: WeighedPart, lines: tuple[WeighedL
             codes = _pinned_codes(kitchen, one)
             if codes:
                 pinned[len(items)] = codes
+            texts.append(f"{one.line.name} {one.line.preparation} {one.line.note}".strip() or one.line.text)
             items.append(
                 Item(
                     part.title,
@@ -283,7 +287,7 @@ def _add(kitchen: _Kitchen, work: Work, part: WeighedPart, lines: tuple[WeighedL
                     one.line.name or one.line.text,
                     food,
                     one.grams is not None,
-                    f"{one.line.name} {one.line.preparation} {one.line.note}".strip() or one.line.text,
+                    one.facts if one.facts is not None else facts_of(one.line),
                     pinned=bool(codes),
                     own=one.match.own if one.match is not None else None,
                     most_g=_at_most(one, kitchen.market),
@@ -291,7 +295,7 @@ def _add(kitchen: _Kitchen, work: Work, part: WeighedPart, lines: tuple[WeighedL
             )
             grams.append(_grams(kitchen.draws, one, food))
     if items:
-        _add_foods(work, mix_of_foods(items, np.stack(grams, axis=1)), pinned, lines[0].line.number)
+        _add_foods(work, mix_of_foods(items, np.stack(grams, axis=1)), pinned, texts, lines[0].line.number)
     for entry in taken:
         work.add(entry)
 
@@ -305,7 +309,7 @@ def _at_most(line: WeighedLine, market: str) -> float:
     return _DENSEST * sum(amount.high * (volume or 0.0) for amount, volume in zip(amounts, volumes, strict=True))
 
 
-def _add_foods(work: Work, mix: Mixture, pinned: dict[int, tuple[str, ...]], line: int) -> None:
+def _add_foods(work: Work, mix: Mixture, pinned: dict[int, tuple[str, ...]], texts: list[str], line: int) -> None:
     """Put foods in; retention that a line states, and rinsing that it says, is done at once."""
     work.added.append(Entry("added", mix))
     if pinned:
@@ -313,15 +317,15 @@ def _add_foods(work: Work, mix: Mixture, pinned: dict[int, tuple[str, ...]], lin
         told = "retention as stated in the lines"
         lost = Entry("destroyed by heat", destroyed.present())
         work.stages.append(Stage("{retention}", line, told, (lost,), interval_of(mix.total_mass)))
-    washed = [at for at, item in enumerate(mix.items) if re.search(r"\brins", item.text, re.IGNORECASE)]
+    washed = [at for at, item in enumerate(mix.items) if item.facts.rinsed]
     ready = [mix.select([at for at in range(len(mix.items)) if at not in washed])] if washed else [mix]
     for at in washed:
-        outcome = rinse(mix.select([at]), minutes=None, draws=work.draws)
+        outcome = left(rinse(mix.select([at]), minutes=None, draws=work.draws))
         streams = tuple(entry for entry in outcome.streams if entry.mix.present().items)
         ready.append(outcome.kept)
         if streams:
             grams = interval_of(outcome.kept.total_mass)
-            work.stages.append(Stage(mix.items[at].text, line, outcome.method, streams, grams))
+            work.stages.append(Stage(texts[at], line, outcome.method, streams, grams))
     work.put_back(join(ready))
 
 

@@ -10,10 +10,10 @@ from dataclasses import replace
 
 import numpy as np
 
+from labeler.cooking.adapter import addressed, conditions_of, left_by_heat
 from labeler.cooking.measured import cannot, do_lose, do_measure, do_weigh, regain
 from labeler.cooking.models.dry_salting import cure, is_salted
 from labeler.cooking.models.evaporation import HOT, alcohol_kept, evaporate_to, has_alcohol, lose_alcohol, reduce_to
-from labeler.cooking.models.heat_place import Place
 from labeler.cooking.models.heating import heat, one_of_each
 from labeler.cooking.models.immersion import CHANGES, PLANTS, soak
 from labeler.cooking.state.constituents import mix_of_foods
@@ -21,12 +21,14 @@ from labeler.cooking.state.density import volume, water_density
 from labeler.cooking.state.food_class import DISSOLVES
 from labeler.cooking.state.geometry import shape_of
 from labeler.cooking.state.ledger import Count, Entry
-from labeler.cooking.state.mixture import Item, Mixture, join
+from labeler.cooking.state.mixture import Item, Mixture, Origin, join
 from labeler.cooking.state.phases import SALT, Outcome, Phases, sort_pot
 from labeler.cooking.tasks import SOAKS, Task
 from labeler.cooking.work import Work
 from labeler.knowledge import Interval, Problem
 from labeler.parsing.handling import Step
+from labeler.parsing.ingredient.cut import CutStyle
+from labeler.parsing.ingredient.facts import Facts, Trait
 
 __all__ = ["do_dry", "do_heat", "do_lie", "do_make", "do_reduce", "do_thin"]
 
@@ -39,10 +41,10 @@ _SKIN_OR_BONE = re.compile(r"\b(?:skin[- ]on|bone[- ]in|on the bone|whole|vacuum
 
 def do_heat(work: Work, mix: Mixture, task: Task) -> Outcome:
     """Cook: whatever `HEATS` names."""
-    place = Place(work.title, task.line, task.last, task.drained, task.oil_left, task.watered, task.lifted)
     if task.step.grams is not None:
         work.measured = task.step.grams
-    return heat(mix, task.step, place, work.draws)
+    outcome = left_by_heat(heat(mix, conditions_of(mix, task.step, work.title, task), work.draws))
+    return replace(outcome, problems=addressed(outcome.problems, task))
 
 
 def do_lie(work: Work, mix: Mixture, task: Task) -> Outcome | None:
@@ -112,7 +114,7 @@ def _hard_to_know(mix: Mixture, task: Task) -> tuple[Problem, ...]:
     hard = [
         mix.items[at].name
         for at in pot.at(pot.flesh)
-        if shape_of(mix.items[at]).half.best > 12.5 or _SKIN_OR_BONE.search(f"{mix.items[at].text} {task.step.text}")
+        if shape_of(mix.items[at]).half.best > 12.5 or _is_whole_piece(mix.items[at].facts, task.step)
     ]
     if not hard:
         return ()
@@ -124,6 +126,11 @@ def _hard_to_know(mix: Mixture, task: Task) -> tuple[Problem, ...]:
     return (Problem("uptake-uncertain", message, task.line),)
 
 
+def _is_whole_piece(facts: Facts, step: Step) -> bool:
+    whole = CutStyle.WHOLE in facts.cut.styles or facts.skin_on or Trait.BONE_IN in facts.traits or facts.injected
+    return whole or _SKIN_OR_BONE.search(step.text) is not None
+
+
 def _brine_added(work: Work, mix: Mixture, task: Task) -> tuple[Mixture, tuple[Entry, ...]]:
     """Water that "soak in cold water" brings and no line lists."""
     pot, step = sort_pot(mix), task.step
@@ -131,7 +138,7 @@ def _brine_added(work: Work, mix: Mixture, task: Task) -> tuple[Mixture, tuple[E
         return mix, ()
     usual = pot.food_mass * work.draws.draw(Interval(3.0, 1.5, 6.0), "pot water")
     grams = work.draws.draw(step.water) if step.water is not None else usual
-    item = Item(work.title, task.line, "water in the pot", TAP_WATER)
+    item = Item(work.title, task.line, "water in the pot", TAP_WATER, origin=Origin.POT_WATER)
     entry = Entry("added", mix_of_foods([item], grams[:, None]), "soaking water, not listed")
     return join([mix, entry.mix]), (entry,)
 
@@ -141,8 +148,9 @@ def do_reduce(work: Work, mix: Mixture, task: Task) -> Outcome:
     step = task.step
     if step.grams is None and step.millilitres is None and step.share is None:
         return do_heat(work, mix, replace(task, step=replace(step, action="boil")))
-    place = Place(work.title, task.line, task.last, task.drained)
-    warmed = heat(mix, replace(step, action="heat", grams=None), place, work.draws)
+    plain = replace(task, oil_left=None, watered=False, lifted=False)
+    conditions = conditions_of(mix, replace(step, action="heat", grams=None), work.title, plain)
+    warmed = left_by_heat(heat(mix, conditions, work.draws))
     pot = _at_least(work, warmed.kept, step)
     outcome, short = reduce_to(pot, draws=work.draws, grams=step.grams, millilitres=step.millilitres, share=step.share)
     if step.grams is not None:
@@ -190,7 +198,7 @@ def do_thin(work: Work, mix: Mixture, task: Task) -> Outcome | None:
         grams = np.maximum(work.draws.draw(step.millilitres) - volume(mix), 0.0)
     else:
         grams = work.draws.draw(step.water or Interval(0.0, 0.0, 0.0))
-    item = Item(work.title, task.line, "water added", TAP_WATER)
+    item = Item(work.title, task.line, "water added", TAP_WATER, origin=Origin.WATER_ADDED)
     entry = Entry("added", mix_of_foods([item], grams[:, None]), "water, not listed")
     return Outcome(join([mix, entry.mix]), method="water is added", added=(entry,))
 

@@ -12,11 +12,11 @@ from functools import lru_cache
 
 import numpy as np
 
+from labeler.cooking.naming import named_items
 from labeler.cooking.state.constituents import mix_of_foods
 from labeler.cooking.state.food_class import kind_of
 from labeler.cooking.state.ledger import Entry
-from labeler.cooking.state.mixture import Item, Mixture
-from labeler.cooking.state.phases import named_items
+from labeler.cooking.state.mixture import Item, Mixture, Origin
 from labeler.cooking.tasks import brought
 from labeler.cooking.work import Work
 from labeler.foods.match import match
@@ -24,6 +24,7 @@ from labeler.foods.model import Match, WeighedRecipe
 from labeler.foods.words import read_name, words
 from labeler.knowledge import Problem
 from labeler.parsing.handling import Step
+from labeler.parsing.ingredient.facts import read_facts
 from labeler.parsing.ingredient.line import read_line
 
 __all__ = ["unlisted"]
@@ -116,7 +117,9 @@ def unlisted(
             if kind_of(food.food) == "liquid" and kinds & _STOCKS:
                 continue
             told.add(head)
-            item = Item(work.title, number, name, food.food, weighed=False)
+            item = Item(
+                work.title, number, name, food.food, weighed=False, facts=read_facts(name), origin=Origin.UNLISTED
+            )
             work.add(Entry("added", mix_of_foods([item], np.zeros((work.draws.rows, 1))), "not among the lines"))
             work.problems.append(
                 Problem(

@@ -11,6 +11,7 @@ if TYPE_CHECKING:
     from labeler.foods.own import OwnFood
 
     # Naming foods needs none of the reader's start-up.
+    from labeler.parsing.ingredient.facts import Facts
     from labeler.parsing.model import Line, Recipe
 
 __all__ = ["Candidate", "Match", "WeighedLine", "WeighedPart", "WeighedRecipe"]
@@ -97,6 +98,8 @@ class WeighedLine:
         Everything that rests on a default or could not be settled, the reader's own problems included.
     kept : Kept or None
         What another part keeps of its liquid, where the line takes of that; its grams are worked out in the kitchen.
+    facts : Facts or None
+        What the line says of the state of its food; None for what `facts_of` reads in it.
     """
 
     line: Line
@@ -106,6 +109,7 @@ class WeighedLine:
     also: tuple[WeighedLine, ...] = ()
     problems: tuple[Problem, ...] = ()
     kept: Kept | None = None
+    facts: Facts | None = None
 
 
 @dataclass(frozen=True, slots=True)

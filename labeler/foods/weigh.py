@@ -21,6 +21,7 @@ from labeler.foods.parts import Parts, Reference
 from labeler.foods.table import load_table
 from labeler.foods.words import words
 from labeler.knowledge import Interval, Problem
+from labeler.parsing.ingredient.facts import facts_of
 from labeler.parsing.line_words import CONTAINERS
 from labeler.parsing.model import Line, Recipe
 from labeler.parsing.units import grams_per, kind
@@ -70,7 +71,8 @@ def weigh_line(line: Line, *, market: str = "us", larder: OwnFoods | None = None
     if line.optional and weighed.match is not None:
         said = f"“{line.text.strip()[:60]}” is optional and is counted. Take the line out where it is left out."
         weighed = replace(weighed, problems=(*weighed.problems, Problem("optional-counted", said, line.number)))
-    return weighed
+    also = tuple(replace(one, facts=facts_of(one.line)) for one in weighed.also)
+    return replace(weighed, facts=facts_of(weighed.line), also=also)
 
 
 def _one_or_several(line: Line, market: str, larder: OwnFoods | None) -> WeighedLine:

@@ -19,15 +19,17 @@ import numpy as np
 from numpy.typing import NDArray
 
 from labeler.cooking.run import cook
-from labeler.cooking.state.geometry import shape_of
+from labeler.cooking.state.food_class import kind_of
+from labeler.cooking.state.geometry import usual_shape
 from labeler.cooking.state.ledger import Dish, Ledger
-from labeler.cooking.state.mixture import Array, Item, column
+from labeler.cooking.state.mixture import Array, column
 from labeler.foods.model import Match, WeighedLine, WeighedRecipe
 from labeler.foods.own import OwnFood, OwnValue
 from labeler.foods.table import load_table
 from labeler.foods.weigh import weigh_line
 from labeler.knowledge import Interval, Status
 from labeler.parsing import read_line
+from labeler.parsing.ingredient.facts import facts_of
 from labeler.parsing.model import Handling, Recipe
 from labeler.portion import Portion, portion
 from labeler.uncertainty.amounts import with_rounding
@@ -280,9 +282,8 @@ def _thickness_way(
     weighed: WeighedRecipe, place: tuple[int, int], line: WeighedLine, share: Array, market: str
 ) -> _Way:
     """Measure how thick the pieces of a line are, which rules how fast salt and the like move."""
-    said = f"{line.line.name} {line.line.preparation} {line.line.note}".strip()
     food = line.match.food if line.match is not None else None
-    shape = shape_of(Item(weighed.parts[place[0]].title, line.line.number, line.line.name, food, text=said))
+    shape = usual_shape(facts_of(line.line).cut, kind_of(food))
     text, braces, rest = line.line.text.strip().partition("{")
     word = {"sheet": "thick", "cylinder": "across", "sphere": "pieces"}[shape.form]
     typed = f"{text.rstrip()}, {2 * shape.half.best:.0f} mm {word} {braces}{rest}".strip()

@@ -7,23 +7,24 @@ as dishes of its kind do, and the juice of its meat stays in it.
 from __future__ import annotations
 
 import csv
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cache
 from pathlib import Path
 
 import numpy as np
 
+from labeler.cooking.models.conditions import Conditions
 from labeler.cooking.models.evaporation import lose_water, take_constituent
-from labeler.cooking.models.heat_place import Place
-from labeler.cooking.models.meat_losses import Heat, cook_dry, flesh_share
+from labeler.cooking.models.meat_losses import cook_dry, flesh_share
 from labeler.cooking.models.oil_uptake import take_up_oil
 from labeler.cooking.models.yield_factors import prior
 from labeler.cooking.state.ledger import Entry
 from labeler.cooking.state.mixture import Array, Mixture
-from labeler.cooking.state.phases import WATER, Outcome, Phases, sort_pot, together
+from labeler.cooking.state.phases import WATER, Off, Outcome, Phases, sort_pot, together
 from labeler.cooking.state.sampling import Sampler
 from labeler.knowledge import Interval
-from labeler.parsing.handling import Step
+from labeler.parsing.instructions.model import Mark
 
 __all__ = ["cook_in_dry_heat"]
 
@@ -74,32 +75,30 @@ def _dish_of(pot: Phases, action: str) -> _Dish | None:
     return None
 
 
-def cook_in_dry_heat(
-    mix: Mixture, step: Step, action: str, place: Place, draws: Sampler, goal: Array | None
-) -> Outcome:
-    """Oven, grill and pan."""
-    pot = sort_pot(mix)
-    streams: list[Entry] = []
+def cook_in_dry_heat(mix: Mixture, conditions: Conditions, draws: Sampler, goal: Array | None) -> Outcome:
+    """Oven, grill and pan: what drips, and the fat that fried food leaves, are parted from it."""
+    pot, action = sort_pot(mix), conditions.action
+    off: tuple[Off, ...] = ()
     added: tuple[Entry, ...] = ()
     methods = []
-    fries = action == "pan-fry" and (place.oil_left is not None or (place.last and flesh_share(pot) > 0.5))
-    if action == "deep-fry" or fries:
-        way = "deep-fry" if action == "deep-fry" else "pan-fry"
-        oil = take_up_oil(mix, way=way, draws=draws, left=place.oil_left, part=place.part, line=place.line)
-        mix, added = oil.kept, oil.added
-        streams += oil.streams
+    if action == "deep-fry" or (action == "pan-fry" and conditions.from_fat):
+        oil = take_up_oil(
+            mix, way=action, draws=draws, left=conditions.oil_left, part=conditions.part, line=conditions.line
+        )
+        mix, added, off = oil.kept, oil.added, oil.off
         methods.append(oil.method)
         pot = sort_pot(mix)
-    heat_of = Heat("pan-fry" if action == "deep-fry" else action, step.core, step.marks, step.text)
+    heat_of = replace(conditions, action="pan-fry") if action == "deep-fry" else conditions
     flesh = pot.at(pot.flesh)
     pieces = _in_pieces(pot, action)
     if flesh and (flesh_share(pot) > 0.6 or (pieces and goal is None)):
         outcome = cook_dry(mix, flesh, heat_of, draws, goal=goal)
         kept, more, told = outcome.kept, list(outcome.streams), outcome.method
-        in_pan = action in ("pan-fry", "stir-fry") and not place.last
-        if in_pan or flesh_share(pot) <= 0.6:
+        if conditions.drip_stays or flesh_share(pot) <= 0.6:
             # What runs out of meat is on the vegetables beside it, or in the pan when the next thing goes in.
-            kept, more = _back_in_pan(kept, more)
+            kept = _with_drip(kept, outcome.off)
+        else:
+            off += outcome.off
         if pieces and goal is None:
             kept, steam, by_kind = _by_kind(kept, action, draws)
             more.append(steam)
@@ -110,14 +109,15 @@ def cook_in_dry_heat(
         kept, steam, told = _by_kind(mix, action, draws)
         more = [steam]
     else:
-        kept, more, told = _mixed(mix, pot, action, step, draws)
-    return Outcome(kept, (*streams, *more), "; ".join([*methods, told]), added=added)
+        kept, more, told = _mixed(mix, pot, conditions, draws)
+    return Outcome(kept, tuple(more), "; ".join([*methods, told]), added=added, off=off)
 
 
-def _back_in_pan(kept: Mixture, streams: list[Entry]) -> tuple[Mixture, list[Entry]]:
-    dripped = [entry.mix for entry in streams if entry.stream == "dripped"]
-    juice = [mix.renamed([replace(item, phase="dissolved") for item in mix.items]) for mix in dripped]
-    return together([kept, *juice]), [entry for entry in streams if entry.stream != "dripped"]
+def _with_drip(kept: Mixture, off: Sequence[Off]) -> Mixture:
+    """The food with what has dripped from it, as the liquid around it."""
+    return together(
+        [kept, *(one.mix.renamed([replace(item, phase="dissolved") for item in one.mix.items]) for one in off)]
+    )
 
 
 _BATTERS = frozenset({"flour", "egg", "dairy", "prepared", "sauce", "sweet"})
@@ -162,13 +162,13 @@ def _by_kind(mix: Mixture, action: str, draws: Sampler) -> tuple[Mixture, Entry,
     return kept, Entry("evaporated water", steam), "; ".join(told[kind] for kind in sorted(told))
 
 
-def _mixed(mix: Mixture, pot: Phases, action: str, step: Step, draws: Sampler) -> tuple[Mixture, list[Entry], str]:
+def _mixed(mix: Mixture, pot: Phases, conditions: Conditions, draws: Sampler) -> tuple[Mixture, list[Entry], str]:
     """A batter, dough or casserole: it loses water as dishes of its kind do, and keeps everything else."""
-    dish = _dish_of(pot, action)
+    dish = _dish_of(pot, conditions.action)
     if dish is None:
         return mix, [], "no loss is known for this"
     loss = draws.draw(dish.loss, ("dish", dish.name))
-    if "covered" in step.marks:
+    if Mark.COVERED in conditions.marks:
         loss = loss * 0.4
     kept, water_mix = lose_water(mix, loss * mix.total_mass)
     told = (

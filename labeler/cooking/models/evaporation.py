@@ -21,7 +21,6 @@ from labeler.cooking.state.sampling import Sampler
 from labeler.knowledge import Interval
 
 __all__ = [
-    "GUESSED",
     "HOT",
     "alcohol_kept",
     "boil_off",
@@ -46,10 +45,6 @@ _RATES = {
     "oven": Interval(0.30, 0.12, 0.70),
 }
 _LID = Interval(0.15, 0.04, 0.35)  # of the rate without a lid
-
-
-GUESSED = "a wide guess"
-"""What says of a loss that it is by the time alone, so that a measure overrules it."""
 
 
 def lose_water(mix: Mixture, grams: Array) -> tuple[Mixture, Mixture]:

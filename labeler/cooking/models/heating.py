@@ -13,24 +13,23 @@ from dataclasses import replace
 
 import numpy as np
 
+from labeler.cooking.models.conditions import Conditions, minutes_of
 from labeler.cooking.models.dry_heat import cook_in_dry_heat
 from labeler.cooking.models.evaporation import alcohol_kept, evaporate_to, has_alcohol, lose_alcohol
-from labeler.cooking.models.heat_place import Place, minutes_of
-from labeler.cooking.models.meat_losses import TABLE_ENTRY
 from labeler.cooking.models.moist_heat import WET, cook_in_liquor, steam, with_water
 from labeler.cooking.models.retention_factors import HEAT_SENSITIVE, choose_code, describe, retain
 from labeler.cooking.models.separation import drain
 from labeler.cooking.state.constituents import mix_of_foods
 from labeler.cooking.state.food_class import WATER_TAKERS, is_raw, kind_of
 from labeler.cooking.state.ledger import Entry
-from labeler.cooking.state.mixture import Array, Item, Mixture, join
+from labeler.cooking.state.mixture import Array, Item, Mixture, Origin, join
 from labeler.cooking.state.phases import WATER, Outcome, Phases, sort_pot, together
 from labeler.cooking.state.sampling import Sampler
 from labeler.foods.table import load_table
 from labeler.knowledge import Interval, Problem
-from labeler.parsing.handling import Step
+from labeler.parsing.instructions.model import Mark
 
-__all__ = ["HEATS", "heat", "one_of_each"]
+__all__ = ["HEATS", "action_meant", "heat", "one_of_each"]
 
 TAP_WATER = "14411"
 # Solids of fruit and sugar at their setting point: jam is boiled to 68 % (Practical Action, jam sheet), and has 60 %
@@ -48,87 +47,86 @@ HEATS = frozenset(
 """Actions that this module does."""
 
 
-def heat(mix: Mixture, step: Step, place: Place, draws: Sampler) -> Outcome:
+def heat(mix: Mixture, conditions: Conditions, draws: Sampler) -> Outcome:
     """Do one step of heat.
 
     Parameters
     ----------
     mix : Mixture
         Everything in the pot.
-    step : Step
+    conditions : Conditions
         With an action of `HEATS`; its `grams` is the measured weight when done.
-    place : Place
     draws : Sampler
 
     Returns
     -------
     Outcome
-        Raises nothing for any mix; an empty pot stays empty.
+        Raises nothing for any mix; an empty pot stays empty. `off` is what has dripped, the fat that fried food leaves,
+        and the water that no line lists and that food was boiled in, where it neither stays nor is drained later.
     """
     if not mix.items or not float(mix.total_mass[0]) > 0.0:
         return Outcome(mix, method="nothing in the pot")
     added: list[Entry] = []
     streams: list[Entry] = []
     methods: list[str] = []
-    action = _action(mix, step, place)
+    said, action = conditions, action_meant(mix, conditions)
+    conditions = replace(said, action=action, minutes=minutes_of(said))
     if action in WET:
-        mix, more = with_water(mix, step, place, draws, action)
+        mix, more = with_water(mix, conditions, draws)
         added += more
-    mix, alcohol, note = _alcohol(mix, step, draws)
+    mix, alcohol, note = _alcohol(mix, said, draws)
     streams += alcohol
     methods += note
-    codes = _codes(mix, action, minutes_of(step).best)
-    goal = _goal(mix, step, draws) if action not in ("heat", "flame") else None
+    codes = _codes(mix, action, minutes_of(said).best)
+    goal = _goal(mix, said, draws) if action not in ("heat", "flame") else None
     if action in WET:
-        outcome = cook_in_liquor(mix, step, action, draws, goal)
+        outcome = cook_in_liquor(mix, conditions, draws, goal)
     elif action == "steam":
-        outcome = steam(mix, step, draws, goal)
+        outcome = steam(mix, conditions, draws, goal)
     elif action in ("heat", "flame"):
         outcome = Outcome(mix, method="brought to heat: no weight is lost that counts")
     else:
-        outcome = cook_in_dry_heat(mix, step, action, place, draws, goal)
+        outcome = cook_in_dry_heat(mix, conditions, draws, goal)
     cooked = outcome.kept if action in ("heat", "flame") else _mark(outcome.kept, action)
     kept, destroyed, told = _destroy(cooked, codes)
     streams += outcome.streams
     if destroyed is not None:
         streams.append(Entry("destroyed by heat", destroyed))
     methods += [outcome.method, told]
-    problems = outcome.problems
+    problems, off = outcome.problems, outcome.off
     if goal is not None:
-        kept, settled, gained, problem = _settle(kept, goal, step, place)
+        kept, settled, gained, problem = _settle(kept, goal, conditions)
         streams += settled
         added += gained
         problems += problem
-        stated = "as stated" if step.share is not None else "at its setting point"
-        said = "measured" if step.grams is not None else stated
-        methods.insert(0, f"{said}: {goal[0]:.4g} g when done")
-    implied = [at for at, item in enumerate(kept.items) if item.name == "water in the pot"]
-    if implied and place.eaten and added:
-        problems += (_water_assumed(step, place),)
-    if added and implied and not place.drained and not place.eaten and not _all_absorbed(kept):
+        stated = "as stated" if conditions.share is not None else "at its setting point"
+        known = "measured" if conditions.grams is not None else stated
+        methods.insert(0, f"{known}: {goal[0]:.4g} g when done")
+    implied = any(item.origin is Origin.POT_WATER for item in kept.items)
+    if implied and conditions.eaten and added:
+        problems += (_WATER_ASSUMED,)
+    if added and implied and not conditions.drained and not conditions.eaten and not _all_absorbed(kept):
         poured = drain(kept, draws=draws)
         kept = poured.kept
-        streams += poured.streams
+        off += poured.off
     told = "; ".join(text for text in methods if text)
-    return Outcome(kept, one_of_each(streams), told, problems, (*added, *outcome.added))
+    return Outcome(kept, one_of_each(streams), told, problems, (*added, *outcome.added), off, outcome.guessed)
 
 
-def _water_assumed(step: Step, place: Place) -> Problem:
-    return Problem(
-        "water-assumed",
-        f"“{step.text}”: how much water covers the food is a guess, and all of it counts as eaten. Write a line for "
-        "it, such as “- 1.5 litres water”; where it is poured off, write “drain” after it.",
-        place.line,
-    )
+_WATER_ASSUMED = Problem(
+    "water-assumed",
+    "how much water covers the food is a guess, and all of it counts as eaten. Write a line for it, such as “- 1.5 "
+    "litres water”; where it is poured off, write “drain” after it.",
+)
 
 
-def _goal(mix: Mixture, step: Step, draws: Sampler) -> Array | None:
+def _goal(mix: Mixture, conditions: Conditions, draws: Sampler) -> Array | None:
     """What the pot weighs when done [g], where the recipe says so: by weight, or by the share that is left of it."""
-    if step.grams is not None:
-        return draws.draw(step.grams)
-    if step.share is not None:
-        return mix.total_mass * draws.draw(step.share, most=1.0)
-    if "setting point" in step.marks and step.action in WET:
+    if conditions.grams is not None:
+        return draws.draw(conditions.grams)
+    if conditions.share is not None:
+        return mix.total_mass * draws.draw(conditions.share, most=1.0)
+    if Mark.SETTING_POINT in conditions.marks and conditions.action in WET:
         total = mix.total_mass
         dry = total - mix.held[:, :, WATER] @ mix.weight[:, WATER]
         sweet = float(mix.constituent("sugar")[0].sum()) > _JAM * float(total[0])
@@ -145,17 +143,17 @@ def one_of_each(streams: Sequence[Entry]) -> tuple[Entry, ...]:
     return tuple(Entry(stream, together(mixes), name) for (stream, name), mixes in grouped.items())
 
 
-def _action(mix: Mixture, step: Step, place: Place) -> str:
-    """The action that is meant: "cook" and "fry" fit the pot that they are said of."""
-    pot = sort_pot(mix)
+def action_meant(mix: Mixture, conditions: Conditions) -> str:
+    """The action that is meant: cooking and frying fit the pot that they are said of."""
+    pot, action = sort_pot(mix), conditions.action
     dry = not pot.has_liquor and not any(kind in WATER_TAKERS for kind in pot.kinds)
-    if step.action == "simmer" and dry and pot.has_fat_bath and pot.best(pot.fat) > _BATH:
+    if action == "simmer" and dry and pot.has_fat_bath and pot.best(pot.fat) > _BATH:
         return "braise"  # a confit
-    if step.action == "simmer" and dry and pot.fat.any() and "cook" in step.text.lower():
+    if action == "simmer" and dry and pot.fat.any() and conditions.general:
         return "pan-fry"
-    if step.action == "pan-fry" and pot.has_fat_bath and pot.best(pot.fat) > _BATH and not _is_butter(pot):
+    if action == "pan-fry" and pot.has_fat_bath and pot.best(pot.fat) > _BATH and not _is_butter(pot):
         return "deep-fry"
-    return step.action
+    return action
 
 
 def _is_butter(pot: Phases) -> bool:
@@ -165,17 +163,17 @@ def _is_butter(pot: Phases) -> bool:
     return water > 0.05 * fat
 
 
-def _alcohol(mix: Mixture, step: Step, draws: Sampler) -> tuple[Mixture, list[Entry], list[str]]:
+def _alcohol(mix: Mixture, conditions: Conditions, draws: Sampler) -> tuple[Mixture, list[Entry], list[str]]:
     if not has_alcohol(mix):
         return mix, [], []
-    minutes = minutes_of(step).best
-    if step.action == "flame":
+    minutes, action = minutes_of(conditions).best, conditions.action
+    if action == "flame":
         way = "flamed"
-    elif step.action in ("bake", "roast") and "stirred" not in step.marks:
+    elif action in ("bake", "roast") and Mark.STIRRED not in conditions.marks:
         way = "not stirred" if minutes <= 25.0 else "stirred"
     else:
         way = "stirred"
-    if step.action == "heat" and step.minutes is None:
+    if action == "heat" and conditions.minutes is None:
         minutes = 0.0
     kept = alcohol_kept(way, minutes)
     mix, gone = lose_alcohol(mix, kept, draws)
@@ -203,8 +201,9 @@ def _destroy(kept: Mixture, codes: dict[Item, str]) -> tuple[Mixture, Mixture | 
     """Apply retention to everything whose composition is still that of the raw food."""
     chains = {}
     for at, item in enumerate(kept.items):
-        code = codes.get(item) or codes.get(replace(item, cooked="", phase="")) or codes.get(replace(item, phase=""))
-        if code is not None and not item.cooked.endswith(TABLE_ENTRY):
+        raw = replace(item, cooked="", table_entry=False, phase="")
+        code = codes.get(item) or codes.get(raw) or codes.get(replace(item, phase=""))
+        if code is not None and not item.table_entry:
             chains[at] = [code]
     if not chains:
         return kept, None, ""
@@ -221,7 +220,7 @@ def _mark(mix: Mixture, action: str) -> Mixture:
 
 
 def _settle(
-    kept: Mixture, goal: Array, step: Step, place: Place
+    kept: Mixture, goal: Array, conditions: Conditions
 ) -> tuple[Mixture, list[Entry], list[Entry], tuple[Problem, ...]]:
     """A measured weight: what is still more is water that left; what is less, dry food has taken up."""
     kept, water, short = evaporate_to(kept, goal)
@@ -232,20 +231,18 @@ def _settle(
     if missing < 0.0:
         problem = Problem(
             "lighter-than-dry",
-            f"“{step.text}”: {kept.total_mass[0]:.0f} g of what is in the pot are not water, so it cannot weigh "
+            f"{kept.total_mass[0]:.0f} g of what is in the pot are not water, so it cannot weigh "
             f"{goal[0]:.0f} g. Check the weight, or say what was poured off or discarded.",
-            place.line,
         )
         return kept, streams, [], (problem,)
     if any(kind_of(item.food) in WATER_TAKERS for item in kept.items):
-        item = Item(place.part, place.line, "water taken up", TAP_WATER)
+        item = Item(conditions.part, conditions.line, "water taken up", TAP_WATER, origin=Origin.WATER_TAKEN_UP)
         gained = mix_of_foods([item], np.maximum(short, 0.0)[:, None])
         return join([kept, gained]), streams, [Entry("added", gained, "water taken up")], ()
     problem = Problem(
         "heavier-than-added",
-        f"“{step.text}”: only {kept.total_mass[0]:.0f} g are in the pot, so it cannot weigh {goal[0]:.0f} g. Check the "
+        f"only {kept.total_mass[0]:.0f} g are in the pot, so it cannot weigh {goal[0]:.0f} g. Check the "
         "weight, or add the line that is missing.",
-        place.line,
     )
     return kept, streams, [], (problem,)
 

@@ -10,7 +10,6 @@ from __future__ import annotations
 
 import csv
 import math
-import re
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
@@ -18,12 +17,11 @@ from pathlib import Path
 import numpy as np
 
 from labeler.cooking.models.diffusion import uptakes
-from labeler.cooking.state.food_class import FLESH, WATER_TAKERS
+from labeler.cooking.state.food_class import FLESH, WATER_TAKERS, is_yolk
 from labeler.cooking.state.geometry import shape_of
 from labeler.cooking.state.mixture import CONSTITUENTS, Array, Mixture, blank
 from labeler.cooking.state.phases import SALT, SOLUTES, WATER, Outcome, Phases, move, sort_pot, together
 from labeler.cooking.state.sampling import Sampler
-from labeler.foods.table import load_table
 from labeler.knowledge import Interval
 
 __all__ = [
@@ -45,7 +43,6 @@ DATA = Path(__file__).parents[1].joinpath("data")
 SLOWER = 0.45
 # D changes with temperature by an activation energy of 12 (7 to 28) kJ/mol: JPSOS 2025;7:324 and Selman et al. 1983.
 ACTIVATION = Interval(12.0, 7.0, 28.0)
-_SHELLED = re.compile(r"\b(?:peeled|shelled|poached|yolks?|whites?)\b", re.IGNORECASE)
 _GAS = 8.314e-3  # kJ/(mol K)
 # Cells of plants hold back what is in them, cooked or not, unless salt has drawn them: their own solutes leave this
 # much slower. It gives what USDA's factors say of boiled and drained vegetables: 85 to 95 % of the potassium stays.
@@ -109,8 +106,7 @@ def _matter(pot: Phases, at: int) -> str:
     kind, food = pot.kinds[at], pot.mix.items[at].food
     if kind != "egg" or food is None:
         return kind
-    bare = "yolk" in load_table().describe(food).lower() or _SHELLED.search(pot.mix.items[at].text)
-    return "yolk" if bare else kind
+    return "yolk" if is_yolk(food) or pot.mix.items[at].facts.shelled else kind
 
 
 def fourier(diffusivity: Array, minutes: Array, half: Array, celsius: float, activation: Array) -> Array:

@@ -13,19 +13,31 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from labeler.cooking.models.conditions import Conditions
 from labeler.cooking.models.yield_factors import CookedEntry, Prior, cooked_entry, prior
 from labeler.cooking.state.constituents import food_constituents
 from labeler.cooking.state.food_class import is_raw, kind_of
 from labeler.cooking.state.ledger import Entry
 from labeler.cooking.state.mixture import CONSTITUENTS, Array, Item, Mixture, blank, column, join
-from labeler.cooking.state.phases import FAT, SALT, SOLUTE, SOLUTES, WATER, Outcome, Phases, move, sort_pot, together
+from labeler.cooking.state.phases import (
+    FAT,
+    SALT,
+    SOLUTE,
+    SOLUTES,
+    WATER,
+    Off,
+    Outcome,
+    Parted,
+    Phases,
+    move,
+    sort_pot,
+    together,
+)
 from labeler.cooking.state.sampling import Sampler
 from labeler.knowledge import Interval
+from labeler.parsing.instructions.model import Mark
 
-__all__ = ["TABLE_ENTRY", "Heat", "cook_dry", "flesh_share", "shrink"]
-
-TABLE_ENTRY = ", table entry"
-"""What marks an item whose composition is that of the cooked entry: heat has nothing left to destroy in it."""
+__all__ = ["cook_dry", "flesh_share", "shrink"]
 
 MOIST = frozenset({"boil", "simmer", "braise", "steam", "blanch"})
 
@@ -51,29 +63,7 @@ _AGAIN = Interval(0.94, 0.86, 0.99)  # weight left when cooked meat is heated ag
 # lose 5 to 20 %, well-done ones 20 to 45 % (Lowe, Experimental Cookery, as printed at chestofbooks.com, second-hand).
 _PER_DEGREE = Interval(0.007, 0.002, 0.011)
 _USUAL_CORE = {"beef": 66.0, "lamb": 68.0, "veal": 71.0, "game": 66.0, "pork": 71.0, "poultry": 79.0, "fish": 63.0}
-_DONENESS = {"rare": 54.0, "medium rare": 58.0, "medium": 64.0, "well done": 77.0}
-
-
-@dataclass(frozen=True, slots=True)
-class Heat:
-    """One cooking step as the flesh sees it.
-
-    Parameters
-    ----------
-    method : str
-        "roast", "broil", "simmer" ...
-    core : Interval or None
-        Final temperature of the middle [°C].
-    marks : frozenset of str
-        Doneness and the like.
-    words : str
-        The sentence, to choose among cooked entries ("patty", "loaf").
-    """
-
-    method: str
-    core: Interval | None
-    marks: frozenset[str]
-    words: str
+_DONENESS = {Mark.RARE: 54.0, Mark.MEDIUM_RARE: 58.0, Mark.MEDIUM: 64.0, Mark.WELL_DONE: 77.0}
 
 
 @dataclass(frozen=True)
@@ -95,7 +85,7 @@ class _Loss:
     fattier: Array | None = None
 
 
-def _core_of(heat: Heat) -> float | None:
+def _core_of(heat: Conditions) -> float | None:
     if heat.core is not None:
         return heat.core.best
     for mark, core in _DONENESS.items():
@@ -104,7 +94,7 @@ def _core_of(heat: Heat) -> float | None:
     return None
 
 
-def _loss(item: Item, mix: Mixture, at: int, heat: Heat, draws: Sampler) -> _Loss:
+def _loss(item: Item, mix: Mixture, at: int, heat: Conditions, draws: Sampler) -> _Loss:
     """Yield of one item of flesh, and the shares of its fat, salt and other solutes that leave it."""
     kind = kind_of(item.food)
     rows = draws.rows
@@ -114,10 +104,10 @@ def _loss(item: Item, mix: Mixture, at: int, heat: Heat, draws: Sampler) -> _Los
         return _Loss(None, left, nothing, nothing, nothing, f"{item.name}: heated again, {_AGAIN.best:.0%} is left")
     # A package's own composition is better than a table entry of the like when cooked.
     known = item.food if item.own is None else None
-    entry = cooked_entry(known, heat.method, words=f"{item.text} {heat.words}") if known else None
-    usual = prior(kind, "moist" if heat.method in MOIST else "dry")
+    entry = cooked_entry(known, heat.action, traits=item.facts.traits | heat.traits) if known else None
+    usual = prior(kind, "moist" if heat.action in MOIST else "dry")
     weight = entry.weight if entry is not None else (usual.weight if usual is not None else Interval(0.78, 0.6, 0.92))
-    left = draws.draw(weight, ("yield", kind, heat.method), most=1.15)
+    left = draws.draw(weight, ("yield", kind, heat.action), most=1.15)
     basis = f"{item.name}: {weight.best:.0%} ({weight.low:.0%}–{weight.high:.0%}) is left, {weight.basis or kind}"
     core = _core_of(heat)
     if core is not None and kind in _USUAL_CORE:
@@ -130,7 +120,7 @@ def _loss(item: Item, mix: Mixture, at: int, heat: Heat, draws: Sampler) -> _Los
     raw = mix.composition[at]
 
     table = entry.weight.best
-    fattier = draws.draw(_FAT_SPREAD, ("fat kept", kind, heat.method))
+    fattier = draws.draw(_FAT_SPREAD, ("fat kept", kind, heat.action))
 
     def gone(before: float, after: float) -> Array:
         if before <= 0.0:
@@ -162,7 +152,7 @@ def _scale_by(losses: list[_Loss], mix: Mixture, places: Sequence[int], grams: A
     return [replace(loss, left=np.clip(loss.left * factor, 0.0, 1.15)) for loss in losses]
 
 
-def cook_dry(mix: Mixture, places: Sequence[int], heat: Heat, draws: Sampler, *, goal: Array | None) -> Outcome:
+def cook_dry(mix: Mixture, places: Sequence[int], heat: Conditions, draws: Sampler, *, goal: Array | None) -> Outcome:
     """Flesh in the oven, under the grill or in the pan, with what it has absorbed and what lies on it.
 
     Parameters
@@ -171,7 +161,7 @@ def cook_dry(mix: Mixture, places: Sequence[int], heat: Heat, draws: Sampler, *,
         Everything in the tin.
     places : sequence of int
         The flesh.
-    heat : Heat
+    heat : Conditions
     draws : Sampler
     goal : array (draws,) or None
         Measured weight of everything when done [g]: all yields are scaled to it.
@@ -188,13 +178,13 @@ def cook_dry(mix: Mixture, places: Sequence[int], heat: Heat, draws: Sampler, *,
     return outcome
 
 
-def _cook_dry(mix: Mixture, places: Sequence[int], losses: list[_Loss], heat: Heat, draws: Sampler) -> Outcome:
-    drip = draws.draw(_DRIP.get(heat.method, _DRIP_OTHER), ("drip", heat.method), most=1.0)
+def _cook_dry(mix: Mixture, places: Sequence[int], losses: list[_Loss], heat: Conditions, draws: Sampler) -> Outcome:
+    drip = draws.draw(_DRIP.get(heat.action, _DRIP_OTHER), ("drip", heat.action), most=1.0)
     kept_parts, dripped, evaporated, difference = [], [], [], []
     lost_water, lost_salt, weights = np.zeros(draws.rows), np.zeros(draws.rows), np.zeros(draws.rows)
     for loss, at in zip(losses, places, strict=True):
         one = mix.select([at])
-        cooked, drips, steam, rest = _divide(one, loss, heat.method, drip)
+        cooked, drips, steam, rest = _divide(one, loss, heat.action, drip)
         kept_parts.append(cooked)
         dripped.append(drips)
         evaporated.append(steam)
@@ -208,11 +198,11 @@ def _cook_dry(mix: Mixture, places: Sequence[int], losses: list[_Loss], heat: He
     share = np.divide(lost_water, weights, out=np.zeros_like(weights), where=weights > 0.0)
     salt = np.divide(lost_salt, weights, out=np.zeros_like(weights), where=weights > 0.0)
     surface, wet, steam = _surface(rest_mix, share, salt, drip, draws)
-    streams = [Entry("dripped", together([*dripped, wet]).present(), "drippings")]
-    streams.append(Entry("evaporated water", together([*evaporated, steam]).present()))
+    off = (Off(Parted.DRIPPINGS, together([*dripped, wet]).present()),)
+    streams = [Entry("evaporated water", together([*evaporated, steam]).present())]
     if difference:
         streams.append(Entry("difference of table entries", join(difference)))
-    return Outcome(join([*kept_parts, surface]), tuple(streams), "; ".join(loss.basis for loss in losses))
+    return Outcome(join([*kept_parts, surface]), tuple(streams), "; ".join(loss.basis for loss in losses), off=off)
 
 
 def _divide(one: Mixture, loss: _Loss, method: str, drip: Array) -> tuple[Mixture, Mixture, Mixture, list[Mixture]]:
@@ -223,11 +213,11 @@ def _divide(one: Mixture, loss: _Loss, method: str, drip: Array) -> tuple[Mixtur
     fraction = blank(rows, 1)
     fraction[:, 0, FAT] = loss.fat
     if loss.entry is None:
-        cooked = replace(one, items=(replace(item, cooked=method),), held=held.copy(order="K"))
+        cooked = replace(one, items=(replace(item, cooked=method, table_entry=False),), held=held.copy(order="K"))
     else:
         weight, composition, status = food_constituents(loss.entry.food)
         cooked = Mixture(
-            (replace(item, cooked=method + TABLE_ENTRY),),
+            (replace(item, cooked=method, table_entry=True),),
             held.copy(order="K"),
             weight[None, :],
             composition[None, :, :],
@@ -298,7 +288,7 @@ def _surface(mix: Mixture, water: Array, salt: Array, drip: Array, draws: Sample
     return replace(mix, held=mix.held - wet.held - vapour.held), wet.present(), vapour.present()
 
 
-def shrink(mix: Mixture, places: Sequence[int], heat: Heat, draws: Sampler) -> Outcome:
+def shrink(mix: Mixture, places: Sequence[int], heat: Conditions, draws: Sampler) -> Outcome:
     """Flesh in a wet pot: its juice and fat go into the liquor around it and stay there ("dissolved").
 
     Its salt has been exchanged with the liquor before, unless it lies in nothing but fat: then the juice takes of all
@@ -331,7 +321,9 @@ def shrink(mix: Mixture, places: Sequence[int], heat: Heat, draws: Sampler) -> O
         taken = [at for at in range(len(places)) if at not in meats]
         fraction[:, taken] = fraction[:, meats, WATER].mean(axis=1)[:, None, None]
     juice, meat = move(flesh, fraction, "dissolved")
-    meat = meat.renamed([replace(item, cooked=item.cooked if item.phase else heat.method) for item in meat.items])
+    meat = meat.renamed(
+        [item if item.phase else replace(item, cooked=heat.action, table_entry=False) for item in meat.items]
+    )
     chosen = set(places)
     others = mix.select([at for at in range(len(mix.items)) if at not in chosen])
     return Outcome(together([meat, others, juice]), method="; ".join(bases))

@@ -6,23 +6,21 @@ by time. Water that no line lists is added where food cannot boil without it.
 
 from __future__ import annotations
 
-import re
-
 import numpy as np
 
-from labeler.cooking.models.evaporation import GUESSED, boil_off, take_constituent
-from labeler.cooking.models.heat_place import Place, minutes_of
+from labeler.cooking.models.conditions import Conditions, minutes_of
+from labeler.cooking.models.evaporation import boil_off, take_constituent
 from labeler.cooking.models.immersion import soak
-from labeler.cooking.models.meat_losses import Heat, cook_dry, shrink
+from labeler.cooking.models.meat_losses import cook_dry, shrink
 from labeler.cooking.models.yield_factors import cooked_entry, prior
 from labeler.cooking.state.constituents import mix_of_foods
 from labeler.cooking.state.food_class import WATER_TAKERS, is_raw
 from labeler.cooking.state.ledger import Entry
-from labeler.cooking.state.mixture import Array, Item, Mixture, join
+from labeler.cooking.state.mixture import Array, Item, Mixture, Origin, join
 from labeler.cooking.state.phases import WATER, Outcome, Phases, sort_pot
 from labeler.cooking.state.sampling import Sampler
 from labeler.knowledge import Interval
-from labeler.parsing.handling import Step
+from labeler.parsing.instructions.model import Mark
 
 __all__ = ["WET", "cook_in_liquor", "steam", "with_water"]
 
@@ -32,45 +30,45 @@ WET = frozenset({"boil", "simmer", "braise", "blanch"})
 _POT_WATER = Interval(3.0, 1.5, 6.0)  # water that no line lists, per weight of food: common practice, no source
 _COVERS = Interval(1.5, 0.8, 3.0)  # water that just covers food and stays with it: common practice, no source
 _MUCH_WATER = Interval(8.0, 4.0, 12.0)  # for pasta, grain and dry legumes
-_IN_WATER = re.compile(r"\b(?:in|into|under)\b[^,;]*\bwater\b", re.IGNORECASE)
 _SALTED = Interval(8.0, 3.0, 15.0)  # g salt per litre of "salted water": common practice, no source
 BOILING = 95.0  # °C of what boils or simmers
 TAP_WATER, TABLE_SALT = "14411", "02047"
 
 
-def with_water(mix: Mixture, step: Step, place: Place, draws: Sampler, action: str) -> tuple[Mixture, list[Entry]]:
-    """Add the water that a boiling step needs and no line lists, and the salt that the sentence says."""
+def with_water(mix: Mixture, conditions: Conditions, draws: Sampler) -> tuple[Mixture, list[Entry]]:
+    """Add the water that boiling needs and no line lists, and the salt that is said."""
     pot = sort_pot(mix)
     dry = any(
         pot.kinds[at] in WATER_TAKERS and is_raw(mix.items[at].food) and not mix.items[at].cooked
         for at in pot.at(pot.food)
     )
-    told = place.watered or bool(_IN_WATER.search(step.text))
-    needs = (action in ("boil", "blanch") or place.drained or dry or told) and not (pot.has_fat_bath and not dry)
-    if step.water is None and (
-        pot.has_liquor or not needs or not pot.food.any() or not (told or _boils(pot, action, place))
-    ):
+    told = conditions.watered or Mark.WATER in conditions.marks
+    needs = conditions.action in ("boil", "blanch") or conditions.drained or dry or told
+    needs = needs and not (pot.has_fat_bath and not dry)
+    water, salt = conditions.water, conditions.salt
+    if water is None and (pot.has_liquor or not needs or not pot.food.any() or not (told or _boils(pot, conditions))):
         return mix, []
     usual = _POT_WATER if not dry else _MUCH_WATER
-    if place.eaten:
+    if conditions.eaten:
         usual = _COVERS if not dry else _POT_WATER
-    grams = draws.draw(step.water) if step.water is not None else pot.food_mass * draws.draw(usual, "pot water")
-    items, weights = [Item(place.part, place.line, "water in the pot", TAP_WATER)], [grams]
-    salt = step.salt
+    grams = draws.draw(water) if water is not None else pot.food_mass * draws.draw(usual, "pot water")
+    part, line = conditions.part, conditions.line
+    items, weights = [Item(part, line, "water in the pot", TAP_WATER, origin=Origin.POT_WATER)], [grams]
+    salted = Item(part, line, "salt in the water", TABLE_SALT, origin=Origin.POT_SALT)
     if salt is not None:
-        items.append(Item(place.part, place.line, "salt in the water", TABLE_SALT))
+        items.append(salted)
         weights.append(draws.draw(salt))
-    elif "salted water" in step.marks:
-        items.append(Item(place.part, place.line, "salt in the water", TABLE_SALT))
+    elif Mark.SALTED_WATER in conditions.marks:
+        items.append(salted)
         weights.append(grams / 1000.0 * draws.draw(_SALTED, "salted water"))
-    water = mix_of_foods(items, np.stack(weights, axis=1))
-    return join([mix, water]), [Entry("added", water, "water in the pot, not listed")]
+    put_in = mix_of_foods(items, np.stack(weights, axis=1))
+    return join([mix, put_in]), [Entry("added", put_in, "water in the pot, not listed")]
 
 
-def _boils(pot: Phases, action: str, place: Place) -> bool:
+def _boils(pot: Phases, conditions: Conditions) -> bool:
     """Whether food without liquor boils in water, and not in its own juice as fruit with sugar does."""
     juicy = sum(kind in ("fruit", "tomato", "sugar", "sauce") for kind in pot.kinds)
-    return place.drained or juicy * 2 < len(pot.kinds)
+    return conditions.drained or juicy * 2 < len(pot.kinds)
 
 
 def _takes(mix: Mixture, pot: Phases, action: str, draws: Sampler) -> tuple[Array, list[str]]:
@@ -81,7 +79,7 @@ def _takes(mix: Mixture, pot: Phases, action: str, draws: Sampler) -> tuple[Arra
         item, kind = mix.items[at], pot.kinds[at]
         if kind not in WATER_TAKERS or item.cooked or not is_raw(item.food):
             continue
-        entry = cooked_entry(item.food, action, words=item.text) if item.food else None
+        entry = cooked_entry(item.food, action, traits=item.facts.traits) if item.food else None
         usual = prior(kind, "moist")
         weight = entry.weight if entry is not None else usual.weight if usual is not None else Interval(2.0, 1.5, 2.6)
         swollen = draws.draw(weight, ("yield", kind, action)) * mix.mass[:, at]
@@ -90,14 +88,15 @@ def _takes(mix: Mixture, pot: Phases, action: str, draws: Sampler) -> tuple[Arra
     return np.maximum(gained, 0.0), told
 
 
-def cook_in_liquor(mix: Mixture, step: Step, action: str, draws: Sampler, goal: Array | None) -> Outcome:
+def cook_in_liquor(mix: Mixture, conditions: Conditions, draws: Sampler, goal: Array | None) -> Outcome:
     """In liquor: exchange, swelling, shrinking of meat, and water that boils away."""
-    pot = sort_pot(mix)
-    minutes = minutes_of(step)
+    pot, action = sort_pot(mix), conditions.action
+    minutes = minutes_of(conditions)
+    guessed = False
     methods: list[str] = []
     streams: list[Entry] = []
     if action != "blanch" and not (pot.has_fat_bath and not pot.has_liquor):  # under fat nothing boils away
-        gone = boil_off(mix, way=action, minutes=minutes, covered="covered" in step.marks, draws=draws)
+        gone = boil_off(mix, way=action, minutes=minutes, covered=Mark.COVERED in conditions.marks, draws=draws)
         if goal is not None:
             gone = np.maximum(mix.total_mass - goal, 0.0)
         source = pot.liquor if pot.liquor.any() else np.ones(len(mix.items), dtype=bool)
@@ -108,7 +107,8 @@ def cook_in_liquor(mix: Mixture, step: Step, action: str, draws: Sampler, goal: 
         mix, water = take_constituent(mix, WATER, share[:, None] * source)
         streams.append(Entry("evaporated water", water))
         if goal is None:
-            methods.append(f"{float(water.total_mass[0]):.0f} g boils off in {minutes.best:.0f} min, {GUESSED}")
+            guessed = True
+            methods.append(f"{float(water.total_mass[0]):.0f} g boils off in {minutes.best:.0f} min, a wide guess")
         pot = sort_pot(mix)
     if pot.liquor.any() and pot.food.any():
         gained, told = _takes(mix, pot, action, draws)
@@ -118,10 +118,10 @@ def cook_in_liquor(mix: Mixture, step: Step, action: str, draws: Sampler, goal: 
         mix = outcome.kept
         methods += told or [outcome.method]
     pot = sort_pot(mix)
-    flesh = shrink(mix, pot.at(pot.flesh), Heat(action, step.core, step.marks, step.text), draws)
+    flesh = shrink(mix, pot.at(pot.flesh), conditions, draws)
     if flesh.method:
         methods.append(f"juice and fat go into the pot: {flesh.method}")
-    return Outcome(flesh.kept, tuple(streams), "; ".join(methods))
+    return Outcome(flesh.kept, tuple(streams), "; ".join(methods), guessed=guessed)
 
 
 def _wilting(pot: Phases, action: str, draws: Sampler) -> Array:
@@ -137,10 +137,10 @@ def _wilting(pot: Phases, action: str, draws: Sampler) -> Array:
     return share
 
 
-def steam(mix: Mixture, step: Step, draws: Sampler, goal: Array | None) -> Outcome:
+def steam(mix: Mixture, conditions: Conditions, draws: Sampler, goal: Array | None) -> Outcome:
     """Over steam: meat and shellfish drip, vegetables keep what they have."""
     pot = sort_pot(mix)
     flesh = pot.at(pot.flesh)
     if flesh and not pot.has_liquor:
-        return cook_dry(mix, flesh, Heat("steam", step.core, step.marks, step.text), draws, goal=goal)
+        return cook_dry(mix, flesh, conditions, draws, goal=goal)
     return Outcome(mix, method="steamed: weight and what is dissolved stay")

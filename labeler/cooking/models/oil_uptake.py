@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import csv
-import re
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
@@ -11,12 +10,14 @@ from pathlib import Path
 import numpy as np
 
 from labeler.cooking.state.constituents import mix_of_foods
-from labeler.cooking.state.food_class import DISSOLVES
+from labeler.cooking.state.food_class import DISSOLVES, described, kind_of
 from labeler.cooking.state.ledger import Entry
-from labeler.cooking.state.mixture import Array, Item, Mixture, blank, join
-from labeler.cooking.state.phases import Outcome, Phases, move, sort_pot, together
+from labeler.cooking.state.mixture import Array, Item, Mixture, Origin, blank, join
+from labeler.cooking.state.phases import Off, Outcome, Parted, Phases, move, sort_pot, together
 from labeler.cooking.state.sampling import Sampler
 from labeler.knowledge import Interval
+from labeler.parsing.ingredient.cut import CutStyle
+from labeler.parsing.ingredient.facts import Coat
 
 __all__ = ["coating_of", "oil_uptake", "take_up_oil"]
 
@@ -27,15 +28,14 @@ FRYING_OIL = "04518"  # corn oil stands for an oil that no line names
 _OF_ALL = Interval(0.1, 0.03, 0.17)
 # Flour in butter is a roux, and so is butter that is browned by itself: there is nothing to lift out of the fat.
 _THICKENS = DISSOLVES | {"flour", "seasoning"}
-_CRUMBS = re.compile(r"crumb|panko|breaded|cornflake|crushed", re.IGNORECASE)
-_BATTER = re.compile(r"batter|tempura", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True)
 class _Row:
     way: str
     coat: str
-    pattern: re.Pattern[str] | None
+    cuts: frozenset[CutStyle]
+    foods: str
     kinds: frozenset[str]
     grams: Interval
 
@@ -47,7 +47,8 @@ def _rows() -> tuple[_Row, ...]:
             _Row(
                 row["way"],
                 row["coat"],
-                re.compile(row["pattern"], re.IGNORECASE) if row["pattern"] else None,
+                frozenset(CutStyle(cut) for cut in row["cuts"].split("|") if cut),
+                row["foods"],
                 frozenset(row["kinds"].split("|")) if row["kinds"] else frozenset(),
                 Interval(float(row["best"]), float(row["low"]), float(row["high"])),
             )
@@ -57,22 +58,24 @@ def _rows() -> tuple[_Row, ...]:
 
 def coating_of(pot: Phases) -> str:
     """The coating of what is in a pot, from its other ingredients: "crumbed", "battered", "dusted" or "plain"."""
-    names = " ".join(item.name + " " + item.text for item in pot.mix.items)
+    coats = {item.facts.coat for item in pot.mix.items}
     flour = "flour" in pot.kinds
-    if _CRUMBS.search(names):
+    if Coat.CRUMBS in coats:
         return "crumbed"
-    if _BATTER.search(names) or (flour and ("egg" in pot.kinds or pot.liquor.any())):
+    if Coat.BATTER in coats or (flour and ("egg" in pot.kinds or pot.liquor.any())):
         return "battered"
     return "dusted" if flour else "plain"
 
 
-def oil_uptake(kind: str, text: str, *, way: str, coat: str) -> Interval | None:
-    """Oil taken up [g per 100 g of raw food] by a kitchen kind.
+def oil_uptake(food: str | None, cuts: frozenset[CutStyle], *, way: str, coat: str) -> Interval | None:
+    """Oil taken up [g per 100 g of raw food] by a food.
 
     Parameters
     ----------
-    kind, text : str
-        The kind, and the words of the line ("sliced").
+    food : str or None
+        Table id.
+    cuts : frozenset of CutStyle
+        How it is cut.
     way : str
         "deep-fry" or "pan-fry".
     coat : str
@@ -83,19 +86,21 @@ def oil_uptake(kind: str, text: str, *, way: str, coat: str) -> Interval | None:
     Interval or None
         None where the oil of a pan is eaten with what is in it.
     """
+    kind = kind_of(food)
     for row in _rows():
         if (
             row.way == way
             and row.coat in ("", coat)
             and (not row.kinds or kind in row.kinds)
-            and (row.pattern is None or row.pattern.search(text))
+            and (not row.cuts or row.cuts & cuts)
+            and (not row.foods or (food is not None and described(food, row.foods)))
         ):
             return row.grams
     return None
 
 
 def take_up_oil(mix: Mixture, *, way: str, draws: Sampler, left: Interval | None, part: str, line: int) -> Outcome:
-    """Let food take up the free fat of the pot, and leave the rest of it in the pan.
+    """Let food take up the free fat of the pot, and part the rest of it from the food.
 
     Parameters
     ----------
@@ -111,7 +116,8 @@ def take_up_oil(mix: Mixture, *, way: str, draws: Sampler, left: Interval | None
     Returns
     -------
     Outcome
-        What the food took up is "absorbed"; where the pot has no fat, deep-frying adds what was taken up.
+        What the food took up is "absorbed"; where the pot has no fat, deep-frying adds what was taken up. The rest of
+        the fat is `Parted.BATH` after deep-frying and `Parted.PAN_FAT` after frying in a pan.
     """
     pot = sort_pot(mix)
     if not any(pot.food[at] and kind not in _THICKENS for at, kind in enumerate(pot.kinds)):
@@ -121,7 +127,7 @@ def take_up_oil(mix: Mixture, *, way: str, draws: Sampler, left: Interval | None
     taken = np.zeros(draws.rows)
     known = False
     for at in pot.at(pot.food):
-        per = oil_uptake(pot.kinds[at], mix.items[at].text, way=way, coat=coat)
+        per = oil_uptake(mix.items[at].food, mix.items[at].facts.cut.styles, way=way, coat=coat)
         if per is not None:
             known = True
             taken += draws.draw(per, ("oil", way, pot.kinds[at], coat)) * mass[:, at] / 100.0
@@ -137,7 +143,7 @@ def take_up_oil(mix: Mixture, *, way: str, draws: Sampler, left: Interval | None
     if not pot.fat.any():
         if way != "deep-fry":
             return Outcome(mix, method="no fat in the pan")
-        item = Item(part, line, "frying oil taken up", FRYING_OIL, phase="absorbed")
+        item = Item(part, line, "frying oil taken up", FRYING_OIL, phase="absorbed", origin=Origin.FRYING_OIL)
         entry = Entry("added", mix_of_foods([item], taken[:, None]), "frying oil, not listed")
         return Outcome(join([mix, entry.mix]), (), method, added=(entry,))
     share: Array = np.minimum(np.divide(taken, oil, out=np.zeros(draws.rows), where=oil > 0.0), 1.0)
@@ -146,4 +152,5 @@ def take_up_oil(mix: Mixture, *, way: str, draws: Sampler, left: Interval | None
     absorbed, rest = move(mix, fraction, "absorbed")
     sticking = rest.select(pot.at(pot.fat)).present()
     kept = together([rest.select(pot.at(~pot.fat)), absorbed])
-    return Outcome(kept, (Entry("poured off" if way == "deep-fry" else "stuck to the pan", sticking, "oil"),), method)
+    parted = Parted.BATH if way == "deep-fry" else Parted.PAN_FAT
+    return Outcome(kept, method=method, off=(Off(parted, sticking),))

@@ -7,58 +7,34 @@ twins, because much of the fat under the skin has run out by then.
 
 from __future__ import annotations
 
-import re
-from collections.abc import Sequence
-from dataclasses import dataclass, replace
-from functools import cache
+from collections.abc import Collection
+from dataclasses import replace
 
 import numpy as np
 
 from labeler.cooking.models.yield_factors import cooked_entries
 from labeler.cooking.state.constituents import food_constituents
-from labeler.cooking.state.food_class import FLESH, is_raw, kind_of
+from labeler.cooking.state.food_class import FLESH, MeatOnly, is_raw, kind_of, meat_only, with_skin
 from labeler.cooking.state.ledger import Entry
 from labeler.cooking.state.mixture import CONSTITUENTS, Array, Item, Mixture, blank, join
-from labeler.cooking.state.phases import WATER, Outcome, named_items, sort_pot, together
+from labeler.cooking.state.phases import WATER, Off, Outcome, Parted, sort_pot, together
 from labeler.cooking.state.sampling import Sampler
 from labeler.foods.table import load_table
 from labeler.knowledge import Interval, Problem
 
-__all__ = ["is_about_skin", "take_skin"]
+__all__ = ["take_skin"]
 
-_WITH = re.compile(r"\b(?:meat and skin|with skin|skin eaten)\b", re.IGNORECASE)
-_WORD = re.compile(r"[a-z]+")
-# What one entry of a pair may say and the other not: the broilers of one are the broiler of the other.
-_SKIN_WORDS = frozenset("meat and skin only giblets cooked boneless skinless from whole retail parts".split())
-_MORE_WORDS = _SKIN_WORDS | {"dark", "light"}
-_FIGURE = r"(\d+(?:\.\d+)?)\s*%"
-_PEEL = re.compile(rf"{_FIGURE} (?:skin|sepe?a?rable fat)|(?:skin|fat)[^,%]*?{_FIGURE}", re.IGNORECASE)
 _SPREAD = Interval(1.0, 0.7, 1.3)  # of how much skin a bird has, and how clean it comes off: common practice, no source
 
 
-@dataclass(frozen=True, slots=True)
-class _Twin:
-    """The entry of the meat alone, and the share of the weight with skin that it is."""
-
-    food: str
-    share: float
-
-
-def is_about_skin(names: Sequence[str]) -> bool:
-    """Whether a step names the skin of something."""
-    return any(set(_WORD.findall(name.lower())) & {"skin", "skins"} for name in names)
-
-
-def take_skin(mix: Mixture, names: Sequence[str], *, text: str, line: int, draws: Sampler) -> Outcome | None:
-    """Take the skin off the birds of a pot, all or those that are named ("the duck skin").
+def take_skin(mix: Mixture, places: Collection[int], *, draws: Sampler) -> Outcome | None:
+    """Take the skin off the birds of a pot.
 
     Parameters
     ----------
     mix : Mixture
-    names : sequence of str
-        The objects of the step.
-    text, line : str, int
-        The step, for its problems.
+    places : collection of int
+        Which birds; where none of them counts a skin, all that do.
     draws : Sampler
 
     Returns
@@ -66,100 +42,54 @@ def take_skin(mix: Mixture, names: Sequence[str], *, text: str, line: int, draws
     Outcome or None
         None where no entry in the pot counts a skin; a problem "skin-counted" for each whose skin cannot be told.
     """
-    bare = [re.sub(r"\bskins?\b|\bcrackling\b", "", name, flags=re.IGNORECASE).strip() for name in names]
-    named = named_items(mix, [name for name in bare if name])
     pot = sort_pot(mix)
     skins = [at for at in pot.at(pot.flesh) if _has_skin(mix.items[at])]
-    skins = [at for at in skins if at in named] or skins
+    skins = [at for at in skins if at in places] or skins
     if not skins:
         return None
-    table, streams, problems, told = load_table(), [], [], []
+    taken, problems, told = [], [], []
     differences: list[Mixture] = []
     for at in skins:
         item = mix.items[at]
         twin = _twin_of(item)
         if twin is None:
-            described = table.describe(str(item.food))
             message = (
-                f"“{text}”: the figures of “{item.name}” are of “{described}”, and the table does not say how much of "
-                "that is skin, so the skin is still counted. Pin an entry without skin in its line, as {food ...}."
+                f"the figures of “{item.name}” are of “{load_table().describe(str(item.food))}”, and the table does "
+                "not say how much of that is skin, so the skin is still counted. Pin an entry without skin in its "
+                "line, as {food ...}."
             )
-            problems.append(Problem("skin-counted", message, line))
+            problems.append(Problem("skin-counted", message))
             continue
-        with_skin, meat = twin
+        counted, meat = twin
         gone = (1.0 - meat.share) * draws.draw(_SPREAD, "skin")
-        mix, skin, difference = _without(mix, at, with_skin, meat, np.clip(gone, 0.0, 0.9))
-        streams.append(skin)
+        mix, skin, difference = _without(mix, at, counted, meat, np.clip(gone, 0.0, 0.9))
+        taken.append(skin)
         differences += difference
-        told.append(
-            f"skin and the fat on it are {1.0 - meat.share:.0%} of {item.name}, SR28 {with_skin} and {meat.food}"
-        )
-    entries = [Entry("discarded", together(streams).present())] if streams else []
-    if differences:
-        entries.append(Entry("difference of table entries", join(differences)))
-    return Outcome(mix, tuple(entries), "; ".join(told), tuple(problems))
+        told.append(f"skin and the fat on it are {1.0 - meat.share:.0%} of {item.name}, SR28 {counted} and {meat.food}")
+    streams = (Entry("difference of table entries", join(differences)),) if differences else ()
+    off = (Off(Parted.PIECES, together(taken).present()),) if taken else ()
+    return Outcome(mix, streams, "; ".join(told), tuple(problems), off=off)
 
 
 def _has_skin(item: Item) -> bool:
-    if item.food is None or item.own is not None or kind_of(item.food) not in FLESH:
-        return False
-    return _WITH.search(load_table().describe(item.food)) is not None
+    return item.food is not None and item.own is None and kind_of(item.food) in FLESH and with_skin(item.food)
 
 
-def _twin_of(item: Item) -> tuple[str, _Twin] | None:
+def _twin_of(item: Item) -> tuple[str, MeatOnly] | None:
     """The entry with skin that stands for an item as it is now, and its twin; the raw ones where no cooked are."""
     food = str(item.food)
     found = [entry for entry in cooked_entries(food) if item.cooked] if is_raw(food) else []
-    ways = item.cooked.partition(",")[0]
-    found.sort(key=lambda entry: entry[1] != ways)
+    found.sort(key=lambda entry: entry[1] != item.cooked)
     if not item.cooked:
         found = [(food, ""), *cooked_entries(food)]
     for entry in [*(entry for entry, _ in found), food]:
-        twin = _twin(entry)
+        twin = meat_only(entry)
         if twin is not None:
             return entry, twin
     return None
 
 
-@cache
-def _twin(food: str) -> _Twin | None:
-    """The entry of the same bird and cut, meat only, by the words of the descriptions."""
-    table = load_table()
-    own = _words(table.describe(food))
-    group = table.group_codes[table.position[food]]
-    best: tuple[int, str] | None = None
-    for row in np.flatnonzero(table.group_codes == group):
-        other = _words(table.descriptions[row])
-        if "only" not in other or own - other - _SKIN_WORDS or other - own - _MORE_WORDS or "skin" in other:
-            continue
-        rank = len(other ^ own)
-        if (best is None or rank < best[0]) and _share(table.ids[row], food) is not None:
-            best = rank, table.ids[row]
-    if best is None:
-        return None
-    share = _share(best[1], food)
-    return _Twin(best[1], share) if share is not None else None
-
-
-def _words(description: str) -> frozenset[str]:
-    return frozenset(
-        word.removesuffix("s") if word.startswith(("broiler", "fryer")) else word
-        for word in _WORD.findall(description.lower())
-    )
-
-
-def _share(meat: str, whole: str) -> float | None:
-    """Meat in the weight of meat and skin, from what the table says is skin and what is refuse; None if it does not."""
-    table = load_table()
-    row, own = table.position[meat], table.position[whole]
-    left = 100.0 - float(table.refuse_percent[row])
-    peel = sum(float(hit[1] or hit[2]) for hit in _PEEL.finditer(table.refuse_descriptions[row]))
-    edible = left + peel if peel else 100.0 - float(table.refuse_percent[own])
-    share = left / edible if edible > 0.0 else 1.0
-    return share if 0.4 < share < 0.98 else None
-
-
-def _without(mix: Mixture, at: int, entry: str, meat: _Twin, gone: Array) -> tuple[Mixture, Mixture, list[Mixture]]:
+def _without(mix: Mixture, at: int, entry: str, meat: MeatOnly, gone: Array) -> tuple[Mixture, Mixture, list[Mixture]]:
     """An item without its skin: what stays, the skin with what it has taken up, and what the entries differ by.
 
     Of each constituent there stays what the meat alone has of it. A raw item becomes the meat entry, so that it cooks

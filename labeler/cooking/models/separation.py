@@ -8,7 +8,7 @@ away (Bianchi et al. 2019, Food Chem. 271:479); on other food it is a guess of t
 from __future__ import annotations
 
 import csv
-import re
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cache
 from pathlib import Path
@@ -16,9 +16,8 @@ from pathlib import Path
 import numpy as np
 
 from labeler.cooking.models.immersion import washed_out
-from labeler.cooking.state.food_class import WATER_TAKERS, is_raw
+from labeler.cooking.state.food_class import WATER_TAKERS, described, is_raw
 from labeler.cooking.state.geometry import shape_of
-from labeler.cooking.state.ledger import Entry
 from labeler.cooking.state.mixture import CONSTITUENTS, Array, Mixture, blank, column
 from labeler.cooking.state.phases import (
     FAT,
@@ -27,14 +26,15 @@ from labeler.cooking.state.phases import (
     SUGAR,
     WATER,
     Mask,
+    Off,
     Outcome,
+    Parted,
     Phases,
     move,
     sort_pot,
     together,
 )
 from labeler.cooking.state.sampling import Sampler
-from labeler.foods.table import load_table
 from labeler.knowledge import Interval
 
 __all__ = ["discard_items", "drain", "drain_can", "pat", "pour_fat", "rinse", "squeeze", "strain"]
@@ -66,7 +66,7 @@ def _whole(mask: Mask, share: Array) -> Array:
     return fraction
 
 
-def drain(mix: Mixture, *, draws: Sampler, name: str = "") -> Outcome:
+def drain(mix: Mixture, *, draws: Sampler) -> Outcome:
     """Pour the liquid off: what clings stays with the food, and so does what food has taken up.
 
     Free fat goes with the liquid. Without liquid in the pot nothing is poured but the fat.
@@ -82,7 +82,7 @@ def drain(mix: Mixture, *, draws: Sampler, name: str = "") -> Outcome:
     poured = rest.select(pot.at(loose)).present()
     kept = together([rest.select(pot.at(~loose)), clinging])
     method = f"a film of {FILM.best:g} mm ({FILM.low:g}–{FILM.high:g}) clings, the rest of the liquid is poured off"
-    return Outcome(kept, (Entry("poured off", poured, name),), method)
+    return Outcome(kept, method=method, off=(Off(Parted.LIQUID, poured),))
 
 
 def pat(mix: Mixture, *, draws: Sampler) -> Outcome:
@@ -91,10 +91,10 @@ def pat(mix: Mixture, *, draws: Sampler) -> Outcome:
     if not pot.clinging.any():
         return Outcome(mix, method="nothing clings")
     wiped, kept = mix.split(_whole(pot.clinging, 1.0 - draws.draw(PATTED, "patted", most=1.0)))
-    return Outcome(kept, (Entry("discarded", wiped.present()),), "most of what clings is wiped off")
+    return Outcome(kept, method="most of what clings is wiped off", off=(Off(Parted.FILM, wiped.present()),))
 
 
-def strain(mix: Mixture, *, draws: Sampler, name: str = "") -> Outcome:
+def strain(mix: Mixture, *, draws: Sampler) -> Outcome:
     """Keep the liquid and put the solids aside with what they hold."""
     pot = sort_pot(mix)
     loose = pot.liquor | pot.fat
@@ -106,14 +106,14 @@ def strain(mix: Mixture, *, draws: Sampler, name: str = "") -> Outcome:
     solids = together([rest.select(pot.at(~loose)), clinging])
     return Outcome(
         rest.select(pot.at(loose)),
-        (Entry("discarded", solids.present(), name),),
-        "the solids go with what they have taken up and what clings to them",
+        method="the solids go with what they have taken up and what clings to them",
+        off=(Off(Parted.SOLIDS, solids.present()),),
     )
 
 
 @dataclass(frozen=True, slots=True)
 class _Rinsing:
-    pattern: re.Pattern[str]
+    foods: str
     sodium: Interval
     calcium: float
 
@@ -124,7 +124,7 @@ def _rinsings() -> tuple[_Rinsing, ...]:
         rows = csv.DictReader((line for line in stream if not line.startswith("#")), escapechar="\\")
         return tuple(
             _Rinsing(
-                re.compile(row["pattern"], re.IGNORECASE),
+                row["foods"],
                 Interval(float(row["sodium"]), float(row["sodium_low"]), float(row["sodium_high"])).scaled(0.01),
                 float(row["calcium"]) / 100.0,
             )
@@ -172,15 +172,13 @@ def rinse(mix: Mixture, *, minutes: Interval | None, draws: Sampler, times: int 
                 taken.append(calcium)
     washed, kept = mix.split(fraction)
     taken.append(washed.present())
-    streams = (*first.streams, Entry("poured off", together(taken)))
-    return Outcome(kept, streams, method)
+    return Outcome(kept, method=method, off=(*first.off, Off(Parted.RINSINGS, together(taken))))
 
 
 def _rinsing_of(food: str | None) -> _Rinsing | None:
     if food is None:
         return None
-    description = load_table().describe(food)
-    return next((rule for rule in _rinsings() if rule.pattern.search(description)), None)
+    return next((rule for rule in _rinsings() if described(food, rule.foods)), None)
 
 
 def _part_of(mix: Mixture, at: int, key: str, share: float) -> tuple[Mixture, Mixture]:
@@ -191,7 +189,7 @@ def _part_of(mix: Mixture, at: int, key: str, share: float) -> tuple[Mixture, Mi
     return replace(mix, composition=composition), replace(mix, composition=lost, weight=np.zeros_like(mix.weight))
 
 
-def drain_can(mix: Mixture, at: int, *, draws: Sampler, name: str = "") -> Outcome:
+def drain_can(mix: Mixture, at: int, *, draws: Sampler) -> Outcome:
     """Drain a can whose table entry is solids and liquid together.
 
     The liquid is 36 % (30 to 42) of the can and carries its salt, sugar and other solutes in that share.
@@ -204,7 +202,7 @@ def drain_can(mix: Mixture, at: int, *, draws: Sampler, name: str = "") -> Outco
     fraction[:, at, WATER] = np.minimum((share - solutes) / max(mix.weight[at, WATER], 1e-9), 1.0)
     poured, kept = mix.split(fraction)
     method = f"{CAN_LIQUID.best:.0%} ({CAN_LIQUID.low:.0%}–{CAN_LIQUID.high:.0%}) of a can is its liquid"
-    return Outcome(kept, (Entry("poured off", poured.select([at]), name),), method)
+    return Outcome(kept, method=method, off=(Off(Parted.LIQUID, poured.select([at])),))
 
 
 def squeeze(mix: Mixture, *, draws: Sampler) -> Outcome:
@@ -217,7 +215,7 @@ def squeeze(mix: Mixture, *, draws: Sampler) -> Outcome:
         fraction[:, pot.food | pot.absorbed, place] = share[:, None]
     pressed, kept = first.kept.split(fraction)
     method = f"{SQUEEZED.best:.0%} ({SQUEEZED.low:.0%}–{SQUEEZED.high:.0%}) of the water is pressed out"
-    return Outcome(kept, (*first.streams, Entry("poured off", pressed.present())), method)
+    return Outcome(kept, method=method, off=(*first.off, Off(Parted.JUICE, pressed.present())))
 
 
 def pour_fat(mix: Mixture, *, draws: Sampler, left: Interval | None = None) -> Outcome:
@@ -238,14 +236,14 @@ def pour_fat(mix: Mixture, *, draws: Sampler, left: Interval | None = None) -> O
     fraction[:, pot.fat] = taken[:, None, None]
     fraction[:, dissolved, FAT] = taken[:, None]
     poured, kept = mix.split(fraction)
-    return Outcome(kept, (Entry("poured off", poured.present()),), method)
+    return Outcome(kept, method=method, off=(Off(Parted.FAT, poured.present()),))
 
 
-def discard_items(mix: Mixture, places: list[int], *, stream: str = "discarded") -> Outcome:
+def discard_items(mix: Mixture, places: Sequence[int]) -> Outcome:
     """Take some items out with their share of what the food has absorbed, by the water that they hold."""
     pot = sort_pot(mix)
     chosen = np.zeros(len(mix.items), dtype=bool)
-    chosen[places] = True
+    chosen[list(places)] = True
     fraction = blank(mix.draws, len(mix.items))
     fraction[:, chosen] = 1.0
     water = mix.held[:, :, WATER] * mix.weight[:, WATER]
@@ -268,4 +266,5 @@ def discard_items(mix: Mixture, places: list[int], *, stream: str = "discarded")
         fraction[:, pot.absorbed & ~chosen, place] = np.minimum(share, 1.0)[:, None]
     taken, kept = mix.split(fraction)
     names = ", ".join(sorted({mix.items[at].name for at in places}))
-    return Outcome(kept.present(), (Entry(stream, taken.present()),), f"{names} with what they have taken up")
+    off = (Off(Parted.PIECES, taken.present()),)
+    return Outcome(kept.present(), method=f"{names} with what they have taken up", off=off)

@@ -8,15 +8,15 @@ from __future__ import annotations
 
 import csv
 import math
-import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 
-from labeler.cooking.state.food_class import FLESH, WATER_TAKERS, kind_of
+from labeler.cooking.state.food_class import FLESH, WATER_TAKERS, kind_of, traits_of
 from labeler.foods.table import load_table
 from labeler.knowledge import Interval
+from labeler.parsing.ingredient.facts import Trait
 
 __all__ = ["CookedEntry", "Prior", "conserved_yield", "conserved_yields", "cooked_entries", "cooked_entry", "prior"]
 
@@ -97,7 +97,6 @@ _STANDS_FOR = {
     "steam": ("steam", "boil", "simmer", "bake", "cooked"),
     "blanch": (),
 }
-_WORD = re.compile(r"[a-z]{4,}")
 _OTHER_METHOD = 1.3  # times the half-width of the interval
 
 
@@ -132,7 +131,7 @@ def _pairs() -> dict[str, list[dict[str, str]]]:
 
 
 @cache
-def cooked_entry(food: str, method: str, *, words: str = "") -> CookedEntry | None:
+def cooked_entry(food: str, method: str, *, traits: frozenset[Trait] = frozenset()) -> CookedEntry | None:
     """The cooked entry of a raw table food for a method, or None where the table has none that could stand for it.
 
     Parameters
@@ -141,8 +140,8 @@ def cooked_entry(food: str, method: str, *, words: str = "") -> CookedEntry | No
         Table id of the raw food.
     method : str
         An action of cooking ("roast", "simmer").
-    words : str
-        Further words of the recipe that choose among several ("patty", "crumbles", "loaf").
+    traits : frozenset of Trait
+        What chooses among several.
     """
     table = load_table()
     rows = _pairs().get(food, ())
@@ -150,8 +149,7 @@ def cooked_entry(food: str, method: str, *, words: str = "") -> CookedEntry | No
         fitting = [row for row in rows if row["method"] == name]
         if not fitting:
             continue
-        said = set(_WORD.findall(words.lower()))
-        best = max(fitting, key=lambda row: len(said & set(_WORD.findall(table.describe(row["cooked"]).lower()))))
+        best = max(fitting, key=lambda row: len(traits & traits_of(row["cooked"])))
         low, middle, high = (float(best[column]) for column in ("low", "derived", "high"))
         if best["stated"]:
             # SR28's own figure is one laboratory's; what cooks do varies as before.

@@ -1,19 +1,38 @@
 """What a table food is to the kitchen: meat or vegetable, something that surrounds food, something that dissolves.
 
 Handling works differently on a joint, a root, a grain and a marinade. The kind comes from the food's group and
-description by the rules of ``data/food_kinds.csv``; what each kind does is said here.
+description by the rules of ``data/food_kinds.csv``; what each kind does is said here. This is the one module of cooking
+that reads the table's descriptions; each answer is worked out once.
 """
 
 from __future__ import annotations
 
 import csv
 import re
+from dataclasses import dataclass
 from functools import cache, lru_cache
 from pathlib import Path
 
-from labeler.foods.table import load_table
+import numpy as np
 
-__all__ = ["DISSOLVES", "FLESH", "LIQUOR", "WATER_TAKERS", "is_raw", "kind_of"]
+from labeler.foods.table import load_table
+from labeler.parsing.ingredient.facts import Trait, read_traits
+
+__all__ = [
+    "DISSOLVES",
+    "FLESH",
+    "LIQUOR",
+    "WATER_TAKERS",
+    "MeatOnly",
+    "described",
+    "is_raw",
+    "is_whole_can",
+    "is_yolk",
+    "kind_of",
+    "meat_only",
+    "traits_of",
+    "with_skin",
+]
 
 RULES_FILE = Path(__file__).parents[1].joinpath("data") / "food_kinds.csv"
 
@@ -90,3 +109,86 @@ def is_raw(food: str | None) -> bool:
     return re.search(r"\b(?:raw|uncooked|dry|unheated|unprepared)\b", description, re.IGNORECASE) is not None or (
         _COOKED.search(description) is None
     )
+
+
+_WITH_SKIN = re.compile(r"\b(?:meat and skin|with skin|skin eaten)\b", re.IGNORECASE)
+
+
+def with_skin(food: str) -> bool:
+    """Whether the figures of a table food count its skin."""
+    return described(food, _WITH_SKIN.pattern)
+
+
+def is_yolk(food: str) -> bool:
+    """Whether a table food is the yolk of an egg."""
+    return described(food, "yolk")
+
+
+def is_whole_can(food: str | None) -> bool:
+    """Whether a table food is a can with its liquid."""
+    return food is not None and described(food, "solids and liquid")
+
+
+@lru_cache(maxsize=4096)
+def described(food: str, pattern: str) -> bool:
+    """Whether the description of a table food fits a pattern of a data file, in small letters or capitals."""
+    return re.search(pattern, load_table().describe(food), re.IGNORECASE) is not None
+
+
+def traits_of(food: str) -> frozenset[Trait]:
+    """What tells a table food from other entries of the same food."""
+    return read_traits(load_table().describe(food))
+
+
+_WORD = re.compile(r"[a-z]+")
+# What one entry of a pair may say and the other not: the broilers of one are the broiler of the other.
+_SKIN_WORDS = frozenset("meat and skin only giblets cooked boneless skinless from whole retail parts".split())
+_MORE_WORDS = _SKIN_WORDS | {"dark", "light"}
+_FIGURE = r"(\d+(?:\.\d+)?)\s*%"
+_PEEL = re.compile(rf"{_FIGURE} (?:skin|sepe?a?rable fat)|(?:skin|fat)[^,%]*?{_FIGURE}", re.IGNORECASE)
+
+
+@dataclass(frozen=True, slots=True)
+class MeatOnly:
+    """The entry of the meat alone, and the share of the weight with skin that it is."""
+
+    food: str
+    share: float
+
+
+@cache
+def meat_only(food: str) -> MeatOnly | None:
+    """The entry of the same bird and cut without skin, by the words of the descriptions; None where there is none."""
+    table = load_table()
+    own = _words(table.describe(food))
+    group = table.group_codes[table.position[food]]
+    best: tuple[int, str] | None = None
+    for row in np.flatnonzero(table.group_codes == group):
+        other = _words(table.descriptions[row])
+        if "only" not in other or own - other - _SKIN_WORDS or other - own - _MORE_WORDS or "skin" in other:
+            continue
+        rank = len(other ^ own)
+        if (best is None or rank < best[0]) and _share(table.ids[row], food) is not None:
+            best = rank, table.ids[row]
+    if best is None:
+        return None
+    share = _share(best[1], food)
+    return MeatOnly(best[1], share) if share is not None else None
+
+
+def _words(description: str) -> frozenset[str]:
+    return frozenset(
+        word.removesuffix("s") if word.startswith(("broiler", "fryer")) else word
+        for word in _WORD.findall(description.lower())
+    )
+
+
+def _share(meat: str, whole: str) -> float | None:
+    """Meat in the weight of meat and skin, from what the table says is skin and what is refuse; None if it does not."""
+    table = load_table()
+    row, own = table.position[meat], table.position[whole]
+    left = 100.0 - float(table.refuse_percent[row])
+    peel = sum(float(hit[1] or hit[2]) for hit in _PEEL.finditer(table.refuse_descriptions[row]))
+    edible = left + peel if peel else 100.0 - float(table.refuse_percent[own])
+    share = left / edible if edible > 0.0 else 1.0
+    return share if 0.4 < share < 0.98 else None

@@ -1,9 +1,8 @@
-"""How thick a piece of food is, from what its line says ("sliced 3 mm", "1-inch cubes") or else by its kind."""
+"""How thick a piece of food is: as its line states, or else by the cut that the line names and by its kind."""
 
 from __future__ import annotations
 
 import csv
-import re
 from dataclasses import dataclass
 from functools import cache, lru_cache
 from pathlib import Path
@@ -11,24 +10,11 @@ from pathlib import Path
 from labeler.cooking.state.food_class import kind_of
 from labeler.cooking.state.mixture import Item
 from labeler.knowledge import Interval
-from labeler.parsing.numbers import read_quantity, tidy
+from labeler.parsing.ingredient.cut import Cut, CutStyle, Form
 
-__all__ = ["Shape", "shape_of"]
+__all__ = ["Shape", "shape_of", "usual_shape"]
 
 DATA = Path(__file__).parents[1].joinpath("data")
-
-_MILLIMETRES = {"mm": 1.0, "cm": 10.0, "inch": 25.4, "in": 25.4, '"': 25.4, "millimetre": 1.0, "centimetre": 10.0}
-_LENGTH = re.compile(
-    r'[\s-]*(?P<unit>mm|cm|inch(?:es)?|in(?=[\s.-]+(?:dice|cube|slice|piece|thick|strip|stick|chunk))|"|'
-    r"millimet(?:re|er)s?|centimet(?:re|er)s?)",
-    re.IGNORECASE,
-)
-_STARTS = re.compile(r"(?<![\w.,/])(?=\d)")
-_BY_WORD = (
-    ("cylinder", re.compile(r"\b(?:strip|stick|baton|matchstick|spear|finger|julienne|across)", re.IGNORECASE)),
-    ("sheet", re.compile(r"\b(?:slice|round|thick|ring|coin|steak|fillet|cutlet|chop\b)", re.IGNORECASE)),
-    ("sphere", re.compile(r"\b(?:dice|cube|chunk|piece|ball)", re.IGNORECASE)),
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,31 +23,32 @@ class Shape:
 
     Parameters
     ----------
-    form : str
-        "sheet", "cylinder" or "sphere". A cube is a sphere of half its edge: the same surface per volume.
+    form : Form
+        A cube is a sphere of half its edge: the same surface per volume.
     half : Interval
         Half-thickness of the sheet, or radius [mm].
     """
 
-    form: str
+    form: Form
     half: Interval
 
     @property
     def surface(self) -> float:
         """Surface per volume at the best half-thickness [1/mm]."""
-        return {"sheet": 1.0, "cylinder": 2.0, "sphere": 3.0}[self.form] / self.half.best
+        return {Form.SHEET: 1.0, Form.CYLINDER: 2.0, Form.SPHERE: 3.0}[self.form] / self.half.best
 
 
 @cache
-def _defaults() -> tuple[tuple[re.Pattern[str] | None, frozenset[str], Shape], ...]:
+def _usual() -> tuple[tuple[frozenset[CutStyle], frozenset[str], Shape], ...]:
+    """Rows of the table: any of these cuts, any of these kinds (empty for all), and the shape."""
     with (DATA / "shapes.csv").open(encoding="utf-8", newline="") as stream:
         rows = list(csv.DictReader(line for line in stream if not line.startswith("#")))
     return tuple(
         (
-            re.compile(rf"\b(?:{row['word']})", re.IGNORECASE) if row["word"] else None,
-            frozenset(row["kinds"].split("|")) if row["kinds"] else frozenset(),
+            frozenset(CutStyle(cut) for cut in row["cuts"].split("|") if cut),
+            frozenset(kind for kind in row["kinds"].split("|") if kind),
             Shape(
-                row["shape"],
+                Form(row["shape"]),
                 Interval(float(row["best"]), float(row["low"]), float(row["high"]), "usual size, not said in the line"),
             ),
         )
@@ -71,36 +58,15 @@ def _defaults() -> tuple[tuple[re.Pattern[str] | None, frozenset[str], Shape], .
 
 def shape_of(item: Item) -> Shape:
     """Shape of an item's pieces; any item has one."""
-    return _shape(item.text or item.name, kind_of(item.food))
+    return usual_shape(item.facts.cut, kind_of(item.food))
 
 
 @lru_cache(maxsize=1024)
-def _shape(text: str, kind: str) -> Shape:
-    said = _said(tidy(text))
-    if said is not None:
-        return said
-    for word, kinds, shape in _defaults():
-        if (word is None or word.search(text)) and (not kinds or kind in kinds):
+def usual_shape(cut: Cut, kind: str) -> Shape:
+    """Shape of food by its cut and its kitchen kind: the stated size, or what is usual for them."""
+    if cut.form is not None and cut.half is not None:
+        return Shape(cut.form, cut.half)
+    for cuts, kinds, shape in _usual():
+        if (not cuts or cuts & cut.styles) and (not kinds or kind in kinds):
             return shape
     raise AssertionError("the last row of shapes.csv fits everything")
-
-
-def _said(text: str) -> Shape | None:
-    """The shape that a line states with a length, or None."""
-    for start in _STARTS.finditer(text):
-        quantity = read_quantity(text, start.start())
-        if quantity is None:
-            continue
-        length = _LENGTH.match(text, quantity.end)
-        if length is None:
-            continue
-        unit = length["unit"].lower().rstrip("s").replace("inche", "inch").replace("meter", "metre")
-        factor = _MILLIMETRES[unit] / 2.0
-        low, high = quantity.low * factor, quantity.high * factor
-        if not 0.1 <= low <= 200.0:
-            continue
-        around = text[max(0, start.start() - 30) : length.end() + 20]
-        form = next((name for name, pattern in _BY_WORD if pattern.search(around)), "sheet")
-        # Hand-cut pieces vary by a fifth: common practice, no source.
-        return Shape(form, Interval((low + high) / 2.0, 0.8 * low, 1.2 * high, f"“{around.strip()}”"))
-    return None

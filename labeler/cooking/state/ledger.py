@@ -93,6 +93,8 @@ class Stage:
         Weight of the part when the step was done [g].
     action : str
         The action of handling that it was; empty for what a line itself says.
+    guessed : bool
+        True where water has boiled off by the time alone, so that a measure overrules it.
     """
 
     text: str
@@ -101,6 +103,7 @@ class Stage:
     streams: tuple[Entry, ...]
     grams: Interval
     action: str = ""
+    guessed: bool = False
 
 
 class Count(NamedTuple):

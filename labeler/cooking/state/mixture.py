@@ -16,16 +16,19 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
+from enum import Enum
 from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from labeler.parsing.ingredient.facts import Facts
+
 if TYPE_CHECKING:
     from labeler.foods.own import OwnFood
 
-__all__ = ["CONSTITUENTS", "KEYS", "Item", "Mixture", "blank", "column", "empty", "join"]
+__all__ = ["CONSTITUENTS", "KEYS", "Item", "Mixture", "Origin", "blank", "column", "empty", "join"]
 
 Array = NDArray[np.float64]
 
@@ -43,6 +46,19 @@ F20D4 F22D6 F16D1 F18D4 F20D1 F20D5 F22D1 F22D5
 KEYS: tuple[str, ...] = tuple(_KEYS.split())
 
 
+class Origin(Enum):
+    """How an ingredient came into the recipe."""
+
+    LISTED = "listed"  # on a line
+    UNLISTED = "unlisted"  # the method names it and no line lists it
+    POT_WATER = "pot water"  # the water that food is boiled or soaked in and that nobody lists
+    POT_SALT = "pot salt"  # the salt in that water
+    WATER_TAKEN_UP = "water taken up"  # what a measured weight shows to have gone in
+    WATER_ADDED = "water added"  # what the method thins with
+    FRYING_OIL = "frying oil"  # what food takes up of oil that nobody lists
+    EXTRACT = "extract"  # what bones and meat have given to a stock
+
+
 @dataclass(frozen=True, slots=True)
 class Item:
     """One ingredient of a mix.
@@ -54,24 +70,28 @@ class Item:
     line : int
         Line number in the recipe file, from 1.
     name : str
-        The food in the cook's words.
+        The food in the cook's words, to show.
     food : str or None
         Table id; None where no food was found, and then every nutrient is missing.
     weighed : bool
         False where nobody could say how much it is: it counts nothing and makes every sum a lower bound.
-    text : str
-        The whole line, for what it says of shape and state ("6 mm dice", "rinsed").
+    facts : Facts
+        What its line says of its state: how it is cut, coated, shelled.
     phase : str
         "" as it was put in; "absorbed" for what food took up, "clinging" for what clings to it, "dissolved" for what
         went out of food into the liquid around it.
     cooked : str
-        How it was cooked in this recipe ("roast"); empty if it was not.
+        Id of the action that cooked it in this recipe ("roast"); empty if none did.
+    table_entry : bool
+        True where its composition is that of the table's cooked entry: the heat that cooked it has nothing left to
+        destroy in it.
     pinned : bool
         True where the line states its own retention codes.
     own : OwnFood or None
         The cook's own food that is composed otherwise than the table food it is like.
     most_g : float
         What it may weigh at most where it was not weighed [g]: a pinch of something is no kilogram.
+    origin : Origin
     """
 
     part: str
@@ -79,12 +99,14 @@ class Item:
     name: str
     food: str | None
     weighed: bool = True
-    text: str = ""
+    facts: Facts = field(default_factory=Facts)
     phase: str = ""
     cooked: str = ""
+    table_entry: bool = False
     pinned: bool = False
     own: OwnFood | None = None
     most_g: float = math.inf
+    origin: Origin = Origin.LISTED
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
-from functools import lru_cache
+from enum import Enum
 
 import numpy as np
 from numpy.typing import NDArray
@@ -16,7 +16,6 @@ from numpy.typing import NDArray
 from labeler.cooking.state.food_class import DISSOLVES, FLESH, LIQUOR, kind_of
 from labeler.cooking.state.ledger import Entry
 from labeler.cooking.state.mixture import CONSTITUENTS, Array, Item, Mixture, join
-from labeler.foods.words import read_name
 from labeler.knowledge import Problem
 
 __all__ = [
@@ -27,10 +26,11 @@ __all__ = [
     "SUGAR",
     "WATER",
     "Mask",
+    "Off",
     "Outcome",
+    "Parted",
     "Phases",
     "move",
-    "named_items",
     "sort_pot",
     "together",
 ]
@@ -42,15 +42,65 @@ SOLUTES = (SALT, SUGAR, SOLUTE, ALCOHOL)
 Mask = NDArray[np.bool_]
 
 
+class Parted(Enum):
+    """What a step parts from the food; whether that leaves is not for the step to say."""
+
+    LIQUID = "liquid"  # what food lies or was boiled in
+    RINSINGS = "rinsings"
+    JUICE = "juice"  # what is pressed out
+    FAT = "fat"  # free fat that is poured off or skimmed
+    BATH = "bath"  # fat that food was fried in afloat
+    PAN_FAT = "pan fat"  # fat that is left in the pan
+    DRIPPINGS = "drippings"
+    FILM = "film"  # what is wiped off
+    SOLIDS = "solids"  # what is strained out
+    PIECES = "pieces"  # what is taken out by itself
+
+
+@dataclass(frozen=True, slots=True)
+class Off:
+    """One thing that a step parts from the food."""
+
+    parted: Parted
+    mix: Mixture
+
+
 @dataclass(frozen=True)
 class Outcome:
-    """What a step makes of a mix: what stays, what left, and how that was worked out."""
+    """What a step makes of a mix.
+
+    Parameters
+    ----------
+    kept : Mixture
+        The food as it is then.
+    streams : tuple of Entry
+        What is nowhere any more: water and alcohol that evaporated, what heat destroyed, and what the table's entries
+        differ by.
+    method : str
+        How it was worked out, to show.
+    problems : tuple of Problem
+        Without the words and the line of the step, which the models do not know.
+    added : tuple of Entry
+        What the step brings and no line lists.
+    off : tuple of Off
+        What it parts from the food.
+    guessed : bool
+        True where water has boiled off by the time alone, so that a measure overrules it.
+    """
 
     kept: Mixture
     streams: tuple[Entry, ...] = ()
     method: str = ""
     problems: tuple[Problem, ...] = ()
     added: tuple[Entry, ...] = ()
+    off: tuple[Off, ...] = ()
+    guessed: bool = False
+
+    @property
+    def off_mix(self) -> Mixture | None:
+        """All that is parted from the food, as one; None for nothing."""
+        parts = [one.mix for one in self.off if one.mix.items]
+        return together(parts) if parts else None
 
 
 @dataclass(frozen=True)
@@ -187,78 +237,3 @@ def together(parts: Sequence[Mixture]) -> Mixture:
     held = np.stack([here[group[0]] if len(group) == 1 else here[group].sum(axis=0) for group in places])
     held = held.transpose(2, 0, 1)
     return replace(kept, held=held)
-
-
-def named_items(mix: Mixture, names: Sequence[str]) -> list[int]:
-    """Places of the items that one of some names means.
-
-    A name fits when all its words are words of the item's name, or it is the title of the item's part, or it is a word
-    for its kind ("meat", "nuts"); where none fits so, its head word is enough ("chicken pieces"), or a looser word
-    for its kind ("noodles" of spaghetti).
-    """
-    found: set[int] = set()
-    for name in names:
-        wanted, head = _name_of(name)
-        if not wanted:
-            continue
-        own = [_name_of(item.name or item.text)[0] for item in mix.items]
-        fits = [
-            at
-            for at, item in enumerate(mix.items)
-            if wanted <= own[at] or wanted == _name_of(item.part)[0] or _fits_kind(wanted, kind_of(item.food))
-        ]
-        found.update(
-            fits
-            or [at for at in range(len(mix.items)) if head and head in own[at]]
-            or [at for at, item in enumerate(mix.items) if kind_of(item.food) in _LOOSE_KIND_WORDS.get(head, ())]
-        )
-    return sorted(found)
-
-
-@lru_cache(maxsize=4096)
-def _name_of(text: str) -> tuple[frozenset[str], str]:
-    """The words of a name, and its head."""
-    name = read_name(text)
-    return frozenset(name.words), name.head
-
-
-_KIND_WORDS = {
-    "meat": FLESH - {"fish", "shellfish"},
-    "fish": frozenset({"fish"}),
-    "fillet": frozenset({"fish"}),
-    "bird": frozenset({"poultry"}),
-    "chop": frozenset({"pork", "lamb", "veal"}),
-    "steak": frozenset({"beef", "fish", "game"}),
-    "joint": FLESH - {"fish", "shellfish"},
-    "roast": FLESH - {"fish", "shellfish"},
-    "mince": frozenset({"beef ground", "pork ground", "lamb ground", "poultry ground"}),
-    "vegetable": frozenset({"vegetable", "root", "greens", "tomato", "potato", "mushroom"}),
-    "spice": frozenset({"seasoning"}),
-    "herb": frozenset({"seasoning", "greens"}),
-    "pasta": frozenset({"pasta"}),
-    "bean": frozenset({"dry legume", "canned legume", "legume"}),
-    "grain": frozenset({"grain"}),
-    "oil": frozenset({"fat"}),
-    "fat": frozenset({"fat"}),
-    "nut": frozenset({"nut"}),
-    "fruit": frozenset({"fruit", "dried fruit"}),
-    "mushroom": frozenset({"mushroom"}),
-    "seafood": frozenset({"fish", "shellfish"}),
-    "shellfish": frozenset({"shellfish"}),
-    "pulse": frozenset({"dry legume", "canned legume", "legume"}),
-}
-# Words for a kind that are mostly part of a name: they mean the kind where no name has them.
-_LOOSE_KIND_WORDS = {
-    "noodle": frozenset({"pasta"}),
-    "seed": frozenset({"nut"}),
-    "berry": frozenset({"fruit"}),
-    "green": frozenset({"greens"}),
-    "leaf": frozenset({"greens"}),
-    "rice": frozenset({"grain"}),
-    "sausage": frozenset({"sausage"}),
-    "cheese": frozenset({"cheese"}),
-}
-
-
-def _fits_kind(words: frozenset[str], kind: str) -> bool:
-    return len(words) == 1 and any(kind in _KIND_WORDS.get(word, ()) for word in words)

@@ -1,0 +1,90 @@
+"""What a step of cooking is told: the figures and plain facts of it, in types and without a word of the recipe."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from labeler.knowledge import Interval
+from labeler.parsing.ingredient.facts import Trait
+from labeler.parsing.instructions.model import Mark
+
+__all__ = ["Conditions", "minutes_of"]
+
+# Times that are not said: common practice, no source.
+_USUAL_MINUTES = {
+    "boil": Interval(15.0, 6.0, 30.0),
+    "simmer": Interval(20.0, 8.0, 45.0),
+    "braise": Interval(120.0, 60.0, 180.0),
+    "steam": Interval(10.0, 4.0, 25.0),
+    "blanch": Interval(2.0, 0.5, 4.0),
+    "heat": Interval(3.0, 1.0, 8.0),
+    "flame": Interval(1.0, 0.5, 2.0),
+}
+_OVEN_MINUTES = Interval(40.0, 15.0, 90.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Conditions:
+    """How food is cooked.
+
+    Parameters
+    ----------
+    action : str
+        Id of the action ("roast").
+    minutes, celsius, core : Interval or None
+        Time [min], heat of oven, pan or bath, and of the middle of the food [°C]; None where nothing is said.
+    grams, share : Interval or None
+        Weight of everything when done [g], or the part that is then left of it, 0 to 1.
+    water, salt : Interval or None
+        Water [g] and salt [g] that the instruction itself adds.
+    marks : frozenset of Mark
+        `Mark.WATER`: it is done in water that no line lists.
+    traits : frozenset of Trait
+        What the food was made into ("patty"): chooses among the table's cooked entries.
+    general : bool
+        True for "cook", which is frying in a pan with fat and no liquid.
+    watered : bool
+        True where the food was covered before with water that no line lists.
+    drained : bool
+        True where the liquid around the food goes before anything else is cooked.
+    lifted : bool
+        True where food is lifted out of the liquid later.
+    drip_stays : bool
+        True where what drips stays with the food, as in a pan that is used on.
+    from_fat : bool
+        True where what is fried in a pan leaves the fat that it has not taken up; out of deep fat it always does.
+    oil_left : Interval or None
+        Oil that was left after frying, as weighed [g].
+    part, line : str, int
+        Title and line that what the step adds is counted to.
+    """
+
+    action: str
+    minutes: Interval | None = None
+    celsius: Interval | None = None
+    core: Interval | None = None
+    grams: Interval | None = None
+    share: Interval | None = None
+    water: Interval | None = None
+    salt: Interval | None = None
+    marks: frozenset[Mark] = frozenset()
+    traits: frozenset[Trait] = frozenset()
+    general: bool = False
+    watered: bool = False
+    drained: bool = False
+    lifted: bool = False
+    drip_stays: bool = False
+    from_fat: bool = False
+    oil_left: Interval | None = None
+    part: str = ""
+    line: int = 0
+
+    @property
+    def eaten(self) -> bool:
+        """Whether water that covers the food stays with it, as in a soup."""
+        return self.watered and not self.drained and not self.lifted
+
+
+def minutes_of(conditions: Conditions) -> Interval:
+    """How long it takes [min]: as said, or what is usual for the action."""
+    return conditions.minutes or _USUAL_MINUTES.get(conditions.action, _OVEN_MINUTES)
