@@ -19,6 +19,7 @@ from labeler.elsewhere.commands import bring
 from labeler.knowledge import LabelerError
 from labeler.larder.commands import larder
 from labeler.opendata.commands import opendata
+from labeler.page.commands import page
 
 __all__ = ["commands", "main"]
 
@@ -31,7 +32,7 @@ def commands() -> None:
 
 for command in (
     *(lines, foods, nutrition, allergens, matrix, requirements, rules, label, worksheet, post),
-    *(larder, opendata, bring, batch),
+    *(larder, opendata, bring, batch, page),
 ):
     commands.add_command(command)
 

@@ -13,7 +13,7 @@ FLOW = (
 )
 """Each may import those before it; the skins behind them import what they show."""
 ENTRANCES = {"larder", "opendata", "elsewhere"}
-SKINS = {"batch", "cli", "commands", "rows"} | ENTRANCES
+SKINS = {"batch", "cli", "commands", "page", "rows"} | ENTRANCES
 
 
 def imports():

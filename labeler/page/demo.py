@@ -1,0 +1,27 @@
+"""A folder to look around in: the recipes of an invented stall."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from labeler.files import write_whole
+from labeler.knowledge import LabelerError
+
+__all__ = ["make_demo"]
+
+EXAMPLES = Path(__file__).with_name("examples")
+
+
+def make_demo(folder: Path) -> None:
+    """Put the demo's recipes into a folder, which is made where it is not there; files that are there stay.
+
+    Raises LabelerError where it cannot be made.
+    """
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        reason = (error.strerror or str(error)).lower()
+        raise LabelerError(f"{folder}: cannot be made ({reason})") from None
+    for path in sorted(EXAMPLES.glob("*.md")):
+        if not (folder / path.name).exists():
+            write_whole(str(folder / path.name), path.read_bytes())

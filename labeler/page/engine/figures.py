@@ -1,0 +1,93 @@
+"""Figures: what is in a serving, how sure that is, what to measure next, allergens and the account of the method."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from functools import lru_cache
+from typing import TYPE_CHECKING
+
+from labeler.page.engine.reading import Object, Text, larder_stamp, market_of, recipe_of
+
+if TYPE_CHECKING:
+    from labeler.nutrition import Nutrition
+
+__all__ = ["advice", "allergens", "analysed", "figures", "method"]
+
+
+@lru_cache(maxsize=6)
+def _analysed(given: Text, stamp: tuple[tuple[str, int, int], ...]) -> Nutrition:
+    from labeler.nutrition import analyse
+
+    return analyse(recipe_of(given), market=given.market or None)
+
+
+def analysed(given: Text) -> Nutrition:
+    """The nutrition of a text, remembered for what is asked next of the same text."""
+    return _analysed(given, larder_stamp(given.path))
+
+
+def figures(given: Text) -> Object:
+    """The object of ``labeler nutrition`` without its advice, which takes longer, and with what brings each figure."""
+    from labeler.interface import nutrition_object
+
+    # Without draws the object asks neither for advice nor for the intervals of each part.
+    nutrition = analysed(given)
+    found = nutrition_object(replace(nutrition, drawn=None))
+    found["serving_basis"] = nutrition.serving_basis
+    found["household"] = nutrition.portion.household
+    found["pack_g"] = nutrition.portion.pack_g
+    found["packs"] = nutrition.portion.packs
+    found["market"] = nutrition.market
+    found["batch_g"] = float(nutrition.dish.mix.total_mass[0])
+    return found
+
+
+def advice(given: Text) -> list[Object]:
+    """What to measure next for surer figures, each with what to type and where."""
+    from labeler.page.mends import mend_of_advice
+
+    nutrition = analysed(given)
+    return [dict(item) | {"mend": mend_of_advice(dict(item), nutrition, given.text)} for item in nutrition.weigh_next]
+
+
+def allergens(given: Text) -> Object:
+    """The object of ``labeler allergens`` with the line of each finding, the statement of a label, and the cautions."""
+    from labeler.allergens import assess, cautions, statement
+    from labeler.foods.weigh import weigh
+    from labeler.interface import allergen_object
+
+    recipe = recipe_of(given)
+    place = market_of(recipe, given.market)
+    weighed = weigh(recipe, market=place)
+    found = assess(weighed, market=place)
+    lines = [line for part in recipe.parts for line in part.lines]
+    answer = allergen_object(found) | {"market": place, "statement": statement(found, place).text}
+    for finding in (*answer["contains"], *answer["read_the_package"]):
+        at = next((line for line in lines if finding["from"].startswith(line.text)), None)
+        finding["line"] = at.number if at is not None else None
+        finding["food"] = at.name if at is not None else ""
+    answer["cautions"] = [
+        {
+            "code": one.code,
+            "text": one.text,
+            "place": one.place,
+            "citation": one.citation,
+            "because": list(one.because),
+        }
+        for one in cautions(weighed, place)
+    ]
+    return answer
+
+
+def method(given: Text) -> Object | None:
+    """The object of ``labeler method`` where this edition offers it; None where it does not yet."""
+    import labeler.interface as interface
+
+    offered = getattr(interface, "method_object", None)
+    if offered is None:
+        return None
+    try:
+        found: Object = offered(recipe_of(given))
+    except TypeError:
+        return None
+    return found

@@ -1,0 +1,116 @@
+"""Paper: labels, official panels, posts, worksheets and the stall's matrix, as the commands make them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from labeler.knowledge import LabelerError
+from labeler.page.engine.reading import Object, Text, market_of, recipe_of, without_path
+
+if TYPE_CHECKING:
+    from labeler.parsing.model import Recipe
+    from labeler.printing import MadeLabel
+
+__all__ = ["duties", "made_label", "matrix", "matrix_pdf", "panels", "paper", "post", "worksheet"]
+
+
+def made_label(given: Text, wish: Mapping[str, Any]) -> MadeLabel:
+    """The label of a text as the command makes it; `wish` has the command's options by name."""
+    from labeler.printing import make_label, read_sheet
+
+    sheet = {
+        key: wish[key]
+        for key in ("sheet", "paper", "margins", "gaps", "copies", "start", "count_lots", "crop_marks")
+        if key in wish
+    }
+    return make_label(
+        recipe_of(given),
+        layout=wish.get("layout") or "card",
+        size=wish.get("size") or "a6",
+        market=given.market or None,
+        colour=wish.get("colour") or None,
+        panel=wish.get("panel") or None,
+        address=wish.get("address") or "",
+        language=wish.get("language") or "en",
+        sheet=read_sheet(**{"sheet": None, **sheet}),
+        preview=wish.get("preview"),
+        worksheet=not wish.get("bare", False),
+    )
+
+
+def paper(given: Text, wish: Mapping[str, Any]) -> Object:
+    """A label: the file, a picture of it, what it declares, and what it still lacks."""
+    made = made_label(given, wish)
+    return {"pdf": made.pdf, "preview": made.preview, "declared": made.declared, "summary": made.summary}
+
+
+def panels(market: str) -> tuple[str, ...]:
+    """The formats of official panels that are held for a market."""
+    from labeler.rules.panel import panel_formats
+
+    return panel_formats(market)
+
+
+def duties(given: Text) -> Object:
+    """The object of ``labeler duties``: what the market asks, and what is still to be said."""
+    from labeler.duties import duties as judge
+    from labeler.interface import duties_object
+
+    return duties_object(judge(recipe_of(given), market=given.market or None))
+
+
+def post(given: Text, *, form: str, language: str = "en", address: str = "", whole: bool = False) -> Object:
+    """The block for a page, as ``labeler post`` writes it."""
+    from labeler.post.forms import check_form, render
+    from labeler.post.gather import post_content
+
+    check_form(form, 2)
+    content = post_content(recipe_of(given), market=given.market or None, language=language, address=address)
+    return {"text": render(content, form=form, whole=whole), "title": content.title}
+
+
+def worksheet(given: Text) -> bytes:
+    """The workbook of ``labeler worksheet``."""
+    from labeler.worksheet.build import worksheet as trace
+    from labeler.worksheet.xlsx import write_xlsx
+
+    return write_xlsx(trace(recipe_of(given), market=given.market or None))
+
+
+def matrix(texts: tuple[Text, ...], market: str = "") -> Object:
+    """The object of ``labeler matrix`` over the recipes that can be read, with those that cannot."""
+    from labeler.allergens.vocabulary import allergen_names
+    from labeler.interface import matrix_object
+    from labeler.stall import stall_matrix
+
+    recipes, refused = _readable(texts)
+    if not recipes:
+        return {"market": market or "us", "allergens": [], "foods": [], "refused": refused, "names": {}}
+    place = market or market_of(recipes[0])
+    found = matrix_object(stall_matrix(recipes, market=place))
+    names = allergen_names()
+    return found | {"refused": refused, "names": {one: names[one] for one in found["allergens"]}}
+
+
+def matrix_pdf(texts: tuple[Text, ...], market: str = "", size: str = "297x210") -> bytes:
+    """The page of ``labeler matrix`` to hang up."""
+    from labeler.printing import read_size
+    from labeler.stall import draw_stall, stall_matrix
+
+    recipes, _ = _readable(texts)
+    if not recipes:
+        raise LabelerError("no recipe of this folder can be read, so there is nothing to hang up")
+    found = stall_matrix(recipes, market=market or market_of(recipes[0]))
+    return draw_stall(recipes, found, size=read_size(size))
+
+
+def _readable(texts: tuple[Text, ...]) -> tuple[list[Recipe], list[Object]]:
+    recipes, refused = [], []
+    for text in texts:
+        try:
+            recipes.append(recipe_of(text))
+        except LabelerError as error:
+            refused.append({"name": Path(text.path).name, "said": without_path(str(error), text.path)})
+    return recipes, refused

@@ -1,0 +1,124 @@
+// @ts-check
+// Paper and post: forms on one side, what comes out on the other.
+import { by, fill, h, later, tell } from "./dom.js";
+import { ask } from "./net.js";
+
+/** @param {() => {name: string, text: string, place: string}} now */
+export function paperPanel(now) {
+  const form = by("label-form"), picture = by("label-picture"), pdf = by("label-pdf");
+  let panelsOf = "", wanted = false;
+
+  const wish = () => {
+    const said = /** @type {Record<string, any>} */ (Object.fromEntries(new FormData(form)));
+    for (const key of ["crop_marks", "count_lots"]) said[key] = form.elements[key].checked;
+    if (said.size === "own") said.size = said.own;
+    if (!said.sheet && said.paper !== "roll") for (const key of ["sheet", "margins", "gaps", "copies", "start"]) delete said[key];
+    if (!said.sheet && said.paper !== "roll") delete said.paper;
+    delete said.own;
+    return said;
+  };
+
+  async function draw() {
+    if (by("panel-label").hidden) { wanted = true; return; }
+    wanted = false;
+    const { name, text, place: own } = now(), asked = wish(), place = asked.market || own;
+    if (place !== panelsOf) {
+      panelsOf = place;
+      const found = await ask("/api/panels", { market: place });
+      fill(form.elements.panel, h("option", { value: "" }, "Plain table"), (found?.panels ?? []).map((/** @type {string} */ one) => h("option", { value: one }, `Official panel, ${one}`)));
+    }
+    by("label-summary").textContent = "Drawing …";
+    try {
+      const made = await ask("/api/label", { name, text, market: asked.market, wish: asked });
+      if (!made) return;
+      picture.src = made.picture;
+      picture.alt = `The label: ${made.summary}`;
+      picture.hidden = false;
+      pdf.href = `${made.pdf}?save`;
+      pdf.download = made.file;
+      pdf.hidden = false;
+      pdf.textContent = "Download the PDF";
+      by("label-summary").textContent = made.summary;
+      lacks(made.declared.problems);
+    } catch (error) {
+      picture.hidden = true;
+      pdf.hidden = true;
+      by("label-summary").textContent = "";
+      fill(by("label-lacks"), h("p", { class: "notice hurt" }, /** @type {any} */ (error).message));
+    }
+  }
+
+  function lacks(/** @type {any[]} */ problems) {
+    fill(by("label-lacks"), problems.length > 0 && h("details", { class: "lacks", open: problems.length < 4 },
+      h("summary", {}, `To settle before printing: ${problems.length}`),
+      h("ul", { class: "problems" }, problems.map((one) => h("li", { class: "doubt" }, one.message)))));
+  }
+
+  const soon = later(draw, 250);
+  form.addEventListener("input", () => {
+    form.querySelector("[data-own]").hidden = form.elements.size.value !== "own";
+    soon();
+  });
+  form.addEventListener("submit", (/** @type {Event} */ event) => event.preventDefault());
+  by("worksheet").addEventListener("click", async () => {
+    const { name, text } = now();
+    tell("Writing the worksheet …");
+    try {
+      const made = await ask("/api/worksheet", { name, text, market: wish().market });
+      if (made) save(made.file, made.name);
+    } catch (error) { tell(/** @type {any} */ (error).message, "hurt"); }
+  });
+  return { changed: soon, shown: () => { if (wanted || picture.hidden) draw(); } };
+}
+
+/** Fetch a file that was made. */
+export function save(/** @type {string} */ address, /** @type {string} */ name) {
+  const link = h("a", { href: `${address}?save`, download: name });
+  document.body.append(link);
+  link.click();
+  link.remove();
+}
+
+/** @param {() => {name: string, text: string, place: string}} now */
+export function postPanel(now) {
+  const form = by("post-form"), shown = by("post-shown"), file = by("post-file");
+  let wanted = true;
+  async function write() {
+    if (by("panel-post").hidden) { wanted = true; return; }
+    wanted = false;
+    const { name, text } = now();
+    try {
+      const made = await ask("/api/post", {
+        name, text, form: form.elements.form.value, language: form.elements.language.value,
+        address: form.elements.address.value.trim(), whole: form.elements.whole.checked,
+      });
+      if (!made) return;
+      by("post-text").value = made.text;
+      file.href = `${made.file}?save`;
+      file.download = made.name;
+      file.hidden = false;
+      shown.hidden = form.elements.form.value !== "html";
+      if (!shown.hidden) shown.src = made.file;
+    } catch (error) { tell(/** @type {any} */ (error).message, "hurt"); }
+  }
+  const soon = later(write, 250);
+  form.addEventListener("input", soon);
+  form.addEventListener("submit", (/** @type {Event} */ event) => event.preventDefault());
+  by("post-copy").addEventListener("click", () => copy(by("post-text").value, "The post"));
+  return { changed: soon, shown: () => { if (wanted) write(); } };
+}
+
+/** Put a text on the clipboard. */
+export async function copy(/** @type {string} */ text, /** @type {string} */ what) {
+  try {
+    await navigator.clipboard.writeText(text);
+    tell(`${what} is on the clipboard.`);
+  } catch {
+    const field = h("textarea", { class: "unseen", value: text, "aria-label": what });
+    document.body.append(field);
+    field.select();
+    document.execCommand("copy");
+    field.remove();
+    tell(`${what} is on the clipboard.`);
+  }
+}

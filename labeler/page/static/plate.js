@@ -1,0 +1,86 @@
+// @ts-check
+// The plate: what is in a serving, 100 g and the batch, how sure that is, and what to weigh next.
+import { fill, grams, h, short } from "./dom.js";
+import { range } from "./line.js";
+
+const ROWS = [
+  ["ENERC_KCAL", "Energy", "kcal", 0], ["FAT", "Fat", "g", 0], ["FASAT", "saturated", "g", 1], ["FATRN", "trans", "g", 1],
+  ["CHOCDF", "Carbohydrate", "g", 0], ["SUGAR", "sugars", "g", 1], ["SUGAR_ADDED", "added sugars", "g", 1], ["FIBTG", "Fibre", "g", 0],
+  ["PROCNT", "Protein", "g", 0], ["NA", "Sodium", "mg", 0], ["CHOLE", "Cholesterol", "mg", 0], ["CA", "Calcium", "mg", 0],
+  ["FE", "Iron", "mg", 0], ["K", "Potassium", "mg", 0], ["VITD", "Vitamin D", "µg", 0],
+];
+const BASES = [["per_serving", "a serving"], ["per_100g", "100 g"], ["batch", "the batch"]];
+let basis = "per_serving";
+
+/**
+ * @param {any} place
+ * @param {{figures: any, before: any, advice: any, stale: boolean, act: Record<string, (...given: any[]) => void>}} now
+ */
+export function showPlate(place, now) {
+  const { figures, before, act } = now;
+  if (!figures) { fill(place, h("h2", {}, "Plate"), h("p", { class: "soft" }, "The figures come as soon as the recipe has an ingredient.")); return; }
+  const values = figures[basis], old = before?.[basis];
+  const choose = h("fieldset", { class: "choice" }, h("legend", { class: "unseen" }, "Per"), BASES.map(([key, word]) =>
+    h("label", {}, h("input", { type: "radio", name: "basis", "data-key": key, value: key, checked: key === basis, change: () => { basis = key; showPlate(place, now); } }), h("span", {}, word))));
+  fill(place,
+    h("h2", {}, "Plate"),
+    h("p", {}, h("strong", {}, `${short(figures.servings)} × ${grams(figures.serving_g)}`), h("span", { class: "soft" }, ` ${figures.serving_basis}`), now.stale && h("span", { class: "soft" }, " · counting …")),
+    serving(figures, act), choose,
+    h("table", { class: "values", "aria-busy": now.stale ? "true" : "false" },
+      h("caption", { class: "unseen" }, `Per ${BASES.find(([key]) => key === basis)?.[1]}, with the range that holds it 19 times of 20`),
+      h("thead", {}, h("tr", {}, h("th", { scope: "col" }, "Of"), h("th", { scope: "col", class: "number" }, "Best"), h("th", { scope: "col" }, "Range"), old && h("th", { scope: "col", class: "number" }, "Change"))),
+      h("tbody", {}, ROWS.map(([tag, word, unit, level]) => values[/** @type {string} */ (tag)] && value(/** @type {any} */ (word), /** @type {any} */ (unit), /** @type {any} */ (level), values[/** @type {string} */ (tag)], old?.[/** @type {string} */ (tag)], !!old)))),
+    h("p", { class: "buttons" }, before
+      ? [h("button", { type: "button", class: "small", "data-key": "compare", click: act.compareOff }, "End the comparison"), h("span", { class: "soft" }, "Change counts from where the comparison began; Undo takes a change back.")]
+      : h("button", { type: "button", class: "small", "data-key": "compare", click: act.compareOn }, "Compare changes from here")),
+    h("section", {}, h("h3", {}, "What to measure next"), advice(now.advice, act)),
+    brings(figures),
+  );
+}
+
+function value(/** @type {string} */ word, /** @type {string} */ unit, /** @type {number} */ level, /** @type {any} */ one, /** @type {any} */ old, /** @type {boolean} */ compared) {
+  const known = one.best !== null;
+  const least = one.status === "missing";
+  const moved = old && known && old.best !== null ? one.best - old.best : null;
+  return h("tr", {},
+    h("th", { scope: "row", class: level ? "under" : "" }, word),
+    h("td", { class: "number" }, known ? `${least ? "at least " : ""}${short(one.best)} ${unit}` : "not known"),
+    h("td", { class: "span" }, known && one.low !== null && one.high !== null ? [range(one.low, one.best, one.high, Math.max(one.high * 1.1, 1e-9)), h("span", { class: "soft" }, `${short(one.low)} to ${short(one.high)}`)] : h("span", { class: "soft" }, least ? "open above" : "")),
+    compared && h("td", { class: "number" }, moved === null ? "" : Math.abs(moved) < 0.005 * Math.abs(old.best || 1) ? "same" : `${moved > 0 ? "+" : "−"}${short(Math.abs(moved))}`));
+}
+
+function serving(/** @type {any} */ figures, /** @type {any} */ act) {
+  if (figures.market === "us" || figures.market === "ca") {
+    return h("p", { class: "soft" }, "On a panel of this market the law fixes the serving. For the post and the card, write “serving: 30 g” in the head.");
+  }
+  const batch = Math.max(figures.batch_g || figures.serving_g * figures.servings, 1);
+  const top = Math.max(Math.min(batch, 1000), figures.serving_g * 1.5);
+  const field = h("input", { type: "number", id: "serving-g", "data-key": "serving-g", min: "1", step: "1", value: String(Math.round(figures.serving_g)) });
+  const drag = h("input", { type: "range", id: "serving-drag", "data-key": "serving-drag", min: "1", max: String(Math.round(top)), value: String(Math.round(figures.serving_g)), "aria-label": "Serving in grams",
+    input: () => { field.value = drag.value; }, change: () => act.head("serving", `${drag.value} g`) });
+  return h("form", { class: "joined", submit: (/** @type {Event} */ event) => { event.preventDefault(); act.head("serving", `${field.value} g`); } },
+    h("label", { for: "serving-g" }, "Serving"), field, h("span", {}, "g"), drag, h("button", { type: "submit", "data-key": "serving-set" }, "Set"));
+}
+
+function advice(/** @type {any} */ list, /** @type {any} */ act) {
+  if (!list) return h("p", { class: "soft" }, "Looking for what would help most …");
+  if (!list.length) return h("p", {}, "Nothing that you could measure would narrow a range by much.");
+  return h("ol", { class: "advice" }, list.map((/** @type {any} */ one, /** @type {number} */ at) => {
+    const id = `measure-${at}`, { mend } = one;
+    const done = h("input", { type: "number", id, min: "0", step: "any", inputmode: "decimal", placeholder: mend.number ?? "" });
+    return h("li", {},
+      h("label", { for: mend.number ? id : null }, `${one.measure.charAt(0).toUpperCase()}${one.measure.slice(1).replace(/,$/, "")}`),
+      h("span", { class: "soft" }, ` narrows the range of ${NAMES[one.nutrient] ?? one.nutrient} by ${Math.round(one.removes * 100)} %`),
+      mend.kind === "package" ? h("p", {}, h("a", { class: "button small", href: `/larder?name=${encodeURIComponent(mend.name)}#add` }, "Type its panel"))
+      : mend.number ? h("form", { class: "joined", submit: (/** @type {Event} */ event) => { event.preventDefault(); if (done.value) act.measured(mend, done.value); } }, done, h("span", {}, "g"), h("button", { type: "submit" }, "Write it in"))
+      : h("p", { class: "buttons" }, h("button", { type: "button", class: "small", click: () => act.measured(mend, null) }, "It is the first"), mend.line && h("button", { type: "button", class: "small", click: () => act.goTo(mend.line) }, "Choose another")));
+  }));
+}
+
+/** @type {Record<string, string>} */
+const NAMES = { ENERC_KCAL: "energy", FAT: "fat", FASAT: "saturated fat", CHOCDF: "carbohydrate", SUGAR: "sugars", PROCNT: "protein", NA: "sodium" };
+
+function brings(/** @type {any} */ figures) {
+  return h("section", {}, h("h3", {}, "What became of each part"), figures.parts.map((/** @type {any} */ part) =>
+    h("p", {}, h("strong", {}, part.title || "The recipe"), ` ${grams(part.grams_in)} went in, ${grams(part.grams_kept)} are left.`)));
+}
