@@ -60,7 +60,7 @@ routes = [
     Route("/api/figures", _heavy("figures", figures.figures), methods=["POST"]),
     Route("/api/allergens", _heavy("allergens", figures.allergens), methods=["POST"]),
     Route("/api/method", _heavy("method", figures.method), methods=["POST"]),
-    Route("/api/duties", _heavy("duties", paper.duties, long=True), methods=["POST"]),
+    Route("/api/requirements", _heavy("requirements", paper.requirements, long=True), methods=["POST"]),
     Route("/api/advice", _heavy("advice", figures.advice, long=True), methods=["POST"]),
     Route("/api/foods", foods, methods=["POST"]),
 ]

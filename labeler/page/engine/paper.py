@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from labeler.parsing.model import Recipe
     from labeler.printing import MadeLabel
 
-__all__ = ["duties", "made_label", "matrix", "matrix_pdf", "panels", "paper", "post", "worksheet"]
+__all__ = ["made_label", "matrix", "matrix_pdf", "panels", "paper", "post", "requirements", "worksheet"]
 
 
 def made_label(given: Text, wish: Mapping[str, Any]) -> MadeLabel:
@@ -53,12 +53,12 @@ def panels(market: str) -> tuple[str, ...]:
     return panel_formats(market)
 
 
-def duties(given: Text) -> Object:
-    """The object of ``labeler duties``: what the market asks, and what is still to be said."""
-    from labeler.duties import duties as judge
-    from labeler.interface import duties_object
+def requirements(given: Text) -> Object:
+    """The object of ``labeler requirements``: what the market asks, and what is still to be said."""
+    from labeler.interface import requirements_object
+    from labeler.requirements import requirements as judge
 
-    return duties_object(judge(recipe_of(given), market=given.market or None))
+    return requirements_object(judge(recipe_of(given), market=given.market or None))
 
 
 def post(given: Text, *, form: str, language: str = "en", address: str = "", whole: bool = False) -> Object:

@@ -118,7 +118,8 @@ def market_of(recipe: Recipe, given: str = "") -> str:
 
 def problem_object(problem: Problem) -> Object:
     """A problem as the page shows it."""
-    return {"code": problem.code, "message": problem.message, "line": problem.line}
+    severity = problem.severity.name.lower()
+    return {"code": problem.code, "message": problem.message, "line": problem.line, "severity": severity}
 
 
 def read_live(given: Text) -> Object:
