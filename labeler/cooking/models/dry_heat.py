@@ -157,7 +157,7 @@ def _by_kind(mix: Mixture, action: str, draws: Sampler) -> tuple[Mixture, Entry,
         lost = (1.0 - left) * mass[:, at]
         share[:, at] = np.clip(np.divide(lost, water, out=np.zeros(draws.rows), where=water > 0.0), 0.0, 0.97)
         bounds = f"{usual.weight.best:.0%} ({usual.weight.low:.0%}–{usual.weight.high:.0%})"
-        told[kind] = f"{kind} {bounds} is left, {usual.weight.basis.partition(': ')[2]}"
+        told[kind] = f"{kind} {bounds} is left, {usual.source}"
     kept, steam = take_constituent(mix, WATER, share)
     return kept, Entry("evaporated water", steam), "; ".join(told[kind] for kind in sorted(told))
 

@@ -119,7 +119,7 @@ def cook_in_liquor(mix: Mixture, conditions: Conditions, draws: Sampler, goal: A
         methods += told or [outcome.method]
     pot = sort_pot(mix)
     flesh = shrink(mix, pot.at(pot.flesh), conditions, draws)
-    if flesh.method:
+    if pot.flesh.any():
         methods.append(f"juice and fat go into the pot: {flesh.method}")
     return Outcome(flesh.kept, tuple(streams), "; ".join(methods), guessed=guessed)
 

@@ -111,10 +111,11 @@ class CookedEntry:
 
 @dataclass(frozen=True, slots=True)
 class Prior:
-    """Cooked per raw weight of a kind, and the share of its fat that stays."""
+    """Cooked per raw weight of a kind, the share of its fat that stays, and where both come from."""
 
     weight: Interval
     fat: Interval
+    source: str = ""
 
 
 def _rows(name: str) -> Iterable[dict[str, str]]:
@@ -174,6 +175,7 @@ def _priors() -> dict[tuple[str, str], Prior]:
         (row["kind"], row["method"]): Prior(
             Interval(float(row["best"]), float(row["low"]), float(row["high"]), f"{row['kind']}: {row['source']}"),
             Interval(float(row["fat"]), float(row["fat_low"]), float(row["fat_high"]), row["source"]),
+            row["source"],
         )
         for row in _rows("yield_priors.csv")
     }

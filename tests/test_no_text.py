@@ -1,0 +1,212 @@
+"""Cooking and nutrition read no English: what they ask of a food or a step is typed, and words are for showing."""
+
+from __future__ import annotations
+
+import ast
+from collections.abc import Callable, Iterator
+from dataclasses import replace
+from functools import cache
+from pathlib import Path
+
+import numpy as np
+import pytest
+from kitchen_help import Put, weighed
+
+from labeler.cooking.models.conditions import Conditions
+from labeler.cooking.models.dry_salting import cure
+from labeler.cooking.models.evaporation import reduce_to
+from labeler.cooking.models.heating import HEATS, heat
+from labeler.cooking.models.immersion import soak
+from labeler.cooking.models.oil_uptake import take_up_oil
+from labeler.cooking.models.poultry_skin import take_skin
+from labeler.cooking.models.separation import discard_items, drain, pat, pour_fat, rinse, squeeze, strain
+from labeler.cooking.models.stock_extraction import stock_extract
+from labeler.cooking.run import cook
+from labeler.cooking.state.ledger import Dish
+from labeler.cooking.state.mixture import Mixture, join
+from labeler.cooking.state.phases import Outcome
+from labeler.cooking.state.sampling import Sampler
+from labeler.foods.model import WeighedLine, WeighedRecipe
+from labeler.foods.weigh import weigh
+from labeler.knowledge import Interval
+from labeler.parsing import read_recipe
+from labeler.parsing.ingredient.facts import facts_of
+
+ROOT = Path(__file__).parents[1]
+LABELER = ROOT / "labeler"
+# The one module that reads the descriptions of the food table.
+READS_TABLE = LABELER / "cooking" / "state" / "food_class.py"
+# The modules that decide and may not read; more join as the flow takes over from the old reader of sentences.
+TYPED = sorted(
+    {
+        *(LABELER / "cooking" / "models").glob("*.py"),
+        *(LABELER / "cooking" / "state").glob("*.py"),
+        *(LABELER / "cooking").glob("executor*.py"),
+        *(LABELER / "cooking" / "steps").glob("*.py"),
+        LABELER / "nutrition.py",
+        *(LABELER / "nutrition").glob("*.py"),
+        *(LABELER / "food_safety").glob("heat*.py"),
+    }
+    & set(LABELER.rglob("*.py")) - {READS_TABLE}
+)
+WORDS = frozenset(
+    ("text", "name", "note", "preparation", "description", "descriptions", "message", "method", "basis", "why")
+)
+ASKS = frozenset(
+    ("startswith", "endswith", "find", "index", "count", "partition", "split", "lower", "casefold", "replace")
+)
+READERS = ("re", "labeler.foods.words", "labeler.foods.match", "labeler.parsing.handling", "labeler.parsing.clauses")
+
+
+def is_words(node: ast.AST) -> bool:
+    """Whether an expression is a text of a recipe, a table or a message: `item.name`, `table.describe(food)`."""
+    if isinstance(node, ast.Call) and isinstance(node.func, ast.Attribute):
+        return node.func.attr == "describe" or is_words(node.func.value)
+    return isinstance(node, ast.Attribute) and node.attr in WORDS
+
+
+def readings(source: str) -> Iterator[tuple[int, str]]:
+    """Line and reason of every place of a module where a text decides something."""
+    for node in ast.walk(ast.parse(source)):
+        if isinstance(node, ast.Import):
+            yield from ((node.lineno, one.name) for one in node.names if one.name in READERS)
+        elif isinstance(node, ast.ImportFrom) and node.module in READERS:
+            yield node.lineno, f"imports {node.module}"
+        elif isinstance(node, ast.Compare) and any(map(is_words, (node.left, *node.comparators))):
+            yield node.lineno, "compares a text"
+        elif isinstance(node, ast.Call) and isinstance(node.func, ast.Attribute):
+            if node.func.attr in ASKS and is_words(node.func.value):
+                yield node.lineno, f"asks a text by {node.func.attr}"
+        elif isinstance(node, ast.If | ast.IfExp | ast.While) and is_words(node.test):
+            yield node.lineno, "decides by a text"
+
+
+@pytest.mark.parametrize("path", TYPED, ids=lambda path: str(path.relative_to(LABELER)))
+def test_what_decides_reads_no_text(path: Path) -> None:
+    """No model of cooking compares, searches or takes apart a text, nor imports what reads one."""
+    assert list(readings(path.read_text(encoding="utf-8"))) == []
+
+
+@pytest.mark.parametrize(
+    "source",
+    [
+        "import re",
+        "from labeler.foods.words import read_name",
+        'x = item.name == "water in the pot"',
+        'x = "cook" in step.text.lower()',
+        'x = "drained" not in item.note',
+        'x = item.preparation.startswith("sliced")',
+        'x = "yolk" in load_table().describe(food)',
+        "x = GUESSED not in stage.method",
+        "x = 1 if line.note else 2",
+    ],
+)
+def test_a_text_that_is_read_is_found(source: str) -> None:
+    """The search itself finds every way in which texts were read before."""
+    assert list(readings(source))
+
+
+def test_a_text_that_is_shown_is_allowed() -> None:
+    """A text may stand in a message and go on as it is."""
+    assert list(readings('told = f"{item.name}: {basis}"\nadded = Item(part, line, item.name)')) == []
+
+
+DEMOS = sorted((ROOT / "demo").glob("*.md"))
+
+
+@cache
+def demo(path: Path) -> tuple[WeighedRecipe, Dish]:
+    recipe = weigh(read_recipe(path.read_text(encoding="utf-8")))
+    return recipe, cook(recipe)
+
+
+def reworded(mix: Mixture) -> Mixture:
+    """The same food, called otherwise; what had one name has one name again."""
+    called = {key: f"zorch {at}" for at, key in enumerate({(item.part, item.name) for item in mix.items})}
+    return mix.renamed([replace(item, name=called[item.part, item.name], part="elsewhere") for item in mix.items])
+
+
+USUAL = Interval(30.0, 20.0, 45.0)
+ACTS: dict[str, Callable[[Mixture, Sampler], Outcome | None]] = {
+    **{
+        action: lambda mix, draws, action=action: heat(mix, Conditions(action, minutes=USUAL, from_fat=True), draws)  # type: ignore[misc]
+        for action in sorted(HEATS)
+    },
+    "soak": lambda mix, draws: soak(mix, minutes=USUAL, celsius=5.0, draws=draws),
+    "cure": lambda mix, draws: cure(mix, minutes=USUAL, celsius=5.0, draws=draws),
+    "drain": lambda mix, draws: drain(mix, draws=draws),
+    "pat": lambda mix, draws: pat(mix, draws=draws),
+    "rinse": lambda mix, draws: rinse(mix, minutes=None, draws=draws),
+    "squeeze": lambda mix, draws: squeeze(mix, draws=draws),
+    "strain": lambda mix, draws: strain(mix, draws=draws),
+    "skim": lambda mix, draws: pour_fat(mix, draws=draws),
+    "discard": lambda mix, _: discard_items(mix, [0]),
+    "skin": lambda mix, draws: take_skin(mix, (), draws=draws),
+    "fry": lambda mix, draws: take_up_oil(mix, way="deep-fry", draws=draws, left=None, part="", line=1),
+    "reduce": lambda mix, draws: reduce_to(mix, draws=draws, share=Interval(0.5, 0.4, 0.6))[0],
+}
+
+
+def figures(outcome: Outcome | None) -> list[object]:
+    """Everything of an outcome that is counted, without a word of it."""
+    if outcome is None:
+        return []
+    mixes = [outcome.kept, *(one.mix for one in outcome.off), *(entry.mix for entry in outcome.streams)]
+    return [
+        [one.parted for one in outcome.off],
+        [entry.stream for entry in outcome.streams],
+        [problem.code for problem in outcome.problems],
+        *(np.concatenate([mix.total.ravel(), mix.mass.ravel()]).tolist() for mix in mixes),
+    ]
+
+
+@pytest.mark.parametrize("path", DEMOS, ids=lambda path: path.stem)
+def test_rewording_the_food_leaves_every_model_as_it_is(path: Path) -> None:
+    """What is put into each part of the demos comes out of every model alike, whatever the food is called."""
+    _, dish = demo(path)
+    for ledger in dish.ledgers:
+        pot = join([entry.mix for entry in ledger.added])
+        for act, does in ACTS.items():
+            as_written = figures(does(pot, Sampler(0)))
+            assert figures(does(reworded(pot), Sampler(0))) == as_written, (ledger.part, act)
+
+
+def test_rewording_bones_leaves_the_stock_as_it_is() -> None:
+    """What bones give follows from what their line said once, and not from what they are called."""
+    pot = cook(weighed({"Stock": [Put("fish bones", None, 500.0), Put("water", "14411", 1000.0), "simmer 1 hour"]})).mix
+    thrown = pot.select([at for at, item in enumerate(pot.items) if item.facts.bones])
+    first = stock_extract(pot, thrown, simmered=True, part="", draws=Sampler(0))
+    other = stock_extract(reworded(pot), reworded(thrown), simmered=True, part="", draws=Sampler(0))
+    assert first is not None and other is not None
+    assert first.mix.total.tolist() == other.mix.total.tolist() and other.mix.items[0].food == "06174"
+
+
+def reworded_lines(recipe: WeighedRecipe) -> WeighedRecipe:
+    """A weighed recipe with every text of its lines replaced; what was read in them stays."""
+
+    def other(one: WeighedLine) -> WeighedLine:
+        line = replace(one.line, text="x", name="zorch", preparation="y", note="z")
+        return replace(one, line=line, facts=one.facts or facts_of(one.line), also=tuple(map(other, one.also)))
+
+    parts = tuple(replace(part, lines=tuple(map(other, part.lines))) for part in recipe.parts)
+    return replace(recipe, parts=parts)
+
+
+@pytest.mark.parametrize(
+    "rows",
+    [
+        [Put("cucumbers, sliced 3 mm", "11205", 600.0), Put("salt", "02047", 20.0), "leave 2 hours, drain and squeeze"],
+        [Put("potatoes, cut into 2 cm cubes", "11352", 800.0), "boil 20 minutes, drain"],
+        [Put("canned beans, drained and rinsed", "16050", 400.0), Put("oil", "04053", 30.0), "simmer 10 minutes"],
+        [Put("beef patties", "23572", 500.0), "grill 8 minutes"],
+        [Put("chicken breast, breaded", "05062", 500.0), Put("oil", "04053", 900.0), "deep-fry 8 minutes"],
+        [Put("chicken bones", None, 900.0), Put("water", "14411", 2000.0), "simmer 3 hours, strain"],
+    ],
+    ids=lambda rows: rows[0].words,
+)
+def test_rewording_the_lines_leaves_the_dish_as_it_is(rows: list[Put | str]) -> None:
+    """Once a recipe is weighed, its lines may say anything: a method that names no food makes the same of them."""
+    recipe = weighed({"Dish": rows})
+    first, other = cook(recipe), cook(reworded_lines(recipe))
+    assert first.mix.total.tolist() == other.mix.total.tolist()
+    assert [problem.code for problem in first.problems] == [problem.code for problem in other.problems]
