@@ -13,7 +13,7 @@ from starlette.middleware.gzip import GZipMiddleware
 from starlette.routing import Mount
 from starlette.staticfiles import StaticFiles
 
-from labeler.page import live, papers, screens, store
+from labeler.page import batches, day, live, pantry, papers, screens, stall, store
 from labeler.page.asked import Page
 from labeler.page.folder import Folder
 from labeler.page.guard import Guard
@@ -41,6 +41,7 @@ def make_app(folder: Folder, *, port: int, key: str, stop: Callable[[], None], w
         Load the rooms at once in the background, so that the first recipe does not wait.
     """
     work = Work()
+    page = Page(folder, work, stop, batches.BatchRun())
 
     @contextlib.asynccontextmanager
     async def lifespan(app: Starlette) -> AsyncIterator[None]:
@@ -50,6 +51,7 @@ def make_app(folder: Folder, *, port: int, key: str, stop: Callable[[], None], w
         try:
             yield
         finally:
+            page.batch.stop()
             work.stop()
 
     app = Starlette(
@@ -58,12 +60,16 @@ def make_app(folder: Folder, *, port: int, key: str, stop: Callable[[], None], w
             *live.routes,
             *store.routes,
             *papers.routes,
+            *stall.routes,
+            *day.routes,
+            *pantry.routes,
+            *batches.routes,
             Mount("/static", StaticFiles(directory=STATIC)),
             Mount("/fonts", StaticFiles(directory=FONTS)),
         ],
         middleware=[Middleware(GZipMiddleware, minimum_size=1024)],
         lifespan=lifespan,
     )
-    app.state.page = page = Page(folder, work, stop)
+    app.state.page = page
     app.state.key = key
     return Guard(app, port=port, key=key, page=page)

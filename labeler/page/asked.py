@@ -46,11 +46,13 @@ class Page:
     work : Work
     stop : callable
         Ends the server.
+    batch : BatchRun
     """
 
     folder: Folder
     work: Work
     stop: Callable[[], None]
+    batch: Any
     _made: OrderedDict[str, Made] = field(default_factory=OrderedDict)
     _numbers: Any = field(default_factory=lambda: itertools.count(1))
 

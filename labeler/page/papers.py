@@ -6,7 +6,7 @@ import re
 from typing import Any
 
 from starlette.requests import Request
-from starlette.responses import PlainTextResponse, Response
+from starlette.responses import JSONResponse, PlainTextResponse, Response
 from starlette.routing import Route
 
 from labeler.knowledge import LabelerError
@@ -51,6 +51,8 @@ async def label(request: Request) -> Any:
     made = await page.work.quick.ask(
         f"label {word_of(given, 'tab')[:40]}", paper.paper, text, wish | {"preview": "png"}
     )
+    if "said" in made:
+        return JSONResponse(made, status_code=400)
     file = Made(f"{_stem(word_of(given, 'name'))}.pdf", PDF, made["pdf"])
     picture = Made("label.png", "image/png", made["preview"])
     return {

@@ -20,7 +20,7 @@ from labeler.page.engine.reading import MARKETS, title_of
 from labeler.page.folder import digest_of
 from labeler.page.guard import nonce_of
 
-__all__ = ["routes", "shown"]
+__all__ = ["refused", "routes", "shown", "written"]
 
 TEMPLATES = Path(__file__).with_name("templates")
 
@@ -34,6 +34,11 @@ def _environment() -> Environment:
     made.globals["markets"] = MARKETS
     made.filters["day"] = lambda seconds: f"{datetime.datetime.fromtimestamp(seconds):%-d %B %Y, %H:%M}"
     return made
+
+
+def written(template: str, **values: Any) -> str:
+    """A text from its template."""
+    return _environment().get_template(template).render(**values)
 
 
 def shown(request: Request, template: str, *, status: int = 200, **values: Any) -> HTMLResponse:

@@ -11,12 +11,13 @@ from starlette.routing import Route
 
 from labeler.knowledge import LabelerError
 from labeler.page.asked import answered, json_of, page_of, word_of
+from labeler.page.edits import with_head
 from labeler.page.engine import reading
 from labeler.page.folder import digest_of
 
 __all__ = ["routes"]
 
-NEW = "---\ntitle: {title}\nmakes: \n---\n## {title}\n- \n> \n"
+NEW = "---\nmakes: \n---\n- \n> \n"
 
 
 @answered
@@ -42,8 +43,8 @@ async def new(request: Request) -> Any:
     given, folder = await json_of(request), page_of(request).folder
     title = " ".join(word_of(given, "title").split())[:120]
     name = folder.free_name(title or "recipe")
-    shown = title.replace(":", " ").replace("#", " ") or "New recipe"
-    folder.write(name, word_of(given, "text") or NEW.format(title=shown), base=None)
+    text = word_of(given, "text") or with_head(NEW, "title", title or "New recipe")
+    folder.write(name, text, base=None)
     return {"name": name}
 
 

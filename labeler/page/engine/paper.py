@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -41,8 +42,14 @@ def made_label(given: Text, wish: Mapping[str, Any]) -> MadeLabel:
 
 
 def paper(given: Text, wish: Mapping[str, Any]) -> Object:
-    """A label: the file, a picture of it, what it declares, and what it still lacks."""
-    made = made_label(given, wish)
+    """A label as plain data; where it does not fit, ``said`` and the sizes that would hold it, ``fits``."""
+    from labeler.label.draw import DoesNotFit
+
+    try:
+        made = made_label(given, wish)
+    except DoesNotFit as error:
+        sizes = [size for size in (error.needed_mm, error.proportional_mm) if size is not None]
+        return {"said": str(error), "fits": [f"{math.ceil(width)}x{math.ceil(height)}" for width, height in sizes]}
     return {"pdf": made.pdf, "preview": made.preview, "declared": made.declared, "summary": made.summary}
 
 

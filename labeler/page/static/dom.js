@@ -37,7 +37,7 @@ let told = 0;
 export function tell(/** @type {string} */ sentence, kind = "") {
   const place = by("told");
   place.textContent = sentence;
-  place.className = `told seen ${kind}`;
+  place.className = sentence ? `told seen ${kind}` : "told";
   clearTimeout(told);
   told = setTimeout(() => { place.className = "told"; place.textContent = ""; }, kind === "hurt" ? 12000 : 5000);
 }

@@ -156,7 +156,7 @@ export function pinned(/** @type {string} */ text, /** @type {{food?: string, gr
 
 /** The text with a key of its head set. */
 export function withHead(/** @type {string} */ text, /** @type {string} */ key, /** @type {string} */ value) {
-  const said = /^[\s"'#&*!|>%@`[{-]|: |\s#|:$/.test(value) ? JSON.stringify(value) : value;
+  const said = /^[\s"'#&*!|>%@`[\]{},?:=-]|: |\s#|:$/.test(value) ? JSON.stringify(value) : value;
   const rows = text.split("\n");
   if (rows[0].trim() !== "---") return `---\n${key}: ${said}\n---\n${text}`;
   const end = rows.findIndex((row, at) => at > 0 && row.trim() === "---");

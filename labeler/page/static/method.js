@@ -1,6 +1,7 @@
 // @ts-check
 // What happened to the food: the account of each part, step by step.
 import { fill, grams, h } from "./dom.js";
+import { range } from "./line.js";
 
 /** @param {any} place @param {{figures: any, act: Record<string, (...given: any[]) => void>}} now */
 export function showMethod(place, now) {
@@ -12,16 +13,16 @@ export function showMethod(place, now) {
       h("summary", {}, h("strong", {}, part.title || "The recipe"), h("span", { class: "soft" }, ` ${grams(part.grams_in)} in, ${grams(part.grams_kept)} left`)),
       h("ol", { class: "account" },
         part.ledger.filter((/** @type {any} */ row) => row.step === "in").map((/** @type {any} */ row) => h("li", { class: "in" }, h("span", {}, `${row.stream}`), h("b", {}, grams(row.grams)))),
-        steps.map((/** @type {any} */ row, /** @type {number} */ place_) => h("li", {},
-          steps[place_ - 1]?.step !== row.step && h("p", { class: "act" }, row.step),
-          row.grams > 0.05 && h("p", { class: "leaves" }, bar(row.grams / went), h("span", {}, `${row.stream}`), h("b", {}, grams(row.grams))),
-          h("p", { class: "soft" }, row.basis))),
+        steps.map((/** @type {any} */ row, /** @type {number} */ number) => {
+          const first = steps[number - 1]?.step !== row.step, told = steps[number - 1]?.basis === row.basis && !first;
+          if (!first && row.grams <= 0.05) return null;
+          return h("li", { class: first ? "" : "more" }, first && h("p", { class: "act" }, row.step),
+            row.grams > 0.05 && h("p", { class: "leaves" }, bar(row.grams / went), h("span", {}, `${row.stream}`), h("b", {}, grams(row.grams))),
+            first && row.grams <= 0.05 && h("p", { class: "soft" }, "Nothing leaves."), !told && h("p", { class: "soft" }, row.basis));
+        }),
         h("li", { class: "left" }, h("span", {}, "left"), h("b", {}, grams(part.grams_kept)))));
   }));
 }
 
-function bar(/** @type {number} */ share) {
-  const meter = h("meter", { min: "0", max: "1", value: null, "aria-hidden": "true" });
-  meter.value = Math.min(share, 1);
-  return meter;
-}
+/** A share as a bar, which the grams beside it say in words. */
+const bar = (/** @type {number} */ share) => range(Math.min(share, 1), 0, Math.min(share, 1), 1);

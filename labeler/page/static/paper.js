@@ -44,9 +44,12 @@ export function paperPanel(now) {
       picture.hidden = true;
       pdf.hidden = true;
       by("label-summary").textContent = "";
-      fill(by("label-lacks"), h("p", { class: "notice hurt" }, /** @type {any} */ (error).message));
+      fill(by("label-lacks"), doesNotFit(error, (size) => { form.elements.size.value = "own"; form.elements.own.value = size; form.dispatchEvent(new Event("input")); }));
     }
   }
+
+  remember(form, "labeler label");
+  form.querySelector("[data-own]").hidden = form.elements.size.value !== "own";
 
   function lacks(/** @type {any[]} */ problems) {
     fill(by("label-lacks"), problems.length > 0 && h("details", { class: "lacks", open: problems.length < 4 },
@@ -69,6 +72,29 @@ export function paperPanel(now) {
     } catch (error) { tell(/** @type {any} */ (error).message, "hurt"); }
   });
   return { changed: soon, shown: () => { if (wanted || picture.hidden) draw(); } };
+}
+
+/** What was refused; where only the size is too small, buttons with sizes that hold it. */
+export function doesNotFit(/** @type {any} */ error, /** @type {(size: string) => void} */ take) {
+  return h("div", { class: "notice hurt" }, h("p", {}, error.message),
+    (error.found?.fits ?? []).length > 0 && h("p", { class: "buttons" }, [...new Set(error.found.fits)].map((/** @type {any} */ size) => h("button", { type: "button", class: "small", click: () => take(size) }, `Make it ${size.replace("x", " × ")} mm`))));
+}
+
+/** Keep what a form says in this browser, and bring it back. */
+export function remember(/** @type {any} */ form, /** @type {string} */ key, leave = /** @type {string[]} */ ([])) {
+  try {
+    const kept = JSON.parse(localStorage.getItem(key) ?? "{}");
+    for (const field of form.elements) {
+      if (!field.name || leave.includes(field.name) || !(field.name in kept)) continue;
+      if (field.type === "checkbox") field.checked = kept[field.name]; else field.value = kept[field.name];
+      if (field.tagName === "SELECT" && field.selectedIndex < 0) field.selectedIndex = 0;
+    }
+  } catch { /* nothing is kept */ }
+  form.addEventListener("input", () => {
+    const said = /** @type {Record<string, any>} */ ({});
+    for (const field of form.elements) if (field.name && !leave.includes(field.name)) said[field.name] = field.type === "checkbox" ? field.checked : field.value;
+    try { localStorage.setItem(key, JSON.stringify(said)); } catch { /* nothing to keep it in */ }
+  });
 }
 
 /** Fetch a file that was made. */

@@ -291,7 +291,7 @@ function openTab(/** @type {string} */ key, focus = false) {
   if (key === "post") post.shown();
 }
 for (const [at, tab] of tabs.entries()) {
-  tab.addEventListener("click", () => openTab(tab.id.slice(4)));
+  tab.addEventListener("click", () => { openTab(tab.id.slice(4)); toPanel(); });
   tab.addEventListener("keydown", (event) => {
     const to = event.key === "ArrowRight" ? at + 1 : event.key === "ArrowLeft" ? at - 1 : event.key === "Home" ? 0 : event.key === "End" ? tabs.length - 1 : null;
     if (to === null) return;
@@ -299,6 +299,11 @@ for (const [at, tab] of tabs.entries()) {
     openTab(tabs[(to + tabs.length) % tabs.length].id.slice(4), true);
   });
 }
+/** On a narrow screen the panel stands below the text: what was asked for comes into sight. */
+function toPanel() {
+  if (matchMedia("(max-width: 61.99rem)").matches) document.querySelector(".panel:not([hidden])")?.scrollIntoView({ block: "start" });
+}
+by("editor").addEventListener("click", (/** @type {any} */ event) => { if (event.target.closest(".note")) { openTab("line"); setTimeout(toPanel, 60); } });
 function showButtons() {
   const [back, forth] = editor.depths();
   by("undo").disabled = !back;
