@@ -33,7 +33,7 @@ _ROOMS = {
     "make_post": "labeler.post",
     "load_table": "labeler.foods.table",
     "find_larder": "labeler.larder.find",
-    "carry": "labeler.elsewhere.reading",
+    "import_recipe": "labeler.importers.reading",
     "LabelerError": "labeler.knowledge",
 }
 

@@ -15,7 +15,7 @@ from labeler.batch.commands import batch
 from labeler.commands.figures import allergens, foods, lines, nutrition
 from labeler.commands.law import requirements, rules
 from labeler.commands.papers import label, matrix, post, worksheet
-from labeler.elsewhere.commands import bring
+from labeler.importers.commands import import_file
 from labeler.knowledge import LabelerError
 from labeler.larder.commands import larder
 from labeler.opendata.commands import opendata
@@ -32,7 +32,7 @@ def commands() -> None:
 
 for command in (
     *(lines, foods, nutrition, allergens, matrix, requirements, rules, label, worksheet, post),
-    *(larder, opendata, bring, batch, page),
+    *(larder, opendata, import_file, batch, page),
 ):
     commands.add_command(command)
 

@@ -224,7 +224,7 @@ def test_an_allergen_of_several_lines_is_said_once():
         (["post", "missing.md", "-o", "post.pdf"], ".html or .htm"),
         (["post", "missing.md", "--form", "markdown", "-o", "post.html"], ".md or .markdown"),
         (["worksheet", "missing.md", "-o", "sheet.csv"], ".xlsx"),
-        (["bring", "missing.html", "-o", "recipe.pdf"], ".md or .txt"),
+        (["import", "missing.html", "-o", "recipe.pdf"], ".md or .txt"),
     ],
 )
 def test_a_wrong_ending_is_refused_before_any_work(arguments, endings):

@@ -13,9 +13,9 @@ from hypothesis import strategies as st
 
 from labeler.allergens import assess_line
 from labeler.cli import main
-from labeler.elsewhere.bringing import read_any
 from labeler.foods.table import load_table
 from labeler.foods.weigh import weigh_line
+from labeler.importers.read_any import read_any
 from labeler.knowledge import LabelerError, Status
 from labeler.larder.check import bar_code_fits, check_food
 from labeler.larder.complete import complete, printed_values

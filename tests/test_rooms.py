@@ -12,7 +12,7 @@ FLOW = (
     "worksheet",
 )
 """Each may import those before it; the skins behind them import what they show."""
-ENTRANCES = {"larder", "opendata", "elsewhere"}
+ENTRANCES = {"larder", "opendata", "importers"}
 SKINS = {"batch", "cli", "commands", "page", "rows"} | ENTRANCES
 
 

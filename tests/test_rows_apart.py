@@ -5,8 +5,6 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from labeler.allergens import assess
-from labeler.elsewhere.plain import is_pasted, read_plain
-from labeler.elsewhere.write import recipe_text
 from labeler.foods.weigh import weigh
 from labeler.parsing import read_recipe
 from labeler.parsing.document import has_marks
@@ -23,8 +21,8 @@ FOODS = {
 
 
 def lines_of(text):
-    """The names of a recipe's lines, whether it is ours or pasted."""
-    recipe = read_recipe(recipe_text(read_plain(text)) if is_pasted(text) else text)
+    """The names of a recipe's lines."""
+    recipe = read_recipe(text)
     return [line.name for part in recipe.parts for line in part.lines], recipe
 
 
@@ -108,23 +106,23 @@ def test_pasted_text_is_the_same_recipe_with_and_without_headings(list_heading, 
     """Title, yield, times and steps never become ingredients, and no ingredient becomes a step."""
     names, recipe = lines_of(SLAW.format(list_heading, steps_heading))
     assert names == ["rice noodles", "butter", "peanuts", "lemon zest", "lemon juice"]
-    assert recipe.title == "Peanut noodle slaw" and recipe.head["serves"] == "4 servings"
+    assert recipe.title == "Peanut noodle slaw" and recipe.head["serves"] == "4"
     steps = [said.text for part in recipe.parts for said in part.handling]
     assert [step.split()[0] for step in steps] == ["Boil", "Toast", "Toss"]
 
 
 def test_a_first_row_that_is_a_food_is_no_title():
     """“Butter” above flour is an ingredient; a dish above it is the title, and that is said."""
-    assert not is_pasted("butter\n200 g flour\n")
-    found = read_plain("Sunday dream bake\n\n200 g flour\n")
+    assert [line.name for line in read_recipe("butter\n200 g flour\n").parts[0].lines] == ["butter", "flour"]
+    found = read_recipe("Sunday dream bake\n\n200 g flour\n")
     assert found.title == "Sunday dream bake" and [one.code for one in found.problems] == ["taken-for-title"]
 
 
-def test_a_bare_list_read_as_a_recipe_holds_no_yield_and_no_heading():
-    """What is no food in a bare list is a problem with its row, and a step is handling."""
+def test_a_bare_list_holds_no_yield_and_no_heading():
+    """A yield goes into the head, a heading says what stands under it, and a step is handling."""
     recipe = read_recipe("Serves 4\n200 g noodles\nMethod\nBoil the noodles 8 minutes.\n")
-    assert [line.name for line in recipe.parts[0].lines] == ["noodles"]
-    assert [(one.code, one.line) for one in recipe.problems] == [("text-not-read", 1), ("text-not-read", 3)]
+    assert [line.name for line in recipe.parts[0].lines] == ["noodles"] and recipe.problems == ()
+    assert recipe.head == {"serves": "4"}
     assert [said.text for said in recipe.parts[0].handling] == ["Boil the noodles 8 minutes."]
 
 

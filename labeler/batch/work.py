@@ -76,7 +76,7 @@ def do(task: Task) -> dict[str, Any]:
 
 def _figures(task: Task) -> dict[str, Any]:
     from labeler.allergens import assess
-    from labeler.elsewhere.bringing import read_any
+    from labeler.importers.read_any import read_any
     from labeler.nutrition import analyse
 
     recipe = read_any(task.path)

@@ -19,7 +19,7 @@ __all__ = ["allergens", "foods", "lines", "nutrition"]
 @json_option
 def lines(source: str, as_json: bool) -> None:
     """Read ingredient lines, one a row, or those of a recipe file: amounts, food and grams of each."""
-    from labeler.elsewhere.bringing import read_lines
+    from labeler.importers.read_any import read_lines
 
     rows = read_lines(source)
     own = larder_of(source)
@@ -76,7 +76,7 @@ def allergens(recipe: str | None, rows: str | None, market: str | None, as_json:
     if (recipe is None) == (rows is None):
         raise click.UsageError("give either a RECIPE or --lines FILE")
     if rows is not None:
-        from labeler.elsewhere.bringing import read_lines
+        from labeler.importers.read_any import read_lines
 
         given = read_lines(rows)
         own = larder_of(rows)

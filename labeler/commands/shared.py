@@ -44,7 +44,7 @@ def recipe_of(source: str, *, tells: bool = False) -> Recipe:
     tells : bool
         True where the answer lists the recipe's problems; else a larder that could not be read is said here.
     """
-    from labeler.elsewhere.bringing import read_any
+    from labeler.importers.read_any import read_any
 
     recipe = read_any(source)
     if not tells:

@@ -1,116 +1,68 @@
-"""A recipe file and the `Recipe` it holds: YAML head, parts, ingredient lines, handling; or a bare list of lines.
+"""A recipe's text and the `Recipe` it holds: a recipe file, a Markdown page, pasted text, or a bare list of lines.
 
-The file is read line by line and not through a Markdown parser: every line must stay as the cook wrote it, with its
-number, and the few marks that matter stand at the beginning of a line.
+`labeler.parsing.markup` gives the rows, `labeler.parsing.sorting` sorts them, and here they become parts. A page with
+a list and a method is one part by the recipe's title, its sub-headings the groups of its lines and steps. What has its
+own list and its own steps under each heading is a part for each, and so is a recipe file of ours.
 """
 
 from __future__ import annotations
 
 import hashlib
+import itertools
 import re
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field, replace
 from pathlib import PurePath
+from typing import Any
 
 from labeler.knowledge import LabelerError, Problem
 from labeler.parsing.front_matter import read_front
+from labeler.parsing.headings import Opens
 from labeler.parsing.ingredient.line import read_line
-from labeler.parsing.model import Handling, Line, Part, Recipe
-from labeler.parsing.row_classifier import bare_row, row_kind
+from labeler.parsing.markup import Mark, Row, rows_of
+from labeler.parsing.model import Handling, Line, Note, NoteKind, Part, Recipe
+from labeler.parsing.own_form import own_form
+from labeler.parsing.sections import Section, Sorted
+from labeler.parsing.sorting import sort_rows
 
-__all__ = ["has_marks", "read_recipe"]
+__all__ = ["has_marks", "read_recipe", "recipe_of_rows"]
 
-_HEADING = re.compile(r"(#{1,6})(?:\s+(.*?))?\s*#*\s*")
-_RULE = re.compile(r"([-*_=])(?:\s*\1){2,}\s*")
-# A dash, a star or a plus needs a space behind it, lest "-2" and "*bold*" be bullets; nothing else begins with a dot.
-_BULLET = re.compile(r"\s*(?:[-*+–—‒−]\s+|[•·●○◦▪■□▢☐☑✓✔‣⁃∙➢►]\s*|[–—](?=[\d½¼¾⅓⅔⅛]))(?=\S)")
-_NUMBERED = re.compile(r"\s*\d{1,3}[.)]\s+(?=\S)")
-# A row that opens with how much of what, and names no time, heat or helping, is an ingredient that lost its mark.
-_OPENS_WITH_AMOUNT = re.compile(
-    r"[\d½¼¾⅓⅔⅛~]|(?:an?|half|one|two|three|four|five|six|a few|pinch|dash)\s", re.IGNORECASE
-)
-_NO_INGREDIENT = re.compile(
-    r"(?:minutes?|mins?|hours?|hrs?|seconds?|secs?|days?|weeks?|nights?|degrees?|°|times?|people|persons|servings?|"
-    r"portions?|of (?:the|them|these)|at a time|percent|%|step)\b|[.:?!]\s+[A-Z]",
-    re.IGNORECASE,
-)
 _UNTITLED = "Untitled recipe"
-_EMPHASIS = re.compile(r"(\*\*|__|\*|_)(\S(?:.*?\S)?)\1")
-
-
-class _OpenPart:
-    """A part while its lines are being read."""
-
-    def __init__(self, title: str, number: int) -> None:
-        self.title = title
-        self.number = number
-        self.lines: list[Line] = []
-        self.handling: list[Handling] = []
-
-    def closed(self) -> Part:
-        return Part(self.title, tuple(self.lines), tuple(self.handling), self.number)
-
-
-def _lost_its_mark(words: str, number: int, kind: str) -> Line | None:
-    """The ingredient line that a row without a bullet is; None where it shows that it is something else.
-
-    It is one where it opens with an amount of a food, and where it is a few words that are no sentence: what may be a
-    food ("toasted almonds") is not left out.
-    """
-    line = read_line(words, number=number)
-    if not line.amounts and kind == "ingredient" and len(words.split()) <= 6 and words[-1:] not in ".!?:":
-        return line
-    if not line.amounts or not line.name or len(words) > 120 or len(line.name.split()) > 6:
-        return None
-    return line if _OPENS_WITH_AMOUNT.match(words) and not _NO_INGREDIENT.search(words[:40]) else None
-
-
-def _shortened(words: str) -> str:
-    return words if len(words) <= 60 else f"{words[:59]}…"
-
-
-def _read_as_ingredient(words: str, number: int) -> Problem:
-    return Problem(
-        "mark-missing",
-        f"“{_shortened(words)}” is read as an ingredient, as nothing shows that it is something else. Begin it with -, "
-        "or with > if it is handling.",
-        number,
-    )
-
-
-def _not_read(said: str, number: int) -> Problem:
-    return Problem(
-        "text-not-read",
-        f"“{_shortened(said)}” is neither an ingredient (-) nor handling (>) and is not read. How much a recipe makes "
-        "stands in its head: “serves: 4”, “makes: 12 rolls”.",
-        number,
-    )
+_LINK = re.compile(r"\[([^\[\]]*)\]\([^()\s]*\)")
+_YIELD_KEYS = {
+    "serves": ("serves", "servings"), "makes": ("makes", "yield", "yields"), "serving": ("serving",),
+}  # fmt: skip
 
 
 def has_marks(text: str) -> bool:
-    """Whether a text is a recipe file and no list of lines: it has a head, or a heading above ingredients with bullets.
+    """Whether a text is a recipe and no list of lines: a head, a heading above bullets, or "Ingredients" or "Method".
 
-    What a list of lines may hold by chance, such as one bullet or ``>``, makes no recipe file of it.
+    What a list of lines may hold by chance, such as one bullet or ``>``, makes no recipe of it.
     """
+    from labeler.parsing.headings import opens_what
+
     rows = text.split("\n")
     first = next((at for at, row in enumerate(rows) if row.strip()), len(rows))
     if rows[first : first + 1] == ["---"] and "---" in rows[first + 1 :]:
         return True
-    headings = [at for at, row in enumerate(rows) if _HEADING.fullmatch(row.strip()) and row.startswith(("# ", "##"))]
-    return bool(headings) and any(_BULLET.match(row) for row in rows[headings[0] :])
+    if any(opens_what(row.strip()) in ("ingredients", "steps") for row in rows):
+        return True
+    heads = [at for at, row in enumerate(rows) if re.match(r"#{1,6}\s+\S", row)]
+    return bool(heads) and any(re.match(r"\s*(?:[-*+]\s+|[•▢☐])\S", row) for row in rows[heads[0] :])
 
 
-def read_recipe(text: str, *, source: str = "") -> Recipe:
+def read_recipe(text: str, *, source: str = "", names_food: Callable[[str], bool] | None = None) -> Recipe:
     """A recipe's text as a `Recipe`.
 
     Parameters
     ----------
     text : str
-        Markdown with a YAML head (both optional): ``##`` opens a part, ``-`` is an ingredient line, ``>`` is handling.
-        In a text with such lines a numbered line is a step and so is handling too, and any other line is reported;
-        where such a row may be an ingredient it is one, and that is reported. A text without them is a bare list, one
-        ingredient a line; steps in it are handling, and a yield, a time or a heading is reported. Any bullet and any
-        line ending.
+        A recipe file (``##`` opens a part, ``-`` is an ingredient line, ``>`` is handling), a Markdown page, pasted
+        text, or a bare list, one ingredient a line; each with or without a YAML head, any bullet and any line ending.
     source : str
-        The file's name, for messages and for the title where the head has none.
+        The file's name, for messages and for the title where the text has none.
+    names_food : callable or None
+        Whether a few words may be a food, to tell a title from an ingredient in the first row of a text.
 
     Raises
     ------
@@ -122,66 +74,148 @@ def read_recipe(text: str, *, source: str = "") -> Recipe:
     rows = text.split("\n")
     first = next((at for at, row in enumerate(rows) if row.strip()), len(rows))
     head, start, problems = read_front(rows, first, source or "recipe")
-    marked = any(_BULLET.match(row) for row in rows[start:])
-    title = ""
-    parts = [_OpenPart("", start + 1)]
-    for number, row in enumerate(rows[start:], start=start + 1):
-        words = row.strip()
-        if not words or _RULE.fullmatch(words) or words.startswith(("<!--", "```")):
-            continue
-        underlined = number < len(rows) and re.fullmatch(r"={3,}|-{3,}", rows[number].strip()) is not None
-        heading = _HEADING.fullmatch(words) if words[0] == "#" else None
-        if heading is not None or (underlined and not _BULLET.match(row)):
-            level = len(heading[1]) if heading is not None else 1 if rows[number].strip()[0] == "=" else 2
-            words = _EMPHASIS.sub(r"\2", (heading[2] or "") if heading is not None else words).strip(" :")
-            if level == 1 and not title and len(parts) == 1 and not parts[0].lines:
-                title = words
-            else:
-                parts.append(_OpenPart(words, number))
-            continue
-        part = parts[-1]
-        bullet = _BULLET.match(row)
-        numbered = _NUMBERED.match(row) if bullet is None else None
-        is_step = words.startswith(">") or (numbered is not None and marked)
-        found = bullet or numbered
-        said = row[found.end() :].strip() if found is not None else words.lstrip("> ").strip() if is_step else words
-        unmarked = bullet is None and not words.startswith(">")
-        bare = marked and unmarked
-        kind = row_kind(said) if unmarked else "ingredient"
-        lost = _lost_its_mark(said if numbered is not None else said.lstrip("-*+ "), number, kind) if bare else None
-        if lost is not None:
-            part.lines.append(lost)
-            problems.append(_read_as_ingredient(said, number))
-        elif is_step or kind == "step":
-            if said:
-                part.handling.append(Handling(bare_row(said) if unmarked else said, number, len(part.lines)))
-        elif bare or kind != "ingredient":
-            problems.append(_not_read(said, number))
-        else:
-            part.lines.append(read_line(said, number=number))
-    kept = [part for part in parts if part.lines or part.handling or part.title]
-    if not any(part.lines for part in kept):
-        raise LabelerError(
-            f"{source or 'recipe'}: holds no ingredient line; write one a line, such as “- 2 cups flour”"
-        )
-    problems += _parts_twice(kept)
+    found = recipe_of_rows(rows_of(rows[start:], start), head=head, source=source, names_food=names_food)
+    recipe = replace(found[0], problems=(*problems, *found[0].problems))
+    stamp = own_form(recipe) if found[1] else text
+    return replace(recipe, digest=hashlib.sha256(stamp.encode("utf-8", "surrogatepass")).hexdigest())
+
+
+def recipe_of_rows(
+    rows: list[Row],
+    *,
+    head: Mapping[str, Any],
+    source: str,
+    names_food: Callable[[str], bool] | None = None,
+) -> tuple[Recipe, bool]:
+    """Rows as a `Recipe` without its stamp, and whether they are written otherwise than in a recipe file of ours.
+
+    Raises
+    ------
+    LabelerError
+        Where they hold no ingredient line.
+    """
+    sorted_ = sort_rows(rows, titled=bool(str(head.get("title", "")).strip()), names_food=names_food)
+    head, notes, problems = dict(head), list(sorted_.notes), list(sorted_.problems)
+    _add_yields(head, sorted_, notes)
     named = head.get("title", "")
     if not isinstance(named, str):
         problems.append(Problem("head-title", f"The title “{named}” in the head is read as text.", 2))
-    titles = [part.title for part in kept if part.title]
-    title = str(named).strip() or title or (titles[0] if len(titles) == 1 else "") or _title_of_file(source)
+    title = str(named).strip() or sorted_.title
+    parts = _parts(sorted_.sections, title or _title_of_file(source), sorted_.as_posted)
+    if not any(part.lines for part in parts):
+        raise LabelerError(
+            f"{source or 'recipe'}: holds no ingredient line; write one a line, such as “- 2 cups flour”"
+        )
+    problems += _parts_twice(parts)
+    titles = [part.title for part in parts if part.title]
+    title = title or (titles[0] if len(titles) == 1 else "") or _title_of_file(source)
     if title == _UNTITLED:
         problems.append(
             Problem("no-title", f"The recipe has no title and is called “{_UNTITLED}”. Write “title: …” in its head.")
         )
-    return Recipe(
-        title=title,
-        parts=tuple(part.closed() for part in kept),
-        head=head,
-        digest=hashlib.sha256(text.encode("utf-8", "surrogatepass")).hexdigest(),
-        source=source,
-        problems=tuple(problems),
+    notes.sort(key=lambda note: note.number)
+    recipe = Recipe(
+        title=title, parts=tuple(parts), head=head, source=source, problems=tuple(problems), notes=tuple(notes)
     )
+    return recipe, sorted_.as_posted
+
+
+def _add_yields(head: dict[str, Any], found: Sorted, notes: list[Note]) -> None:
+    """What the text tells of servings goes into the head where that does not say it; else it is kept as a note."""
+    for told, number in found.yields:
+        if any(key in head for key in _YIELD_KEYS[told.key]):
+            notes.append(Note(NoteKind.YIELD, f"{told.key}: {told.says}", number))
+        else:
+            head[told.key] = told.says
+
+
+@dataclass(slots=True)
+class _OpenPart:
+    """A part while its sections are joined."""
+
+    title: str
+    number: int
+    level: int = 0
+    lines: list[Line] = field(default_factory=list)
+    handling: list[Handling] = field(default_factory=list)
+    late: list[Handling] = field(default_factory=list)
+
+    def take(self, section: Section, *, group: str, behind: bool) -> None:
+        """Add what stands under a heading; `behind` for a method that stands after the whole list.
+
+        Steps below a list are not of the sub-heading of that list alone.
+        """
+        before = len(self.lines)
+        of_steps = "" if section.lines else group
+        for entry in section.lines:
+            line = read_line(_LINK.sub(r"\1", entry.text), number=entry.number)
+            self.lines.append(replace(line, text=entry.text, group=group))
+        for entry in section.steps:
+            self.handling.append(Handling(entry.text, entry.number, -1 if behind else before + entry.after, of_steps))
+
+    def closed(self) -> Part:
+        """The part; steps that stand after the list know how long it is."""
+        handling = tuple(replace(step, after=len(self.lines)) if step.after < 0 else step for step in self.handling)
+        return Part(self.title, tuple(self.lines), handling, self.number)
+
+
+def _parts(sections: list[Section], title: str, as_posted: bool) -> list[Part]:
+    """Sections as parts: one for a page, one a heading where each has its own list and steps."""
+    used = [
+        section
+        for section in sections
+        if section.lines or section.steps or (section.level < 50 and not section.known and section.title)
+    ]
+    whole = [one for one in used if one.lines and one.steps]
+    known = any(one.known for one in sections if one.opens in (Opens.INGREDIENTS, Opens.STEPS))
+    real = [one for one in used if 0 < one.level < 50 and not one.known]
+    headed = [one for one in whole if one.level and not one.known]
+    listed = [one for one in used if one.lines]
+    apart = [one for one in used if one.steps and not one.lines]
+    quoted = any(step.mark is Mark.QUOTE for one in used for step in one.steps)
+    own = bool(real) and not known and not (apart and not quoted and not whole and listed)
+    if own or len(headed) >= 2:
+        return _several(used, title)
+    if not used:
+        return []
+    posted = as_posted and (
+        bool(title) and (known or bool(apart) or any(one.level for one in used) or bool(whole and not quoted))
+    )
+    part = _OpenPart(title if posted else "", used[0].number)
+    for section in used:
+        part.take(section, group=section.subject if section.level else "", behind=not quoted or known)
+    return [part.closed()]
+
+
+def _several(used: list[Section], title: str) -> list[Part]:
+    """A part for each heading; a deeper one is a group of the one above, unless several of those have list and steps.
+
+    Parameters
+    ----------
+    used : list of Section
+        What stands under the headings, in order.
+    title : str
+        The recipe's.
+    """
+    parts: list[_OpenPart] = []
+    split = False
+    for at, section in enumerate(used):
+        inner = bool(parts) and 0 < parts[-1].level < section.level
+        if inner and not (split and section.lines and section.steps):
+            parts[-1].take(section, group=section.subject, behind=False)
+            continue
+        if not inner:
+            split = section.level > 0 and _split_below(used[at + 1 :], section.level)
+        named = "" if not section.level else title if section.known else section.title
+        parts.append(_OpenPart(named, section.number, section.level if not (inner and split) else parts[-1].level))
+        parts[-1].take(section, group="", behind=False)
+    return [part.closed() for part in parts if part.lines or part.handling or part.title]
+
+
+def _split_below(sections: list[Section], level: int) -> bool:
+    """Whether several deeper headings below one have a list and steps of their own."""
+    below = itertools.takewhile(lambda one: one.level > level, sections)
+    return sum(bool(one.lines and one.steps) for one in below) > 1
 
 
 def _title_of_file(source: str) -> str:
@@ -191,7 +225,7 @@ def _title_of_file(source: str) -> str:
     return re.sub(r"[-_]+", " ", PurePath(source).stem).strip() if source else ""
 
 
-def _parts_twice(parts: list[_OpenPart]) -> list[Problem]:
+def _parts_twice(parts: list[Part]) -> list[Problem]:
     """A problem for each part whose title another has before it."""
     seen: dict[str, int] = {}
     problems = []

@@ -1,29 +1,93 @@
-"""The headings of pasted recipes ("Ingredients", "Method") and what each opens."""
+"""The headings of recipes ("Ingredients", "Method", "For the gravy") and what stands under each."""
 
 from __future__ import annotations
 
 import csv
 import re
 from collections.abc import Mapping
+from enum import StrEnum
 from functools import cache
 from pathlib import Path
+from typing import NamedTuple
 
-__all__ = ["opens_what"]
+__all__ = ["Heading", "Opens", "opens_what", "read_heading", "subject"]
 
-_LONGEST = 40
+_LONGEST = 60
+_EDGES = re.compile(r"^[^\w(]+|[^\w)!?]+$")
+_BRACKETS = re.compile(r"\s*[(\[]([^()\[\]]*)[)\]]")
+_FOR = re.compile(
+    r"^(?:ingredients? |preparation |method |directions? |instructions? )?(?:for|of)\s+(?:the\s+|an?\s+|your\s+)?"
+    r"(?P<thing>.+)$|^(?:to make|making|make|prepar(?:e|ing))\s+(?:the\s+|an?\s+|your\s+)(?P<made>.+)$",
+    re.IGNORECASE,
+)
+_SPLIT = re.compile(r"^(?P<kind>[\w' ]+?)\s*(?:for|of|–|-|:|/)\s*(?:the\s+|an?\s+)?(?P<thing>\w.*)$", re.IGNORECASE)
+_STEP_WORDS = ("to make", "making", "make", "prepare", "preparing")
+
+
+class Opens(StrEnum):
+    """What stands under a heading."""
+
+    INGREDIENTS = "ingredients"
+    STEPS = "steps"
+    TIPS = "tips"
+    NOTES = "notes"
+    STORAGE = "storage"
+    NUTRITION = "nutrition"
+    EQUIPMENT = "equipment"
+    ABOUT = "about"
+
+
+class Heading(NamedTuple):
+    """A heading taken apart: what it opens (None where it does not say), of what, and what its brackets say."""
+
+    opens: Opens | None
+    subject: str
+    aside: str
 
 
 @cache
-def _headings() -> Mapping[str, str]:
-    """What each heading opens: ``ingredients``, ``steps``, ``notes``, ``skip``."""
+def _headings() -> Mapping[str, Opens]:
     with (Path(__file__).with_name("data") / "headings.csv").open(encoding="utf-8", newline="") as stream:
         rows = csv.DictReader(line for line in stream if not line.startswith("#"))
-        return {row["words"]: row["opens"] for row in rows}
+        return {row["words"]: Opens(row["opens"]) for row in rows}
+
+
+def _bare(row: str) -> str:
+    """A heading without brackets and without the signs and pictures around it."""
+    said = _EDGES.sub("", _BRACKETS.sub("", row).replace("’", "'").strip())
+    return " ".join(said.split())
+
+
+def subject(row: str) -> str:
+    """What a sub-heading is of: "For the gravy:" is of the "gravy", "To serve" of "To serve"."""
+    said = _bare(row)
+    found = _FOR.match(said)
+    return (found["thing"] or found["made"]) if found is not None else said
+
+
+def read_heading(row: str) -> Heading:
+    """A heading taken apart; any row may be one."""
+    aside = "; ".join(found.strip() for found in _BRACKETS.findall(row))
+    said = _bare(row)
+    known = _headings().get(said.casefold())
+    if known is not None:
+        return Heading(known, "", aside)
+    split = _SPLIT.match(said)
+    if split is not None:
+        for one, other in ((split["kind"], split["thing"]), (split["thing"], split["kind"])):
+            known = _headings().get(one.strip().casefold())
+            if known is not None and len(other.split()) <= 6:
+                return Heading(known, subject(other), aside)
+    before, _, last = said.rpartition(" ")
+    known = _headings().get(last.casefold()) if before and len(before.split()) <= 4 else None
+    if known in (Opens.INGREDIENTS, Opens.STEPS, Opens.NOTES, Opens.TIPS):
+        return Heading(known, subject(before), aside)
+    return Heading(None, subject(row), aside)
 
 
 def opens_what(row: str) -> str:
-    """What a row opens, where it is a heading; empty where it is none."""
+    """What a row opens, where it is a known heading by itself; empty where it is none."""
     if len(row) > _LONGEST:
         return ""
-    words = re.sub(r"^#{1,6}\s*|[*_#]+|\s*[:\-–.]+\s*$", "", row).strip().casefold()
-    return _headings().get(words, "")
+    known = _headings().get(_bare(re.sub(r"^#{1,6}\s*|[*_]+", "", row)).casefold())
+    return known.value if known is not None else ""

@@ -88,27 +88,24 @@ def larder_stamp(path: str) -> tuple[tuple[str, int, int], ...]:
 
 
 def form_of(given: Text) -> str | None:
-    """The form of a text from elsewhere that a file of ours holds ("text", "page", "json"); None for a recipe file."""
-    from labeler.elsewhere.reading import form_of
+    """The form that a file holds which is no text ("page", "json", "table"); None for text of any kind."""
+    from labeler.importers.reading import form_of
 
-    return form_of(given.text.encode("utf-8", "replace"), given.path)
+    form = form_of(given.text.encode("utf-8", "replace"), given.path)
+    return None if form == "text" else form
 
 
 def recipe_of(given: Text) -> Recipe:
-    """The recipe of a text with the larder that stands beside its file, as `labeler.elsewhere.bringing.read_any` of it.
+    """The recipe of a text with the larder that stands beside its file, as `labeler.importers.read_any.read_any` of it.
 
     Raises LabelerError as that does.
     """
-    from labeler.parsing import read_recipe
+    from labeler.importers.reading import import_recipe
 
-    text, brought = given.text, []
-    if form_of(given) is not None:
-        made = bring(text.encode("utf-8", "replace"), given.path)
-        text, brought = made["text"], [Problem(one["code"], one["message"], one["line"]) for one in made["problems"]]
-    recipe = read_recipe(text, source=given.path)
+    recipe = import_recipe(given.text.encode("utf-8", "replace"), form_of(given) or "text", given.path)
     larder = known_larder(str(Path(given.path).parent / "recipe.md"), larder_stamp(given.path))
     unread: tuple[Problem, ...] = larder.problems if larder is not None else ()
-    return replace(recipe, larder=larder, problems=(*unread, *brought, *recipe.problems))
+    return replace(recipe, larder=larder, problems=(*unread, *recipe.problems))
 
 
 def market_of(recipe: Recipe, given: str = "") -> str:
@@ -239,16 +236,12 @@ def bring(data: bytes, name: str) -> Object:
 
     Raises LabelerError where it holds no recipe.
     """
-    from labeler.elsewhere.reading import carry, form_of
-    from labeler.elsewhere.write import recipe_text
-    from labeler.files import MAX_RECIPE, as_text
+    from labeler.importers.reading import form_of, import_recipe
+    from labeler.parsing.own_form import own_form
 
-    form = form_of(data, name)
-    if form is None:
-        return {"text": as_text(data, name, most=MAX_RECIPE), "title": "", "problems": []}
-    found = carry(data, form, name)
+    found = import_recipe(data, form_of(data, name), name)
     return {
-        "text": recipe_text(found),
+        "text": own_form(found),
         "title": found.title,
         "problems": [problem_object(one) for one in found.problems],
     }

@@ -12,7 +12,7 @@ import re
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from labeler.elsewhere.model import Carried, Section, one_line, without_bullet
+from labeler.importers.model import Carried, Section, one_line, without_bullet
 from labeler.knowledge import Problem
 
 __all__ = ["carried", "recipes_in"]

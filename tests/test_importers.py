@@ -6,25 +6,35 @@ import json
 import re
 
 import pytest
-from elsewhere_shapes import DISHES, JAM, SALAD, SOUP, dumped, page, plain, shapes
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from importer_shapes import DISHES, JAM, SALAD, SOUP, dumped, page, plain, shapes
 
 from labeler.cli import main
 from labeler.cooking.servings import read_servings
-from labeler.elsewhere.linked import carried, recipes_in
-from labeler.elsewhere.reading import carry, form_of
-from labeler.elsewhere.write import recipe_text
+from labeler.importers.reading import form_of, import_recipe
+from labeler.importers.schema_org import carried, recipes_in
 from labeler.knowledge import LabelerError
 from labeler.parsing import read_recipe
+from labeler.parsing.own_form import own_form
 
 SHAPES = shapes()
 
 
 def brought(data, name):
-    """A file from elsewhere as one of our recipes, by way of its text."""
-    found = carry(data, form_of(data, name) or "text", name)
-    return found, read_recipe(recipe_text(found), source=name)
+    """A file of any form as a recipe, and the same by way of the recipe file that is written of it."""
+    found = import_recipe(data, form_of(data, name), name)
+    return found, read_recipe(own_form(found), source=name)
+
+
+def lines_of(recipe):
+    """The texts of its lines."""
+    return tuple(line.text for part in recipe.parts for line in part.lines)
+
+
+def steps_of(recipe):
+    """The texts of its steps."""
+    return tuple(step.text for part in recipe.parts for step in part.handling)
 
 
 def test_there_are_forty_shapes_and_more_and_no_two_are_alike():
@@ -38,10 +48,8 @@ def test_a_recipe_in_a_shape_of_the_wild_is_read_whole(data, name, dish):
     """Title, yield, every ingredient and every step, in order, and the same again through our own recipe file."""
     found, recipe = brought(data, name)
     assert found.title == recipe.title == dish.title
-    assert tuple(row for section in found.ingredients for row in section.rows) == dish.ingredients
-    assert tuple(row for section in found.steps for row in section.rows) == dish.steps
-    assert tuple(line.text for part in recipe.parts for line in part.lines) == dish.ingredients
-    assert tuple(said.text for part in recipe.parts for said in part.handling) == dish.steps
+    assert lines_of(found) == lines_of(recipe) == dish.ingredients
+    assert steps_of(found) == steps_of(recipe) == dish.steps
     number = float(dish.makes.split()[0])
     assert read_servings(recipe.head).count == number and not recipe.problems
 
@@ -68,19 +76,19 @@ def test_a_recipe_in_a_shape_of_the_wild_is_read_whole(data, name, dish):
         (b"\xff\xff", "a.csv", "UTF-8"),
         (b"\0\0", "a.csv", "zero byte"),
         (b"a,b\n" * 6000, "a.csv", "6,000 rows"),
-        (b"Method\nMix.\n", "a.txt", "without ingredients"),
+        (b"Method\nMix.\n", "a.txt", "no ingredient line"),
     ],
 )
 def test_what_is_malformed_is_refused_in_one_line(data, name, says):
     """No recipe, no JSON, no ingredients, another encoding, too much: what, where and how to mend it."""
     with pytest.raises(LabelerError) as refused:
-        carry(data, form_of(data, name) or "text", name)
+        import_recipe(data, form_of(data, name), name)
     said = str(refused.value)
     assert re.search(says, said) and said.startswith(name) and "\n" not in said
 
 
-def test_groups_of_ingredients_become_parts_with_their_own_steps():
-    """Headings among the ingredients open parts; a section of steps of that name is their handling."""
+def test_groups_of_ingredients_and_of_steps_keep_their_headings():
+    """Headings among the ingredients and sections of steps are groups of the one part that a page is."""
     node = plain(
         SOUP,
         recipeIngredient=["For the pastry:", "200 g flour", "100 g butter", "For the filling", "3 eggs", "200 g cream"],
@@ -90,21 +98,24 @@ def test_groups_of_ingredients_become_parts_with_their_own_steps():
         ],
     )
     _, recipe = brought(dumped(node).encode(), "x.json")
-    assert [part.title for part in recipe.parts] == ["Pastry", "Filling", SOUP.title]
-    assert [said.text for said in recipe.parts[0].handling] == ["Rub together."]
-    assert [line.text for line in recipe.parts[2].lines] == ["all of the Pastry", "all of the Filling"]
-    assert [said.text for said in recipe.parts[2].handling] == ["Bake 40 minutes."]
+    (part,) = recipe.parts
+    assert part.title == SOUP.title
+    assert [line.group for line in part.lines] == ["pastry", "pastry", "filling", "filling"]
+    assert [(step.text, step.group, step.after) for step in part.handling] == [
+        ("Rub together.", "pastry", 4),
+        ("Bake 40 minutes.", "Assemble", 4),
+    ]
 
 
 def test_of_several_recipes_one_is_chosen_and_the_others_are_named():
     """The fullest is taken and the file's others are told by number; --which takes another."""
     data = page(dumped([plain(JAM), plain(SOUP)]))
-    found = carry(data, "page", "x.html")
+    found = import_recipe(data, "page", "x.html")
     assert found.title == SOUP.title and found.problems[0].code == "several-recipes"
     assert JAM.title in found.problems[0].message
-    assert carry(data, "page", "x.html", which=1).title == JAM.title
+    assert import_recipe(data, "page", "x.html", which=1).title == JAM.title
     with pytest.raises(LabelerError, match="--which 3"):
-        carry(data, "page", "x.html", which=3)
+        import_recipe(data, "page", "x.html", which=3)
 
 
 def test_nothing_that_a_page_says_can_settle_what_only_the_cook_settles():
@@ -118,7 +129,7 @@ def test_nothing_that_a_page_says_can_settle_what_only_the_cook_settles():
     lines = [line for part in recipe.parts for line in part.lines]
     assert [line.pin for line in lines] == [None] * len(lines) and len(recipe.parts) == 1
     assert "cream" in lines[0].name and [line.name for line in lines][1:3] == ["eggs", "figs"]
-    assert "<script" not in recipe_text(found) and "source" not in recipe.head
+    assert "<script" not in own_form(found) and "source" not in recipe.head
 
 
 @pytest.mark.parametrize(
@@ -136,22 +147,24 @@ def test_nothing_that_a_page_says_can_settle_what_only_the_cook_settles():
     ids=["headings", "markdown", "capitals", "boxes", "no-heading-of-ingredients"],
 )  # fmt: skip
 def test_pasted_text_is_read_by_its_headings(text):
-    """Title, yield, ingredients and steps; times, notes and nutrition are neither."""
+    """Title, yield, ingredients and steps; times, notes and nutrition are neither, and are kept."""
     assert form_of(text.encode(), "-") == "text"
     found, recipe = brought(text.encode(), "-")
-    assert found.title.lower() == "leek soup"
-    assert [line.text for part in recipe.parts for line in part.lines] == ["2 leeks", "1 litre stock"]
-    assert [said.text for part in recipe.parts for said in part.handling] == ["Slice the leeks.", "Simmer 20 minutes."]
-    assert "Keeps" not in str(recipe.parts) and "kcal" not in recipe_text(found)
+    assert found.title.lower() == recipe.title.lower() == "leek soup"
+    assert lines_of(found) == lines_of(recipe) == ("2 leeks", "1 litre stock")
+    assert steps_of(found) == steps_of(recipe) == ("Slice the leeks.", "Simmer 20 minutes.")
+    assert [(note.kind, note.text) for note in found.notes] == [(note.kind, note.text) for note in recipe.notes]
 
 
-def test_our_own_recipe_files_and_bare_lists_are_left_alone():
-    """What has our marks, or no headings, is read as it stands."""
+def test_a_recipe_file_is_written_as_it_stands():
+    """What is a recipe file already is the same text again, its stamp too."""
     for text in (
-        "---\ntitle: x\n---\n- 2 cups flour\n> mix\n", "- 2 cups flour\n", "2 cups flour\n1 egg\n",
-        "## Dough\n- 1 egg\n", "<!-- a note -->\n- 1 egg\n", "[2 cups] flour\n",
+        "---\ntitle: x\n---\n- 2 cups flour\n> mix\n",
+        "---\ntitle: Lid\n---\n## Dough\n- 1 egg\n> beat\n## Box\n- Dough\n",
+        "---\ntitle: z\n---\n<!-- a note -->\n- 1 egg\n",
     ):  # fmt: skip
-        assert form_of(text.encode(), "x.md") is None
+        found, again = brought(text.encode(), "x.md")
+        assert own_form(found) == text and found == again
 
 
 @pytest.mark.parametrize(
@@ -168,16 +181,17 @@ def test_our_own_recipe_files_and_bare_lists_are_left_alone():
 def test_a_table_is_read_by_its_columns(text):
     """Columns in any order and under any of their names, or rows that are lines."""
     found, _ = brought(text.encode(), "x.csv")
-    assert [row for section in found.ingredients for row in section.rows] == ["2 large leeks, sliced", "1 litre stock"]
+    assert lines_of(found) == ("2 large leeks, sliced", "1 litre stock")
 
 
 def test_a_table_with_parts_steps_and_a_title():
     """Parts group the rows, a column of steps is the method, title and yield come from theirs."""
     text = "title,serves,part,ingredient,amount,step\nTart,6,Pastry,flour,200 g,Rub.\n,,Filling,eggs,3,Bake.\n"
     found, recipe = brought(text.encode(), "x.csv")
-    assert (found.title, found.makes) == ("Tart", "6") and read_servings(recipe.head).count == 6
-    assert [part.title for part in recipe.parts] == ["Pastry", "Filling", "Tart"]
-    assert [said.text for said in recipe.parts[2].handling] == ["Rub.", "Bake."]
+    assert found.title == "Tart" and read_servings(recipe.head).count == 6
+    (part,) = recipe.parts
+    assert [(line.text, line.group) for line in part.lines] == [("200 g flour", "Pastry"), ("3 eggs", "Filling")]
+    assert [said.text for said in part.handling] == ["Rub.", "Bake."]
 
 
 JUNK = st.recursive(
@@ -198,8 +212,8 @@ def test_any_data_at_all_gives_a_recipe_or_none(ingredients, steps, makes):
     node = {"@type": "Recipe", "name": "x", "recipeIngredient": ["2 eggs", ingredients], "recipeInstructions": steps,
             "recipeYield": makes}  # fmt: skip
     (found_node,) = [one for one in recipes_in(node) if one is node]
-    found = carried(found_node, node)
-    recipe = read_recipe(recipe_text(found))
+    carried(found_node, node)
+    recipe = read_recipe(own_form(import_recipe(dumped(node).encode(), "json", "x")))
     assert any("2 eggs" in line.text for part in recipe.parts for line in part.lines)
 
 
@@ -209,7 +223,7 @@ def test_any_bytes_at_all_give_a_recipe_or_one_line(data):
     """As a page, as JSON, as text, as a table: a recipe or a refusal, never a fault."""
     for form in ("page", "json", "text", "table"):
         try:
-            carry(data, form, "x")
+            import_recipe(data, form, "x")
         except LabelerError as refused:
             assert "\n" not in str(refused)
 
@@ -225,9 +239,9 @@ def test_the_commands_take_what_comes_from_elsewhere(tmp_path, capsys):
         said = capsys.readouterr()
         return left.value.code, said.out, said.err
 
-    status, out, _ = run("bring", saved)
+    status, out, _ = run("import", saved)
     assert status == 0 and out.startswith("---\ntitle: Smoked mackerel salad\n")
-    status, out, _ = run("bring", saved, "-o", made)
+    status, out, _ = run("import", saved, "-o", made)
     assert status == 0 and "4 ingredients" in out
     status, out, _ = run("allergens", saved, "--json")
     by_page = json.loads(out)
@@ -235,5 +249,5 @@ def test_the_commands_take_what_comes_from_elsewhere(tmp_path, capsys):
     assert json.loads(out)["contains"] == by_page["contains"] and "fish" in {
         one["allergen"] for one in by_page["contains"]
     }
-    status, _, err = run("bring", saved, "--form", "pdf")
+    status, _, err = run("import", saved, "--form", "pdf")
     assert status == 2 and "--form" in err

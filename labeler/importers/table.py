@@ -9,7 +9,7 @@ from __future__ import annotations
 import csv
 import io
 
-from labeler.elsewhere.model import Carried, Section, one_line, without_bullet
+from labeler.importers.model import Carried, Section, one_line, without_bullet
 from labeler.knowledge import LabelerError
 
 __all__ = ["read_table"]

@@ -12,9 +12,9 @@ from collections.abc import Iterator
 from importlib import import_module
 from typing import Any
 
-from labeler.elsewhere.linked import recipes_in
+from labeler.importers.schema_org import recipes_in
 
-__all__ = ["data_of_page", "loads"]
+__all__ = ["data_of_page", "document_of", "loads"]
 
 _WRAPPED = re.compile(
     r"^\s*(?:<!--|/\*\s*<!\[CDATA\[\s*\*/|//\s*<!\[CDATA\[|<!\[CDATA\[)|"
@@ -59,6 +59,16 @@ def loads(text: str) -> Any:
     raise ValueError(str(failure) if said else "it is empty")
 
 
+def document_of(data: bytes) -> Any:
+    """A page as lxml reads it, without fetching anything that it names; None where it holds no mark-up."""
+    etree, html = import_module("lxml.etree"), import_module("lxml.html")
+    parser = html.HTMLParser(no_network=True, recover=True, remove_comments=True, encoding=_stated_encoding(data))
+    try:
+        return html.document_fromstring(data, parser=parser)
+    except (etree.LxmlError, ValueError, AssertionError):
+        return None
+
+
 def data_of_page(data: bytes) -> tuple[list[Any], list[str]]:
     """The data of a page that hold a recipe, and what is wrong with those that could not be read.
 
@@ -67,11 +77,8 @@ def data_of_page(data: bytes) -> tuple[list[Any], list[str]]:
     data : bytes
         The page as saved.
     """
-    etree, html = import_module("lxml.etree"), import_module("lxml.html")
-    parser = html.HTMLParser(no_network=True, recover=True, remove_comments=True, encoding=_stated_encoding(data))
-    try:
-        root = html.document_fromstring(data, parser=parser)
-    except (etree.LxmlError, ValueError, AssertionError):
+    root = document_of(data)
+    if root is None:
         return [], ["the page holds no mark-up that can be read"]
     found: list[Any] = []
     broken: list[str] = []

@@ -1,0 +1,52 @@
+"""A recipe of data or of a table as the rows of a text, so that it is sorted like any other."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+from labeler.importers.model import Carried
+from labeler.parsing.markup import Mark, Row
+from labeler.parsing.yields import yields_in
+
+_MARKS = re.compile(r"^[#>\-*+\s]+(?=\D)|^[#>*+\s]+")
+
+__all__ = ["head_of", "rows_of_carried"]
+
+
+def head_of(recipe: Carried) -> dict[str, Any]:
+    """What the data say for a head: title, yield, source."""
+    head: dict[str, Any] = {}
+    if recipe.title:
+        head["title"] = recipe.title
+    if recipe.makes:
+        found = yields_in(recipe.makes)
+        bare = recipe.makes.replace(".", "", 1).isdigit()
+        head.update({one.key: one.says for one in found} or {"serves" if bare else "makes": recipe.makes})
+    if recipe.source:
+        head["source"] = recipe.source
+    return head
+
+
+def rows_of_carried(recipe: Carried) -> list[Row]:
+    """Its ingredients under "Ingredients", its steps under "Method", the rest as comments."""
+    rows: list[Row] = []
+
+    def add(text: str, mark: Mark, level: int = 1) -> None:
+        said = _MARKS.sub("", text.replace("{", "(").replace("}", ")")).strip()
+        if said:
+            rows.append(Row(said, len(rows) + 1, mark, level, block=len(rows) if mark is Mark.HEADING else 0))
+
+    for title, sections, mark in (
+        ("Ingredients", recipe.ingredients, Mark.BULLET), ("Method", recipe.steps, Mark.NUMBER),
+    ):  # fmt: skip
+        if sections:
+            add(title, Mark.HEADING, 2)
+        for section in sections:
+            if section.title:
+                add(section.title, Mark.HEADING, 3)
+            for row in section.rows:
+                add(row, mark)
+    for note in recipe.notes:
+        add(note, Mark.COMMENT)
+    return rows

@@ -1,0 +1,57 @@
+"""Any file that holds a recipe as a `Recipe` with the larder that stands beside it; what every command reads with."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from labeler.files import read_bytes, read_rows
+from labeler.importers.reading import form_of, import_recipe
+from labeler.larder.find import find_larder
+from labeler.parsing import Recipe
+from labeler.parsing.document import has_marks
+
+__all__ = ["read_any", "read_lines"]
+
+
+def read_any(source: str) -> Recipe:
+    """The recipe of a file of any form.
+
+    Parameters
+    ----------
+    source : str
+        Its path, or ``-`` for standard input.
+
+    Raises
+    ------
+    LabelerError
+        Where it cannot be read or holds no recipe. A larder that cannot be used is a problem of the recipe.
+    """
+    data, name = read_bytes(source), "standard input" if source == "-" else source
+    recipe = import_recipe(data, form_of(data, source), name)
+    larder = find_larder(source)
+    unread = larder.problems if larder is not None else ()
+    return replace(recipe, larder=larder, problems=(*unread, *recipe.problems))
+
+
+def read_lines(source: str) -> list[tuple[int, str]]:
+    """The ingredient lines of a file with their row numbers: every row of a list, blank ones too, or a recipe's lines.
+
+    Parameters
+    ----------
+    source : str
+        Its path, or ``-`` for standard input.
+
+    Raises
+    ------
+    LabelerError
+        Where it cannot be read, or is a recipe file that cannot be.
+    """
+    if source != "-" and form_of(b"", source) != "text":
+        recipe = read_any(source)
+    else:
+        rows = read_rows(source)
+        text = "\n".join(rows)
+        if not has_marks(text):
+            return list(enumerate(rows, start=1))
+        recipe = import_recipe(text.encode(), "text", "standard input" if source == "-" else source)
+    return [(line.number, line.text) for part in recipe.parts for line in part.lines]

@@ -1,0 +1,145 @@
+"""A web page as a person sees it: its headings, lists and paragraphs as the rows of a text.
+
+lxml reads it as browsers do. What frames a page (navigation, forms, comments, advertisements) is left out where the
+page says so; where it has an article, or one element that holds the list and the method, the rest is.
+"""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+from labeler.importers.page_data import document_of
+from labeler.parsing.markup import Mark, Row, without_marks
+
+__all__ = ["rows_of_page", "title_of_page"]
+
+_HIDDEN = frozenset(
+    "script style template noscript head title svg button select option input textarea iframe object".split()
+)
+_FRAME = frozenset("nav footer aside form dialog menu".split())
+_BLOCKS = frozenset(
+    "p div li ul ol h1 h2 h3 h4 h5 h6 table tr td th dl dt dd section article main header blockquote pre hr figure "
+    "figcaption address details summary label fieldset body html form nav footer aside center".split()
+)
+_STRONG = frozenset({"b", "strong"})
+_DEEPEST = 180
+
+
+def title_of_page(data: bytes) -> str:
+    """What the page calls itself, without the site's name behind it; empty where it says nothing."""
+    root = document_of(data)
+    if root is None:
+        return ""
+    for element in root.iter("title"):
+        said = " ".join("".join(element.itertext()).split())
+        return re.split(r"\s+[|–—·»-]\s+", said)[0][:200]
+    return ""
+
+
+def rows_of_page(data: bytes) -> list[Row]:
+    """The rows that a page shows; none where it holds no mark-up that can be read."""
+    root = document_of(data)
+    if root is None:
+        return []
+    walk = _Walk()
+    walk.element(_article(root), 0)
+    walk.close()
+    return walk.rows
+
+
+def _article(root: Any) -> Any:
+    """The element that holds the recipe: an article or main that is alone and has a list, else the body."""
+    for tag in ("article", "main"):
+        found = [one for one in root.iter(tag) if any(True for _ in one.iter("li", "p"))]
+        if len(found) == 1 and any(True for _ in found[0].iter("h1", "h2")):
+            return found[0]
+    return next(iter(root.iter("body")), root)
+
+
+class _Walk:
+    """Turns elements into rows."""
+
+    def __init__(self) -> None:
+        self.rows: list[Row] = []
+        self.text: list[str] = []
+        self.plain: list[str] = []
+        self.strong = 0
+        self.mark, self.level, self.block = Mark.NONE, 0, 0
+        self.lists: list[Mark] = []
+        self.links: list[str] = []
+        self.images: list[str] = []
+        self.cells: list[str] | None = None
+
+    def element(self, node: Any, depth: int) -> None:
+        """One element and everything in it."""
+        if not isinstance(node.tag, str) or node.tag in _HIDDEN or node.tag in _FRAME or depth > _DEEPEST:
+            return
+        tag = node.tag
+        if tag in _BLOCKS or tag == "br":
+            self.close()
+        before = (self.mark, self.level)
+        if tag in ("ul", "ol"):
+            self.lists.append(Mark.BULLET if tag == "ul" else Mark.NUMBER)
+            self.block += len(self.lists) == 1
+        elif tag == "li":
+            self.mark, self.level = (self.lists[-1] if self.lists else Mark.BULLET), max(len(self.lists), 1)
+        elif re.fullmatch(r"h[1-6]", tag):
+            self.mark, self.level = Mark.HEADING, int(tag[1])
+            self.block += 1
+        elif tag == "blockquote":
+            self.block += 1
+        elif tag == "dt":
+            self.mark = Mark.TERM
+        elif tag == "tr":
+            self.cells = []
+        elif tag in ("p", "div", "table", "section") and not self.lists:
+            self.block += 1
+        self.strong += tag in _STRONG
+        self.say(node.text)
+        if tag == "img":
+            self.images.append(" ".join(filter(None, (node.get("alt"), node.get("src"))))[:300])
+        if tag == "a" and (node.get("href") or "").startswith(("http", "/")):
+            self.links.append(str(node.get("href"))[:300])
+        for child in node:
+            self.element(child, depth + 1)
+            self.say(child.tail)
+        self.strong -= tag in _STRONG
+        if tag in _BLOCKS:
+            self.close()
+        if tag in ("ul", "ol"):
+            self.lists.pop()
+        if tag == "tr" and self.cells is not None:
+            cells, self.cells = [cell for cell in self.cells if cell], None
+            if cells:
+                self.rows.append(
+                    Row(" ".join(cells), len(self.rows) + 1, Mark.TABLE, block=self.block, cells=tuple(cells))
+                )
+        self.mark, self.level = before
+
+    def say(self, text: str | None) -> None:
+        """Add text of the page to the open row."""
+        if text:
+            self.text.append(text)
+            if not self.strong:
+                self.plain.append(text)
+
+    def close(self) -> None:
+        """End the open row."""
+        said = " ".join("".join(self.text).split()).replace("{", "(").replace("}", ")")
+        plain = "".join(self.plain).strip(" :\n\t\xa0*")
+        links, images = tuple(filter(None, self.links)), tuple(filter(None, self.images))
+        self.text, self.plain, self.links, self.images = [], [], [], []
+        if self.cells is not None:
+            if said:
+                self.cells.append(said)
+            return
+        if not said and not images:
+            return
+        bare = without_marks(said) if self.mark is not Mark.HEADING else said
+        mark = Mark.BULLET if bare != said and self.mark is Mark.NONE else self.mark
+        self.rows.append(
+            Row(bare, len(self.rows) + 1, mark, self.level, self.block, False, bool(said) and not plain, links, images)
+        )
+        if self.mark in (Mark.BULLET, Mark.NUMBER):
+            self.mark = Mark.NONE  # a second paragraph of the same item

@@ -1,0 +1,334 @@
+"""A text as rows: what each row of a Markdown page, a pasted text or a recipe file says, and the mark it carries.
+
+markdown-it reads the structure: headings, lists and their nesting, quotes, tables, definition lists, comments, links.
+Every row of the source stays a row of its own, with its number, as cooks mean their line ends. What Markdown
+does not know is added here: the bullets of word processors, "Step 3:", and rows that a lazy list would swallow.
+
+Left out of Markdown: code blocks by indentation (a pasted list is indented) and link definitions (they would vanish).
+The front matter plugin is not used: it passes over a head that never ends, and tells no line of what is wrong in one.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from enum import Enum
+from functools import cache
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from markdown_it import MarkdownIt
+    from markdown_it.token import Token
+
+__all__ = ["Mark", "Row", "rows_of", "without_marks"]
+
+_BULLET = re.compile(
+    r"(?:[-*+—‒−]\s+|[–—](?=[\d½¼¾⅓⅔⅛])|–\s+|[•·●○◦▪■□▢☐☑✓✔‣⁃∙➢►]\s*|\[[ xX]?\]\s+)+(?=\S)"
+)  # fmt: skip
+_NUMBER = re.compile(
+    r"(?:step\s*\d{1,2}\s*[.):\-–]*\s+|\d{1,2}\s*[.)](?:\s+|(?=[A-Z]))|\(\d{1,2}\)\s+)(?=\S)", re.IGNORECASE
+)
+_TAG = re.compile(r"<(?P<end>/)?(?P<name>[a-zA-Z][a-zA-Z0-9]*)\b[^<>]*>|<!--.*?-->|<[?!][^<>]*>", re.DOTALL)
+_RULE = re.compile(r"([-*_=~])(?:\s*\1){2,}\s*")
+_CHECKBOX = re.compile(r"\[[ xX]?\]\s+")
+
+
+class Mark(Enum):
+    """What a row begins with."""
+
+    NONE = "none"
+    BULLET = "bullet"
+    NUMBER = "number"
+    QUOTE = "quote"
+    HEADING = "heading"
+    TABLE = "table"
+    TERM = "term"
+    COMMENT = "comment"
+    RULE = "rule"
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One row of a text.
+
+    Parameters
+    ----------
+    text : str
+        What is seen of it: without its mark and without mark-up.
+    number : int
+        Line number in the file, from 1.
+    mark : Mark
+        What it begins with.
+    level : int
+        Of a heading 1 to 6; of a list item how deep it is nested, from 1; else 0.
+    block : int
+        Which paragraph, list or table it belongs to; rows with a blank row between them are of different ones.
+    goes_on : bool
+        True for a further row of the same list item, indented below its text.
+    bold : bool
+        True where the whole row is emphasised.
+    links, images : tuple of str
+        Addresses that it holds.
+    cells : tuple of str
+        Of a row of a table.
+    linked : str
+        The text with its links as Markdown has them; empty where it has none.
+    """
+
+    text: str
+    number: int
+    mark: Mark = Mark.NONE
+    level: int = 0
+    block: int = 0
+    goes_on: bool = False
+    bold: bool = False
+    links: tuple[str, ...] = ()
+    images: tuple[str, ...] = ()
+    cells: tuple[str, ...] = ()
+    linked: str = ""
+
+
+@cache
+def _markdown() -> MarkdownIt:
+    from markdown_it import MarkdownIt
+    from mdit_py_plugins.deflist import deflist_plugin
+    from mdit_py_plugins.tasklists import tasklists_plugin
+
+    reader = MarkdownIt("commonmark", {"html": True, "maxNesting": 40})
+    return (
+        reader.enable(["table", "strikethrough"])
+        .disable(["code", "reference"])
+        .use(deflist_plugin)
+        .use(tasklists_plugin)
+    )
+
+
+def without_marks(text: str) -> str:
+    """A row without the bullets and the number that it begins with."""
+    said = text.strip()
+    for pattern in (_BULLET, _NUMBER, _CHECKBOX):
+        found = pattern.match(said)
+        said = said[found.end() :] if found is not None else said
+    return said
+
+
+def rows_of(source: Sequence[str], first: int = 0) -> list[Row]:
+    """The rows of a text.
+
+    Parameters
+    ----------
+    source : sequence of str
+        Its rows as written.
+    first : int
+        How many rows of the file stand above them.
+    """
+    text = "\n".join(source)
+    if "<!--" in text and "-->" not in text[text.rindex("<!--") :]:
+        at = text.rindex("<!--")
+        text = f"{text[:at]}&lt;!--{text[at + 4 :]}"
+    return list(_Walk(text.split("\n"), first).rows())
+
+
+class _Walk:
+    """Goes through the tokens of a text."""
+
+    def __init__(self, source: list[str], first: int) -> None:
+        self.source = source
+        self.first = first
+        self.lists: list[Mark] = []
+        self.item_rows: list[int] = []
+        self.quotes = 0
+        self.block = 0
+        self.cells: list[str] | None = None
+        self.cell_row = 0
+        self.term = ""
+
+    def rows(self) -> Iterator[Row]:
+        """Every row, in order."""
+        tokens = _markdown().parse("\n".join(self.source))
+        for at, token in enumerate(tokens):
+            kind = token.type
+            if kind in ("bullet_list_open", "ordered_list_open"):
+                self.lists.append(Mark.BULLET if kind[0] == "b" else Mark.NUMBER)
+                self.block += len(self.lists) == 1
+            elif kind in ("bullet_list_close", "ordered_list_close"):
+                self.lists.pop()
+            elif kind == "list_item_open":
+                self.item_rows.append(token.map[0] if token.map else 0)
+            elif kind == "list_item_close":
+                self.item_rows.pop()
+            elif kind == "blockquote_open":
+                self.quotes += 1
+                self.block += 1
+            elif kind == "blockquote_close":
+                self.quotes -= 1
+            elif kind == "tr_open":
+                self.cells, self.cell_row = [], token.map[0] if token.map else self.cell_row + 1
+            elif kind == "tr_close":
+                if self.cells and any(self.cells):
+                    yield Row(" ".join(filter(None, self.cells)), self.number(self.cell_row), Mark.TABLE,
+                              block=self.block, cells=tuple(self.cells))  # fmt: skip
+                self.cells = None
+            elif kind == "table_open":
+                self.block += 1
+            elif kind == "hr":
+                yield Row("", self.number(token.map[0] if token.map else 0), Mark.RULE)
+            elif kind == "inline":
+                yield from self.inline(token, tokens[at - 1])
+            elif kind == "html_block":
+                yield from self.html(token)
+            elif kind == "fence":
+                yield from self.fence(token)
+
+    def number(self, at: int) -> int:
+        """The line number in the file of a row of the source."""
+        return self.first + at + 1
+
+    def inline(self, token: Token, opened: Token) -> Iterator[Row]:
+        """The rows of a paragraph, a heading or a cell."""
+        pieces = list(_pieces(token))
+        start = (token.map or opened.map or [self.cell_row])[0]
+        if self.cells is not None:
+            self.cells.append(" ".join(filter(None, (piece.text for piece in pieces))))
+            return
+        if opened.type == "dt_open":
+            self.term = " ".join(piece.text for piece in pieces)
+            yield Row(self.term, self.number(start), Mark.TERM, block=self.block)
+            return
+        if not self.lists and not self.quotes:
+            self.block += 1
+        if opened.type == "heading_open" and not self.quotes:
+            yield from self.heading(pieces, start, opened)
+            return
+        for row, piece in enumerate(pieces):
+            yield from self.row(piece, start + piece.down, first=row == 0)
+
+    def heading(self, pieces: list[_Piece], start: int, opened: Token) -> Iterator[Row]:
+        level = int(opened.tag[1:])
+        if opened.markup in ("=", "-") and (len(pieces) > 1 or (level == 2 and _opens_with_figure(pieces[0].text))):
+            for piece in pieces:  # rows above a rule of dashes, not a title
+                yield from self.row(piece, start + piece.down, first=True)
+            return
+        said = " ".join(filter(None, (piece.text for piece in pieces))).strip()
+        links = tuple(link for piece in pieces for link in piece.links)
+        images = tuple(image for piece in pieces for image in piece.images)
+        yield Row(said, self.number(start), Mark.HEADING, level=level, block=self.block, links=links, images=images)
+
+    def row(self, piece: _Piece, at: int, *, first: bool) -> Iterator[Row]:
+        """A row of a paragraph, with the mark that it has by its place or by its own first sign."""
+        raw = self.source[at] if at < len(self.source) else ""
+        text, bold = piece.text, piece.bold
+        found = Row(text, self.number(at), block=self.block, bold=bold, links=piece.links, images=piece.images,
+                    linked=_CHECKBOX.sub("", piece.linked.strip()) if piece.links else "")  # fmt: skip
+        if self.quotes and raw.lstrip().startswith(">"):
+            yield replace(found, mark=Mark.QUOTE, text=_CHECKBOX.sub("", text))
+        elif self.lists and first and self.item_rows and at == self.item_rows[-1]:
+            yield replace(found, mark=self.lists[-1], level=len(self.lists), text=_CHECKBOX.sub("", text))
+        elif self.lists and not self.quotes and raw[:1].isspace() and not _BULLET.match(text):
+            yield replace(found, level=len(self.lists), goes_on=True)
+        elif _RULE.fullmatch(text):
+            yield Row("", found.number, Mark.RULE)
+        elif (bullet := _BULLET.match(text)) is not None:
+            deep = 1 + (len(raw) - len(raw.lstrip())) // 4 if not self.lists else len(self.lists)
+            yield replace(found, mark=Mark.BULLET, level=deep, text=text[bullet.end() :])
+        elif (step := _NUMBER.match(text)) is not None:
+            yield replace(found, mark=Mark.NUMBER, level=1, text=text[step.end() :])
+        elif text or piece.images:
+            yield found
+
+    def html(self, token: Token) -> Iterator[Row]:
+        """Comments as they are, the text of any other mark-up as rows."""
+        start = token.map[0] if token.map else 0
+        said = token.content
+        if said.lstrip().startswith("<!--"):
+            self.block += 1
+            end = said.find("-->")
+            inner = said[said.index("<!--") + 4 : end if end >= 0 else len(said)]
+            yield Row(" ".join(inner.split()), self.number(start), Mark.COMMENT, block=self.block)
+            behind = said[end + 3 :] if end >= 0 else ""
+            start += said[: end + 3].count("\n") if end >= 0 else 0
+        elif re.match(r"\s*<(?:script|style)\b", said, re.IGNORECASE):
+            yield Row(" ".join(_TAG.sub(" ", said).split()), self.number(start), Mark.COMMENT, block=self.block)
+            behind = ""
+        else:
+            behind = said
+        if behind.strip():
+            yield from self.within(_TAG.sub(_blank, behind).split("\n"), start)
+
+    def fence(self, token: Token) -> Iterator[Row]:
+        start = token.map[0] if token.map else 0
+        if token.info.strip():
+            yield Row(token.info.strip(), self.number(start), Mark.COMMENT, block=self.block)
+        yield from self.within(token.content.split("\n"), start + 1)
+
+    def within(self, source: list[str], start: int) -> Iterator[Row]:
+        """Rows of a piece of the text that is read by itself."""
+        deeper = _Walk(source, self.first + start)
+        for row in deeper.rows():
+            yield replace(row, block=row.block + self.block + 1)
+        self.block += deeper.block + 1
+
+
+def _blank(found: re.Match[str]) -> str:
+    """What a tag leaves: nothing but its line ends."""
+    return "\n" * found[0].count("\n") or " "
+
+
+def _opens_with_figure(text: str) -> bool:
+    return bool(re.match(r"[\d½¼¾⅓⅔⅛]", text))
+
+
+@dataclass(slots=True)
+class _Piece:
+    """What one source row of a paragraph shows."""
+
+    down: int
+    text: str = ""
+    plain: str = ""
+    linked: str = ""
+    links: tuple[str, ...] = ()
+    images: tuple[str, ...] = ()
+
+    @property
+    def bold(self) -> bool:
+        return bool(self.text) and not self.plain.strip(" :*_")
+
+
+def _pieces(token: Token) -> Iterator[_Piece]:
+    """The rows of an inline token, in order."""
+    piece, strong, down = _Piece(0), 0, 0
+    for child in token.children or ():
+        kind = child.type
+        if kind in ("softbreak", "hardbreak"):
+            yield _closed(piece)
+            down += 1
+            piece = _Piece(down)
+        elif kind == "strong_open":
+            strong += 1
+        elif kind == "strong_close":
+            strong -= 1
+        elif kind in ("text", "code_inline", "text_special"):
+            piece.text += child.content
+            piece.linked += child.content
+            piece.plain += "" if strong else child.content
+        elif kind == "link_open":
+            piece.links = (*piece.links, str(child.attrs.get("href", "")))
+            piece.linked += "["
+        elif kind == "link_close":
+            piece.linked += f"]({piece.links[-1] if piece.links else ''})"
+        elif kind == "image":
+            piece.images = (*piece.images, f"{child.content} {child.attrs.get('src', '')}".strip())
+        elif kind == "html_inline":
+            down += child.content.count("\n")
+            if child.content.startswith("<!--"):
+                piece.images = (*piece.images, child.content[4:].removesuffix("-->").strip())
+            elif re.match(r"<br\b", child.content, re.IGNORECASE):
+                yield _closed(piece)
+                piece = _Piece(down)
+    yield _closed(piece)
+
+
+def _closed(piece: _Piece) -> _Piece:
+    piece.text = piece.text.replace("\t", " ").strip()
+    return piece

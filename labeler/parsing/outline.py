@@ -1,0 +1,258 @@
+"""The headings of a text and what stands under them, found before its rows are sorted."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from enum import Enum
+
+from labeler.parsing.headings import Opens, read_heading
+from labeler.parsing.ingredient.line import read_line
+from labeler.parsing.markup import Mark, Row
+from labeler.parsing.row_classifier import row_kind
+from labeler.parsing.row_phrases import one_of
+from labeler.parsing.row_shapes import is_sentence, opens_with_amount, plain_of, prefix_kind
+from labeler.parsing.yields import yields_in
+
+__all__ = ["Outline", "Title"]
+
+_FOR = re.compile(rf"{one_of('sub_heading')}\b", re.IGNORECASE)
+_MOST_WORDS = 8
+
+
+class Title(Enum):
+    """What kind of heading a row is."""
+
+    RECIPE = "recipe"
+    REAL = "real"
+    LOOSE = "loose"
+    NESTED = "nested"
+
+
+class Outline:
+    """Which rows of a text are headings, of what, and the few facts of the whole that settle its rows.
+
+    Parameters
+    ----------
+    rows : list of Row
+        Of the whole text.
+    titled : bool
+        True where the head has a title, so that no row is one.
+    names_food : callable or None
+        Whether a few words may be a food.
+    """
+
+    def __init__(self, rows: list[Row], *, titled: bool, names_food: Callable[[str], bool] | None = None) -> None:
+        self.rows = rows
+        self.names_food = names_food
+        self.title_guessed = False
+        self.own_form = any(row.mark is Mark.QUOTE for row in rows)
+        self.bulleted = any(row.mark is Mark.BULLET for row in rows)
+        self.real = [at for at, row in enumerate(rows) if row.mark is Mark.HEADING]
+        said = [row.text for row in rows if row.mark in (Mark.NONE, Mark.BULLET) and any(map(str.isalpha, row.text))]
+        self.shouted = len(said) > 2 and sum(text.isupper() for text in said) > len(said) / 2
+        self.titles: dict[int, Title] = {}
+        content = [at for at, row in enumerate(rows) if _has_words(row) and row.mark is not Mark.COMMENT]
+        self.title_at = None if titled else self._title(content)
+        if self.title_at is not None:
+            self.titles[self.title_at] = Title.RECIPE
+        for at in content:
+            if at != self.title_at:
+                kind = self._kind(at)
+                if kind is not None:
+                    self.titles[at] = kind
+        known = {at: read_heading(rows[at].text).opens for at in self.titles if at != self.title_at}
+        self._known = set(known.values()) - {None}
+        self._first_list = next((at for at, opens in known.items() if opens is Opens.INGREDIENTS), None)
+
+    # --- questions --------------------------------------------------------------------------------------------------
+
+    def has(self, opens: Opens) -> bool:
+        """Whether any heading says that such things stand under it."""
+        return opens in self._known
+
+    def before_list(self, at: int) -> bool:
+        """Whether a row stands before the heading of the ingredients, where there is one."""
+        return self._first_list is not None and at < self._first_list
+
+    def before_list_anyhow(self, row: Row) -> bool:
+        """Whether a row stands before every ingredient."""
+        if self._first_list is not None:
+            return row.number < self.rows[self._first_list].number
+        lines = (
+            one.number
+            for one in self.rows
+            if one.mark is Mark.BULLET or (opens_with_amount(one.text) and not yields_in(one.text))
+        )
+        return row.number < next(lines, 0)
+
+    def under(self, at: int) -> list[int]:
+        """The rows below a heading, down to the next one."""
+        found = []
+        for below in range(at + 1, len(self.rows)):
+            if below in self.titles or self.rows[below].mark is Mark.HEADING:
+                break
+            if _has_words(self.rows[below]) and self.rows[below].mark is not Mark.COMMENT:
+                found.append(below)
+        return found
+
+    def in_list_of_bullets(self, at: int) -> bool:
+        """Whether the rows beside this one have bullets."""
+        start = max((one for one in self.titles if one <= at), default=-1)
+        return any(self.rows[one].mark is Mark.BULLET for one in self.under(start))
+
+    def under_step(self, at: int) -> bool:
+        """Whether a nested row stands under a step, and not under a heading of steps."""
+        for above in range(at - 1, -1, -1):
+            if self.rows[above].level and self.rows[above].level < self.rows[at].level and not self.rows[above].goes_on:
+                return above not in self.titles
+        return False
+
+    def behind_numbers(self, at: int) -> bool:
+        """Whether a plain row stands behind numbered steps of the same section."""
+        for above in range(at - 1, -1, -1):
+            if above in self.titles:
+                return False
+            if self.rows[above].mark is Mark.NUMBER:
+                return True
+        return False
+
+    def lines_after(self, at: int) -> bool:
+        """Whether rows that look like ingredients stand below a row."""
+        return any(_like_line(row) for row in self.rows[at + 1 :])
+
+    def steps_block(self, at: int) -> bool:
+        """Whether the paragraph or list that a row stands in is one of steps: half of it is, and none is a line."""
+        block = self.rows[at].block
+        rows = [
+            row
+            for one, row in enumerate(self.rows)
+            if row.block == block and one not in self.titles and _has_words(row)
+        ]
+        if any(_like_line(row) and row_kind(plain_of(row.text)) != "step" for row in rows):
+            return False
+        return sum(_like_step(row) for row in rows) * 2 >= len(rows)
+
+    def counts(self, at: int) -> tuple[int, int]:
+        """How many rows under a heading look like ingredients, and how many like steps."""
+        rows = [self.rows[one] for one in self.under(at)]
+        lines = sum(_like_line(row) for row in rows)
+        steps = sum(_like_step(row) for row in rows)
+        plain = sum(row.mark in (Mark.BULLET, Mark.NONE, Mark.TABLE) for row in rows) - lines - steps
+        return lines + max(plain, 0) * (not steps), steps
+
+    # --- headings ---------------------------------------------------------------------------------------------------
+
+    def _title(self, content: list[int]) -> int | None:
+        """Which row is the recipe's title: a first heading that opens nothing, else a first row that may be one."""
+        if not content:
+            return None
+        first = content[0]
+        row = self.rows[first]
+        if row.mark is Mark.HEADING:
+            if read_heading(row.text).opens is not None and len(row.text.split()) < 4:
+                return None
+            deeper = [at for at in self.real[1:] if self.rows[at].level > row.level]
+            alone = row.level == 1 or (len(deeper) == len(self.real) - 1 and deeper and not self._direct(first))
+            return first if alone else None
+        heads = [at for at in content if self.rows[at].mark is Mark.HEADING and self.rows[at].level == 1]
+        if heads and not any(_like_line(self.rows[at]) for at in content if at < heads[0]):
+            return heads[0] if read_heading(self.rows[heads[0]].text).opens is None else None
+        return first if self._may_be_title(first, content) else None
+
+    def _direct(self, at: int) -> bool:
+        """Whether anything that looks like a list stands right under a heading."""
+        for row in self.rows[at + 1 :]:
+            if row.mark is Mark.HEADING:
+                return False
+            if _like_line(row) or row.mark is Mark.QUOTE:
+                return True
+        return False
+
+    def _may_be_title(self, at: int, content: list[int]) -> bool:
+        row, text = self.rows[at], self.rows[at].text
+        plain = plain_of(text)
+        if row.mark is not Mark.NONE or len(text.split()) > 14 or text[-1:] in ".:,;" or text.endswith("..."):
+            return False
+        if (
+            read_heading(text).opens is not None
+            or row_kind(plain) not in ("ingredient", "prose", "step")
+            or prefix_kind(text)
+        ):
+            return False
+        if row_kind(plain) == "step" and text.endswith("."):
+            return False
+        if read_line(re.sub(r"\(.*?\)", "", text) or text).amounts or len(content) < 2:
+            return False
+        below = self.rows[content[1]]
+        if row.bold or any(read_heading(self.rows[one].text).opens is Opens.INGREDIENTS for one in content):
+            return True
+        if yields_in(text) or (row_kind(plain_of(below.text)) in ("yield", "time", "about", "heading")):
+            return True
+        self.title_guessed = True
+        apart = below.block != row.block
+        headed = any(read_heading(self.rows[one].text).opens is Opens.STEPS for one in content)
+        if self.names_food is not None and not (headed and apart) and self.names_food(text):
+            return False
+        if below.mark is Mark.BULLET or apart:
+            return not plain[:1].islower() or len(plain.split()) > 2
+        return False
+
+    def _kind(self, at: int) -> Title | None:
+        row, text = self.rows[at], self.rows[at].text
+        if row.mark is Mark.HEADING:
+            return Title.REAL
+        if row.goes_on or row.mark not in (Mark.NONE, Mark.BULLET, Mark.NUMBER):
+            return None
+        below = self.rows[at + 1] if at + 1 < len(self.rows) else None
+        if row.mark in (Mark.BULLET, Mark.NUMBER):
+            nests = below is not None and below.level > row.level and below.mark in (Mark.BULLET, Mark.NUMBER)
+            few = len(text.split()) <= _MOST_WORDS and not opens_with_amount(text) and text[-1:] not in ".!?"
+            colon = text.endswith(":") or row_kind(plain_of(text)) != "step"
+            return Title.NESTED if nests and few and colon else None
+        if prefix_kind(text) is not None or len(text.split()) > _MOST_WORDS or below is None:
+            return None
+        heading = read_heading(text)
+        if heading.opens is not None:
+            return Title.LOOSE
+        if yields_in(text) or row_kind(plain_of(text)) in ("time", "about", "yield") or opens_with_amount(text):
+            return None
+        if row.bold and text[-1:] not in ".!?," and below.mark is not Mark.HEADING:
+            return Title.LOOSE
+        if text.endswith(":"):
+            return Title.LOOSE
+        if text.isupper() and sum(map(str.isalpha, text)) > 2 and not self.shouted and not below.text.isupper():
+            return Title.LOOSE
+        if _FOR.match(text) and "," not in text and text[-1:] not in ".!?" and len(text.split()) <= 6:
+            return Title.LOOSE if _like_line(below) or _like_step(below) else None
+        return None
+
+
+def _has_words(row: Row) -> bool:
+    return any(sign.isalnum() for sign in row.text) and row.mark is not Mark.RULE
+
+
+def _like_line(row: Row) -> bool:
+    """Whether a row looks like an ingredient by itself."""
+    if row.mark in (Mark.HEADING, Mark.QUOTE, Mark.COMMENT, Mark.RULE) or row.goes_on or not _has_words(row):
+        return False
+    if row.mark in (Mark.TABLE, Mark.TERM):
+        return True
+    kind = row_kind(plain_of(row.text))
+    if kind in ("yield", "time", "about", "heading", "step") or yields_in(row.text):
+        return False
+    return opens_with_amount(row.text) and not is_sentence(row.text)
+
+
+def _like_step(row: Row) -> bool:
+    """Whether a row looks like a step by itself."""
+    if row.mark is Mark.QUOTE:
+        return True
+    if row.mark not in (Mark.NONE, Mark.NUMBER, Mark.BULLET) or not _has_words(row):
+        return False
+    kind = row_kind(plain_of(row.text))
+    if kind == "step":
+        return True
+    return kind in ("ingredient", "prose") and (
+        is_sentence(row.text) or (row.mark is Mark.NUMBER and not opens_with_amount(row.text))
+    )

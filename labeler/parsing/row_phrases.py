@@ -1,0 +1,29 @@
+"""The phrases of ``data/row_phrases.csv``, by class, ready to stand in a pattern."""
+
+from __future__ import annotations
+
+import csv
+import re
+from collections import defaultdict
+from collections.abc import Mapping
+from functools import cache
+from pathlib import Path
+
+__all__ = ["one_of", "phrases"]
+
+
+@cache
+def phrases() -> Mapping[str, tuple[str, ...]]:
+    """Every class of phrases."""
+    found: dict[str, list[str]] = defaultdict(list)
+    with (Path(__file__).with_name("data") / "row_phrases.csv").open(encoding="utf-8", newline="") as file:
+        for row in csv.DictReader(line for line in file if not line.startswith("#")):
+            found[row["class"]].append(row["phrase"])
+    return {name: tuple(rows) for name, rows in found.items()}
+
+
+def one_of(*classes: str) -> str:
+    """A group of a pattern that takes any phrase of some classes, the longest first; a space is any white space."""
+    every = {phrase for name in classes for phrase in phrases()[name]}
+    ordered = sorted(every, key=lambda phrase: (-len(phrase), phrase))
+    return "(?:" + "|".join(re.escape(phrase).replace(r"\ ", r"\s+") for phrase in ordered) + ")"

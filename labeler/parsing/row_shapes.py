@@ -1,0 +1,80 @@
+"""What a row looks like: a sentence, a tip, a word on storage, an amount at its head; and whether it goes on below."""
+
+from __future__ import annotations
+
+import re
+
+from labeler.parsing.model import NoteKind
+from labeler.parsing.row_phrases import one_of
+
+__all__ = [
+    "is_sentence", "is_storage", "opens_with_amount", "plain_of", "prefix_kind", "still_open", "wraps",
+]  # fmt: skip
+
+_FIGURE = r"[\d½¼¾⅓⅔⅛⅜⅝⅞~]"
+_AMOUNT = re.compile(rf"\W{{0,2}}(?:{_FIGURE}|{one_of('amount')}\s)", re.IGNORECASE)
+_NO_AMOUNT = re.compile(
+    rf"\W{{0,2}}(?:[\d½¼¾⅓⅔⅛./\s–-]+(?:to \d+\s*)?(?:{one_of('no_amount')}\b|[°%])"
+    rf"|(?:{one_of('amount')}\s+)?of (?:the|them|these)\b|{one_of('amount')}\s+[\w ]{{0,30}}{one_of('about_it')}\b)",
+    re.IGNORECASE,
+)
+_EDGE = re.compile(r"^[^\w(\"'“‘½¼¾⅓⅔⅛~]+")
+_STORAGE = re.compile(rf"^{one_of('storage')}\b", re.IGNORECASE)
+_KEEPING = re.compile(rf"\b{one_of('keeping')}\b", re.IGNORECASE)
+_KINDS = (
+    ("storage_word", NoteKind.STORAGE), ("equipment", NoteKind.EQUIPMENT), ("nutrition", NoteKind.NUTRITION),
+    ("about_word", NoteKind.ABOUT), ("tip", NoteKind.TIP), ("note", NoteKind.NOTE),
+)  # fmt: skip
+_PREFIX = [(re.compile(rf"^\W*{one_of(name)}\s*(?:[:–—]|\s-\s)\s*\S", re.IGNORECASE), kind) for name, kind in _KINDS]
+_ENDS = re.compile(r"[.!?:;)\"'”’]\s*$")
+_OPEN_END = re.compile(rf"(?:[,&+/–-]|\b{one_of('open_end')})\s*$", re.IGNORECASE)
+
+
+def plain_of(text: str) -> str:
+    """A row without pictures and signs before its words."""
+    return _EDGE.sub("", text.replace("’", "'")).strip()
+
+
+def opens_with_amount(text: str) -> bool:
+    """Whether a row begins with how much of what; times, temperatures and helpings are no amounts of a food."""
+    return _AMOUNT.match(text) is not None and _NO_AMOUNT.match(text) is None
+
+
+def is_sentence(text: str) -> bool:
+    """Whether a row is prose rather than a line of a list: several sentences, or one long one with a full stop."""
+    words = text.split()
+    if re.search(r"[a-z)][.!?]\s+[A-Z\"“]", text) and len(words) > 8 and not opens_with_amount(text):
+        return True
+    if re.search(r"[a-z)][.!?]\s+[A-Z]\w+.*[a-z][.!?]$", text) and len(words) > 14:
+        return True
+    ends = re.search(r"[a-z)][.!]+\W*$", text) is not None
+    return not opens_with_amount(text) and ((ends and len(words) >= 5) or len(words) > 16)
+
+
+def is_storage(text: str) -> bool:
+    """Whether a row says how long or how to keep the dish."""
+    said = plain_of(text)
+    return _STORAGE.match(said) is not None and _KEEPING.search(said) is not None and len(said.split()) <= 30
+
+
+def prefix_kind(text: str) -> NoteKind | None:
+    """What a row says that it is ("Tip: ...", "Storage: ..."); None where it says no such thing."""
+    said = text.replace("’", "'")
+    return next((kind for pattern, kind in _PREFIX if pattern.match(said)), None)
+
+
+def still_open(before: str, text: str) -> bool:
+    """Whether an ingredient line is not at its end and the next row goes on with it."""
+    if before.count("(") > before.count(")"):
+        return True
+    opens = opens_with_amount(text)
+    return not opens and (_OPEN_END.search(before) is not None or bool(re.match(r"(?:and|or|plus)\s", text)))
+
+
+def wraps(before: str, text: str) -> bool:
+    """Whether a sentence of the method is not at its end and the next row goes on with it."""
+    if before.count("(") > before.count(")") or _OPEN_END.search(before):
+        return True
+    if text[:1].islower():
+        return True
+    return _ENDS.search(before) is None and len(before) >= 50

@@ -1,0 +1,67 @@
+"""What stands under the headings of a text once its rows are sorted."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from labeler.knowledge import Problem
+from labeler.parsing.headings import Opens
+from labeler.parsing.markup import Mark
+from labeler.parsing.model import Note
+from labeler.parsing.yields import Yield
+
+__all__ = ["Entry", "Section", "Sorted"]
+
+
+@dataclass(slots=True)
+class Entry:
+    """An ingredient line or a step while its rows are collected; `text` has no mark-up but the links of a line."""
+
+    text: str
+    number: int
+    block: int = 0
+    mark: Mark = Mark.NONE
+    after: int = 0
+
+
+@dataclass(slots=True)
+class Section:
+    """What stands under one heading of the text.
+
+    Parameters
+    ----------
+    title : str
+        The heading as written.
+    subject : str
+        What it is of; empty where it only says "Ingredients" or the like.
+    number : int
+        Its line number.
+    opens : Opens or None
+        What its rows are known to be.
+    level : int
+        1 to 6 for a heading of Markdown; more for a loose one; 0 above all headings.
+    known : bool
+        True where the heading says by itself what stands under it.
+    """
+
+    title: str
+    subject: str
+    number: int
+    opens: Opens | None = None
+    level: int = 0
+    known: bool = False
+    lines: list[Entry] = field(default_factory=list)
+    steps: list[Entry] = field(default_factory=list)
+
+
+@dataclass(slots=True)
+class Sorted:
+    """A whole text, sorted."""
+
+    title: str = ""
+    sections: list[Section] = field(default_factory=list)
+    notes: list[Note] = field(default_factory=list)
+    yields: list[tuple[Yield, int]] = field(default_factory=list)
+    problems: list[Problem] = field(default_factory=list)
+    as_posted: bool = False
+    """True where anything is written otherwise than in a recipe file of ours."""

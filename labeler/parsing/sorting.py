@@ -1,0 +1,395 @@
+"""The rows of a text put in their places: which are ingredients, which are steps, and what is neither.
+
+Headings say most: Markdown's own, a bold row, a row in capitals, "For the gravy:". Under a heading that is known
+("Ingredients", "Method", "Notes") its rows are what it says; under one that is not, what they look like settles it.
+Where nothing settles a row, it is an ingredient: one that is lost takes its allergens with it.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from dataclasses import replace
+
+from labeler.knowledge import Problem
+from labeler.parsing.headings import Opens, read_heading
+from labeler.parsing.markup import Mark, Row
+from labeler.parsing.model import Note, NoteKind
+from labeler.parsing.outline import Outline, Title
+from labeler.parsing.row_classifier import row_kind
+from labeler.parsing.row_shapes import (
+    is_sentence,
+    is_storage,
+    opens_with_amount,
+    plain_of,
+    prefix_kind,
+    still_open,
+    wraps,
+)
+from labeler.parsing.sections import Entry, Section, Sorted
+from labeler.parsing.yields import Yield, bare_yield, yields_in
+
+__all__ = ["sort_rows"]
+
+_NOTE_OF = {
+    Opens.TIPS: NoteKind.TIP, Opens.NOTES: NoteKind.NOTE, Opens.STORAGE: NoteKind.STORAGE,
+    Opens.NUTRITION: NoteKind.NUTRITION, Opens.EQUIPMENT: NoteKind.EQUIPMENT, Opens.ABOUT: NoteKind.ABOUT,
+}  # fmt: skip
+_KIND_NOTE = {"time": NoteKind.TIME, "about": NoteKind.ABOUT, "yield": NoteKind.YIELD}
+
+
+def sort_rows(rows: list[Row], *, titled: bool, names_food: Callable[[str], bool] | None = None) -> Sorted:
+    """Sort the rows of a text.
+
+    Parameters
+    ----------
+    rows : list of Row
+        As `labeler.parsing.markup.rows_of` gives them.
+    titled : bool
+        True where the head of the file has a title.
+    names_food : callable or None
+        Whether a few words may be a food, for a first row that may be a title or an ingredient.
+    """
+    sorter = _Sorter(rows, titled, names_food)
+    for at in range(len(rows)):
+        sorter.take(at)
+    return sorter.found
+
+
+class _Sorter:
+    def __init__(self, rows: list[Row], titled: bool, names_food: Callable[[str], bool] | None) -> None:
+        self.rows = rows
+        self.outline = Outline(rows, titled=titled, names_food=names_food)
+        self.found = Sorted()
+        self.section = Section("", "", rows[0].number if rows else 1)
+        self.found.sections.append(self.section)
+        self.context: Opens | None = None
+        self.level = 0
+        self.nesting: tuple[int, Section] | None = None
+        self.last: Entry | None = None
+
+    # --- headings ---------------------------------------------------------------------------------------------------
+
+    def take(self, at: int) -> None:
+        """Put one row in its place."""
+        row = self.rows[at]
+        self.aside(row)
+        if row.mark is Mark.HEADING and not row.text and self.section.level:
+            self.begin(Section("", "", row.number, level=row.level), row.number)
+            return
+        if row.mark is Mark.RULE or not any(sign.isalnum() for sign in row.text):
+            return
+        if row.mark is Mark.COMMENT:
+            self.comment(row)
+            return
+        title = self.outline.titles.get(at)
+        if title is Title.RECIPE:
+            self.name(row)
+            return
+        if title is not None:
+            self.open(at, row, title)
+            return
+        if self.nesting is not None and not (row.level > self.nesting[0] or row.goes_on):
+            self.begin(replace(self.nesting[1], lines=[], steps=[]), row.number)
+            self.nesting = None
+        kind = prefix_kind(row.text)
+        if self.context in _NOTE_OF:
+            self.note(_NOTE_OF[self.context], row)
+        elif kind is not None:
+            self.note(kind, row)
+            self.found.as_posted = True
+        elif self.context is Opens.STEPS:
+            self.step_row(at, row)
+        elif self.context is Opens.INGREDIENTS:
+            self.list_row(at, row)
+        else:
+            self.loose_row(at, row)
+
+    def name(self, row: Row) -> None:
+        """The recipe's title, without what its brackets say of servings."""
+        said = row.text
+        for one in reversed(self.tell(said, row.number, bare=True)):
+            said = f"{said[: one.start]} {said[one.end :]}"
+        self.found.title = " ".join(re.sub(r"[(\[][\s,;.&-]*(?:and)?[\s,;.&-]*[)\]]", " ", said).split()).strip(" :")
+        self.found.as_posted |= row.mark is not Mark.HEADING or row.level != 1
+        if self.outline.title_guessed and not self.outline.has(Opens.INGREDIENTS):
+            message = f"“{said.strip()[:60]}” is taken for the title. If it is an ingredient, begin it with -."
+            self.found.problems.append(Problem("taken-for-title", message, row.number))
+
+    def open(self, at: int, row: Row, title: Title) -> None:
+        """Go on under another heading."""
+        heading = read_heading(row.text)
+        if heading.aside and not self.tell(heading.aside, row.number, bare=True) and heading.opens is not None:
+            self.found.notes.append(Note(NoteKind.DESCRIPTION, heading.aside, row.number))
+        self.last = None
+        self.found.as_posted |= row.mark is not Mark.HEADING or heading.opens is not None
+        under = row.level if row.mark is Mark.HEADING else 50 if heading.opens is not None else 60
+        section = Section(
+            row.text.strip(" :"), heading.subject, row.number, level=under, known=heading.opens is not None
+        )
+        if title is Title.NESTED:
+            self.nesting = (row.level, self.nesting[1] if self.nesting is not None else self.section)
+        else:
+            self.nesting = None
+            self.context = self.opens(at, heading.opens, under)
+            if heading.opens is not None:
+                self.level = under
+        self.begin(section, row.number)
+        if self.context in _NOTE_OF and heading.opens is None:
+            self.note(_NOTE_OF[self.context], row)
+
+    def opens(self, at: int, known: Opens | None, under: int) -> Opens | None:
+        """What the rows under a heading are: what it says, else what stands above it unless they look otherwise."""
+        if known is not None:
+            return known
+        lines, steps = self.outline.counts(at)
+        inner = self.context is not None and under > self.level
+        if inner and self.context in _NOTE_OF and not (under >= 50 and (lines > 1 or steps > 1) and self.level >= 50):
+            return self.context
+        if lines and steps:
+            return None
+        if self.outline.has(Opens.INGREDIENTS) or self.outline.has(Opens.STEPS):
+            if not lines and not steps:
+                return self.context if inner else Opens.NOTES
+            return Opens.INGREDIENTS if lines else Opens.STEPS
+        return self.context if inner else None
+
+    def begin(self, section: Section, number: int) -> None:
+        """Start another section of the text."""
+        section.opens, section.number = self.context, number
+        self.section = section
+        self.found.sections.append(section)
+
+    # --- rows -------------------------------------------------------------------------------------------------------
+
+    def list_row(self, at: int, row: Row) -> None:
+        """A row under a heading of ingredients."""
+        if (
+            self.last is not None
+            and self.last.mark is not Mark.QUOTE
+            and (
+                row.goes_on
+                or (row.mark is Mark.NONE and row.block == self.last.block and still_open(self.last.text, row.text))
+            )
+        ):
+            self.go_on(row)
+            return
+        kind = row_kind(plain_of(row.text))
+        if row.mark is Mark.QUOTE:
+            self.step(row) if kind == "step" or self.outline.own_form else self.note(NoteKind.TIP, row)
+        elif self.told(row, kind):
+            return
+        elif row.mark in (Mark.BULLET, Mark.TABLE, Mark.TERM):
+            self.line(row)
+        elif row.mark is Mark.NUMBER:
+            bulleted = any(entry.mark is Mark.BULLET for entry in self.section.lines)
+            steps = not self.outline.has(Opens.STEPS) and (
+                kind == "step" or (bulleted and not opens_with_amount(row.text))
+            )
+            self.step(row) if steps else self.line(row)
+        elif self.outline.in_list_of_bullets(at):
+            lost = opens_with_amount(row.text) and not is_sentence(row.text)
+            if lost:
+                self.lost(row)
+            elif not self.outline.has(Opens.STEPS) and self.section.lines and self.outline.steps_block(at):
+                self.step(row)
+            else:
+                self.describe(row)
+        elif kind == "prose" or (is_sentence(row.text) and not opens_with_amount(row.text)):
+            if self.section.lines and not self.outline.has(Opens.STEPS):
+                self.step(row)
+            else:
+                self.describe(row)
+        elif not self.outline.has(Opens.STEPS) and self.section.lines and self.outline.steps_block(at):
+            self.step(row)
+        else:
+            self.line(row)
+
+    def step_row(self, at: int, row: Row) -> None:
+        """A row under a heading of the method."""
+        last = self.last
+        if last is not None and (
+            row.goes_on
+            or (
+                row.mark is Mark.NONE
+                and row.block == last.block
+                and last.mark is not Mark.QUOTE
+                and wraps(last.text, row.text)
+            )
+        ):
+            self.go_on(row)
+            return
+        kind = row_kind(plain_of(row.text))
+        if kind in ("time", "about") and not re.search(r":|\btime\b", row.text):
+            kind = "step"  # "Bake 40 minutes."
+        if is_storage(row.text):
+            self.note(NoteKind.STORAGE, row)
+        elif kind != "step" and self.told(row, kind):
+            return
+        elif row.mark is Mark.BULLET and row.level > 1 and self.outline.under_step(at):
+            self.step(row) if kind == "step" else self.note(NoteKind.TIP, row)
+        elif row.mark is Mark.QUOTE and not self.outline.own_form and kind != "step":
+            self.note(NoteKind.TIP, row)
+        elif row.mark is Mark.NONE and kind != "step" and self.outline.behind_numbers(at):
+            self.note(NoteKind.NOTE, row)
+        else:
+            self.step(row)
+
+    def loose_row(self, at: int, row: Row) -> None:
+        """A row that no known heading says anything of."""
+        text, kind = row.text, row_kind(plain_of(row.text))
+        before = self.outline.before_list(at)
+        if self.last is not None and row.goes_on:
+            self.go_on(row)
+        elif row.mark is Mark.QUOTE:
+            self.describe(row) if before and not self.outline.own_form else self.step(row)
+        elif before:
+            if not self.told(row, kind):
+                self.describe(row)
+        elif row.mark is Mark.TABLE or row.mark is Mark.TERM:
+            self.line(row)
+        elif row.mark is Mark.BULLET:
+            if self.found.as_posted and self.told(row, kind):
+                return
+            self.step(row) if self.outline.steps_block(at) and self.section.lines else self.line(row)
+        elif row.mark is Mark.NUMBER and (self.outline.bulleted or any(s.lines for s in self.found.sections)):
+            amount = opens_with_amount(text) and kind != "step" and not is_sentence(text)
+            if amount:
+                self.lost(row) if self.outline.bulleted else self.line(row)
+            elif not self.told(row, kind):
+                self.step(row)
+        elif (
+            self.last is not None
+            and self.last in self.section.steps
+            and row.mark is Mark.NONE
+            and (row.block == self.last.block and self.last.mark is not Mark.QUOTE and wraps(self.last.text, text))
+        ):
+            self.go_on(row)
+        elif self.told(row, kind):
+            return
+        else:
+            self.unmarked(at, row, kind)
+
+    def unmarked(self, at: int, row: Row, kind: str) -> None:
+        """A row without any mark, where no heading says what it is."""
+        text = row.text
+        begun = any(section.lines for section in self.found.sections)
+        if is_storage(text) and begun:
+            self.note(NoteKind.STORAGE, row)
+        elif kind == "step" or (begun and self.outline.steps_block(at)):
+            self.step(row)
+        elif opens_with_amount(text) and not is_sentence(text):
+            self.lost(row) if self.outline.bulleted else self.line(row)
+        elif kind == "prose" or is_sentence(text):
+            if begun and not self.outline.own_form and not self.outline.lines_after(at):
+                self.step(row)
+            else:
+                self.describe(row)
+        elif len(text.split()) <= 6 and text[-1:] not in ".!?:":
+            self.lost(row) if self.outline.bulleted else self.line(row)
+        elif self.outline.bulleted or text.endswith(":"):
+            self.describe(row)
+        else:
+            self.line(row)
+
+    # --- where a row goes -------------------------------------------------------------------------------------------
+
+    def go_on(self, row: Row) -> None:
+        """A row that goes on with the one before it."""
+        if self.last is not None:
+            listed = self.last in self.section.lines
+            self.last.text = f"{self.last.text} {(row.linked if listed else '') or row.text}".strip()
+        self.found.as_posted = True
+
+    def line(self, row: Row) -> None:
+        text = row.linked or row.text
+        if row.mark is Mark.TERM:
+            self.last = Entry(text, row.number, row.block, row.mark)
+            self.section.lines.append(self.last)
+        elif (
+            self.last is not None
+            and self.last.mark is Mark.TERM
+            and row.mark is Mark.NONE
+            and row.block == self.last.block
+        ):
+            self.last.text, self.last.mark = f"{text} {self.last.text}", Mark.BULLET
+        else:
+            self.last = Entry(text, row.number, row.block, row.mark)
+            self.section.lines.append(self.last)
+        self.found.as_posted |= row.mark is not Mark.BULLET
+
+    def lost(self, row: Row) -> None:
+        """An ingredient among bullets that lost its own."""
+        said = row.text if len(row.text) <= 60 else f"{row.text[:59]}…"
+        message = (
+            f"“{said}” is read as an ingredient, as nothing shows that it is something else. Begin it with -, or with "
+            "> if it is handling."
+        )
+        self.found.problems.append(Problem("mark-missing", message, row.number))
+        self.line(row)
+
+    def step(self, row: Row) -> None:
+        self.last = Entry(row.text, row.number, row.block, row.mark, len(self.section.lines))
+        self.section.steps.append(self.last)
+        self.found.as_posted |= row.mark is not Mark.QUOTE
+
+    def describe(self, row: Row) -> None:
+        """Words about the dish; what they tell of servings counts."""
+        self.tell(row.text, row.number)
+        self.note(NoteKind.DESCRIPTION, row)
+        self.found.as_posted = True
+
+    def note(self, kind: NoteKind, row: Row) -> None:
+        self.last = None
+        self.found.notes.append(Note(kind, row.text, row.number))
+
+    def comment(self, row: Row) -> None:
+        """A comment; one that we wrote says what kind of note it is."""
+        said, _, rest = row.text.partition(":")
+        kind = NoteKind(said) if said in NoteKind._value2member_map_ and rest.strip() else NoteKind.COMMENT
+        self.found.notes.append(Note(kind, rest.strip() if kind is not NoteKind.COMMENT else row.text, row.number))
+
+    def aside(self, row: Row) -> None:
+        """Links and pictures are kept beside the text."""
+        for kind, addresses in ((NoteKind.LINK, row.links), (NoteKind.IMAGE, row.images)):
+            self.found.notes.extend(Note(kind, address, row.number) for address in addresses if address)
+            self.found.as_posted |= bool(addresses)
+
+    def told(self, row: Row, kind: str) -> bool:
+        """Whether a row is taken up by a yield, a time or the like."""
+        plain = plain_of(row.text)
+        if kind in ("time", "about"):
+            self.tell(row.text, row.number)
+            self.note(_KIND_NOTE[kind], row)
+        elif kind in ("yield", "step", "ingredient", "prose") and self.says_only_yield(plain, row):
+            self.last = None
+        else:
+            return False
+        self.found.as_posted = True
+        return True
+
+    def says_only_yield(self, plain: str, row: Row) -> bool:
+        """Whether nothing but yields is left of a row; they are then taken."""
+        rest = plain
+        for one in reversed(yields_in(plain)):
+            rest = rest[: one.start] + rest[one.end :]
+        bare = bare_yield(plain) if self.outline.before_list_anyhow(row) else None
+        if bare is None and (
+            rest == plain
+            or re.search(r"\w{2,}", re.sub(r"\b(?:recipe|this|and|about|per batch)\b", "", rest, flags=re.IGNORECASE))
+        ):
+            return False
+        self.tell(plain, row.number, bare=True)
+        return True
+
+    def tell(self, text: str, number: int, *, bare: bool = False) -> list[Yield]:
+        """Take the yields that a text tells; `bare` also where it says only a number of things."""
+        found = yields_in(text)
+        if not found and bare:
+            for piece in re.finditer(r"[(\[]([^()\[\]]*)[)\]]|(.+)", text):
+                said, start = (piece[1], piece.start(1)) if piece[1] is not None else (piece[2], piece.start(2))
+                one = bare_yield(said)
+                if one is not None and (piece[1] is not None or said == text):
+                    found = [one._replace(start=start + one.start, end=start + one.end)]
+        self.found.yields.extend((one, number) for one in found)
+        return found

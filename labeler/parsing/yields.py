@@ -1,0 +1,84 @@
+"""How much a recipe says that it makes, wherever it says so: "Serves 4", "🍽️ Servings: 4-6", "(makes 24, serves 6)".
+
+What is found is a key of the head (`serves` for people, `makes` for things, weights and volumes) and the cook's words.
+"""
+
+from __future__ import annotations
+
+import re
+from typing import NamedTuple
+
+from labeler.parsing.row_phrases import one_of
+
+__all__ = ["Yield", "bare_yield", "yields_in"]
+
+_COUNT = rf"(?:\d(?:[\d/.,]*\d)?[½¼¾⅓⅔]?|[½¼¾⅓⅔]|{one_of('number_word')})"
+_ABOUT = rf"(?:{one_of('about')}\s*)*"
+_RANGE = rf"{_ABOUT}{_COUNT}(?:[-\s]*(?:to|or|-|–|—)\s*{_COUNT})?\+?"
+_EATERS = one_of("eaters")
+_WORDS = rf"(?:\s+{one_of('described')})*"
+_SERVES = re.compile(
+    rf"\b{one_of('serves_word')}\b\s*[:\-–=]?\s*"
+    rf"(?P<what>{_RANGE}(?:{_WORDS}\s+{_EATERS}|(?:\s+[a-z-]+){{1,2}}$)?)(?=[\s.,;:)|!(]|$)",
+    re.IGNORECASE,
+)
+_EATEN = re.compile(rf"(?P<what>(?<![\w/.,]){_RANGE}{_WORDS}[ -]{_EATERS})\b", re.IGNORECASE)
+_MAKES = re.compile(
+    rf"\b{one_of('makes_word')}\b\s*[:\-–=]?\s*"
+    rf"(?P<what>{_RANGE}(?:\([^()]*\)|(?!\.\s|[;|()!\n]|,?\s*(?:and\s+)?(?:serves|makes)\b).)*)",
+    re.IGNORECASE,
+)
+_SIZE = re.compile(
+    rf"\bserving(?: size)?\s*[:=]\s*(?P<what>[\d½¼¾⅓⅔].*?{one_of('serving_size')}\b(?:\s*\([^()]*\))?)", re.IGNORECASE
+)
+_MEASURE = rf"[\d½¼¾./]+\s*-?\s*{one_of('size')}\b"
+_BARE = re.compile(
+    rf"(?P<what>{_RANGE}\s*(?:[x×]\s*{_MEASURE}\s*)?(?:\(?{_MEASURE}\)?\s*)?(?:[a-z-]+\s+){{0,2}}{one_of('things')})\.?",
+    re.IGNORECASE,
+)
+_NOT_FIRST = re.compile(r"^(?:a|an)\s+(?!dozen|loaf|cake|jar|bottle|pie|tart|batch)", re.IGNORECASE)
+_LONGEST = 80
+
+
+class Yield(NamedTuple):
+    """What a text says a recipe makes."""
+
+    key: str
+    says: str
+    start: int
+    end: int
+
+
+def yields_in(text: str) -> list[Yield]:
+    """Every yield that a text tells, in order; "for 20 minutes" and "for 2 lbs of meat" are none."""
+    found: list[Yield] = []
+    for pattern, key in ((_SIZE, "serving"), (_MAKES, "makes"), (_SERVES, "serves"), (_EATEN, "serves")):
+        for match in pattern.finditer(text):
+            said = match["what"].strip(" .,:;-–")
+            if (
+                len(said) > _LONGEST
+                or _NOT_FIRST.match(said)
+                or any(one.start < match.end() and match.start() < one.end for one in found)
+            ):
+                continue
+            word = match[0].lower()
+            if pattern is _SERVES and word.startswith("for") and not re.search(rf"{_EATERS}$", said, re.IGNORECASE):
+                continue
+            if word.startswith("serving") and not word.startswith("servings") and ":" not in word:
+                continue
+            people = re.search(rf"\b{_EATERS}\b", said, re.IGNORECASE) is not None
+            kind = "serves" if key == "makes" and people and "(" not in said else key
+            found.append(Yield(kind, _stated(said), match.start(), match.end()))
+    return sorted(found, key=lambda one: one.start)
+
+
+def bare_yield(text: str) -> Yield | None:
+    """What a whole text says a recipe makes without saying so ("6 bowls", "5 x 300 g jars"); None where it does not."""
+    said = text.strip()
+    found = _BARE.fullmatch(said) if len(said) <= _LONGEST else None
+    return Yield("makes", found["what"].strip(), 0, len(text)) if found is not None else None
+
+
+def _stated(said: str) -> str:
+    """Without what leads up to it: "enough for 6" is 6."""
+    return re.sub(r"^(?:enough for|a batch of|up to)\s+", "", said, flags=re.IGNORECASE)
