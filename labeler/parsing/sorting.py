@@ -321,11 +321,9 @@ class _Sorter:
     def lost(self, row: Row) -> None:
         """An ingredient among bullets that lost its own."""
         said = row.text if len(row.text) <= 60 else f"{row.text[:59]}…"
-        message = (
-            f"“{said}” is read as an ingredient, as nothing shows that it is something else. Begin it with -, or with "
-            "> if it is handling."
-        )
-        self.found.problems.append(Problem("mark-missing", message, row.number))
+        what = f"“{said}” is read as an ingredient, as nothing shows that it is something else."
+        problem = Problem("mark-missing", f"{what} Begin it with -, or with > if it is handling.", row.number)
+        self.found.problems.append(problem)
         self.line(row)
 
     def step(self, row: Row) -> None:
