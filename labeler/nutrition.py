@@ -24,7 +24,7 @@ from labeler.parsing.model import Recipe
 from labeler.portion import Portion, portion
 from labeler.totals import Figure, energy_by_general_factors, figures, missing_bound
 from labeler.uncertainty.amounts import with_rounding
-from labeler.uncertainty.propagate import Choices, Drawn, Inputs, draw_dish, propagate, seed_of
+from labeler.uncertainty.propagate import Choices, Drawn, Inputs, draw_dish, propagate
 
 __all__ = ["Figure", "LedgerRow", "Nutrition", "PartFigures", "analyse", "missing_bound"]
 
@@ -172,7 +172,7 @@ def _figures(dish: Dish, drawn: Drawn | None, divisor: float, divisor_spread: Ar
     return figures(dish.mix, divisor, spread=dish.spread, drawn=drawn.propagated, divisor_spread=divisor_spread)
 
 
-def analyse(recipe: Recipe, *, market: str | None = None, draws: int = DRAWS) -> Nutrition:
+def analyse(recipe: Recipe, *, market: str | None = None, draws: int = DRAWS, seed: int = 0) -> Nutrition:
     """The nutrition of a recipe, from its text alone.
 
     Parameters
@@ -182,8 +182,9 @@ def analyse(recipe: Recipe, *, market: str | None = None, draws: int = DRAWS) ->
     market : str or None
         Whose cups and spoons the recipe means; None takes the head's `market`, else us.
     draws : int
-        Draws for the intervals, seeded from the recipe's text so that the same text gives the same interval; 0 for
-        best estimates alone. Best estimates do not depend on it.
+        Draws for the intervals; 0 for best estimates alone. Best estimates do not depend on it.
+    seed : int
+        Settles the draws: the same text and seed give the same intervals.
 
     Returns
     -------
@@ -192,9 +193,9 @@ def analyse(recipe: Recipe, *, market: str | None = None, draws: int = DRAWS) ->
     """
     place = market or str(recipe.head.get("market") or "us")
     weighed = weigh(recipe, market=place)
-    dish = cook(with_rounding(weighed), draws=draws, seed=seed_of(recipe))
+    dish = cook(with_rounding(weighed), draws=draws, seed=seed)
     divided = portion(recipe, dish, market=place)
-    drawn = draw_dish(weighed, dish, divided)
+    drawn = draw_dish(weighed, dish, divided, seed=seed)
     mass = float(dish.mix.total_mass[0])
     batch = _figures(dish, drawn, 1.0, None if drawn is None else np.ones(drawn.inputs.draws))
     if mass > 0:

@@ -10,7 +10,7 @@ from kitchen_help import pot_of
 
 from labeler.cooking.state.constituents import _carriers, food_constituents
 from labeler.cooking.state.mixture import CONSTITUENTS, KEYS, column, empty, join
-from labeler.cooking.state.sampling import Sampler
+from labeler.cooking.state.sampling import Cause, Sampler
 from labeler.foods.table import load_table
 from labeler.knowledge import Interval, Status
 from labeler.totals import figures
@@ -81,11 +81,11 @@ def test_nothing():
 def test_draws_of_an_interval():
     """Row 0 is the best value; bounds are percentiles; the same key is the same draw; nothing is below zero."""
     draws = Sampler(4000, seed=3)
-    skewed = draws.draw(Interval(10.0, 8.0, 20.0), "a")
+    skewed = draws.draw(Interval(10.0, 8.0, 20.0), Cause.YIELD, "beef")
     assert skewed[0] == 10.0
     np.testing.assert_allclose(np.percentile(skewed[1:], [2.5, 50, 97.5]), [8.0, 10.0, 20.0], rtol=0.01)
-    np.testing.assert_array_equal(draws.draw(Interval(10.0, 8.0, 20.0), "a"), skewed)
-    assert not np.array_equal(draws.draw(Interval(10.0, 8.0, 20.0), "b"), skewed)
+    np.testing.assert_array_equal(draws.draw(Interval(10.0, 8.0, 20.0), Cause.YIELD, "beef"), skewed)
+    assert not np.array_equal(draws.draw(Interval(10.0, 8.0, 20.0), Cause.YIELD, "pork"), skewed)
     assert draws.draw(Interval(1.0, 0.0, 9.0)).min() >= 0.0
     assert draws.draw(Interval(0.9, 0.5, 1.0), most=1.0).max() <= 1.0
     assert set(draws.draw(Interval(4.0, 4.0, 4.0))) == {4.0}

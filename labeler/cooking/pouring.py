@@ -21,6 +21,7 @@ from labeler.cooking.state.food_class import DISSOLVES, LIQUOR, WATER_TAKERS, is
 from labeler.cooking.state.ledger import Entry
 from labeler.cooking.state.mixture import Array, Item, Mixture, blank
 from labeler.cooking.state.phases import FAT, Outcome, Phases, sort_pot
+from labeler.cooking.state.sampling import Cause
 from labeler.cooking.tasks import Task
 from labeler.cooking.work import Work
 from labeler.foods.words import read_name, words
@@ -73,7 +74,7 @@ def _fat_of_drippings(work: Work, mix: Mixture) -> Outcome:
         for place, entry in enumerate(stage.streams):
             if entry.stream == "dripped":
                 fat = blank(work.draws.rows, len(entry.mix.items))
-                fat[:, :, FAT] = work.draws.draw(SKIMMED, "skimmed", most=1.0)[:, None]
+                fat[:, :, FAT] = work.draws.draw(SKIMMED, Cause.SKIMMED, most=1.0)[:, None]
                 poured, rest = entry.mix.split(fat)
                 streams = (*stage.streams[:place], replace(entry, mix=rest), *stage.streams[place + 1 :])
                 work.stages[at] = replace(stage, streams=streams)

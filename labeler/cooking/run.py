@@ -7,7 +7,6 @@ gives both.
 from __future__ import annotations
 
 import math
-import re
 from dataclasses import dataclass, field, replace
 
 import numpy as np
@@ -21,7 +20,7 @@ from labeler.cooking.servings import measured_yield, one_or_all, per_unit, read_
 from labeler.cooking.state.constituents import mix_of_foods
 from labeler.cooking.state.ledger import Dish, Entry, Ledger, Servings, Stage, interval_of
 from labeler.cooking.state.mixture import Array, Item, Mixture, empty, join
-from labeler.cooking.state.sampling import Sampler
+from labeler.cooking.state.sampling import Cause, Sampler
 from labeler.cooking.streams import Named, catch, dependencies, part_named, stream_named
 from labeler.cooking.sub_recipe_order import amount_taken, making_order
 from labeler.cooking.taken import with_sentences
@@ -76,10 +75,9 @@ def cook(weighed: WeighedRecipe, *, draws: int = 0, seed: int = 0) -> Dish:
     draws : int
         Draws for the spread, 0 for the best estimate alone.
     seed : int
-        With the recipe's digest it settles the draws: the same recipe and seed give the same figures.
+        Settles the draws: the same recipe and seed give the same figures, and what two recipes share is drawn alike.
     """
     recipe = weighed.recipe
-    digest = int(recipe.digest[:15] or "0", 16) if re.fullmatch(r"[0-9a-fA-F]*", recipe.digest[:15]) else 0
     market = str(recipe.head.get("market", "us")).lower()
     handling = [part.handling for part in recipe.parts] + [()] * len(weighed.parts)
     readings = [
@@ -87,7 +85,7 @@ def cook(weighed: WeighedRecipe, *, draws: int = 0, seed: int = 0) -> Dish:
         for at in range(len(weighed.parts))
     ]
     weighed = with_sentences(weighed, readings)
-    kitchen = _Kitchen(weighed, Sampler(draws, seed=[seed, digest]), market, read_servings(recipe.head), readings)
+    kitchen = _Kitchen(weighed, Sampler(draws, seed=seed), market, read_servings(recipe.head), readings)
     order, problems = making_order(weighed, dependencies(weighed, readings))
     kitchen.problems += problems
     for at in order:
@@ -352,8 +350,9 @@ def _grams(draws: Sampler, line: WeighedLine, food: str | None) -> Array:
     """Draws of one line's grams; lines of the same food on the same basis err together."""
     if line.grams is None:
         return np.zeros(draws.rows)
-    key = ("grams", food, line.grams.basis) if food is not None and line.grams.basis else None
-    return draws.draw(line.grams, key)
+    if food is None or not line.grams.basis:
+        return draws.draw(line.grams)
+    return draws.draw(line.grams, Cause.GRAMS, food, line.grams.basis)
 
 
 def _take(kitchen: _Kitchen, line: WeighedLine, source: _Made, times: float) -> Entry:

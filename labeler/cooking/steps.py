@@ -23,6 +23,7 @@ from labeler.cooking.state.geometry import shape_of
 from labeler.cooking.state.ledger import Count, Entry
 from labeler.cooking.state.mixture import Item, Mixture, Origin, join
 from labeler.cooking.state.phases import SALT, Outcome, Phases, sort_pot
+from labeler.cooking.state.sampling import Cause
 from labeler.cooking.tasks import SOAKS, Task
 from labeler.cooking.work import Work
 from labeler.knowledge import Interval, Problem
@@ -87,7 +88,7 @@ def do_lie(work: Work, mix: Mixture, task: Task) -> Outcome | None:
     does = cure if salted or step.action == "cure" else soak
     if "changed" in step.marks and does is soak:
         fresh = sort_pot(mix)
-        bath = fresh.water(fresh.liquor) * work.draws.draw(CHANGES, "changes")
+        bath = fresh.water(fresh.liquor) * work.draws.draw(CHANGES, Cause.FRESH_BATHS)
         outcome = soak(mix, minutes=time, celsius=celsius, draws=work.draws, bath=bath)
     else:
         outcome = does(mix, minutes=time, celsius=celsius, draws=work.draws)
@@ -136,7 +137,7 @@ def _brine_added(work: Work, mix: Mixture, task: Task) -> tuple[Mixture, tuple[E
     pot, step = sort_pot(mix), task.step
     if pot.has_liquor or step.action not in ("soak", "brine") or not pot.food.any():
         return mix, ()
-    usual = pot.food_mass * work.draws.draw(Interval(3.0, 1.5, 6.0), "pot water")
+    usual = pot.food_mass * work.draws.draw(Interval(3.0, 1.5, 6.0), Cause.POT_WATER)
     grams = work.draws.draw(step.water) if step.water is not None else usual
     item = Item(work.title, task.line, "water in the pot", TAP_WATER, origin=Origin.POT_WATER)
     entry = Entry("added", mix_of_foods([item], grams[:, None]), "soaking water, not listed")
@@ -181,7 +182,7 @@ def do_dry(work: Work, mix: Mixture, task: Task) -> Outcome | None:
         return None  # "dry" after washing
     pot = sort_pot(mix)
     solid = mix.total_mass - pot.water(np.ones(len(mix.items), dtype=bool))
-    moist = work.draws.draw(Interval(0.18, 0.08, 0.3), "dried")
+    moist = work.draws.draw(Interval(0.18, 0.08, 0.3), Cause.DRIED)
     kept, water, _ = evaporate_to(mix, solid / (1.0 - moist))
     return Outcome(kept, (Entry("evaporated water", water.present()),), "dried to 18 % (8–30) water, common practice")
 

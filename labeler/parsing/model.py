@@ -272,7 +272,7 @@ class Recipe:
     parts : tuple of Part
         In file order; a bare list is one part with an empty title.
     digest : str
-        SHA-256 of the text, hexadecimal: stamps labels and seeds draws.
+        SHA-256 of the text, hexadecimal: stamps labels.
     source : str
         The file's name.
     problems : tuple of Problem

@@ -15,6 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from labeler.cooking.state.mixture import CONSTITUENTS, KEYS, Array, Mixture, column
+from labeler.cooking.state.sampling import Cause, Sampler
 from labeler.uncertainty.composition import MACROS, FoodSpread, food_spread, own_spread
 
 __all__ = ["MixSpread", "composition_normals", "mix_spread"]
@@ -113,10 +114,8 @@ def _lognormal_skew(cv: Array) -> Array:
 @cache
 def _normals(count: int) -> NDArray[np.float32]:
     """Stratified standard normals, one row a nutrient, each in its own order."""
-    from labeler.cooking.state.sampling import Sampler
-
-    draws = Sampler(count, seed=28)
-    return np.array([draws.normal()[1:] for _ in KEYS], dtype=np.float32)
+    draws = Sampler(count)
+    return np.array([draws.normal(Cause.COMPOSITION, key)[1:] for key in KEYS], dtype=np.float32)
 
 
 def composition_normals(

@@ -6,21 +6,21 @@ and then the deviations of the foods' composition. Only the interval rests on th
 
 from __future__ import annotations
 
-from collections.abc import Hashable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache, lru_cache
-from statistics import NormalDist
 
 import numpy as np
 from numpy.typing import NDArray
 
 from labeler.cooking.state.ledger import Dish
 from labeler.cooking.state.mixture import CONSTITUENTS, KEYS, Array, Mixture
-from labeler.cooking.state.sampling import Sampler
+from labeler.cooking.state.normal_quantiles import normal_quantile
+from labeler.cooking.state.sampling import Cause, DrawKey, Sampler
 from labeler.foods.model import WeighedRecipe
 from labeler.foods.table import load_table
+from labeler.foods.words import words
 from labeler.knowledge import Interval
-from labeler.parsing.model import Recipe
 from labeler.portion import Portion
 from labeler.uncertainty.choice import Candidates, plausible
 from labeler.uncertainty.division import division
@@ -28,7 +28,7 @@ from labeler.uncertainty.intervals import Reals, interval, projection
 from labeler.uncertainty.mixture import MixSpread, composition_normals, mix_spread
 
 __all__ = [
-    "DIVISION",
+    "Choice",
     "Choices",
     "Drawn",
     "Inputs",
@@ -37,18 +37,30 @@ __all__ = [
     "draw_dish",
     "inverse",
     "propagate",
-    "seed_of",
 ]
 
-DIVISION = ("division",)
 # Draws are kept in single precision: they are far rougher than that, and twice as many fit through the machine.
 _SINGLE = np.float32
 _SOLIDS = CONSTITUENTS.index("solids")
-_INVERSE = NormalDist().inv_cdf
 
 
-Choices = Mapping[tuple[str, int, str], Candidates]
-"""Plausible foods by part title, line number and the food that the line is taken for."""
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """The foods that a line may mean.
+
+    Parameters
+    ----------
+    key : DrawKey
+        Of the draw that chooses among them: the food that the line is taken for, and its words.
+    foods : Candidates
+    """
+
+    key: DrawKey
+    foods: Candidates
+
+
+Choices = Mapping[tuple[str, int, str], Choice]
+"""What may be meant, by part title, line number and the food that the line is taken for."""
 
 
 def choices_of(weighed: WeighedRecipe) -> Choices:
@@ -59,7 +71,9 @@ def choices_of(weighed: WeighedRecipe) -> Choices:
             for one in (line, *line.also):
                 foods = plausible(one)
                 if foods and one.match is not None and one.match.food is not None:
-                    found[part.title, one.line.number, one.match.food] = foods
+                    said = words(f"{one.line.name} {one.line.preparation}")
+                    key = DrawKey(Cause.FOOD, (one.match.food, *said))
+                    found[part.title, one.line.number, one.match.food] = Choice(key, foods)
     return found
 
 
@@ -69,8 +83,8 @@ class Inputs:
 
     Parameters
     ----------
-    keys : tuple
-        What each row is: the kitchen's keys, then ``("food", table id, candidates)`` for a choice, then `DIVISION`.
+    keys : tuple of DrawKey
+        What each row is: weights and handling, then choices of foods, then the division.
     normals : array (inputs, draws)
     order : array of int (draws,)
         The order in which composition is drawn, which has nothing to do with the rest.
@@ -80,7 +94,7 @@ class Inputs:
         Takes totals to the linear effects of the inputs on them.
     """
 
-    keys: tuple[Hashable, ...]
+    keys: tuple[DrawKey, ...]
     normals: Reals
     order: NDArray[np.intp]
     whole: int
@@ -113,21 +127,18 @@ def inputs_of(dish: Dish, choices: Choices, *, divided: Interval, seed: int) -> 
     divided : Interval
         One serving over what it is taken to be.
     seed : int
-        Of the recipe.
+        Of the dish.
     """
     if dish.spread is None:
         raise ValueError("the dish was cooked without draws")
     count = dish.spread.draws
-    columns: dict[Hashable, Array] = {key: normals[1:] for key, normals in dish.inputs.items()}
     draws = Sampler(count, seed=seed)
-    for (_, _, food), foods in choices.items():
-        key = ("food", food, foods)
-        columns[key] = draws.normal(key)[1:]
-    share = draws.draw(divided, DIVISION)[1:]
-    if DIVISION in draws.named:
-        columns[DIVISION] = draws.normal(DIVISION)[1:]
+    for choice in choices.values():
+        draws.normal(choice.key.cause, *choice.key.of)
+    share = draws.draw(divided, Cause.DIVISION)[1:]
+    columns = {key: normals[1:] for key, normals in {**dish.inputs, **draws.named}.items()}
     normals = np.array(list(columns.values()), dtype=_SINGLE).reshape(-1, count)
-    order = np.random.default_rng([seed, 1]).permutation(count)
+    order = draws.order(Cause.COMPOSITION)
     return Inputs(tuple(columns), normals, order, count, projection(normals)), share
 
 
@@ -194,18 +205,16 @@ class Drawn:
     divided: Interval
 
 
-def seed_of(recipe: Recipe) -> int:
-    """The seed of a recipe's draws: the same text has the same intervals on every run."""
-    return int(recipe.digest[:12] or "0", 16)
+def draw_dish(weighed: WeighedRecipe, dish: Dish, divided: Portion, *, seed: int = 0) -> Drawn | None:
+    """Everything that is uncertain about a dish, drawn; None for a dish that was cooked without draws.
 
-
-def draw_dish(weighed: WeighedRecipe, dish: Dish, divided: Portion) -> Drawn | None:
-    """Everything that is uncertain about a dish, drawn; None for a dish that was cooked without draws."""
+    `seed` is that of the dish.
+    """
     if dish.spread is None:
         return None
     share = division(divided, weighed.recipe.head)
     choices = choices_of(weighed)
-    inputs, serving = inputs_of(dish, choices, divided=share, seed=seed_of(weighed.recipe))
+    inputs, serving = inputs_of(dish, choices, divided=share, seed=seed)
     mass = dish.spread.total_mass
     servings = mass / divided.grams if divided.by_weight else np.full(len(mass), divided.count)
     servings = np.divide(servings, serving, out=np.ones_like(serving), where=serving > 0.0)
@@ -256,7 +265,7 @@ def _choice(food: str, foods: Candidates) -> tuple[Array, Array]:
     """
     upto = np.clip(np.cumsum([weight for _, weight in foods])[:-1], 1e-9, 1.0 - 1e-9)
     differences = np.nan_to_num(np.stack([_per_gram(other) for other, _ in foods]) - _per_gram(food))
-    return np.array([_INVERSE(share) for share in upto]), differences
+    return normal_quantile(upto), differences
 
 
 def chosen_food(food: str, foods: Candidates, normals: Reals) -> NDArray[np.intp]:
@@ -269,26 +278,26 @@ def _other_foods(best: Mixture, spread: Mixture, inputs: Inputs, choices: Choice
 
     A food's nutrients keep the share that handling left of the matched food's; what the other lacks data of stays.
     """
-    groups: dict[tuple[str, Candidates], list[int]] = {}
+    groups: dict[tuple[str, Choice], list[int]] = {}
     for at, item in enumerate(best.items):
         if item.food is not None:
-            foods = choices.get((item.part, item.line, item.food))
-            if foods:
-                groups.setdefault((item.food, foods), []).append(at)
+            choice = choices.get((item.part, item.line, item.food))
+            if choice is not None:
+                groups.setdefault((item.food, choice), []).append(at)
     place = {key: at for at, key in enumerate(inputs.keys)}
     draws = np.arange(spread.draws)
     changes: list[Array] = []
-    weights = np.zeros((sum(len(foods) for _, foods in groups), spread.draws), dtype=_SINGLE)
-    for (food, foods), items in groups.items():
-        row = place.get(("food", food, foods))
+    weights = np.zeros((sum(len(choice.foods) for _, choice in groups), spread.draws), dtype=_SINGLE)
+    for (food, choice), items in groups.items():
+        row = place.get(choice.key)
         grams = best.held[0][items, _SOLIDS].sum()
         if row is None or grams <= 0.0:
             continue
-        _, differences = _choice(food, foods)
+        _, differences = _choice(food, choice.foods)
         own = _per_gram(food)
         amount = np.einsum("ik,ikn->n", best.held[0][items], best.composition[items])
         standing = np.divide(amount, own, out=np.full(len(KEYS), grams), where=own > 0.0)
-        chosen = len(changes) + chosen_food(food, foods, inputs.normals[row])
+        chosen = len(changes) + chosen_food(food, choice.foods, inputs.normals[row])
         weights[chosen, draws] = spread.held[:, items, _SOLIDS].sum(axis=1) / grams
         changes.extend(standing * differences)
     if not changes:

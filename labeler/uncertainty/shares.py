@@ -8,32 +8,20 @@ they bring. What remains is what inputs do only together.
 
 from __future__ import annotations
 
-from collections.abc import Hashable
 from dataclasses import dataclass
 
 import numpy as np
 
 from labeler.cooking.state.mixture import column
+from labeler.cooking.state.sampling import Cause, DrawKey
 from labeler.foods.table import load_table
 from labeler.uncertainty.intervals import KNOTS, first_order
-from labeler.uncertainty.propagate import DIVISION, Drawn, inverse
+from labeler.uncertainty.propagate import Drawn, inverse
 
 __all__ = ["Share", "variance_shares"]
 
 # Inputs that do less than this in a straight line are left to the remainder, choices of food excepted: they jump.
 _NOTHING = 0.001
-_HANDLING = {
-    "yield": "what is left of the weight:",
-    "half": "how thick it is:",
-    "diffusivity": "how fast salt goes into",
-    "equilibrium": "how salty it gets in the end:",
-    "activation": "how much faster salt moves when it is warm",
-    "rate": "how fast water boils away",
-    "dish": "what a dish of its kind loses:",
-    "alcohol": "how much alcohol stays",
-    "draw": "an amount that the handling states, number",
-}
-_KINDS = {"grams": "weight", "food": "which food", "division": "division"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,7 +72,7 @@ def variance_shares(drawn: Drawn, key: str, *, per: str = "serving") -> tuple[Sh
     chosen = [
         place
         for place, input_key in enumerate(drawn.inputs.keys)
-        if effects[place] > _NOTHING or (isinstance(input_key, tuple) and input_key[0] == "food")
+        if effects[place] > _NOTHING or input_key.cause is Cause.FOOD
     ]
     columns = np.column_stack([drawn.inputs.normals[chosen].T, drawn.propagated.own[at]]).astype(float)
     knots = min(KNOTS, len(totals) // (3 * columns.shape[1]))
@@ -106,15 +94,17 @@ def variance_shares(drawn: Drawn, key: str, *, per: str = "serving") -> tuple[Sh
     return (*found, Share("together", "what inputs do only together, and small ones", rest))
 
 
-def _share(key: Hashable, index: float) -> Share:
-    if key == DIVISION:
-        return Share("division", "one serving like the next", index)
-    if isinstance(key, tuple) and key and key[0] in _KINDS:
-        what = _food_name(str(key[1]))
-        return Share(_KINDS[key[0]], f"{what}: {key[2]}" if key[0] == "grams" else what, index)
-    name, *rest = key if isinstance(key, tuple) else (key,)
-    said = _HANDLING.get(str(name), str(name))
-    return Share("handling", " ".join([said, *(str(part) for part in rest if part is not None)]), index)
+def _share(key: DrawKey, index: float) -> Share:
+    match key.cause:
+        case Cause.DIVISION:
+            return Share("division", key.cause.value, index)
+        case Cause.FOOD:
+            return Share("which food", _food_name(str(key.of[0])), index)
+        case Cause.GRAMS:
+            food, basis = key.of
+            return Share("weight", f"{_food_name(str(food))}: {basis}", index)
+        case _:
+            return Share("handling", str(key), index)
 
 
 def _food_name(food: str) -> str:

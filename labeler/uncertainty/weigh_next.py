@@ -23,6 +23,7 @@ from labeler.cooking.state.food_class import kind_of
 from labeler.cooking.state.geometry import usual_shape
 from labeler.cooking.state.ledger import Dish, Ledger
 from labeler.cooking.state.mixture import Array, column
+from labeler.cooking.state.sampling import Cause, DrawKey
 from labeler.foods.model import Match, WeighedLine, WeighedRecipe
 from labeler.foods.own import OwnFood, OwnValue
 from labeler.foods.table import load_table
@@ -35,7 +36,7 @@ from labeler.portion import Portion, portion
 from labeler.uncertainty.amounts import with_rounding
 from labeler.uncertainty.choice import Candidates
 from labeler.uncertainty.composition import made_up
-from labeler.uncertainty.propagate import DIVISION, Drawn, chosen_food, draw_dish, inverse, seed_of
+from labeler.uncertainty.propagate import Drawn, chosen_food, draw_dish, inverse
 
 __all__ = ["KEY_FIGURES", "Advice", "weigh_next"]
 
@@ -59,6 +60,9 @@ _TRIED, _GIVEN = 4, 3
 _WORTH = 0.05
 # A kitchen scale shows whole grams, so that less than this is not told from nothing [g]. Common practice, no source.
 _ON_A_SCALE = 2.0
+_DIVISION = DrawKey(Cause.DIVISION)
+# What a cook settles by weighing, looking or measuring; everything else that is drawn is handling.
+_INPUTS = frozenset({Cause.GRAMS, Cause.FOOD, Cause.DIVISION, Cause.HALF_THICKNESS})
 _COLUMNS = [column(key) for key in KEY_FIGURES]
 _DAY = np.array([day for _, day in KEY_FIGURES.values()])
 
@@ -143,7 +147,7 @@ def _widths(drawn: Drawn) -> Array:
 
 def _run_again(weighed: WeighedRecipe, market: str) -> Array:
     """Widths of the key figures of a changed recipe, with the draws of the first one."""
-    dish = cook(with_rounding(weighed), draws=_DRAWS, seed=seed_of(weighed.recipe))
+    dish = cook(with_rounding(weighed), draws=_DRAWS)
     drawn = draw_dish(weighed, dish, portion(weighed.recipe, dish, market=market))
     assert drawn is not None
     return _widths(drawn)
@@ -169,11 +173,12 @@ def _ways(weighed: WeighedRecipe, dish: Dish, divided: Portion, drawn: Drawn, ma
     variance = np.maximum(totals.var(axis=1), 1e-30)
     parts = np.square(drawn.inputs.linear(totals)).T / variance
     shares = dict(zip(drawn.inputs.keys, parts, strict=True))
-    for row, key in enumerate(drawn.inputs.keys):
-        if isinstance(key, tuple) and key[0] == "food":
-            shares[key] = _between(totals, chosen_food(key[1], key[2], drawn.inputs.normals[row]))
+    places = {key: row for row, key in enumerate(drawn.inputs.keys)}
+    for (_, _, food), choice in drawn.choices.items():
+        normals = drawn.inputs.normals[places[choice.key]]
+        shares[choice.key] = _between(totals, chosen_food(food, choice.foods, normals))
     nothing = np.zeros(len(_COLUMNS))
-    handled = sum((share for key, share in shares.items() if not _is_input(key)), nothing)
+    handled = sum((share for key, share in shares.items() if key.cause not in _INPUTS), nothing)
 
     for at, part in enumerate(weighed.parts):
         for place, line in enumerate(part.lines):
@@ -186,8 +191,8 @@ def _ways(weighed: WeighedRecipe, dish: Dish, divided: Portion, drawn: Drawn, ma
         promise = _gain(handled * (_looseness(stage.grams) / total))
         at = [part.title for part in weighed.parts].index(ledger.part)
         yield _weigh_after(weighed, at, stage.line, stage.grams, promise)
-    if DIVISION in shares:
-        yield _settle_division(weighed, divided, _gain(shares[DIVISION]))
+    if _DIVISION in shares:
+        yield _settle_division(weighed, divided, _gain(shares[_DIVISION]))
 
 
 def _between(totals: Array, group: NDArray[np.intp]) -> Array:
@@ -200,10 +205,6 @@ def _between(totals: Array, group: NDArray[np.intp]) -> Array:
     return np.maximum(share, 0.0)
 
 
-def _is_input(key: object) -> bool:
-    return isinstance(key, tuple) and key[0] in ("grams", "food", "division", "half")
-
-
 def _gain(share: Array) -> Array:
     """Share of an interval that goes away with a share of the variance."""
     gain: Array = 1.0 - np.sqrt(1.0 - np.clip(share, 0.0, 1.0))
@@ -214,7 +215,7 @@ def _settle_line(
     weighed: WeighedRecipe,
     place: tuple[int, int],
     line: WeighedLine,
-    shares: dict[object, Array],
+    shares: dict[DrawKey, Array],
     drawn: Drawn,
     market: str,
 ) -> Iterator[_Way]:
@@ -222,7 +223,7 @@ def _settle_line(
     assert line.match is not None and line.match.food is not None and line.grams is not None
     name = line.line.name or line.line.text
     text = line.line.text.strip()
-    weight = shares.get(("grams", line.match.food, line.grams.basis))
+    weight = shares.get(DrawKey(Cause.GRAMS, (line.match.food, line.grams.basis)))
     if weight is not None and not (line.line.pin and line.line.pin.grams) and line.grams.best >= _ON_A_SCALE:
         if any(problem.code == "salt-type" for problem in line.problems):
             typed = re.sub(r"\bsalt\b", "table salt", text, count=1, flags=re.IGNORECASE)
@@ -230,16 +231,16 @@ def _settle_line(
             yield _line_way(weighed, place, measure, typed, _gain(weight), market)
         typed = _pinned(text, f"{_rounded(line.grams.best)} g")
         yield _line_way(weighed, place, f"weigh the {name} (“{text}”)", typed, _gain(weight), market)
-    half = shares.get(("half", weighed.parts[place[0]].title, line.line.number))
+    half = shares.get(DrawKey(Cause.HALF_THICKNESS, (weighed.parts[place[0]].title, line.line.number)))
     if half is not None:
         yield _thickness_way(weighed, place, line, half, market)
-    foods = drawn.choices.get((weighed.parts[place[0]].title, line.line.number, line.match.food))
-    if foods is not None and (choice := shares.get(("food", line.match.food, foods))) is not None:
+    choice = drawn.choices.get((weighed.parts[place[0]].title, line.line.number, line.match.food))
+    if choice is not None:
         typed = _pinned(text, f"food {line.match.food}")
-        other = _telling(line.match.food, foods)
+        other = _telling(line.match.food, choice.foods)
         described = f"“{line.match.description}” ({line.match.food})"
         measure = f"say which {name} you use, {described} or for example “{load_table().describe(other)}” ({other}),"
-        yield _line_way(weighed, place, measure, typed, _gain(choice), market)
+        yield _line_way(weighed, place, measure, typed, _gain(shares[choice.key]), market)
     composition = drawn.propagated.composition
     if line.match.own is None and line.match.food in composition.foods and _has_package(line.match.food):
         own = composition.by_food[composition.foods.index(line.match.food), _COLUMNS]

@@ -22,7 +22,7 @@ from labeler.cooking.models.yield_factors import prior
 from labeler.cooking.state.ledger import Entry
 from labeler.cooking.state.mixture import Array, Mixture
 from labeler.cooking.state.phases import WATER, Off, Outcome, Phases, sort_pot, together
-from labeler.cooking.state.sampling import Sampler
+from labeler.cooking.state.sampling import Cause, Sampler
 from labeler.knowledge import Interval
 from labeler.parsing.instructions.model import Mark
 
@@ -151,7 +151,7 @@ def _by_kind(mix: Mixture, action: str, draws: Sampler) -> tuple[Mixture, Entry,
         water = mix.held[:, at, WATER] * mix.weight[at, WATER]
         if usual is None or not water.any():
             continue
-        left = draws.draw(usual.weight, ("yield", kind, action), most=1.0)
+        left = draws.draw(usual.weight, Cause.YIELD, kind, action, most=1.0)
         if item.cooked:
             left = 1.0 - _AGAIN * (1.0 - left)
         lost = (1.0 - left) * mass[:, at]
@@ -167,7 +167,7 @@ def _mixed(mix: Mixture, pot: Phases, conditions: Conditions, draws: Sampler) ->
     dish = _dish_of(pot, conditions.action)
     if dish is None:
         return mix, [], "no loss is known for this"
-    loss = draws.draw(dish.loss, ("dish", dish.name))
+    loss = draws.draw(dish.loss, Cause.DISH_LOSS, dish.name)
     if Mark.COVERED in conditions.marks:
         loss = loss * 0.4
     kept, water_mix = lose_water(mix, loss * mix.total_mass)

@@ -13,7 +13,7 @@ from labeler.cooking.models.immersion import DRAWN, PLANTS, exchange, ratio, soa
 from labeler.cooking.state.food_class import DISSOLVES
 from labeler.cooking.state.mixture import Array, Mixture, blank
 from labeler.cooking.state.phases import SALT, SUGAR, WATER, Mask, Outcome, Phases, move, sort_pot, together
-from labeler.cooking.state.sampling import Sampler
+from labeler.cooking.state.sampling import Cause, Sampler
 from labeler.knowledge import Interval
 
 __all__ = ["cure", "is_salted"]
@@ -51,7 +51,8 @@ def cure(mix: Mixture, *, minutes: Interval, celsius: float, draws: Sampler) -> 
     for at in food:
         if pot.kinds[at] in PLANTS:
             # Drawn water thins the salt that draws it: share = DRAWN × (strength / share), solved for the share.
-            drawn = np.sqrt(draws.draw(DRAWN, ("drawn", pot.kinds[at])) * strength) * (1.0 - np.exp(-hours / 0.5))
+            most = draws.draw(DRAWN, Cause.DRAWN_WATER, pot.kinds[at])
+            drawn = np.sqrt(most * strength) * (1.0 - np.exp(-hours / 0.5))
             fraction[:, at, WATER] = np.clip(drawn, _MOISTENED, 1.0 / 3.0)
     juice, rest = move(mix, fraction, "dissolved")
     wet = together([rest, juice])
@@ -79,7 +80,7 @@ def _given_for_salt(pot: Phases, time: Array, celsius: float, draws: Sampler, ba
     inward, _ = exchange(pot, time, celsius, draws, given=given, bath=bath)
     salt = (pot.mix.held[:, pot.liquor, SALT] @ pot.mix.weight[pot.liquor, SALT]) * inward[:, SALT]
     all_food = pot.water(pot.food)
-    lost = draws.draw(_WATER_PER_SALT, "water for salt") * ratio(salt, all_food)
+    lost = draws.draw(_WATER_PER_SALT, Cause.WATER_FOR_SALT) * ratio(salt, all_food)
     given[:, places] = np.minimum(lost, 0.5)[:, None]
     return given
 

@@ -17,7 +17,7 @@ from labeler.cooking.state.density import volume, water_density
 from labeler.cooking.state.ledger import Entry
 from labeler.cooking.state.mixture import Array, Mixture
 from labeler.cooking.state.phases import ALCOHOL, WATER, Outcome, sort_pot
-from labeler.cooking.state.sampling import Sampler
+from labeler.cooking.state.sampling import Cause, Sampler
 from labeler.knowledge import Interval
 
 __all__ = [
@@ -126,7 +126,7 @@ def alcohol_kept(way: str, minutes: float) -> Interval:
 
 def lose_alcohol(mix: Mixture, kept: Interval, draws: Sampler) -> tuple[Mixture, Mixture]:
     """Let alcohol leave: what stays, and the alcohol that has gone."""
-    return take_constituent(mix, ALCOHOL, 1.0 - draws.draw(kept, ("alcohol", kept), most=1.0))
+    return take_constituent(mix, ALCOHOL, 1.0 - draws.draw(kept, Cause.ALCOHOL_KEPT, kept.basis, most=1.0))
 
 
 def has_alcohol(mix: Mixture) -> bool:
@@ -141,9 +141,9 @@ def boil_off(mix: Mixture, *, way: str, minutes: Interval, covered: bool, draws:
     `way` is "simmer", "boil", "braise" or "oven"; raises KeyError for another.
     """
     hours = draws.draw(minutes) / 60.0
-    rate = draws.draw(_RATES[way], ("rate", way))
+    rate = draws.draw(_RATES[way], Cause.BOIL_RATE, way)
     if covered:
-        rate = rate * draws.draw(_LID, "lid")
+        rate = rate * draws.draw(_LID, Cause.LID)
     water: Array = 1000.0 * rate * hours * (np.maximum(mix.total_mass, 0.0) / 1000.0) ** (2.0 / 3.0)
     return water
 
@@ -190,7 +190,7 @@ def reduce_to(
     if has_alcohol(mix):
         after = np.clip(before - (mix.total_mass - target), 0.0, None)
         left = np.clip(np.divide(after, before, out=np.ones_like(before), where=before > 0.0), 0.0, 1.0)
-        power = draws.draw(Interval(4.0, 2.0, 8.0), "distillation")
+        power = draws.draw(Interval(4.0, 2.0, 8.0), Cause.DISTILLATION)
         mix, gone = take_constituent(mix, ALCOHOL, 1.0 - left**power)
         streams.append(Entry("evaporated alcohol", gone.present()))
     kept, water, short = evaporate_to(mix, target)

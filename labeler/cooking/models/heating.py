@@ -24,7 +24,7 @@ from labeler.cooking.state.food_class import WATER_TAKERS, is_raw, kind_of
 from labeler.cooking.state.ledger import Entry
 from labeler.cooking.state.mixture import Array, Item, Mixture, Origin, join
 from labeler.cooking.state.phases import WATER, Outcome, Phases, sort_pot, together
-from labeler.cooking.state.sampling import Sampler
+from labeler.cooking.state.sampling import Cause, Sampler
 from labeler.foods.table import load_table
 from labeler.knowledge import Interval, Problem
 from labeler.parsing.instructions.model import Mark
@@ -130,7 +130,7 @@ def _goal(mix: Mixture, conditions: Conditions, draws: Sampler) -> Array | None:
         total = mix.total_mass
         dry = total - mix.held[:, :, WATER] @ mix.weight[:, WATER]
         sweet = float(mix.constituent("sugar")[0].sum()) > _JAM * float(total[0])
-        return np.minimum(dry / draws.draw(_SET, "setting point"), total) if sweet else None
+        return np.minimum(dry / draws.draw(_SET, Cause.SETTING_POINT), total) if sweet else None
     return None
 
 

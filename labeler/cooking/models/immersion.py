@@ -21,7 +21,7 @@ from labeler.cooking.state.food_class import FLESH, WATER_TAKERS, is_yolk
 from labeler.cooking.state.geometry import shape_of
 from labeler.cooking.state.mixture import CONSTITUENTS, Array, Mixture, blank
 from labeler.cooking.state.phases import SALT, SOLUTES, WATER, Outcome, Phases, move, sort_pot, together
-from labeler.cooking.state.sampling import Sampler
+from labeler.cooking.state.sampling import Cause, Sampler
 from labeler.knowledge import Interval
 
 __all__ = [
@@ -165,7 +165,7 @@ def exchange(
     in_food, liquor = own.sum(axis=0), pot.water(pot.liquor) if bath is None else bath
     with_absorbed = 1.0 + ratio(pot.water(pot.absorbed), in_food)
     ratios = [
-        draws.draw(diffusivity_of(_matter(pot, at)).equilibrium, ("equilibrium", _matter(pot, at))) for at in places
+        draws.draw(diffusivity_of(_matter(pot, at)).equilibrium, Cause.EQUILIBRIUM, _matter(pot, at)) for at in places
     ]
     room = np.stack(ratios) * own * with_absorbed
     share = ratio(room, liquor + room.sum(axis=0))
@@ -173,7 +173,7 @@ def exchange(
     if bath is not None:
         endless = _approach(pot, places, minutes, celsius, draws, bath=np.full(room.shape, np.inf))[0]
         solid = np.minimum(ratio(endless * room, liquor * share), 1.0)
-        lasts = draws.draw(_STAYS_SATURATED, "solid salt") * (liquor > 1.01 * pot.water(pot.liquor))
+        lasts = draws.draw(_STAYS_SATURATED, Cause.SOLID_SALT) * (liquor > 1.01 * pot.water(pot.liquor))
         fast = fast + lasts * np.maximum(solid - fast, 0.0)
     inward[SALT] = (fast * share).sum(axis=0)
     inward[[place for place in SOLUTES if place != SALT]] = (slow * share).sum(axis=0)
@@ -207,16 +207,16 @@ def _approach(
     """
     shapes = [shape_of(pot.mix.items[at]) for at in places]
     half = np.stack([
-        draws.draw(shape.half, ("half", pot.mix.items[at].part, pot.mix.items[at].line))
+        draws.draw(shape.half, Cause.HALF_THICKNESS, pot.mix.items[at].part, pot.mix.items[at].line)
         for shape, at in zip(shapes, places, strict=True)
     ])  # fmt: skip
     salt = np.stack(
-        [draws.draw(diffusivity_of(_matter(pot, at)).salt, ("diffusivity", _matter(pot, at))) for at in places]
+        [draws.draw(diffusivity_of(_matter(pot, at)).salt, Cause.DIFFUSIVITY, _matter(pot, at)) for at in places]
     )
-    activation = draws.draw(ACTIVATION, "activation")
+    activation = draws.draw(ACTIVATION, Cause.ACTIVATION)
     number = fourier(salt, minutes, np.maximum(half, 0.1), celsius, activation)
     weak = float(_salinity(pot)[0]) < _DRAWING and any(pot.kinds[at] in PLANTS for at in places)
-    speeds: list[Array | float] = [1.0, SLOWER, *([SLOWER * draws.draw(PLANT, "plant")] if weak else [])]
+    speeds: list[Array | float] = [1.0, SLOWER, *([SLOWER * draws.draw(PLANT, Cause.PLANT_CELLS)] if weak else [])]
     reached = [np.zeros(number.shape) for _ in speeds]
     for form in sorted({shape.form for shape in shapes}):
         rows = [row for row, shape in enumerate(shapes) if shape.form == form]
@@ -261,17 +261,17 @@ def swell(pot: Phases, minutes: Array, draws: Sampler) -> tuple[Array, Array]:
         kind, mass = pot.kinds[at], mix.held[:, at].mean(axis=1)
         if kind in _SWELLING:
             most, time = _SWELLING[kind]
-            gained += draws.draw(most, ("swelling", kind)) * mass * (1.0 - np.exp(-hours / time))
+            gained += draws.draw(most, Cause.SWELLING, kind) * mass * (1.0 - np.exp(-hours / time))
         elif kind in FLESH:
             shape = shape_of(mix.items[at])
             reached = 1.0 - np.exp(-hours / (shape.half.best / 5.0) ** 2 * 0.5)
             sign = np.where(salinity < _STRONG_BRINE, np.minimum(1.0, salinity / 0.02), -1.0)
-            change = draws.draw(_MEAT_GAIN, ("gain", kind)) * mass * reached * sign
+            change = draws.draw(_MEAT_GAIN, Cause.MEAT_GAIN, kind) * mass * reached * sign
             gained += np.maximum(change, 0.0)
             water = mix.held[:, at, WATER] * mix.weight[at, WATER]
             given[:, at] = np.divide(np.maximum(-change, 0.0), water, out=np.zeros(rows), where=water > 0.0)
         elif kind not in WATER_TAKERS:
-            drawn = draws.draw(DRAWN, ("drawn", kind)) * salinity * (1.0 - np.exp(-hours / 0.5))
+            drawn = draws.draw(DRAWN, Cause.DRAWN_WATER, kind) * salinity * (1.0 - np.exp(-hours / 0.5))
             given[:, at] = np.minimum(drawn, 1.0 / 3.0)
     return gained, np.clip(given, 0.0, 0.9)
 

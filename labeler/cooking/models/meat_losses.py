@@ -33,7 +33,7 @@ from labeler.cooking.state.phases import (
     sort_pot,
     together,
 )
-from labeler.cooking.state.sampling import Sampler
+from labeler.cooking.state.sampling import Cause, Sampler
 from labeler.knowledge import Interval
 from labeler.parsing.instructions.model import Mark
 
@@ -99,7 +99,7 @@ def _loss(item: Item, mix: Mixture, at: int, heat: Conditions, draws: Sampler) -
     kind = kind_of(item.food)
     rows = draws.rows
     if item.cooked or not is_raw(item.food):
-        left = draws.draw(_AGAIN, ("again", kind))
+        left = draws.draw(_AGAIN, Cause.HEATED_AGAIN, kind)
         nothing = np.zeros(rows)
         return _Loss(None, left, nothing, nothing, nothing, f"{item.name}: heated again, {_AGAIN.best:.0%} is left")
     # A package's own composition is better than a table entry of the like when cooked.
@@ -107,12 +107,12 @@ def _loss(item: Item, mix: Mixture, at: int, heat: Conditions, draws: Sampler) -
     entry = cooked_entry(known, heat.action, traits=item.facts.traits | heat.traits) if known else None
     usual = prior(kind, "moist" if heat.action in MOIST else "dry")
     weight = entry.weight if entry is not None else (usual.weight if usual is not None else Interval(0.78, 0.6, 0.92))
-    left = draws.draw(weight, ("yield", kind, heat.action), most=1.15)
+    left = draws.draw(weight, Cause.YIELD, kind, heat.action, most=1.15)
     basis = f"{item.name}: {weight.best:.0%} ({weight.low:.0%}–{weight.high:.0%}) is left, {weight.basis or kind}"
     core = _core_of(heat)
     if core is not None and kind in _USUAL_CORE:
         shift = np.clip(core - _USUAL_CORE[kind], -15.0, 15.0)
-        left = np.clip(left - shift * draws.draw(_PER_DEGREE, "doneness"), 0.3, 0.97)
+        left = np.clip(left - shift * draws.draw(_PER_DEGREE, Cause.DONENESS), 0.3, 0.97)
         basis += f"; {core:.0f} °C in the middle"
     if entry is None:
         return _from_prior(left, usual, mix, at, draws, basis)
@@ -120,7 +120,7 @@ def _loss(item: Item, mix: Mixture, at: int, heat: Conditions, draws: Sampler) -
     raw = mix.composition[at]
 
     table = entry.weight.best
-    fattier = draws.draw(_FAT_SPREAD, ("fat kept", kind, heat.action))
+    fattier = draws.draw(_FAT_SPREAD, Cause.FAT_KEPT, kind, heat.action)
 
     def gone(before: float, after: float) -> Array:
         if before <= 0.0:
@@ -137,7 +137,7 @@ def _loss(item: Item, mix: Mixture, at: int, heat: Conditions, draws: Sampler) -
 
 def _from_prior(left: Array, usual: Prior | None, mix: Mixture, at: int, draws: Sampler, basis: str) -> _Loss:
     fat_kept = usual.fat if usual is not None else Interval(0.9, 0.6, 1.0)
-    fat = 1.0 - draws.draw(fat_kept, ("fat", basis), most=1.0)
+    fat = 1.0 - draws.draw(fat_kept, Cause.FAT_LEFT, kind_of(mix.items[at].food), most=1.0)
     water = np.clip(1.0 - left - fat * float(mix.weight[at, FAT]), 0.0, None)
     share = np.clip(water / max(float(mix.weight[at, WATER]), 1e-6), 0.0, 1.0)
     solute = 0.3 * share  # a third as concentrated as the juice of the raw meat, common practice, no source
@@ -179,7 +179,7 @@ def cook_dry(mix: Mixture, places: Sequence[int], heat: Conditions, draws: Sampl
 
 
 def _cook_dry(mix: Mixture, places: Sequence[int], losses: list[_Loss], heat: Conditions, draws: Sampler) -> Outcome:
-    drip = draws.draw(_DRIP.get(heat.action, _DRIP_OTHER), ("drip", heat.action), most=1.0)
+    drip = draws.draw(_DRIP.get(heat.action, _DRIP_OTHER), Cause.DRIPPINGS, heat.action, most=1.0)
     kept_parts, dripped, evaporated, difference = [], [], [], []
     lost_water, lost_salt, weights = np.zeros(draws.rows), np.zeros(draws.rows), np.zeros(draws.rows)
     for loss, at in zip(losses, places, strict=True):
@@ -282,7 +282,7 @@ def _surface(mix: Mixture, water: Array, salt: Array, drip: Array, draws: Sample
     steam[:, near, WATER] = (water * (1.0 - drip))[:, None]
     for place in SOLUTES:
         drips[:, near, place] = salt[:, None]
-    drips[:, pot.fat] = draws.draw(_BASTING, "basting", most=1.0)[:, None, None]
+    drips[:, pot.fat] = draws.draw(_BASTING, Cause.BASTING, most=1.0)[:, None, None]
     wet, _ = mix.split(drips)
     vapour, _ = mix.split(steam)
     return replace(mix, held=mix.held - wet.held - vapour.held), wet.present(), vapour.present()

@@ -18,7 +18,7 @@ from labeler.cooking.state.food_class import WATER_TAKERS, is_raw
 from labeler.cooking.state.ledger import Entry
 from labeler.cooking.state.mixture import Array, Item, Mixture, Origin, join
 from labeler.cooking.state.phases import WATER, Outcome, Phases, sort_pot
-from labeler.cooking.state.sampling import Sampler
+from labeler.cooking.state.sampling import Cause, Sampler
 from labeler.knowledge import Interval
 from labeler.parsing.instructions.model import Mark
 
@@ -51,7 +51,7 @@ def with_water(mix: Mixture, conditions: Conditions, draws: Sampler) -> tuple[Mi
     usual = _POT_WATER if not dry else _MUCH_WATER
     if conditions.eaten:
         usual = _COVERS if not dry else _POT_WATER
-    grams = draws.draw(water) if water is not None else pot.food_mass * draws.draw(usual, "pot water")
+    grams = draws.draw(water) if water is not None else pot.food_mass * draws.draw(usual, Cause.POT_WATER)
     part, line = conditions.part, conditions.line
     items, weights = [Item(part, line, "water in the pot", TAP_WATER, origin=Origin.POT_WATER)], [grams]
     salted = Item(part, line, "salt in the water", TABLE_SALT, origin=Origin.POT_SALT)
@@ -60,7 +60,7 @@ def with_water(mix: Mixture, conditions: Conditions, draws: Sampler) -> tuple[Mi
         weights.append(draws.draw(salt))
     elif Mark.SALTED_WATER in conditions.marks:
         items.append(salted)
-        weights.append(grams / 1000.0 * draws.draw(_SALTED, "salted water"))
+        weights.append(grams / 1000.0 * draws.draw(_SALTED, Cause.SALTED_WATER))
     put_in = mix_of_foods(items, np.stack(weights, axis=1))
     return join([mix, put_in]), [Entry("added", put_in, "water in the pot, not listed")]
 
@@ -82,7 +82,7 @@ def _takes(mix: Mixture, pot: Phases, action: str, draws: Sampler) -> tuple[Arra
         entry = cooked_entry(item.food, action, traits=item.facts.traits) if item.food else None
         usual = prior(kind, "moist")
         weight = entry.weight if entry is not None else usual.weight if usual is not None else Interval(2.0, 1.5, 2.6)
-        swollen = draws.draw(weight, ("yield", kind, action)) * mix.mass[:, at]
+        swollen = draws.draw(weight, Cause.YIELD, kind, action) * mix.mass[:, at]
         gained += np.maximum(swollen - mix.mass[:, at], 0.0)
         told.append(f"{item.name} swells {weight.best:.2f} ({weight.low:.2f}–{weight.high:.2f}) times, {weight.basis}")
     return np.maximum(gained, 0.0), told
@@ -132,7 +132,7 @@ def _wilting(pot: Phases, action: str, draws: Sampler) -> Array:
         water = float(pot.mix.weight[at, WATER])
         if usual is None or kind in WATER_TAKERS or pot.mix.items[at].cooked or water <= 0.0:
             continue
-        left = draws.draw(usual.weight, ("yield", kind, action), most=1.0)
+        left = draws.draw(usual.weight, Cause.YIELD, kind, action, most=1.0)
         share[:, at] = np.minimum((1.0 - left) / water, 0.9)
     return share
 

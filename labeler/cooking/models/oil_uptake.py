@@ -14,7 +14,7 @@ from labeler.cooking.state.food_class import DISSOLVES, described, kind_of
 from labeler.cooking.state.ledger import Entry
 from labeler.cooking.state.mixture import Array, Item, Mixture, Origin, blank, join
 from labeler.cooking.state.phases import Off, Outcome, Parted, Phases, move, sort_pot, together
-from labeler.cooking.state.sampling import Sampler
+from labeler.cooking.state.sampling import Cause, Sampler
 from labeler.knowledge import Interval
 from labeler.parsing.ingredient.cut import CutStyle
 from labeler.parsing.ingredient.facts import Coat
@@ -130,9 +130,9 @@ def take_up_oil(mix: Mixture, *, way: str, draws: Sampler, left: Interval | None
         per = oil_uptake(mix.items[at].food, mix.items[at].facts.cut.styles, way=way, coat=coat)
         if per is not None:
             known = True
-            taken += draws.draw(per, ("oil", way, pot.kinds[at], coat)) * mass[:, at] / 100.0
+            taken += draws.draw(per, Cause.OIL_TAKEN_UP, way, pot.kinds[at], coat) * mass[:, at] / 100.0
     if not known and way == "deep-fry":
-        known, taken = True, draws.draw(_OF_ALL, "oil") * pot.food_mass
+        known, taken = True, draws.draw(_OF_ALL, Cause.OIL_TAKEN_UP) * pot.food_mass
     oil = mass[:, pot.fat].sum(axis=1)
     if not known and left is None:
         return Outcome(mix, method="the fat of the pan is eaten with what is in it")

@@ -18,7 +18,7 @@ from labeler.cooking.state.food_class import FLESH, MeatOnly, is_raw, kind_of, m
 from labeler.cooking.state.ledger import Entry
 from labeler.cooking.state.mixture import CONSTITUENTS, Array, Item, Mixture, blank, join
 from labeler.cooking.state.phases import WATER, Off, Outcome, Parted, sort_pot, together
-from labeler.cooking.state.sampling import Sampler
+from labeler.cooking.state.sampling import Cause, Sampler
 from labeler.foods.table import load_table
 from labeler.knowledge import Interval, Problem
 
@@ -61,7 +61,7 @@ def take_skin(mix: Mixture, places: Collection[int], *, draws: Sampler) -> Outco
             problems.append(Problem("skin-counted", message))
             continue
         counted, meat = twin
-        gone = (1.0 - meat.share) * draws.draw(_SPREAD, "skin")
+        gone = (1.0 - meat.share) * draws.draw(_SPREAD, Cause.SKIN)
         mix, skin, difference = _without(mix, at, counted, meat, np.clip(gone, 0.0, 0.9))
         taken.append(skin)
         differences += difference

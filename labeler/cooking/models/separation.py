@@ -34,7 +34,7 @@ from labeler.cooking.state.phases import (
     sort_pot,
     together,
 )
-from labeler.cooking.state.sampling import Sampler
+from labeler.cooking.state.sampling import Cause, Sampler
 from labeler.knowledge import Interval
 
 __all__ = ["discard_items", "drain", "drain_can", "pat", "pour_fat", "rinse", "squeeze", "strain"]
@@ -56,7 +56,7 @@ def _film(pot: Phases, draws: Sampler) -> Array:
     mass = pot.mix.mass
     for at in pot.at(pot.food):
         area += mass[:, at] / _FOOD_DENSITY * shape_of(pot.mix.items[at]).surface
-    return area * draws.draw(FILM, "film")
+    return area * draws.draw(FILM, Cause.FILM)
 
 
 def _whole(mask: Mask, share: Array) -> Array:
@@ -90,7 +90,7 @@ def pat(mix: Mixture, *, draws: Sampler) -> Outcome:
     pot = sort_pot(mix)
     if not pot.clinging.any():
         return Outcome(mix, method="nothing clings")
-    wiped, kept = mix.split(_whole(pot.clinging, 1.0 - draws.draw(PATTED, "patted", most=1.0)))
+    wiped, kept = mix.split(_whole(pot.clinging, 1.0 - draws.draw(PATTED, Cause.PATTED, most=1.0)))
     return Outcome(kept, method="most of what clings is wiped off", off=(Off(Parted.FILM, wiped.present()),))
 
 
@@ -151,19 +151,20 @@ def rinse(mix: Mixture, *, minutes: Interval | None, draws: Sampler, times: int 
     fraction = blank(draws.rows, len(mix.items))
     method = "the film is washed away, and what diffuses out meanwhile"
     inside = pot.absorbed & ~pot.clinging
-    lost = washed_out(pot, draws.draw(time, "rinsing"), draws)
+    lost = washed_out(pot, draws.draw(time, Cause.RINSING_TIME), draws)
     # Whole cells of raw food give nothing to a rinse; what was cooked, canned or brined does.
     opened = np.array([bool(item.cooked) or not is_raw(item.food) for item in mix.items], dtype=bool) | inside.any()
     for place in (SALT, SUGAR, SOLUTE):
         fraction[:, pot.food & opened, place] = lost[:, pot.food & opened]
         fraction[:, inside, place] = lost[:, pot.food].mean(axis=1, keepdims=True) if pot.food.any() else 0.0
-    fraction[:, pot.clinging] = draws.draw(WASHED, "washed", most=1.0)[:, None, None]
+    fraction[:, pot.clinging] = draws.draw(WASHED, Cause.WASHED_OFF, most=1.0)[:, None, None]
     fraction[:, pot.clinging, WATER] = 0.0  # water takes the place of what is washed away
     for at in pot.at(pot.food):
-        rule = _rinsing_of(mix.items[at].food)
-        if rule is not None:
+        food = mix.items[at].food
+        rule = _rinsing_of(food)
+        if food is not None and rule is not None:
             long = min(1.0, time.best / 3.0) if rule.calcium else 1.0
-            gone = draws.draw(rule.sodium, ("rinsed", mix.items[at].food), most=1.0) * long
+            gone = draws.draw(rule.sodium, Cause.RINSED_SODIUM, food, most=1.0) * long
             fraction[:, at, SALT] = gone
             fraction[:, at, SOLUTE] = fraction[:, at, SUGAR] = gone * 0.8
             method = f"published losses by rinsing: sodium −{100 * rule.sodium.best * long:.0f} %"
@@ -194,7 +195,7 @@ def drain_can(mix: Mixture, at: int, *, draws: Sampler) -> Outcome:
 
     The liquid is 36 % (30 to 42) of the can and carries its salt, sugar and other solutes in that share.
     """
-    share = draws.draw(CAN_LIQUID, "can", most=0.9)
+    share = draws.draw(CAN_LIQUID, Cause.CAN_LIQUID, most=0.9)
     fraction = blank(draws.rows, len(mix.items))
     for place in (SALT, SUGAR, SOLUTE):
         fraction[:, at, place] = share
@@ -209,7 +210,7 @@ def squeeze(mix: Mixture, *, draws: Sampler) -> Outcome:
     """Drain and squeeze: a share of the water in the food goes, with what is dissolved in it."""
     first = drain(mix, draws=draws)
     pot = sort_pot(first.kept)
-    share = draws.draw(SQUEEZED, "squeezed", most=0.9)
+    share = draws.draw(SQUEEZED, Cause.SQUEEZED, most=0.9)
     fraction = blank(draws.rows, len(first.kept.items))
     for place in (WATER, SALT, SUGAR, SOLUTE):
         fraction[:, pot.food | pot.absorbed, place] = share[:, None]
@@ -225,7 +226,7 @@ def pour_fat(mix: Mixture, *, draws: Sampler, left: Interval | None = None) -> O
     """
     pot = sort_pot(mix)
     dissolved = np.array([item.phase == "dissolved" for item in mix.items], dtype=bool)
-    taken = draws.draw(SKIMMED, "skimmed", most=1.0)
+    taken = draws.draw(SKIMMED, Cause.SKIMMED, most=1.0)
     method = f"{SKIMMED.best:.0%} ({SKIMMED.low:.0%}–{SKIMMED.high:.0%}) of the free fat"
     if left is not None:
         free = pot.mass_of(pot.fat) + mix.constituent("fat")[:, dissolved].sum(axis=1)

@@ -17,7 +17,7 @@ from labeler.cooking.state.constituents import mix_of_foods
 from labeler.cooking.state.food_class import FLESH, kind_of
 from labeler.cooking.state.mixture import Item, Mixture, Origin, blank, join
 from labeler.cooking.state.phases import SOLIDS, WATER, sort_pot
-from labeler.cooking.state.sampling import Sampler
+from labeler.cooking.state.sampling import Cause, Sampler
 from labeler.knowledge import Interval, Problem, Status
 from labeler.parsing.ingredient.facts import Animal
 
@@ -70,7 +70,7 @@ def stock_extract(before: Mixture, thrown: Mixture, *, simmered: bool, part: str
         if not boiled or not (item.facts.bones or kind_of(item.food) in FLESH):
             continue
         stock = _STOCKS[item.facts.animal]
-        grams = draws.draw(_STOCK_PER_GRAM, "stock") * mass[:, at]
+        grams = draws.draw(_STOCK_PER_GRAM, Cause.STOCK) * mass[:, at]
         named = Item(part, item.line, f"{EXTRACT}{item.name}", stock, facts=item.facts, origin=Origin.EXTRACT)
         given = mix_of_foods([named], grams[:, None])
         fraction = blank(draws.rows, 1, fill=1.0)

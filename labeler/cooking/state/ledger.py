@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Hashable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from types import MappingProxyType
 from typing import NamedTuple
@@ -10,6 +10,7 @@ from typing import NamedTuple
 import numpy as np
 
 from labeler.cooking.state.mixture import Array, Mixture, column
+from labeler.cooking.state.sampling import DrawKey
 from labeler.knowledge import Interval, Problem
 
 __all__ = ["Count", "Dish", "Entry", "Ledger", "Servings", "Stage", "interval_of"]
@@ -212,5 +213,5 @@ class Dish:
     problems: tuple[Problem, ...]
     yields: Mapping[str, Interval] = field(default_factory=lambda: MappingProxyType({}))
     """Weight of each part as made [g], by title."""
-    inputs: Mapping[Hashable, Array] = field(default_factory=lambda: MappingProxyType({}))
+    inputs: Mapping[DrawKey, Array] = field(default_factory=lambda: MappingProxyType({}))
     """Standard normals that the spread was made from, by key; row 0 is the best estimate, the rest go with `spread`."""
