@@ -18,7 +18,7 @@ from labeler.allergens.method_foods import said_in_method
 from labeler.allergens.model import Assessment, Finding, merge
 from labeler.allergens.packaged import assess_own
 from labeler.allergens.vocabulary import load_vocabulary
-from labeler.allergens.words import BREAK, fold, tokens
+from labeler.allergens.words import BREAK, fold, names_additives, tokens
 from labeler.foods.lexicon import load_lexicon
 from labeler.foods.model import Match, WeighedLine, WeighedRecipe
 from labeler.foods.table import load_table
@@ -112,6 +112,8 @@ def _read_together(line: Line) -> tuple[str, list[str]]:
     may be a deed as well, and stays behind it.
     """
     vocabulary = load_vocabulary()
+    if names_additives(line.text):
+        return line.text, []
     name, left = line.name or line.text, []
     for note in line.note.split(";"):
         words = tokens(note)

@@ -97,21 +97,22 @@ class Claims:
         return tuple(pair for pair in STAND_INS.get(allergen, ()) if pair[0] not in self.denied.get(at, ()))
 
 
-def _term(words: list[str], at: int, vocabulary: Vocabulary) -> tuple[frozenset[str], int] | None:
-    """What the term that starts at token `at` covers and how many tokens it has.
+def _term(words: list[str], at: int, vocabulary: Vocabulary) -> tuple[frozenset[str], int, bool] | None:
+    """What the term that starts at token `at` covers, how many tokens it has, and whether it is of a whole class.
 
-    A part of a food ("yolk-free", "whey-free") says nothing of the rest of it.
+    A part of a food ("yolk-free", "whey-free") says nothing of the rest of it; one food of a class ("prawn-free") or
+    one that is made of several ("mayonnaise-free") nothing for certain.
     """
     for length in (3, 2, 1):
         phrase = " ".join(words[at : at + length])
         if at + length > len(words):
             continue
         if phrase in vocabulary.denials:
-            return vocabulary.denials[phrase], length
+            return vocabulary.denials[phrase], length, True
         entry = vocabulary.entries.get(phrase)
-        if entry is not None and entry.contains and entry.kind in ("source", "derivative"):
-            whole = entry.kind == "source" and phrase not in PARTS
-            return frozenset(allergen for allergen, _ in entry.contains) if whole else frozenset(), length
+        if entry is not None and entry.contains:
+            whole = entry.kind != "derivative" and phrase not in PARTS
+            return frozenset(allergen for allergen, _ in entry.contains) if whole else frozenset(), length, False
     return None
 
 
@@ -133,7 +134,7 @@ def _forward(words: list[str], at: int, vocabulary: Vocabulary) -> Iterator[_Cla
         if term is None:
             return
         end = at + term[1]
-        yield _Claim(at, end, term[0], weak=_weak(words, at, end), forward=True)
+        yield _Claim(at, end, term[0], weak=not term[2] or _weak(words, at, end), forward=True)
         at = end
         if at >= len(words) or words[at] not in LINKS:
             return
@@ -151,7 +152,8 @@ def _backward(words: list[str], at: int, vocabulary: Vocabulary) -> Iterator[_Cl
             return
         term = _term(words, at - length, vocabulary)
         if first and term is not None:
-            yield _Claim(at - length, stop + 1, term[0], weak=_weak(words, at - length, stop + 1))
+            weak = not term[2] or _weak(words, at - length, stop + 1)
+            yield _Claim(at - length, stop + 1, term[0], weak=weak)
         else:
             yield range(at - length, at)
         at -= length

@@ -14,7 +14,7 @@ from itertools import pairwise
 
 from labeler.allergens.claims import Claims, read_claims
 from labeler.allergens.judge import NUTS, SEAFOOD, SEVERAL, UNNAMED, UNNAMED_ALONE, Found, judge
-from labeler.allergens.match import SLIP, STOPS, Hit, match
+from labeler.allergens.match import SLIP, STOPS, Hit, match, unread_words
 from labeler.allergens.model import Assessment, Finding, merge
 from labeler.allergens.sentence import Spoken, is_placed, refers_back
 from labeler.allergens.vocabulary import Vocabulary, load_vocabulary
@@ -126,7 +126,7 @@ def _assess(text: str, plain: str, aside: bool, recipe: Spoken | None) -> Assess
         judge_claimed(text, hit, matched, claims, found)
     one_food = SEVERAL.isdisjoint(words)
     open_ = not (speaking or claims[id(words)].denies) or any(hit.doubt == SLIP for hit in speaking)
-    unread = (text,) if open_ else () if aside else tuple(_unread(words, matched, vocabulary))
+    unread = (text,) if open_ else () if aside else (*_unread(words, matched, vocabulary), *unread_words(words))
     return assessed(text, found, one_food=one_food, unread=unread)
 
 

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from functools import cache, lru_cache
 from itertools import pairwise
 
+from labeler.allergens.tongues import compound, in_english
 from labeler.allergens.vocabulary import Entry, Vocabulary, load_vocabulary
 from labeler.allergens.words import BREAK, fold
 from labeler.foods.spelling import is_known, respelled
@@ -20,7 +21,7 @@ from labeler.foods.words import word_kinds
 from labeler.parsing.line_words import ADJECTIVES, FORMS, PREPARATIONS, SHAPES
 from labeler.parsing.units import SPELLINGS
 
-__all__ = ["LINKING", "SLIP", "STOPS", "Hit", "hits", "is_unknown", "match", "walk_left"]
+__all__ = ["LINKING", "SLIP", "STOPS", "Hit", "hits", "is_unknown", "match", "unread_words", "walk_left"]
 
 SHORTEST_SLIP = 7
 """Letters below which a token that the food table knows is no slip."""
@@ -28,6 +29,8 @@ SURE_SLIP = 8
 """Letters from which a slip of one letter leaves no doubt what was meant; of a shorter one it is asked."""
 SHORTEST_JOINED = 5
 """Letters below which a token is not two words run together."""
+TWO_SLIPS_FROM = 6
+"""Letters from which an unknown token may have two letters wrong."""
 LONGEST_SEGMENT = 3
 LINKING = frozenset(
     {"with", "without", "and", "or", "for", "in", "from", "of", "to", "made", "added", "including", "no"}
@@ -127,6 +130,8 @@ def _repaired(word: str) -> tuple[str, ...]:
         left, right = word[:at], word[at:]
         if right in HEADS and _is_food(left, vocabulary):
             return (left, right)
+    if not is_known(word) and word not in _kitchen_words() and (parts := compound(word)):
+        return parts
     if len(word) < SURE_SLIP or word in _kitchen_words():
         return ()
     from rapidfuzz import process
@@ -147,8 +152,11 @@ def _by_first_letter() -> dict[str, tuple[str, ...]]:
 
 @lru_cache(maxsize=8192)
 def _perhaps(word: str) -> tuple[str, ...]:
-    """The words for allergens that a short unknown one may be a slip of; empty for a word that other rooms know."""
-    if len(word) >= SURE_SLIP or (len(word) < SHORTEST_SLIP and is_known(word)) or word in _kitchen_words():
+    """The known words that an unknown one may be a slip of; empty for a word that other rooms know.
+
+    One letter is enough in a short word; a longer one may have two, but not where a plain food is nearer.
+    """
+    if (len(word) < SHORTEST_SLIP and is_known(word)) or word in _kitchen_words():
         return ()
     mended = respelled([word]).get(word)
     if mended is not None and fold(mended) not in load_vocabulary().allergen_words and _is_plain(fold(mended)):
@@ -156,9 +164,19 @@ def _perhaps(word: str) -> tuple[str, ...]:
     from rapidfuzz import process
     from rapidfuzz.distance import OSA
 
-    meant = load_vocabulary().allergen_words
-    near = process.extract(word, meant, scorer=OSA.distance, score_cutoff=1, limit=None)
-    return tuple(known for known, _, _ in near if _begins_alike(word, known))
+    forms = (word, word.removesuffix("s")) if word.endswith("s") else (word,)
+    slips = 1 if len(word) < TWO_SLIPS_FROM else 2
+    near: dict[str, float] = {}
+    for form in forms:
+        pool = load_vocabulary().words_by_length
+        close = [known for length in range(len(form) - slips, len(form) + slips + 1) for known in pool.get(length, ())]
+        for known, distance, _ in process.extract(form, close, scorer=OSA.distance, score_cutoff=slips, limit=None):
+            if (distance <= 1 and _begins_alike(form, known)) or (distance > 1 and form[0] == known[0]):
+                near[known] = min(near.get(known, distance), distance)
+    if not near:
+        return ()
+    plain = min((distance for known, distance in near.items() if _is_plain(known)), default=slips + 1)
+    return tuple(known for known, distance in near.items() if distance <= max(1, plain - 1) or distance < plain)
 
 
 @cache
@@ -175,8 +193,14 @@ def _is_plain(word: str) -> bool:
 
 
 def _begins_alike(word: str, meant: str) -> bool:
-    """True where both begin with one letter, or the first one was lost or changed places."""
-    return word[0] == meant[0] or word == meant[1:] or word[:2] == meant[1::-1]
+    """True where both begin with one letter, or the first one was lost, doubled, misheard or changed places."""
+    return (
+        word[0] == meant[0]
+        or word in (meant[1:], f"{meant[0]}{meant}")
+        or word[:2] == meant[1::-1]
+        or word[1:] == meant
+        or (len(word) >= SHORTEST_JOINED and word[1:] == meant[1:])
+    )
 
 
 def _is_food(word: str, vocabulary: Vocabulary) -> bool:
@@ -198,31 +222,44 @@ def _unknown(words: list[str], found: list[Hit], vocabulary: Vocabulary) -> list
     ]
 
 
-def _with_repairs(words: list[str], found: list[Hit], vocabulary: Vocabulary, aside: bool) -> list[Hit]:
-    """The hits with those that a mended token gives: in place of the slip where it is sure, else beside it in doubt."""
-    slips: list[tuple[str, str]] = []
+def _with_repairs(words: list[str], vocabulary: Vocabulary, aside: bool) -> list[Hit]:
+    """The hits of the words, of other languages too, with those that a mended token gives.
+
+    They stand in place of the slip where it is sure, else beside it in doubt.
+    """
+    words, read = in_english(words)
+    mended = list(read)
+    found = hits(words, vocabulary)
     perhaps: list[tuple[int, str]] = []
     for at in reversed(_unknown(words, found, vocabulary)):
         better = _repaired(words[at])
         if better:
-            slips.append((words[at], " ".join(better)))
+            mended.append((words[at], " ".join(better)))
             words = [*words[:at], *better, *words[at + 1 :]]
             perhaps = [(other + len(better) - 1, meant) for other, meant in perhaps]
         elif not aside:
             perhaps += [(at, meant) for meant in _perhaps(words[at])]
-    if slips:
+    if mended:
         found = hits(words, vocabulary)
-        for slip, meant in slips:
+        for slip, meant in mended:
             for hit in found:
                 if meant in hit.phrase or hit.phrase in meant:
                     hit.read_as = f"{slip} read as {meant}"
     doubtful: list[Hit] = []
     for at, meant in perhaps:
         for hit in hits([*words[:at], meant, *words[at + 1 :]], vocabulary):
-            if hit.start <= at < hit.end:
+            if hit.start <= at < hit.end and (hit.entry.contains or hit.entry.possible):
                 hit.read_as, hit.doubt = f"{words[at]} read as {meant}", SLIP
                 doubtful.append(hit)
     return [*found, *doubtful]
+
+
+def unread_words(words: list[str]) -> tuple[str, ...]:
+    """The tokens of a name that no list knows, and that no slip and no other language explains."""
+    vocabulary = load_vocabulary()
+    words, _ = in_english(words)
+    left = (words[at] for at in _unknown(words, hits(words, vocabulary), vocabulary))
+    return tuple(word for word in left if is_unknown(word) and word not in _kitchen_words() and not _repaired(word))
 
 
 def _straddles(inside: set[int], other: Hit) -> bool:
@@ -265,5 +302,5 @@ def _index_order(words: list[str], found: list[Hit], vocabulary: Vocabulary) -> 
 
 def match(words: list[str], vocabulary: Vocabulary, *, aside: bool = False) -> list[Hit]:
     """Everything that the tokens of one name hold; in an aside, which is not of food alone, a short slip is none."""
-    found = _with_repairs(words, hits(words, vocabulary), vocabulary, aside)
+    found = _with_repairs(words, vocabulary, aside)
     return _index_order(words, found, vocabulary) if BREAK in words else found

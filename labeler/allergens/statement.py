@@ -21,6 +21,9 @@ __all__ = ["Matrix", "Statement", "declared_names", "matrix", "statement", "unli
 
 SPECIES_CLASSES = frozenset({"fish", "crustaceans", "molluscs"})
 GLUTEN = frozenset({"wheat", "barley", "rye", "oats", "triticale"})
+IN_JAPAN = {"lobster": "shrimp", "spiny lobster": "shrimp", "langoustine": "shrimp", "crayfish": "shrimp",
+            "cuttlefish": "squid"}  # fmt: skip
+"""Species that Japan's Appended Table 14 counts under another name, by its annex of species (from memory)."""
 SCHEDULE_9 = {"crustaceans": "crustacean", "molluscs": "mollusc", "soybean": "soy", "triticale": "wheat"}
 
 
@@ -102,7 +105,7 @@ def declared_names(finding: Finding, *, market: str) -> tuple[str, ...]:
     if kind == "schedule":
         return (SCHEDULE_9.get(finding.allergen, plain),)
     if market == "jp" and finding.allergen in SPECIES_CLASSES:
-        return finding.names
+        return tuple(dict.fromkeys(IN_JAPAN.get(name, name) for name in finding.names))
     if finding.allergen in ("wheat", "milk", "egg") and market in ("eu", "uk"):
         return finding.names
     return (plain,)

@@ -95,6 +95,15 @@ class Vocabulary:
         return frozenset(" ".join(self.entries).split(" "))
 
     @cached_property
+    def words_by_length(self) -> dict[int, tuple[str, ...]]:
+        """The tokens of all phrases that are words, by their letters, for finding slips of the pen."""
+        found: dict[int, list[str]] = {}
+        for word in sorted(self.known_words):
+            if len(word) > 2 and word.isalpha():
+                found.setdefault(len(word), []).append(word)
+        return {length: tuple(several) for length, several in found.items()}
+
+    @cached_property
     def allergen_words(self) -> tuple[str, ...]:
         """The phrases of one word that name an allergen, however short."""
         return tuple(

@@ -11,7 +11,7 @@ import re
 import unicodedata
 from functools import cache
 
-__all__ = ["BREAK", "fold", "key", "tokens"]
+__all__ = ["BREAK", "fold", "key", "names_additives", "tokens"]
 
 BREAK = ","
 """The token that stands for a comma, bracket, semicolon, slash or full stop: no phrase runs across it."""
@@ -21,6 +21,18 @@ _LETTERS = str.maketrans(
 )
 _OWNER = re.compile(r"(?<=[a-z])'s\b|(?<=s)'(?![a-z])")
 _ADDITIVE = re.compile(r"\b(?:e|ins|sin)[ -]?(\d{3,4}[a-z]?)(?:i{1,3}|iv|vi{0,3})?\b")
+_NUMBERED = re.compile(
+    r"\b(?:preservatives?|antioxidants?|emulsifiers?|colou?r(?:ing|ant)?s?|stabili[sz]ers?|thickeners?|"
+    r"(?:flavou?r|acidity|flour|food|gelling|raising|anti-?caking|glazing|firming|bulking|foaming) "
+    r"(?:enhancer|regulator|treatment agent|acid|agent|additive)s?|humectants?|sweeteners?|additives?|"
+    r"sulphites?|sulfites?)"
+    r"[\s:([]*(?:(?:\d{3,4}[a-z]?|i{1,3}|iv|vi{0,3}|and|[,;&()/])[\s,)]*)+",
+    re.IGNORECASE,
+)
+"""A class of additives with numbers behind it, as lists give them without the E: "preservatives (220, 202)"."""
+_NUMBER = re.compile(r"(?<![\we.])(\d{3,4}[a-z]?)(?!\w)")
+_MARKED = re.compile(r"(?<=[a-z]{3})\d{1,2}(?=[^\w.,/-]|$)|[¹²³⁰-⁹*†‡§]+")
+"""Marks of a footnote that are glued to a word: "milk1", "milk²", "flour*"."""
 _TOKEN = re.compile(r"[a-z0-9%]+|[,;()\[\]{}/:.+|&]|[^\x00-\x7f]+")
 _BREAKS = frozenset(",;()[]{}/:.+|")
 _IRREGULAR = {
@@ -68,11 +80,13 @@ def key(phrase: str) -> str:
 
 def tokens(text: str) -> list[str]:
     """The folded tokens of a text, with `BREAK` wherever its punctuation ends a phrase."""
-    lowered = text.lower().translate(_LETTERS)
+    lowered = _MARKED.sub(" ", text.lower().translate(_LETTERS))
     if not lowered.isascii():
         lowered = "".join(c for c in unicodedata.normalize("NFKD", lowered) if not unicodedata.combining(c))
     if "'" in lowered:
         lowered = _OWNER.sub("", lowered).replace("'", " ")
+    if any(map(str.isdigit, lowered)):
+        lowered = _NUMBERED.sub(lambda found: _NUMBER.sub(r"e\1", found[0]), lowered)
     if "e" in lowered or "ins" in lowered:
         lowered = _ADDITIVE.sub(r"e\1", lowered)
     found: list[str] = []
@@ -87,3 +101,8 @@ def tokens(text: str) -> list[str]:
     while found and found[-1] == BREAK:
         found.pop()
     return found
+
+
+def names_additives(text: str) -> bool:
+    """True for a text that gives additives by number behind their class: its figures are no amounts."""
+    return any(map(str.isdigit, text)) and _NUMBERED.search(text) is not None

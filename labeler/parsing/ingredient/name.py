@@ -45,6 +45,8 @@ _NOT_TEMPERATURE = frozenset(
     "chocolate sausage sausages italian cross salsa curry red green cereal roll rolls brew chili-garlic giardiniera "
     "cherry bean oil hungarian pickled cooked and or press spanish cocoa banana bird pimento madras links dried".split()
 )
+ORDINARY = frozenset({"regular", "normal", "ordinary", "standard", "conventional", "usual"})
+"""Words for the plain kind of whatever food is named behind them."""
 _HYPHENED = re.compile(r"(?:finely|thinly|thickly|freshly|fresh|fine|thin|thick|coarsely|roughly|well|hand|pre)-(\w+)")
 _MARKING = PREPARATIONS | ADVERBS | TEMPERATURES | JOINERS | frozenset(SIZE_OF)
 _DESCRIBING = re.compile(r"-(?:\w+ed|on|in|off|free|fat|cut|old|style|quality|fed|caught|less|ripe|size|sodium|grain)$")
@@ -159,7 +161,7 @@ def share_head(options: list[str]) -> list[str]:
                 leading += 1
             if leading and _describes(own[-1]):
                 option = " ".join([option, *behind[leading:]])
-            elif own[-1] in SHARED.get(behind[-1].lower(), ()) or _describes(own[-1]):
+            elif own[-1] in SHARED.get(behind[-1].lower(), ()) or own[-1] in ORDINARY or _describes(own[-1]):
                 option = f"{option} {behind[-1]}"
         shared.insert(0, option)
     return shared
