@@ -16,6 +16,7 @@ from labeler.parsing.ingredient.amounts import read_measures
 from labeler.parsing.ingredient.draft import Reading
 from labeler.parsing.ingredient.extraction import derivation_before, derivation_behind, derived_name
 from labeler.parsing.ingredient.leading_amount import read_head
+from labeler.parsing.ingredient.line_states import with_states
 from labeler.parsing.ingredient.modifiers import (
     cut_tail,
     join_choices,
@@ -198,7 +199,7 @@ def _read(text: str, number: int, most: int) -> Line:
     further = _further(food, reading, most)
     if further and only_describes(food):
         food = share_head([food, further[0].name])[0]  # "1 red and 1 green pepper"
-    return Line(
+    line = Line(
         text=text,
         amounts=tuple(reading.amounts),
         name=food,
@@ -217,6 +218,7 @@ def _read(text: str, number: int, most: int) -> Line:
         unreadable=reading.unreadable,
         remarks=reading.remarks,
     )
+    return with_states(line)
 
 
 def _further(food: str, reading: Reading, most: int) -> tuple[Line, ...]:

@@ -1,0 +1,98 @@
+"""What an ingredient line says beside its food: the state that it goes in, what it is for, a further use.
+
+The words stand in ``data/line_states.csv``. A state counts where it changes weight, composition or where the food's
+liquid goes; the matched food may be in it already ("canned beans, drained"), which is for the flow to judge.
+"""
+
+from __future__ import annotations
+
+import csv
+import re
+from dataclasses import replace
+from functools import cache
+from pathlib import Path
+from typing import NamedTuple
+
+from labeler.parsing.model import Line, LineState, Purpose
+
+__all__ = ["STATES_FILE", "with_states"]
+
+STATES_FILE = Path(__file__).parents[1] / "data" / "line_states.csv"
+_DRAINED_WEIGHT = re.compile(r"\bdrained (?:weight|wt)\b", re.IGNORECASE)
+_OFFERED = re.compile(r"\b(?:or|if|until)\b[^,;()]*$", re.IGNORECASE)
+
+
+class _Words(NamedTuple):
+    says: str
+    value: str
+    pattern: re.Pattern[str]
+
+
+@cache
+def _table() -> tuple[_Words, ...]:
+    with STATES_FILE.open(encoding="utf-8", newline="") as file:
+        rows = list(csv.DictReader(line for line in file if not line.startswith("#")))
+    found = []
+    for row in rows:
+        phrases = sorted(row["phrases"].split("|"), key=lambda phrase: -len(phrase))
+        pattern = "|".join(re.escape(phrase).replace(r"\ ", r"[\s-]+") for phrase in phrases)
+        found.append(_Words(row["says"], row["value"], re.compile(rf"(?<![\w-])(?:{pattern})(?![\w-])", re.IGNORECASE)))
+    return tuple(found)
+
+
+def with_states(line: Line) -> Line:
+    """The line with what it says of states, purpose and further use.
+
+    Parameters
+    ----------
+    line : Line
+        As read; what is offered ("or cooked") is no state.
+    """
+    said = _DRAINED_WEIGHT.sub("", re.sub(r"\s+", " ", line.text)).replace("’", "'")
+    if not any(words.pattern.search(said) for words in _table()):
+        return line
+    before, extra = _extra(said)
+    return replace(
+        line,
+        states=_states(before),
+        purpose=_purpose(before),
+        divided=any(words.pattern.search(before) for words in _table() if words.says == "divided"),
+        extra=extra,
+    )
+
+
+def _extra(said: str) -> tuple[str, Purpose | None]:
+    """What stands before "plus extra ...", and what the extra is for."""
+    for words in _table():
+        found = words.pattern.search(said) if words.says == "extra" else None
+        if found is None:
+            continue
+        behind = said[found.end() :]
+        purpose = _purpose(behind)
+        joined = found[0].lower().split()[0] in ("plus", "and", "with")
+        if purpose is not None or joined:
+            return said[: found.start()], purpose or Purpose.OTHER
+    return said, None
+
+
+def _states(said: str) -> frozenset[LineState]:
+    found = set()
+    taken_back = {words.value for words in _table() if words.says == "not" and words.pattern.search(said)}
+    for words in _table():
+        if words.says != "state" or words.value in taken_back:
+            continue
+        for match in words.pattern.finditer(said):
+            if not _OFFERED.search(said[: match.start()]):
+                found.add(LineState(words.value))
+                break
+    return frozenset(found)
+
+
+def _purpose(said: str) -> Purpose | None:
+    """What the food is for: the purpose that is told first."""
+    found = [
+        (match.start(), Purpose(words.value))
+        for words in _table()
+        if words.says == "purpose" and (match := words.pattern.search(said)) is not None
+    ]
+    return min(found, key=lambda one: one[0])[1] if found else None
