@@ -25,7 +25,7 @@ _ROOMS = {
     "match": "labeler.foods.match",
     "weigh": "labeler.foods.weigh",
     "weigh_line": "labeler.foods.weigh",
-    "cook": "labeler.cooking.run",
+    "cook": "labeler.cooking.pipeline",
     "analyse": "labeler.nutrition",
     "assess": "labeler.allergens",
     "declare": "labeler.rules.declare",

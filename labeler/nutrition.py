@@ -13,8 +13,8 @@ from typing import Any
 
 import numpy as np
 
+from labeler.cooking.pipeline import cook
 from labeler.cooking.plain import in_short
-from labeler.cooking.run import cook
 from labeler.cooking.state.ledger import Dish, Ledger
 from labeler.cooking.state.mixture import Array
 from labeler.foods.model import WeighedLine, WeighedRecipe

@@ -20,7 +20,7 @@ from pathlib import Path
 import numpy as np
 
 from labeler.cooking.models.yield_factors import conserved_yield, conserved_yields
-from labeler.cooking.state.food_class import FLESH, WATER_TAKERS, kind_of
+from labeler.foods.food_class import FLESH, WATER_TAKERS, kind_of
 from labeler.foods.table import load_table
 
 HEADER = """\

@@ -11,7 +11,7 @@ import sys
 import time
 from statistics import median
 
-from labeler.cooking.run import cook
+from labeler.cooking.pipeline import cook
 from labeler.foods.model import Match, WeighedLine, WeighedPart, WeighedRecipe
 from labeler.knowledge import Interval
 from labeler.parsing.model import Handling, Line, Part, Recipe

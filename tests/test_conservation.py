@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from kitchen_help import Put, imbalance, weighed
 
-from labeler.cooking.run import cook
+from labeler.cooking.pipeline import cook
 from labeler.parsing.clauses import verb_actions
 
 FOODS = {

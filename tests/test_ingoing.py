@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from labeler.cooking.run import cook
+from labeler.cooking.pipeline import cook
 from labeler.foods.weigh import weigh
 from labeler.ingoing import ingoing
 from labeler.labelling import label_content

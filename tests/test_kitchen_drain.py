@@ -6,7 +6,7 @@ import pytest
 from kitchen_help import Put, amount, pot_of, streams, weighed
 
 from labeler.cooking.models.separation import drain, rinse
-from labeler.cooking.run import cook
+from labeler.cooking.pipeline import cook
 
 
 def test_canned_beans_drained_and_rinsed():

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from kitchen_help import imbalance
 
-from labeler.cooking.run import cook
+from labeler.cooking.pipeline import cook
 from labeler.cooking.state.mixture import column
 from labeler.foods.weigh import weigh
 from labeler.parsing.document import read_recipe

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from kitchen_help import imbalance
 
-from labeler.cooking.run import cook
+from labeler.cooking.pipeline import cook
 from labeler.cooking.state.ledger import Dish
 from labeler.foods.weigh import weigh
 from labeler.parsing.document import read_recipe

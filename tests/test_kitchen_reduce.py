@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from kitchen_help import Put, amount, imbalance, pot_of, streams, weighed
 
 from labeler.cooking.models.evaporation import HOT, alcohol_kept
-from labeler.cooking.run import cook
+from labeler.cooking.pipeline import cook
 from labeler.cooking.state.density import volume
 from labeler.foods.weigh import weigh
 from labeler.parsing.document import read_recipe

@@ -11,7 +11,7 @@ import pytest
 from kitchen_help import Put, amount, pot_of, streams, weighed
 
 from labeler.cooking.models.retention_factors import choose_code, describe, factors, retain, retention_codes
-from labeler.cooking.run import cook
+from labeler.cooking.pipeline import cook
 from labeler.cooking.state.mixture import KEYS, column
 
 PUBLISHED = os.environ.get("LABELER_PUBLISHED", "")

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from kitchen_help import Put, amount, imbalance, pot_of, streams, weighed
 
-from labeler.cooking.run import cook
+from labeler.cooking.pipeline import cook
 from labeler.cooking.servings import number_in, per_unit, read_servings
 from labeler.foods.model import Kept
 from labeler.parsing.model import Amount

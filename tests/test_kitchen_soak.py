@@ -10,12 +10,12 @@ from kitchen_help import Put, amount, pot_of, streams, weighed
 
 from labeler.cooking.models.diffusion import FORMS
 from labeler.cooking.models.immersion import _diffusivities, soak
-from labeler.cooking.run import cook
-from labeler.cooking.state.food_class import kind_of
+from labeler.cooking.pipeline import cook
 from labeler.cooking.state.geometry import shape_of
 from labeler.cooking.state.ledger import interval_of
 from labeler.cooking.state.mixture import Item
 from labeler.cooking.state.phases import sort_pot
+from labeler.foods.food_class import kind_of
 from labeler.knowledge import Interval
 from labeler.parsing.ingredient.facts import read_facts
 

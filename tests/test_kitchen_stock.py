@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from kitchen_help import imbalance
 
-from labeler.cooking.run import cook
+from labeler.cooking.pipeline import cook
 from labeler.cooking.state.ledger import interval_of
 from labeler.cooking.state.mixture import column
 from labeler.foods.table import load_table

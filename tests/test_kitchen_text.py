@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from kitchen_help import amount, imbalance, pot_of
 
-from labeler.cooking.run import cook
+from labeler.cooking.pipeline import cook
 from labeler.foods.weigh import weigh
 from labeler.parsing.document import read_recipe
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from labeler.cooking.run import cook
+from labeler.cooking.pipeline import cook
 from labeler.foods.weigh import weigh
 from labeler.nutrition import analyse
 from labeler.parsing.document import read_recipe

@@ -12,7 +12,7 @@ from kitchen_help import Put, amount, pot_of, streams, weighed
 
 from labeler.cooking.models.oil_uptake import oil_uptake
 from labeler.cooking.models.yield_factors import DATA, conserved_yield, cooked_entry, prior
-from labeler.cooking.run import cook
+from labeler.cooking.pipeline import cook
 from labeler.foods.table import load_table
 from labeler.parsing.ingredient.facts import Trait, read_facts
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from labeler.cooking.run import cook
+from labeler.cooking.pipeline import cook
 from labeler.foods.weigh import weigh
 from labeler.parsing import read_recipe
 

@@ -1,6 +1,6 @@
 """What handling does to mass and nutrients: pure functions over a state with a leading axis of draws."""
 
-from labeler.cooking.run import cook
+from labeler.cooking.pipeline import cook
 from labeler.cooking.state.ledger import Dish, Entry, Ledger, Servings, Stage
 from labeler.cooking.state.mixture import KEYS, Item, Mixture
 

@@ -3,13 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 
-from labeler.cooking.part import do
-from labeler.cooking.tasks import Task
-from labeler.cooking.work import Work
+from labeler.cooking.executor import PartRun, weigh_heap
+from labeler.cooking.state.ledger import Stage
 from labeler.knowledge import Interval, Problem
-from labeler.parsing.handling import read_handling
+from labeler.parsing.instructions.figures import find_quantities
 
 __all__ = ["settle_yield"]
 
@@ -17,13 +15,15 @@ __all__ = ["settle_yield"]
 _HEAVIER = 1.05
 
 
-def settle_yield(work: Work, said: str, served: Sequence[str], *, times: float, line: int, market: str) -> None:
-    """Let what the head says the batch comes to settle a part that is served.
+def settle_yield(
+    run: PartRun, said: str, served: Sequence[str], *, times: float, line: int, market: str
+) -> list[Stage]:
+    """Let what the head says the batch comes to settle a part that is served; the stages that it adds.
 
     Parameters
     ----------
-    work : Work
-        The part, with everything in it and done.
+    run : PartRun
+        The part, executed.
     said : str
         The measure as written ("1.2 kg", "about 2 litres").
     served : sequence of str
@@ -37,34 +37,37 @@ def settle_yield(work: Work, said: str, served: Sequence[str], *, times: float, 
 
     A weight that stands under the part wins over the head's.
     """
-    step = next((step for step in read_handling(f"makes {said}", market=market).steps if step.action == "make"), None)
-    if step is None:
-        return
-    grams = step.grams.scaled(1.0 / times) if step.grams is not None else None
-    millilitres = step.millilitres.scaled(1.0 / times) if step.millilitres is not None else None
+    found = find_quantities(f"makes {said}", market=market)
+    grams = found.grams.scaled(1.0 / times) if found.grams is not None else None
+    millilitres = found.millilitres.scaled(1.0 / times) if found.millilitres is not None else None
+    title = run.flow.title
+    if grams is None and millilitres is None:
+        return []
     if len(served) > 1:
-        if work.title == served[-1]:
+        if title == served[-1]:
             message = (
-                f"“{said}” in the head may be of “{served[0]}” or of “{work.title}”, and is not used. "
+                f"“{said}” in the head may be of “{served[0]}” or of “{title}”, and is not used. "
                 "Write “> weighs 1.2 kg” under the part that was weighed."
             )
-            work.problems.append(Problem("yield-of-which", message, line))
-    elif work.measured is not None:
-        if grams is not None and not _agree(grams, work.measured):
+            run.problems.append(Problem("yield-of-which", message, line))
+        return []
+    if run.measured is not None:
+        if grams is not None and not _agree(grams, run.measured):
             message = (
-                f"“{work.title}” weighs {work.measured.best:.4g} g under its heading and {grams.best:.4g} g by "
+                f"“{title}” weighs {run.measured.best:.4g} g under its heading and {grams.best:.4g} g by "
                 f"“{said}” in the head; the first counts. Keep the one that was weighed last."
             )
-            work.problems.append(Problem("yield-twice", message, line))
-    else:
-        before = float(work.pot.total_mass[0])
-        do(work, Task(replace(step, grams=grams, millilitres=millilitres), line))
-        if grams is not None and grams.low > _HEAVIER * before:
-            message = (
-                f"“{said}” in the head is more than the {before:.4g} g that went in; the difference counts as water "
-                "taken up. Add the line that is missing, or weigh the batch again."
-            )
-            work.problems.append(Problem("yield-heavier", message, line))
+            run.problems.append(Problem("yield-twice", message, line))
+        return []
+    before = float(run.kept.total_mass[0])
+    stages = weigh_heap(run, grams=grams, millilitres=millilitres, text=f"makes {said}", line=line)
+    if grams is not None and grams.low > _HEAVIER * before:
+        message = (
+            f"“{said}” in the head is more than the {before:.4g} g that went in; the difference counts as water "
+            "taken up. Add the line that is missing, or weigh the batch again."
+        )
+        run.problems.append(Problem("yield-heavier", message, line))
+    return stages
 
 
 def _agree(one: Interval, other: Interval) -> bool:

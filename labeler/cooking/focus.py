@@ -13,11 +13,11 @@ from labeler.cooking.models.dry_salting import is_salted
 from labeler.cooking.models.heating import HEATS
 from labeler.cooking.models.immersion import PLANTS
 from labeler.cooking.naming import named_items
-from labeler.cooking.state.food_class import DISSOLVES, FLESH, LIQUOR, kind_of
 from labeler.cooking.state.mixture import Item, Mixture, empty
 from labeler.cooking.state.phases import Phases, sort_pot
 from labeler.cooking.tasks import SOAKS, Task
 from labeler.cooking.work import Work
+from labeler.foods.food_class import DISSOLVES, FLESH, LIQUOR, kind_of
 from labeler.foods.table import load_table
 from labeler.foods.words import read_name, words
 from labeler.parsing.handling import Step

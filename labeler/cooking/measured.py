@@ -10,12 +10,12 @@ from labeler.cooking.models.evaporation import evaporate_to, lose_water
 from labeler.cooking.naming import named_items
 from labeler.cooking.state.constituents import mix_of_foods
 from labeler.cooking.state.density import density, volume, water_density
-from labeler.cooking.state.food_class import kind_of
 from labeler.cooking.state.ledger import Entry, interval_of
 from labeler.cooking.state.mixture import Array, Item, Mixture, Origin, join
 from labeler.cooking.state.phases import Outcome, sort_pot, together
 from labeler.cooking.tasks import Task
 from labeler.cooking.work import Work
+from labeler.foods.food_class import kind_of
 from labeler.knowledge import Interval, Problem
 
 __all__ = ["cannot", "do_left", "do_lose", "do_measure", "do_weigh", "from_poured", "regain"]

@@ -6,8 +6,8 @@ import re
 from collections.abc import Sequence
 from functools import lru_cache
 
-from labeler.cooking.state.food_class import FLESH, kind_of
 from labeler.cooking.state.mixture import Mixture
+from labeler.foods.food_class import FLESH, kind_of
 from labeler.foods.words import read_name
 
 __all__ = ["is_about_skin", "named_items", "skinned_items"]

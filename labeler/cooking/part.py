@@ -14,12 +14,12 @@ from labeler.cooking.focus import focus_of, is_water, parted
 from labeler.cooking.models.dry_salting import is_salted
 from labeler.cooking.models.heating import HEATS
 from labeler.cooking.naming import named_items
-from labeler.cooking.state.food_class import DISSOLVES
 from labeler.cooking.state.ledger import Stage, interval_of
 from labeler.cooking.state.mixture import Mixture
 from labeler.cooking.state.phases import Outcome, sort_pot, together
 from labeler.cooking.tasks import SOAKS, Task, brought
 from labeler.cooking.work import Work
+from labeler.foods.food_class import DISSOLVES
 from labeler.foods.words import read_name, words
 from labeler.knowledge import Problem
 from labeler.parsing.handling import Step

@@ -17,13 +17,13 @@ from labeler.cooking.models.poultry_skin import take_skin
 from labeler.cooking.models.separation import SKIMMED, discard_items, drain, drain_can, pat, pour_fat, rinse, squeeze
 from labeler.cooking.naming import is_about_skin, named_items, skinned_items
 from labeler.cooking.state.density import density
-from labeler.cooking.state.food_class import DISSOLVES, LIQUOR, WATER_TAKERS, is_whole_can, kind_of
 from labeler.cooking.state.ledger import Entry
 from labeler.cooking.state.mixture import Array, Item, Mixture, blank
 from labeler.cooking.state.phases import FAT, Outcome, Phases, sort_pot
 from labeler.cooking.state.sampling import Cause
 from labeler.cooking.tasks import Task
 from labeler.cooking.work import Work
+from labeler.foods.food_class import DISSOLVES, LIQUOR, WATER_TAKERS, is_whole_can, kind_of
 from labeler.foods.words import read_name, words
 from labeler.knowledge import Interval, Problem
 from labeler.parsing.handling import Step

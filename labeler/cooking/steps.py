@@ -18,7 +18,6 @@ from labeler.cooking.models.heating import heat, one_of_each
 from labeler.cooking.models.immersion import CHANGES, PLANTS, soak
 from labeler.cooking.state.constituents import mix_of_foods
 from labeler.cooking.state.density import volume, water_density
-from labeler.cooking.state.food_class import DISSOLVES
 from labeler.cooking.state.geometry import shape_of
 from labeler.cooking.state.ledger import Count, Entry
 from labeler.cooking.state.mixture import Item, Mixture, Origin, join
@@ -26,6 +25,7 @@ from labeler.cooking.state.phases import SALT, Outcome, Phases, sort_pot
 from labeler.cooking.state.sampling import Cause
 from labeler.cooking.tasks import SOAKS, Task
 from labeler.cooking.work import Work
+from labeler.foods.food_class import DISSOLVES
 from labeler.knowledge import Interval, Problem
 from labeler.parsing.handling import Step
 from labeler.parsing.ingredient.cut import CutStyle

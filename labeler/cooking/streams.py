@@ -7,20 +7,15 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from labeler.cooking.aside import note_aside
-from labeler.cooking.state.food_class import FLESH, kind_of
 from labeler.cooking.state.ledger import Entry
 from labeler.cooking.state.mixture import Array
-from labeler.cooking.tasks import Task
-from labeler.cooking.work import Work
+from labeler.flow.model import Flow
 from labeler.foods.model import WeighedLine, WeighedRecipe
 from labeler.foods.parts import kept_key
 from labeler.foods.words import words
-from labeler.knowledge import Problem
-from labeler.parsing.handling import Reading
-from labeler.parsing.model import Handling
+from labeler.parsing.instructions.actions import Heat, action
 
-__all__ = ["Named", "catch", "dependencies", "part_named", "stream_named"]
+__all__ = ["Named", "dependencies", "part_named", "stream_named"]
 
 _DRIPPINGS = frozenset(words("drippings")) | frozenset(words("pan juices"))
 
@@ -83,58 +78,22 @@ def stream_named(line: WeighedLine, streams: Sequence[Named], part: str) -> Name
     return None
 
 
-def dependencies(
-    weighed: WeighedRecipe, readings: Sequence[Sequence[tuple[Handling, Reading]]]
-) -> Mapping[int, Sequence[int]]:
+def dependencies(weighed: WeighedRecipe, flow: Flow) -> Mapping[int, Sequence[int]]:
     """For each part the parts whose streams it uses, by place."""
     titles = [part.title for part in weighed.parts]
     needs: dict[int, list[int]] = {}
     roasts: list[int] = []
-    for at, sentences in enumerate(readings):
-        for _, reading in sentences:
-            for step in reading.steps:
-                goal = part_named(step.into, titles) if step.into and step.action in ("catch", "keep") else None
-                if goal is not None and goal != titles[at]:
-                    needs.setdefault(titles.index(goal), []).append(at)
-                if step.action in ("roast", "bake", "broil", "pan-fry", "smoke"):
-                    roasts.append(at)
-    for at, part in enumerate(weighed.parts):
-        for line in part.lines:
+    for at, part in enumerate(flow.parts):
+        for departure in part.leaves:
+            goal = part_named(departure.into, titles) if departure.into else None
+            if goal is not None and goal != titles[at]:
+                needs.setdefault(titles.index(goal), []).append(at)
+        if any(action(node.action).heat in (Heat.DRY, Heat.FAT) for node in part.nodes):
+            roasts.append(at)
+    for at, lines in enumerate(weighed.parts):
+        for line in lines.lines:
             if line.kept is not None and line.kept.part in titles:
                 needs.setdefault(at, []).append(titles.index(line.kept.part))
             elif line.part is None and kept_key(line.line.name) & _DRIPPINGS:
                 needs.setdefault(at, []).extend(source for source in roasts if source != at)
     return needs
-
-
-def catch(work: Work, task: Task, others: Sequence[str]) -> None:
-    """ "Add the drippings": back into the pot that they came from, unless they go to another part.
-
-    Parameters
-    ----------
-    work : Work
-    task : Task
-    others : sequence of str
-        Titles of the other parts; one that the step names takes the drippings when it is made.
-    """
-    note_aside(work, task.step)
-    if task.step.into and part_named(task.step.into, others) is not None:
-        return
-    for at in range(len(work.stages) - 1, -1, -1):
-        stage = work.stages[at]
-        for entry in stage.streams:
-            if entry.stream == "dripped":
-                juice = entry.mix.renamed([replace(item, phase="dissolved") for item in entry.mix.items])
-                rest = tuple(one for one in stage.streams if one is not entry)
-                work.stages[at] = replace(stage, streams=rest)
-                work.pour_in(juice)
-                return
-    if any(item.phase == "dissolved" and kind_of(item.food) in FLESH for item in work.pot.items):
-        return  # they are in the pot already
-    work.problems.append(
-        Problem(
-            "no-drippings",
-            f"“{task.step.text}”: nothing has dripped in “{work.title}” so far, so nothing is added.",
-            task.line,
-        )
-    )

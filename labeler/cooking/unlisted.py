@@ -14,11 +14,11 @@ import numpy as np
 
 from labeler.cooking.naming import named_items
 from labeler.cooking.state.constituents import mix_of_foods
-from labeler.cooking.state.food_class import kind_of
 from labeler.cooking.state.ledger import Entry
 from labeler.cooking.state.mixture import Item, Mixture, Origin
 from labeler.cooking.tasks import brought
 from labeler.cooking.work import Work
+from labeler.foods.food_class import kind_of
 from labeler.foods.match import match
 from labeler.foods.model import Match, WeighedRecipe
 from labeler.foods.words import read_name, words

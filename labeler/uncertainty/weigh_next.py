@@ -18,12 +18,12 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from labeler.cooking.run import cook
-from labeler.cooking.state.food_class import kind_of
+from labeler.cooking.pipeline import cook
 from labeler.cooking.state.geometry import usual_shape
 from labeler.cooking.state.ledger import Dish, Ledger
 from labeler.cooking.state.mixture import Array, column
 from labeler.cooking.state.sampling import Cause, DrawKey
+from labeler.foods.food_class import kind_of
 from labeler.foods.model import Match, WeighedLine, WeighedRecipe
 from labeler.foods.own import OwnFood, OwnValue
 from labeler.foods.table import load_table

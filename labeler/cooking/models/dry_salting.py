@@ -10,10 +10,10 @@ from __future__ import annotations
 import numpy as np
 
 from labeler.cooking.models.immersion import DRAWN, PLANTS, exchange, ratio, soak
-from labeler.cooking.state.food_class import DISSOLVES
 from labeler.cooking.state.mixture import Array, Mixture, blank
 from labeler.cooking.state.phases import SALT, SUGAR, WATER, Mask, Outcome, Phases, move, sort_pot, together
 from labeler.cooking.state.sampling import Cause, Sampler
+from labeler.foods.food_class import DISSOLVES
 from labeler.knowledge import Interval
 
 __all__ = ["cure", "is_salted"]

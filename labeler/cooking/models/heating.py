@@ -20,11 +20,11 @@ from labeler.cooking.models.moist_heat import WET, cook_in_liquor, steam, with_w
 from labeler.cooking.models.retention_factors import HEAT_SENSITIVE, choose_code, describe, retain
 from labeler.cooking.models.separation import drain
 from labeler.cooking.state.constituents import mix_of_foods
-from labeler.cooking.state.food_class import WATER_TAKERS, is_raw, kind_of
 from labeler.cooking.state.ledger import Entry
 from labeler.cooking.state.mixture import Array, Item, Mixture, Origin, join
 from labeler.cooking.state.phases import WATER, Outcome, Phases, sort_pot, together
 from labeler.cooking.state.sampling import Cause, Sampler
+from labeler.foods.food_class import WATER_TAKERS, is_raw, kind_of
 from labeler.foods.table import load_table
 from labeler.knowledge import Interval, Problem
 from labeler.parsing.instructions.model import Mark

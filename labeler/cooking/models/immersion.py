@@ -17,11 +17,11 @@ from pathlib import Path
 import numpy as np
 
 from labeler.cooking.models.diffusion import uptakes
-from labeler.cooking.state.food_class import FLESH, WATER_TAKERS, is_yolk
 from labeler.cooking.state.geometry import shape_of
 from labeler.cooking.state.mixture import CONSTITUENTS, Array, Mixture, blank
 from labeler.cooking.state.phases import SALT, SOLUTES, WATER, Outcome, Phases, move, sort_pot, together
 from labeler.cooking.state.sampling import Cause, Sampler
+from labeler.foods.food_class import FLESH, WATER_TAKERS, is_yolk
 from labeler.knowledge import Interval
 
 __all__ = [

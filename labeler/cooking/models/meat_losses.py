@@ -16,7 +16,6 @@ import numpy as np
 from labeler.cooking.models.conditions import Conditions
 from labeler.cooking.models.yield_factors import CookedEntry, Prior, cooked_entry, prior
 from labeler.cooking.state.constituents import food_constituents
-from labeler.cooking.state.food_class import is_raw, kind_of
 from labeler.cooking.state.ledger import Entry
 from labeler.cooking.state.mixture import CONSTITUENTS, Array, Item, Mixture, blank, column, join
 from labeler.cooking.state.phases import (
@@ -34,6 +33,7 @@ from labeler.cooking.state.phases import (
     together,
 )
 from labeler.cooking.state.sampling import Cause, Sampler
+from labeler.foods.food_class import is_raw, kind_of
 from labeler.knowledge import Interval
 from labeler.parsing.instructions.model import Mark
 

@@ -14,11 +14,11 @@ from labeler.cooking.models.immersion import soak
 from labeler.cooking.models.meat_losses import cook_dry, shrink
 from labeler.cooking.models.yield_factors import cooked_entry, prior
 from labeler.cooking.state.constituents import mix_of_foods
-from labeler.cooking.state.food_class import WATER_TAKERS, is_raw
 from labeler.cooking.state.ledger import Entry
 from labeler.cooking.state.mixture import Array, Item, Mixture, Origin, join
 from labeler.cooking.state.phases import WATER, Outcome, Phases, sort_pot
 from labeler.cooking.state.sampling import Cause, Sampler
+from labeler.foods.food_class import WATER_TAKERS, is_raw
 from labeler.knowledge import Interval
 from labeler.parsing.instructions.model import Mark
 

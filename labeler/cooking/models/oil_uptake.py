@@ -10,11 +10,11 @@ from pathlib import Path
 import numpy as np
 
 from labeler.cooking.state.constituents import mix_of_foods
-from labeler.cooking.state.food_class import DISSOLVES, described, kind_of
 from labeler.cooking.state.ledger import Entry
 from labeler.cooking.state.mixture import Array, Item, Mixture, Origin, blank, join
 from labeler.cooking.state.phases import Off, Outcome, Parted, Phases, move, sort_pot, together
 from labeler.cooking.state.sampling import Cause, Sampler
+from labeler.foods.food_class import DISSOLVES, LIQUOR, described, kind_of
 from labeler.knowledge import Interval
 from labeler.parsing.ingredient.cut import CutStyle
 from labeler.parsing.ingredient.facts import Coat
@@ -60,9 +60,10 @@ def coating_of(pot: Phases) -> str:
     """The coating of what is in a pot, from its other ingredients: "crumbed", "battered", "dusted" or "plain"."""
     coats = {item.facts.coat for item in pot.mix.items}
     flour = "flour" in pot.kinds
+    wet = any(item.phase == "coating" and kind in LIQUOR for item, kind in zip(pot.mix.items, pot.kinds, strict=True))
     if Coat.CRUMBS in coats:
         return "crumbed"
-    if Coat.BATTER in coats or (flour and ("egg" in pot.kinds or pot.liquor.any())):
+    if Coat.BATTER in coats or (flour and ("egg" in pot.kinds or pot.liquor.any() or wet)):
         return "battered"
     return "dusted" if flour else "plain"
 

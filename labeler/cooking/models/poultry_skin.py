@@ -14,11 +14,11 @@ import numpy as np
 
 from labeler.cooking.models.yield_factors import cooked_entries
 from labeler.cooking.state.constituents import food_constituents
-from labeler.cooking.state.food_class import FLESH, MeatOnly, is_raw, kind_of, meat_only, with_skin
 from labeler.cooking.state.ledger import Entry
 from labeler.cooking.state.mixture import CONSTITUENTS, Array, Item, Mixture, blank, join
 from labeler.cooking.state.phases import WATER, Off, Outcome, Parted, sort_pot, together
 from labeler.cooking.state.sampling import Cause, Sampler
+from labeler.foods.food_class import FLESH, MeatOnly, is_raw, kind_of, meat_only, with_skin
 from labeler.foods.table import load_table
 from labeler.knowledge import Interval, Problem
 

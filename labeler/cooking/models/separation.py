@@ -16,7 +16,6 @@ from pathlib import Path
 import numpy as np
 
 from labeler.cooking.models.immersion import washed_out
-from labeler.cooking.state.food_class import WATER_TAKERS, described, is_raw
 from labeler.cooking.state.geometry import shape_of
 from labeler.cooking.state.mixture import CONSTITUENTS, Array, Mixture, blank, column
 from labeler.cooking.state.phases import (
@@ -35,9 +34,10 @@ from labeler.cooking.state.phases import (
     together,
 )
 from labeler.cooking.state.sampling import Cause, Sampler
+from labeler.foods.food_class import WATER_TAKERS, described, is_raw
 from labeler.knowledge import Interval
 
-__all__ = ["discard_items", "drain", "drain_can", "pat", "pour_fat", "rinse", "squeeze", "strain"]
+__all__ = ["discard_items", "drain", "drain_can", "film_share", "pat", "pour_fat", "rinse", "squeeze", "strain"]
 
 DATA = Path(__file__).parents[1].joinpath("data")
 
@@ -57,6 +57,13 @@ def _film(pot: Phases, draws: Sampler) -> Array:
     for at in pot.at(pot.food):
         area += mass[:, at] / _FOOD_DENSITY * shape_of(pot.mix.items[at]).surface
     return area * draws.draw(FILM, Cause.FILM)
+
+
+def film_share(food: Phases, liquid: Array, *, draws: Sampler) -> Array:
+    """Part of a liquid that clings to food lifted out of it, shape (draws,); `liquid` is its weight [g]."""
+    share = np.divide(_film(food, draws), liquid, out=np.zeros(draws.rows), where=liquid > 0.0)
+    clings: Array = np.minimum(share, 0.5)
+    return clings
 
 
 def _whole(mask: Mask, share: Array) -> Array:

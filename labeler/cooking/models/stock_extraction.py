@@ -14,10 +14,10 @@ import numpy as np
 
 from labeler.cooking.models.moist_heat import WET
 from labeler.cooking.state.constituents import mix_of_foods
-from labeler.cooking.state.food_class import FLESH, kind_of
 from labeler.cooking.state.mixture import Item, Mixture, Origin, blank, join
 from labeler.cooking.state.phases import SOLIDS, WATER, sort_pot
 from labeler.cooking.state.sampling import Cause, Sampler
+from labeler.foods.food_class import FLESH, kind_of
 from labeler.knowledge import Interval, Problem, Status
 from labeler.parsing.ingredient.facts import Animal
 

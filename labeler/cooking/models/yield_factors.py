@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 
-from labeler.cooking.state.food_class import FLESH, WATER_TAKERS, kind_of, traits_of
+from labeler.foods.food_class import FLESH, WATER_TAKERS, kind_of, traits_of
 from labeler.foods.table import load_table
 from labeler.knowledge import Interval
 from labeler.parsing.ingredient.facts import Trait

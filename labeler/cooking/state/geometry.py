@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from functools import cache, lru_cache
 from pathlib import Path
 
-from labeler.cooking.state.food_class import kind_of
 from labeler.cooking.state.mixture import Item
+from labeler.foods.food_class import kind_of
 from labeler.knowledge import Interval
 from labeler.parsing.ingredient.cut import Cut, CutStyle, Form
 

@@ -9,8 +9,10 @@ from typing import NamedTuple
 
 import numpy as np
 
+from labeler.cooking.account import Carried
 from labeler.cooking.state.mixture import Array, Mixture, column
 from labeler.cooking.state.sampling import DrawKey
+from labeler.flow.model import Flow
 from labeler.knowledge import Interval, Problem
 
 __all__ = ["Count", "Dish", "Entry", "Ledger", "Servings", "Stage", "interval_of"]
@@ -215,3 +217,7 @@ class Dish:
     """Weight of each part as made [g], by title."""
     inputs: Mapping[DrawKey, Array] = field(default_factory=lambda: MappingProxyType({}))
     """Standard normals that the spread was made from, by key; row 0 is the best estimate, the rest go with `spread`."""
+    flow: Flow | None = None
+    """What entered where and what left, as the method was read."""
+    carried: tuple[Carried, ...] = ()
+    """What each arrow of the flow carried."""

@@ -13,9 +13,9 @@ from enum import Enum
 import numpy as np
 from numpy.typing import NDArray
 
-from labeler.cooking.state.food_class import DISSOLVES, FLESH, LIQUOR, kind_of
 from labeler.cooking.state.ledger import Entry
 from labeler.cooking.state.mixture import CONSTITUENTS, Array, Item, Mixture, join
+from labeler.foods.food_class import DISSOLVES, FLESH, LIQUOR, kind_of
 from labeler.knowledge import Problem
 
 __all__ = [
@@ -55,6 +55,7 @@ class Parted(Enum):
     FILM = "film"  # what is wiped off
     SOLIDS = "solids"  # what is strained out
     PIECES = "pieces"  # what is taken out by itself
+    COAT = "coat"  # what is not used of a coating
 
 
 @dataclass(frozen=True, slots=True)
@@ -186,11 +187,13 @@ def sort_pot(mix: Mixture) -> Phases:
     kinds = tuple(kind_of(item.food) for item in mix.items)
     phase = [item.phase for item in mix.items]
     clinging = np.array([one == "clinging" for one in phase], dtype=bool)
-    absorbed = np.array([one == "absorbed" for one in phase], dtype=bool) | clinging
+    absorbed = np.array([one in ("absorbed", "coating") for one in phase], dtype=bool) | clinging
     dissolved = np.array([one == "dissolved" for one in phase], dtype=bool)
-    wet = np.array([kind in LIQUOR for kind in kinds], dtype=bool) & ~absorbed
-    soluble = np.array([kind in DISSOLVES or kind in ("seasoning", "flour") for kind in kinds], dtype=bool) & ~absorbed
-    fat = np.array([kind == "fat" for kind in kinds], dtype=bool) & ~absorbed & ~dissolved
+    bound = np.array([one == "bound" for one in phase], dtype=bool)  # kneaded or shaped: it lies loose no more
+    loose = ~(absorbed | bound)
+    wet = np.array([kind in LIQUOR for kind in kinds], dtype=bool) & loose
+    soluble = np.array([kind in DISSOLVES or kind in ("seasoning", "flour") for kind in kinds], dtype=bool) & loose
+    fat = np.array([kind == "fat" for kind in kinds], dtype=bool) & loose & ~dissolved
     liquor = wet | dissolved
     if liquor.any():
         liquor = liquor | soluble

@@ -81,6 +81,10 @@ class Cause(Enum):
     SQUEEZED = "how much squeezing takes"
     SKIMMED = "how much skimming takes"
     SKIN = "how much of the weight is skin"
+    COATING = "how much of a coating clings"
+    CRUST = "how much water a coating loses"
+    WHEY = "how much whey runs off"
+    UNLISTED = "how much there is of what no line lists:"
 
 
 @dataclass(frozen=True, slots=True)

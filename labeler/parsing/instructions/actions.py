@@ -83,6 +83,10 @@ class Handler(Enum):
     CATCH = "catch"
     SERVE = "serve"
     VESSEL = "vessel"
+    LADLE = "ladle"
+    BIND = "bind"
+    WHEY = "whey"
+    SKIN = "skin"
 
 
 @dataclass(frozen=True, slots=True)

@@ -66,13 +66,16 @@ class Mark(Enum):
     GENTLE = "gentle"
     IN_ITS_LIQUID = "in its liquid"
     CHANGED_WATER = "changed water"
+    BATCHES = "medium in"
+    LAST = "last"
     SETTING_POINT = "setting point"
-    DRY = "until dry"  # until its liquid has gone
+    DRY = "dry"  # until its liquid has gone
     BY_LOSS = "by loss"
-    OUT = "out"  # what is named goes, and not what is left: "strain out the bones"
     TO_THE_BOIL = "to the boil"
+    TO_THE_SIMMER = "to the simmer"
     IN_OVEN = "in the oven"
-    IN_POT = "in the pot"
+    GRILL = "grill"
+    FLAME = "low flame"  # over a flame, whatever its size
     OFF_HEAT = "off the heat"
     TWICE = "twice"
     SEVERAL_TIMES = "several times"
@@ -85,6 +88,9 @@ class Mark(Enum):
     KEPT = "kept"
     EACH = "each"
     LIGHTLY = "lightly"
+    LEFTOVER = "leftover"  # what was not used of it
+    OUT = "out"  # what is named goes, and not what is left: "strain out the bones"
+    PRESSED = "pressed"  # pressed through a sieve
     FRESH = "fresh"  # in fresh water
 
 
@@ -135,6 +141,8 @@ class Mention:
         What the phrase itself lists ("the dry ingredients (flour, salt)").
     definite : bool
         True for "the onion", "your onion", "it": something that is there already.
+    alternative : bool
+        True for what is offered instead of the mention before it ("oil or butter").
     """
 
     text: str
@@ -143,6 +151,7 @@ class Mention:
     quantity: Quantity = field(default_factory=Quantity)
     members: tuple[Mention, ...] = ()
     definite: bool = False
+    alternative: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -186,6 +195,10 @@ class Instruction:
         Sub-heading of the method that it stands under.
     after : int
         So many ingredient lines of its part stand above it.
+    sentence : int
+        Number of its sentence in the part.
+    verb : str
+        Base form of its verb ("blend").
     """
 
     action: str
@@ -211,6 +224,8 @@ class Instruction:
     adjunct: bool = False
     group: str = ""
     after: int = 0
+    sentence: int = 0
+    verb: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -34,7 +34,7 @@ __all__ = [
     "with_skin",
 ]
 
-RULES_FILE = Path(__file__).parents[1].joinpath("data") / "food_kinds.csv"
+RULES_FILE = Path(__file__).with_name("data") / "food_kinds.csv"
 
 LIQUOR = frozenset({"water", "liquid", "sauce", "dairy"})
 """Kinds that surround other food: what a brine, a marinade or a broth is made of."""

@@ -1,0 +1,373 @@
+"""A weighed recipe through the kitchen: parts in the order they need each other, each by its flow.
+
+`cook` is the whole of it. Row 0 of every array is the best estimate and the rows after it are draws, so one pass gives
+both.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, field, replace
+
+import numpy as np
+
+from labeler.cooking.account import Carried
+from labeler.cooking.declared_yield import settle_yield
+from labeler.cooking.executor import PartRun, Stock
+from labeler.cooking.models.retention_factors import retain, retention_codes
+from labeler.cooking.models.separation import rinse
+from labeler.cooking.servings import measured_yield, one_or_all, per_unit, read_servings
+from labeler.cooking.state.constituents import mix_of_foods
+from labeler.cooking.state.ledger import Dish, Entry, Ledger, Servings, Stage, interval_of
+from labeler.cooking.state.mixture import Array, Item, Mixture, empty, join
+from labeler.cooking.state.sampling import Cause, Sampler
+from labeler.cooking.streams import Named, dependencies, stream_named
+from labeler.cooking.sub_recipe_order import amount_taken, making_order
+from labeler.flow.build import build_flow, with_parts_named
+from labeler.flow.model import Flow, FromLine, PartFlow
+from labeler.foods.model import WeighedLine, WeighedPart, WeighedRecipe
+from labeler.knowledge import Interval, Problem
+from labeler.parsing.ingredient.facts import Facts, facts_of
+from labeler.parsing.units import millilitres_per, plural
+
+__all__ = ["cook"]
+
+# Nothing that is eaten is heavier than solid salt [g/mL] (halite, CRC Handbook of Chemistry and Physics).
+_DENSEST = 2.17
+
+_ALL = 0.98  # share of a part above which nothing worth naming is left of it
+
+
+@dataclass
+class _Made:
+    """A part as made, and what the lines that take from it left of it."""
+
+    ledger: Ledger
+    left: Array
+    taken: Array
+
+
+@dataclass
+class _Kitchen:
+    """What the run of one recipe carries along."""
+
+    weighed: WeighedRecipe
+    draws: Sampler
+    market: str
+    servings: Servings | None
+    flow: Flow
+    made: dict[str, _Made] = field(default_factory=dict)
+    streams: list[Named] = field(default_factory=list)
+    problems: list[Problem] = field(default_factory=list)
+    carried: list[Carried] = field(default_factory=list)
+
+
+def cook(weighed: WeighedRecipe, *, draws: int = 0, seed: int = 0) -> Dish:
+    """What is served when a recipe is made as written, and an account of every part.
+
+    Parameters
+    ----------
+    weighed : WeighedRecipe
+        Lines with their food and grams; the method is read and bound here.
+    draws : int
+        Draws for the spread, 0 for the best estimate alone.
+    seed : int
+        Settles the draws: the same recipe and seed give the same figures, and what two recipes share is drawn alike.
+    """
+    recipe = weighed.recipe
+    market = str(recipe.head.get("market", "us")).lower()
+    weighed = with_parts_named(weighed, market=market)
+    flow = build_flow(weighed, market=market)
+    kitchen = _Kitchen(weighed, Sampler(draws, seed=seed), market, read_servings(recipe.head), flow)
+    order, problems = making_order(weighed, dependencies(weighed, flow))
+    kitchen.problems += problems
+    for at in order:
+        _make(kitchen, at)
+    return _serve(kitchen)
+
+
+def _serve(kitchen: _Kitchen) -> Dish:
+    """Put together what no other part takes."""
+    ledgers = [kitchen.made[part.title].ledger for part in kitchen.weighed.parts]
+    titles = _served(kitchen.weighed)
+    served = [ledger for ledger in ledgers if ledger.part in titles]
+    parts = [ledger.kept.scaled(ledger.times) for ledger in served]
+    mix = join(parts) if parts else empty(kitchen.draws.rows)
+    final = []
+    for ledger in ledgers:
+        taken = float(kitchen.made[ledger.part].taken[0])
+        final.append(replace(ledger, used=1.0 if ledger in served else taken, stages=_with_reuse(kitchen, ledger)))
+        if ledger not in served and taken > 1.02:
+            kitchen.problems.append(
+                Problem(
+                    "part-too-small",
+                    f"the recipe takes {taken * ledger.grams.best:.0f} g of “{ledger.part}” but makes "
+                    f"{ledger.grams.best:.0f} g of it; the figures count what is taken. Make more of it or take less.",
+                )
+            )
+        if ledger not in served and taken < _ALL:
+            kitchen.problems.append(_left_over(kitchen, ledger, taken))
+    for ledger in served:
+        several = one_or_all(ledger.part, kitchen.weighed.recipe.head)
+        if several is not None:
+            kitchen.problems.append(
+                Problem(
+                    "one-or-all",
+                    f"“{ledger.part}” may be one of the {several.number:g} {several.unit} or all of them, and counts "
+                    f"as all. Write “## One {ledger.part.strip().lower()}” if its lines are for one, else "
+                    f"“## {several.unit.capitalize()}”.",
+                    _heading(kitchen, ledger.part),
+                )
+            )
+    return Dish(
+        servings=kitchen.servings,
+        mix=mix.rows(0, 1),
+        spread=mix.rows(1) if kitchen.draws.rows > 1 else None,
+        ledgers=tuple(final),
+        served=tuple(ledger.part for ledger in served),
+        problems=tuple(kitchen.problems),
+        yields={ledger.part: ledger.grams for ledger in final},
+        inputs=kitchen.draws.named,
+        flow=kitchen.flow,
+        carried=tuple(kitchen.carried),
+    )
+
+
+def _left_over(kitchen: _Kitchen, ledger: Ledger, taken: float) -> Problem:
+    """What is made and not taken is said: it is in no figure."""
+    made, over = ledger.grams.best, (1.0 - taken) * ledger.grams.best
+    pieces = ""
+    if ledger.pieces is not None:
+        unit = ledger.pieces.unit or "piece"
+        pieces = f", {taken * ledger.pieces.number:.3g} of {ledger.pieces.number:g} {plural(unit)}"
+    return Problem(
+        "part-left-over",
+        f"the recipe makes {made:.0f} g of “{ledger.part}” and takes {taken * made:.0f} g{pieces}; {over:.0f} g are "
+        "left over and count in no figure. Take all of it, or make less, if that is not meant.",
+        _heading(kitchen, ledger.part),
+    )
+
+
+def _heading(kitchen: _Kitchen, title: str) -> int | None:
+    """Line number of a part's heading."""
+    return next((part.number for part in kitchen.weighed.recipe.parts if part.title == title), None)
+
+
+def _with_reuse(kitchen: _Kitchen, ledger: Ledger) -> tuple[Stage, ...]:
+    """The stages of a part with how much of each stream other parts took."""
+    reused = {id(stream.entry): stream.reused for stream in kitchen.streams}
+    return tuple(
+        replace(
+            stage,
+            streams=tuple(
+                replace(entry, reused=reused[id(entry)]) if id(entry) in reused else entry for entry in stage.streams
+            ),
+        )
+        for stage in ledger.stages
+    )
+
+
+def _make(kitchen: _Kitchen, at: int) -> None:
+    """Make one part: lay out its lines and execute its flow."""
+    part, flow = kitchen.weighed.parts[at], kitchen.flow.parts[at]
+    times = per_unit(part.title, kitchen.servings, kitchen.weighed.recipe.head)
+    ready: list[Stage] = []
+    before: list[Entry] = []
+    stock = Stock({})
+    _lay_out(kitchen, stock, part, times, ready, before)
+    for one in flow.unlisted:
+        item = Item(part.title, one.span.line, one.name, one.food, one.grams is not None, Facts())
+        grams = kitchen.draws.draw(one.grams, Cause.UNLISTED, part.title, one.name, one.span.line) if one.grams is not None else np.zeros(kitchen.draws.rows)
+        stock.unlisted.append(mix_of_foods([item], grams[:, None]))
+        kitchen.problems.append(_not_listed(part, flow, one.name, one.grams, one.span.line))
+    run = PartRun(flow, stock, kitchen.draws, at)
+    run.run()
+    caught = _caught(kitchen, part)
+    kept = join([run.kept, *(entry.mix for entry in caught)]) if caught and run.kept.items else run.kept
+    run.kept = kept
+    said, served = measured_yield(kitchen.weighed.recipe.head), _served(kitchen.weighed)
+    extra: list[Stage] = []
+    if said and part.title in served:
+        extra = settle_yield(run, said, served, times=times, line=_heading(kitchen, part.title) or 1, market=kitchen.market)
+    kitchen.problems += flow.problems
+    kitchen.problems += [
+        Problem(
+            "handling-not-read",
+            f"“{unread.text}” is not understood and changes nothing. The nearest that is: {unread.nearest or 'a sentence with a verb'}.",
+            unread.span.line,
+        )
+        for unread in flow.unread
+    ]
+    kitchen.problems += run.problems
+    ledger = Ledger(
+        part.title,
+        tuple([*before, *run.put_in(), *caught]) if not before else tuple([*before, *run.added, *_unlisted_entries(run), *caught]),
+        tuple([*ready, *run.stages(), *extra]),
+        run.kept,
+        pieces=run.pieces,
+        times=times,
+        measured=run.measured,
+    )
+    kitchen.carried += run.carried
+    kitchen.made[part.title] = _Made(ledger, np.ones(kitchen.draws.rows), np.zeros(kitchen.draws.rows))
+    for departure, entry in run.departed:
+        if entry.name or entry.stream == "dripped":
+            named = entry if entry.name else replace(entry, name="drippings")
+            kitchen.streams.append(Named(named.name, entry, part.title, departure.into, np.ones(kitchen.draws.rows)))
+
+
+def _unlisted_entries(run: PartRun) -> list[Entry]:
+    return [
+        Entry("added", mix, f"{one.name}, not among the lines")
+        for one, mix in zip(run.flow.unlisted, run.stock.unlisted, strict=True)
+        if mix.items
+    ]
+
+
+def _not_listed(part: WeighedPart, flow: PartFlow, name: str, grams: Interval | None, line: int) -> Problem:
+    counts = (
+        "it counts nothing and the figures are at least that"
+        if grams is None
+        else f"{grams.best:.3g} g ({grams.low:.3g}–{grams.high:.3g}) are assumed"
+    )
+    return Problem(
+        "not-among-lines",
+        f"the method names “{name}”, which is not among the lines of “{part.title or 'the recipe'}”: {counts}. Write a line "
+        f"for it, such as “- 100 g {name}”.",
+        line,
+    )
+
+
+def _caught(kitchen: _Kitchen, part: WeighedPart) -> list[Entry]:
+    """The streams that other parts send here, unless a line says how much of them it takes."""
+    found = []
+    for stream in kitchen.streams:
+        if any(stream_named(line, [stream], part.title) is not None for line in part.lines):
+            continue
+        if stream.into == part.title and float(stream.left[0]) > 1e-9:
+            found.append(stream.take(stream.left, 1.0))
+    return found
+
+
+def _lay_out(
+    kitchen: _Kitchen, stock: Stock, part: WeighedPart, times: float, ready: list[Stage], before: list[Entry]
+) -> None:
+    """The mixture of each food of each line, with what its own words say was done to it."""
+    for index, line in enumerate(part.lines):
+        stock.names[FromLine(index)] = line.line.name or line.line.text
+        if line.part is not None:
+            source = kitchen.made.get(line.part)
+            if source is not None and line.part != part.title:
+                entry = _take(kitchen, line, source, times)
+                stock.lines[FromLine(index)] = entry.mix
+                before.append(entry)
+            continue
+        stream = stream_named(line, kitchen.streams, part.title)
+        if stream is not None:
+            entry = _take_stream(kitchen, line, stream, times)
+            stock.lines[FromLine(index)] = entry.mix
+            before.append(entry)
+            continue
+        for place, one in enumerate((line, *line.also)):
+            stock.names[FromLine(index, place)] = one.line.name or one.line.text
+            mix = _food(kitchen, part, one)
+            before.append(Entry("added", mix))
+            stock.lines[FromLine(index, place)] = _prepared(kitchen, one, mix, ready)
+
+
+def _food(kitchen: _Kitchen, part: WeighedPart, one: WeighedLine) -> Mixture:
+    food = one.match.food if one.match is not None else None
+    item = Item(
+        part.title,
+        one.line.number,
+        one.line.name or one.line.text,
+        food,
+        one.grams is not None,
+        one.facts if one.facts is not None else facts_of(one.line),
+        pinned=bool(_pinned_codes(kitchen, one)),
+        own=one.match.own if one.match is not None else None,
+        most_g=_at_most(one, kitchen.market),
+    )
+    return mix_of_foods([item], _grams(kitchen.draws, one, food)[:, None])
+
+
+def _prepared(kitchen: _Kitchen, one: WeighedLine, mix: Mixture, ready: list[Stage]) -> Mixture:
+    """What a line says was done before its food enters (R11): retention, rinsing, draining of a can."""
+    codes = _pinned_codes(kitchen, one)
+    if codes:
+        mix, destroyed = retain(mix, {0: codes})
+        lost = Entry("destroyed by heat", destroyed.present())
+        ready.append(Stage("{retention}", one.line.number, "retention as stated in the lines", (lost,), interval_of(mix.total_mass)))
+    item = mix.items[0]
+    outcome = None
+    if item.facts.rinsed:
+        outcome = rinse(mix, minutes=None, draws=kitchen.draws)
+    if outcome is not None:
+        streams = tuple(Entry("poured off", off.mix) for off in outcome.off if off.mix.present().items)
+        ready.append(Stage(one.line.text, one.line.number, outcome.method, streams, interval_of(outcome.kept.total_mass)))
+        mix = outcome.kept
+    return mix
+
+
+def _served(weighed: WeighedRecipe) -> list[str]:
+    """Titles of the parts that no other part takes; the last one where they go round in a ring."""
+    named = {line.part for part in weighed.parts for line in part.lines}
+    titles = [part.title for part in weighed.parts]
+    return [title for title in titles if title not in named] or titles[-1:]
+
+
+def _at_most(line: WeighedLine, market: str) -> float:
+    """What a line that nobody could weigh may weigh at most [g], by its volume; infinite where it gives none."""
+    amounts = [amount for amount in line.line.amounts if amount.role in ("main", "plus")]
+    volumes = [millilitres_per(amount.unit, market=market) for amount in amounts]
+    if line.grams is not None or not amounts or None in volumes:
+        return math.inf
+    return _DENSEST * sum(amount.high * (volume or 0.0) for amount, volume in zip(amounts, volumes, strict=True))
+
+
+def _pinned_codes(kitchen: _Kitchen, line: WeighedLine) -> tuple[str, ...]:
+    """Retention codes that a line states; one that the release does not have is a problem."""
+    pin = line.line.pin
+    if pin is None or not pin.retention:
+        return ()
+    known = set(retention_codes())
+    good = tuple(code for code in pin.retention if code.zfill(4) in known)
+    for code in pin.retention:
+        if code.zfill(4) not in known:
+            kitchen.problems.append(
+                Problem(
+                    "no-such-retention",
+                    f"{code} is no code of the USDA retention table, Release 6; codes have four digits, such as 0805.",
+                    line.line.number,
+                )
+            )
+    return good
+
+
+def _grams(draws: Sampler, line: WeighedLine, food: str | None) -> Array:
+    """Draws of one line's grams; lines of the same food on the same basis err together."""
+    if line.grams is None:
+        return np.zeros(draws.rows)
+    if food is None or not line.grams.basis:
+        return draws.draw(line.grams)
+    return draws.draw(line.grams, Cause.GRAMS, food, line.grams.basis)
+
+
+def _take(kitchen: _Kitchen, line: WeighedLine, source: _Made, times: float) -> Entry:
+    """What a line takes from a part that is made already."""
+    ledger = source.ledger
+    use = amount_taken(line, ledger.kept, pieces=ledger.pieces, draws=kitchen.draws, market=kitchen.market)
+    kitchen.problems += use.problems
+    share = source.left / times if use.share is None else use.share
+    source.taken = source.taken + share * times
+    source.left = np.maximum(0.0, source.left - share * times)
+    return Entry("added", ledger.kept.scaled(share), ledger.part, line=line.line.number)
+
+
+def _take_stream(kitchen: _Kitchen, line: WeighedLine, stream: Named, times: float) -> Entry:
+    """What a line takes from a stream; never more than there is."""
+    use = amount_taken(line, stream.entry.mix, pieces=None, draws=kitchen.draws, market=kitchen.market)
+    share = stream.left / times if use.share is None else np.minimum(use.share, stream.left / times)
+    return replace(stream.take(share, times), line=line.line.number)
+
+

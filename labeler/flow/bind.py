@@ -1,0 +1,342 @@
+"""What a noun phrase of the method means: foods of the list, a heap, what a step has parted from food, or nothing.
+
+Rules R1, R4 and R12 of the flow: a phrase is one of a few things; every line is given out once; where several lines
+have the same name, the list in force, then what is not yet used, then the order of the list decides.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+from enum import Enum
+from functools import lru_cache
+
+from labeler.flow.heaps import Food, Heap, Nature, State, Table
+from labeler.flow.ingredients import Ingredient, group_kinds, score
+from labeler.flow.model import FromLine
+from labeler.foods.words import read_name
+from labeler.parsing.instructions.lexicon import classes_of, is_class
+from labeler.parsing.instructions.model import Extent, Mention, Quantity, Role
+from labeler.plurals import singular
+
+__all__ = ["Binder", "Parted", "Target"]
+
+_SURE = 0.72  # from here on a phrase means an ingredient: a choice, no source
+_DOUBT = 0.5
+
+
+class Parted(Enum):
+    """What a step may have parted, or may part, from food."""
+
+    LIQUID = "byproduct-liquid"
+    FAT = "byproduct-fat"
+    DRIPPINGS = "byproduct-drippings"
+    SOLIDS = "byproduct-solids"
+    COAT = "byproduct-coat"
+
+
+@dataclass
+class Target:
+    """What one mention means.
+
+    Parameters
+    ----------
+    mention : Mention
+    fresh : list of Ingredient
+        Foods of the list that are not used up.
+    heaps : list of Heap
+    within : list of Food
+        Foods that lie in `heaps` already, where it is about them.
+    parted : Parted or None
+    everything, rest : bool
+        Every food; every food that nothing has named.
+    focus : bool
+        What the step before was about.
+    unlisted : bool
+        A food, it seems, that no line lists.
+    waste, spent : bool
+        Shells, bones, peel; what only gave its taste.
+    nothing : bool
+        A tool, a time, a place.
+    """
+
+    mention: Mention
+    fresh: list[Ingredient] = field(default_factory=list)
+    heaps: list[Heap] = field(default_factory=list)
+    within: list[Food] = field(default_factory=list)
+    parted: Parted | None = None
+    everything: bool = False
+    rest: bool = False
+    focus: bool = False
+    unlisted: bool = False
+    waste: bool = False
+    spent: bool = False
+    nothing: bool = False
+    confidence: float = 1.0
+
+    @property
+    def quantity(self) -> Quantity:
+        """How much of it."""
+        return self.mention.quantity
+
+
+@lru_cache(maxsize=4096)
+def words_of(name: str) -> tuple[frozenset[str], str]:
+    """The words of a phrase in normal form, and its head."""
+    read = read_name(name)
+    head = read.head
+    return frozenset(read.words), head
+
+
+class Binder:
+    """Solves the noun phrases of one part.
+
+    Parameters
+    ----------
+    ingredients : sequence of Ingredient
+    table : Table
+    left : dict
+        Share of each food that nothing has taken yet.
+    """
+
+    def __init__(self, ingredients: Sequence[Ingredient], table: Table, left: dict[FromLine, float]) -> None:
+        self.ingredients = ingredients
+        self.table = table
+        self.left = left
+        self.named_by: dict[FromLine, list[int]] = {}
+        self.groups = {frozenset(one.group) for one in ingredients if one.group}
+
+    # --- the whole method first -------------------------------------------------------------------------------------
+
+    def note(self, mentions: Iterable[Mention], at: int) -> None:
+        """Remember which foods an instruction names by themselves."""
+        for mention in mentions:
+            if mention.role in (Role.EVIDENCE, Role.EXCEPT):
+                continue
+            for one in self._by_name(mention, every=True):
+                self.named_by.setdefault(one.source, []).append(at)
+
+    def named_after(self, one: Ingredient, at: int) -> bool:
+        """Whether a later instruction names a food by itself."""
+        return any(place > at for place in self.named_by.get(one.source, ()))
+
+    def never_named(self, one: Ingredient) -> bool:
+        """Whether no instruction names a food by itself."""
+        return one.source not in self.named_by
+
+    def _by_name(self, mention: Mention, *, every: bool = False) -> list[Ingredient]:
+        said, head = words_of(mention.name)
+        if not said or is_class(mention.name, "pronoun", "everything", "rest", "mixture", "vessel-", "tool"):
+            return []
+        scored = [(score(one, said, head), one) for one in self.ingredients]
+        best = max((value for value, _ in scored), default=0.0)
+        if best < _SURE:
+            return []
+        return [one for value, one in scored if value >= best - 0.03]
+
+    # --- one mention ------------------------------------------------------------------------------------------------
+
+    def resolve(self, mention: Mention, at: int, *, in_force: frozenset[str], removal: bool, after: int, focus: Heap | None) -> Target:
+        """What a mention means at its place in the method.
+
+        Parameters
+        ----------
+        mention : Mention
+        at : int
+            Place of its instruction.
+        in_force : frozenset of str
+            Words of the list that the instruction is about.
+        removal : bool
+            True where the instruction takes something away: "the oil" is then what food lies in.
+        after : int
+            Lines above the instruction; those below can only be named.
+        focus : Heap or None
+        """
+        name = " ".join(singular(word) for word in mention.name.split(" "))
+        said, head = words_of(mention.name)
+        target = Target(mention)
+        own = classes_of(mention.name) | classes_of(name)
+        last = singular(mention.name.rsplit(" ", 1)[-1])
+        tail = classes_of(last)
+        if "pronoun" in own:
+            target.focus = True
+            return target
+        if "rest" in own or (mention.quantity.extent is Extent.REST and own & {"everything", "mixture"}):
+            target.rest = True
+            return target
+        if "everything" in own:
+            target.everything = True
+            return target
+        group = self._group(said, own | tail, name, at, in_force, mention)
+        heap = self._named_heap(name, last, own | tail, focus, removal=removal)
+        by_name = self._best(mention, said, head, at, in_force, after)
+        if by_name and not mention.definite and all(one.kind == "water" for _, one in by_name):
+            by_name = [(value, one) for value, one in by_name if not (in_force and one.group and not one.group & in_force)]
+        product = bool((own | tail) & {"product"})
+        parted = next((kind for kind in Parted if kind.value in own), None) or next(
+            (kind for kind in Parted if kind.value in tail and not by_name), None
+        )
+        exact = bool(by_name) and by_name[0][0] >= 0.9
+        if "waste" in own | tail and not any(one.head in (head, last) or "bone" in one.words for _, one in by_name):
+            target.waste = target.nothing = True
+            return target
+        if parted is Parted.LIQUID and not removal and not by_name and heap is None and mention.role is not Role.WITH and not self._holding(parted, focus):
+            target.focus, target.confidence = True, 0.6  # "the brine" that was stirred together before
+            return target
+        if parted is not None and (removal or not by_name or not any(self.left.get(one.source, 0) > 0.02 for _, one in by_name)):
+            there = self._holding(parted, focus)
+            fresh_exact = exact and any(self.left.get(one.source, 0) > 0.5 for _, one in by_name) and not removal
+            if not fresh_exact and (there or removal or not by_name):
+                target.parted = parted
+                target.heaps = there
+                target.within = [one.source for _, one in by_name if self.left.get(one.source, 0) <= 0.02]
+                return target
+        if heap is not None and not (exact and any(self.left.get(one.source, 0) > 0.5 for _, one in by_name)):
+            target.heaps = [heap]
+            return target
+        if product and group and not exact:
+            target.fresh = group
+            return target
+        if group and own & set(group_kinds()) and not exact:
+            target.fresh = [one for one in group if self.left.get(one.source, 0) > 0.02]
+            if target.fresh:
+                return target
+        if by_name and not (product and not exact and focus is not None):
+            return self._with_foods(target, by_name, mention)
+        if group:
+            target.fresh = [one for one in group if self.left.get(one.source, 0) > 0.02]
+            if target.fresh:
+                return target
+            return self._with_foods(target, [(0.8, one) for one in group], mention)
+        if own & {"mixture"} or tail & {"mixture"}:
+            target.focus = True
+            return target
+        if "waste" in own or "waste" in tail:
+            target.waste = True
+            target.nothing = True
+            return target
+        if own & {"spent"} or tail & {"spent"}:
+            target.spent = True
+        if parted is not None:
+            target.parted = parted
+            return target
+        if product:
+            target.focus = True
+            target.confidence = 0.6
+            return target
+        if own & {"tool", "adverb", "preposition", "aux"} or tail & {"tool"} or any(one.startswith("vessel-") for one in own | tail):
+            target.nothing = True
+            return target
+        doubtful = [(value, one) for one in self.ingredients if (value := score(one, said, head)) >= _DOUBT]
+        if doubtful and mention.definite:
+            best = max(value for value, _ in doubtful)
+            target.confidence = best
+            return self._with_foods(target, [pair for pair in doubtful if pair[0] >= best - 0.03][:2], mention)
+        target.unlisted = True
+        return target
+
+    def _best(
+        self, mention: Mention, said: frozenset[str], head: str, at: int, in_force: frozenset[str], after: int
+    ) -> list[tuple[float, Ingredient]]:
+        """The foods of the list that a phrase names, surest first; one of them where they differ only by place (R12)."""
+        if not said:
+            return []
+        scored = [(score(one, said, head), one) for one in self.ingredients]
+        best = max((value for value, _ in scored), default=0.0)
+        if best < _SURE:
+            return []
+        found = [(value, one) for value, one in scored if value >= best - 0.03]
+        if len(found) == 1:
+            return found
+        amount = self._by_amount(mention, [one for _, one in found])
+        if amount is not None:
+            return [(best, amount)]
+        there = [pair for pair in found if in_force and pair[1].group & in_force]
+        found = there or found
+        unused = [pair for pair in found if self.left.get(pair[1].source, 0.0) > 0.02]
+        found = unused or found
+        same = len({one.words for _, one in found}) == 1
+        plural = mention.name.rsplit(" ", 1)[-1] != singular(mention.name.rsplit(" ", 1)[-1])
+        if len(found) > 1 and (same or not plural):
+            own_list = [pair for pair in found if pair[1].source.index < after]
+            found = (own_list or found)[:1]
+        return found
+
+    def _by_amount(self, mention: Mention, candidates: Sequence[Ingredient]) -> Ingredient | None:
+        """The line whose own amount a mention repeats ("the 1/4 cup sugar")."""
+        quantity = mention.quantity
+        for one in candidates:
+            if quantity.grams is not None and one.grams and abs(quantity.grams.best - one.grams) < 0.05 * one.grams:
+                return one
+            for amount in one.line.line.amounts[:1]:
+                from labeler.parsing.units import millilitres_per
+
+                volume = millilitres_per(amount.unit) if amount.unit else None
+                if quantity.millilitres is not None and volume and abs(volume * amount.low - quantity.millilitres.best) < 0.06 * quantity.millilitres.best:
+                    return one
+        return None
+
+    def _with_foods(self, target: Target, found: Sequence[tuple[float, Ingredient]], mention: Mention) -> Target:
+        target.confidence = found[0][0]
+        target.fresh = [one for _, one in found if self.left.get(one.source, 0.0) > 0.02]
+        if not target.fresh:
+            sources = [one.source for _, one in found]
+            holding = [heap for heap in self.table.open() if any(source in heap.foods for source in sources)]
+            target.within = list(sources)
+            target.heaps = holding[:1]
+            if not holding:
+                gone = [heap for heap in self.table.heaps if any(source in heap.foods for source in sources) and heap.state is not State.GONE]
+                target.heaps = gone[-1:]
+                if not target.heaps:
+                    target.unlisted = mention.quantity.extent in (Extent.AMOUNT, Extent.SOME)
+                    target.nothing = not target.unlisted
+        return target
+
+    def _group(self, said: frozenset[str], own: frozenset[str], name: str, at: int, in_force: frozenset[str], mention: Mention) -> list[Ingredient]:
+        """The foods that a class word or the title of a list means (R1)."""
+        plain = said - frozenset(("ingredient", "mixture", "mix"))
+        for group in self.groups:
+            if plain and plain <= group and ("ingredient" in said or len(plain & group) == len(plain)):
+                listed = [one for one in self.ingredients if one.group == group]
+                if any(self.left.get(one.source, 0) > 0.02 for one in listed):
+                    return listed
+        kinds = [kind for kind in own if kind in group_kinds()]
+        if not kinds:
+            return []
+        surely, maybe = group_kinds()[kinds[0]]
+        for allowed in (surely, maybe):
+            found = [
+                one
+                for one in self.ingredients
+                if one.kind in allowed
+                and self.left.get(one.source, 0) > 0.02
+                and not self.named_after(one, at)
+                and not (in_force and one.group and not one.group & in_force)
+            ]
+            if found:
+                return found
+        placed = [one for one in self.ingredients if one.kind in surely | maybe]
+        return placed if len(placed) and mention.definite else []
+
+    def _named_heap(self, name: str, last: str, own: frozenset[str], focus: Heap | None, *, removal: bool) -> Heap | None:
+        """The heap that goes by a name."""
+        there = [heap for heap in self.table.heaps if heap.state in (State.OPEN, State.ASIDE) and not heap.is_empty]
+        for heap in sorted(there, key=lambda one: -one.last):
+            if name in heap.names or (last in heap.names and "product" in own | classes_of(last)):
+                return heap
+        return None
+
+    def _holding(self, parted: Parted, focus: Heap | None) -> list[Heap]:
+        """Heaps of what has been parted from food, the last first."""
+        natures = {
+            Parted.LIQUID: (Nature.LIQUID, Nature.BATH, Nature.DRIPPINGS),
+            Parted.FAT: (Nature.DRIPPINGS, Nature.BATH, Nature.LIQUID),
+            Parted.DRIPPINGS: (Nature.DRIPPINGS, Nature.LIQUID),
+            Parted.SOLIDS: (Nature.SOLIDS,),
+            Parted.COAT: (Nature.COAT,),
+        }[parted]
+        there = [
+            heap for heap in self.table.heaps if heap.state in (State.OPEN, State.ASIDE) and heap.nature in natures and not heap.is_empty
+        ]
+        order = {nature: place for place, nature in enumerate(natures)}
+        return sorted(there, key=lambda one: (order[one.nature], -one.number))

@@ -1,0 +1,468 @@
+"""From the method as read and the foods of its lines to a flow: what enters where, what leaves and why, what is the dish.
+
+The walk goes through the instructions in order and keeps a table of heaps (`heaps`). Each instruction is about the heap
+that it names, else about the one in focus; foods join it, something is done to it, something is parted from it. At the
+end every heap that is open is the dish (R7), baths and drippings that nothing took leave by trade, and lines that
+nothing has placed go in where the recipe takes them for granted (R5).
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from labeler.flow.bind import Target
+from labeler.flow.gathering import BATH, gather, heat, lie, split_off, targets_of
+from labeler.flow.heaps import Heap, Nature, State, settings_of
+from labeler.flow.ingredients import ingredients_of
+from labeler.flow.model import Basis, Departure, Fate, Flow, FromLine, PartFlow, Settings, Source
+from labeler.flow.removals import remove
+from labeler.flow.walk import Walk
+from labeler.foods.food_class import LIQUOR
+from labeler.foods.model import WeighedLine, WeighedPart, WeighedRecipe
+from labeler.foods.words import words
+from labeler.parsing.ingredient.line import read_line
+from labeler.parsing.instructions.actions import Gathers, Handler, Heat, action
+from labeler.parsing.instructions.lexicon import is_class
+from labeler.parsing.instructions.mentions import head_of
+from labeler.parsing.instructions.model import Extent, Instruction, Mark, Mood, Quantity, Role
+from labeler.parsing.instructions.parser import Method, read_method
+from labeler.parsing.model import LineState, Purpose
+
+__all__ = ["build_flow", "build_part", "with_parts_named"]
+
+_REMOVES = frozenset(
+    [
+        *(Handler.DRAIN, Handler.RINSE, Handler.SQUEEZE, Handler.PAT, Handler.STRAIN, Handler.SKIM, Handler.LIFT),
+        *(Handler.DISCARD, Handler.KEEP),
+    ]
+)
+_MEASURES = frozenset([Handler.WEIGH, Handler.LOSE, Handler.LEFT, Handler.REDUCE, Handler.DRY, Handler.THIN, Handler.MAKE])
+
+
+def build_flow(weighed: WeighedRecipe, *, market: str) -> Flow:
+    """The flow of a recipe.
+
+    Parameters
+    ----------
+    weighed : WeighedRecipe
+    market : str
+        Whose cups and spoons the method speaks of.
+    """
+    parts = []
+    for at, part in enumerate(weighed.parts):
+        method = read_method(weighed.recipe.parts[at], market=market) if at < len(weighed.recipe.parts) else Method(())
+        parts.append(build_part(part, method, market=market))
+    return Flow(tuple(parts))
+
+
+def with_parts_named(weighed: WeighedRecipe, *, market: str) -> WeighedRecipe:
+    """The recipe with a line for each other part that only a part's method takes ("use half of the relish")."""
+    titles = {part.title: frozenset(words(part.title)) for part in weighed.parts if part.title.strip()}
+    if len(weighed.parts) < 2:
+        return weighed
+    parts = []
+    for at, part in enumerate(weighed.parts):
+        listed = {line.part for line in part.lines}
+        more: list[WeighedLine] = []
+        method = read_method(weighed.recipe.parts[at], market=market) if at < len(weighed.recipe.parts) else Method(())
+        for one in method.instructions:
+            for mention in one.mentions:
+                said = frozenset(words(mention.name))
+                title = next((name for name, own in titles.items() if said and said == own and name != part.title), None)
+                if title is None or title in listed or mention.role in (Role.EVIDENCE, Role.EXCEPT, Role.INTO):
+                    continue
+                listed.add(title)
+                line = replace(read_line(f"{mention.text} of {title}" if title not in mention.text else mention.text), number=one.span.line)
+                more.append(WeighedLine(line, None, None, part=title))
+        parts.append(replace(part, lines=(*part.lines, *more)) if more else part)
+    return replace(weighed, parts=tuple(parts))
+
+
+def build_part(part: WeighedPart, method: Method, *, market: str) -> PartFlow:
+    """The flow of one part.
+
+    Parameters
+    ----------
+    part : WeighedPart
+    method : Method
+        Its instructions.
+    market : str
+    """
+    walk = Walk(part.title, ingredients_of(part.lines), method.instructions, market)
+    for at, one in enumerate(method.instructions):
+        row = action(one.action)
+        if one.mood in (Mood.DO, Mood.MAY) and row.gathers is not Gathers.APART and row.handler not in _REMOVES:
+            walk.binder.note(one.mentions, at)
+    sentence = -1
+    for at, one in enumerate(method.instructions):
+        walk.at = at
+        if one.sentence != sentence:
+            _new_sentence(walk, one)
+            sentence = one.sentence
+        spoken_of = walk.it
+        _do(walk, one)
+        if walk.it is spoken_of:
+            walk.it = None
+    return _close(walk, part, method)
+
+
+def _new_sentence(walk: Walk, one: Instruction) -> None:
+    """R3: after what was done meanwhile, the heap that waited is spoken of again."""
+    if walk.waiting is not None:
+        waited = walk.live(walk.waiting)
+        walk.waiting = None
+        if waited is not None and not one.parallel:
+            walk.focus = waited
+    if one.parallel:
+        walk.waiting = walk.live(walk.focus)
+
+
+def _do(walk: Walk, one: Instruction) -> None:
+    row = action(one.action)
+    if one.mood is Mood.NOT:
+        return
+    if one.mood is Mood.SAYS and row.handler not in (Handler.WEIGH, Handler.MAKE, Handler.LEFT) and row.heat is Heat.NONE:
+        return
+    if one.mood is Mood.IF:
+        return
+    if one.mood is Mood.MAY and row.handler in _REMOVES:
+        return
+    if row.handler is Handler.VESSEL:
+        if one.celsius is not None:
+            walk.oven = one.celsius
+        return
+    targets = targets_of(walk, one)
+    if row.handler in _REMOVES:
+        if not _kept_by_words(walk, one, targets):
+            remove(walk, one, targets)
+        return
+    if row.handler is Handler.COAT and row.id == "shake-off":
+        remove(walk, one, targets)
+        return
+    if row.gathers is Gathers.APART:
+        _apart(walk, one, targets)
+        return
+    if row.handler is Handler.STAND if hasattr(Handler, "STAND") else False:
+        return
+    _gathering(walk, one, targets)
+
+
+def _kept_by_words(walk: Walk, one: Instruction, targets: list[Target]) -> bool:
+    """ "Leave the fat in", "keep them in the liquid": nothing is parted."""
+    focus = walk.live(walk.focus)
+    if one.action in ("keep", "store") and Mark.IN_ITS_LIQUID in one.marks:
+        if focus is not None:
+            focus.kept_in_liquid = True
+        return True
+    return False
+
+
+def _apart(walk: Walk, one: Instruction, targets: list[Target]) -> None:
+    """What joins nothing: cutting, greasing; in a hot pan its time is time of heat (R8)."""
+    focus = walk.live(walk.focus)
+    timed = one.minutes is not None and focus is not None and focus.hot and not one.parallel
+    if action(one.action).handler is Handler.GREASE:
+        _grease(walk, one, targets)
+        return
+    if timed and focus is not None and focus.cooked and not any(t.fresh for t in targets):
+        again = replace(one, action=focus.cooked, mentions=())
+        heat(walk, again, focus, [])
+        return
+    named = [i for t in targets if t.mention.role is Role.OBJECT for i in t.fresh]
+    if not named and focus is None and any(t.waste for t in targets):
+        named = walk.main_flesh()
+    if named:
+        walk.last_named = named
+    else:
+        held = next((t.heaps[0] for t in targets if t.heaps and t.mention.role is Role.OBJECT), None)
+        if held is not None and held.state in (State.OPEN, State.ASIDE) and held.nature is Nature.FOOD:
+            walk.last_named = []
+
+
+def _grease(walk: Walk, one: Instruction, targets: list[Target]) -> None:
+    """Grease a tin: a film of fat that goes into the dish with what is put there."""
+    heap = None
+    for target in targets:
+        if target.mention.role in (Role.WITH,):
+            for i in target.fresh:
+                drawn = walk.draw(i, target.quantity, film=True)
+                if drawn is not None:
+                    heap = heap or walk.table.new(vessel=one.vessel or "tin", last=walk.at)
+                    walk.table.put(heap, [drawn[0]], [(i.source, drawn[1])])
+            if target.unlisted:
+                heap = heap or walk.table.new(vessel=one.vessel or "tin", last=walk.at)
+                added = walk.add_unlisted(target.mention, "grease", one)
+                if added is not None:
+                    walk.table.put(heap, [added[1]], [(added[0], 1.0)])
+    if heap is None and one.text.split()[:1] and any(is_class(head_of(t.mention.name), "vessel-") for t in targets):
+        fats = [i for i in walk.unplaced(after=one.after, spare_named=False) if i.kind == "fat"]
+        if fats and one.action == "grease":
+            drawn = walk.draw(fats[0], Quantity(Extent.FILM), film=True)
+            if drawn is not None:
+                heap = walk.table.new(vessel=one.vessel or "tin", last=walk.at)
+                walk.table.put(heap, [drawn[0]], [(fats[0].source, drawn[1])])
+
+
+def _gathering(walk: Walk, one: Instruction, targets: list[Target]) -> None:
+    row = action(one.action)
+    kept = [t for t in targets if t.parted is not None and t.mention.role is Role.OBJECT]
+    if Mark.IN_ITS_LIQUID in one.marks and walk.live(walk.focus) is not None:
+        walk.focus.kept_in_liquid = True  # type: ignore[union-attr]
+    if row.handler is Handler.LIE and kept and not any(t.fresh or t.heaps for t in targets):
+        return  # "leave the fat in"
+    if row.handler is Handler.SERVE:
+        _serve(walk, one, targets)
+        return
+    if row.handler is Handler.CATCH:
+        _catch(walk, one, targets)
+        return
+    if row.handler is Handler.SEPARATE:
+        return
+    use = {"season": "season", "brush": "brush", "coat": "dust"}.get(row.id, "fry" if row.heat is Heat.FAT else "add")
+    heap = gather(walk, one, targets, use=use)
+    if heap is None:
+        return
+    if row.heat is not Heat.NONE and row.handler is Handler.HEAT:
+        heat(walk, one, heap, targets)
+        return
+    if row.handler is Handler.LIE:
+        lie(walk, one, heap)
+        return
+    if row.handler is Handler.WHEY:
+        off = walk.table.node(heap, one.action, settings=settings_of(one), text=one.text, span=one.span)
+        walk.table.part(heap, off, nature=Nature.BATH, names=("whey", "liquid"))
+    elif row.handler is Handler.BIND:
+        walk.table.node(heap, one.action, settings=settings_of(one), text=one.text, span=one.span)
+        heap.names.add("dough")
+    elif row.handler is Handler.COAT:
+        _coat(walk, one, heap, targets)
+    elif row.handler in _MEASURES:
+        _measure(walk, one, heap)
+    elif Mark.COVERED in one.marks and not any(t.fresh or t.heaps or t.unlisted for t in targets) and Mark.WATER not in one.marks:
+        heap.covered = True
+    elif Mark.WATER in one.marks and row.id in ("top", "add", "fill") and _brings_water(targets):
+        heap.covered_with_water = heap.wet = True
+        walk.table.node(heap, "add", settings=Settings(water=one.water, marks=frozenset([Mark.WATER])), text=one.text, span=one.span, basis=Basis.IMPLIED, why="water that covers the food")
+    elif one.minutes is not None and heap.hot and heap.cooked and row.id in ("add", "mix", "top") and not one.parallel:
+        walk.set_focus(heap)
+        timed = replace(one, action=heap.cooked if action(heap.cooked).heat in (Heat.WET, Heat.FAT) else "cook", mentions=())
+        if Mark.FRIDGE not in one.marks and (one.minutes.best <= 60):
+            heat(walk, timed, heap, [])
+    elif one.minutes is not None and one.minutes.best >= 15.0 and row.id in ("add", "top", "rub", "fill", "mix", "season", "layer") and Mark.IN_OVEN not in one.marks:
+        walk.set_focus(heap)
+        lie(walk, replace(one, action="stand"), heap)
+    if (row.id == "mix" and not walk.table.heaps[heap.number].cooked and _purees(one)) or (row.id == "mix" and _purees(one)):
+        heap.pureed = True
+    walk.set_focus(heap)
+
+
+def _purees(one: Instruction) -> bool:
+    return one.verb in ("blend", "puree", "purée", "blitz", "liquidise", "liquidize", "whizz", "process", "whiz", "mash")
+
+
+def _brings_water(targets: list[Target]) -> bool:
+    return not any(t.fresh and any(i.kind == "water" for i in t.fresh) for t in targets)
+
+
+def _coat(walk: Walk, one: Instruction, heap: Heap, targets: list[Target]) -> None:
+    """Turn food in flour, egg, crumbs or a batter; what it is turned in is its coat."""
+    objects = {i.source for t in targets if t.mention.role is Role.OBJECT for i in t.fresh}
+    objects |= {food for t in targets if t.mention.role is Role.OBJECT for food in t.within}  # type: ignore[misc]
+    coats = [
+        food
+        for food in heap.foods
+        if food not in objects and (walk.kind(food) in ("flour", "egg", "grain", "bread", "powder", "prepared", "nut", "seasoning", "sugar") or walk.kind(food) in LIQUOR)
+    ]
+    if walk.flesh(heap):
+        coats = [food for food in coats if food not in walk.flesh(heap)]
+    heap.coat |= set(coats)
+    walk.table.node(heap, "coat", settings=settings_of(one), coats=sorted(coats, key=str), text=one.text, span=one.span)
+
+
+def _measure(walk: Walk, one: Instruction, heap: Heap) -> None:
+    name = one.action
+    settings = settings_of(one)
+    if name == "dry" and walk.flesh(heap) and one.grams is None and one.share is None:
+        return
+    if name == "reduce" and (heap.cooked == "" and not heap.hot and one.share is None and one.grams is None and one.millilitres is None and one.minutes is None):
+        return
+    if name == "make":
+        heap.shaped = True
+    if name == "make" and one.piece:
+        heap.names.add(one.piece)
+    if name == "make" and one.verb in ("make", "yield", "makes") and one.pieces is None and one.grams is None and one.millilitres is None:
+        return
+    if name in ("weigh", "lose") and heap.nature is not Nature.FOOD:
+        foods = [other for other in walk.table.open() if other.nature is Nature.FOOD]
+        heap = foods[0] if foods else heap
+    if name == "left" and not heap.coat and heap.fat_bath:
+        pass
+    drip = walk.drippings()
+    if name == "reduce" and drip is not None and walk.flesh(heap) and not walk.has_liquid(heap):
+        heap = drip
+    walk.table.node(heap, name, settings=settings, text=one.text, span=one.span)
+    if name == "reduce":
+        heap.hot, heap.cooked = True, "simmer"
+    walk.set_focus(heap)
+
+
+def _catch(walk: Walk, one: Instruction, targets: list[Target]) -> None:
+    """ "Add the drippings", "let the drippings fall into the stock"."""
+    drip = walk.drippings()
+    focus = walk.live(walk.focus)
+    into = next((t.heaps[0] for t in targets if t.mention.role is Role.INTO and t.heaps), None)
+    if drip is None:
+        return
+    goal = into or (focus if focus is not None and focus is not drip else None)
+    named = next((t for t in targets if t.mention.role is Role.INTO and not t.nothing), None)
+    if goal is None or (named is not None and into is None and not named.fresh):
+        assert drip.source is not None
+        walk.leave(drip, Departure(drip.source, Fate.NAMED, span=one.span, name="drippings", into=named.mention.name if named is not None else "", kept=True))
+        return
+    walk.table.merge(goal, drip)
+    walk.set_focus(goal)
+
+
+def _serve(walk: Walk, one: Instruction, targets: list[Target]) -> None:
+    """What is served with the dish joins it; food that no line lists stands beside and is said."""
+    for target in targets:
+        if target.mention.role not in (Role.WITH, Role.OBJECT):
+            continue
+        for i in target.fresh:
+            drawn = walk.draw(i, target.quantity)
+            if drawn is not None:
+                heap = walk.table.new(last=walk.at)
+                walk.table.put(heap, [drawn[0]], [(i.source, drawn[1])])
+    for target in targets:
+        for heap in target.heaps:
+            if heap.nature in (Nature.BATH, Nature.DRIPPINGS, Nature.LIQUID) and target.mention.role in (Role.WITH, Role.INTO):
+                heap.nature = Nature.FOOD
+            if heap.state is State.OPEN and target.mention.role is Role.INTO:
+                heap.fat_bath = heap.wet = False
+    focus = walk.live(walk.focus)
+    if focus is not None and any(t.parted is not None and t.mention.role in (Role.WITH, Role.INTO) for t in targets):
+        focus.fat_bath = False
+        focus.covered_with_water = focus.kept_in_liquid = True
+        for heap in walk.table.open():
+            if heap.nature in (Nature.BATH, Nature.DRIPPINGS) and heap.parted_from == focus.number:
+                heap.nature = Nature.FOOD
+
+
+# --- the end ---------------------------------------------------------------------------------------------------------
+
+
+def _close(walk: Walk, part: WeighedPart, method: Method) -> PartFlow:
+    walk.at = len(walk.instructions)
+    _place_the_rest(walk)
+    for heap in list(walk.table.open()):
+        if heap.nature is Nature.FOOD and heap.fat_bath and walk.grams(heap, "fat") > BATH:
+            foods = [food for food in heap.foods if walk.kind(food) != "fat"]
+            lifted = split_off(walk, heap, foods, _nothing(walk), why="what was fried is lifted out of the fat")
+            heap.nature = Nature.BATH
+            lifted.last = walk.at
+        elif heap.nature is Nature.FOOD and heap.wet and heap.cooked in ("boil", "blanch", "simmer") and not heap.covered_with_water and _is_only_boiled(walk, heap):
+            off = walk.table.node(heap, "drain", text="", basis=Basis.IMPLIED, why="the cooking water is poured off")
+            walk.table.part(heap, off, nature=Nature.BATH, names=("water",))
+    for heap in list(walk.table.open()):
+        if heap.nature is Nature.FOOD:
+            _leave_by_trade(walk, heap)
+    dish: list[Source] = []
+    leaves = list(walk.leaves)
+    for heap in walk.table.heaps:
+        if heap.state in (State.GONE, State.STORED) or heap.is_empty:
+            continue
+        if heap.nature is Nature.DRIPPINGS and heap.state is State.ASIDE:
+            heap.nature = Nature.FOOD
+        walk.table.settle(heap)
+        assert heap.source is not None
+        if heap.nature is Nature.FOOD:
+            dish.append(heap.source)
+        else:
+            inferred = heap.nature in (Nature.SOLIDS, Nature.COAT)
+            fate = Fate.INFERRED if inferred else Fate.TRADE
+            leaves.append(Departure(heap.source, fate, Basis.IMPLIED, None, heap.named or ("drippings" if heap.nature is Nature.DRIPPINGS else ""), kept=bool(heap.named)))
+    nodes = _mark_last(walk.table.nodes)
+    return PartFlow(
+        part.title, tuple(nodes), tuple(walk.unlisted), tuple(dish), tuple(leaves), method.unread, tuple(walk.readings), tuple(walk.problems)
+    )  # fmt: skip
+
+
+_PICKLES = frozenset({"vegetable", "root", "egg", "fruit", "greens", "tomato", "mushroom", "potato", "cheese", "fish"})
+
+
+def _leave_by_trade(walk: Walk, heap: Heap) -> None:
+    """R6: what is left of a class at the end though no word says so: pickling brine, whole spices, the fat of a pan."""
+    nothing = _nothing(walk)
+    spent = [food for food in heap.foods if isinstance(food, FromLine) and _is_spent(walk, food)]
+    pieces = [food for food in walk.solids(heap) if walk.kind(food) in _PICKLES and walk.grams_of(food) * heap.foods[food] > 0.1 * walk.grams(heap, *_PICKLES)]
+    liquid = walk.grams(heap, *LIQUOR)
+    brine = heap.soaked and not heap.pureed and not heap.kept_in_liquid and not walk.flesh(heap) and heap.steeped
+    sour = any(walk.kind(food) == "liquid" or "vinegar" in walk.by_source[food].words for food in heap.foods if isinstance(food, FromLine)) or walk.grams(heap, "salt") > 0.01 * walk.grams(heap)
+    if brine and sour and pieces and liquid > 0.3 * sum(walk.grams_of(food) * heap.foods[food] for food in pieces):
+        lifted = split_off(walk, heap, pieces, nothing, why="what is pickled is eaten without its liquid")
+        heap.nature = Nature.BATH
+        lifted.last = walk.at
+        return
+    if spent and len(spent) < len(heap.foods):
+        lifted = split_off(walk, heap, spent, nothing, why="whole spices that have given their taste are not eaten")
+        lifted.nature = Nature.SOLIDS
+        heap.nature = Nature.FOOD
+        walk.leave(lifted, Departure(_source(lifted), Fate.TRADE, Basis.IMPLIED))
+    solid = walk.solids(heap)
+    fat = walk.grams(heap, "fat")
+    if heap.cooked == "pan-fry" and heap.fried_last and fat > 0.0 and solid and (heap.shaped or sum(walk.grams_of(food) for food in walk.flesh(heap)) > 0.5 * sum(walk.grams_of(food) for food in solid)):
+        foods = [food for food in heap.foods if walk.kind(food) != "fat"]
+        split_off(walk, heap, foods, nothing, why="what was fried is lifted out of the fat of the pan")
+        heap.nature = Nature.BATH
+
+
+def _source(heap: Heap) -> Source:
+    assert heap.source is not None
+    return heap.source
+
+
+def _is_spent(walk: Walk, food: FromLine) -> bool:
+    name = walk.by_source[food].line.line.name.lower()
+    return is_class(name, "spent-whole") or is_class(head_of(name), "spent-whole") or any(is_class(" ".join(name.split(" ")[-2:]), "spent-whole") for _ in (0,))
+
+
+def _is_only_boiled(walk: Walk, heap: Heap) -> bool:
+    """Whether the water around food was only there to boil it."""
+    return not walk.grams(heap, *(LIQUOR - {"water"}))
+
+
+def _nothing(walk: Walk) -> Instruction:
+    from labeler.parsing.instructions.model import Span
+
+    return Instruction("lift", "", walk.instructions[-1].span if walk.instructions else Span(1))
+
+
+def _mark_last(nodes):  # type: ignore[no-untyped-def]
+    last = max((at for at, node in enumerate(nodes) if action(node.action).heat is not Heat.NONE or node.action == "reduce"), default=-1)
+    return [replace(node, served_last=at >= last) for at, node in enumerate(nodes)]
+
+
+def _place_the_rest(walk: Walk) -> None:
+    """R5: lines that nothing has placed."""
+    rest = [one for one in walk.ingredients if walk.left[one.source] > 0.02]
+    if not rest:
+        return
+    open_ = [heap for heap in walk.table.open() if heap.nature is Nature.FOOD]
+    baths = [one for one in rest if getattr(one.line.line, "purpose", None) is Purpose.FRYING]
+    for one in rest:
+        drawn = walk.draw(one, Quantity())
+        if drawn is None:
+            continue
+        heap = walk.table.new(last=-1)
+        walk.table.put(heap, [drawn[0]], [(one.source, drawn[1])])
+    del open_, baths
+
+
+def states_of(line) -> frozenset[LineState]:  # type: ignore[no-untyped-def]
+    """What a line says was done to its food before it enters."""
+    return getattr(line.line, "states", frozenset())
+
+
+def source_line(source: FromLine) -> int:
+    """Place of a source's line in its part."""
+    return source.index

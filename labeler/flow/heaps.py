@@ -1,0 +1,202 @@
+"""The heaps of food that a method makes, and the nodes that they pass through.
+
+A heap is what lies together: in a bowl, a pan, on a plate. Foods join it, something is done to it, something is parted
+from it; each of that is a node, and the heap's source is what the last of them has left.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+from enum import Enum
+
+from labeler.flow.model import Basis, FromLine, FromNode, FromUnlisted, Node, Port, Portion, Settings, Source
+from labeler.knowledge import Interval
+from labeler.parsing.instructions.model import Instruction, Span
+
+__all__ = ["Heap", "Nature", "State", "Table"]
+
+Food = FromLine | FromUnlisted
+
+
+class State(Enum):
+    """Where a heap is."""
+
+    OPEN = "open"
+    ASIDE = "aside"  # waits, and is served
+    STORED = "stored"  # kept for another use
+    GONE = "gone"  # thrown away, or all of it in another heap
+
+
+class Nature(Enum):
+    """What a heap is, where that decides what becomes of it."""
+
+    FOOD = "food"
+    BATH = "bath"  # brine, cooking water, frying fat: leaves by trade
+    DRIPPINGS = "drippings"
+    SOLIDS = "solids"  # what a sieve held back
+    LIQUID = "liquid"  # what was kept of a bath
+    COAT = "coat"  # what is left of a coating
+
+
+@dataclass(eq=False)
+class Heap:
+    """What lies together.
+
+    Parameters
+    ----------
+    pending : list of Portion
+        What has been put in since the last node.
+    source : FromNode or None
+        What the last node has left of it.
+    foods : dict
+        Its foods, in the order in which they came, with what it holds of each, 0 to 1.
+    names : set of str
+        What the method calls it.
+    """
+
+    number: int
+    pending: list[Portion] = field(default_factory=list)
+    source: FromNode | None = None
+    foods: dict[Food, float] = field(default_factory=dict)
+    names: set[str] = field(default_factory=set)
+    vessel: str = ""
+    state: State = State.OPEN
+    nature: Nature = Nature.FOOD
+    hot: bool = False
+    wet: bool = False  # water that no line lists is around the food
+    covered_with_water: bool = False
+    steeped: bool = False  # it lies in its liquid for half a day or more
+    kept_in_liquid: bool = False  # the words serve or keep it in its liquid
+    fried_last: bool = False  # nothing has come to it since it was fried
+    shaped: bool = False  # made into pieces
+    covered: bool = False  # a lid is on
+    soaked: bool = False  # food has lain in its liquid or under salt
+    cooked: str = ""  # the last action of heat
+    pureed: bool = False
+    parted_from: int | None = None  # the heap that it was parted from
+    rest_of: int | None = None  # the heap that was lifted out of it
+    inferred: bool = False
+    named: str = ""
+    last: int = -1  # place of the instruction that last touched it
+    coat: set[Food] = field(default_factory=set)
+    fat_bath: bool = False
+
+    @property
+    def is_empty(self) -> bool:
+        """Whether nothing is in it."""
+        return self.source is None and not self.pending
+
+
+@dataclass
+class Table:
+    """Everything on the kitchen table: the nodes so far and the heaps."""
+
+    nodes: list[Node] = field(default_factory=list)
+    heaps: list[Heap] = field(default_factory=list)
+
+    def new(self, **about: object) -> Heap:
+        """An empty heap."""
+        heap = Heap(len(self.heaps), **about)  # type: ignore[arg-type]
+        self.heaps.append(heap)
+        return heap
+
+    def open(self) -> list[Heap]:
+        """Heaps that are there, the last touched first."""
+        there = [heap for heap in self.heaps if heap.state in (State.OPEN, State.ASIDE) and not heap.is_empty]
+        return sorted(there, key=lambda heap: (-heap.last, -heap.number))
+
+    def put(self, heap: Heap, portions: Iterable[Portion], foods: Iterable[tuple[Food, float]]) -> None:
+        """Put food into a heap."""
+        heap.pending += portions
+        for food, share in foods:
+            heap.foods[food] = heap.foods.get(food, 0.0) + share
+
+    def merge(self, into: Heap, other: Heap, *, share: Interval | None = None, amount: Portion | None = None) -> None:
+        """Put a heap, or part of it, into another one."""
+        if other is into or other.is_empty:
+            return
+        self.settle(other)
+        assert other.source is not None
+        if amount is not None:
+            into.pending.append(Portion(other.source, amount.share, amount.grams, amount.millilitres, amount.all_but))
+            for food, held in other.foods.items():
+                into.foods.setdefault(food, held)
+        elif share is not None and share.best < 0.999:
+            into.pending.append(Portion(other.source, share))
+            for food, held in other.foods.items():
+                into.foods[food] = into.foods.get(food, 0.0) + held * share.best
+                other.foods[food] = held * (1.0 - share.best)
+        else:
+            into.pending.append(Portion(other.source))
+            for food, held in other.foods.items():
+                into.foods[food] = into.foods.get(food, 0.0) + held
+            other.foods = {}
+            other.state = State.GONE
+            into.names |= other.names
+            into.wet |= other.wet and other.nature is not Nature.BATH
+            into.soaked |= other.soaked
+            into.hot |= other.hot
+            into.coat |= other.coat
+            into.vessel = into.vessel or other.vessel
+
+    def settle(self, heap: Heap, *, text: str = "", span: Span | None = None) -> None:
+        """Give a heap a source where food has only been put into it so far."""
+        if heap.pending and (len(heap.pending) > 1 or heap.source is not None or not isinstance(heap.pending[0].source, FromNode) or not _whole(heap.pending[0])):
+            self.node(heap, "add", text=text, span=span or Span(1))
+        elif heap.pending:
+            source = heap.pending[0].source
+            assert isinstance(source, FromNode)
+            heap.source, heap.pending = source, []
+
+    def node(
+        self,
+        heap: Heap,
+        action: str,
+        *,
+        settings: Settings | None = None,
+        selects: Sequence[Source] = (),
+        coats: Sequence[Source] = (),
+        text: str = "",
+        span: Span | None = None,
+        basis: Basis = Basis.WRITTEN,
+        why: str = "",
+        drained: bool = False,
+        name: str = "",
+    ) -> FromNode:
+        """Do something to a heap; what goes on is its new source, and what is parted from it is given back."""
+        inputs = ([Portion(heap.source)] if heap.source is not None else []) + heap.pending
+        self.nodes.append(
+            Node(
+                action, tuple(inputs), settings or Settings(), tuple(selects), tuple(coats), text, span or Span(1),
+                heap.vessel, basis, why, drained, False, name,
+            )
+        )  # fmt: skip
+        heap.pending = []
+        heap.source = FromNode(len(self.nodes) - 1)
+        return FromNode(len(self.nodes) - 1, Port.OFF)
+
+    def part(self, heap: Heap, off: FromNode, *, nature: Nature, names: Iterable[str] = (), foods: Iterable[Food] = (), vessel: str = "") -> Heap:
+        """The heap of what was parted from another one."""
+        other = self.new(source=off, nature=nature, names=set(names), vessel=vessel, parted_from=heap.number, last=heap.last)
+        for food in foods:
+            if food in heap.foods:
+                other.foods[food] = heap.foods[food]
+        return other
+
+
+def _whole(portion: Portion) -> bool:
+    return portion.share is None and portion.grams is None and portion.millilitres is None
+
+
+def settings_of(one: Instruction, **changes: object) -> Settings:
+    """The figures of an instruction as settings of a node."""
+    found = Settings(
+        one.minutes, one.celsius, one.core, one.grams, one.millilitres, one.share, one.pieces, one.piece, one.water,
+        one.salt, one.marks,
+    )  # fmt: skip
+    if not changes:
+        return found
+    from dataclasses import replace
+
+    return replace(found, **changes)  # type: ignore[arg-type]

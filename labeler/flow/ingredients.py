@@ -1,0 +1,153 @@
+"""The ingredients of a part as the method may mention them: their words, their kind, how much there is of each."""
+
+from __future__ import annotations
+
+import csv
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+
+from rapidfuzz import fuzz
+
+from labeler.flow.model import FromLine
+from labeler.foods.food_class import FLESH, LIQUOR, kind_of
+from labeler.foods.model import WeighedLine
+from labeler.foods.table import load_table
+from labeler.foods.words import read_name, words
+from labeler.parsing.instructions.lexicon import classes_of
+
+__all__ = ["Ingredient", "group_kinds", "ingredients_of", "score"]
+
+DATA = Path(__file__).with_name("data")
+
+_TYPO = 88.0  # likeness above which one word is taken for a typo of another [0–100]: a choice, no source
+
+
+@dataclass(frozen=True, slots=True)
+class Ingredient:
+    """One food of an ingredient line.
+
+    Parameters
+    ----------
+    source : FromLine
+    line : WeighedLine
+    words : frozenset of str
+        Words of its name.
+    head : str
+    more : frozenset of str
+        Every other word of the line.
+    table : frozenset of str
+        Words of its table entry's first two names.
+    kind : str
+        Kitchen kind.
+    grams : float
+        Best estimate [g], 0 where it is not known.
+    group : frozenset of str
+        Words of the sub-heading that its line stands under.
+    part : str
+        Title of the part that the line takes; empty for a food.
+    """
+
+    source: FromLine
+    line: WeighedLine
+    words: frozenset[str]
+    head: str
+    more: frozenset[str]
+    table: frozenset[str]
+    kind: str
+    grams: float
+    group: frozenset[str]
+    part: str
+
+    @property
+    def is_liquid(self) -> bool:
+        """Whether it surrounds other food."""
+        return self.kind in LIQUOR
+
+    @property
+    def is_flesh(self) -> bool:
+        """Whether it is meat, fish or poultry."""
+        return self.kind in FLESH
+
+
+@cache
+def group_kinds() -> dict[str, tuple[frozenset[str], frozenset[str]]]:
+    """Kinds that a class word takes in: surely, and where none of those is there."""
+    with (DATA / "group_kinds.csv").open(encoding="utf-8", newline="") as stream:
+        rows = csv.DictReader(line for line in stream if not line.startswith("#"))
+        return {
+            row["group"]: (frozenset(row["surely"].split("|")), frozenset(row["maybe"].split("|")) - {""})
+            for row in rows
+        }
+
+
+def ingredients_of(lines: Sequence[WeighedLine]) -> tuple[Ingredient, ...]:
+    """Every food of the lines of a part, in order."""
+    found = []
+    for index, line in enumerate(lines):
+        for place, one in enumerate((line, *line.also)):
+            found.append(_ingredient(FromLine(index, place), one, line))
+    return tuple(found)
+
+
+def _ingredient(source: FromLine, one: WeighedLine, line: WeighedLine) -> Ingredient:
+    name = read_name(one.line.name or one.line.text)
+    own = frozenset(name.words)
+    part = line.part or ""
+    if part:
+        own |= frozenset(words(part))
+    if line.kept is not None:
+        own |= frozenset(words(line.kept.name))
+    food = one.match.food if one.match is not None else None
+    described = frozenset[str]()
+    if food is not None:
+        described = frozenset(words(" ".join(load_table().describe(food).split(",")[:2])))
+    return Ingredient(
+        source,
+        one,
+        own,
+        name.head or (words(part)[-1] if part and words(part) else ""),
+        frozenset(words(one.line.text)) - own,
+        described,
+        kind_of(food),
+        one.grams.best if one.grams is not None else 0.0,
+        frozenset(words(getattr(line.line, "group", ""))),
+        part,
+    )
+
+
+def score(one: Ingredient, said: frozenset[str], head: str) -> float:
+    """How surely some words mean an ingredient, 0 to 1.
+
+    Parameters
+    ----------
+    one : Ingredient
+    said : frozenset of str
+        The words of the mention, in normal form.
+    head : str
+        The word of it that says what the thing is.
+    """
+    if not said:
+        return 0.0
+    own = one.words
+    if said == own:
+        return 1.0
+    if head == one.head:
+        extra = said - own - one.more
+        return 0.97 if said <= own | one.more else 0.9 - 0.05 * min(len(extra), 3)
+    if said <= own:
+        return 0.82
+    if one.head and one.head in said and not classes_of(one.head) & {"tool"}:
+        return 0.78
+    if head in own:
+        return 0.74
+    if own & said and head not in one.table:
+        return 0.5
+    if head in one.table:
+        return 0.72
+    if head in one.more:
+        return 0.6
+    if len(head) > 4 and any(len(word) > 4 and fuzz.ratio(head, word) >= _TYPO for word in own):
+        return 0.7
+    return 0.0

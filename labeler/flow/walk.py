@@ -1,0 +1,366 @@
+"""The state of the walk through a method: what lies where, what is left of each line, what the last step was about."""
+
+from __future__ import annotations
+
+import csv
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+from functools import cache
+from pathlib import Path
+
+from labeler.flow.bind import Binder, Parted, Target
+from labeler.flow.heaps import Food, Heap, Nature, State, Table
+from labeler.flow.ingredients import Ingredient
+from labeler.flow.model import Departure, FromLine, FromUnlisted, Portion, Reading, Unlisted
+from labeler.foods.food_class import FLESH, LIQUOR, WATER_TAKERS, is_raw, kind_of
+from labeler.foods.match import match
+from labeler.foods.words import read_name
+from labeler.knowledge import Interval, Problem
+from labeler.parsing.instructions.actions import Handler, Heat, action
+from labeler.parsing.instructions.lexicon import is_class
+from labeler.parsing.instructions.mentions import head_of
+from labeler.parsing.instructions.model import Extent, Instruction, Mention, Mood, Quantity, Role
+
+__all__ = ["Walk"]
+
+DATA = Path(__file__).with_name("data")
+_SURE_FOOD = 0.55  # confidence in a food below which a word of the method is not taken for one: a choice, no source
+
+
+@cache
+def _unlisted_amounts() -> tuple[tuple[str, frozenset[str], bool, Interval], ...]:
+    found = []
+    with (DATA / "unlisted_amounts.csv").open(encoding="utf-8", newline="") as stream:
+        for row in csv.DictReader(line for line in stream if not line.startswith("#")):
+            low, best, high = (float(value) for value in row["grams"].split("|"))
+            kinds = frozenset(row["kinds"].split("|"))
+            found.append((row["use"], kinds, row["per"] == "food", Interval(best, low, high)))
+    return tuple(found)
+
+
+@dataclass
+class Walk:
+    """What the walk through the method of one part carries along.
+
+    Parameters
+    ----------
+    title : str
+    ingredients : tuple of Ingredient
+    instructions : sequence of Instruction
+    left : dict
+        Share of each line's food that nothing has taken yet.
+    focus : Heap or None
+        What the last step was about.
+    before_aside : Heap or None
+        What it was about before something was done meanwhile.
+    oven : Interval or None
+        Heat of the oven [°C].
+    last_named : list of Ingredient
+        What was cut or washed just before, and nothing has happened to yet.
+    """
+
+    title: str
+    ingredients: tuple[Ingredient, ...]
+    instructions: Sequence[Instruction]
+    market: str
+    table: Table = field(default_factory=Table)
+    left: dict[FromLine, float] = field(default_factory=dict)
+    unlisted: list[Unlisted] = field(default_factory=list)
+    leaves: list[Departure] = field(default_factory=list)
+    problems: list[Problem] = field(default_factory=list)
+    readings: list[Reading] = field(default_factory=list)
+    focus: Heap | None = None
+    waiting: Heap | None = None
+    it: Heap | None = None  # the by-product that was just poured off: what "it" means next
+    oven: Interval | None = None
+    last_named: list[Ingredient] = field(default_factory=list)
+    at: int = 0
+    binder: Binder = field(init=False)
+
+    def __post_init__(self) -> None:
+        self.left = {one.source: 1.0 for one in self.ingredients}
+        self.by_source = {one.source: one for one in self.ingredients}
+        self.binder = Binder(self.ingredients, self.table, self.left)
+
+    # --- what there is ----------------------------------------------------------------------------------------------
+
+    def grams(self, heap: Heap, *kinds: str) -> float:
+        """What a heap weighs, roughly, of some kinds or of all [g]: as put in."""
+        return sum(self.grams_of(food) * share for food, share in heap.foods.items() if not kinds or self.kind(food) in kinds)
+
+    def grams_of(self, food: Food) -> float:
+        """What a food weighs as put in [g]."""
+        if isinstance(food, FromUnlisted):
+            weight = self.unlisted[food.index].grams
+            return weight.best if weight is not None else 0.0
+        return self.by_source[food].grams
+
+    def kind(self, food: Food) -> str:
+        """Kitchen kind of a food."""
+        if isinstance(food, FromUnlisted):
+            return kind_of(self.unlisted[food.index].food)
+        return self.by_source[food].kind
+
+    def table_id(self, food: Food) -> str | None:
+        """Table id of a food."""
+        if isinstance(food, FromUnlisted):
+            return self.unlisted[food.index].food
+        found = self.by_source[food].line.match
+        return found.food if found is not None else None
+
+    def liquid_share(self, heap: Heap) -> float:
+        """Part of a heap that surrounds the rest, roughly."""
+        total = self.grams(heap)
+        return self.grams(heap, *LIQUOR) / total if total > 0.0 else 0.0
+
+    def has_liquid(self, heap: Heap) -> bool:
+        """Whether food lies in liquid."""
+        if heap.wet:
+            return True
+        total = self.grams(heap)
+        solid = total - self.grams(heap, *LIQUOR)
+        return self.grams(heap, *LIQUOR) > 0.1 * solid and self.grams(heap, *LIQUOR) > 0.0
+
+    def only_medium(self, heap: Heap) -> bool:
+        """Whether nothing but fat is in a heap."""
+        return bool(heap.foods) and all(self.kind(food) == "fat" or self.kind(food) in ("salt", "seasoning") for food in heap.foods)
+
+    def flesh(self, heap: Heap) -> list[Food]:
+        """The meat, fish and poultry of a heap."""
+        return [food for food in heap.foods if self.kind(food) in FLESH]
+
+    def dry_takers(self, heap: Heap) -> list[Food]:
+        """Raw pasta, grain and pulses of a heap."""
+        return [food for food in heap.foods if self.kind(food) in WATER_TAKERS - {"dried fruit"} and is_raw(self.table_id(food))]
+
+    def solids(self, heap: Heap) -> list[Food]:
+        """Foods of a heap that are pieces: neither liquid, fat, nor what dissolves."""
+        loose = LIQUOR | {"fat", "salt", "sugar", "powder", "seasoning", "flour"}
+        return [food for food in heap.foods if self.kind(food) not in loose]
+
+    # --- drawing from lines -----------------------------------------------------------------------------------------
+
+    def draw(self, one: Ingredient, quantity: Quantity, *, film: bool = False) -> tuple[Portion, float] | None:
+        """Take a portion of a line (R4); None where nothing is left of it."""
+        left = self.left[one.source]
+        if left <= 0.02 and one.grams > 0.0:
+            return None
+        share: float | None = None
+        interval: Interval | None = None
+        if quantity.extent in (Extent.SHARE,) and quantity.share is not None:
+            share, interval = quantity.share.best, quantity.share
+        elif quantity.extent is Extent.AMOUNT and one.grams > 0.0:
+            share = self._share_of_amount(one, quantity)
+        elif (quantity.extent is Extent.FILM or film) and one.grams > 30.0:
+            share = min(1.0, 5.0 / one.grams)
+            interval = Interval(share, share * 0.3, min(1.0, share * 3.0))
+        elif quantity.extent is Extent.SOME and self.binder.named_after(one, self.at):
+            times = 1 + sum(place > self.at for place in self.binder.named_by.get(one.source, ()))
+            share = left / times
+            interval = Interval(share, 0.3 * share, min(left, 1.8 * share))
+        if share is not None and share < left - 0.02:
+            self.left[one.source] = left - share
+            return Portion(one.source, interval or Interval(share, share, share)), share
+        self.left[one.source] = 0.0
+        return Portion(one.source), left
+
+    def _share_of_amount(self, one: Ingredient, quantity: Quantity) -> float | None:
+        """Part of a line that an amount of the method is."""
+        if quantity.grams is not None:
+            return quantity.grams.best / one.grams
+        amounts = one.line.line.amounts
+        if quantity.millilitres is not None:
+            from labeler.parsing.units import millilitres_per
+
+            volumes = [v * a.low for a in amounts if a.role in ("main", "plus") and a.unit and (v := millilitres_per(a.unit, market=self.market))]
+            volume = sum(volumes) if volumes else None
+            if volume:
+                return quantity.millilitres.best / volume
+            density = {"fat": 0.92, "flour": 0.55, "sugar": 0.85, "salt": 1.2}.get(one.kind, 1.0)
+            return quantity.millilitres.best * density / one.grams
+        if quantity.count is not None and amounts and amounts[0].unit is None and amounts[0].low > 0:
+            return quantity.count.best / amounts[0].low
+        return None
+
+    def unplaced(self, *, after: int, group: frozenset[str] = frozenset(), spare_named: bool = True) -> list[Ingredient]:
+        """Foods that nothing has taken, of the lines above, without those that a later step names by themselves."""
+        found = []
+        for one in self.ingredients:
+            if self.left[one.source] <= 0.02 or one.source.index >= after:
+                continue
+            if spare_named and self.binder.named_after(one, self.at):
+                continue
+            if group and one.group and not one.group & group:
+                continue
+            found.append(one)
+        return found
+
+    # --- foods that no line lists -----------------------------------------------------------------------------------
+
+    def add_unlisted(self, mention: Mention, use: str, one: Instruction, *, comes_to: float = 0.0) -> tuple[FromUnlisted, Portion] | None:
+        """A food that only the method names, with what is assumed of it; None where the words name no food."""
+        found = None
+        for wanted in dict.fromkeys((mention.name, read_name(mention.name).head)):
+            hit = match(wanted) if wanted else None
+            if hit is not None and hit.food is not None and hit.confidence >= _SURE_FOOD:
+                found = hit
+                break
+        if found is None or found.food is None:
+            return None
+        kind = kind_of(found.food)
+        if kind == "water" and mention.quantity.extent is not Extent.AMOUNT:
+            return None
+        grams, reason = self._unlisted_grams(mention.quantity, use, kind, comes_to)
+        self.unlisted.append(Unlisted(mention.name, found.food, grams, one.span, reason))
+        source = FromUnlisted(len(self.unlisted) - 1)
+        return source, Portion(source)
+
+    def _unlisted_grams(self, quantity: Quantity, use: str, kind: str, comes_to: float) -> tuple[Interval | None, str]:
+        if quantity.grams is not None:
+            return quantity.grams, "the method's own amount"
+        if quantity.millilitres is not None:
+            density = {"fat": 0.92, "flour": 0.55, "sugar": 0.85, "salt": 1.2, "seasoning": 0.45}.get(kind, 1.0)
+            value = quantity.millilitres
+            return Interval(value.best * density, value.low * density * 0.9, value.high * density * 1.1), "the method's own amount"
+        for wanted, kinds, per_food, grams in _unlisted_amounts():
+            if wanted == use and kind in kinds:
+                factor = max(comes_to, 100.0) / 100.0 if per_food else 1.0
+                return Interval(grams.best * factor, grams.low * factor, grams.high * factor), "assumed, common practice"
+        return None, "not known"
+
+    # --- looking ahead ----------------------------------------------------------------------------------------------
+
+    def ahead(self) -> Sequence[Instruction]:
+        """The instructions after this one that are done."""
+        return [one for one in self.instructions[self.at + 1 :] if one.mood in (Mood.DO, Mood.MAY)]
+
+    def removed_next(self, heap: Heap) -> bool:
+        """Whether the liquid of a heap goes before anything else is cooked in it or put into it."""
+        for one in self.ahead():
+            row = action(one.action)
+            if row.handler in (Handler.DRAIN, Handler.RINSE, Handler.SQUEEZE, Handler.STRAIN, Handler.LIFT, Handler.DISCARD):
+                if row.handler in (Handler.LIFT, Handler.DISCARD) and not self._about(one, heap):
+                    continue
+                return True
+            if row.heat not in (Heat.NONE, Heat.WARM) or row.handler in (Handler.REDUCE, Handler.SERVE):
+                return False
+            if row.id in ("add", "mix") and one.mentions:
+                return False
+        return False
+
+    def _about(self, one: Instruction, heap: Heap) -> bool:
+        """Whether a removal is about most of a heap or about its liquid."""
+        objects = [mention for mention in one.mentions if mention.role in (Role.OBJECT, Role.OUT_OF)]
+        if not objects:
+            return True
+        for mention in objects:
+            target = self.resolve(mention, one, removal=True)
+            if target.focus or target.everything or target.parted in (Parted.LIQUID,):
+                return True
+            named = [food for food in target.within if food in heap.foods]
+            if named and sum(self.grams_of(food) for food in named) > 0.3 * max(self.grams(heap), 1.0):
+                return True
+        return False
+
+    def resolve(self, mention: Mention, one: Instruction, *, removal: bool = False) -> Target:
+        """What a mention of an instruction means."""
+        target = self.binder.resolve(
+            mention, self.at, in_force=self.in_force(one), removal=removal, after=one.after, focus=self.focus
+        )
+        if target.nothing and mention.role is Role.OBJECT and is_class(head_of(mention.name), "vessel-"):
+            held = self.heap_with_vessel(mention.name)
+            if held is not None and mention.definite:
+                target.nothing, target.heaps = False, [held]
+        if target.focus and target.confidence >= 1.0 and mention.name == "it" and self.live(self.it) is not None:
+            assert self.it is not None
+            target.focus, target.heaps = False, [self.it]
+        if target.focus and target.confidence < 1.0:
+            self._made_thing(target, mention)
+        return target
+
+    def _made_thing(self, target: Target, mention: Mention) -> None:
+        """ "The sauce", "the dough": the heap that is most like it, where none goes by that name."""
+        word = head_of(mention.name)
+        kinds = LIQUOR if is_class(word, "product-liquid") else frozenset({"flour"}) if is_class(word, "product-flour") else frozenset[str]()
+        there = [heap for heap in self.table.open() if heap.nature is Nature.FOOD and heap is not self.focus]
+        if not there or (mention.role is Role.INTO and not mention.definite):
+            return
+
+        def likeness(heap: Heap) -> float:
+            total = self.grams(heap)
+            return self.grams(heap, *kinds) / total if total > 0.0 and kinds else 0.0
+
+        own = likeness(self.focus) if self.focus is not None else 0.0
+        best = max(there, key=likeness)
+        if kinds and likeness(best) > own + 0.1:
+            target.focus, target.heaps = False, [best]
+            best.names.add(word)
+
+    def in_force(self, one: Instruction) -> frozenset[str]:
+        """Words of the list that an instruction is about: its sub-heading's, else that of what its neighbours name."""
+        from labeler.foods.words import words
+
+        said = frozenset(words(one.group))
+        for group in self.binder.groups:
+            if said and said & group:
+                return group
+        near: dict[frozenset[str], int] = {}
+        for mention in one.mentions:
+            for found in self.binder._by_name(mention)[:2]:
+                if found.group and len(self.binder._by_name(mention)) == 1:
+                    near[found.group] = near.get(found.group, 0) + 1
+        if near:
+            return max(near, key=lambda group: near[group])
+        if self.focus is not None:
+            groups = [self.by_source[food].group for food in self.focus.foods if isinstance(food, FromLine)]
+            groups = [group for group in groups if group]
+            if groups:
+                return max(set(groups), key=groups.count)
+        return frozenset()
+
+    def set_focus(self, heap: Heap | None) -> None:
+        """What is spoken of now."""
+        if heap is not None:
+            heap.last = self.at
+            self.focus = heap
+
+    def live(self, heap: Heap | None) -> Heap | None:
+        """A heap where it is still there."""
+        return heap if heap is not None and heap.state in (State.OPEN, State.ASIDE) and not heap.is_empty else None
+
+    def leave(self, heap: Heap, departure: Departure) -> None:
+        """Let a heap go."""
+        heap.state = State.GONE
+        self.leaves.append(departure)
+
+    def foods_of(self, heaps: Iterable[Heap]) -> list[Food]:
+        """All foods of some heaps."""
+        return [food for heap in heaps for food in heap.foods]
+
+    def binder_named_first(self, foods: Sequence[Ingredient]) -> bool:
+        """Whether nothing but removals names some foods."""
+        return all(self.binder.never_named(one) for one in foods)
+
+    def main_flesh(self) -> list[Ingredient]:
+        """The piece of meat, fish or poultry that there is most of, where nothing has taken it."""
+        there = [one for one in self.ingredients if one.is_flesh and self.left[one.source] > 0.02]
+        return [max(there, key=lambda one: one.grams)] if there else []
+
+    def heap_with_vessel(self, vessel: str) -> Heap | None:
+        """The last heap in a vessel of that name."""
+        from labeler.parsing.instructions.lexicon import classes_of
+
+        last = vessel.rsplit(" ", 1)[-1]
+        own = {one for one in classes_of(last) if one.startswith("vessel-")}
+        for heap in self.table.open():
+            if heap.vessel and heap.vessel.rsplit(" ", 1)[-1] == last:
+                return heap
+        for heap in self.table.open():
+            if heap.vessel and own & {one for one in classes_of(heap.vessel.rsplit(" ", 1)[-1]) if one.startswith("vessel-")}:
+                return heap
+        return None
+
+    def drippings(self) -> Heap | None:
+        """What the last roast has dripped, where nothing has taken it."""
+        found = [heap for heap in self.table.open() if heap.nature is Nature.DRIPPINGS]
+        return found[0] if found else None

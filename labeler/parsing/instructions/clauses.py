@@ -1,0 +1,228 @@
+"""A sentence of the method into clauses: what is done, by what form of words, and what belongs to it.
+
+A clause is a main one ("fold the rice in"), a participle that goes with it ("stirring often", "letting the excess drip
+off"), one that says what was done to a food before ("the rice, boiled and drained"), or a subordinate one, which is
+evidence and no act ("until it bubbles", "when the juices run clear").
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from enum import Enum
+
+from labeler.parsing.instructions.lexicon import Form, is_class
+from labeler.parsing.instructions.tokens import Token, Verb
+
+__all__ = ["Clause", "Kind", "Piece", "clauses_of"]
+
+
+class Kind(Enum):
+    """What a clause is."""
+
+    MAIN = "main"
+    ADJUNCT = "adjunct"
+    REDUCED = "reduced"  # what was done to the food before it: ", boiled for 10 minutes"
+    PURPOSE = "purpose"  # "to steam dry"
+    UNTIL = "until"
+    WHILE = "while"
+    WHEN = "when"
+    IF = "if"
+    ASIDE = "aside"  # why, or where: no act
+
+
+@dataclass
+class Piece:
+    """A run of tokens between two boundaries: places of its first and behind-last token."""
+
+    start: int
+    end: int
+    verb: Verb | None = None
+    connective: str = ""
+    bracket: bool = False
+    conjunction: str = ""
+    let_end: int = 0  # behind "let", where something else is what happens: "let it bubble"
+
+
+@dataclass
+class Clause:
+    """One clause: its verb, and the token runs that belong to it."""
+
+    kind: Kind
+    verb: Verb | None
+    start: int
+    end: int
+    subject: list[tuple[int, int]] = field(default_factory=list)
+    body: list[tuple[int, int]] = field(default_factory=list)
+    evidence: list[tuple[int, int]] = field(default_factory=list)
+    connective: str = ""
+    conjunction: str = ""
+    bracket: bool = False
+
+
+_PUNCTUATION = frozenset(", ; : ( ) – — . ! ?".split())
+_KINDS = {
+    **dict.fromkeys(("until", "till"), Kind.UNTIL),
+    **dict.fromkeys(("while", "whilst", "as"), Kind.WHILE),
+    **dict.fromkeys(("when", "once", "after"), Kind.WHEN),
+    **dict.fromkeys(("if", "unless"), Kind.IF),
+    **dict.fromkeys(("because", "so", "although", "though", "since", "where", "which", "who", "that", "before", "whereas", "whether"), Kind.ASIDE),
+}
+_SETS_OUT = frozenset("leave set put allow hang return place transfer let lay stand keep continue start begin".split())
+
+
+def _is_subordinator(tokens: Sequence[Token], at: int, verbs: Sequence[Verb]) -> bool:
+    word = tokens[at].text
+    if word not in _KINDS:
+        return False
+    following = tokens[at + 1].text if at + 1 < len(tokens) else ""
+    ahead = tokens[at - 1].text if at else ""
+    if word == "as":
+        return following == "soon" or ((is_class(following, "determiner", "pronoun") or following in ("you",)) and any(
+            verb.at > at and verb.at - at <= 6 and not verb.opens for verb in verbs
+        ))
+    if word == "so":
+        return following == "that" or is_class(following, "determiner", "pronoun")
+    if word == "that":
+        return ahead != "so" and at > 0 and any(verb.at == at + 1 for verb in verbs)
+    if word in ("before", "after"):
+        return following not in (",", ".", "")
+    if word == "once":
+        return following not in (",", ".", "", "more", "again") and not is_class(ahead, "aux")
+    if word == "where":
+        return at > 0
+    return True
+
+
+def _cuts(tokens: Sequence[Token], verbs: Sequence[Verb]) -> list[Piece]:
+    """The pieces of a sentence, each with its verb, if it has one."""
+    by_place = {verb.at: verb for verb in verbs}
+    pieces: list[Piece] = []
+    current = Piece(0, 0)
+    depth = 0
+
+    def close(end: int) -> None:
+        current.end = end
+        if current.end > current.start:
+            pieces.append(current)
+
+    at = 0
+    while at < len(tokens):
+        word = tokens[at].text
+        if word in _PUNCTUATION and not (word == "." and at + 1 < len(tokens)):
+            close(at)
+            depth += (word == "(") - (word == ")")
+            current = Piece(at + 1, at + 1, bracket=depth > 0)
+            at += 1
+            continue
+        if _is_subordinator(tokens, at, verbs):
+            close(at)
+            current = Piece(at, at, connective=word, bracket=depth > 0)
+            at += 1
+            continue
+        opener = word in ("and", "then", "or", "&", "but", "to")
+        ahead = at + 1
+        while opener and ahead < len(tokens) and ahead not in by_place and (
+            is_class(tokens[ahead].text, "adverb") or tokens[ahead].text.endswith("ly") or tokens[ahead].text == "then"
+        ):
+            ahead += 1
+        if opener and ahead in by_place and (by_place[ahead].infinitive if word == "to" else by_place[ahead].opens):
+            close(at)
+            current = Piece(at, at, conjunction=word, bracket=depth > 0)
+            at += 1
+            continue
+        if word == "then" and current.verb is not None and at > current.verb.at:
+            close(at)
+            current = Piece(at + 1, at + 1, conjunction="then", bracket=depth > 0)
+            at += 1
+            continue
+        verb = by_place.get(at)
+        if verb is not None:
+            if (current.verb is not None and not verb.after_let and not verb.passive and not (verb.infinitive)) or (current.verb is None and not verb.passive and not verb.opens and current.end == 0 and not verb.after_let and (
+                verb.entry.form is Form.BASE and at > current.start and not current.connective and _fronts(tokens, current.start)
+            )) or (current.connective and current.verb is not None):
+                close(at)
+                current = Piece(at, at, bracket=depth > 0)
+            if current.verb is None:
+                current.verb = verb
+            elif verb.after_let or current.verb.entry.base in ("let", "leave"):
+                current.let_end = current.verb.end
+                current.verb = verb
+            at = max(verb.end, at + 1)
+            continue
+        at += 1
+    close(len(tokens))
+    return pieces
+
+
+def _fronts(tokens: Sequence[Token], at: int) -> bool:
+    word = tokens[at].text
+    return is_class(word, "preposition", "time-lead", "adverb") or word.endswith("ly")
+
+
+def clauses_of(tokens: Sequence[Token], verbs: Sequence[Verb]) -> list[Clause]:
+    """The clauses of a sentence, in order; every token is in one of them or is a mark between two."""
+    clauses: list[Clause] = []
+    waiting: list[Piece] = []  # pieces without a verb that belong to what follows
+    for at, piece in enumerate(pieces := _cuts(tokens, verbs)):
+        verb = piece.verb
+        kind = _kind(piece, clauses)
+        again = next((one.verb for one in reversed(clauses) if one.kind is Kind.MAIN and one.verb is not None), None)
+        if verb is None and piece.conjunction == "then" and again is not None:
+            # "Beat the butter and sugar, then the eggs": the same is done again.
+            clauses.append(Clause(Kind.MAIN, again, piece.start, piece.end, body=[(piece.start, piece.end)], conjunction="then"))
+            continue
+        if verb is None and kind is None:
+            later = next((one for one in pieces[at + 1 :] if one.verb is not None and not one.connective and not one.bracket), None)
+            subject_follows = later is not None and later.verb is not None and not later.verb.opens and not later.bracket and (
+                later.verb.at > later.start or later.verb.passive
+            )
+            first = not clauses or clauses[-1].kind in (Kind.WHEN, Kind.WHILE, Kind.IF) or (subject_follows and not any(c.kind is Kind.MAIN for c in clauses))
+            if first and not piece.bracket:
+                waiting.append(piece)
+            elif clauses:
+                target = clauses[-1]
+                (target.evidence if target.kind is Kind.UNTIL else target.body).append((piece.start, piece.end))
+                target.end = max(target.end, piece.end)
+            else:
+                waiting.append(piece)
+            continue
+        kind = kind or Kind.MAIN
+        clause = Clause(kind, verb, piece.start, piece.end, connective=piece.connective, conjunction=piece.conjunction, bracket=piece.bracket)
+        if verb is None:
+            clause.body.append((piece.start, piece.end))
+        else:
+            before = (max(piece.start + bool(piece.connective), piece.let_end), verb.at)
+            if before[1] > before[0]:
+                (clause.subject if not verb.opens else clause.evidence).append(before)
+            clause.body.append((verb.end, piece.end))
+        if waiting and kind is Kind.REDUCED:
+            clause.subject += [(one.start, one.end) for one in waiting]
+        elif waiting and kind in (Kind.MAIN, Kind.ADJUNCT):
+            takes = not verb.opens if verb is not None else False
+            (clause.subject if takes else clause.body)[:0] = [(one.start, one.end) for one in waiting]
+            clause.start = min(clause.start, waiting[0].start)
+            waiting = []
+        clauses.append(clause)
+    if waiting:
+        clauses.append(Clause(Kind.ASIDE if not clauses else Kind.ASIDE, None, waiting[0].start, waiting[-1].end, body=[(one.start, one.end) for one in waiting]))
+    return clauses
+
+
+def _kind(piece: Piece, clauses: Sequence[Clause]) -> Kind | None:
+    """What kind of clause a piece opens; None where it opens none."""
+    verb = piece.verb
+    if piece.connective:
+        return _KINDS[piece.connective]
+    if verb is None:
+        return None
+    if piece.conjunction == "to" or verb.infinitive:
+        last = clauses[-1].verb if clauses else None
+        return Kind.ADJUNCT if last is not None and last.entry.base in _SETS_OUT else Kind.PURPOSE
+    if verb.passive and verb.opens:
+        return Kind.REDUCED
+    if verb.entry.form is Form.ING and verb.opens and not verb.negated:
+        return Kind.ADJUNCT
+    if piece.conjunction and clauses and clauses[-1].kind in (Kind.UNTIL, Kind.WHILE, Kind.WHEN, Kind.IF) and not verb.opens:
+        return clauses[-1].kind
+    return Kind.MAIN

@@ -1,0 +1,145 @@
+"""The words of the method: which are verbs of which action, and what class the others are of.
+
+Everything is data: ``actions.csv`` for verbs, ``verb_forms.csv`` for the forms that no rule makes, ``method_words.csv``
+for the rest, ``method_marks.csv`` for phrases that change what an instruction does.
+"""
+
+from __future__ import annotations
+
+import csv
+import re
+from dataclasses import dataclass
+from enum import Enum
+from functools import cache, lru_cache
+from pathlib import Path
+
+from labeler.parsing.instructions.actions import actions
+from labeler.plurals import singular
+
+__all__ = ["Form", "VerbEntry", "class_words", "classes_of", "is_class", "mark_patterns", "verb_entries", "word_forms"]
+
+DATA = Path(__file__).parents[1] / "data"
+
+
+class Form(Enum):
+    """A form of a verb."""
+
+    BASE = "base"
+    S = "-s"
+    ING = "-ing"
+    ED = "-ed"
+
+
+@dataclass(frozen=True, slots=True)
+class VerbEntry:
+    """A verb as it may begin at a word: the form of its first word, the words behind it, and its action."""
+
+    base: str
+    form: Form
+    rest: tuple[str, ...]
+    action: str
+
+
+def _rows(name: str) -> list[dict[str, str]]:
+    with (DATA / name).open(encoding="utf-8", newline="") as stream:
+        return list(csv.DictReader(line for line in stream if not line.startswith("#")))
+
+
+@cache
+def class_words() -> dict[str, frozenset[str]]:
+    """Words and phrases of each class, in the singular."""
+    return {row["class"]: frozenset(row["words"].split("|")) for row in _rows("method_words.csv")}
+
+
+@cache
+def _classes() -> dict[str, frozenset[str]]:
+    found: dict[str, set[str]] = {}
+    for name, members in class_words().items():
+        for member in members:
+            found.setdefault(member, set()).add(name)
+            last = singular(member.rsplit(" ", 1)[-1])
+            found.setdefault(" ".join([*member.split(" ")[:-1], last]), set()).add(name)
+    return {word: frozenset(names) for word, names in found.items()}
+
+
+@lru_cache(maxsize=8192)
+def classes_of(phrase: str) -> frozenset[str]:
+    """Classes of a word or phrase, in any number."""
+    known = _classes()
+    if phrase in known:
+        return known[phrase]
+    head = phrase.rsplit(" ", 1)
+    one = " ".join([*head[:-1], singular(head[-1])])
+    return known.get(one, frozenset())
+
+
+def is_class(phrase: str, *names: str) -> bool:
+    """Whether a word is of one of some classes; a name that ends in "-" means every class that begins so."""
+    own = classes_of(phrase)
+    return any(name in own or (name.endswith("-") and any(one.startswith(name) for one in own)) for name in names)
+
+
+@cache
+def _irregular() -> dict[str, tuple[str, str]]:
+    return {row["base"]: (row["past"], row["participle"]) for row in _rows("verb_forms.csv")}
+
+
+_DOUBLES = re.compile(r"[^aeiou][aeiou][bdgklmnprt]$")
+_NO_DOUBLE = frozenset("season cover batter butter water moisten loosen gather layer open flavour colour render".split())
+
+
+def word_forms(base: str) -> dict[str, Form]:
+    """Every form of a verb of one word, by rule or from the list of those that no rule makes."""
+    forms = {base: Form.BASE}
+    if base.endswith(("s", "sh", "ch", "x", "z", "o")):
+        forms[f"{base}es"] = Form.S
+    elif base.endswith("y") and base[-2:-1] not in "aeiou":
+        forms[f"{base[:-1]}ies"] = Form.S
+    else:
+        forms[f"{base}s"] = Form.S
+    stem = base
+    short = len(re.findall(r"[aeiouy]+", base)) == 1 and _DOUBLES.search(base) and base not in _NO_DOUBLE
+    if short:
+        stem = base + base[-1]
+    elif base.endswith("e") and not base.endswith(("ee", "oe", "ye")):
+        stem = base[:-1]
+    forms[f"{stem}ing"] = Form.ING
+    if short:
+        forms[f"{base}ing"] = Form.ING
+    if base in _irregular():
+        for one in _irregular()[base]:
+            forms.setdefault(one, Form.ED)
+    elif base.endswith("y") and base[-2:-1] not in "aeiou":
+        forms[f"{base[:-1]}ied"] = Form.ED
+    elif base.endswith("e"):
+        forms[f"{base}d"] = Form.ED
+    else:
+        forms[f"{stem}ed"] = Form.ED
+    return forms
+
+
+@cache
+def _entries() -> dict[str, tuple[VerbEntry, ...]]:
+    found: dict[str, list[VerbEntry]] = {}
+    for one in actions().values():
+        for verb in one.verbs:
+            first, *rest = verb.split(" ")
+            for form, kind in word_forms(first).items():
+                found.setdefault(form, []).append(VerbEntry(first, kind, tuple(rest), one.id))
+    return {form: tuple(sorted(all_, key=lambda entry: -len(entry.rest))) for form, all_ in found.items()}
+
+
+def verb_entries(word: str) -> tuple[VerbEntry, ...]:
+    """The verbs that a word may begin, those of most words first; empty for a word that is none."""
+    return _entries().get(word, ())
+
+
+@cache
+def mark_patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
+    """Marks with the pattern of their phrases."""
+    found = []
+    for row in _rows("method_marks.csv"):
+        phrases = sorted(row["phrases"].split("|"), key=len, reverse=True)
+        pattern = "|".join(re.escape(phrase).replace(r"\*", r"(?:[\w-]+ ){0,2}[\w-]+") for phrase in phrases)
+        found.append((row["mark"], re.compile(rf"(?<![\w-])(?:{pattern})(?![\w-])", re.IGNORECASE)))
+    return tuple(found)

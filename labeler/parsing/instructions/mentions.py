@@ -1,0 +1,257 @@
+"""The noun phrases of a clause: what is acted on, what comes to it, where it goes; and how much of each.
+
+"Stir half of the onions and 2 tbsp flour into the sauce" mentions three: half of the onions and two spoons of flour as
+objects, the sauce as where they go.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+
+from labeler.knowledge import Interval
+from labeler.parsing.ingredient.amounts import read_unit
+from labeler.parsing.instructions.lexicon import is_class
+from labeler.parsing.instructions.model import Extent, Mention, Quantity, Role
+from labeler.parsing.instructions.tokens import Token
+from labeler.parsing.numbers import read_quantity
+from labeler.parsing.units import grams_per, kind, millilitres_per
+from labeler.plurals import singular
+
+__all__ = ["mentions_of", "quantity_of"]
+
+_ROLES = {
+    **dict.fromkeys(("with", "using", "plus", "alongside"), Role.WITH),
+    **dict.fromkeys(
+        "in into to over onto on around through under inside between among against across atop along round upon underneath beneath".split(),
+        Role.INTO,
+    ),
+    **dict.fromkeys(("from", "off", "out"), Role.OUT_OF),
+    **dict.fromkeys(("except", "but", "without", "minus"), Role.EXCEPT),
+    **dict.fromkeys(("for", "at", "by", "like", "as", "per", "than", "during", "until", "towards", "toward", "before", "after", "about", "via", "within"), Role.EVIDENCE),
+}
+_ENDS = frozenset(", and & or ; : ( ) – — . ! ? then / -".split())
+
+
+@dataclass
+class _Open:
+    role: Role
+    words: list[Token]
+    alternative: bool = False
+
+
+def mentions_of(text: str, tokens: Sequence[Token], runs: Iterable[tuple[int, int]], role: Role, *, market: str) -> list[Mention]:
+    """The noun phrases in some runs of tokens of a clause.
+
+    Parameters
+    ----------
+    text : str
+        The paragraph.
+    tokens : sequence of Token
+    runs : iterable of (int, int)
+        Places of first and behind-last token.
+    role : Role
+        Of a phrase that no preposition opens.
+    market : str
+        Whose cups and spoons.
+    """
+    found: list[Mention] = []
+    for start, end in runs:
+        found += _run(text, tokens[start:end], role, market)
+    return found
+
+
+def _run(text: str, tokens: Sequence[Token], role: Role, market: str) -> list[Mention]:
+    found: list[Mention] = []
+    now = _Open(role, [])
+
+    def flush() -> None:
+        if now.words:
+            mention = _mention(text, now.words, now.role, market)
+            if mention is not None:
+                found.append(replace(mention, alternative=now.alternative))
+        now.words = []
+
+    for at, token in enumerate(tokens):
+        word = token.text
+        ahead = tokens[at - 1].text if at else ""
+        following = tokens[at + 1].text if at + 1 < len(tokens) else ""
+        if word in _ENDS and not (word == "-" and now.words):
+            flush()
+            now.alternative = word == "or"
+            continue
+        if word == "but" and ahead == "all":
+            now.words.append(token)
+            continue
+        if word == "of":
+            now.words.append(token)
+            continue
+        if word in _ROLES and not (word == "to" and following in ("taste",)) and not (word == "about" and following[:1].isdigit()):
+            if word == "out" and following != "of":
+                continue
+            flush()
+            now.role = _ROLES[word]
+            now.alternative = False
+            continue
+        if is_class(word, "adverb") or (word.endswith("ly") and len(word) > 4 and not is_class(word, "product")):
+            if now.words and not is_class(now.words[-1].text, "determiner") and word not in ("more", "all"):
+                flush()
+            continue
+        if _begins_anew(now.words, word, following):
+            flush()
+        if is_class(word, "aux") and ahead not in ("what", "that"):
+            flush()
+            continue
+        if is_class(word, "aux"):
+            now.words.append(token)
+            continue
+        now.words.append(token)
+    flush()
+    return found
+
+
+def _begins_anew(words: Sequence[Token], word: str, following: str) -> bool:
+    """Whether a determiner or a number begins another phrase: "the stock | a little at a time", "the peas | 3 minutes"."""
+    nouns = [one.text for one in words if one.text[0].isalpha() and not is_class(one.text, "determiner") and one.text not in ("of", "all", "but")]
+    if not nouns or words[-1].text in ("of", "but", "is", "half", "all", "both", "left"):
+        return False
+    return word in ("a", "an", "the", "your") or (word[0].isdigit() and following[:1].isalpha() and not is_class(nouns[-1], "rest"))
+
+
+_SHARES = {"half": 0.5, "third": 1 / 3, "quarter": 0.25, "fourth": 0.25, "fifth": 0.2, "eighth": 0.125, "tenth": 0.1}
+_MANY = {"a": 1, "an": 1, "one": 1, "two": 2, "three": 3, "four": 4}
+_PART = re.compile(
+    r"^(?:(?:about|roughly|around|only|just|another|the|first|last|other)\s+)*(?:(?P<many>a|an|one|two|three|four)[\s-]+)?(?P<part>half|third|quarter|fourth|fifth|eighth|tenth)s?\b"
+    r"(?!\s+(?:and half|an?\s+(?:hour|cup|inch|pound|lemon|onion)|-and-half))(?:\s+(?:of|each of|each)\b)?\s*(?:each\s+of\s+)?",
+    re.IGNORECASE,
+)
+_FRACTION = re.compile(r"^(?:about\s+|the\s+|another\s+)*(?P<num>\d+/\d+|[½¼¾⅓⅔⅛]|\d+(?:[.,]\d+)?\s*%|\d+(?:[.,]\d+)?\s*per\s*cent)\s+(?:of\s+)?(?=(?:the|your|each|it|that|this|these)\b)", re.IGNORECASE)
+_REST = re.compile(
+    r"^(?:all\s+)?(?:of\s+)?(?:the\s+|their\s+|its\s+)?(?:what(?:'s| is| was) left(?:\s+over)?(?:\s+of)?|rest(?:\s+of)?|remaining|remainder(?:\s+of)?|leftover|other|last of|reserved|others)\b\s*", re.IGNORECASE
+)
+_MOST = re.compile(r"^most(?:\s+of)?\b\s*", re.IGNORECASE)
+_SOME = re.compile(
+    r"^(?:a\s+)?(?:some(?:\s+of)?|little(?:\s+of|\s+bit\s+of)?|bit(?:\s+of)?|few(?:\s+of)?|touch of|lot of|lots of|couple(?:\s+of)?|handful of|generous amount of|good amount of|several|enough|part of|more|dollop of|spoonful of|drizzle of|splash of|drop of|drops of|additional small amount of|small amount of|knob of|glug of|drizzling of|sprinkling of|plenty of)\b\s*",
+    re.IGNORECASE,
+)
+_FILM = re.compile(r"^(?:a\s+)?(?:film|thin coat|thin layer|light coating|coating|light coat)\s+of\s+", re.IGNORECASE)
+_ALL_BUT = re.compile(r"^all but\s+(?:about\s+)?", re.IGNORECASE)
+_ALL = re.compile(r"^(?:all(?:\s+of)?|both|each(?:\s+of)?|every|whole of)\b\s*", re.IGNORECASE)
+_ARTICLES = re.compile(r"^(?:the|a|an|your|my|our|their|its|this|that|these|those|any|no|same|another|of)\b\s*", re.IGNORECASE)
+_MOST_SHARE = Interval(0.75, 0.6, 0.9, "“most of”: common practice, no source")
+_DEFINITE = frozenset("the your my our their its this that these those same it them both".split())
+
+
+def _mention(text: str, words: Sequence[Token], role: Role, market: str) -> Mention | None:
+    """The mention that a phrase makes, or None for one without a noun."""
+    said = text[words[0].start : words[-1].end]
+    quantity, name = quantity_of(" ".join(token.text for token in words), market=market)
+    if not any(letter.isalpha() for letter in name):
+        return None
+    return Mention(said, name, role, quantity, definite=any(token.text in _DEFINITE for token in words[:4]))
+
+
+def quantity_of(phrase: str, *, market: str = "us") -> tuple[Quantity, str]:
+    """How much of what a phrase means, and the phrase without that.
+
+    Parameters
+    ----------
+    phrase : str
+        In lower case, without the preposition before it.
+    market : str
+        Whose cups and spoons.
+    """
+    phrase = phrase.strip(" .,-")
+    if hit := _ALL_BUT.match(phrase):
+        inner, name = quantity_of(phrase[hit.end() :], market=market)
+        return replace(inner, extent=Extent.ALL_BUT), name
+    if hit := _REST.match(phrase):
+        rest = phrase[hit.end() :]
+        if hit[0].strip().endswith("other") and (part := _PART.match(rest)):
+            rest = rest[part.end() :]
+        inner, name = quantity_of(rest, market=market) if rest else (Quantity(), "rest")
+        return replace(inner, extent=Extent.REST), name or "rest"
+    if (hit := _FRACTION.match(phrase)) is not None:
+        value = read_quantity(hit["num"].replace("%", "").replace("per cent", "").strip(), 0)
+        if value is not None:
+            share = value.low / (100.0 if "%" in hit["num"] or "cent" in hit["num"] else 1.0)
+            if 0.0 < share <= 1.0:
+                return Quantity(Extent.SHARE, Interval(share, share, share)), _bare(phrase[hit.end() :])
+    if (hit := _PART.match(phrase)) is not None and not re.match(r"\d", phrase):
+        share = min(1.0, _MANY.get((hit["many"] or "a").lower(), 1) * _SHARES[hit["part"].lower()])
+        rest = phrase[hit.end() :]
+        if not re.match(r"(?:an? |one )?(?:hour|minute|inch|cup|teaspoon|tablespoon|pound|pint|lit|dozen|way)", rest):
+            extent = Extent.REST if re.search(r"\bother\b", hit[0]) else Extent.SHARE
+            return Quantity(extent, Interval(share, share, share)), _bare(rest) or "it"
+    if hit := _MOST.match(phrase):
+        return Quantity(Extent.SHARE, _MOST_SHARE), _bare(phrase[hit.end() :])
+    if hit := _FILM.match(phrase):
+        return Quantity(Extent.FILM), _bare(phrase[hit.end() :])
+    amount = _amount(phrase, market)
+    if amount is not None:
+        return amount
+    if hit := _SOME.match(phrase):
+        inner, name = quantity_of(phrase[hit.end() :], market=market) if phrase[hit.end() :] else (Quantity(), "")
+        return (inner if inner.extent is not Extent.ALL else Quantity(Extent.SOME)), name
+    if hit := _ALL.match(phrase):
+        rest = phrase[hit.end() :]
+        return Quantity(Extent.ALL, Interval(1.0, 1.0, 1.0)), _bare(rest) or "everything"
+    return Quantity(), _bare(phrase)
+
+
+_TRAILING = re.compile(r"\s+(?:overnight|away|out|back|off|aside|dry|down|up|in|over|apart|again|together|all|well|evenly|too|on|through|right|straight|instead|first|separately|of)$")
+
+
+def _bare(name: str) -> str:
+    name = name.strip(" .,-")
+    while (short := _TRAILING.sub("", name)) != name:
+        name = short
+    while (short := _ARTICLES.sub("", name, count=1)) != name:
+        name = short
+    return name
+
+
+def _amount(phrase: str, market: str) -> tuple[Quantity, str] | None:
+    """A weight, a volume or a count at the head of a phrase."""
+    start = re.match(r"(?:(?:the|your|about|approximately|another|around|roughly|an additional|remaining)\s+)*", phrase)
+    at = start.end() if start is not None else 0
+    value = read_quantity(phrase, at)
+    if value is None or value.end <= at:
+        return None
+    unit = read_unit(phrase, value.end)
+    what = kind(unit.name) if unit is not None else None
+    word = phrase[at : value.end].strip()
+    if unit is not None and what in ("mass", "volume"):
+        factor = grams_per(unit.name) if what == "mass" else _millilitres(unit.name, market)
+        if factor is None:
+            return None
+        low, high = value.low * factor, value.high * factor
+        interval = Interval((low + high) / 2.0, low, high)
+        if value.about:
+            interval = Interval(interval.best, 0.85 * low, 1.15 * high, "about: common practice, no source")
+        name = _bare(phrase[unit.end :])
+        rest = re.match(r"(?:more|extra)\s+", name)
+        name = name[rest.end() :] if rest else name
+        if what == "mass":
+            return Quantity(Extent.AMOUNT, grams=interval), name
+        return Quantity(Extent.AMOUNT, millilitres=interval), name
+    if word in ("a", "an"):
+        return (Quantity(Extent.SOME), _bare(phrase[unit.end :])) if unit is not None and what is not None else None
+    behind = phrase[value.end :].strip()
+    if re.match(r"(?:°|degree|minute|min\b|hour|hr\b|second|sec\b|day|week|mm\b|cm\b|inch|c\b|f\b|%|times?\b|x\b|side|batch)", behind) or not behind:
+        return Quantity(), ""
+    count = Interval((value.low + value.high) / 2.0, value.low, value.high)
+    return Quantity(Extent.AMOUNT, count=count), _bare(phrase[(unit.end if unit is not None else value.end) :])
+
+
+def _millilitres(unit: str, market: str) -> float | None:
+    try:
+        return millilitres_per(unit, market=market)
+    except KeyError:
+        return millilitres_per(unit)
+
+
+def head_of(name: str) -> str:
+    """The last word of a phrase, in the singular."""
+    return singular(name.rsplit(" ", 1)[-1])

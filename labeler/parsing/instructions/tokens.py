@@ -1,0 +1,279 @@
+"""Sentences and tokens of the method, with their place in the text, and which tokens are verbs.
+
+Whether a word is a verb or a noun is settled here once, by where it stands: "butter the dish" and "melt the butter",
+"salt it" and "the salt", "drained beans" and "the beans are drained".
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from labeler.parsing.instructions.lexicon import Form, VerbEntry, is_class, verb_entries
+from labeler.plurals import singular
+
+__all__ = ["Token", "Verb", "find_verbs", "sentences", "tokens_of"]
+
+_TOKEN = re.compile(r"\d+(?:[.,/]\d+)*(?:[½¼¾⅓⅔⅛])?|[½¼¾⅓⅔⅛]|[^\W\d_]+(?:['’-][^\W\d_]+)*|[^\s\w]")
+_ABBREVIATED = re.compile(
+    r"\b(min|mins|hr|hrs|approx|oz|lb|lbs|tbsp|tsp|temp|deg|ca|no|qt|pt|fl|ml|cm|mm|kg|g|c|f|e\.g|i\.e|in|pkg|med|lg|sm)\.$",
+    re.IGNORECASE,
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Token:
+    """One word, number or mark: its text in lower case and its place in the paragraph."""
+
+    text: str
+    start: int
+    end: int
+
+    @property
+    def is_word(self) -> bool:
+        """Whether it is a word."""
+        return self.text[0].isalpha()
+
+
+@dataclass(frozen=True, slots=True)
+class Verb:
+    """A token that is a verb: its place, the place behind its last word, the entry, and how it stands."""
+
+    at: int
+    end: int
+    entry: VerbEntry
+    passive: bool = False
+    after_let: bool = False
+    infinitive: bool = False
+    negated: bool = False
+    opens: bool = True  # begins its clause, and has no subject before it
+
+
+def sentences(text: str) -> list[tuple[int, str]]:
+    """The sentences of a paragraph with where each begins; every character is in one."""
+    found, start, depth = [], 0, 0
+    for at, letter in enumerate(text):
+        if letter == "(":
+            depth += 1
+        elif letter == ")":
+            depth = max(0, depth - 1)
+        ends = letter in "!?\n;" or (
+            letter == "."
+            and not (text[at - 1 : at].isdigit() and text[at + 1 : at + 2].isdigit())
+            and not (_ABBREVIATED.search(text[start : at + 1]) and not text[at + 1 :].lstrip()[:1].isupper())
+            and (at + 1 == len(text) or text[at + 1].isspace() or text[at + 1] in ")\"'”’")
+        )
+        if ends and (depth == 0 or letter == "\n"):
+            found.append((start, text[start : at + 1]))
+            start, depth = at + 1, 0
+    if text[start:].strip():
+        found.append((start, text[start:]))
+    return found
+
+
+def tokens_of(text: str, offset: int = 0) -> list[Token]:
+    """The tokens of a sentence."""
+    return [Token(hit[0].lower().replace("’", "'"), offset + hit.start(), offset + hit.end()) for hit in _TOKEN.finditer(text)]
+
+
+_OPENERS = frozenset(", ; : ( ) - – — . and then or & but ! ?".split())
+_NEGATES = frozenset("not don't never without n't cannot".split())
+_AROUND = frozenset("in with on from over off under through into onto".split())
+_PRONOUN_SUBJECTS = frozenset("you i we they he she it that which who".split())
+
+
+def _adverb(word: str) -> bool:
+    return is_class(word, "adverb") or (word.endswith("ly") and len(word) > 4)
+
+
+def _behind(tokens: Sequence[Token], at: int) -> str:
+    """The next token that is no adverb, or ""."""
+    while at < len(tokens) and _adverb(tokens[at].text) and tokens[at].text not in ("all", "before"):
+        at += 1
+    return tokens[at].text if at < len(tokens) else ""
+
+
+def _before(tokens: Sequence[Token], at: int) -> tuple[int, str]:
+    """The token before that is no adverb, and its place; (-1, "") at the start."""
+    at -= 1
+    while at >= 0 and _adverb(tokens[at].text):
+        at -= 1
+    return (at, tokens[at].text) if at >= 0 else (-1, "")
+
+
+def _noun_follows(word: str) -> bool:
+    """Whether a word is what an object begins with."""
+    return (
+        is_class(word, "determiner", "pronoun", "everything", "rest")
+        or word[:1].isdigit()
+        or (word[:1] != "" and word[:1] in "½¼¾⅓⅔⅛")
+        or word in ("over", "into", "onto", "in", "off", "up", "with", "on", "through", "under", "down", "from", "together")
+    )
+
+
+def find_verbs(tokens: Sequence[Token], foods: frozenset[str], pairs: frozenset[tuple[str, str]]) -> list[Verb]:
+    """The verbs of a sentence, in order.
+
+    Parameters
+    ----------
+    tokens : sequence of Token
+    foods : frozenset of str
+        Words of the recipe's ingredient names: among them a word is a food where a verb is not certain.
+    pairs : frozenset of (str, str)
+        Words that follow each other in an ingredient's name ("brown", "sugar"): together they are a food.
+    """
+    found: list[Verb] = []
+    at = 0
+    while at < len(tokens):
+        verb = _verb_at(tokens, at, foods, pairs, found)
+        if verb is not None:
+            found.append(verb)
+            at = max(verb.end, at + 1)
+        else:
+            at += 1
+    return found
+
+
+def _entry_at(tokens: Sequence[Token], at: int) -> tuple[VerbEntry, int] | None:
+    """The longest verb whose words stand here side by side, and the place behind it."""
+    for entry in verb_entries(tokens[at].text):
+        words = [token.text for token in tokens[at + 1 : at + 1 + len(entry.rest)]]
+        if tuple(words) == entry.rest:
+            return entry, at + 1 + len(entry.rest)
+    return None
+
+
+def _verb_at(
+    tokens: Sequence[Token], at: int, foods: frozenset[str], pairs: frozenset[tuple[str, str]], found: Sequence[Verb]
+) -> Verb | None:
+    word = tokens[at].text
+    if not verb_entries(word):
+        return None
+    following = tokens[at + 1].text if at + 1 < len(tokens) else ""
+    ahead = tokens[at - 1].text if at else ""
+    if (word, singular(following)) in pairs or (ahead, singular(word)) in pairs:
+        return None
+    hit = _entry_at(tokens, at)
+    place, before = _before(tokens, at)
+    behind = _behind(tokens, hit[1] if hit is not None else at + 1)
+    if hit is None:  # a verb of several words that have others between them
+        entries = [entry for entry in verb_entries(word) if not entry.rest]
+        entry, end = (entries[0] if entries else verb_entries(word)[0]), at + 1
+        if not entries and not _gapped(tokens, at, verb_entries(word)):
+            return None
+    else:
+        entry, end = hit
+    forms = {one.form for one in verb_entries(word)}
+    negated = before in _NEGATES or (before in ("be", "to") and place > 0 and tokens[place - 1].text in _NEGATES)
+    opens = place < 0 or before in _OPENERS
+    if Form.ED in forms and is_class(before, "aux") and before not in ("do", "does", "did"):
+        chosen = next((one for one in verb_entries(word) if one.form is Form.ED and one.rest == entry.rest), entry)
+        return Verb(at, end, chosen, passive=True, opens=False, negated=negated)
+    if Form.BASE in forms and _is_base_verb(tokens, at, end, place, before, behind, foods, found):
+        after_let = _after_let(found, at)
+        infinitive = before == "to"
+        return Verb(at, end, entry, after_let=after_let, infinitive=infinitive, negated=negated, opens=opens or negated)
+    if Form.ING in forms and word.endswith("ing") and _is_participle(tokens, at, place, before, behind, opens):
+        return Verb(at, end, entry, negated=negated, opens=True)
+    if Form.ED in forms and opens and place >= 0 and _is_reduced(tokens, at, end, before, behind, found):
+        return Verb(at, end, entry, passive=True, opens=True, negated=negated)
+    if found and found[-1].end == at:
+        return None
+    if Form.S in forms and Form.BASE not in forms and _is_third_person(word, place, before, behind, foods, opens):
+        return Verb(at, end, entry, opens=opens, negated=negated)
+    return None
+
+
+def _gapped(tokens: Sequence[Token], at: int, entries: Sequence[VerbEntry]) -> bool:
+    later = [token.text for token in tokens[at + 1 : at + 12]]
+    return any(entry.rest and entry.rest[-1] in later for entry in entries)
+
+
+def _after_let(found: Sequence[Verb], at: int) -> bool:
+    """Whether the last verb before lets something happen to a food: "let it bubble", "leave to drain"."""
+    return bool(found) and found[-1].entry.base in ("let", "leave", "allow", "give", "keep", "have", "get") and at - found[-1].end <= 6
+
+
+def _is_base_verb(
+    tokens: Sequence[Token],
+    at: int,
+    end: int,
+    place: int,
+    before: str,
+    behind: str,
+    foods: frozenset[str],
+    found: Sequence[Verb],
+) -> bool:
+    word = tokens[at].text
+    doubtful = is_class(word, "noun-too") or singular(word) in foods
+    if before in _NEGATES or before in ("please", "you", "i", "we", "they", "and/or", "let's"):
+        return True
+    if is_class(before, "aux"):
+        return not doubtful or not is_class(before, "determiner")
+    if before == "to":
+        return place > 0 and not is_class(word, "tool") and word not in ("a", "boil", "simmer", "taste", "room")
+    if word in ("stay", "go", "remain") and before[:1].isalpha() and not is_class(before, "determiner", "preposition", "subordinator"):
+        return True
+    if place < 0 or before in _OPENERS:
+        if not doubtful or end - at > 1:
+            return True
+        if singular(word) in foods:
+            if place < 0 and any(is_class(singular(token.text), "vessel-") for token in tokens[end : end + 4]):
+                return True
+            return _noun_follows(behind) and behind not in _AROUND
+        if place < 0 or before in (";", ":", ".", "then", ")"):
+            alone = end >= len(tokens) or tokens[end].text in (".", "!", ";")
+            return alone or behind not in ("", ",", "and", "or", "of", "to", ".", ":", "&")
+        if _noun_follows(behind) or behind[:1].isdigit() or behind in ("for", "until", "till", "at", "again"):
+            return True
+        # "drain and rinse.", "add the salt, cover and simmer": deeds; "salt, butter and spice": things.
+        last = found[-1] if found else None
+        return not is_class(word, "noun-first") or (last is not None and last.end >= place)
+    if _after_let(found, at) and not doubtful:
+        return True
+    if _after_let(found, at) and found[-1].entry.base in ("let", "allow") and (
+        behind in ("", ".", ",", "for", "until", "in", "off", "on", "over", "and", "down") or behind[:1].isdigit()
+    ):
+        return not is_class(before, "determiner", "preposition")
+    # Behind an opening phrase without a comma: "In a hot wok add oil", "Meanwhile boil the spaghetti".
+    opening = tokens[0].text
+    fronted = is_class(opening, "preposition", "time-lead", "subordinator", "adverb") or _adverb(opening)
+    if fronted and not is_class(before, "determiner", "preposition", "subordinator") and not before.endswith("-"):
+        early = not any(verb.opens for verb in found)
+        if early and not doubtful and (_noun_follows(behind) or singular(behind) in foods or behind in ("", ".")):
+            return True
+        return early and doubtful and is_class(behind, "determiner", "pronoun") and singular(before) not in foods
+    return False
+
+
+def _is_participle(tokens: Sequence[Token], at: int, place: int, before: str, behind: str, opens: bool) -> bool:
+    word = tokens[at].text
+    if is_class(word, "product", "noun-too") or (f"{word} {behind}" and is_class(f"{word} {behind}", "byproduct-", "vessel-")):
+        return opens and is_class(behind, "determiner", "pronoun") and word not in ("dressing", "stuffing")
+    if before in ("while", "when", "by", "before", "after", "without", "keep", "keeps", "start", "begin", "continue", "not", "whilst", "avoid"):
+        return True
+    return opens
+
+
+def _is_reduced(tokens: Sequence[Token], at: int, end: int, before: str, behind: str, found: Sequence[Verb]) -> bool:
+    """Whether a participle behind a comma or bracket says what was done to the food before it."""
+    following = tokens[at + 1].text if at + 1 < len(tokens) else ""
+    closes = following in ("", ",", ".", ")", ";", "and", "then", "or") or is_class(following, "preposition", "adverb")
+    closes = closes or following[:1].isdigit() or following.endswith("ly") or following in ("overnight", "beforehand")
+    if before in ("and", "or", "then", "&"):
+        return closes and bool(found) and found[-1].passive
+    return closes and before in (",", "(")
+
+
+def _is_third_person(word: str, place: int, before: str, behind: str, foods: frozenset[str], opens: bool) -> bool:
+    if singular(word) in foods or (is_class(singular(word), "noun-first") and not opens):
+        return False
+    if opens:
+        return (place < 0 and not is_class(singular(word), "noun-too")) or word in ("makes", "weighs", "loses", "yields", "serves")
+    return before in _PRONOUN_SUBJECTS or (
+        before[:1].isalpha()
+        and not is_class(before, "determiner", "preposition", "subordinator")
+        and (is_class(behind, "preposition", "determiner", "adverb", "subordinator") or behind in ("", ",", ".", "(", "down", "up", "away", "back", "out") or behind[:1].isdigit())
+        and not is_class(singular(word), "vessel-")
+    )
