@@ -20,6 +20,7 @@ from labeler.cooking.state.mixture import Array
 from labeler.foods.model import WeighedLine, WeighedRecipe
 from labeler.foods.weigh import weigh
 from labeler.knowledge import Problem
+from labeler.markets import market_of
 from labeler.parsing.model import Recipe
 from labeler.portion import Portion, portion
 from labeler.totals import Figure, energy_by_general_factors, figures, missing_bound
@@ -191,7 +192,7 @@ def analyse(recipe: Recipe, *, market: str | None = None, draws: int = DRAWS, se
     Nutrition
         What could not be read, found or weighed is among its problems, and the figures are then lower bounds.
     """
-    place = market or str(recipe.head.get("market") or "us")
+    place = market_of(recipe, market)
     weighed = weigh(recipe, market=place)
     dish = cook(with_rounding(weighed), draws=draws, seed=seed)
     divided = portion(recipe, dish, market=place)

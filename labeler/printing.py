@@ -12,6 +12,7 @@ from labeler.label.content import LabelContent
 from labeler.label.draw import SIZES_MM, compose_label
 from labeler.labelling import Facts, declared_of, gather, label_content, net_of
 from labeler.left_open import open_values
+from labeler.markets import market_of
 from labeler.nutrition import Nutrition
 from labeler.parsing.model import Recipe
 from labeler.requirements import serving_of
@@ -172,7 +173,7 @@ def make_label(
     from labeler.label.pdf import write_pdf
     from labeler.label.sheets import draw_sheets, serial_lots
 
-    place = market or str(recipe.head.get("market") or "us")
+    place = market_of(recipe, market)
     sides = read_size(size)
     area = sides[0] * sides[1] / 100
     facts = gather(recipe, market=place)

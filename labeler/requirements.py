@@ -13,6 +13,7 @@ from typing import Any
 
 from labeler.cooking.state.density import density
 from labeler.knowledge import LabelerError
+from labeler.markets import market_of
 from labeler.nutrition import Nutrition, analyse
 from labeler.parsing.model import Recipe
 from labeler.rules.claims import Claims, claims
@@ -99,7 +100,7 @@ def requirements(recipe: Recipe, *, market: str | None = None, facts: Mapping[st
     LabelerError
         For an unknown market, a fact that it does not ask for, or a reference amount that it does not have.
     """
-    place = load_market(market or str(recipe.head.get("market") or "us"))
+    place = load_market(market_of(recipe, market))
     nutrition = analyse(recipe, market=place.id)
     wanted = questions(place)
     head = {key.replace(" ", "_"): value for key, value in recipe.head.items()}

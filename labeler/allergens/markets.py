@@ -13,6 +13,7 @@ from functools import cache
 from labeler.allergens.model import Assessment, Finding
 from labeler.allergens.vocabulary import allergen_names, rows
 from labeler.knowledge import LabelerError
+from labeler.markets import MARKETS
 
 __all__ = ["MARKETS", "Duty", "check_market", "duty", "for_market"]
 
@@ -23,7 +24,6 @@ OPEN_EXEMPTIONS = {
     "perhaps-refined-oil": ("refined-oil", "highly refined it is exempt in {market} ({law}): the pack must say"),
     "fining": ("fining", "exempt in {market} only as a fining agent of beer and wine ({law}): the use must say"),
 }
-MARKETS = ("us", "eu", "uk", "ca", "anz", "codex", "jp")
 NOT_LISTED_BUT_SHOWN = {
     ("us", "molluscs"): "US law does not list molluscs as a major allergen; shown because they are one"
 }

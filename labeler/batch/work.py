@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from labeler.knowledge import LabelerError
+from labeler.markets import market_of
 
 __all__ = ["TAGS", "Task", "digest_of", "do"]
 
@@ -80,7 +81,7 @@ def _figures(task: Task) -> dict[str, Any]:
     from labeler.nutrition import analyse
 
     recipe = read_any(task.path)
-    market = task.market or str(recipe.head.get("market") or "us")
+    market = market_of(recipe, task.market)
     nutrition = analyse(recipe, market=market)
     found = assess(nutrition.weighed, market=market)
     problems = list(nutrition.problems)

@@ -10,6 +10,7 @@ from pathlib import Path
 import click
 
 from labeler.commands.shared import json_option, larder_of, market_option, recipe_of, write_object
+from labeler.markets import market_of
 
 __all__ = ["allergens", "foods", "lines", "nutrition"]
 
@@ -94,7 +95,7 @@ def allergens(recipe: str | None, rows: str | None, market: str | None, as_json:
 
         assert recipe is not None
         read = recipe_of(recipe)
-        found = [assess(weigh(read), market=market or read.head.get("market") or "us")]
+        found = [assess(weigh(read), market=market_of(read, market))]
     if as_json:
         from labeler.interface import allergen_object
         from labeler.rows import encoded
@@ -123,4 +124,4 @@ def nutrition(recipe: str, chart: bool, market: str | None, as_json: bool) -> No
     else:
         from labeler.screen import show_nutrition
 
-        show_nutrition(result, market=market or str(read.head.get("market") or "us"), chart=chart)
+        show_nutrition(result, market=market_of(read, market), chart=chart)

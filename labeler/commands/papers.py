@@ -9,6 +9,7 @@ import click
 
 from labeler.commands.shared import json_option, market_option, recipe_of, write_object
 from labeler.files import check_ending
+from labeler.markets import market_of
 
 __all__ = ["label", "matrix", "post", "worksheet"]
 
@@ -86,7 +87,7 @@ def matrix(recipes: tuple[str, ...], output: str | None, size: str, market: str 
 
     check_ending(output, (".pdf",), what="a page")
     read = [recipe_of(recipe) for recipe in recipes]
-    found = stall_matrix(read, market=market or str(read[0].head.get("market") or "us"))
+    found = stall_matrix(read, market=market_of(read[0], market))
     if output is not None:
         from labeler.files import write_whole
 

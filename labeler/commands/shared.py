@@ -9,13 +9,14 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from labeler.markets import MARKETS
+
 if TYPE_CHECKING:
     from labeler.larder.file import Larder
     from labeler.parsing.model import Recipe
 
 __all__ = ["json_option", "larder_of", "market_option", "recipe_of", "write_object", "write_rows"]
 
-MARKETS = ("us", "eu", "uk", "ca", "anz", "codex", "jp")
 json_option = click.option("--json", "as_json", is_flag=True, help="Write JSON instead of a table.")
 market_option = click.option(
     "--market",

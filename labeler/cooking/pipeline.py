@@ -27,6 +27,7 @@ from labeler.flow.build import build_flow, with_parts_named
 from labeler.flow.model import Flow, FromLine, PartFlow
 from labeler.foods.model import WeighedLine, WeighedPart, WeighedRecipe
 from labeler.knowledge import Interval, Problem
+from labeler.markets import market_of
 from labeler.parsing.ingredient.facts import Facts, facts_of
 from labeler.parsing.units import millilitres_per, plural
 
@@ -75,7 +76,7 @@ def cook(weighed: WeighedRecipe, *, draws: int = 0, seed: int = 0) -> Dish:
         Settles the draws: the same recipe and seed give the same figures, and what two recipes share is drawn alike.
     """
     recipe = weighed.recipe
-    market = str(recipe.head.get("market", "us")).lower()
+    market = market_of(recipe, weighed.market)
     weighed = with_parts_named(weighed, market=market)
     flow = build_flow(weighed, market=market)
     kitchen = _Kitchen(weighed, Sampler(draws, seed=seed), market, read_servings(recipe.head), flow)

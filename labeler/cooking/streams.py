@@ -67,8 +67,9 @@ def part_named(name: str, titles: Sequence[str]) -> str | None:
 def stream_named(line: WeighedLine, streams: Sequence[Named], part: str) -> Named | None:
     """The stream of another part that a line names, or None for an ordinary food."""
     if line.kept is not None:
-        name, source = kept_key(line.kept.name), line.kept.part
-        return next((one for one in streams if one.part == source and kept_key(one.name) == name), None)
+        name = kept_key(line.kept.name)
+        there = [one for one in streams if one.part == line.kept.part]
+        return next((one for one in there if kept_key(one.name) == name), there[0] if len(there) == 1 else None)
     own = kept_key(line.line.name) or kept_key(line.line.text)
     for stream in streams:
         if stream.part == part or not own:

@@ -122,8 +122,12 @@ class WeighedPart:
 
 @dataclass(frozen=True, slots=True)
 class WeighedRecipe:
-    """A recipe whose lines all have their food and their grams, or a problem that says why not."""
+    """A recipe whose lines all have their food and their grams, or a problem that says why not.
+
+    `market` is the one whose cups and spoons weighed them, and whose the method speaks of; empty for the head's.
+    """
 
     recipe: Recipe
     parts: tuple[WeighedPart, ...]
     problems: tuple[Problem, ...] = ()
+    market: str = ""

@@ -16,10 +16,12 @@ from functools import lru_cache
 from labeler.foods.model import Kept
 from labeler.foods.words import words
 from labeler.knowledge import Problem
-from labeler.parsing.handling import read_handling
+from labeler.parsing.instructions.actions import Handler, Heat, action
+from labeler.parsing.instructions.model import Instruction, Mood, Role
+from labeler.parsing.instructions.parser import read_method
 from labeler.parsing.model import Line, Part, Recipe
 
-__all__ = ["Parts", "Reference", "kept_key"]
+__all__ = ["Parts", "Reference", "kept_key", "kept_name"]
 
 _BRACKETS = re.compile(r"\([^()]*\)")
 _TITLE = re.compile(
@@ -51,11 +53,9 @@ _RECIPE = re.compile(
 )
 
 
-# What handling keeps of a part is for the kitchen to find: "keep the liquid as brine", "catch the drippings".
-_KEEPS = re.compile(
-    r"\b(?:keep|save|reserv|catch|collect|set aside|hold back|pour off|drain|strain|roast|bake|broil|fry|smoke)",
-    re.IGNORECASE,
-)
+# What the method parts from food, or lets drip from it, may be what a line takes: "catch the drippings".
+_PARTS_IT = frozenset({Handler.KEEP, Handler.CATCH, Handler.DRAIN, Handler.STRAIN, Handler.SKIM})
+_DRIPS = frozenset({Heat.DRY, Heat.FAT})
 _RUNS_OFF = frozenset(words("drippings juices liquid liquor water fat oil"))
 _SMALL = frozenset(words("reserved kept saved all whole rest remaining warm cold strained hot"))
 
@@ -88,6 +88,21 @@ def _key(text: str) -> tuple[str, ...]:
     return words(plain) or tuple(plain.casefold().split())
 
 
+def _parts_something(one: Instruction) -> bool:
+    row = action(one.action)
+    return one.mood in (Mood.DO, Mood.MAY) and (row.handler in _PARTS_IT or row.heat in _DRIPS)
+
+
+def kept_name(one: Instruction) -> str:
+    """What an instruction calls the liquid that it keeps: "keep it as brine", "save the soaking water"; else empty."""
+    handler = action(one.action).handler
+    if one.names and handler in _PARTS_IT:
+        return one.names
+    if handler is not Handler.KEEP:
+        return ""
+    return next((mention.name for mention in one.mentions if mention.role is Role.OBJECT), "")
+
+
 @lru_cache(maxsize=4096)
 def kept_key(text: str) -> frozenset[str]:
     """The words by which something that was kept is known again, without those that say that it was kept."""
@@ -105,9 +120,11 @@ class Parts:
     ----------
     recipe : Recipe
         As read.
+    market : str
+        Whose cups and spoons its method speaks of.
     """
 
-    def __init__(self, recipe: Recipe) -> None:
+    def __init__(self, recipe: Recipe, *, market: str) -> None:
         self._titles: Mapping[tuple[str, ...], str] = {
             key: part.title for part in recipe.parts if part.title.strip() and (key := _key(part.title))
         }
@@ -119,20 +136,16 @@ class Parts:
             if line.amounts and (key := words(line.name))
         }
 
-        self._streams = [
-            Kept(step.name, part.title)
-            for part in recipe.parts
-            for sentence in part.handling
-            for step in read_handling(sentence.text, market=str(recipe.head.get("market", "us")).lower()).steps
-            if step.action in ("keep", "drain") and step.name
-        ]
+        methods = [(part.title, read_method(part, market=market).instructions) for part in recipe.parts]
+        parted = [(title, one) for title, each in methods for one in each if _parts_something(one)]
+        self._streams = [Kept(name, title) for title, one in parted if (name := kept_name(one))]
         self._kept = frozenset(
             word
-            for part in recipe.parts
-            for sentence in part.handling
-            if _KEEPS.search(sentence.text)
-            for word in words(sentence.text)
+            for _, one in parted
+            for said in (one.names, *(mention.name for mention in one.mentions))
+            for word in words(said)
         )
+        self._parts_something = bool(parted)
 
     def reference(self, line: Line, part: Part) -> Reference | None:
         """What a line of `part` refers to; None for an ordinary food."""
@@ -158,9 +171,9 @@ class Parts:
         return next((one for one in self._streams if key and one.part != own and kept_key(one.name) == key), None)
 
     def _is_kept(self, said: str) -> bool:
-        """Whether what is said is something that the handling keeps, such as drippings or a brine poured off."""
+        """Whether what is said is something that the method keeps, such as drippings or a brine poured off."""
         last = words(said)[-1:]
-        return bool(self._kept) and bool(last) and (last[0] in self._kept or last[0] in _RUNS_OFF)
+        return self._parts_something and bool(last) and (last[0] in self._kept or last[0] in _RUNS_OFF)
 
     def _named(self, line: Line, said: str | None, own: str) -> str | None:
         name = _ABOVE.sub("", line.name.strip())

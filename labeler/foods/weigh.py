@@ -21,6 +21,7 @@ from labeler.foods.parts import Parts, Reference
 from labeler.foods.table import load_table
 from labeler.foods.words import words
 from labeler.knowledge import Interval, Problem
+from labeler.markets import market_of
 from labeler.parsing.ingredient.facts import facts_of
 from labeler.parsing.line_words import CONTAINERS
 from labeler.parsing.model import Line, Recipe
@@ -241,7 +242,7 @@ def _several(line: Line, foods: tuple[str, ...], market: str, larder: OwnFoods |
     return WeighedLine(line, first.match, first.grams, also=tuple(rest), problems=problems)
 
 
-def weigh(recipe: Recipe, *, market: str = "us") -> WeighedRecipe:
+def weigh(recipe: Recipe, *, market: str | None = None) -> WeighedRecipe:
     """A whole recipe with foods and grams.
 
     Lines that take another part of the recipe come first (`labeler.foods.parts`). Such a line has `part` set and no
@@ -252,10 +253,11 @@ def weigh(recipe: Recipe, *, market: str = "us") -> WeighedRecipe:
     ----------
     recipe : Recipe
         As read; the foods of its larder win over the table by name.
-    market : str
-        Whose cups and spoons.
+    market : str or None
+        Whose cups and spoons; None takes the head's `market`, else us.
     """
-    known = Parts(recipe)
+    market = market_of(recipe, market)
+    known = Parts(recipe, market=market)
     references = [[known.reference(line, part) for line in part.lines] for part in recipe.parts]
     links = {
         part.title: {found.title for found in row if found is not None and found.title}
@@ -281,7 +283,7 @@ def weigh(recipe: Recipe, *, market: str = "us") -> WeighedRecipe:
             else:
                 lines.append(_refers(line, found, _written_grams(line), found.problem))
         parts.append(WeighedPart(part.title, tuple(lines)))
-    return WeighedRecipe(recipe, tuple(parts), tuple(problems))
+    return WeighedRecipe(recipe, tuple(parts), tuple(problems), market)
 
 
 def _refers(line: Line, found: Reference, weight: Interval | None, problem: Problem | None) -> WeighedLine:

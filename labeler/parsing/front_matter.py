@@ -17,12 +17,11 @@ from types import MappingProxyType
 from typing import Any
 
 from labeler.knowledge import LabelerError, Problem
+from labeler.markets import MARKETS
 
-__all__ = ["KEYS_FILE", "MARKETS", "head_keys", "read_front"]
+__all__ = ["KEYS_FILE", "head_keys", "read_front"]
 
 KEYS_FILE = Path(__file__).with_name("data") / "head_keys.csv"
-MARKETS = ("us", "eu", "uk", "ca", "anz", "codex", "jp")
-"""Whose rules and whose cups and spoons a head may ask for."""
 
 _PLAIN_VALUES = (str, int, float, bool, datetime.date)
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Iterator
+from dataclasses import replace
 from decimal import Decimal
 from urllib.parse import urlsplit
 
@@ -16,8 +17,10 @@ from labeler.knowledge import LabelerError
 from labeler.label.content import LabelContent, NutritionRow, Run
 from labeler.label.words import figure_words, line_name, name_allergen
 from labeler.labelling import Facts, TableRow, gather, label_content, table_rows
-from labeler.parsing.handling import read_handling
-from labeler.parsing.model import Part, Recipe
+from labeler.markets import market_of
+from labeler.parsing.instructions.actions import Handler, action
+from labeler.parsing.instructions.parser import read_method
+from labeler.parsing.model import Handling, Part, Recipe
 from labeler.post.content import PostContent, PostPart, PostRow
 from labeler.post.linked import nutrition_facts
 from labeler.post.ranges import likely_ends
@@ -64,7 +67,7 @@ def post_content(
     """
     fixed = words(language)
     _check_address(address)
-    place = market or str(recipe.head.get("market") or "us")
+    place = market_of(recipe, market)
     facts = facts or gather(recipe, market=place)
     label, _, problems = label_content(recipe, market=place, facts=facts)
     rows = tuple(_row(row, printed, facts, language) for row, printed in _paired(facts, label))
@@ -241,10 +244,12 @@ def _part(part: Part) -> PostPart:
     return PostPart(
         title=part.title,
         lines=tuple(_PIN.sub("", line.text).strip() for line in part.lines),
-        steps=tuple(handling.text for handling in part.handling if not _only_weighs(handling.text)),
+        steps=tuple(row.text for row in part.handling if not _only_weighs(row, part)),
     )
 
 
-def _only_weighs(text: str) -> bool:
-    reading = read_handling(text)
-    return bool(reading.steps) and not reading.unread and all(step.action == "weigh" for step in reading.steps)
+def _only_weighs(row: Handling, part: Part) -> bool:
+    """Whether a row of the method only notes what a batch once weighed; whose cups it speaks of does not matter."""
+    method = read_method(replace(part, handling=(row,)), market="us")
+    only = all(action(one.action).handler is Handler.WEIGH for one in method.instructions)
+    return bool(method.instructions) and not method.unread and only

@@ -11,6 +11,7 @@ from labeler.foods.model import WeighedLine
 from labeler.foods.table import TABLE_EDITION, load_table
 from labeler.knowledge import Problem
 from labeler.labelling import Facts, gather, label_content, table_rows
+from labeler.markets import market_of
 from labeler.nutrition import Figure, Nutrition
 from labeler.parsing.model import Amount, Recipe
 from labeler.rules.declare import Declaration
@@ -65,7 +66,7 @@ def worksheet(
     LabelerError
         For an unknown market, and for a fact that the market does not ask for.
     """
-    place = load_market(market or str(recipe.head.get("market") or "us"))
+    place = load_market(market_of(recipe, market))
     facts = facts or gather(recipe, market=place.id)
     nutrition = facts.nutrition
     _, _, problems = label_content(recipe, market=place.id, facts=facts)

@@ -7,6 +7,7 @@ from dataclasses import replace
 from typing import Any
 
 from labeler.knowledge import LabelerError
+from labeler.markets import market_of
 from labeler.page.edits import with_count, with_head, with_weight
 from labeler.page.engine.paper import paper
 from labeler.page.engine.reading import Object, Text, recipe_of
@@ -68,7 +69,7 @@ def packages(given: Text) -> list[Object]:
     from labeler.foods.weigh import weigh
 
     recipe = recipe_of(given)
-    weighed = weigh(recipe, market=given.market or str(recipe.head.get("market") or "us"))
+    weighed = weigh(recipe, market=market_of(recipe, given.market))
     found: dict[str, Object] = {}
     for part in weighed.parts:
         for line in part.lines:

@@ -6,7 +6,8 @@ from dataclasses import replace
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
-from labeler.page.engine.reading import Object, Text, larder_stamp, market_of, recipe_of
+from labeler.markets import market_of
+from labeler.page.engine.reading import Object, Text, larder_stamp, recipe_of
 
 if TYPE_CHECKING:
     from labeler.nutrition import Nutrition

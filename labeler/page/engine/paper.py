@@ -8,7 +8,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from labeler.knowledge import LabelerError
-from labeler.page.engine.reading import Object, Text, market_of, recipe_of, without_path
+from labeler.markets import market_of
+from labeler.page.engine.reading import Object, Text, recipe_of, without_path
 
 if TYPE_CHECKING:
     from labeler.parsing.model import Recipe
@@ -95,7 +96,7 @@ def matrix(texts: tuple[Text, ...], market: str = "") -> Object:
     recipes, refused = _readable(texts)
     if not recipes:
         return {"market": market or "us", "allergens": [], "foods": [], "refused": refused, "names": {}}
-    place = market or market_of(recipes[0])
+    place = market_of(recipes[0], market)
     found = matrix_object(stall_matrix(recipes, market=place))
     names = allergen_names()
     return found | {"refused": refused, "names": {one: names[one] for one in found["allergens"]}}
@@ -109,7 +110,7 @@ def matrix_pdf(texts: tuple[Text, ...], market: str = "", size: str = "297x210")
     recipes, _ = _readable(texts)
     if not recipes:
         raise LabelerError("no recipe of this folder can be read, so there is nothing to hang up")
-    found = stall_matrix(recipes, market=market or market_of(recipes[0]))
+    found = stall_matrix(recipes, market=market_of(recipes[0], market))
     return draw_stall(recipes, found, size=read_size(size))
 
 

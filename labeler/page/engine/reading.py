@@ -11,7 +11,8 @@ from typing import TYPE_CHECKING, Any
 from labeler.knowledge import LabelerError, Problem
 
 if TYPE_CHECKING:
-    from labeler.parsing.model import Recipe
+    from labeler.markets import market_of
+from labeler.parsing.model import Recipe
 
 __all__ = [
     "MARKETS",
@@ -21,7 +22,6 @@ __all__ = [
     "foods",
     "known_larder",
     "larder_stamp",
-    "market_of",
     "problem_object",
     "read_live",
     "recipe_of",
@@ -106,11 +106,6 @@ def recipe_of(given: Text) -> Recipe:
     larder = known_larder(str(Path(given.path).parent / "recipe.md"), larder_stamp(given.path))
     unread: tuple[Problem, ...] = larder.problems if larder is not None else ()
     return replace(recipe, larder=larder, problems=(*unread, *recipe.problems))
-
-
-def market_of(recipe: Recipe, given: str = "") -> str:
-    """Whose rules hold for a recipe."""
-    return given or str(recipe.head.get("market") or "us")
 
 
 def problem_object(problem: Problem) -> Object:
