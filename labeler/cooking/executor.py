@@ -325,7 +325,11 @@ def _heat(run: PartRun, node: Node, mix: Mixture) -> Outcome:
     """Heat: what drips is parted; fat that is left in the pan stays there until something happens to it."""
     conditions = run.conditions(node)
     outcome = heat(mix, conditions, run.draws)
-    drips = tuple(one for one in outcome.off if one.parted is Parted.DRIPPINGS)
+    drips = tuple(
+        replace(one, mix=one.mix.renamed([replace(item, phase="dissolved") for item in one.mix.items]))
+        for one in outcome.off
+        if one.parted is Parted.DRIPPINGS
+    )
     stays = [one.mix for one in outcome.off if one.parted is not Parted.DRIPPINGS]
     kept = together([outcome.kept, *stays]) if stays else outcome.kept
     streams = outcome.streams

@@ -186,6 +186,9 @@ class Binder:
         if parted is not None and (removal or not by_name or not any(self.left.get(one.source, 0) > 0.02 for _, one in by_name)):
             there = self._holding(parted, focus)
             fresh_exact = exact and any(self.left.get(one.source, 0) > 0.5 for _, one in by_name) and not removal
+            if heap is not None and not there:
+                target.heaps = [heap]
+                return target
             if not fresh_exact and (there or removal or not by_name):
                 target.parted = parted
                 target.heaps = there
@@ -251,6 +254,8 @@ class Binder:
         amount = self._by_amount(mention, [one for _, one in found])
         if amount is not None:
             return [(best, amount)]
+        if not mention.definite:
+            found = [pair for pair in found if self.left.get(pair[1].source, 0.0) > 0.02] or found
         there = [pair for pair in found if in_force and pair[1].group & in_force]
         found = there or found
         unused = [pair for pair in found if self.left.get(pair[1].source, 0.0) > 0.02]

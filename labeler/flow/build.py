@@ -12,7 +12,7 @@ from dataclasses import replace
 
 from labeler.flow.bind import Target
 from labeler.flow.gathering import BATH, gather, heat, lie, split_off, targets_of
-from labeler.flow.heaps import Heap, Nature, State, settings_of
+from labeler.flow.heaps import Food, Heap, Nature, State, settings_of
 from labeler.flow.ingredients import ingredients_of
 from labeler.flow.model import Basis, Departure, Fate, Flow, FromLine, PartFlow, Settings, Source
 from labeler.flow.removals import remove
@@ -219,6 +219,9 @@ def _gathering(walk: Walk, one: Instruction, targets: list[Target]) -> None:
     if row.handler is Handler.SEPARATE:
         return
     use = {"season": "season", "brush": "brush", "coat": "dust"}.get(row.id, "fry" if row.heat is Heat.FAT else "add")
+    if row.handler is Handler.COAT:
+        _coat(walk, one, targets)
+        return
     heap = gather(walk, one, targets, use=use)
     if heap is None:
         return
@@ -234,8 +237,6 @@ def _gathering(walk: Walk, one: Instruction, targets: list[Target]) -> None:
     elif row.handler is Handler.BIND:
         walk.table.node(heap, one.action, settings=settings_of(one), text=one.text, span=one.span)
         heap.names.add("dough")
-    elif row.handler is Handler.COAT:
-        _coat(walk, one, heap, targets)
     elif row.handler in _MEASURES:
         _measure(walk, one, heap)
     elif Mark.COVERED in one.marks and not any(t.fresh or t.heaps or t.unlisted for t in targets) and Mark.WATER not in one.marks:
@@ -264,19 +265,64 @@ def _brings_water(targets: list[Target]) -> bool:
     return not any(t.fresh and any(i.kind == "water" for i in t.fresh) for t in targets)
 
 
-def _coat(walk: Walk, one: Instruction, heap: Heap, targets: list[Target]) -> None:
+def _coat(walk: Walk, one: Instruction, targets: list[Target]) -> None:
     """Turn food in flour, egg, crumbs or a batter; what it is turned in is its coat."""
-    objects = {i.source for t in targets if t.mention.role is Role.OBJECT for i in t.fresh}
-    objects |= {food for t in targets if t.mention.role is Role.OBJECT for food in t.within}  # type: ignore[misc]
-    coats = [
-        food
-        for food in heap.foods
-        if food not in objects and (walk.kind(food) in ("flour", "egg", "grain", "bread", "powder", "prepared", "nut", "seasoning", "sugar") or walk.kind(food) in LIQUOR)
-    ]
-    if walk.flesh(heap):
-        coats = [food for food in coats if food not in walk.flesh(heap)]
-    heap.coat |= set(coats)
-    walk.table.node(heap, "coat", settings=settings_of(one), coats=sorted(coats, key=str), text=one.text, span=one.span)
+    objects = [t for t in targets if t.mention.role is Role.OBJECT and not t.nothing]
+    around = [t for t in targets if t.mention.role in (Role.INTO, Role.WITH) and not t.nothing]
+    stations = [heap for t in around for heap in t.heaps]
+    pronoun = any(t.focus for t in around)
+    host = next((heap for t in objects for heap in t.heaps if heap not in stations), None)
+    fresh = [i for t in objects for i in t.fresh]
+    focus = walk.live(walk.focus)
+    laid_out = [i for i in walk.last_named if walk.left[i.source] > 0.02] if pronoun else []
+    if pronoun and focus is not None and not laid_out:
+        stations.append(focus)
+    if host is None and fresh:
+        host = walk.table.new(vessel=one.vessel)
+        for i in fresh:
+            drawn = walk.draw(i, Quantity())
+            if drawn is not None:
+                walk.table.put(host, [drawn[0]], [(i.source, drawn[1])])
+    if host is None:
+        others = [heap for heap in walk.table.open() if heap not in stations and heap.nature is Nature.FOOD and walk.solids(heap)]
+        host = focus if focus is not None and focus not in stations else others[0] if others else None
+    if host is None and walk.last_named and not laid_out:
+        host = walk.table.new(vessel=one.vessel)
+        for i in walk.last_named:
+            drawn = walk.draw(i, Quantity())
+            if drawn is not None:
+                walk.table.put(host, [drawn[0]], [(i.source, drawn[1])])
+    if host is None:
+        gather(walk, one, targets, use="dust")
+        return
+    coats: set[Food] = set()
+    for i in laid_out:
+        drawn = walk.draw(i, Quantity())
+        if drawn is not None:
+            walk.table.put(host, [drawn[0]], [(i.source, drawn[1])])
+            coats.add(i.source)
+    for t in around:
+        for i in t.fresh:
+            drawn = walk.draw(i, t.quantity)
+            if drawn is not None:
+                walk.table.put(host, [drawn[0]], [(i.source, drawn[1])])
+                coats.add(i.source)
+        if t.unlisted and not (is_class(head_of(t.mention.name), "product")):
+            added = walk.add_unlisted(t.mention, "dust", one)
+            if added is not None:
+                walk.table.put(host, [added[1]], [(added[0], 1.0)])
+                coats.add(added[0])
+    for heap in stations:
+        if heap is not host:
+            coats |= set(heap.foods)
+            walk.table.merge(host, heap)
+    if coats:
+        host.coat |= coats
+        walk.table.node(host, "coat", settings=settings_of(one), coats=sorted(coats, key=str), text=one.text, span=one.span)
+    host.last = walk.at
+    host.fried_last = False
+    walk.last_named = []
+    walk.set_focus(host)
 
 
 def _measure(walk: Walk, one: Instruction, heap: Heap) -> None:
@@ -422,7 +468,10 @@ def _source(heap: Heap) -> Source:
 
 
 def _is_spent(walk: Walk, food: FromLine) -> bool:
-    name = walk.by_source[food].line.line.name.lower()
+    line = walk.by_source[food].line.line
+    if any(amount.unit == "sprig" for amount in line.amounts):
+        return True
+    name = line.name.lower()
     return is_class(name, "spent-whole") or is_class(head_of(name), "spent-whole") or any(is_class(" ".join(name.split(" ")[-2:]), "spent-whole") for _ in (0,))
 
 

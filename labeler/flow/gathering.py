@@ -82,6 +82,11 @@ def gather(walk: Walk, one: Instruction, targets: list[Target], *, use: str = "a
     spoken_of = walk.live(walk.focus)
     if spoken_of is not None and spoken_of is not heap and any(t.focus for t in members):
         merge_in(walk, heap, spoken_of, one)
+    if row.heat not in (Heat.NONE, Heat.WARM) or row.handler is Handler.LIE:
+        lists = {walk.by_source[food].group for food in heap.foods if isinstance(food, FromLine)}
+        for i in walk.unplaced(after=one.after):
+            if i.kind in ("seasoning", "salt") and walk.binder.never_named(i) and not _waits(i) and (not lists or i.group in lists):
+                _take(walk, heap, i, Quantity())  # what only seasons is in from the first heat on
     if row.heat in (Heat.FAT, Heat.BY_PLACE) and not walk.grams(heap, "fat"):
         _bring_fat(walk, heap, one)
     if everything or rest:
@@ -158,11 +163,14 @@ def _waits(one: Ingredient) -> bool:
 
 def _take_unnamed(walk: Walk, heap: Heap, one: Instruction) -> None:
     """R5: what no step names goes into the first that names nothing of its list."""
-    if action(one.action).handler in (Handler.SERVE, Handler.KEEP, Handler.LIE) and heap.foods:
+    row = action(one.action)
+    gathers = row.heat not in (Heat.NONE, Heat.WARM) or row.id in ("mix", "layer", "fill", "knead", "add", "reduce")
+    if heap.foods and not gathers:
         return
     group = walk.in_force(one)
+    lists = {walk.by_source[food].group for food in heap.foods if isinstance(food, FromLine)}
     for i in walk.unplaced(after=one.after, group=group):
-        if walk.binder.never_named(i) and not _waits(i):
+        if walk.binder.never_named(i) and not _waits(i) and not (walk.binder.groups and lists and i.group not in lists):
             _take(walk, heap, i, Quantity())
 
 
@@ -171,7 +179,7 @@ def _heap_meant(walk: Walk, one: Instruction, gathers: Gathers, members: list[Ta
     focus = walk.live(walk.focus)
     row = action(one.action)
     for target in into:
-        if target.heaps and target.parted is None:
+        if target.heaps and target.parted is None and target.quantity.share is None:
             return target.heaps[0]
         if target.parted is not None and not target.mention.definite:
             continue
@@ -231,8 +239,6 @@ def _heap_meant(walk: Walk, one: Instruction, gathers: Gathers, members: list[Ta
             return focus
         if focus.hot and not focus.cooked and not walk.solids(focus) and row.heat is Heat.WET and walk.has_liquid(focus):
             return focus
-        if focus.hot and walk.has_liquid(focus) and row.heat is Heat.BY_PLACE and not walk.dry_takers(focus):
-            return focus
         if focus.vessel and Mark.SAME_VESSEL in one.marks:
             return focus
     return held
@@ -287,6 +293,8 @@ def _join(walk: Walk, heap: Heap, target: Target, one: Instruction, use: str, ex
     quantity = target.quantity
     for other in target.heaps:
         if other is heap or other.state is State.GONE:
+            continue
+        if target.parted is not None and target.mention.role is Role.INTO and not target.mention.definite:
             continue
         if target.within and not _is_most(walk, other, target.within):
             taken = split_off(walk, other, target.within, one)

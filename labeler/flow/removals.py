@@ -418,7 +418,7 @@ def _discard_one(walk: Walk, one: Instruction, target: Target, objects: list[Tar
     coats = [food for food in target.within if any(food in heap.coat for heap in walk.table.open())]
     if coats and leftover:
         for heap in walk.table.open():
-            here = [food for food in coats if food in heap.coat]
+            here = sorted(heap.coat, key=str) if any(food in heap.coat for food in coats) else []
             if here:
                 off = walk.table.node(heap, "shake-off", settings=settings_of(one), coats=here, text=one.text, span=one.span)
                 rest = walk.table.part(heap, off, nature=Nature.COAT)
@@ -507,6 +507,7 @@ def _discard_parted(walk: Walk, one: Instruction, target: Target, handled: set[i
         handled.add(there[0].number)
         if target.parted is Parted.FAT and there[0].nature is Nature.DRIPPINGS:
             _pour_fat(walk, one, [target])
+            walk.set_focus(focus)
             return
         _goes(walk, there[0], one, Fate.NAMED)
         return

@@ -290,6 +290,12 @@ class Walk:
             total = self.grams(heap)
             return self.grams(heap, *kinds) / total if total > 0.0 and kinds else 0.0
 
+        if self.focus is None or self.only_medium(self.focus):
+            made = [heap for heap in there if self.solids(heap)]
+            if made:
+                target.focus, target.heaps = False, [made[0]]
+                made[0].names.add(word)
+                return
         own = likeness(self.focus) if self.focus is not None else 0.0
         best = max(there, key=likeness)
         if kinds and likeness(best) > own + 0.1:

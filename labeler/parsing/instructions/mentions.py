@@ -147,7 +147,7 @@ def _mention(text: str, words: Sequence[Token], role: Role, market: str) -> Ment
     """The mention that a phrase makes, or None for one without a noun."""
     said = text[words[0].start : words[-1].end]
     quantity, name = quantity_of(" ".join(token.text for token in words), market=market)
-    if not any(letter.isalpha() for letter in name):
+    if not any(letter.isalpha() for letter in name) or is_class(name, "adverb", "preposition"):
         return None
     return Mention(said, name, role, quantity, definite=any(token.text in _DEFINITE for token in words[:4]))
 

@@ -129,7 +129,9 @@ def _read_sentence(
             if len(instructions) > before or (clause.kind is Kind.WHEN and instructions):
                 lead = len(instructions) == before
                 at = len(instructions) - 1
-                while clause.kind is Kind.UNTIL and instructions[at].adjunct and at > before and clause.verb is not None and action(instructions[at].action).heat is Heat.NONE:
+                while instructions[at].adjunct and at > before and action(instructions[at].action).heat is Heat.NONE and (
+                    (clause.kind is Kind.UNTIL and clause.verb is not None) or clause.kind is Kind.PURPOSE
+                ):
                     at -= 1
                 instructions[at] = _with_evidence(instructions[at], text, tokens, clause, market, lead=lead)
                 if not lead and (heated := _heat_in_evidence(instructions[at], clause)) is not None:
@@ -316,7 +318,8 @@ def _instruction(text: str, tokens: Sequence[Token], clause: Clause, market: str
     name, gap = _action_of(tokens, clause)
     body = [run for run in _without(clause.body, gap) if run[1] > run[0]]
     mentions = mentions_of(text, tokens, clause.subject, Role.OBJECT, market=market)
-    mentions += mentions_of(text, tokens, body, Role.OBJECT, market=market)
+    dips = name == "coat" and verb.entry.rest == ("in",)
+    mentions += mentions_of(text, tokens, body, Role.INTO if dips else Role.OBJECT, market=market)
     mentions += [replace(one, role=Role.INTO if one.role is Role.OBJECT else one.role) for one in mentions_of(text, tokens, clause.evidence, Role.INTO, market=market) if one.role in (Role.INTO, Role.WITH)]
     mood = _mood(tokens, clause)
     vessel, mentions = _vessel(mentions)
@@ -381,6 +384,9 @@ def _action_of(tokens: Sequence[Token], clause: Clause) -> tuple[str, range | No
                 if size == 1 and is_class(other.rest[0], "preposition") and other.rest[0] not in ("off", "out"):
                     continue
                 behind = tokens[at + size].text if at + size < end else ""
+                parts_fat = other.rest == ("off",) and verb.entry.base in ("pour", "tip", "drain", "spoon", "skim", "take", "ladle")
+                if parts_fat:
+                    return other.action, range(at, at + size)
                 if at > verb.end or not is_class(behind, "determiner"):
                     if not behind or is_class(behind, "preposition", "adverb", "subordinator") or not behind[0].isalpha():
                         return other.action, range(at, at + size)
@@ -454,6 +460,10 @@ def _settled(made: Instruction, found: Found, *, base: str, form: Form, opens: b
         name = "rub"
     if name in ("stand", "keep") and Mark.PAPER in marks:
         name = "drain"
+    if base in ("have", "get") and (made.grams is not None or made.millilitres is not None) and row.handler is not Handler.WEIGH:
+        return replace(made, action="weigh", mood=Mood.DO, mentions=())
+    if name == "dry" and objects and all(is_class(head_of(one.name), "waste") for one in objects):
+        name = "pat"
     if name == "keep" and base == "keep" and not opens:
         name = "store"
     if name == "keep" and base == "keep" and made.minutes is not None and not any(one.role is Role.OBJECT for one in made.mentions):

@@ -224,6 +224,8 @@ def _is_base_verb(
             return _noun_follows(behind) and behind not in _AROUND
         if place < 0 or before in (";", ":", ".", "then", ")"):
             alone = end >= len(tokens) or tokens[end].text in (".", "!", ";")
+            if behind in (",", "and", "or") and not is_class(word, "noun-first") and _verb_behind(tokens, end):
+                return True
             return alone or behind not in ("", ",", "and", "or", "of", "to", ".", ":", "&")
         if _noun_follows(behind) or behind[:1].isdigit() or behind in ("for", "until", "till", "at", "again"):
             return True
@@ -245,6 +247,14 @@ def _is_base_verb(
             return True
         return early and doubtful and is_class(behind, "determiner", "pronoun") and singular(before) not in foods
     return False
+
+
+def _verb_behind(tokens: Sequence[Token], end: int) -> bool:
+    """Whether what follows a comma or a conjunction is a verb of its own: "strain, keep the liquid"."""
+    at = end + 1
+    while at < len(tokens) and (_adverb(tokens[at].text) or tokens[at].text in ("and", "then")):
+        at += 1
+    return at < len(tokens) and any(entry.form is Form.BASE for entry in verb_entries(tokens[at].text))
 
 
 def _is_participle(tokens: Sequence[Token], at: int, place: int, before: str, behind: str, opens: bool) -> bool:
