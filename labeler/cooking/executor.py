@@ -221,7 +221,7 @@ class PartRun:
             drained=node.drained or water,
             drip_stays=row.heat is Heat.FAT,
             from_fat=row.heat is Heat.FAT,
-            oil_left=None,
+            oil_left=settings.left,
             part=self.flow.title,
             line=node.span.line,
         )
@@ -323,6 +323,9 @@ def _places(mix: Mixture, run: PartRun, sources: Sequence[Source]) -> list[int]:
 
 def _heat(run: PartRun, node: Node, mix: Mixture) -> Outcome:
     """Heat: what drips is parted; fat that is left in the pan stays there until something happens to it."""
+    settings = node.settings
+    if action(node.action).heat is Heat.WET and settings.millilitres is not None:
+        return _reduce(run, replace(node, settings=replace(settings, grams=None, share=None)), mix)
     conditions = run.conditions(node)
     outcome = heat(mix, conditions, run.draws)
     drips = tuple(

@@ -171,7 +171,11 @@ class Binder:
         heap = self._named_heap(name, last, own | tail, focus, removal=removal)
         by_name = self._best(mention, said, head, at, in_force, after)
         if by_name and not mention.definite and all(one.kind == "water" for _, one in by_name):
-            by_name = [(value, one) for value, one in by_name if not (in_force and one.group and not one.group & in_force)]
+            by_name = [
+                (value, one)
+                for value, one in by_name
+                if not (in_force and one.group and not one.group & in_force) and not self.named_after(one, at)
+            ]
         product = bool((own | tail) & {"product"})
         parted = next((kind for kind in Parted if kind.value in own), None) or next(
             (kind for kind in Parted if kind.value in tail and not by_name), None

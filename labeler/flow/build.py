@@ -91,7 +91,7 @@ def build_part(part: WeighedPart, method: Method, *, market: str) -> PartFlow:
     walk = Walk(part.title, ingredients_of(part.lines), method.instructions, market)
     for at, one in enumerate(method.instructions):
         row = action(one.action)
-        if one.mood in (Mood.DO, Mood.MAY) and row.gathers is not Gathers.APART and row.handler not in _REMOVES:
+        if one.mood in (Mood.DO, Mood.MAY) and row.gathers is not Gathers.APART and row.handler not in _REMOVES | _MEASURES:
             walk.binder.note(one.mentions, at)
     sentence = -1
     for at, one in enumerate(method.instructions):
@@ -219,6 +219,9 @@ def _gathering(walk: Walk, one: Instruction, targets: list[Target]) -> None:
     if row.handler is Handler.SEPARATE:
         return
     use = {"season": "season", "brush": "brush", "coat": "dust"}.get(row.id, "fry" if row.heat is Heat.FAT else "add")
+    if row.id == "transfer" and one.vessel and is_class(head_of(one.vessel), "vessel-plate"):
+        remove(walk, replace(one, action="lift"), targets)
+        return
     if row.handler is Handler.COAT:
         _coat(walk, one, targets)
         return
@@ -293,6 +296,15 @@ def _coat(walk: Walk, one: Instruction, targets: list[Target]) -> None:
             if drawn is not None:
                 walk.table.put(host, [drawn[0]], [(i.source, drawn[1])])
     if host is None:
+        taken = {i.source for t in around for i in t.fresh} | {i.source for i in laid_out}
+        above = [i for i in walk.unplaced(after=one.after) if i.source not in taken]
+        if above:
+            host = walk.table.new(vessel=one.vessel)
+            for i in above:
+                drawn = walk.draw(i, Quantity())
+                if drawn is not None:
+                    walk.table.put(host, [drawn[0]], [(i.source, drawn[1])])
+    if host is None:
         gather(walk, one, targets, use="dust")
         return
     coats: set[Food] = set()
@@ -343,12 +355,24 @@ def _measure(walk: Walk, one: Instruction, heap: Heap) -> None:
         heap = foods[0] if foods else heap
     if name == "left" and not heap.coat and heap.fat_bath:
         pass
+    if name == "left" and heap.coat:
+        off = walk.table.node(heap, name, settings=settings, coats=sorted(heap.coat, key=str), text=one.text, span=one.span)
+        rest = walk.table.part(heap, off, nature=Nature.COAT)
+        walk.leave(rest, Departure(off, Fate.NAMED, span=one.span))
+        walk.set_focus(heap)
+        return
+    if name == "left" and heap.source is not None and action(walk.table.nodes[heap.source.node].action).heat is Heat.FAT:
+        grams = one.grams or (one.millilitres.scaled(0.92) if one.millilitres is not None else None)
+        fried = walk.table.nodes[heap.source.node]
+        walk.table.nodes[heap.source.node] = replace(fried, settings=replace(fried.settings, left=grams), text=f"{fried.text}; {one.text}")
+        heap.fat_bath = True
+        return
     drip = walk.drippings()
     if name == "reduce" and drip is not None and walk.flesh(heap) and not walk.has_liquid(heap):
         heap = drip
     walk.table.node(heap, name, settings=settings, text=one.text, span=one.span)
     if name == "reduce":
-        heap.hot, heap.cooked = True, "simmer"
+        heap.hot, heap.cooked, heap.nature = True, "simmer", Nature.FOOD
     walk.set_focus(heap)
 
 

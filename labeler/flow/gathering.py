@@ -52,7 +52,11 @@ def gather(walk: Walk, one: Instruction, targets: list[Target], *, use: str = "a
     """
     row = action(one.action)
     members = [t for t in targets if t.mention.role in (Role.OBJECT, Role.WITH) and not t.nothing]
-    into = [t for t in targets if t.mention.role is Role.INTO and not t.nothing]
+    into = [
+        t
+        for t in targets
+        if t.mention.role is Role.INTO and not t.nothing and not (t.parted is not None and not t.mention.definite)
+    ]
     excepted = {one.source for t in targets if t.mention.role is Role.EXCEPT for one in t.fresh}
     heap = _heap_meant(walk, one, row.gathers, members, into)
     everything = any(t.everything for t in members)
@@ -77,8 +81,21 @@ def gather(walk: Walk, one: Instruction, targets: list[Target], *, use: str = "a
                     _take(walk, heap, i, Quantity())
     if one.vessel and not is_class(head_of(one.vessel), "vessel-plate"):
         heap.vessel = one.vessel
+    begins = heap.is_empty
+    under = row.heat is Heat.DRY
     for target in [*into, *members]:
+        if under and target.mention.role is Role.INTO and target.fresh and all(i.kind in LIQUOR for i in target.fresh):
+            tray = walk.table.new(vessel="tin", last=walk.at - 1)  # what stands under a roast
+            for i in target.fresh:
+                _take(walk, tray, i, target.quantity)
+            continue
         _join(walk, heap, target, one, use, excepted)
+    if begins and not vague and not any(t.mention.role is Role.OBJECT for t in members):
+        # "toss with the salt", "cook in the lard": what stands above is what it is done to.
+        for i in _list_of(walk, one, targets):
+            if not _waits(i) and i.source not in excepted:
+                _take(walk, heap, i, Quantity())
+    _bring_what_is_needed(walk, heap, one)
     spoken_of = walk.live(walk.focus)
     if spoken_of is not None and spoken_of is not heap and any(t.focus for t in members):
         merge_in(walk, heap, spoken_of, one)
@@ -130,6 +147,32 @@ def _list_of(walk: Walk, one: Instruction, targets: list[Target]) -> list[Ingred
     named = [i for i in there if i.group & said]
     first = named[0].group if named else there[0].group
     return [i for i in there if i.group == first]
+
+
+def _bring_what_is_needed(walk: Walk, heap: Heap, one: Instruction) -> None:
+    """An action that needs a bath takes the listed liquid, salt and sugar that stand above and that no later step names."""
+    row = action(one.action)
+    bath = one.action in ("brine", "marinate", "pickle", "soak", "ferment")
+    if not (row.heat is Heat.WET or bath) or not heap.foods or walk.has_liquid(heap) or one.parallel:
+        return
+    if not walk.solids(heap) or heap.cooked:
+        return
+    wanted = LIQUOR | {"salt", "sugar"} | ({"seasoning", "fat"} if bath else set())
+    if row.heat is Heat.WET and one.water is None:
+        wanted = LIQUOR | {"salt"}
+    bones = any(is_bony(walk, food) for food in heap.foods)
+    lists = {walk.by_source[food].group for food in heap.foods if isinstance(food, FromLine)}
+    for i in walk.unplaced(after=one.after):
+        if lists and i.group not in lists or _waits(i):
+            continue
+        if i.kind in wanted or (bones and walk.binder.never_named(i)):
+            _take(walk, heap, i, Quantity())
+
+
+def is_bony(walk: Walk, food: Food) -> bool:
+    """Whether a food is bones, shells or the like."""
+    found = walk.by_source.get(food) if isinstance(food, FromLine) else None
+    return found is not None and bool({"bone", "carcass", "shell", "knuckle"} & (found.words | found.more))
 
 
 def _bring_fat(walk: Walk, heap: Heap, one: Instruction) -> None:
@@ -193,6 +236,10 @@ def _heap_meant(walk: Walk, one: Instruction, gathers: Gathers, members: list[Ta
         if target.parted is not None and focus is not None and (walk.has_liquid(focus) or target.parted is Parted.FAT):
             return focus
     objects = [t for t in members if t.mention.role is Role.OBJECT]
+    parted = [t.heaps[0] for t in objects if t.parted is not None and t.heaps]
+    if parted and len(objects) == len(members) == 1 and not into and (one.vessel or focus is None or focus.number == parted[0].parted_from):
+        parted[0].vessel = one.vessel or parted[0].vessel
+        return parted[0]
     if any(t.fresh for t in into):
         held = _first_heap(members)
         if held is not None and row.heat is not Heat.NONE:
@@ -426,6 +473,8 @@ def _method(walk: Walk, one: Instruction, heap: Heap) -> str:
         return "heat"
     if row.id == "pan-fry" and (walk.only_medium(heap) or not heap.foods):
         return "heat"
+    if one.verb == "cook" and row.id == "bake" and not wet and walk.grams(heap, "fat") > BATH and (one.celsius is None or one.celsius.best < 150.0):
+        return "confit"
     if row.heat is not Heat.BY_PLACE:
         return row.id
     if Mark.IN_OVEN in one.marks or (is_class(head_of(one.vessel), "vessel-oven") if one.vessel else False):
@@ -451,7 +500,9 @@ def _water(walk: Walk, heap: Heap, marks: set[Mark], targets: list[Target], *, d
     listed = walk.grams(heap, *LIQUOR)
     solid = max(walk.grams(heap) - listed, 1.0)
     enough = listed > 0.1 * solid
-    takers = walk.dry_takers(heap)
+    takers = walk.dry_takers(heap) if heap.cooked not in ("boil", "simmer", "blanch") else []
+    if heap.cooked in ("boil", "simmer", "blanch", "braise") and not heap.wet and not {Mark.WATER, Mark.SALTED_WATER, Mark.FRESH} & marks:
+        return
     if takers and listed < 0.9 * sum(walk.grams_of(food) * heap.foods[food] for food in takers) and not heap.wet:
         enough = enough and listed > 0.5 * sum(walk.grams_of(food) * heap.foods[food] for food in takers)
     asked = Mark.WATER in marks or Mark.SALTED_WATER in marks
@@ -507,7 +558,8 @@ def lie(walk: Walk, one: Instruction, heap: Heap) -> None:
         if heap.cooked in ("roast", "bake", "broil", "smoke", "pan-fry") and walk.flesh(heap) and not liquid:
             walk.set_focus(heap)
             return
-        matters = solids and (liquid or salted) and one.minutes is not None and not heap.pureed and not walk.grams(heap, "flour") > 0.2 * walk.grams(heap)
+        steeps = [food for food in heap.foods if walk.kind(food) == "seasoning"] if liquid and one.minutes is not None and one.minutes.best >= 60.0 else []
+        matters = (solids or steeps) and (liquid or salted) and one.minutes is not None and not heap.pureed and not walk.grams(heap, "flour") > 0.2 * walk.grams(heap)
         if not matters:
             if one.pieces is not None:
                 return

@@ -148,6 +148,8 @@ class Settings:
     water: Interval | None = None
     salt: Interval | None = None
     marks: frozenset[Mark] = frozenset()
+    left: Interval | None = None
+    """Frying fat that is left afterwards, as weighed [g]."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from labeler.flow.bind import Parted, Target
-from labeler.flow.gathering import split_off
+from labeler.flow.gathering import is_bony, split_off
 from labeler.flow.heaps import Food, Heap, Nature, State, settings_of
 from labeler.flow.model import Basis, Departure, Fate, Portion, Settings
 from labeler.flow.walk import Walk
@@ -111,7 +111,8 @@ def _drain(walk: Walk, one: Instruction, objects: list[Target]) -> None:
         return
     if one.minutes is not None and not heap.soaked and walk.grams(heap, "salt") > 0.0:
         walk.table.node(heap, "cure", settings=Settings(minutes=one.minutes, marks=one.marks), text=one.text, span=one.span)
-    inside = [food for t in objects for food in t.within if food in heap.foods]
+    heap.fried_last = False
+    inside = [food for t in objects for food in t.within if food in heap.foods and walk.kind(food) not in LIQUOR | {"fat"}]
     if inside and not _whole_heap(walk, heap, inside):
         lifted = split_off(walk, heap, inside, one, basis=Basis.WRITTEN)
         walk.set_focus(lifted)
@@ -164,6 +165,9 @@ def _clean(walk: Walk, one: Instruction, objects: list[Target], handler: Handler
     inside = [food for t in about for food in t.within if food in heap.foods]
     if inside and not _whole_heap(walk, heap, inside):
         heap = split_off(walk, heap, inside, one)
+    strewn = walk.grams(heap, "salt", "sugar") > 0.004 * max(walk.grams(heap), 1.0)
+    if strewn and not heap.soaked and not heap.cooked and not walk.has_liquid(heap) and walk.solids(heap):
+        walk.table.node(heap, "cure", text=one.text, span=one.span, basis=Basis.ASSUMED, why="salt lay on the food for a time that nobody says")
     if handler in (Handler.RINSE, Handler.PAT) and (walk.has_liquid(heap) or heap.wet) and walk.solids(heap) and (heap.soaked or heap.cooked):
         off = walk.table.node(heap, "drain", text=one.text, span=one.span, basis=Basis.IMPLIED, why="what food lies in goes before it is rinsed or wiped")
         bath = walk.table.part(heap, off, nature=Nature.BATH, names=_BATH_NAMES)
@@ -279,7 +283,7 @@ def _pour_fat(walk: Walk, one: Instruction, objects: list[Target]) -> None:
     for food in heap.foods:
         if walk.kind(food) == "fat":
             fat.foods[food] = heap.foods[food]
-    heap.fat_bath = False
+    heap.fat_bath = heap.fried_last = False
     walk.it = fat
     if heap.nature is Nature.BATH:
         heap.nature = Nature.LIQUID if walk.solids(heap) == [] else Nature.FOOD
@@ -300,9 +304,8 @@ def _tin(walk: Walk, one: Instruction, roast: Heap, drip: Heap) -> None:
 def _lift(walk: Walk, one: Instruction, objects: list[Target]) -> None:
     """Take something out: what is spent leaves, what is food lies beside."""
     if not objects or all(t.focus for t in objects):
-        if Mark.OFF_HEAT in one.marks or (not objects and one.vessel == ""):
-            if not objects:
-                return
+        if Mark.OFF_HEAT in one.marks and not objects:
+            return
         heap = walk.live(walk.focus)
         if heap is None:
             return
@@ -359,11 +362,12 @@ def _lift_foods(walk: Walk, one: Instruction, target: Target) -> None:
     solid = sum(walk.grams_of(food) * heap.foods[food] for food in walk.solids(heap))
     small = mass < _SMALL * max(solid, 1.0) and not any(walk.kind(food) in FLESH for food in here)
     spent = target.spent or all(walk.kind(food) == "seasoning" for food in here) or small
-    bony = all(_is_bones(walk, food) for food in here)
+    bony = all(is_bony(walk, food) for food in here)
     if (spent or bony or _not_used_again(walk, here)) and not _main(walk, heap, here):
+        before = heap.nature
         lifted = split_off(walk, heap, here, one, basis=Basis.WRITTEN)
         lifted.nature = Nature.SOLIDS
-        heap.nature = Nature.FOOD
+        heap.nature = before
         _goes(walk, lifted, one, Fate.NAMED)
         walk.set_focus(heap)
         return
@@ -384,18 +388,13 @@ def _after_lift(walk: Walk, heap: Heap, lifted: Heap, one: Instruction) -> None:
     del one
 
 
-def _is_bones(walk: Walk, food: Food) -> bool:
-    found = walk.by_source.get(food) if food in walk.by_source else None  # type: ignore[call-overload]
-    return found is not None and bool({"bone", "carcass", "shell", "knuckle"} & (found.words | found.more))
-
-
 def _not_used_again(walk: Walk, foods: list[Food]) -> bool:
     return False
 
 
 def _main(walk: Walk, heap: Heap, foods: list[Food]) -> bool:
     mass = sum(walk.grams_of(food) * heap.foods[food] for food in foods)
-    return mass > 0.3 * max(walk.grams(heap) - walk.grams(heap, *LIQUOR), 1.0) and not all(_is_bones(walk, food) for food in foods)
+    return mass > 0.3 * max(walk.grams(heap) - walk.grams(heap, *LIQUOR), 1.0) and not all(is_bony(walk, food) for food in foods)
 
 
 def _discard(walk: Walk, one: Instruction, objects: list[Target]) -> None:
@@ -429,6 +428,9 @@ def _discard_one(walk: Walk, one: Instruction, target: Target, objects: list[Tar
         return
     if target.waste or (target.nothing and not target.within):
         _waste(walk, one, target)
+        return
+    if target.unlisted and not target.heaps:
+        walk.problems.append(_not_there(one, target))
         return
     if target.everything:
         return
@@ -468,14 +470,16 @@ def _discard_one(walk: Walk, one: Instruction, target: Target, objects: list[Tar
         for i in target.fresh:
             if is_class(head_of(target.mention.name), "waste", "spent"):
                 continue
-            walk.problems.append(
-                Problem(
-                    "nothing-to-discard",
-                    f"“{one.text}”: “{target.mention.name}” has not been put into anything so far. Name it as its line does.",
-                    one.span.line,
-                )
-            )
+            walk.problems.append(_not_there(one, target))
             del i
+
+
+def _not_there(one: Instruction, target: Target) -> Problem:
+    return Problem(
+        "nothing-to-discard",
+        f"“{one.text}”: “{target.mention.name}” is no ingredient so far. Name it as its line does.",
+        one.span.line,
+    )
 
 
 def _fat_in_focus(walk: Walk) -> Heap | None:
@@ -570,8 +574,15 @@ def _keep(walk: Walk, one: Instruction, objects: list[Target]) -> None:
         if quantity.extent in (Extent.SHARE, Extent.REST, Extent.AMOUNT) and (quantity.share or quantity.grams or quantity.millilitres):
             _keep_share(walk, one, heap, target, stored=stored)
             continue
-        if stored:
+        if stored or one.names:
+            if one.names:
+                heap.named = one.names
             _store(walk, heap, one)
+            continue
+        if walk.solids(heap) and heap.cooked in ("boil", "simmer", "braise") and walk.has_liquid(heap) and target.within:
+            lifted = split_off(walk, heap, walk.solids(heap), one)
+            lifted.state = State.ASIDE
+            walk.set_focus(heap)
             continue
         if walk.solids(heap) and (walk.grams(heap, "fat") > 0.0 or heap.fat_bath) and heap.hot and heap.cooked in ("pan-fry", "deep-fry", "stir-fry", "broil"):
             lifted = split_off(walk, heap, [*walk.solids(heap), *[food for food in heap.foods if walk.kind(food) in ("salt", "seasoning", "flour") or food in heap.coat]], one)

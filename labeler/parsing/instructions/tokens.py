@@ -223,6 +223,8 @@ def _is_base_verb(
                 return True
             return _noun_follows(behind) and behind not in _AROUND
         if place < 0 or before in (";", ":", ".", "then", ")"):
+            if not is_class(word, "noun-first"):
+                return behind != "of"
             alone = end >= len(tokens) or tokens[end].text in (".", "!", ";")
             if behind in (",", "and", "or") and not is_class(word, "noun-first") and _verb_behind(tokens, end):
                 return True
