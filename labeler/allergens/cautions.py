@@ -10,10 +10,13 @@ import re
 from collections.abc import Callable, Iterable, Iterator
 from functools import cache
 
-from labeler.allergens.exposure import DRY_HEAT, STEEPING, Exposure, Food, exposure
+from labeler.allergens.exposure import Exposure, Food, exposure
 from labeler.allergens.model import Caution
 from labeler.allergens.vocabulary import rows
+from labeler.cooking.state.ledger import Dish
 from labeler.foods.model import WeighedRecipe
+from labeler.parsing.instructions.actions import Handler, action
+from labeler.parsing.instructions.model import Instruction, Mark, Mood
 
 __all__ = ["cautions"]
 
@@ -31,7 +34,7 @@ FIGURES = {
 }
 ANIMAL = ("poultry", "ground meat", "meat", "egg", "fish", "crustaceans", "molluscs")
 IN_WORDS = {"ground meat": "minced meat", "egg": "eggs", "crustaceans": "crustaceans", "molluscs": "shellfish"}
-UNDERDONE = frozenset({"rare", "medium rare"})
+UNDERDONE = frozenset({Mark.RARE, Mark.MEDIUM_RARE})
 _JAR = re.compile(r"\b(?:jars?|bottles?|preserved?|canning|mason)\b", re.IGNORECASE)
 _COLD = re.compile(r"\b(?:cold|refrigerat\w*|chill\w*|fridge|frozen|freez\w*|[0-8] ?°? ?c)\b", re.IGNORECASE)
 _AFTER_OPENING = re.compile(r"\b(?:once|after|when) open(?:ed|ing)?\b[^.;]*", re.IGNORECASE)
@@ -40,6 +43,7 @@ _RAW_DISH = re.compile(
 )
 
 
+_SEALS = frozenset({"bottle", "jar", "can", "seal", "put up"})
 _PLACES = {"us": "the United States", "eu;uk": "the European Union"}
 
 
@@ -67,6 +71,10 @@ def _row(code: str, market: str) -> dict[str, str]:
     return row | {"citation": citation}
 
 
+def _done(one: Instruction) -> bool:
+    return one.mood in (Mood.DO, Mood.MAY)
+
+
 def _named(foods: Iterable[Food]) -> str:
     return ", ".join(dict.fromkeys(food.name for food in foods))
 
@@ -84,7 +92,9 @@ def _raw_animal(weighed: WeighedRecipe, facts: Exposure) -> Iterator[Raised]:
     says_raw = bool(_RAW_DISH.search(weighed.recipe.title))
     raw = [food for food in _with(facts, *ANIMAL) if food.raw and (facts.handled or says_raw)]
     under = [
-        food for food in _with(facts, "meat", "ground meat", "poultry") if any(s.marks & UNDERDONE for s in food.steps)
+        food
+        for food in _with(facts, "meat", "ground meat", "poultry")
+        if any(node.settings.marks & UNDERDONE for node in food.steps)
     ]
     touched = [*raw, *(food for food in under if food not in raw)]
     if touched:
@@ -100,11 +110,7 @@ def _raw_animal(weighed: WeighedRecipe, facts: Exposure) -> Iterator[Raised]:
     if fish:
         yield "raw-fish-parasites", _named(fish), "", _because(fish)
     acid = {food.part for food in _with(facts, "acid")}
-    only_acid = [
-        food
-        for food in raw
-        if food.part in acid and any(step.action in STEEPING for step in food.steps) and "egg" not in food.kinds
-    ]
+    only_acid = [food for food in raw if food.part in acid and food.steeped and "egg" not in food.kinds]
     if only_acid:
         yield "acid-does-not-cook", _named(only_acid), "", _because(only_acid)
 
@@ -113,15 +119,16 @@ def _temperatures(weighed: WeighedRecipe, facts: Exposure) -> Iterator[Raised]:
     """Stated inner temperatures below the safe minimum, and none stated where one is needed."""
     for kind, least in LEAST_CORE.items():
         foods = [food for food in _with(facts, kind) if food.heated and not food.cooked_before]
-        stated = [(food, step) for food in foods for step in food.steps if step.core is not None]
-        low = [(food, step) for food, step in stated if step.core is not None and step.core.best < least - 0.5]
-        for food, step in low:
-            if step.core is not None:
-                reached = f"{food.name} is taken to {step.core.best:.0f} °C in the middle"
+        stated = [
+            (food, step, core) for food in foods for step in food.steps if (core := step.settings.core) is not None
+        ]
+        for food, step, core in stated:
+            if core.best < least - 0.5:
+                reached = f"{food.name} is taken to {core.best:.0f} °C in the middle"
                 what = f"{reached}; the minimum in the guidance of USDA is {FIGURES[kind]}."
                 yield "low-core-temperature", what, "", (food.text, step.text)
-        silent = [food for food in foods if kind != "egg" and not any(step.core is not None for step in food.steps)
-                  and any(step.action in DRY_HEAT for step in food.steps)]  # fmt: skip
+        silent = [food for food in foods if kind != "egg" and food.dry_heated
+                  and not any(step.settings.core is not None for step in food.steps)]  # fmt: skip
         if silent:
             yield "no-core-temperature", _named(silent), FIGURES[kind], _because(silent)
 
@@ -144,9 +151,7 @@ def _kept_cold(weighed: WeighedRecipe) -> bool:
 def _in_jars(weighed: WeighedRecipe, facts: Exposure) -> bool:
     head = weighed.recipe.head
     said = " ".join(str(head.get(key, "")) for key in ("title", "makes", "net", "pack", "container"))
-    sealed = any(
-        step.action == "pickle" and re.search(r"bottle|put up", step.text) for each in facts.steps for step in each
-    )
+    sealed = any(one.verb in _SEALS and _done(one) for each in facts.methods for one in each)
     return bool((_JAR.search(said) or sealed) and not _kept_cold(weighed))
 
 
@@ -169,7 +174,7 @@ def _oils(weighed: WeighedRecipe, facts: Exposure) -> Iterator[Raised]:
         fresh = [food for food in here if "garlic or herbs" in food.kinds and "oil" not in food.kinds]
         title = part.title or weighed.recipe.title
         kept = re.search(r"\b(?:oil|confit)\b", title, re.IGNORECASE) or (
-            len(here) <= 4 and any(step.action in STEEPING for step in facts.steps[at])
+            len(here) <= 4 and any(action(one.action).handler is Handler.LIE for one in facts.methods[at] if _done(one))
         )
         if oil and fresh and kept and not any("acid" in food.kinds for food in here):
             yield "flavoured-oil", _named(fresh), "", _because([*fresh, *oil])
@@ -219,11 +224,11 @@ def _hard_bits(weighed: WeighedRecipe, facts: Exposure) -> Iterator[Raised]:
     """Bones, shells and stones that may stay in what is sold."""
     gone = frozenset(
         kind
-        for each in facts.steps
-        for step in each
-        if step.action in ("discard", "lift")
+        for each in facts.methods
+        for one in each
+        if action(one.action).handler in (Handler.DISCARD, Handler.LIFT) and _done(one)
         for kind, words in (("bones", "bone"), ("shells", "shell"), ("pits", "stone pit"))
-        if any(word in step.text.lower() for word in words.split())
+        if any(word in mention.name.lower() for mention in one.mentions for word in words.split())
     )
     for kind, what in (("bones", "bones"), ("shells", "pieces of shell"), ("pits", "stones")):
         foods = _with(facts, kind)
@@ -236,16 +241,18 @@ _RULES: tuple[Callable[[WeighedRecipe, Exposure], Iterator[Raised]], ...] = (
 )  # fmt: skip
 
 
-def cautions(weighed: WeighedRecipe, market: str = "us") -> tuple[Caution, ...]:
+def cautions(weighed: WeighedRecipe, market: str = "us", *, dish: Dish | None = None) -> tuple[Caution, ...]:
     """The cautions that a recipe calls for, those of the label first.
 
     Parameters
     ----------
     weighed : WeighedRecipe
     market : str
-        Whose measures the handling speaks of, and whose law is cited; what is not held of it is another's guidance.
+        Whose law is cited; what is not held of it is another's guidance.
+    dish : Dish or None
+        The recipe as it was cooked; None cooks it.
     """
-    facts = exposure(weighed, market=market)
+    facts = exposure(weighed, dish=dish)
     found: dict[tuple[str, str], Caution] = {}
     for rule in _RULES:
         for code, what, figure, because in rule(weighed, facts):

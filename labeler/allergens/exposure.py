@@ -1,34 +1,44 @@
 """What happens to each food of a recipe: is it heated, how hot, does only acid touch it, does it end up in a jar.
 
-The cautions rest on these facts. They are read from the handling sentences with the recipe room's own grammar; a
-step that names its objects speaks of those foods alone, one that names none of everything that stands above it.
+The cautions rest on these facts. They are read off the flow: a food is as heated as the way into the dish on which
+least is done to it, so that eggs of which half are baked and half go raw into the cream are raw.
 """
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cache
 
 from labeler.allergens.detect import assess_text
 from labeler.allergens.vocabulary import rows
 from labeler.allergens.words import BREAK, tokens
+from labeler.cooking.passages import Passage, passages
+from labeler.cooking.pipeline import cook
+from labeler.cooking.state.ledger import Dish
+from labeler.flow.model import Node
 from labeler.foods.model import WeighedLine, WeighedRecipe
 from labeler.foods.words import words as food_words
-from labeler.parsing.handling import Step, read_handling
+from labeler.markets import market_of
+from labeler.parsing.instructions.actions import Handler, Heat, action
+from labeler.parsing.instructions.model import Instruction
+from labeler.parsing.instructions.parser import read_method
 
 __all__ = ["Exposure", "Food", "exposure"]
 
 HOT_SMOKE = 60.0
 """Air of hot smoke [°C] from here on: common practice, no source; cold smoke stays under 30."""
-_ADDING = re.compile(r"\badd(?:ing)?\b(.*)", re.IGNORECASE)
-HEATING = frozenset(
-    {"roast", "bake", "broil", "pan-fry", "stir-fry", "deep-fry", "boil", "simmer", "braise", "steam", "microwave",
-     "reduce"}
+DRY_HEAT = frozenset({Heat.DRY, Heat.FAT, Heat.MICROWAVE})
+COOKS = DRY_HEAT | {Heat.WET, Heat.STEAM, Heat.BY_PLACE}
+D = frozenset(
+    {"canned", "tinned", "cooked", "precooked", "smoked", "dried", "salted", "paste", "powder", "stock", "extract",
+     "boiled", "roasted", "roast", "grilled", "fried", "poached", "steamed", "baked", "kippered", "kipper", "jarred",
+     "potted", "sauce", "jerky", "flake", "cured"}
 )  # fmt: skip
-DRY_HEAT = frozenset({"roast", "bake", "broil", "pan-fry", "stir-fry", "deep-fry", "microwave"})
-STEEPING = frozenset({"soak", "marinate", "brine", "pickle", "cure", "stand"})
+PACKED = frozenset({"can", "tin", "jar"})
+SEAFOOD = ("fish", "crustaceans", "molluscs")
+
+
 ALREADY_COOKED = frozenset(
     {"canned", "tinned", "cooked", "precooked", "smoked", "dried", "salted", "paste", "powder", "stock", "extract",
      "boiled", "roasted", "roast", "grilled", "fried", "poached", "steamed", "baked", "kippered", "kipper", "jarred",
@@ -38,7 +48,7 @@ PACKED = frozenset({"can", "tin", "jar"})
 SEAFOOD = ("fish", "crustaceans", "molluscs")
 
 
-@dataclass(slots=True)
+@dataclass(frozen=True, slots=True)
 class Food:
     """One line's food and what the recipe does to it."""
 
@@ -48,12 +58,27 @@ class Food:
     kinds: frozenset[str]
     species: dict[str, tuple[str, ...]]
     cooked_before: bool
-    steps: list[Step] = field(default_factory=list)
+    passage: Passage = field(default_factory=Passage)
+
+    @property
+    def steps(self) -> tuple[Node, ...]:
+        """Everything that is done to it on any way."""
+        return self.passage.nodes
 
     @property
     def heated(self) -> bool:
-        """True where a step that can cook it acts on it."""
-        return any(step.action in HEATING or _hot_smoke(step) for step in self.steps)
+        """True where a step that can cook it acts on all that is served of it."""
+        return any(heats(node) for node in self.passage.least)
+
+    @property
+    def dry_heated(self) -> bool:
+        """True where it is roasted, baked, grilled or fried."""
+        return any(action(node.action).heat in DRY_HEAT and heats(node) for node in self.steps)
+
+    @property
+    def steeped(self) -> bool:
+        """True where it lies in a liquid, a marinade or a cure."""
+        return any(action(node.action).handler is Handler.LIE for node in self.steps)
 
     @property
     def raw(self) -> bool:
@@ -68,11 +93,20 @@ class Food:
 
 @dataclass(frozen=True, slots=True)
 class Exposure:
-    """The foods of a recipe, its steps by part, and whether it says anything of handling at all."""
+    """The foods of a recipe, the instructions of its parts, and whether it says anything of handling at all."""
 
     foods: tuple[Food, ...]
-    steps: tuple[tuple[Step, ...], ...]
+    methods: tuple[tuple[Instruction, ...], ...]
     handled: bool
+
+
+def heats(node: Node) -> bool:
+    """Whether a node cooks food: by its heat; smoke where it is hot, warming where it comes to the boil."""
+    heat, settings = action(node.action).heat, node.settings
+    if node.action == "smoke":
+        warm = settings.celsius is not None and settings.celsius.best >= HOT_SMOKE
+        return warm or settings.core is not None
+    return heat in COOKS and node.action not in ("toast", "blanch")
 
 
 @cache
@@ -117,74 +151,24 @@ def _lines(part: tuple[WeighedLine, ...]) -> Iterator[WeighedLine]:
             yield from line.also
 
 
-def _hot_smoke(step: Step) -> bool:
-    """Whether smoking cooks: said to be hot, to a core temperature, or in air that no cold smoke has."""
-    if step.action != "smoke":
-        return False
-    hot = step.celsius is not None and step.celsius.best >= HOT_SMOKE
-    return hot or step.core is not None or "hot" in tokens(step.text)
-
-
-def _names_it(step: Step, name: str) -> bool:
-    """True where an object of the step is the food of this name."""
-    words = set(tokens(name)) - {BREAK}
-    return any(words & set(tokens(thing)) for thing in step.objects)
-
-
-def _adds_it(step: Step, name: str) -> bool:
-    """True where a step takes the food of this name in as it goes ("simmer the stock, adding the prawns")."""
-    adding = _ADDING.search(step.text)
-    return adding is not None and bool((set(tokens(name)) - {BREAK}) & set(tokens(adding[1])))
-
-
-def _acts_on(step: Step, food: Food, beside: list[Food]) -> bool:
-    if not step.objects or _names_it(step, food.name) or _adds_it(step, food.name):
-        return True
-    return not any(_names_it(step, other.name) for other in beside if other is not food)
-
-
-def exposure(weighed: WeighedRecipe, *, market: str = "us") -> Exposure:
-    """What the handling of a recipe does to each of its foods.
+def exposure(weighed: WeighedRecipe, *, market: str = "", dish: Dish | None = None) -> Exposure:
+    """What the method of a recipe does to each of its foods.
 
     Parameters
     ----------
     weighed : WeighedRecipe
     market : str
-        Whose cups and pints the handling speaks of.
+        Whose cups and pints the method speaks of; empty for the one that the recipe was weighed for.
+    dish : Dish or None
+        The recipe as it was cooked; None cooks it.
     """
-    parts = weighed.parts
-    foods = [_food(line, at) for at, part in enumerate(parts) for line in _lines(part.lines)]
-    handling = [part.handling for part in weighed.recipe.parts]
-    read = [[(said.after, step) for said in each for step in read_handling(said.text, market=market).steps]
-            for each in handling]  # fmt: skip
-    used_by = {at: [to for to, other in enumerate(parts) if any(line.part == part.title for line in other.lines)]
-               for at, part in enumerate(parts)}  # fmt: skip
-    for food in foods:
-        beside = [other for other in foods if other.part == food.part]
-        place = _place(parts[food.part].lines, food.line)
-        food.steps += [step for after, step in read[food.part] if after > place and _acts_on(step, food, beside)]
-        for at in _later(food.part, used_by):
-            others = [other for other in foods if other.part == at]
-            food.steps += [step for _, step in read[at] if _acts_on(step, food, others)]
-    return Exposure(
-        tuple(foods), tuple(tuple(step for _, step in each) for each in read), any(each for each in handling)
-    )
-
-
-def _place(lines: tuple[WeighedLine, ...], wanted: WeighedLine) -> int:
-    for at, line in enumerate(lines):
-        if line is wanted or any(other is wanted for other in line.also):
-            return at
-    return 0
-
-
-def _later(part: int, used_by: dict[int, list[int]]) -> list[int]:
-    """The parts that a part goes into, at any depth, each once."""
-    found: list[int] = []
-    waiting = list(used_by.get(part, ()))
-    while waiting:
-        at = waiting.pop(0)
-        if at not in found and at != part:
-            found.append(at)
-            waiting += used_by.get(at, ())
-    return found
+    dish = dish or cook(weighed)
+    place = market_of(weighed.recipe, market or weighed.market)
+    through = passages(weighed, dish, rank=heats)
+    foods = []
+    for at, part in enumerate(weighed.parts):
+        for line in _lines(part.lines):
+            key = (part.title, line.line.number, line.line.name or line.line.text)
+            foods.append(replace(_food(line, at), passage=through.get(key, Passage())))
+    methods = tuple(read_method(part, market=place).instructions for part in weighed.recipe.parts)
+    return Exposure(tuple(foods), methods, any(part.handling for part in weighed.recipe.parts))

@@ -76,7 +76,7 @@ def worksheet(
     rows = (*_declared(facts, facts.serving, place, ingredients), *_declared(facts, facts.hundred, place, ingredients))
     warned = tuple(
         CautionRow(one.code, one.place, one.text, one.citation, one.because)
-        for one in cautions(nutrition.weighed, place.id)
+        for one in cautions(nutrition.weighed, place.id, dish=nutrition.dish)
     )
     allergens = tuple(_allergens(facts.allergens, place.id))
     return Worksheet(
