@@ -21,7 +21,7 @@ from labeler.cooking.models.oil_uptake import take_up_oil
 from labeler.cooking.models.poultry_skin import take_skin
 from labeler.cooking.models.separation import discard_items, drain, pat, pour_fat, rinse, squeeze, strain
 from labeler.cooking.models.stock_extraction import stock_extract
-from labeler.cooking.run import cook
+from labeler.cooking.pipeline import cook
 from labeler.cooking.state.ledger import Dish
 from labeler.cooking.state.mixture import Mixture, join
 from labeler.cooking.state.phases import Outcome
@@ -36,12 +36,15 @@ ROOT = Path(__file__).parents[1]
 LABELER = ROOT / "labeler"
 # The one module that reads the descriptions of the food table.
 READS_TABLE = LABELER / "cooking" / "state" / "food_class.py"
-# The modules that decide and may not read; more join as the flow takes over from the old reader of sentences.
+# The modules that decide and may not read.
 TYPED = sorted(
     {
         *(LABELER / "cooking" / "models").glob("*.py"),
         *(LABELER / "cooking" / "state").glob("*.py"),
         *(LABELER / "cooking").glob("executor*.py"),
+        LABELER / "cooking" / "account.py",
+        LABELER / "cooking" / "passages.py",
+        LABELER / "cooking" / "pipeline.py",
         *(LABELER / "cooking" / "steps").glob("*.py"),
         LABELER / "nutrition.py",
         *(LABELER / "nutrition").glob("*.py"),
@@ -55,7 +58,7 @@ WORDS = frozenset(
 ASKS = frozenset(
     ("startswith", "endswith", "find", "index", "count", "partition", "split", "lower", "casefold", "replace")
 )
-READERS = ("re", "labeler.foods.words", "labeler.foods.match", "labeler.parsing.handling", "labeler.parsing.clauses")
+READERS = ("re", "labeler.foods.words", "labeler.foods.match", "labeler.parsing.instructions.parser")
 
 
 def is_words(node: ast.AST) -> bool:

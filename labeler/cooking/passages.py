@@ -68,9 +68,9 @@ def passages(weighed: WeighedRecipe, dish: Dish, *, rank: Callable[[Node], int])
         How much a node does to food; the way of the lowest rank is the least.
     """
     arrows = _Arrows(dish)
-    for one in dish.carried:
-        if one.source is not None:
-            arrows.out.setdefault((one.part, one.source), []).append(one)
+    for arrow in dish.carried:
+        if arrow.source is not None:
+            arrows.out.setdefault((arrow.part, arrow.source), []).append(arrow)
     titles = {part.title: at for at, part in enumerate(weighed.parts)}
     for at, part in enumerate(weighed.parts):
         for index, line in enumerate(part.lines):

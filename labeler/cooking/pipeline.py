@@ -19,16 +19,17 @@ from labeler.cooking.models.separation import rinse
 from labeler.cooking.servings import measured_yield, one_or_all, per_unit, read_servings
 from labeler.cooking.state.constituents import mix_of_foods
 from labeler.cooking.state.ledger import Dish, Entry, Ledger, Servings, Stage, interval_of
-from labeler.cooking.state.mixture import Array, Item, Mixture, empty, join
+from labeler.cooking.state.mixture import Array, Item, Mixture, Origin, empty, join
 from labeler.cooking.state.sampling import Cause, Sampler
-from labeler.cooking.streams import Named, dependencies, stream_named
+from labeler.cooking.streams import Named, dependencies, named, stream_named
 from labeler.cooking.sub_recipe_order import amount_taken, making_order
 from labeler.flow.build import build_flow, with_parts_named
-from labeler.flow.model import Flow, FromLine, PartFlow
+from labeler.flow.model import Flow, FromLine, Unlisted
 from labeler.foods.model import WeighedLine, WeighedPart, WeighedRecipe
-from labeler.knowledge import Interval, Problem
+from labeler.knowledge import Problem
 from labeler.markets import market_of
 from labeler.parsing.ingredient.facts import Facts, facts_of
+from labeler.parsing.instructions.model import Unread
 from labeler.parsing.units import millilitres_per, plural
 
 __all__ = ["cook"]
@@ -177,10 +178,15 @@ def _make(kitchen: _Kitchen, at: int) -> None:
     stock = Stock({})
     _lay_out(kitchen, stock, part, times, ready, before)
     for one in flow.unlisted:
-        item = Item(part.title, one.span.line, one.name, one.food, one.grams is not None, Facts())
-        grams = kitchen.draws.draw(one.grams, Cause.UNLISTED, part.title, one.name, one.span.line) if one.grams is not None else np.zeros(kitchen.draws.rows)
+        weighed = one.grams is not None
+        item = Item(part.title, one.span.line, one.name, one.food, weighed, Facts(), origin=Origin.UNLISTED)
+        grams = (
+            kitchen.draws.draw(one.grams, Cause.UNLISTED, part.title, one.name, one.span.line)
+            if one.grams is not None
+            else np.zeros(kitchen.draws.rows)
+        )
         stock.unlisted.append(mix_of_foods([item], grams[:, None]))
-        kitchen.problems.append(_not_listed(part, flow, one.name, one.grams, one.span.line))
+        kitchen.problems.append(_not_listed(part, one))
     run = PartRun(flow, stock, kitchen.draws, at)
     run.run()
     caught = _caught(kitchen, part)
@@ -189,21 +195,16 @@ def _make(kitchen: _Kitchen, at: int) -> None:
     said, served = measured_yield(kitchen.weighed.recipe.head), _served(kitchen.weighed)
     extra: list[Stage] = []
     if said and part.title in served:
-        extra = settle_yield(run, said, served, times=times, line=_heading(kitchen, part.title) or 1, market=kitchen.market)
-    kitchen.problems += flow.problems
-    kitchen.problems += [
-        Problem(
-            "handling-not-read",
-            f"“{unread.text}” is not understood and changes nothing. The nearest that is: {unread.nearest or 'a sentence with a verb'}.",
-            unread.span.line,
+        extra = settle_yield(
+            run, said, served, times=times, line=_heading(kitchen, part.title) or 1, market=kitchen.market
         )
-        for unread in flow.unread
-    ]
+    kitchen.problems += flow.problems
+    kitchen.problems += map(_not_read, flow.unread)
     kitchen.problems += run.problems
     ledger = Ledger(
         part.title,
-        tuple([*before, *run.put_in(), *caught]) if not before else tuple([*before, *run.added, *_unlisted_entries(run), *caught]),
-        tuple([*ready, *run.stages(), *extra]),
+        (*before, *run.added, *_unlisted_entries(run), *caught),
+        (*ready, *run.stages(), *extra),
         run.kept,
         pieces=run.pieces,
         times=times,
@@ -212,9 +213,9 @@ def _make(kitchen: _Kitchen, at: int) -> None:
     kitchen.carried += run.carried
     kitchen.made[part.title] = _Made(ledger, np.ones(kitchen.draws.rows), np.zeros(kitchen.draws.rows))
     for departure, entry in run.departed:
-        if entry.name or entry.stream == "dripped":
-            named = entry if entry.name else replace(entry, name="drippings")
-            kitchen.streams.append(Named(named.name, entry, part.title, departure.into, np.ones(kitchen.draws.rows)))
+        stream = named(departure, entry, part.title)
+        if stream is not None:
+            kitchen.streams.append(stream)
 
 
 def _unlisted_entries(run: PartRun) -> list[Entry]:
@@ -225,18 +226,24 @@ def _unlisted_entries(run: PartRun) -> list[Entry]:
     ]
 
 
-def _not_listed(part: WeighedPart, flow: PartFlow, name: str, grams: Interval | None, line: int) -> Problem:
+def _not_read(unread: Unread) -> Problem:
+    nearest = unread.nearest or "a sentence with a verb"
+    message = f"“{unread.text}” is not understood and changes nothing. The nearest that is: {nearest}."
+    return Problem("handling-not-read", message, unread.span.line)
+
+
+def _not_listed(part: WeighedPart, one: Unlisted) -> Problem:
     counts = (
         "it counts nothing and the figures are at least that"
-        if grams is None
-        else f"{grams.best:.3g} g ({grams.low:.3g}–{grams.high:.3g}) are assumed"
+        if one.grams is None
+        else f"{one.grams.best:.3g} g ({one.grams.low:.3g}–{one.grams.high:.3g}) are counted"
     )
-    return Problem(
-        "not-among-lines",
-        f"the method names “{name}”, which is not among the lines of “{part.title or 'the recipe'}”: {counts}. Write a line "
-        f"for it, such as “- 100 g {name}”.",
-        line,
+    where = f"“{part.title}”" if part.title else "the recipe"
+    message = (
+        f"the method names “{one.name}”, which is not among the lines of {where}: {counts}. Write a line for it, such "
+        f"as “- 100 g {one.name}”."
     )
+    return Problem("not-among-lines", message, one.span.line)
 
 
 def _caught(kitchen: _Kitchen, part: WeighedPart) -> list[Entry]:
@@ -254,6 +261,7 @@ def _lay_out(
     kitchen: _Kitchen, stock: Stock, part: WeighedPart, times: float, ready: list[Stage], before: list[Entry]
 ) -> None:
     """The mixture of each food of each line, with what its own words say was done to it."""
+    foods: list[Mixture] = []
     for index, line in enumerate(part.lines):
         stock.names[FromLine(index)] = line.line.name or line.line.text
         if line.part is not None:
@@ -271,12 +279,15 @@ def _lay_out(
             continue
         for place, one in enumerate((line, *line.also)):
             stock.names[FromLine(index, place)] = one.line.name or one.line.text
-            mix = _food(kitchen, part, one)
-            before.append(Entry("added", mix))
-            stock.lines[FromLine(index, place)] = _prepared(kitchen, one, mix, ready)
+            codes = _pinned_codes(kitchen, one)
+            mix = _food(kitchen, part, one, pinned=bool(codes))
+            foods.append(mix)
+            stock.lines[FromLine(index, place)] = _prepared(kitchen, one, mix, codes, ready)
+    if foods:
+        before.insert(0, Entry("added", join(foods)))
 
 
-def _food(kitchen: _Kitchen, part: WeighedPart, one: WeighedLine) -> Mixture:
+def _food(kitchen: _Kitchen, part: WeighedPart, one: WeighedLine, *, pinned: bool) -> Mixture:
     food = one.match.food if one.match is not None else None
     item = Item(
         part.title,
@@ -285,27 +296,32 @@ def _food(kitchen: _Kitchen, part: WeighedPart, one: WeighedLine) -> Mixture:
         food,
         one.grams is not None,
         one.facts if one.facts is not None else facts_of(one.line),
-        pinned=bool(_pinned_codes(kitchen, one)),
+        pinned=pinned,
         own=one.match.own if one.match is not None else None,
         most_g=_at_most(one, kitchen.market),
     )
     return mix_of_foods([item], _grams(kitchen.draws, one, food)[:, None])
 
 
-def _prepared(kitchen: _Kitchen, one: WeighedLine, mix: Mixture, ready: list[Stage]) -> Mixture:
+def _prepared(kitchen: _Kitchen, one: WeighedLine, mix: Mixture, codes: tuple[str, ...], ready: list[Stage]) -> Mixture:
     """What a line says was done before its food enters (R11): retention, rinsing, draining of a can."""
-    codes = _pinned_codes(kitchen, one)
     if codes:
         mix, destroyed = retain(mix, {0: codes})
         lost = Entry("destroyed by heat", destroyed.present())
-        ready.append(Stage("{retention}", one.line.number, "retention as stated in the lines", (lost,), interval_of(mix.total_mass)))
+        ready.append(
+            Stage(
+                "{retention}", one.line.number, "retention as stated in the lines", (lost,), interval_of(mix.total_mass)
+            )
+        )
     item = mix.items[0]
     outcome = None
     if item.facts.rinsed:
         outcome = rinse(mix, minutes=None, draws=kitchen.draws)
     if outcome is not None:
         streams = tuple(Entry("poured off", off.mix) for off in outcome.off if off.mix.present().items)
-        ready.append(Stage(one.line.text, one.line.number, outcome.method, streams, interval_of(outcome.kept.total_mass)))
+        ready.append(
+            Stage(one.line.text, one.line.number, outcome.method, streams, interval_of(outcome.kept.total_mass))
+        )
         mix = outcome.kept
     return mix
 
@@ -370,5 +386,3 @@ def _take_stream(kitchen: _Kitchen, line: WeighedLine, stream: Named, times: flo
     use = amount_taken(line, stream.entry.mix, pieces=None, draws=kitchen.draws, market=kitchen.market)
     share = stream.left / times if use.share is None else np.minimum(use.share, stream.left / times)
     return replace(stream.take(share, times), line=line.line.number)
-
-

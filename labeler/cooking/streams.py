@@ -9,13 +9,13 @@ import numpy as np
 
 from labeler.cooking.state.ledger import Entry
 from labeler.cooking.state.mixture import Array
-from labeler.flow.model import Flow
+from labeler.flow.model import Departure, Flow
 from labeler.foods.model import WeighedLine, WeighedRecipe
 from labeler.foods.parts import kept_key
 from labeler.foods.words import words
 from labeler.parsing.instructions.actions import Heat, action
 
-__all__ = ["Named", "dependencies", "part_named", "stream_named"]
+__all__ = ["Named", "dependencies", "named", "part_named", "stream_named"]
 
 _DRIPPINGS = frozenset(words("drippings")) | frozenset(words("pan juices"))
 
@@ -52,6 +52,12 @@ class Named:
         mix = self.entry.mix.scaled(share)
         loose = mix.renamed([replace(item, phase="dissolved" if item.phase else "") for item in mix.items])
         return Entry("added", loose, self.name)
+
+
+def named(departure: Departure, entry: Entry, part: str) -> Named | None:
+    """What left a part as something that others may ask for; None where nobody can name it."""
+    name = departure.name or ("drippings" if entry.stream == "dripped" else "")
+    return Named(name, entry, part, departure.into, np.ones(entry.mix.draws)) if name else None
 
 
 def part_named(name: str, titles: Sequence[str]) -> str | None:
