@@ -135,6 +135,8 @@ def test_a_larger_batch_is_the_same_food(rows, factor):
     if not any(isinstance(row, Put) for row in rows):
         return
     small, large = cook(weighed({"Phases": one})), cook(weighed({"Phases": more}))
+    if any(problem.code == "not-among-lines" for problem in small.problems):
+        return  # what no line lists has its usual amount, whatever the batch
     np.testing.assert_allclose(large.mix.total_mass, factor * small.mix.total_mass, rtol=1e-6, atol=1e-6)
     np.testing.assert_allclose(large.mix.total, factor * small.mix.total, rtol=1e-6, atol=1e-5)
 

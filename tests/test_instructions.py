@@ -1,4 +1,4 @@
-"""Handling sentences, as cooks write them."""
+"""Sentences of a method, as cooks write them, read into instructions."""
 
 from __future__ import annotations
 
@@ -6,18 +6,26 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from labeler.parsing.clauses import verb_actions
-from labeler.parsing.handling import Step, read_handling
+from labeler.parsing.instructions.actions import actions
+from labeler.parsing.instructions.model import Instruction, Mood, Role
+from labeler.parsing.instructions.parser import Method, read_method
+from labeler.parsing.model import Handling, Part
 from labeler.parsing.numbers import tidy
 
-
-def steps(text: str) -> list[Step]:
-    reading = read_handling(text)
-    assert not reading.unread, reading.unread
-    return list(reading.steps)
+VERBS = sorted(verb for one in actions().values() for verb in one.verbs)
 
 
-def only(text: str) -> Step:
+def read(text: str, *, market: str = "us") -> Method:
+    return read_method(Part("", (), (Handling(text, 1, 0),), 1), market=market)
+
+
+def steps(text: str) -> list[Instruction]:
+    method = read(text)
+    assert not method.unread, method.unread
+    return [one for one in method.instructions if one.mood in (Mood.DO, Mood.MAY)]
+
+
+def only(text: str) -> Instruction:
     (step,) = steps(text)
     return step
 
@@ -138,10 +146,8 @@ def test_what_a_step_ends_at(text, action, grams, millilitres, share):
 
 def test_cups_are_those_of_the_market():
     """A cup is 236.6 mL in the United States and 250 mL in Australia."""
-    assert read_handling("reduce to 2 cups", market="anz").steps[0].millilitres.best == pytest.approx(500)
-    assert read_handling("reduce to 2 cups", market="nowhere").steps[0].millilitres.best == pytest.approx(
-        473.2, abs=0.1
-    )
+    assert read("reduce to 2 cups", market="anz").instructions[0].millilitres.best == pytest.approx(500)
+    assert read("reduce to 2 cups").instructions[0].millilitres.best == pytest.approx(473.2, abs=0.1)
 
 
 @pytest.mark.parametrize(
@@ -195,22 +201,22 @@ def test_what_is_made_has_a_noun(text, piece):
 )
 def test_what_is_not_understood_names_the_nearest_form(text, nearest):
     """A clause without a known verb comes back whole, with the verb that it looks most like."""
-    (unread,) = read_handling(text).unread
+    (unread,) = read(text).unread
     assert unread.text == text and unread.nearest.startswith(nearest)
 
 
 def test_a_number_without_sense_is_reported():
     """A figure that nothing explains is not passed over."""
-    reading = read_handling("simmer 5 zonks")
-    assert reading.steps[0].action == "simmer" and reading.unread[0].text == "5 zonks"
+    reading = read("simmer 5 zonks")
+    assert reading.instructions[0].action == "simmer" and reading.unread[0].text == "5 zonks"
 
 
 @settings(deadline=None, max_examples=300)
 @given(st.text(max_size=200))
 def test_any_text_is_read_or_handed_back(text):
     """No text raises; where there are letters that are no written line break, something is a step or is reported."""
-    reading = read_handling(text)
-    assert reading.steps or reading.unread or not any(letter.isalnum() for letter in tidy(text))
+    reading = read(text)
+    assert reading.instructions or reading.unread or not any(letter.isalnum() for letter in tidy(text))
 
 
 _GLUE = (
@@ -218,14 +224,14 @@ _GLUE = (
         " "
     )
 )
-words = st.sampled_from([*sorted(verb_actions())[::7], *_GLUE])
+words = st.sampled_from([*VERBS[::7], *_GLUE])
 
 
 @settings(deadline=None, max_examples=300)
 @given(st.lists(words, max_size=25))
 def test_any_kitchen_words_are_read_or_handed_back(chosen):
     """Kitchen words in any order neither raise nor give bounds that are upside down or shares outside 0 to 1."""
-    for step in read_handling(" ".join(chosen)).steps:
+    for step in read(" ".join(chosen)).instructions:
         if step.share is not None:
             assert 0.0 <= step.share.low <= step.share.high <= 1.0
         if step.minutes is not None:
@@ -237,8 +243,8 @@ def test_any_kitchen_words_are_read_or_handed_back(chosen):
 )
 def test_long_nonsense_is_kept(text):
     """Text that means nothing is reported whole, however long it is; a pattern that runs away would never end here."""
-    reading = read_handling(text)
-    assert reading.steps or reading.unread
+    reading = read(text)
+    assert reading.instructions or reading.unread
 
 
 @pytest.mark.parametrize(
@@ -251,9 +257,9 @@ def test_long_nonsense_is_kept(text):
 )
 def test_a_clause_that_is_not_understood_is_handed_back(text, lost, actions):
     """What stands where a deed would and is none that is known is not swallowed by the deed beside it."""
-    reading = read_handling(text)
+    reading = read(text)
     assert [one.text for one in reading.unread] == [lost]
-    assert [step.action for step in reading.steps] == actions
+    assert [step.action for step in reading.instructions] == actions
 
 
 @pytest.mark.parametrize(
@@ -287,9 +293,9 @@ def test_putting_wiping_and_squeezing(text, actions):
 )  # fmt: skip
 def test_what_no_kitchen_has_is_reported_and_not_used(said, impossible):
     """A time below nothing, a heat beyond any fire and years of boiling are problems; no figure of them is taken."""
-    reading = read_handling(said)
+    reading = read(said)
     assert [one.text for one in reading.unread] == [impossible]
-    (step,) = reading.steps
+    (step,) = reading.instructions
     assert step.celsius is None and step.grams is None and (step.minutes is None or step.minutes.best == 10.0)
 
 
@@ -299,8 +305,8 @@ def test_what_no_kitchen_has_is_reported_and_not_used(said, impossible):
 )
 def test_a_dash_that_joins_is_no_sign(said, minutes):
     """A range, a dash between words and the cold of a freezer stand as they are."""
-    reading = read_handling(said)
-    assert reading.unread == () and reading.steps[0].minutes.best == minutes
+    reading = read(said)
+    assert reading.unread == () and reading.instructions[0].minutes.best == minutes
 
 
 @pytest.mark.parametrize(
@@ -314,17 +320,17 @@ def test_a_dash_that_joins_is_no_sign(said, minutes):
 )
 def test_a_part_of_a_food_is_no_yield(said, share):
     """ "In half the butter" says how much goes in; "to half the volume" says what is left."""
-    (step,) = read_handling(said).steps
+    (step,) = read(said).instructions
     assert (step.share.best if step.share else None) == (pytest.approx(share) if share else None)
 
 
 def test_hot_stock_that_is_stirred_in_for_a_time_goes_on_cooking():
     """A ladle of hot stock at a time, stirring for 20 minutes, is simmering and no lying in the cold."""
-    (step,) = read_handling("Add the hot stock a ladle at a time, stirring, for 20 minutes until absorbed").steps
+    (step,) = read("Add the hot stock a ladle at a time, stirring, for 20 minutes until absorbed").instructions
     assert step.action == "simmer" and step.minutes.best == 20.0
 
 
 def test_a_verb_that_ends_like_a_manner_is_a_deed():
     """ "Lift out, shred and toss" is three deeds; "simmer, covered, 20 minutes" is one."""
-    assert [step.text for step in read_handling("Lift out, shred and toss with the dressing").steps][1] == "shred"
-    assert len(read_handling("simmer, covered, 20 minutes").steps) == 1
+    assert [step.text for step in read("Lift out, shred and toss with the dressing").instructions][1] == "shred"
+    assert len(read("simmer, covered, 20 minutes").instructions) == 1
