@@ -85,3 +85,26 @@ def test_what_was_boiled_and_strained_is_still_an_ingredient():
 def test_what_nothing_has_touched_and_is_thrown_away_is_no_ingredient():
     """A stone that is taken out of fruit before anything is done leaves nothing behind."""
     assert places("- 1 kg apricots\n- 2 lemons\n> discard the lemons\n")[(2, "lemons")] == 0
+
+
+@pytest.mark.parametrize("path", sorted(DEMO.glob("*.md")), ids=lambda path: path.stem)
+def test_nothing_weighs_more_than_was_put_in(path):
+    """Over all its uses no line of a demo weighs more than it put in, whatever was boiled, poured off or kept."""
+    weighed = weigh(read_recipe(path.read_text(encoding="utf-8")))
+    dish = cook(weighed)
+    found = ingoing(weighed, dish)
+    for part in weighed.parts:
+        (ledger,) = [one for one in dish.ledgers if one.part == part.title]
+        for line in (one for each in part.lines for one in (each, *each.also) if one.grams is not None):
+            uses = [grams for place, grams in found.items() if place[-2:] == (line.line.number, line.line.name)]
+            assert sum(uses) <= line.grams.best * ledger.times * max(1.0, ledger.used) * (1 + 1e-9)
+
+
+def test_a_salted_liquid_that_is_used_again_counts_once():
+    """Soy sauce of which the radishes hold the salt and a dressing the water is one bottle (conservation)."""
+    found = places(
+        "## Radishes\n- 400 g radishes, sliced 3 mm {food 11429, 400 g}\n- 100 g soy sauce {food 16123, 100 g}\n"
+        "> Leave 2 hours, then drain and keep the liquid as dressing.\n"
+        "## Salad\n- all of the Radishes\n- all of the dressing\n"
+    )
+    assert sum(grams for place, grams in found.items() if place[-1] == "soy sauce") == pytest.approx(100, abs=1)
