@@ -342,11 +342,13 @@ def net_of(recipe: Recipe, nutrition: Nutrition, market: str, area_cm2: float | 
     if not grams:
         return None
     per_ml = float(density(nutrition.dish.mix)[0])
+    if millilitres is None and not nutrition.portion.pack_stated and per_ml > 0:
+        millilitres = grams / per_ml
     return net_quantity(
         market=market,
         grams=grams,
-        millilitres=millilitres or (grams / per_ml if per_ml > 0 else None),
-        liquid=millilitres is not None,
+        millilitres=millilitres,
+        liquid=nutrition.portion.pack_ml is not None,
         food=recipe.title,
         panel_area_cm2=area_cm2,
     )

@@ -35,6 +35,16 @@ def test_a_net_that_the_cook_gives_as_a_volume_is_printed_as_that():
 
 
 @pytest.mark.parametrize(
+    ("head", "printed"), [("makes: 4 jars\nnet: 180 g", "180 g"), ("makes: 5 x 300 g jars", "300 g")]
+)
+def test_a_stated_weight_is_printed_and_no_volume_worked_out_from_it(head, printed):
+    """A sauce of 180 g says 180 g; that it is to stand by volume is a problem and no figure."""
+    recipe = read_recipe(f"---\ntitle: Chilli sauce\n{head}\n---\n- 1.6 kg ketchup\n")
+    content, *_ = label_content(recipe, market="uk", facts=gather(recipe, market="uk"))
+    assert content.net.startswith(printed) and "ml" not in content.net
+
+
+@pytest.mark.parametrize(
     ("grams", "words"), [(126.5, "127 g"), (252.5, "253 g"), (0.25, "0.3 g"), (4.96, "5 g"), (4.4, "4.4 g")]
 )
 def test_grams_are_rounded_half_way_up(grams, words):
