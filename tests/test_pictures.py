@@ -20,7 +20,7 @@ from labeler.label.pdf import write_pdf
 from labeler.label.preview import preview_svg
 from labeler.label.setting import text_width
 from labeler.pictures import draw_pictures, write_pictures
-from labeler.pictures.paper import fitted, wrapped
+from labeler.label.paper import fitted, wrapped
 from labeler.pictures.shares import Band, bands_of_worksheet, scale_for
 from labeler.pictures.terminal import chart_lines
 
