@@ -6,6 +6,8 @@ arrow is its dry matter and salt. Food that leaves has a colour of warning; bath
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from labeler.flow_diagram.lanes import Heap, place_in_lanes
 from labeler.flow_diagram.layout import (
     ITALIC,
@@ -23,7 +25,7 @@ from labeler.flow_diagram.layout import (
     place_part,
     together,
 )
-from labeler.flow_diagram.model import FlowPicture, Inflow, Kind, Origin, Outflow
+from labeler.flow_diagram.model import FlowPicture, Inflow, Kind, Origin, Outflow, PartPicture
 from labeler.flow_diagram.pen import COLOURS, FLOW, GRANTED, WARNING, Pen, head
 from labeler.flow_diagram.summary import draw_dish, draw_head, in_words
 from labeler.flow_diagram.words import grams_in_words, percent
@@ -40,8 +42,7 @@ _LINK, _TO_DISH = 6.0, 16.0
 
 def draw_flow(picture: FlowPicture) -> tuple[Drawing, tuple[float, ...]]:
     """The drawing of a flow diagram, and the heights at which it may be cut into pages [pt]."""
-    loads = [one.load for part in picture.parts for group in (part.inflows, part.moves, part.outflows) for one in group]
-    scale = Scale(max((load.dry for load in loads), default=0.0))
+    scale = Scale(max((most for part in picture.parts for most in _widest(part)), default=0.0))
     lanes = max((place_in_lanes(part).count for part in picture.parts), default=1)
     columns = columns_of(lanes, len(_links(picture)))
     pen = Pen(columns.width)
@@ -59,6 +60,17 @@ def draw_flow(picture: FlowPicture) -> tuple[Drawing, tuple[float, ...]]:
         description=words(in_words(picture)),
     )
     return drawing, tuple(placed.breaks)
+
+
+def _widest(part: PartPicture) -> Iterator[float]:
+    """Dry matter of the arrows that are gathered from others, and of those that leave [g]."""
+    heaps: dict[tuple[int, bool], float] = {}
+    for move in part.moves:
+        heaps[move.source, move.off] = heaps.get((move.source, move.off), 0.0) + move.load.dry
+    boxes: dict[int | None, float] = {}
+    for inflow in part.inflows:
+        boxes[inflow.to] = boxes.get(inflow.to, 0.0) + inflow.load.dry
+    yield from (*heaps.values(), *boxes.values(), part.made.dry, *(one.load.dry for one in part.outflows))
 
 
 class _Part:
@@ -172,7 +184,7 @@ class _Part:
 
     def _leaving(self, row: Row, leaving: Leaving) -> None:
         columns, out = self.columns, leaving.outflow
-        at = self.part.outflows.index(out)
+        at = next(place for place, one in enumerate(self.part.outflows) if one is out)
         block, colour, y = f"out {self.at}.{at}", COLOURS[out.kind], row.y + leaving.slot.y
         start = columns.names
         if row.box is not None:

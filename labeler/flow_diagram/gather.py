@@ -7,9 +7,8 @@ from dataclasses import dataclass
 
 from labeler.cooking.account import Carried
 from labeler.cooking.kept import Place, dry_matter, kept_shares, taken_from, times_of
-from labeler.cooking.state.food_class import DISSOLVES, LIQUOR, kind_of
 from labeler.cooking.state.ledger import Dish, interval_of
-from labeler.cooking.state.mixture import Item, Mixture, empty, join
+from labeler.cooking.state.mixture import Mixture, empty, join
 from labeler.flow.model import (
     Basis,
     Departure,
@@ -24,6 +23,7 @@ from labeler.flow.model import (
     Portion,
     Source,
 )
+from labeler.flow_diagram.leaving import DUST, Key, is_bath, kind_of_stream, lost_in
 from labeler.flow_diagram.model import (
     Box,
     DishPicture,
@@ -40,25 +40,14 @@ from labeler.flow_diagram.model import (
 )
 from labeler.flow_diagram.words import details_of, shares_in_words
 from labeler.foods.model import WeighedRecipe
-from labeler.foods.table import load_table
 from labeler.knowledge import Interval
 
 __all__ = ["flow_picture"]
 
 HEAVIEST = 10
 _NAMES, _WORTH_NAMING = 4, 0.04
-# A stream of which so much is water, salt and alcohol is a bath, whoever names it.
-_BATH = 0.9
-_BATH_KINDS = LIQUOR | DISSOLVES | {"fat", "seasoning", "egg"}
-_VEGETABLES = 1100  # SR28 food group: canned in their juice they are no bath
-# Share of a food that a bath must take to count as food that leaves, and share of the recipe that is no seasoning.
-_MOST, _SEASONING = 0.5, 0.03
-_DUST = 0.05  # g, below which nothing is said to leave
 # Below these shares an ingredient counts as not in the dish: where it leaves as food, and where its class leaves.
 _FOOD_MISSED, _SPENT_MISSED = 0.8, 0.5
-_LOSS_TOLD = 0.15
-
-Key = tuple[str, int]
 
 
 @dataclass(frozen=True)
@@ -124,9 +113,9 @@ def _food_that_leaves(account: _Account, put_in: dict[Key, float]) -> float:
     """Weight of the foods that leave, what baths are made of left out [g]."""
     grams = 0.0
     for one in account.carried:
-        if one.node is None and not one.in_dish and _kind(one.fate, one.stream, one.mix, put_in) is Kind.FOOD:
+        if one.node is None and not one.in_dish and kind_of_stream(one.fate, one.stream, one.mix, put_in) is Kind.FOOD:
             foods = [
-                float(mass) for item, mass in zip(one.mix.items, one.mix.mass[0], strict=True) if not _is_bath(item)
+                float(mass) for item, mass in zip(one.mix.items, one.mix.mass[0], strict=True) if not is_bath(item)
             ]
             grams += sum(foods) * times_of(account.dish, account.flow.parts[one.part].title)
     return grams
@@ -143,44 +132,6 @@ def load_of(mix: Mixture | None) -> Load:
     ranked = sorted(by_name.items(), key=lambda pair: -pair[1])
     names = [name for name, grams in ranked[:_NAMES] if grams >= _WORTH_NAMING * whole and grams > 0]
     return Load(interval_of(mix.total_mass), max(0.0, float(dry_matter(mix)[0].sum())), tuple(names))
-
-
-def _kind(fate: Fate | None, stream: str, mix: Mixture | None, put_in: dict[Key, float]) -> Kind:
-    """Whether what leaves is food, or a bath, a brine, bones and the like that leave by trade.
-
-    A bath that takes with it most of a food which is no part of a bath (flour, vegetables, meat) counts as food.
-    """
-    if mix is None or fate is None:
-        return Kind.SPENT if fate in (None, Fate.TRADE) else Kind.FOOD
-    if fate is Fate.TRADE:
-        return Kind.FOOD if stream == "poured off" and _takes_food(mix, put_in) else Kind.SPENT
-    whole = float(mix.total_mass[0])
-    bath = sum(float(mix.constituent(one)[0].sum()) for one in ("water", "salt", "alcohol"))
-    return Kind.SPENT if whole > 0 and bath >= _BATH * whole and not _takes_food(mix, put_in) else Kind.FOOD
-
-
-def _takes_food(mix: Mixture, put_in: dict[Key, float]) -> bool:
-    """Whether a stream takes most of a food that is no part of a bath and is more than a seasoning."""
-    whole = sum(put_in.values())
-    foods = {(item.part, item.line) for item in mix.items if not _is_bath(item)}
-    taken: dict[Key, float] = {}
-    for item, dry in zip(mix.items, dry_matter(mix)[0], strict=True):
-        key = (item.part, item.line)
-        taken[key] = taken.get(key, 0.0) + float(dry)
-    return any(
-        taken[key] >= _MOST * put_in.get(key, 0.0) and taken[key] >= _SEASONING * whole
-        for key in foods
-        if taken[key] > 0
-    )
-
-
-def _is_bath(item: Item) -> bool:
-    """Whether an ingredient is what a bath, a marinade, a dressing or a frying fat is made of."""
-    if item.food is None:
-        return False
-    table = load_table()
-    vegetable = int(table.group_codes[table.position[item.food]]) == _VEGETABLES
-    return kind_of(item.food) in _BATH_KINDS and not vegetable
 
 
 def _put_in(account: _Account) -> dict[Key, float]:
@@ -314,8 +265,8 @@ def _outflow(account: _Account, at: int, one: Departure, put_in: dict[Key, float
         node,
         name,
         load_of(mix),
-        _kind(one.fate, next(iter(streams), ""), mix, put_in) if other is None else Kind.ONWARD,
-        shares_in_words(_lost(mix, put_in)),
+        kind_of_stream(one.fate, next(iter(streams), ""), mix, put_in) if other is None else Kind.ONWARD,
+        shares_in_words(lost_in(mix, put_in)),
         one.fate is Fate.INFERRED or one.basis is Basis.ASSUMED,
         other,
     )
@@ -341,25 +292,8 @@ def _into_the_air(account: _Account, at: int, put_in: dict[Key, float]) -> Itera
             found.setdefault((one.from_node, one.name or one.stream), []).append(one.mix)
     for (node, name), mixes in sorted(found.items()):
         mix = join(mixes)
-        if abs(float(mix.total_mass[0])) >= _DUST:
-            yield Outflow(node, name, load_of(mix), Kind.SPENT, shares_in_words(_lost(mix, put_in)))
-
-
-def _lost(mix: Mixture | None, put_in: dict[Key, float]) -> list[tuple[str, float]]:
-    """Ingredients of which a good share of the dry matter is in a stream, most of the stream first."""
-    if mix is None:
-        return []
-    here: dict[Key, tuple[str, float]] = {}
-    for item, dry in zip(mix.items, dry_matter(mix)[0], strict=True):
-        key = (item.part, item.line)
-        name, grams = here.get(key, (item.name, 0.0))
-        here[key] = name, grams + float(dry)
-    shares = [
-        (name, min(1.0, grams / put_in[key]), grams)
-        for key, (name, grams) in here.items()
-        if put_in.get(key, 0.0) > _DUST and grams / put_in[key] >= _LOSS_TOLD
-    ]
-    return [(name, share) for name, share, _ in sorted(shares, key=lambda one: -one[2])]
+        if abs(float(mix.total_mass[0])) >= DUST:
+            yield Outflow(node, name, load_of(mix), Kind.SPENT, shares_in_words(lost_in(mix, put_in)))
 
 
 def _remarks(part: PartFlow) -> Iterator[Remark]:
@@ -411,9 +345,9 @@ def _spent(account: _Account, put_in: dict[Key, float]) -> dict[Key, float]:
     for one in account.carried:
         if one.node is not None or one.in_dish:
             continue
-        food = _kind(one.fate, one.stream, one.mix, put_in) is Kind.FOOD
+        food = kind_of_stream(one.fate, one.stream, one.mix, put_in) is Kind.FOOD
         for item, dry in zip(one.mix.items, dry_matter(one.mix)[0], strict=True):
-            if not food or (one.fate is Fate.TRADE and _is_bath(item)):
+            if not food or (one.fate is Fate.TRADE and is_bath(item)):
                 key = (item.part, item.line)
                 found[key] = found.get(key, 0.0) + max(0.0, float(dry))
     return found

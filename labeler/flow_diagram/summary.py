@@ -109,8 +109,8 @@ def _missing_lines(missing: tuple[Missing, ...], width: float) -> list[list[Run]
         line: list[Run] = [(head, BOLD, colour)]
         used = text_width(head, BOLD) * SIZE + _SPACE
         for at, name in enumerate(told):
-            text = fitted(words(f"{name}," if at < len(told) - 1 else name), width - 20.0, SIZE)
             face = BOLD if kind is Kind.FOOD else TEXT
+            text = fitted(words(f"{name}," if at < len(told) - 1 else name), width - 20.0, SIZE, face)
             need = text_width(text, face) * SIZE + _SPACE
             if used + need > width:
                 lines.append(line)

@@ -133,11 +133,21 @@ class PartByHand:
         return FromUnlisted(at)
 
     def do(
-        self, action: str, text: str, *takes: Source | tuple[Source, float],
-        off: Parted | None = None, air: Parted | None = None, brings: float = 0.0, vessel: str = "",
-        basis: Basis = Basis.WRITTEN, why: str = "", name: str = "", minutes: float | None = None,
-        celsius: float | None = None, marks: frozenset[Mark] = frozenset(),
-    ) -> FromNode:  # fmt: skip
+        self,
+        action: str,
+        text: str,
+        *takes: Source | tuple[Source, float],
+        off: Parted | None = None,
+        air: Parted | None = None,
+        brings: float = 0.0,
+        vessel: str = "",
+        basis: Basis = Basis.WRITTEN,
+        why: str = "",
+        name: str = "",
+        minutes: float | None = None,
+        celsius: float | None = None,
+        marks: frozenset[Mark] = frozenset(),
+    ) -> FromNode:
         """One step: what it takes, what it parts (`off`), what goes into the air, and water that it brings [g]."""
         node = len(self.nodes)
         portions, mixes = [], []
@@ -163,9 +173,18 @@ class PartByHand:
             marks=marks,
         )
         self.nodes.append(
-            Node(action, tuple(portions), settings, text=text, span=Span(100 + 10 * node), vessel=vessel,
-                 basis=basis, why=why, name=name)
-        )  # fmt: skip
+            Node(
+                action,
+                tuple(portions),
+                settings,
+                text=text,
+                span=Span(100 + 10 * node),
+                vessel=vessel,
+                basis=basis,
+                why=why,
+                name=name,
+            )
+        )
         return FromNode(node)
 
     def off(self, node: FromNode) -> FromNode:
@@ -173,7 +192,7 @@ class PartByHand:
 
     def leave(
         self, source: Source, fate: Fate = Fate.TRADE, name: str = "", *, into: str = "", stream: str = "poured off"
-    ) -> None:  # fmt: skip
+    ) -> None:
         self._carry(self.left[source], source, fate=fate, stream=stream, name=name)
         self.leaves.append(Departure(source, fate, name=name, into=into))
         if name:
@@ -188,18 +207,28 @@ class PartByHand:
         self.hand.made[self.title] = join([self.left[source] for source in sources])
         self.hand.parts.append(
             PartFlow(
-                self.title, tuple(self.nodes), tuple(self.unlisted), tuple(sources), tuple(self.leaves),
+                self.title,
+                tuple(self.nodes),
+                tuple(self.unlisted),
+                tuple(sources),
+                tuple(self.leaves),
                 tuple(self.unread),
             )
-        )  # fmt: skip
+        )
 
     def _carry(
-        self, mix: Mixture, source: Source | None, *, node: int | None = None, from_node: int | None = None,
-        in_dish: bool = False, fate: Fate | None = None, stream: str = "added", name: str = "",
-    ) -> None:  # fmt: skip
-        self.hand.carried.append(
-            Carried(self.at, source, node, from_node, in_dish, fate, stream, name, mix)
-        )  # fmt: skip
+        self,
+        mix: Mixture,
+        source: Source | None,
+        *,
+        node: int | None = None,
+        from_node: int | None = None,
+        in_dish: bool = False,
+        fate: Fate | None = None,
+        stream: str = "added",
+        name: str = "",
+    ) -> None:
+        self.hand.carried.append(Carried(self.at, source, node, from_node, in_dish, fate, stream, name, mix))
 
 
 WATER: Parted = {"": {"water": 0.25}}
@@ -227,10 +256,16 @@ def roast(*, wrong: bool = False) -> Cooked:
     hand = Hand(ROAST)
     pot = hand.part()
     brine = pot.do(
-        "dissolve", "Dissolve the salt and sugar in 3 litres of water with the bay and peppercorns.",
-        pot.line("salt"), pot.line("sugar"), pot.line("bay"), pot.line("peppercorns"), brings=3000.0, vessel="pot",
+        "dissolve",
+        "Dissolve the salt and sugar in 3 litres of water with the bay and peppercorns.",
+        pot.line("salt"),
+        pot.line("sugar"),
+        pot.line("bay"),
+        pot.line("peppercorns"),
+        brings=3000.0,
+        vessel="pot",
         name="brine",
-    )  # fmt: skip
+    )
     lain = pot.do(
         "soak",
         "Submerge the pork and leave it in the fridge overnight.",
@@ -240,9 +275,12 @@ def roast(*, wrong: bool = False) -> Cooked:
         vessel="pot",
     )
     out = pot.do(
-        "lift-out", "Lift the pork out of the brine and pat it dry.", lain,
-        off={"pork": 0.0, "salt": 0.88, "sugar": 0.9, "bay": 1.0, "peppercorns": 1.0, "water": 0.97}, vessel="pot",
-    )  # fmt: skip
+        "lift-out",
+        "Lift the pork out of the brine and pat it dry.",
+        lain,
+        off={"pork": 0.0, "salt": 0.88, "sugar": 0.9, "bay": 1.0, "peppercorns": 1.0, "water": 0.97},
+        vessel="pot",
+    )
     tin = pot.do(
         "put",
         "Put it on the onions and carrots in a roasting tin.",
@@ -252,14 +290,24 @@ def roast(*, wrong: bool = False) -> Cooked:
         vessel="roasting tin",
     )
     roasted = pot.do(
-        "roast", "Roast for 2 hours until a thermometer reads 71 °C.", tin, air={"": {"water": 0.22}}, minutes=120.0,
-        celsius=170.0, vessel="roasting tin",
-    )  # fmt: skip
+        "roast",
+        "Roast for 2 hours until a thermometer reads 71 °C.",
+        tin,
+        air={"": {"water": 0.22}},
+        minutes=120.0,
+        celsius=170.0,
+        vessel="roasting tin",
+    )
     rested = pot.do(
-        "rest", "Transfer the pork to a board and let it rest.", roasted,
+        "rest",
+        "Transfer the pork to a board and let it rest.",
+        roasted,
         off={"pork": 0.93 if wrong else {"fat": 0.2, "water": 0.05}, "onions": 1.0, "carrots": 1.0}
-        if not wrong else {"": 0.97}, basis=Basis.WRITTEN, minutes=20.0,
-    )  # fmt: skip
+        if not wrong
+        else {"": 0.97},
+        basis=Basis.WRITTEN,
+        minutes=20.0,
+    )
     if wrong:
         pot.leave(pot.off(rested), Fate.NAMED, "drippings")
         gravy = pot.do(
@@ -274,9 +322,13 @@ def roast(*, wrong: bool = False) -> Cooked:
             vessel="roasting tin",
         )
     boiled = pot.do(
-        "boil", "Add the stock and scrape up the bits; boil until it coats a spoon.", gravy, pot.line("stock"),
-        air={"stock": {"water": 0.4}}, minutes=10.0,
-    )  # fmt: skip
+        "boil",
+        "Add the stock and scrape up the bits; boil until it coats a spoon.",
+        gravy,
+        pot.line("stock"),
+        air={"stock": {"water": 0.4}},
+        minutes=10.0,
+    )
     strained = pot.do(
         "strain",
         "Strain the gravy and swirl in the butter.",
@@ -314,13 +366,19 @@ def chicken(*, wrong: bool = False) -> Cooked:
     dry = [pot.line("250 g flour"), pot.line("cornflour"), pot.line("baking powder"), pot.line("garlic")]
     first = (pot.line("thighs"), pot.line("buttermilk"), pot.line("salt"), pot.line("paprika"))
     lain = pot.do(
-        "marinate", "Mix buttermilk, salt and paprika, add the chicken and marinate overnight.",
-        *first, *(dry if wrong else []), minutes=600.0, vessel="bowl",
-    )  # fmt: skip
+        "marinate",
+        "Mix buttermilk, salt and paprika, add the chicken and marinate overnight.",
+        *first,
+        *(dry if wrong else []),
+        minutes=600.0,
+        vessel="bowl",
+    )
     out = pot.do(
-        "lift-out", "Lift the chicken out, letting the excess drip off.", lain,
+        "lift-out",
+        "Lift the chicken out, letting the excess drip off.",
+        lain,
         off={"buttermilk": 0.75, "salt": 0.55, "paprika": 0.75, "flour": 0.9, "baking": 0.9, "garlic": 0.9},
-    )  # fmt: skip
+    )
     if wrong:
         coated = pot.do("coat", "Dredge the chicken in it.", out)
     else:
@@ -334,9 +392,15 @@ def chicken(*, wrong: bool = False) -> Cooked:
         pot.leave(mixed, Fate.TRADE, "flour left in the dish", stream="left over")
     hot = pot.do("heat", "Heat the oil in a deep pan to 175 °C.", pot.line("oil"), vessel="deep pan", celsius=175.0)
     fried = pot.do(
-        "deep-fry", "Fry in batches until golden.", coated, hot, off={"oil": 0.93}, air={"chicken": {"water": 0.25}, "buttermilk": {"water": 0.8}},
-        minutes=12.0, vessel="deep pan",
-    )  # fmt: skip
+        "deep-fry",
+        "Fry in batches until golden.",
+        coated,
+        hot,
+        off={"oil": 0.93},
+        air={"chicken": {"water": 0.25}, "buttermilk": {"water": 0.8}},
+        minutes=12.0,
+        vessel="deep pan",
+    )
     drained = pot.do("drain", "Drain on paper.", fried, off={"oil": 0.1})
     pot.leave(pot.off(out), Fate.TRADE, "marinade")
     pot.leave(pot.off(fried), Fate.TRADE, "frying oil")
@@ -384,9 +448,14 @@ def pasta(*, wrong: bool = False) -> Cooked:
         name="sauce",
     )
     boiled = pot.do(
-        "boil", "Meanwhile boil the spaghetti in plenty of salted water.", pot.line("spaghetti"), pot.line("salt"), brings=4000.0,
-        minutes=10.0, vessel="large pot",
-    )  # fmt: skip
+        "boil",
+        "Meanwhile boil the spaghetti in plenty of salted water.",
+        pot.line("spaghetti"),
+        pot.line("salt"),
+        brings=4000.0,
+        minutes=10.0,
+        vessel="large pot",
+    )
     takes = (boiled, sauce) if wrong else (boiled,)
     parted = {"water": 0.86, "1 tablespoon": 0.9, "salt": 0.9}
     if wrong:
@@ -482,7 +551,8 @@ def many(lines: int = 40) -> Cooked:
     heaps: list[FromNode] = []
     for at in range(0, lines, 5):
         takes: list[Source] = [FromLine(index) for index in range(at, min(at + 5, lines))]
-        words = f"Stir the {', the '.join(names[index % len(names)] for index in range(at, min(at + 5, lines)))} together well."
+        stirred = [names[index % len(names)] for index in range(at, min(at + 5, lines))]
+        words = f"Stir the {', the '.join(stirred)} together well."
         own = len(heaps) % 3
         if at >= 15:
             takes.insert(0, heaps[own])
@@ -492,7 +562,8 @@ def many(lines: int = 40) -> Cooked:
             heaps.append(pot.do("mix", words, *takes, vessel=("bowl", "pot", "pan")[own]))
     last = pot.do(
         "layer",
-        "Layer everything in a large dish and bake it until it is brown on top and bubbling at the edges, which takes about an hour or a little more.",
+        "Layer everything in a large dish and bake it until it is brown on top and bubbling at the edges, which "
+        "takes about an hour or a little more.",
         *heaps,
         minutes=60.0,
         celsius=180.0,
@@ -504,8 +575,12 @@ def many(lines: int = 40) -> Cooked:
 
 
 RIGHT: dict[str, Callable[[], Cooked]] = {
-    "roast": roast, "chicken": chicken, "pasta": pasta, "boxes": boxes, "many": many,
-}  # fmt: skip
+    "roast": roast,
+    "chicken": chicken,
+    "pasta": pasta,
+    "boxes": boxes,
+    "many": many,
+}
 WRONG: dict[str, Callable[[], Cooked]] = {
     "roast": lambda: roast(wrong=True),
     "chicken": lambda: chicken(wrong=True),
