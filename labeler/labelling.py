@@ -24,6 +24,7 @@ from labeler.foods.model import WeighedLine
 from labeler.ingoing import ingoing
 from labeler.knowledge import Problem
 from labeler.label.content import LabelContent, NutritionRow, Run
+from labeler.label_check import LabelCheck, check_label
 from labeler.left_open import open_values
 from labeler.nutrition import Nutrition, analyse
 from labeler.parsing.model import Recipe
@@ -32,10 +33,12 @@ from labeler.rules.engine import exact, plain, to_step
 from labeler.rules.ingredients import IngredientList, ingredient_list
 from labeler.rules.market import load_market
 from labeler.rules.net import NetQuantity, net_quantity
+from labeler.sale import Sale
 
 __all__ = [
     "Facts",
     "TableRow",
+    "check_of",
     "declared_of",
     "gather",
     "grams_words",
@@ -124,7 +127,12 @@ def table_rows(facts: Facts) -> tuple[TableRow, ...]:
 
 
 def label_content(
-    recipe: Recipe, *, market: str, area_cm2: float | None = None, facts: Facts | None = None
+    recipe: Recipe,
+    *,
+    market: str,
+    area_cm2: float | None = None,
+    facts: Facts | None = None,
+    figures: bool = True,
 ) -> tuple[LabelContent, dict[str, Any], tuple[Problem, ...]]:
     """What the label of a recipe says, as layouts read it and as data, with every problem on the way.
 
@@ -136,11 +144,13 @@ def label_content(
         Area of the panel [cm²], which settles the type size of the net quantity.
     facts : Facts or None
         What `gather` found for the same recipe and market; None works it out.
+    figures : bool
+        Whether nutrition figures stand on it.
     """
     facts = facts or gather(recipe, market=market)
     nutrition, found = facts.nutrition, facts.allergens
     listed = _ingredients(nutrition, market)
-    rows = tuple(_row(row) for row in table_rows(facts))
+    rows = tuple(_row(row) for row in table_rows(facts)) if figures else ()
     net, net_problems = _net(recipe, nutrition, market, area_cm2)
     head = {key: _text(value) for key, value in recipe.head.items()}
     serving = grams_words(nutrition.serving_g)
@@ -159,7 +169,7 @@ def label_content(
         serving=serving,
         servings=_servings(nutrition),
         nutrition=rows,
-        nutrition_notes=("Calculated from the recipe, not analysed.",),
+        nutrition_notes=("Calculated from the recipe, not analysed.",) if figures else (),
         ingredients=tuple(Run(span.text, span.emphasised) for span in listed.spans),
         allergens=tuple(_allergen_runs(stated)),
         sign_allergens=tuple(_sign_runs(stated)),
@@ -168,7 +178,10 @@ def label_content(
         maker=head.get("maker", ""),
         place=head.get("place", ""),
         made=head.get("made", ""),
-        best_before=head.get("best before", head.get("best_before", "")),
+        best_before=head.get("best before", ""),
+        use_by=head.get("use by", ""),
+        date_words=_date_words(recipe, market),
+        origin=head.get("origin", ""),
         lot=head.get("lot", ""),
         storage=head.get("storage", ""),
         digest=recipe.digest[:8],
@@ -186,6 +199,27 @@ def label_content(
         )
     )
     return content, declared_of(content, market, problems), problems
+
+
+def check_of(content: LabelContent, recipe: Recipe, facts: Facts, sale: Sale) -> LabelCheck:
+    """What a label lacks, by what the rooms know of its food."""
+    weighed = facts.nutrition.weighed
+    lines = [one for part in weighed.parts for line in part.lines for one in (line, *line.also)]
+    stated = statement(facts.allergens, facts.market)
+    return check_label(
+        content,
+        recipe,
+        sale,
+        foods=[line.match.food for line in lines if line.match is not None and line.match.food],
+        cautions=[caution.code for caution in cautions(weighed, facts.market)],
+        open_allergens=stated.notes,
+    )
+
+
+def _date_words(recipe: Recipe, market: str) -> str:
+    """The words that a market wants before the date, where it has its own."""
+    said = load_market(market).setting("date_words") or {}
+    return str(said.get("use_by" if "use by" in recipe.head else "best_before", ""))
 
 
 def declared_of(content: LabelContent, market: str, problems: tuple[Problem, ...]) -> dict[str, Any]:
@@ -207,6 +241,8 @@ def declared_of(content: LabelContent, market: str, problems: tuple[Problem, ...
         "place": content.place,
         "made": content.made,
         "best_before": content.best_before,
+        "use_by": content.use_by,
+        "origin": content.origin,
         "lot": content.lot,
         "storage": content.storage,
         "recipe": content.digest,

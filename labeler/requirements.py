@@ -21,6 +21,7 @@ from labeler.rules.obligations import Obligations, obligations, questions
 from labeler.rules.schema import SALES
 from labeler.rules.serving import Serving, serving_size
 from labeler.rules.tolerance import Tolerance, tolerance
+from labeler.sale import known_facts, number_or_word
 
 __all__ = ["Requirements", "read_facts", "requirements", "serving_of"]
 
@@ -69,16 +70,8 @@ def read_facts(pairs: Iterable[str]) -> dict[str, Any]:
         name, equals, value = (part.strip() for part in pair.partition("="))
         if not equals or not name or not value:
             raise LabelerError(f"--fact {pair}: write a fact as name=value, such as employees=2")
-        answer = {"yes": True, "true": True, "no": False, "false": False}.get(value.lower())
-        found[name.replace(" ", "_")] = _number(value) if answer is None else answer
+        found[name.replace(" ", "_")] = number_or_word(value)
     return found
-
-
-def _number(value: str) -> float | str:
-    try:
-        return float(value.replace(",", ""))
-    except ValueError:
-        return value
 
 
 def requirements(recipe: Recipe, *, market: str | None = None, facts: Mapping[str, Any] | None = None) -> Requirements:
@@ -102,8 +95,7 @@ def requirements(recipe: Recipe, *, market: str | None = None, facts: Mapping[st
     place = load_market(market or str(recipe.head.get("market") or "us"))
     nutrition = analyse(recipe, market=place.id)
     wanted = questions(place)
-    head = {key.replace(" ", "_"): value for key, value in recipe.head.items()}
-    known = {name: head[name] for name in wanted if name in head} | dict(facts or {})
+    known = known_facts(recipe, place.id, facts)
     missing: list[str] = []
     owed: Obligations | None = None
     by_sale: dict[str, Obligations] = {}
