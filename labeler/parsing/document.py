@@ -28,7 +28,6 @@ from labeler.parsing.sorting import sort_rows
 __all__ = ["has_marks", "read_recipe", "recipe_of_rows"]
 
 _UNTITLED = "Untitled recipe"
-_LINK = re.compile(r"\[([^\[\]]*)\]\([^()\s]*\)")
 _YIELD_KEYS = {
     "serves": ("serves", "servings"), "makes": ("makes", "yield", "yields"), "serving": ("serving",),
 }  # fmt: skip
@@ -148,8 +147,7 @@ class _OpenPart:
         before = len(self.lines)
         of_steps = "" if section.lines else group
         for entry in section.lines:
-            line = read_line(_LINK.sub(r"\1", entry.text), number=entry.number)
-            self.lines.append(replace(line, text=entry.text, group=group))
+            self.lines.append(replace(read_line(entry.text, number=entry.number), group=group))
         for entry in section.steps:
             self.handling.append(Handling(entry.text, entry.number, -1 if behind else before + entry.after, of_steps))
 

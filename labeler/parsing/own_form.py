@@ -25,7 +25,11 @@ _LINK = re.compile(r"(\[[^\[\]]*\]\([^()\s]*\))")
 def own_form(recipe: Recipe) -> str:
     """The text of a recipe file, which `labeler.read_recipe` reads back."""
     head = {"title": recipe.title, **{key: value for key, value in recipe.head.items() if key != "title"}}
-    out = ["---", *(f"{_value(str(key))}: {_value(value)}" for key, value in head.items() if value not in ("", [])), "---"]
+    out = [
+        "---",
+        *(f"{_value(str(key))}: {_value(value)}" for key, value in head.items() if value not in ("", [])),
+        "---",
+    ]
     if len(out) == 2:
         out = []
     out += [_comment(note) for note in recipe.notes]
