@@ -27,8 +27,11 @@ from labeler.label.content import LabelContent, NutritionRow, Run
 from labeler.label_check import LabelCheck, check_label
 from labeler.left_open import open_values
 from labeler.nutrition import Nutrition, analyse
+from labeler.parsing import read_line
 from labeler.parsing.model import Recipe
+from labeler.parsing.units import grams_per
 from labeler.rules.declare import Declaration, DeclaredValue, declare
+from labeler.rules.elements import Element
 from labeler.rules.engine import exact, plain, to_step
 from labeler.rules.ingredients import IngredientList, ingredient_list
 from labeler.rules.market import load_market
@@ -42,6 +45,7 @@ __all__ = [
     "declared_of",
     "gather",
     "grams_words",
+    "is_liquid",
     "label_content",
     "net_of",
     "servings_in",
@@ -213,7 +217,21 @@ def check_of(content: LabelContent, recipe: Recipe, facts: Facts, sale: Sale) ->
         foods=[line.match.food for line in lines if line.match is not None and line.match.food],
         cautions=[caution.code for caution in cautions(weighed, facts.market)],
         open_allergens=stated.notes,
+        lack_of=_serving_lacks(content, recipe, facts),
     )
+
+
+_BY_SERVING = frozenset({"ca", "anz", "jp"})
+"""Markets whose panel is by a serving that the maker states, as no table of reference amounts is held for them."""
+
+
+def _serving_lacks(content: LabelContent, recipe: Recipe, facts: Facts) -> dict[Element, str]:
+    """What a panel lacks of its serving: a market without reference amounts takes the cook's."""
+    if content.panel is None or facts.market not in _BY_SERVING or "serving" in recipe.head:
+        return {}
+    if facts.nutrition.portion.packs is None and "net" not in recipe.head:
+        return {}
+    return {Element.NUTRITION: "State the serving, as “serving: 1 tablespoon” or “serving: 30 g”, in the head."}
 
 
 def _date_words(recipe: Recipe, market: str) -> str:
@@ -380,6 +398,8 @@ def net_of(recipe: Recipe, nutrition: Nutrition, market: str, area_cm2: float | 
     per_ml = float(density(nutrition.dish.mix)[0])
     if millilitres is None and not nutrition.portion.pack_stated and per_ml > 0:
         millilitres = grams / per_ml
+    drained = read_line(str(recipe.head["drained"])).amounts if "drained" in recipe.head else ()
+    mass = grams_per(drained[0].unit) if drained else None
     return net_quantity(
         market=market,
         grams=grams,
@@ -387,7 +407,14 @@ def net_of(recipe: Recipe, nutrition: Nutrition, market: str, area_cm2: float | 
         liquid=nutrition.portion.pack_ml is not None,
         food=recipe.title,
         panel_area_cm2=area_cm2,
+        drained_g=drained[0].low * mass if mass else None,
     )
+
+
+def is_liquid(recipe: Recipe, nutrition: Nutrition, market: str) -> bool:
+    """Whether the food is a liquid, whose figures go by millilitres: the cook measured it so, or its name is of one."""
+    found = net_of(recipe, nutrition, market)
+    return found is not None and found.liquid
 
 
 def _net(recipe: Recipe, nutrition: Nutrition, market: str, area_cm2: float | None) -> tuple[str, tuple[Problem, ...]]:

@@ -7,12 +7,22 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
+from labeler.cooking.state.density import density
 from labeler.knowledge import LabelerError, Problem, refuse, refused
 from labeler.label.content import LabelContent
 from labeler.label.draw import SIZES_MM, DoesNotFit, compose_label
 from labeler.label.layouts import LAYOUTS
 from labeler.label_check import LabelCheck, check_object
-from labeler.labelling import Facts, check_of, declared_of, gather, label_content, net_of
+from labeler.labelling import (
+    Facts,
+    check_of,
+    declared_of,
+    gather,
+    is_liquid,
+    label_content,
+    net_of,
+    servings_in,
+)
 from labeler.left_open import open_values
 from labeler.nutrition import Nutrition
 from labeler.parsing.model import Recipe
@@ -250,7 +260,15 @@ def _drawn(
     """The content with the panel that is asked for, else with the first that its sale needs and that fits."""
     if panel is not None:
         return _with_panel(content, recipe, facts, panel)
-    forms = panels_for(facts.market) if sale.figures is Figures.PANEL else ()
+    if sale.figures is not Figures.PANEL:
+        return content, ()
+    forms = panels_for(
+        facts.market,
+        columns=2 if _needs_container(recipe, facts) else 1,
+        language=content.language,
+        height_mm=options["size"][1],
+        surface_cm2=_surface_cm2(sale),
+    )
     refusal: LabelerError | None = None
     for form in forms:
         found, more = _with_panel(content, recipe, facts, form)
@@ -265,10 +283,51 @@ def _drawn(
     return content, ()
 
 
-def panels_for(market: str) -> tuple[str, ...]:
-    """The panels of a market that a label may take of itself, the standard one first."""
-    rules = load_market(market).rules("panel")
-    return tuple(key for key, rule in rules.items() if rule.kind == "panel" and rule.data["columns"] == 1)
+_TABULAR_BELOW_MM = 76.2
+"""Three inches of continuous vertical space: 21 CFR 101.9(d)(11)(iii)."""
+
+
+def panels_for(
+    market: str,
+    *,
+    columns: int = 1,
+    language: str = "en",
+    height_mm: float | None = None,
+    surface_cm2: float | None = None,
+) -> tuple[str, ...]:
+    """The panels of a market that a label may take of itself, the standard one first.
+
+    Parameters
+    ----------
+    market : str
+    columns : int
+        2 where the market asks for a second column for the whole pack.
+    language : str
+        Of the label.
+    height_mm : float or None
+        Of the label [mm]: forms for want of height are for low ones only.
+    surface_cm2 : float or None
+        Surface of the pack that could bear a label [cm²]; forms for small packs are left out where it is not known.
+    """
+    found = []
+    for key, rule in load_market(market).rules("panel").items():
+        if rule.kind != "panel" or rule.data.get("languages", language) != language:
+            continue
+        most = rule.data.get("surface_up_to_cm2")
+        if most is not None and (surface_cm2 is None or surface_cm2 > float(most)):
+            continue
+        if rule.data["format"] == "tabular" and (height_mm is None or height_mm >= _TABULAR_BELOW_MM):
+            continue
+        if (rule.data["format"] == "dual column") == (columns == 2):
+            found.append(key)
+    return tuple(found)
+
+
+def _surface_cm2(sale: Sale) -> float | None:
+    """The surface of the pack that could bear a label [cm²], as the head says it."""
+    if "surface_sq_in" in sale.facts:
+        return float(sale.facts["surface_sq_in"]) * 6.4516
+    return float(sale.facts["surface_cm2"]) if "surface_cm2" in sale.facts else None
 
 
 def _attached(recipe: Recipe, facts: Facts) -> bytes:
@@ -297,31 +356,48 @@ def _net_type(recipe: Recipe, facts: Facts, area_cm2: float) -> dict[str, Any]:
     return height | {"clear_net": clear}
 
 
+def _needs_container(recipe: Recipe, facts: Facts) -> bool:
+    """Whether the market asks for a second column for the whole pack."""
+    try:
+        return "per container" in serving_of(recipe, facts.nutrition, facts.market).columns
+    except LabelerError:
+        return False
+
+
 def _with_panel(
     content: LabelContent, recipe: Recipe, facts: Facts, form: str
 ) -> tuple[LabelContent, tuple[Problem, ...]]:
-    """The content with an official panel: by the market's serving statement where it has one, else as declared."""
-    from labeler.label.panels.content import panel_content
+    """The content with an official panel: a column for each basis of its form, by the market's serving statement."""
+    from labeler.label.panels.content import panel_content, panel_forms
 
     nutrition, market = facts.nutrition, facts.market
-    serving = serving_of(recipe, nutrition, market)
-    if facts.serving.basis != "per serving":
-        return replace(content, panel=panel_content([facts.hundred], form=form)), _panel_problems(
-            nutrition, facts.hundred, nutrition.per_100g
-        )
-    grams = serving.grams if serving is not None and serving.grams else nutrition.serving_g
-    values = {key: figure.scaled(grams / 100.0) for key, figure in nutrition.per_100g.items()}
-    declared = declare(values, market=market)
+    forms = panel_forms(market)
+    bases = forms[form].data["bases"] if form in forms else ("per serving",)
+    try:
+        serving = serving_of(recipe, nutrition, market)
+    except LabelerError as error:
+        raise LabelerError(f"the panel needs a serving: {error}") from None
+    per_serving = serving.grams or nutrition.serving_g
+    declared, headings, problems = [], [], list(serving.problems)
+    for basis in bases:
+        grams = {"per serving": per_serving, "per container": nutrition.portion.pack_g or per_serving}.get(basis, 100.0)
+        shown = basis
+        if basis == "per 100 g" and is_liquid(recipe, nutrition, market):
+            shown, grams = "per 100 mL", 100.0 * float(density(nutrition.dish.mix)[0])
+        values = {key: figure.scaled(grams / 100.0) for key, figure in nutrition.per_100g.items()}
+        column = declare(values, market=market)
+        problems += _panel_problems(nutrition, column, values)
+        declared.append(column)
+        headings.append(shown)
+    words = {**forms[form].data["words"], **forms[form].data.get("headings", {})} if form in forms else {}
     drawn = panel_content(
-        [declared],
+        declared,
         form=form,
-        serving=serving.statement if serving else content.serving,
-        servings=serving.servings if serving else content.servings,
+        serving=serving.statement if serving.amount is not None else content.serving,
+        servings=serving.servings or servings_in(nutrition)[0],
+        headings=[words.get(one, one) for one in headings] if any(one in words for one in headings) else (),
     )
-    return replace(content, panel=drawn), (
-        *_panel_problems(nutrition, declared, values),
-        *(serving.problems if serving else ()),
-    )
+    return replace(content, panel=drawn), tuple(dict.fromkeys(problems))
 
 
 def _panel_problems(nutrition: Nutrition, declared: Declaration, values: Mapping[str, Any]) -> tuple[Problem, ...]:

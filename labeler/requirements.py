@@ -156,6 +156,7 @@ def serving_of(recipe: Recipe, nutrition: Nutrition, market: str) -> Serving:
         unit=unit or "piece",
         portion_g=divided.grams or None,
         density=_per_ml(nutrition),
+        liquid=divided.pack_ml is not None,
     )
 
 
