@@ -12,10 +12,14 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
+from labeler.allergens import cautions as cautions_of
+from labeler.allergens import statement
 from labeler.foods.table import load_table
+from labeler.ingredient_listing import listed_of
 from labeler.knowledge import Problem
 from labeler.label.content import LabelContent
 from labeler.label.words import tongues
+from labeler.labelling import Facts
 from labeler.parsing.model import Recipe
 from labeler.parsing.numbers import read_quantity
 from labeler.rules.elements import Condition, Element
@@ -85,6 +89,38 @@ class LabelCheck:
         lacks = (Problem(f"lacks-{one.element.name.lower()}", _sentence(one)) for one in self.lacks)
         asked = (Problem("sale-question", question) for question in self.questions)
         return (*lacks, *asked, *(Problem("sale-note", note) for note in self.notes))
+
+
+def check_of(content: LabelContent, recipe: Recipe, facts: Facts, sale: Sale) -> LabelCheck:
+    """What a label lacks, by what the rooms know of its food."""
+    weighed = facts.nutrition.weighed
+    lines = [one for part in weighed.parts for line in part.lines for one in (line, *line.also)]
+    stated = statement(facts.allergens, facts.market)
+    emphasised = listed_of(recipe, facts.nutrition, facts.market, sale).emphasised
+    return check_label(
+        content,
+        recipe,
+        sale,
+        foods=[line.match.food for line in lines if line.match is not None and line.match.food],
+        cautions=[caution.code for caution in cautions_of(weighed, facts.market)],
+        open_allergens=stated.notes,
+        emphasised=bool(emphasised),
+        percentages=all(item.grams is not None for item in emphasised),
+        lack_of=_serving_lacks(content, recipe, facts),
+    )
+
+
+_BY_SERVING = frozenset({"ca", "anz", "jp"})
+"""Markets whose panel is by a serving that the maker states, as no table of reference amounts is held for them."""
+
+
+def _serving_lacks(content: LabelContent, recipe: Recipe, facts: Facts) -> dict[Element, str]:
+    """What a panel lacks of its serving: a market without reference amounts takes the cook's."""
+    if content.panel is None or facts.market not in _BY_SERVING or "serving" in recipe.head:
+        return {}
+    if facts.nutrition.portion.packs is None and "net" not in recipe.head:
+        return {}
+    return {Element.NUTRITION: "State the serving, as “serving: 1 tablespoon” or “serving: 30 g”, in the head."}
 
 
 def check_object(check: LabelCheck) -> dict[str, Any]:

@@ -13,27 +13,20 @@ from labeler.allergens import (
     Caution,
     Statement,
     assess,
-    assess_line,
-    assess_name,
     cautions,
-    declared_names,
     statement,
 )
 from labeler.cooking.state.density import density
-from labeler.foods.model import WeighedLine
-from labeler.ingoing import ingoing
+from labeler.ingredient_listing import listed_of
 from labeler.knowledge import Problem
 from labeler.label.content import LabelContent, NutritionRow, Run
-from labeler.label_check import LabelCheck, check_label
 from labeler.left_open import open_values
 from labeler.nutrition import Nutrition, analyse
 from labeler.parsing import read_line
 from labeler.parsing.model import Recipe
 from labeler.parsing.units import grams_per
 from labeler.rules.declare import Declaration, DeclaredValue, declare
-from labeler.rules.elements import Element
 from labeler.rules.engine import exact, plain, to_step
-from labeler.rules.ingredients import IngredientList, ingredient_list
 from labeler.rules.market import load_market
 from labeler.rules.net import NetQuantity, net_quantity
 from labeler.sale import Sale
@@ -41,7 +34,6 @@ from labeler.sale import Sale
 __all__ = [
     "Facts",
     "TableRow",
-    "check_of",
     "declared_of",
     "gather",
     "grams_words",
@@ -137,6 +129,7 @@ def label_content(
     area_cm2: float | None = None,
     facts: Facts | None = None,
     figures: bool = True,
+    sale: Sale | None = None,
 ) -> tuple[LabelContent, dict[str, Any], tuple[Problem, ...]]:
     """What the label of a recipe says, as layouts read it and as data, with every problem on the way.
 
@@ -150,10 +143,12 @@ def label_content(
         What `gather` found for the same recipe and market; None works it out.
     figures : bool
         Whether nutrition figures stand on it.
+    sale : Sale or None
+        How it is sold, which settles whether quantities of ingredients are asked for; None for no label.
     """
     facts = facts or gather(recipe, market=market)
     nutrition, found = facts.nutrition, facts.allergens
-    listed = _ingredients(nutrition, market)
+    listed = listed_of(recipe, nutrition, market, sale)
     rows = tuple(_row(row) for row in table_rows(facts)) if figures else ()
     net, net_problems = _net(recipe, nutrition, market, area_cm2)
     head = {key: _text(value) for key, value in recipe.head.items()}
@@ -203,35 +198,6 @@ def label_content(
         )
     )
     return content, declared_of(content, market, problems), problems
-
-
-def check_of(content: LabelContent, recipe: Recipe, facts: Facts, sale: Sale) -> LabelCheck:
-    """What a label lacks, by what the rooms know of its food."""
-    weighed = facts.nutrition.weighed
-    lines = [one for part in weighed.parts for line in part.lines for one in (line, *line.also)]
-    stated = statement(facts.allergens, facts.market)
-    return check_label(
-        content,
-        recipe,
-        sale,
-        foods=[line.match.food for line in lines if line.match is not None and line.match.food],
-        cautions=[caution.code for caution in cautions(weighed, facts.market)],
-        open_allergens=stated.notes,
-        lack_of=_serving_lacks(content, recipe, facts),
-    )
-
-
-_BY_SERVING = frozenset({"ca", "anz", "jp"})
-"""Markets whose panel is by a serving that the maker states, as no table of reference amounts is held for them."""
-
-
-def _serving_lacks(content: LabelContent, recipe: Recipe, facts: Facts) -> dict[Element, str]:
-    """What a panel lacks of its serving: a market without reference amounts takes the cook's."""
-    if content.panel is None or facts.market not in _BY_SERVING or "serving" in recipe.head:
-        return {}
-    if facts.nutrition.portion.packs is None and "net" not in recipe.head:
-        return {}
-    return {Element.NUTRITION: "State the serving, as “serving: 1 tablespoon” or “serving: 30 g”, in the head."}
 
 
 def _date_words(recipe: Recipe, market: str) -> str:
@@ -285,37 +251,6 @@ def _row(row: TableRow) -> NutritionRow:
     """A row as it is printed, per serving and per 100 g."""
     per_serving, per_100g = (" / ".join(line.text for line in lines) for lines in (row.serving, row.hundred))
     return NutritionRow(row.name, per_serving, per_100g, level=row.serving[0].indent)
-
-
-def _ingredients(nutrition: Nutrition, market: str) -> IngredientList:
-    """The ingredient list by what goes into the dish and stays, each line with the allergens that the market names."""
-    weighed, dish = nutrition.weighed, nutrition.dish
-    lines = [line for part in weighed.parts for line in part.lines if line.part is None]
-    return ingredient_list(
-        weighed,
-        {line.line.number: _names(line, market) for line in lines},
-        market=market,
-        grams=ingoing(weighed, dish),
-        finished_g=float(dish.mix.total_mass[0]),
-        by_name=_package_names(lines, market),
-    )
-
-
-def _package_names(lines: Iterable[WeighedLine], market: str) -> dict[str, tuple[str, ...]]:
-    """What the market calls the allergens of each name in the ingredient lists of the cook's own foods."""
-    owns = [one.match.own for line in lines for one in (line, *line.also) if one.match is not None and one.match.own]
-    listed = [one for own in owns for one in own.listed]
-    found = {one.name: assess_name(one.name, market=market) for one in listed if not one.components}
-    return {
-        name: tuple(dict.fromkeys(each for one in said.declared for each in declared_names(one, market=market)))
-        for name, said in found.items()
-    }
-
-
-def _names(line: WeighedLine, market: str) -> tuple[str, ...]:
-    """What the market calls the allergens of one line."""
-    found = assess_line(line, market=market)
-    return tuple(dict.fromkeys(name for one in found.declared for name in declared_names(one, market=market)))
 
 
 def _allergen_runs(stated: Statement) -> Iterator[Run]:
