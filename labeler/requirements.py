@@ -17,6 +17,8 @@ from labeler.nutrition import Nutrition, analyse
 from labeler.parsing.model import Recipe
 from labeler.rules.claims import Claims, claims
 from labeler.rules.market import load_market
+from labeler.rules.model import Rule
+from labeler.rules.net import net_quantity
 from labeler.rules.obligations import Obligations, obligations, questions
 from labeler.rules.schema import SALES
 from labeler.rules.serving import Serving, serving_size
@@ -121,7 +123,7 @@ def requirements(recipe: Recipe, *, market: str | None = None, facts: Mapping[st
         market=place.id,
         serving=serving,
         obligations=owed,
-        claims=_claims(nutrition, serving, place.id, missing),
+        claims=_claims(recipe, nutrition, serving, place.id, missing),
         tolerances=_tolerances(nutrition, place.id, missing),
         open=tuple(missing),
         nutrition=nutrition,
@@ -160,25 +162,46 @@ def serving_of(recipe: Recipe, nutrition: Nutrition, market: str) -> Serving:
     )
 
 
-def _claims(nutrition: Nutrition, serving: Serving | None, market: str, missing: list[str]) -> Claims | None:
+def _claims(
+    recipe: Recipe, nutrition: Nutrition, serving: Serving | None, market: str, missing: list[str]
+) -> Claims | None:
     reference = serving.reference if serving else None
-    grams = millilitres = None
-    if reference is not None:
-        unit, amount = str(reference.data["unit"]).lower(), float(reference.data["amount"])
-        grams, millilitres = (amount, None) if unit == "g" else (None, amount)
+    density_ = _per_ml(nutrition)
+    grams, millilitres = _reference_amount(reference, market, density_)
     try:
         return claims(
             nutrition.per_100g,
             market=market,
             reference_g=grams,
             reference_ml=millilitres,
-            serving_g=serving.grams if serving and serving.grams else None,
-            density=_per_ml(nutrition),
+            serving_g=serving.grams if serving and serving.grams else nutrition.serving_g or None,
+            liquid=_flows(recipe, nutrition, market),
+            density=density_,
             reference=reference.id if reference else "",
         )
     except LabelerError as error:
         missing.append(f"Claims: {error}.")
         return None
+
+
+def _flows(recipe: Recipe, nutrition: Nutrition, market: str) -> bool:
+    """Whether the food is a drink or another liquid, whose claims are judged per 100 mL: by its pack or by its name."""
+    if nutrition.portion.pack_ml is not None:
+        return True
+    found = net_quantity(market=market, grams=100.0, millilitres=100.0, food=recipe.title)
+    return found.liquid
+
+
+def _reference_amount(reference: Rule | None, market: str, per_ml: float | None) -> tuple[float | None, float | None]:
+    """A reference amount in grams and in millilitres; None for what is not known of it."""
+    if reference is None or reference.data["amount"] is None:
+        return None, None
+    unit, amount = str(reference.data["unit"]), float(reference.data["amount"])
+    if unit == "g":
+        return amount, None
+    sizes = load_market(market).rule("serving", "household").data["millilitres"]
+    millilitres = amount * float(sizes.get(unit, 1))
+    return (millilitres * per_ml if per_ml else None), millilitres
 
 
 def _tolerances(nutrition: Nutrition, market: str, missing: list[str]) -> tuple[Tolerance, ...]:
