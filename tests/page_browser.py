@@ -28,11 +28,11 @@ WIDER = """() => {
 
 
 @contextmanager
-def serving(folder):
+def serving(folder, port="0"):
     """A page over a folder, in a process of its own; gives its address with the key."""
     with tempfile.TemporaryDirectory() as notes:
         process = subprocess.Popen(
-            [sys.executable, "-m", "labeler", "page", str(folder), "--no-browser"],
+            [sys.executable, "-m", "labeler", "page", str(folder), "--no-browser", "--port", port],
             stdout=subprocess.PIPE,
             text=True,
             env=os.environ | {"LABELER_PAGE_NOTES": notes, "PYTHONUNBUFFERED": "1"},
