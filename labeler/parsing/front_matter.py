@@ -116,7 +116,9 @@ def read_front(rows: list[str], first: int, name: str) -> tuple[dict[str, Any], 
             continue
         if text not in head_keys():
             problems += _slip(text, line)
-            if value not in (None, [], {}, ""):
+            if value in (None, [], {}, ""):
+                head[text] = ""
+            else:
                 plain = _is_plain(value) or (isinstance(value, list) and all(_is_plain(item) for item in value))
                 head[text] = value if plain else json.dumps(value, ensure_ascii=False, default=str)
             continue
