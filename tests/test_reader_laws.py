@@ -99,17 +99,21 @@ def seen(dish):
         for group, lines in dish.lines
     )
     steps = "".join(f"<li><p>{html.escape(step)}</p></li>" for step in dish.steps)
-    body = f"<h1>{html.escape(dish.title)}</h1><p>Serves {dish.serves}</p><h2>Ingredients</h2>{lists}<h2>Method</h2><ol>{steps}</ol>"
-    return (
-        "x.html",
-        f'<html><head><meta charset="utf-8"><title>Site</title></head><body><nav>Home</nav>{body}</body></html>',
-    )
+    top = f"<h1>{html.escape(dish.title)}</h1><p>Serves {dish.serves}</p>"
+    body = f"<nav>Home</nav>{top}<h2>Ingredients</h2>{lists}<h2>Method</h2><ol>{steps}</ol>"
+    return "x.html", f'<html><head><meta charset="utf-8"><title>Site</title></head><body>{body}</body></html>'
 
 
 def linked(dish):
     rows = [row for group, lines in dish.lines for row in ([f"For the {group}:"] if group else []) + list(lines)]
-    node = {"@context": "https://schema.org", "@type": "Recipe", "name": dish.title, "recipeYield": f"{dish.serves} servings",
-            "recipeIngredient": rows, "recipeInstructions": [{"@type": "HowToStep", "text": step} for step in dish.steps]}  # fmt: skip
+    node = {
+        "@context": "https://schema.org",
+        "@type": "Recipe",
+        "name": dish.title,
+        "recipeYield": f"{dish.serves} servings",
+        "recipeIngredient": rows,
+        "recipeInstructions": [{"@type": "HowToStep", "text": step} for step in dish.steps],
+    }
     return "x.json", json.dumps(node)
 
 
@@ -150,12 +154,15 @@ def content_of(recipe):
 
 ODD = (
     "## Ingredients", "### Sauce", "**Brine**", "For the gravy:", "## Method", "Notes", "Tip: use butter", "", "***",
-    "> bake 10 minutes", "- 2 cups flour", "1. mix", "| amount | food |\n|---|---|\n| 2 cups | flour |", "Flour\n: 2 cups",
+    "> bake 10 minutes", "- 2 cups flour", "1. mix", "| amount | food |\n|---|---|\n| 2 cups | flour |",
+    "Flour\n: 2 cups",
     "- [ ] 1 egg", "\t- 2 figs", "    * 3 tbsp sugar", "<!-- hello there -->", "<!-- open", "```\n1 cup milk\n```",
     "Serves 4", "Makes 5 x 300 g jars", "# Title", "Step 3: Stir the pot", "• 2 eggs", "<div>1 cup rice</div>",
     "![pic](/a.png)", "[link](http://x.example/z) of the thing", "2 cups *fine* flour", "&frac12; cup &amp; more",
-    "Keeps 3 days in the fridge.", "SAUCE", "1\u00a0cup\u00a0milk", "[ref]: http://example.org", "~~old~~ new", "1) boil",
-    "Ingredients: 2 eggs, flour", "Method: Mix it all.", "<b>bold</b> cup", "5 cups water <!-- inline -->", "-", "a --> b",
+    "Keeps 3 days in the fridge.", "SAUCE", "1\u00a0cup\u00a0milk", "[ref]: http://example.org", "~~old~~ new",
+    "1) boil",
+    "Ingredients: 2 eggs, flour", "Method: Mix it all.", "<b>bold</b> cup", "5 cups water <!-- inline -->",
+    "-", "a --> b",
 )  # fmt: skip
 texts = st.builds(
     lambda dish, form, more, seed: _mixed(form(dish)[1], more, seed),

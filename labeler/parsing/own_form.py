@@ -24,17 +24,10 @@ _LINK = re.compile(r"(\[[^\[\]]*\]\([^()\s]*\))")
 
 def own_form(recipe: Recipe) -> str:
     """The text of a recipe file, which `labeler.read_recipe` reads back."""
-    head = {
-        **({"title": recipe.title} if recipe.title else {}),
-        **{key: value for key, value in recipe.head.items() if key != "title"},
-    }
-    out = [
-        "---",
-        *(f"{_value(str(key))}: {_value(value)}" for key, value in head.items() if value not in ("", [])),
-        "---",
-    ]
-    if len(out) == 2:
-        out = []
+    head = {key: value for key, value in recipe.head.items() if key not in ("title", "") and value != []}
+    head = {**({"title": recipe.title} if recipe.title else {}), **head}
+    said = [f"{_value(str(key))}: {_value(value)}" for key, value in head.items()]
+    out = ["---", *said, "---"] if said else []
     texts = [line.text for part in recipe.parts for line in part.lines]
     for note in recipe.notes:
         if note.kind is not NoteKind.LINK or not any(f"]({note.text})" in text for text in texts):
