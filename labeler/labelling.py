@@ -10,13 +10,12 @@ from typing import Any
 
 from labeler.allergens import (
     Assessment,
-    Caution,
     Statement,
     assess,
-    cautions,
     statement,
 )
 from labeler.cooking.state.density import density
+from labeler.food_safety import Caution, cautions
 from labeler.ingredient_listing import listed_of
 from labeler.knowledge import Problem
 from labeler.label.content import LabelContent, NutritionRow, Run
