@@ -12,8 +12,8 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
-from labeler.allergens import cautions as cautions_of
 from labeler.allergens import statement
+from labeler.food_safety import cautions as cautions_of
 from labeler.foods.table import load_table
 from labeler.ingredient_listing import listed_of
 from labeler.knowledge import Problem
