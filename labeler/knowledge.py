@@ -8,10 +8,11 @@ with a code for programs and a sentence for people.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import IntEnum
 
-__all__ = ["Interval", "LabelerError", "Problem", "Severity", "Status"]
+__all__ = ["Interval", "LabelerError", "Problem", "Severity", "Status", "refuse", "refused"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,3 +95,16 @@ class Problem:
 
 class LabelerError(Exception):
     """Input that cannot be used at all; its text is the one line that the cook sees."""
+
+
+def refused(problems: Iterable[Problem]) -> tuple[Problem, ...]:
+    """Those of the problems that keep a label or a post from being made."""
+    return tuple(problem for problem in problems if problem.severity is Severity.REFUSE)
+
+
+def refuse(problems: Iterable[Problem], *, anyway: bool, what: str) -> None:
+    """Raise LabelerError for the first problem that refuses, unless the cook asks for a draft `anyway`."""
+    found = refused(problems)
+    if found and not anyway:
+        where = f"line {found[0].line}: " if found[0].line else ""
+        raise LabelerError(f"no {what} is made: {where}{found[0].message} With --anyway it is made as a draft.")

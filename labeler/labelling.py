@@ -10,28 +10,25 @@ from typing import Any
 
 from labeler.allergens import (
     Assessment,
-    Caution,
     Statement,
     assess,
-    assess_line,
-    assess_name,
-    cautions,
-    declared_names,
     statement,
 )
 from labeler.cooking.state.density import density
-from labeler.foods.model import WeighedLine
-from labeler.ingoing import ingoing
+from labeler.food_safety import Caution, cautions
+from labeler.ingredient_listing import listed_of
 from labeler.knowledge import Problem
 from labeler.label.content import LabelContent, NutritionRow, Run
 from labeler.left_open import open_values
 from labeler.nutrition import Nutrition, analyse
+from labeler.parsing import read_line
 from labeler.parsing.model import Recipe
+from labeler.parsing.units import grams_per
 from labeler.rules.declare import Declaration, DeclaredValue, declare
 from labeler.rules.engine import exact, plain, to_step
-from labeler.rules.ingredients import IngredientList, ingredient_list
 from labeler.rules.market import load_market
 from labeler.rules.net import NetQuantity, net_quantity
+from labeler.sale import Sale
 
 __all__ = [
     "Facts",
@@ -39,6 +36,7 @@ __all__ = [
     "declared_of",
     "gather",
     "grams_words",
+    "is_liquid",
     "label_content",
     "net_of",
     "servings_in",
@@ -124,7 +122,13 @@ def table_rows(facts: Facts) -> tuple[TableRow, ...]:
 
 
 def label_content(
-    recipe: Recipe, *, market: str, area_cm2: float | None = None, facts: Facts | None = None
+    recipe: Recipe,
+    *,
+    market: str,
+    area_cm2: float | None = None,
+    facts: Facts | None = None,
+    figures: bool = True,
+    sale: Sale | None = None,
 ) -> tuple[LabelContent, dict[str, Any], tuple[Problem, ...]]:
     """What the label of a recipe says, as layouts read it and as data, with every problem on the way.
 
@@ -136,11 +140,15 @@ def label_content(
         Area of the panel [cm²], which settles the type size of the net quantity.
     facts : Facts or None
         What `gather` found for the same recipe and market; None works it out.
+    figures : bool
+        Whether nutrition figures stand on it.
+    sale : Sale or None
+        How it is sold, which settles whether quantities of ingredients are asked for; None for no label.
     """
     facts = facts or gather(recipe, market=market)
     nutrition, found = facts.nutrition, facts.allergens
-    listed = _ingredients(nutrition, market)
-    rows = tuple(_row(row) for row in table_rows(facts))
+    listed = listed_of(recipe, nutrition, market, sale)
+    rows = tuple(_row(row) for row in table_rows(facts)) if figures else ()
     net, net_problems = _net(recipe, nutrition, market, area_cm2)
     head = {key: _text(value) for key, value in recipe.head.items()}
     serving = grams_words(nutrition.serving_g)
@@ -159,7 +167,7 @@ def label_content(
         serving=serving,
         servings=_servings(nutrition),
         nutrition=rows,
-        nutrition_notes=("Calculated from the recipe, not analysed.",),
+        nutrition_notes=("Calculated from the recipe, not analysed.",) if figures else (),
         ingredients=tuple(Run(span.text, span.emphasised) for span in listed.spans),
         allergens=tuple(_allergen_runs(stated)),
         sign_allergens=tuple(_sign_runs(stated)),
@@ -168,7 +176,10 @@ def label_content(
         maker=head.get("maker", ""),
         place=head.get("place", ""),
         made=head.get("made", ""),
-        best_before=head.get("best before", head.get("best_before", "")),
+        best_before=head.get("best before", ""),
+        use_by=head.get("use by", ""),
+        date_words=_date_words(recipe, market),
+        origin=head.get("origin", ""),
         lot=head.get("lot", ""),
         storage=head.get("storage", ""),
         digest=recipe.digest[:8],
@@ -186,6 +197,12 @@ def label_content(
         )
     )
     return content, declared_of(content, market, problems), problems
+
+
+def _date_words(recipe: Recipe, market: str) -> str:
+    """The words that a market wants before the date, where it has its own."""
+    said = load_market(market).setting("date_words") or {}
+    return str(said.get("use_by" if "use by" in recipe.head else "best_before", ""))
 
 
 def declared_of(content: LabelContent, market: str, problems: tuple[Problem, ...]) -> dict[str, Any]:
@@ -207,6 +224,8 @@ def declared_of(content: LabelContent, market: str, problems: tuple[Problem, ...
         "place": content.place,
         "made": content.made,
         "best_before": content.best_before,
+        "use_by": content.use_by,
+        "origin": content.origin,
         "lot": content.lot,
         "storage": content.storage,
         "recipe": content.digest,
@@ -231,37 +250,6 @@ def _row(row: TableRow) -> NutritionRow:
     """A row as it is printed, per serving and per 100 g."""
     per_serving, per_100g = (" / ".join(line.text for line in lines) for lines in (row.serving, row.hundred))
     return NutritionRow(row.name, per_serving, per_100g, level=row.serving[0].indent)
-
-
-def _ingredients(nutrition: Nutrition, market: str) -> IngredientList:
-    """The ingredient list by what goes into the dish and stays, each line with the allergens that the market names."""
-    weighed, dish = nutrition.weighed, nutrition.dish
-    lines = [line for part in weighed.parts for line in part.lines if line.part is None]
-    return ingredient_list(
-        weighed,
-        {line.line.number: _names(line, market) for line in lines},
-        market=market,
-        grams=ingoing(weighed, dish),
-        finished_g=float(dish.mix.total_mass[0]),
-        by_name=_package_names(lines, market),
-    )
-
-
-def _package_names(lines: Iterable[WeighedLine], market: str) -> dict[str, tuple[str, ...]]:
-    """What the market calls the allergens of each name in the ingredient lists of the cook's own foods."""
-    owns = [one.match.own for line in lines for one in (line, *line.also) if one.match is not None and one.match.own]
-    listed = [one for own in owns for one in own.listed]
-    found = {one.name: assess_name(one.name, market=market) for one in listed if not one.components}
-    return {
-        name: tuple(dict.fromkeys(each for one in said.declared for each in declared_names(one, market=market)))
-        for name, said in found.items()
-    }
-
-
-def _names(line: WeighedLine, market: str) -> tuple[str, ...]:
-    """What the market calls the allergens of one line."""
-    found = assess_line(line, market=market)
-    return tuple(dict.fromkeys(name for one in found.declared for name in declared_names(one, market=market)))
 
 
 def _allergen_runs(stated: Statement) -> Iterator[Run]:
@@ -342,14 +330,25 @@ def net_of(recipe: Recipe, nutrition: Nutrition, market: str, area_cm2: float | 
     if not grams:
         return None
     per_ml = float(density(nutrition.dish.mix)[0])
+    if millilitres is None and not nutrition.portion.pack_stated and per_ml > 0:
+        millilitres = grams / per_ml
+    drained = read_line(str(recipe.head["drained"])).amounts if "drained" in recipe.head else ()
+    mass = grams_per(drained[0].unit) if drained else None
     return net_quantity(
         market=market,
         grams=grams,
-        millilitres=millilitres or (grams / per_ml if per_ml > 0 else None),
-        liquid=millilitres is not None,
+        millilitres=millilitres,
+        liquid=nutrition.portion.pack_ml is not None,
         food=recipe.title,
         panel_area_cm2=area_cm2,
+        drained_g=drained[0].low * mass if mass else None,
     )
+
+
+def is_liquid(recipe: Recipe, nutrition: Nutrition, market: str) -> bool:
+    """Whether the food is a liquid, whose figures go by millilitres: the cook measured it so, or its name is of one."""
+    found = net_of(recipe, nutrition, market)
+    return found is not None and found.liquid
 
 
 def _net(recipe: Recipe, nutrition: Nutrition, market: str, area_cm2: float | None) -> tuple[str, tuple[Problem, ...]]:

@@ -56,6 +56,8 @@ def singular(word: str) -> str:
         return word
     if word.endswith("ies"):
         return word[:-1] if word[:-1] in _IE_WORDS else word[:-3] + "y"
+    if word.endswith(("leaves", "loaves")):
+        return f"{word[:-3]}f"  # "bayleaves"
     if word.endswith("ves"):
         return word[:-1]
     if word.endswith(("oes", "ches", "shes", "sses", "xes", "zzes")):

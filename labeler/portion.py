@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import NamedTuple
 
-from labeler.cooking.servings import HEAD_KEYS, MADE, counts_in, measured_yield, same_noun, things_made
+from labeler.cooking.servings import HEAD_KEYS, MADE, counts_in, measured_yield, pack_size, same_noun, things_made
 from labeler.cooking.state.density import density
 from labeler.cooking.state.ledger import Count, Dish
 from labeler.knowledge import Problem
@@ -49,7 +49,9 @@ class Portion:
     said : str
         The words of the head that divide the batch; empty where nothing does.
     pack_ml : float or None
-        What one pack holds [mL], where the head's `net` is a volume.
+        What one pack holds [mL], where the head states a volume.
+    pack_stated : bool
+        True where the cook says what a pack holds: that figure is printed, and none worked out from it.
     """
 
     count: float
@@ -62,6 +64,7 @@ class Portion:
     problems: tuple[Problem, ...] = ()
     said: str = ""
     pack_ml: float | None = None
+    pack_stated: bool = False
 
 
 class _Amount(NamedTuple):
@@ -118,6 +121,12 @@ def _is_of(noun: str, made: str) -> bool:
     return not noun or not made or same_noun(noun, made) or same_noun(noun, "pieces")
 
 
+def _stated(batch: _Batch) -> bool:
+    """Whether the head says what a pack holds, in a way that can be read."""
+    net = batch.head.get("net") or pack_size(batch.head)
+    return bool(net) and batch.amount(str(net)) is not None
+
+
 def _one(servings_unit: str) -> str:
     return f"1 {singular_phrase(servings_unit)}" if servings_unit else ""
 
@@ -144,7 +153,9 @@ def portion(recipe: Recipe, dish: Dish, *, market: str = "us") -> Portion:
             )
         )
         found = Portion(1.0, batch.mass, "the whole batch, as the recipe names no servings", False)
-    return replace(found, packs=packs, pack_g=pack_g, pack_ml=pack_ml, problems=tuple(problems))
+    return replace(
+        found, packs=packs, pack_g=pack_g, pack_ml=pack_ml, pack_stated=_stated(batch), problems=tuple(problems)
+    )
 
 
 def _divided(batch: _Batch, serving: _Amount | None) -> Portion | None:
@@ -182,7 +193,7 @@ def _pack(batch: _Batch, problems: list[Problem]) -> tuple[_Amount | None, float
     """What one pack holds and how many there are, by `net`, `pack` and what the batch makes."""
     named = batch.dish.servings
     packs = None if named is None else named.packs or (named.count if named.unit else None)
-    net = batch.head.get("net")
+    net = batch.head.get("net") or pack_size(batch.head) or None
     amount = batch.amount(str(net)) if net is not None else None
     if net is not None and (amount is None or amount.grams < _LEAST_G):
         amount = None

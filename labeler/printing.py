@@ -7,17 +7,22 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
-from labeler.knowledge import LabelerError, Problem
-from labeler.label.content import LabelContent
+from labeler.knowledge import LabelerError, Problem, refuse, refused
 from labeler.label.draw import SIZES_MM, compose_label
-from labeler.labelling import Facts, declared_of, gather, label_content, net_of
-from labeler.left_open import open_values
+from labeler.label.layouts import LAYOUTS
+from labeler.label_check import LabelCheck, check_object, check_of
+from labeler.labelling import (
+    Facts,
+    declared_of,
+    gather,
+    label_content,
+    net_of,
+)
 from labeler.markets import market_of
-from labeler.nutrition import Nutrition
+from labeler.panel_making import with_fitting_panel
 from labeler.parsing.model import Recipe
-from labeler.requirements import serving_of
-from labeler.rules.declare import Declaration, declare
 from labeler.rules.market import load_market
+from labeler.sale import Figures, sale_of
 from labeler.translating import translated
 
 __all__ = ["MadeLabel", "SheetWish", "make_label", "read_sheet", "read_size"]
@@ -76,6 +81,8 @@ class MadeLabel:
         What was made, in a line.
     problems : tuple of Problem
         What the cook should settle before printing.
+    check : LabelCheck
+        What the label lacks.
     """
 
     pdf: bytes
@@ -83,6 +90,7 @@ class MadeLabel:
     declared: dict[str, Any]
     summary: str
     problems: tuple[Problem, ...]
+    check: LabelCheck
 
 
 def read_size(text: str, named: Mapping[str, tuple[float, float]] = SIZES_MM) -> tuple[float, float]:
@@ -137,7 +145,11 @@ def make_label(
     address: str = "",
     language: str = "en",
     preview: str | None = None,
-    worksheet: bool = True,
+    worksheet: bool = False,
+    figures: bool | None = None,
+    sale_facts: Mapping[str, Any] | None = None,
+    final: bool = False,
+    anyway: bool = False,
 ) -> MadeLabel:
     """The label of a recipe as a PDF, with everything that stands on it as data.
 
@@ -153,7 +165,7 @@ def make_label(
     colour : str or None
         Of title and rules, "#rrggbb"; None for black only.
     panel : str or None
-        An official panel of the market in place of the generic table ("panel-vertical").
+        An official panel of the market by its id ("panel-vertical"); None takes what the sale asks for.
     sheet : SheetWish or None
         Print sheets of labels.
     address : str
@@ -164,11 +176,20 @@ def make_label(
         "png" or "svg".
     worksheet : bool
         Attach every figure and where it comes from to the PDF, as ``worksheet.json``. It holds the whole recipe.
+    figures : bool or None
+        Whether nutrition figures stand on it; None shows what the sale asks for.
+    sale_facts : mapping or None
+        Facts of the sale that win over the head's.
+    final : bool
+        Refuse a label that lacks something, in place of marking it as a draft.
+    anyway : bool
+        Print a draft of a recipe that is refused.
 
     Raises
     ------
     LabelerError
-        For an unknown market, layout, size or panel, and where the content does not fit (the message says what would).
+        For an unknown market, layout, size or panel; where the content does not fit (the message says what would);
+        for a `final` label that lacks something; and for a recipe with a problem that refuses it.
     """
     from labeler.label.pdf import write_pdf
     from labeler.label.sheets import draw_sheets, serial_lots
@@ -177,13 +198,21 @@ def make_label(
     sides = read_size(size)
     area = sides[0] * sides[1] / 100
     facts = gather(recipe, market=place)
-    content, _, problems = label_content(recipe, market=place, area_cm2=area, facts=facts)
+    sale = sale_of(recipe, place, figures=True if panel else figures, facts=sale_facts)
+    table = sale.figures is not Figures.NONE
+    content, _, problems = label_content(recipe, market=place, area_cm2=area, facts=facts, figures=table, sale=sale)
+    refuse(problems, anyway=anyway, what="label")
     content, untranslated = translated(replace(content, address=address), recipe, facts, language)
     problems += untranslated
-    if panel is not None:
-        content, more = _with_panel(content, recipe, facts, panel)
-        problems += more
     options = {"layout": layout, "size": sides, "colour": colour} | _net_type(recipe, facts, area)
+    content, more = with_fitting_panel(content, recipe, facts, sale, panel, options)
+    check = check_of(content, recipe, facts, sale)
+    signed = LAYOUTS[layout].label if layout in LAYOUTS else True
+    draft = bool(refused(problems)) or (signed and bool(check.lacks))
+    if final and draft:
+        raise LabelerError(f"{check.says or 'the recipe is refused'}; {_first(check, problems)}")
+    problems += (*more, *check.problems)
+    content = replace(content, draft=DRAFT if draft else "")
     drawing = compose_label(content, **options)
     attached = _attached(recipe, facts) if worksheet else None
     if sheet is None:
@@ -203,9 +232,19 @@ def make_label(
     problems += drawing.problems
     declared = declared_of(content, place, problems)
     declared |= {"layout": layout, "size_mm": list(sides), "language": language}
+    declared |= {"panel": content.panel.form if content.panel else None, "draft": draft} | check_object(check)
     copies = f", {sheet.copies} on sheets" if sheet else ""
-    summary = f"{content.title}, {sides[0]:g} × {sides[1]:g} mm{copies}, market {place}"
-    return MadeLabel(pdf, _picture(drawing, preview), declared, summary, problems)
+    marked = ", a draft" if draft else ""
+    summary = f"{content.title}, {sides[0]:g} × {sides[1]:g} mm{copies}, market {place}, {sale.kind}{marked}"
+    return MadeLabel(pdf, _picture(drawing, preview), declared, summary, tuple(dict.fromkeys(problems)), check)
+
+
+DRAFT = "DRAFT"
+
+
+def _first(check: LabelCheck, problems: tuple[Problem, ...]) -> str:
+    """What to mend first, of a label that may not be final."""
+    return next((lack.message for lack in check.lacks if lack.message), "") or next(iter(refused(problems))).message
 
 
 def _attached(recipe: Recipe, facts: Facts) -> bytes:
@@ -232,39 +271,6 @@ def _net_type(recipe: Recipe, facts: Facts, area_cm2: float) -> dict[str, Any]:
     clear = "net-place" in load_market(facts.market).rules("net_quantity")
     height = {} if found.minimum_type_mm is None else {"net_height_mm": found.minimum_type_mm}
     return height | {"clear_net": clear}
-
-
-def _with_panel(
-    content: LabelContent, recipe: Recipe, facts: Facts, form: str
-) -> tuple[LabelContent, tuple[Problem, ...]]:
-    """The content with an official panel: by the market's serving statement where it has one, else as declared."""
-    from labeler.label.panels.content import panel_content
-
-    nutrition, market = facts.nutrition, facts.market
-    serving = serving_of(recipe, nutrition, market)
-    if facts.serving.basis != "per serving":
-        return replace(content, panel=panel_content([facts.hundred], form=form)), _panel_problems(
-            nutrition, facts.hundred, nutrition.per_100g
-        )
-    grams = serving.grams if serving is not None and serving.grams else nutrition.serving_g
-    values = {key: figure.scaled(grams / 100.0) for key, figure in nutrition.per_100g.items()}
-    declared = declare(values, market=market)
-    drawn = panel_content(
-        [declared],
-        form=form,
-        serving=serving.statement if serving else content.serving,
-        servings=serving.servings if serving else content.servings,
-    )
-    return replace(content, panel=drawn), (
-        *_panel_problems(nutrition, declared, values),
-        *(serving.problems if serving else ()),
-    )
-
-
-def _panel_problems(nutrition: Nutrition, declared: Declaration, values: Mapping[str, Any]) -> tuple[Problem, ...]:
-    """What is wrong with a panel; of a value that is not known, which line leaves it open."""
-    others = (problem for problem in declared.problems if problem.code != "value-not-known")
-    return (*others, *open_values(nutrition, declared, values))
 
 
 def _grid(sheet: SheetWish, label: tuple[float, float]) -> Any:

@@ -18,10 +18,13 @@ from labeler.nutrition import Nutrition, analyse
 from labeler.parsing.model import Recipe
 from labeler.rules.claims import Claims, claims
 from labeler.rules.market import load_market
+from labeler.rules.model import Rule
+from labeler.rules.net import net_quantity
 from labeler.rules.obligations import Obligations, obligations, questions
 from labeler.rules.schema import SALES
 from labeler.rules.serving import Serving, serving_size
 from labeler.rules.tolerance import Tolerance, tolerance
+from labeler.sale import known_facts, number_or_word
 
 __all__ = ["Requirements", "read_facts", "requirements", "serving_of"]
 
@@ -70,16 +73,8 @@ def read_facts(pairs: Iterable[str]) -> dict[str, Any]:
         name, equals, value = (part.strip() for part in pair.partition("="))
         if not equals or not name or not value:
             raise LabelerError(f"--fact {pair}: write a fact as name=value, such as employees=2")
-        answer = {"yes": True, "true": True, "no": False, "false": False}.get(value.lower())
-        found[name.replace(" ", "_")] = _number(value) if answer is None else answer
+        found[name.replace(" ", "_")] = number_or_word(value)
     return found
-
-
-def _number(value: str) -> float | str:
-    try:
-        return float(value.replace(",", ""))
-    except ValueError:
-        return value
 
 
 def requirements(recipe: Recipe, *, market: str | None = None, facts: Mapping[str, Any] | None = None) -> Requirements:
@@ -103,8 +98,7 @@ def requirements(recipe: Recipe, *, market: str | None = None, facts: Mapping[st
     place = load_market(market_of(recipe, market))
     nutrition = analyse(recipe, market=place.id)
     wanted = questions(place)
-    head = {key.replace(" ", "_"): value for key, value in recipe.head.items()}
-    known = {name: head[name] for name in wanted if name in head} | dict(facts or {})
+    known = known_facts(recipe, place.id, facts)
     missing: list[str] = []
     owed: Obligations | None = None
     by_sale: dict[str, Obligations] = {}
@@ -130,7 +124,7 @@ def requirements(recipe: Recipe, *, market: str | None = None, facts: Mapping[st
         market=place.id,
         serving=serving,
         obligations=owed,
-        claims=_claims(nutrition, serving, place.id, missing),
+        claims=_claims(recipe, nutrition, serving, place.id, missing),
         tolerances=_tolerances(nutrition, place.id, missing),
         open=tuple(missing),
         nutrition=nutrition,
@@ -165,28 +159,50 @@ def serving_of(recipe: Recipe, nutrition: Nutrition, market: str) -> Serving:
         unit=unit or "piece",
         portion_g=divided.grams or None,
         density=_per_ml(nutrition),
+        liquid=divided.pack_ml is not None,
     )
 
 
-def _claims(nutrition: Nutrition, serving: Serving | None, market: str, missing: list[str]) -> Claims | None:
+def _claims(
+    recipe: Recipe, nutrition: Nutrition, serving: Serving | None, market: str, missing: list[str]
+) -> Claims | None:
     reference = serving.reference if serving else None
-    grams = millilitres = None
-    if reference is not None:
-        unit, amount = str(reference.data["unit"]).lower(), float(reference.data["amount"])
-        grams, millilitres = (amount, None) if unit == "g" else (None, amount)
+    density_ = _per_ml(nutrition)
+    grams, millilitres = _reference_amount(reference, market, density_)
     try:
         return claims(
             nutrition.per_100g,
             market=market,
             reference_g=grams,
             reference_ml=millilitres,
-            serving_g=serving.grams if serving and serving.grams else None,
-            density=_per_ml(nutrition),
+            serving_g=serving.grams if serving and serving.grams else nutrition.serving_g or None,
+            liquid=_flows(recipe, nutrition, market),
+            density=density_,
             reference=reference.id if reference else "",
         )
     except LabelerError as error:
         missing.append(f"Claims: {error}.")
         return None
+
+
+def _flows(recipe: Recipe, nutrition: Nutrition, market: str) -> bool:
+    """Whether the food is a drink or another liquid, whose claims are judged per 100 mL: by its pack or by its name."""
+    if nutrition.portion.pack_ml is not None:
+        return True
+    found = net_quantity(market=market, grams=100.0, millilitres=100.0, food=recipe.title)
+    return found.liquid
+
+
+def _reference_amount(reference: Rule | None, market: str, per_ml: float | None) -> tuple[float | None, float | None]:
+    """A reference amount in grams and in millilitres; None for what is not known of it."""
+    if reference is None or reference.data["amount"] is None:
+        return None, None
+    unit, amount = str(reference.data["unit"]), float(reference.data["amount"])
+    if unit == "g":
+        return amount, None
+    sizes = load_market(market).rule("serving", "household").data["millilitres"]
+    millilitres = amount * float(sizes.get(unit, 1))
+    return (millilitres * per_ml if per_ml else None), millilitres
 
 
 def _tolerances(nutrition: Nutrition, market: str, missing: list[str]) -> tuple[Tolerance, ...]:

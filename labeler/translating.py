@@ -57,7 +57,9 @@ def translated(
         allergens=tuple(_allergens(content, facts, language)),
         sign_allergens=tuple(_named(facts.allergens.declared, language)),
         made=_date(recipe.head.get("made"), content.made),
-        best_before=_date(recipe.head.get("best before", recipe.head.get("best_before")), content.best_before),
+        best_before=_date(recipe.head.get("best before"), content.best_before),
+        use_by=_date(recipe.head.get("use by"), content.use_by),
+        date_words="",
     )
     said = Problem(
         "not-translated",

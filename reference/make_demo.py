@@ -105,7 +105,7 @@ def main() -> None:
     with tempfile.TemporaryDirectory() as folder:
         for name, title, command in PRINTED:
             pdf = Path(folder) / f"{name}.pdf"
-            run(command, "-o", str(pdf), *(["--bare"] if command.startswith("label") else []))
+            run(command, "-o", str(pdf))
             (MADE / f"{name}.png").write_bytes(small(pdf))
             page += ["", f"## {title}", "", f"`labeler {command} -o {name}.pdf`", "", f"![{title}]({name}.png)"]
         (MADE / "relish-jar.pdf").write_bytes((Path(folder) / "relish-jar.pdf").read_bytes())

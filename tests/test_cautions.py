@@ -6,8 +6,9 @@ import re
 
 import pytest
 
-from labeler.allergens import MARKETS, Caution, cautions
-from labeler.allergens.vocabulary import rows
+from labeler.allergens import MARKETS
+from labeler.food_safety import Caution, cautions
+from labeler.food_safety.food_kinds import rows
 from labeler.foods.model import WeighedLine, WeighedPart, WeighedRecipe
 from labeler.parsing.document import read_recipe
 

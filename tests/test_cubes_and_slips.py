@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from labeler.allergens.assess import assess_line
-from labeler.allergens.cautions import cautions
+from labeler.food_safety import cautions
 from labeler.foods.weigh import weigh, weigh_line
 from labeler.larder.file import Larder
 from labeler.larder.model import LarderFood

@@ -27,7 +27,6 @@ def head_of(text):
         ("Best befor: 2026-05-01", "Best befor", "best before"),
         ("sevres: 4", "sevres", "serves"),
         ("employes: 2", "employes", "employees"),
-        ("weather: rain", "weather", ""),
     ],
 )
 def test_a_key_that_nothing_reads_is_reported_with_the_nearest(written, key, near):
@@ -35,6 +34,28 @@ def test_a_key_that_nothing_reads_is_reported_with_the_nearest(written, key, nea
     (problem,) = head_of(written).problems
     assert problem.code == "unknown-key" and problem.line == 2 and f"“{key}”" in problem.message
     assert ("Write “" in problem.message) == bool(near) and near in problem.message
+
+
+def test_keys_of_a_page_are_kept_and_not_complained_of():
+    """Whatever a page has in its head stays, lists and nested values too."""
+    recipe = head_of("date: 2021-03-25\ntags: [a, b]\nauthor: x\nslug: pie\ndraft: false\nmacros: {kcal: 200}\nimage:")
+    assert recipe.problems == () and recipe.head["tags"] == ["a", "b"] and "200" in recipe.head["macros"]
+
+
+@pytest.mark.parametrize(
+    ("written", "key", "value"),
+    [
+        ("Portions: 4", "serves", 4),
+        ("Portionen: 4", "serves", 4),
+        ("name: Pie", "title", "Pie"),
+        ("Recipe_Yield: 2 loaves", "makes", "2 loaves"),
+        ("Serving size: 30 g", "serving", "30 g"),
+    ],
+)
+def test_another_name_of_a_key_counts_as_that_key(written, key, value):
+    """Pages call servings and titles by many names."""
+    recipe = head_of(written)
+    assert recipe.head == {key: value} and recipe.problems == ()
 
 
 @pytest.mark.parametrize(

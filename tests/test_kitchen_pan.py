@@ -2,7 +2,7 @@
 
 import pytest
 
-from labeler.allergens.cautions import cautions
+from labeler.food_safety import cautions
 from labeler.nutrition import analyse
 from labeler.parsing import read_recipe
 

@@ -240,7 +240,7 @@ def test_forms_that_are_not_there_are_refused_with_those_that_are() -> None:
     with pytest.raises(LabelerError, match="1 column"):
         us("panel-vertical", 2)
     with pytest.raises(LabelerError, match="no official panel"):
-        panel_forms("ca")
+        panel_forms("codex")
 
 
 def test_words_of_user_text_in_a_panel_are_text() -> None:

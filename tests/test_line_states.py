@@ -79,3 +79,32 @@ def test_a_state_behind_a_food_is_read_and_changes_neither_food_nor_amount(row, 
     line = read_line(f"300 g spinach, {phrase}")
     assert LineState(row["value"]) in line.states
     assert line.amounts[0].low == 300
+
+
+@pytest.mark.parametrize(
+    ("text", "name", "low", "high", "unit"),
+    [
+        ("15-20 Kalamon/Kalamata olives", "Kalamon olives", 15, 20, None),
+        ("2 bayleaves", "bayleaves", 2, 2, None),
+        ("5/6 bayleaves", "bayleaves", 5, 6, None),
+        ("3 / 4 lemons", "lemons", 3, 4, None),
+        ("3/4 onion", "onion", 0.75, 0.75, None),
+        ("3/4 cup milk", "milk", 0.75, 0.75, "cup"),
+        ("1lt of cream", "cream", 1, 1, "liter"),
+        ("3 msk sugar", "sugar", 3, 3, "metric_tablespoon"),
+        ("2 EL honey", "honey", 2, 2, "metric_tablespoon"),
+        ("1 tsk salt", "salt", 1, 1, "metric_teaspoon"),
+        ("1 katori rice", "rice", 1, 1, "katori"),
+        ("250ml of fresh, non-UHT milk", "fresh milk", 250, 250, "milliliter"),
+        ("1 cup non-fat milk", "non-fat milk", 1, 1, "cup"),
+        ("500g flour (Wholemeal Wheat Flour)", "Wholemeal Wheat Flour", 500, 500, "gram"),
+        ("1 cup milk (or oat milk)", "milk", 1, 1, "cup"),
+        ("1 chicken stock (added to 3/4 mug boiling water)", "chicken stock cube", 1, 1, "cube"),
+        ("100 g fed [sourdough starter](/starter) (levain)", "fed sourdough starter", 100, 100, "gram"),
+    ],
+)
+def test_amounts_and_names_of_other_kitchens(text, name, low, high, unit):
+    """Units of Germany, India and the north; ranges of whole pieces; brackets that say the food more exactly."""
+    line = read_line(text)
+    assert (line.name, line.amounts[0].low, line.amounts[0].high, line.amounts[0].unit) == (name, low, high, unit)
+    assert line.text == text

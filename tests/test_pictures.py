@@ -16,11 +16,11 @@ from test_worksheet import MARKETS, RECIPES, made
 
 from labeler.knowledge import LabelerError
 from labeler.label.drawing import Drawing, Patch, Rule, Text
+from labeler.label.paper import fitted, wrapped
 from labeler.label.pdf import write_pdf
 from labeler.label.preview import preview_svg
 from labeler.label.setting import text_width
 from labeler.pictures import draw_pictures, write_pictures
-from labeler.pictures.paper import fitted, wrapped
 from labeler.pictures.shares import Band, bands_of_worksheet, scale_for
 from labeler.pictures.terminal import chart_lines
 

@@ -54,7 +54,7 @@ def test_what_depends_on_the_kind_of_sale_is_shown_where_it_is_not_said():
     recipe = read_recipe(RELISH.replace("kind: relishes\n", ""))
     found = requirements(recipe, market="uk")
     said = requirements(recipe, market="uk", facts={"sale": "packed ahead"})
-    assert len(found.by_sale) == 5 and not said.by_sale
+    assert len(found.by_sale) == 6 and not said.by_sale
     assert found.by_sale["packed ahead"] == said.obligations
     assert found.by_sale["post only"]["net quantity"].state != said.obligations["net quantity"].state
 

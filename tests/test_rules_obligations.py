@@ -67,8 +67,8 @@ def test_the_uk_asks_direct_sale_for_a_full_ingredient_list() -> None:
 def test_small_quantities_are_free_in_the_eu_and_the_uk() -> None:
     # Annex V, point 19.
     for market in ("eu", "uk"):
-        assert panel(market, sale="packed ahead", small_quantities=True) == "not needed"
-        assert panel(market, sale="packed ahead", small_quantities=False, surface_cm2=100) == "mandatory"
+        assert panel(market, sale="by mail", small_quantities=True) == "not needed"
+        assert panel(market, sale="by mail", small_quantities=False, surface_cm2=100) == "mandatory"
         assert panel(market, sale="packed ahead", small_quantities=False, surface_cm2=24.9) == "not needed"
         assert panel(market, sale="packed ahead", small_quantities=True, claim=True, surface_cm2=100) == "mandatory"
 

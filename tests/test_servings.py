@@ -2,7 +2,7 @@
 
 import pytest
 
-from labeler.cooking.servings import counts_in, one_or_all, per_unit, read_servings
+from labeler.cooking.servings import counts_in, one_or_all, pack_size, per_unit, read_servings
 from labeler.nutrition import analyse
 from labeler.parsing import read_recipe
 
@@ -24,6 +24,16 @@ from labeler.parsing import read_recipe
         ({"serves": "Serves 4"}, 4, "", None),
         ({"serves": 12, "makes": "1 cake"}, 12, "", 1),
         ({"yield": "36 biscuits"}, 36, "biscuits", 36),
+        ({"makes": "5 x 300 g jars"}, 5, "jars", 5),
+        ({"makes": "7 x 1lb jars"}, 7, "jars", 7),
+        ({"makes": "four 5-oz bottles"}, 4, "bottles", 4),
+        ({"makes": "about 4 (5-oz) bottles"}, 4, "bottles", 4),
+        ({"makes": "Five-dozen"}, 60, "", None),
+        ({"makes": "6+"}, 6, "", None),
+        ({"makes": "12 small or 6 large"}, 12, "small", 12),
+        ({"serves": "Around 3 People"}, 3, "", None),
+        ({"serves": "about two hearty adult portions"}, 2, "", None),
+        ({"makes": "one 9-inch pie"}, 1, "9-inch pie", 1),
     ],
 )
 def test_servings_and_packs_of_a_head(head, count, unit, packs):
@@ -72,3 +82,29 @@ def test_a_title_that_may_be_one_or_all_is_asked_about(makes, title, asks):
 def test_one_loaf_of_several_loaves_is_made_so_often():
     """The noun of "One loaf" is found in any English plural."""
     assert per_unit("One loaf", read_servings({"makes": "3 loaves"}), {"makes": "3 loaves"}) == 3
+
+
+@pytest.mark.parametrize(
+    ("makes", "size"),
+    [
+        ("5 x 300 g jars", "300 g"),
+        ("7 x 1lb jars", "1lb"),
+        ("four 5-oz bottles", "5 fl oz"),
+        ("4 (5-oz) bottles", "5 fl oz"),
+        ("6 (4-ounce) jars", "4 ounce"),
+        ("6 jars, 190 g each", "190 g"),
+        ("12 rolls", ""),
+        ("one 9-inch pie", ""),
+        ("about 600 ml", ""),
+        ("1.2 kg", ""),
+    ],
+)
+def test_what_a_pack_holds_is_read_with_the_number_of_packs(makes, size):
+    """A bottle is filled by volume, so its ounces are fluid; a length and a batch are no pack."""
+    assert pack_size({"makes": makes}) == size
+
+
+def test_a_stated_size_of_the_packs_is_their_net_quantity():
+    """Five jars of 300 g hold 300 g each, whatever the batch over five would be."""
+    found = analyse(read_recipe("---\nmakes: 5 x 300 g jars\n---\n- 1.6 kg sugar\n")).portion
+    assert (found.packs, found.pack_g, found.pack_stated) == (5, pytest.approx(300), True)

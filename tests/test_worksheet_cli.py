@@ -82,9 +82,9 @@ def test_a_market_without_a_day_s_values_says_so() -> None:
     assert done.returncode == 0 and "No reference values" in done.stdout.decode()
 
 
-def test_a_label_carries_its_worksheet_unless_it_is_bare(tmp_path: Path) -> None:
-    """The PDF holds the worksheet as JSON, the same in every run; --bare leaves the recipe out of the file."""
-    for name, more in (("a.pdf", ()), ("b.pdf", ()), ("bare.pdf", ("--bare",))):
+def test_a_label_carries_its_worksheet_only_where_it_is_asked_for(tmp_path: Path) -> None:
+    """The recipe stays out of the file; with --attach the PDF holds the worksheet as JSON, the same in every run."""
+    for name, more in (("a.pdf", ("--attach",)), ("b.pdf", ("--attach",)), ("bare.pdf", ())):
         assert run("label", RELISH, "-o", tmp_path / name, *more).returncode == 0
     assert (tmp_path / "a.pdf").read_bytes() == (tmp_path / "b.pdf").read_bytes()
     document = pypdfium2.PdfDocument((tmp_path / "a.pdf").read_bytes())

@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 
 from labeler.knowledge import Problem
 
-__all__ = ["HANDLING", "NOTED", "SERVED", "Assessment", "Caution", "Finding", "merge"]
+__all__ = ["HANDLING", "NOTED", "SERVED", "Assessment", "Finding", "merge"]
 
 HANDLING = "handling"
 """The rule of a finding that only a handling sentence gives: no ingredient line names the food."""
@@ -108,31 +108,6 @@ class Assessment:
     def possible(self) -> frozenset[str]:
         """Ids that only the package can settle, those that the food contains in any case left out."""
         return frozenset(finding.allergen for finding in self.read_the_package) - self.allergens
-
-
-@dataclass(frozen=True, slots=True)
-class Caution:
-    """One food-safety caution.
-
-    Parameters
-    ----------
-    code : str
-        Short and stable, such as ``"raw-fish"``.
-    text : str
-        The caution in plain sentences, with its deferral to the local code.
-    place : str
-        ``"label"`` for what a buyer must see, ``"cook"`` for what only the maker needs.
-    citation : str
-        Where the rule stands.
-    because : tuple of str
-        The lines or handling sentences that raise it.
-    """
-
-    code: str
-    text: str
-    place: str
-    citation: str
-    because: tuple[str, ...] = ()
 
 
 def merge(text: str, assessments: Iterable[Assessment]) -> Assessment:

@@ -29,6 +29,8 @@ _PLAIN = (
     "contains",
     "read_the_package",
     "problems",
+    "held_back",
+    "label_lacks",
     "said",
 )
 
@@ -40,7 +42,7 @@ def _columns() -> list[str]:
 def _row(entry: dict[str, Any]) -> dict[str, Any]:
     """One recipe as a row: figures per serving; lists with semicolons; what is not known is empty."""
     row = {key: entry.get(key) for key in _PLAIN}
-    for key in ("contains", "read_the_package", "problems"):
+    for key in ("contains", "read_the_package", "problems", "held_back", "label_lacks"):
         row[key] = "; ".join(dict.fromkeys(entry.get(key, ())))
     for tag in TAGS:
         best, low, high, status = entry.get("per_serving", {}).get(tag) or (None, None, None, None)
@@ -110,11 +112,15 @@ def write_report(path: Path, journal: Journal, files: list[str]) -> Counter[str]
     outcomes: Counter[str] = Counter()
     codes: Counter[str] = Counter()
     allergens: Counter[str] = Counter()
-    failed = io.StringIO()
+    lacks: Counter[str] = Counter()
+    failed, held = io.StringIO(), io.StringIO()
     for entry in journal.entries(files):
         outcomes[entry["outcome"]] += 1
         codes.update(set(entry.get("problems", ())))
         allergens.update(entry.get("contains", ()))
+        lacks.update(set(entry.get("label_lacks", ())))
+        if entry.get("held_back"):
+            held.write(f"- {entry['file']}: {', '.join(entry['held_back'])}\n")
         if entry["outcome"] != "done":
             failed.write(f"- {entry['file']}: {entry.get('said', '')} ({entry['outcome']})\n")
     with _Whole(path) as stream:
@@ -128,7 +134,13 @@ def write_report(path: Path, journal: Journal, files: list[str]) -> Counter[str]
             stream.write(f"- {outcomes[outcome]:,} {words}\n")
         if failed.tell():
             stream.write(f"\n## Not done\n\n{failed.getvalue()}")
-        for title, counted in (("What is open, by recipes", codes), ("Allergens contained, by recipes", allergens)):
+        if held.tell():
+            stream.write(f"\n## No label or post without --anyway\n\n{held.getvalue()}")
+        for title, counted in (
+            ("What is open, by recipes", codes),
+            ("What labels lack, by recipes", lacks),
+            ("Allergens contained, by recipes", allergens),
+        ):
             if counted:
                 stream.write(f"\n## {title}\n\n")
                 stream.writelines(f"- {name}: {number:,}\n" for name, number in sorted(counted.items(), key=_most))

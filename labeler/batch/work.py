@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from labeler.knowledge import LabelerError
+from labeler.knowledge import LabelerError, refused
 from labeler.markets import market_of
 
 __all__ = ["TAGS", "Task", "digest_of", "do"]
@@ -85,14 +85,17 @@ def _figures(task: Task) -> dict[str, Any]:
     nutrition = analyse(recipe, market=market)
     found = assess(nutrition.weighed, market=market)
     problems = list(nutrition.problems)
-    if task.label is not None:
+    held_back = [problem.code for problem in refused(problems)]
+    lacks: list[str] = []
+    if task.label is not None and not held_back:
         from labeler.files import write_whole
         from labeler.printing import make_label
 
-        made = make_label(recipe, layout=task.layout, size=task.size, market=market, worksheet=False)
+        made = make_label(recipe, layout=task.layout, size=task.size, market=market)
         Path(task.label).parent.mkdir(parents=True, exist_ok=True)
         write_whole(task.label, made.pdf)
         problems = list(made.problems)
+        lacks = [lack.element.value for lack in made.check.lacks]
     return {
         "title": recipe.title,
         "market": market,
@@ -106,6 +109,8 @@ def _figures(task: Task) -> dict[str, Any]:
         "contains": sorted(found.allergens),
         "read_the_package": sorted(found.possible),
         "problems": [problem.code for problem in problems],
+        "held_back": held_back,
+        "label_lacks": lacks,
     }
 
 

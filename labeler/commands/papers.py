@@ -32,16 +32,27 @@ __all__ = ["label", "matrix", "post", "worksheet"]
 @click.option("--count-lots", is_flag=True, help="Each label its own lot, counted up from the recipe's.")
 @click.option("--crop-marks", is_flag=True, help="Fine lines that show where to cut.")
 @click.option("--preview", metavar="FILE.png|FILE.svg", help="The same drawing as a picture.")
-@click.option("--bare", is_flag=True, help="Attach no worksheet to the PDF; the worksheet holds the whole recipe.")
+@click.option("--attach", is_flag=True, help="Attach the worksheet to the PDF; it holds the whole recipe.")
+@click.option("--figures/--no-figures", default=None, help="Nutrition figures; else as the sale asks.")
+@click.option("--fact", "facts", multiple=True, metavar="NAME=VALUE", help="A fact of the sale, as employees=2.")
+@click.option("--final", is_flag=True, help="Refuse a label that lacks something, in place of marking it as a draft.")
+@click.option("--anyway", is_flag=True, help="Print a draft even where the recipe's reading is refused.")
 @market_option
 @json_option
 def label(
-    recipe: str, output: str | None, preview: str | None, market: str | None, bare: bool, as_json: bool, **wish: Any
+    recipe: str,
+    output: str | None,
+    preview: str | None,
+    market: str | None,
+    facts: tuple[str, ...],
+    as_json: bool,
+    **wish: Any,
 ) -> None:
     """Print the label of a recipe as a PDF; --json writes the declared values and statements as printed."""
     from labeler.files import write_whole
     from labeler.printing import make_label, read_sheet
-    from labeler.showing import say_problems
+    from labeler.requirements import read_facts
+    from labeler.showing import say, say_problems
 
     if output is None and preview is None and not as_json:
         raise click.UsageError("say where the PDF goes: -o FILE.pdf")
@@ -59,7 +70,11 @@ def label(
         language=wish["language"],
         sheet=read_sheet(**{key: wish[key] for key in _SHEET_OPTIONS}),
         preview=kind,
-        worksheet=not bare,
+        worksheet=wish["attach"],
+        figures=wish["figures"],
+        sale_facts=read_facts(facts),
+        final=wish["final"],
+        anyway=wish["anyway"],
     )
     for path, data in ((output, made.pdf), (preview, made.preview)):
         if path is not None:
@@ -68,6 +83,8 @@ def label(
         write_object(made.declared)
     else:
         click.echo(f"{output or preview}: {made.summary}")
+        if made.check.lacks:
+            say(f"{made.check.says[0].upper()}{made.check.says[1:]}.")
         say_problems(made.problems)
 
 
@@ -113,6 +130,8 @@ POST_ENDINGS = {"html": (".html", ".htm"), "markdown": (".md", ".markdown"), "te
 @click.option("--address", default="", help="Where the post is to stand, as https://example.org/my-post.")
 @click.option("--heading", default=2, show_default=True, help="Level of the title's heading, 1 to 5.")
 @click.option("--whole", is_flag=True, help="The recipe itself too, its ingredient lines and its handling.")
+@click.option("--figures/--no-figures", default=None, help="Nutrition figures; else as the sale asks.")
+@click.option("--anyway", is_flag=True, help="Make a draft even where the recipe's reading is refused.")
 @market_option
 @json_option
 def post(
@@ -123,6 +142,8 @@ def post(
     address: str,
     heading: int,
     whole: bool,
+    figures: bool | None,
+    anyway: bool,
     market: str | None,
     as_json: bool,
 ) -> None:
@@ -134,7 +155,9 @@ def post(
         form = next((one for one, endings in POST_ENDINGS.items() if (output or "").lower().endswith(endings)), "html")
     check_form(form, heading)
     check_ending(output, POST_ENDINGS[form], what=f"a post as {form}")
-    content = post_content(recipe_of(recipe), market=market, language=language, address=address)
+    content = post_content(
+        recipe_of(recipe), market=market, language=language, address=address, figures=figures, anyway=anyway
+    )
     text = render(content, form=form, heading=heading, whole=whole)
     if output is not None:
         from labeler.files import write_whole

@@ -23,6 +23,7 @@ __all__ = [
     "measured_yield",
     "number_in",
     "one_or_all",
+    "pack_size",
     "per_unit",
     "read_servings",
     "same_noun",
@@ -40,6 +41,9 @@ _BRACKETS = re.compile(r"\(([^()]*)\)")
 _SEGMENTS = re.compile(r"[,;]")
 _OF_EACH = re.compile(r"\b(?:of|with) (?=\d)", re.IGNORECASE)
 _EACH_ONE = re.compile(r"\b(?:each|apiece|per \w+)\b", re.IGNORECASE)
+_EACH_SIZE = re.compile(
+    r"[,;(]\s*(?:of\s+)?(?P<size>[\d½¼¾.,/]+\s*(?:g|kg|ml|l|oz|ounces?|lbs?|fl oz))\s+(?:each|apiece)\b", re.IGNORECASE
+)
 _POWER = re.compile(r"\s*[\d.]+e[+-]?\d", re.IGNORECASE)
 _UNIT_ENDS = re.compile(r"\s(?:of|for|in|with|from|to|or|about|each|apiece|per)\b.*", re.IGNORECASE)
 _EACH = re.compile(r"^(?:one|an?|each|per|every|1)\s+(?P<noun>.+)$", re.IGNORECASE)
@@ -72,16 +76,60 @@ def counts_in(text: str) -> list[Count]:
     return counts
 
 
+_TIMES = re.compile(r"^[x×]\s*(?=[\d½¼¾])", re.IGNORECASE)
+_SIZED = re.compile(r"^\(?(?P<size>[\d½¼¾.,/ ]+[\s-]*[a-z.]+)\)?[\s-]+(?P<noun>[a-z].*)$", re.IGNORECASE)
+_FLUID_IN = frozenset("bottle bottles flask flasks carafe carafes".split())
+
+
+def _sized(rest: str) -> tuple[str, str] | None:
+    """What each of so many things holds, and their name: "x 300 g jars", "(5-oz) bottles"; None for neither."""
+    found = _SIZED.match(_TIMES.sub("", rest.strip()))
+    if found is None:
+        return None
+    counted = number_in(found["size"].replace("-", " "))
+    unit = read_unit(f" {counted[1]}", 0) if counted is not None and counted[1] else None
+    if counted is None or unit is None or kind(unit.name) not in ("mass", "volume"):
+        return None
+    size = found["size"].replace("-", " ").strip()
+    if found["noun"].lower().split()[0] in _FLUID_IN and unit.name == "ounce":
+        size = f"{counted[0]:g} fl oz"  # a bottle is filled by volume; common practice, no source
+    return size, found["noun"].strip(" .,")
+
+
+def pack_size(head: Mapping[str, Any]) -> str:
+    """What one of the things made holds, where the head says so with their number; empty where it does not.
+
+    "5 x 300 g jars", "4 (5-oz) bottles" and "6 jars, 190 g each" do.
+    """
+    for key in HEAD_KEYS:
+        plain = _OPENS.sub("", tidy(str(head.get(key, ""))), count=1)
+        counted = number_in(plain)
+        if counted is None or not counted[1]:
+            continue
+        sized = _sized(counted[1])
+        if sized is not None and (_TIMES.match(counted[1]) or counted[1].startswith("(") or counted[0] > 1.0):
+            return sized[0]
+        each = _EACH_SIZE.search(plain)
+        if each is not None:
+            return each["size"]
+    return ""
+
+
 def _count(phrase: str) -> Count | None:
     counted = number_in(phrase)
     if counted is None or not 0.0 < counted[0] <= _MOST or _POWER.match(phrase):
         return None
     number, rest = counted
+    sized = _sized(rest) if number > 1.0 or _TIMES.match(rest) else None
+    if sized is not None:
+        return Count(number, _UNIT_ENDS.sub("", f" {sized[1]}").strip(" .,"))
     unit = read_unit(f" {rest}", 0) if rest else None
     measure = unit is not None and kind(unit.name) in ("mass", "volume")
     if rest.startswith("-") or (measure and (unit is None or read_unit(f" {rest}"[unit.end :], 0) is None)):
         return None  # a measure, unless it is the size of a container ("2 litre bottles")
-    return Count(number, _UNIT_ENDS.sub("", f" {rest}").strip(" .,"))
+    said = _UNIT_ENDS.sub("", f" {rest}").strip(" .,+")
+    eaters = said.rpartition(" ")[2].lower()
+    return Count(number, eaters if eaters in _PEOPLE else said)
 
 
 def measured_yield(head: Mapping[str, Any]) -> str:

@@ -35,6 +35,7 @@ _STATES = {
     "cooked": ("cooked", "boiled", "roasted,"),
 }
 
+_SEASONINGS = 200
 _PUT_UP = re.compile(r"(?<=\w) (?:in|with) ")
 
 
@@ -104,6 +105,8 @@ def grams(
 
 def _context(line: Line, food: str, name: tuple[str, ...], group: int, market: str) -> Context:
     before, after = around_name(line)
+    if group == _SEASONINGS and name[-1:] == ("salt",):
+        name = (*words(line.note), *name)  # "kosher salt (Diamond Crystal)": the brand says how it is flaked
     told = (*name, "rack") if any(amount.unit == "rack" for amount in line.amounts) else name
     full = _with_states(told, food)
     forms = forms_of(before, f"{after} {line.preparation.lower()}", food, full)

@@ -41,7 +41,7 @@ _DONE_LATER = re.compile(
     r"(?:hard-?)?(?:cooked|boiled|steamed|roasted|grilled|baked|fried))\b",
     re.IGNORECASE,
 )
-_GROWING = frozenset(["sprig", "branch", "bunch"])
+_GROWING = frozenset(["sprig", "branch", "bunch", "handful"])
 _HERB_SURE = 0.85
 _NUTS = 1200
 _FLESH = frozenset([500, 700, 1000, 1300, 1500, 1700])
@@ -120,6 +120,10 @@ def _match(line: Line, name: str) -> tuple[Match, str]:
     """
     state = _state(line)
     done = match(name, preparation=state)
+    if done.food is None and line.note and not any(map(str.isdigit, line.note)):
+        told = match(line.note.partition(";")[0])
+        if told.food is not None and told.confidence > SURE:  # "buttered cookies (shortbread)": the bracket knows it
+            return replace(told, confidence=SURE, reason=f"by what stands beside it: {told.reason}"), ""
     if line.amounts and line.amounts[0].unit in _GROWING and "dried" not in name.lower():
         # A bunch of coriander is no seed; and where the table has only the dried herb for a fresh one, that shows here.
         fresh = match(f"fresh {name}", preparation=state)

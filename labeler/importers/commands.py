@@ -17,16 +17,16 @@ __all__ = ["import_file"]
 def import_file(source: str, output: str | None, form: str | None, which: int | None) -> None:
     """Write a web page, JSON, pasted text, Markdown or a table as a recipe file."""
     from labeler.files import check_ending, read_bytes, write_whole
-    from labeler.importers.reading import FORMS, form_of, import_recipe
-    from labeler.parsing.own_form import own_form
+    from labeler.importers.reading import FORMS, as_recipe_file, form_of, import_recipe
 
     if form is not None and form not in FORMS:
         raise click.UsageError(f"--form {form}: is none of {', '.join(FORMS)}")
     check_ending(output, (".md", ".txt"), what="a recipe")
     name = "standard input" if source == "-" else source
     data = read_bytes(source)
-    recipe = import_recipe(data, form or form_of(data, source), name, which=which)
-    text = own_form(recipe)
+    form = form or form_of(data, source)
+    recipe = import_recipe(data, form, name, which=which)
+    text = as_recipe_file(data, form, recipe)
     for problem in recipe.problems:
         click.echo(f"! {problem.message} [{problem.code}]", err=True)
     if output is None:

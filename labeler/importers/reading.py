@@ -15,7 +15,7 @@ from labeler.parsing.own_form import own_form
 if TYPE_CHECKING:
     from labeler.importers.model import Carried
 
-__all__ = ["FORMS", "form_of", "import_recipe", "import_recipes"]
+__all__ = ["FORMS", "as_recipe_file", "form_of", "import_recipe", "import_recipes"]
 
 FORMS = ("page", "json", "text", "table")
 _ENDINGS = {
@@ -75,6 +75,15 @@ def import_recipe(data: bytes, form: str, source: str, *, which: int | None = No
         problem = Problem("several-recipes", f"The file holds several recipes ({told[:400]}); --which N takes another.")
         return replace(best, problems=(problem, *best.problems))
     return best
+
+
+def as_recipe_file(data: bytes, form: str, recipe: Recipe) -> str:
+    """The text of a recipe file for what `import_recipe` read; one that is a recipe file already stays as it stands."""
+    if form == "text":
+        text = as_text(data, recipe.source, most=MAX_RECIPE)
+        if hashlib.sha256(text.encode("utf-8", "surrogatepass")).hexdigest() == recipe.digest:
+            return text
+    return own_form(recipe)
 
 
 def import_recipes(data: bytes, form: str, source: str) -> list[Recipe]:

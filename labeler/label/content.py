@@ -80,8 +80,10 @@ class LabelContent:
         Net quantity ("Net wt 12 oz (340 g)").
     maker, place : str
         Name and address as they stand on the label.
-    made, best_before, lot : str
+    made, best_before, use_by, lot : str
         Dates and lot as written out; the fixed words before them are the layout's.
+    date_words : str
+        The market's own words before the date of `best_before` or `use_by`; empty for the layout's.
     storage : str
         How to keep it.
     digest : str
@@ -96,6 +98,10 @@ class LabelContent:
         Language of the fixed words, a key of data/words.csv; also the PDF's language.
     decimal : str
         The decimal mark of the figures, "." or ",".
+    origin : str
+        The statement of where it comes from.
+    draft : str
+        The mark that a draft carries across it; empty where it is none.
     """
 
     title: str
@@ -114,6 +120,8 @@ class LabelContent:
     place: str = ""
     made: str = ""
     best_before: str = ""
+    use_by: str = ""
+    date_words: str = ""
     lot: str = ""
     storage: str = ""
     digest: str = ""
@@ -122,6 +130,8 @@ class LabelContent:
     panel: PanelContent | None = None
     language: str = "en"
     decimal: str = "."
+    origin: str = ""
+    draft: str = ""
 
     def __hash__(self) -> int:
         # The layouts look a content up many times while they try sizes: what tells foods apart is enough.

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 from labeler.knowledge import LabelerError
 from labeler.label.blocks import Style
 from labeler.label.content import LabelContent
-from labeler.label.drawing import MM, Drawing
+from labeler.label.drawing import MM, Drawing, Mark, Text
 
 if TYPE_CHECKING:
     from labeler.label.layouts import Layout
@@ -26,6 +26,7 @@ LEAST_X_HEIGHT_MM = 25.4 / 16
 """Least height of the lower-case letters, 1/16 inch: 21 CFR 101.2(c)."""
 
 INK = "#000000"
+DRAFT_GREY = "#d8d8d8"
 _HAIR = 1.0002
 """Type is set this much larger than the least size, so that rounding in the PDF never falls below it."""
 
@@ -282,12 +283,25 @@ def compose_label(
         width=width,
         height=height,
         safe=(fitted.margin, fitted.margin, width - fitted.margin, height - fitted.margin),
-        marks=fitted.marks,
+        marks=_with_draft(fitted.marks, content.draft, width, height),
         title=content.title,
         language=content.language.partition("+")[0],
         bleed=bleed_pt,
         problems=problems,
     )
+
+
+def _with_draft(marks: tuple[Mark, ...], text: str, width: float, height: float) -> tuple[Mark, ...]:
+    """The marks with that of a draft across them: on the ground, under the rest, in a grey to read over."""
+    from labeler.label.setting import text_width
+
+    if not text:
+        return marks
+    size = min(0.9 * width / text_width(text, "title"), 0.35 * height)
+    x = (width - text_width(text, "title") * size) / 2
+    across = tuple(Text(x, height * at, "title", size, text, DRAFT_GREY, "draft") for at in (0.35, 0.7))
+    ground = tuple(mark for mark in marks if mark.block == "ground")
+    return (*ground, *across, *(mark for mark in marks if mark.block != "ground"))
 
 
 def draw_label(

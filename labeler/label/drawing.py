@@ -10,7 +10,7 @@ from dataclasses import dataclass, field, replace
 
 from labeler.knowledge import Problem
 
-__all__ = ["MM", "Drawing", "Mark", "Patch", "Rule", "Text", "moved", "upside_down"]
+__all__ = ["MM", "Drawing", "Mark", "Patch", "Rule", "Shape", "Text", "moved", "upside_down"]
 
 MM = 72 / 25.4
 """Points in a millimetre."""
@@ -35,7 +35,7 @@ class Text:
 
 @dataclass(frozen=True, slots=True)
 class Rule:
-    """A straight line of `weight` [pt] along its middle."""
+    """A straight line of `weight` [pt] along its middle; `dash` is the length of its dashes [pt], 0 for none."""
 
     x0: float
     y0: float
@@ -44,6 +44,7 @@ class Rule:
     weight: float
     colour: str
     block: str
+    dash: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +59,16 @@ class Patch:
     block: str
 
 
-Mark = Text | Rule | Patch
+@dataclass(frozen=True, slots=True)
+class Shape:
+    """A filled polygon through its corners, (x, y) each [pt]."""
+
+    points: tuple[tuple[float, float], ...]
+    colour: str
+    block: str
+
+
+Mark = Text | Rule | Patch | Shape
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,6 +108,8 @@ def moved(mark: Mark, dx: float, dy: float) -> Mark:
     """The same mark, `dx` further right and `dy` further down [pt]."""
     if isinstance(mark, Rule):
         return replace(mark, x0=mark.x0 + dx, y0=mark.y0 + dy, x1=mark.x1 + dx, y1=mark.y1 + dy)
+    if isinstance(mark, Shape):
+        return replace(mark, points=tuple((x + dx, y + dy) for x, y in mark.points))
     return replace(mark, x=mark.x + dx, y=mark.y + dy)
 
 
@@ -105,6 +117,8 @@ def upside_down(mark: Mark, width: float, height: float) -> Mark:
     """The same mark on a page of that size that was turned by half a turn [pt]."""
     if isinstance(mark, Rule):
         return replace(mark, x0=width - mark.x0, y0=height - mark.y0, x1=width - mark.x1, y1=height - mark.y1)
+    if isinstance(mark, Shape):
+        return replace(mark, points=tuple((width - x, height - y) for x, y in mark.points))
     if isinstance(mark, Patch):
         return replace(mark, x=width - mark.x - mark.width, y=height - mark.y - mark.height)
     return replace(mark, x=width - mark.x, y=height - mark.y, turn=(mark.turn + 180) % 360)

@@ -34,11 +34,18 @@ def scotch(width: float, style: Style, block: str) -> Block:
 
 def colophon(content: LabelContent, width: float, style: Style, *, run_in: bool) -> Block:
     """Maker, dates and lot, and the recipe's hash: a line each, or one paragraph where room is short."""
-    fixed = words(content.language)
-    dates = (("made", content.made), ("best_before", content.best_before), ("lot", content.lot))
+    fixed = dict(words(content.language))
+    fixed |= dict.fromkeys(("best_before", "use_by"), content.date_words) if content.date_words else {}
+    dates = (
+        ("made", content.made),
+        ("best_before", content.best_before),
+        ("use_by", content.use_by),
+        ("lot", content.lot),
+    )
     stamp = (("recipe", content.digest), ("as_of", content.as_of))
     lines = [
         (joined(bound(content.maker), content.place), style.bold, "maker"),
+        (content.origin, style.regular, "origin"),
         (joined(*(bound(f"{fixed[key]} {value}") for key, value in dates if value)), style.regular, "dates"),
         (joined(*(bound(f"{fixed[key]} {value}") for key, value in stamp if value)), style.italic, "stamp"),
     ]

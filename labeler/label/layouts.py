@@ -34,6 +34,8 @@ class Layout:
         is 40 % of height by circumference: 21 CFR 101.1(b).
     bleeds : bool
         Whether a ground colour may run over the trimmed edge.
+    label : bool
+        Whether it goes on the food; a sign does not, and need not say what a label must.
     """
 
     says: str
@@ -41,6 +43,7 @@ class Layout:
     needed: Callable[[LabelContent, float, float, Style, float], tuple[float, float]]
     panel: float = 1.0
     bleeds: bool = False
+    label: bool = True
 
 
 def _needed(plan: object) -> Callable[[LabelContent, float, float, Style, float], tuple[float, float]]:
@@ -67,6 +70,6 @@ LAYOUTS: Mapping[str, Layout] = MappingProxyType(
         "tent": Layout(
             "folded to stand on the table: a sign in front, the card behind", compose_tent, _tent, panel=0.5
         ),
-        "strip": Layout("along a shelf: what it is and what people must know", _strip, _needed(STRIP)),
+        "strip": Layout("along a shelf: what it is and what people must know", _strip, _needed(STRIP), label=False),
     }
 )

@@ -6,7 +6,7 @@ import io
 from collections.abc import Iterable
 from typing import Any
 
-from labeler.label.drawing import Drawing, Mark, Rule, Text
+from labeler.label.drawing import Drawing, Mark, Rule, Shape, Text
 from labeler.label.fonts import face
 
 __all__ = ["attach", "new_canvas", "paint", "write_pdf"]
@@ -34,7 +34,19 @@ def paint(canvas: Any, marks: Iterable[Mark], height: float) -> None:
         elif isinstance(mark, Rule):
             canvas.setLineWidth(mark.weight)
             canvas.setStrokeColor(colour)
+            if mark.dash:
+                canvas.setDash(mark.dash, mark.dash)
             canvas.line(mark.x0, height - mark.y0, mark.x1, height - mark.y1)
+            if mark.dash:
+                canvas.setDash()
+        elif isinstance(mark, Shape):
+            canvas.setFillColor(colour)
+            outline = canvas.beginPath()
+            outline.moveTo(mark.points[0][0], height - mark.points[0][1])
+            for x, y in mark.points[1:]:
+                outline.lineTo(x, height - y)
+            outline.close()
+            canvas.drawPath(outline, stroke=0, fill=1)
         else:
             canvas.setFillColor(colour)
             canvas.rect(mark.x, height - mark.y - mark.height, mark.width, mark.height, stroke=0, fill=1)

@@ -7,7 +7,7 @@ import io
 from xml.sax.saxutils import escape, quoteattr
 
 from labeler.knowledge import LabelerError
-from labeler.label.drawing import Drawing, Rule, Text
+from labeler.label.drawing import Drawing, Rule, Shape, Text
 from labeler.label.fonts import FONTS, face
 from labeler.label.pdf import write_pdf
 
@@ -45,10 +45,14 @@ def preview_svg(drawing: Drawing) -> str:
                 f' fill="{mark.colour}"{turn}>{spans}</text>'
             )
         elif isinstance(mark, Rule):
+            dashes = f' stroke-dasharray="{mark.dash:.3f}"' if mark.dash else ""
             parts.append(
                 f'<line x1="{mark.x0:.3f}" y1="{mark.y0:.3f}" x2="{mark.x1:.3f}" y2="{mark.y1:.3f}"'
-                f' stroke="{mark.colour}" stroke-width="{mark.weight:.3f}"/>'
+                f' stroke="{mark.colour}" stroke-width="{mark.weight:.3f}"{dashes}/>'
             )
+        elif isinstance(mark, Shape):
+            corners = " ".join(f"{x:.3f},{y:.3f}" for x, y in mark.points)
+            parts.append(f'<polygon points="{corners}" fill="{mark.colour}"/>')
         else:
             parts.append(
                 f'<rect x="{mark.x:.3f}" y="{mark.y:.3f}" width="{mark.width:.3f}" height="{mark.height:.3f}"'

@@ -66,6 +66,8 @@ def mends_of(line: WeighedLine, text: str) -> list[Mend]:
         table = load_table()
         ids = [one for one in (match.food, *match.alternatives) if one is not None]
         found += [{"kind": "pin", "food": one, "label": table.describe(one)} for one in ids[:4]]
+    if codes & CHOOSE:
+        found.append({"kind": "find", "label": "Find another food"})
     if codes & WEIGH:
         best = f"{line.grams.best:.3g}" if line.grams is not None else ""
         found.append({"kind": "weigh", "grams": best, "label": "Weigh it"})

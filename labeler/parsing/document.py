@@ -10,7 +10,7 @@ from __future__ import annotations
 import hashlib
 import itertools
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import PurePath
 from typing import Any
@@ -22,13 +22,12 @@ from labeler.parsing.ingredient.line import read_line
 from labeler.parsing.markup import Mark, Row, rows_of
 from labeler.parsing.model import Handling, Line, Note, NoteKind, Part, Recipe
 from labeler.parsing.own_form import own_form
-from labeler.parsing.sections import Section, Sorted
+from labeler.parsing.sections import NOTE_OF, Section, Sorted
 from labeler.parsing.sorting import sort_rows
 
 __all__ = ["has_marks", "read_recipe", "recipe_of_rows"]
 
 _UNTITLED = "Untitled recipe"
-_LINK = re.compile(r"\[([^\[\]]*)\]\([^()\s]*\)")
 _YIELD_KEYS = {
     "serves": ("serves", "servings"), "makes": ("makes", "yield", "yields"), "serving": ("serving",),
 }  # fmt: skip
@@ -107,6 +106,7 @@ def recipe_of_rows(
             f"{source or 'recipe'}: holds no ingredient line; write one a line, such as “- 2 cups flour”"
         )
     problems += _parts_twice(parts)
+    notes += _bare_headings(sorted_.sections, parts)
     titles = [part.title for part in parts if part.title]
     title = title or (titles[0] if len(titles) == 1 else "") or _title_of_file(source)
     if title == _UNTITLED:
@@ -118,6 +118,17 @@ def recipe_of_rows(
         title=title, parts=tuple(parts), head=head, source=source, problems=tuple(problems), notes=tuple(notes)
     )
     return recipe, sorted_.as_posted
+
+
+def _bare_headings(sections: list[Section], parts: list[Part]) -> Iterator[Note]:
+    """A note for each heading that nothing stands under and that no part or group goes by."""
+    named = {part.title for part in parts}
+    named |= {line.group for part in parts for line in part.lines}
+    named |= {step.group for part in parts for step in part.handling}
+    for section in sections:
+        bare = not (section.known or section.lines or section.steps) and section.opens not in NOTE_OF
+        if bare and section.title and not {section.title, section.subject} & named:
+            yield Note(NoteKind.DESCRIPTION, section.title, section.number)
 
 
 def _add_yields(head: dict[str, Any], found: Sorted, notes: list[Note]) -> None:
@@ -148,8 +159,7 @@ class _OpenPart:
         before = len(self.lines)
         of_steps = "" if section.lines else group
         for entry in section.lines:
-            line = read_line(_LINK.sub(r"\1", entry.text), number=entry.number)
-            self.lines.append(replace(line, text=entry.text, group=group))
+            self.lines.append(replace(read_line(entry.text, number=entry.number), group=group))
         for entry in section.steps:
             self.handling.append(Handling(entry.text, entry.number, -1 if behind else before + entry.after, of_steps))
 

@@ -8,9 +8,10 @@ from __future__ import annotations
 
 import csv
 import datetime
+import json
 import math
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from functools import cache
 from pathlib import Path
 from types import MappingProxyType
@@ -22,7 +23,10 @@ from labeler.markets import MARKETS
 __all__ = ["KEYS_FILE", "head_keys", "read_front"]
 
 KEYS_FILE = Path(__file__).with_name("data") / "head_keys.csv"
+ALIASES_FILE = KEYS_FILE.with_name("head_aliases.csv")
 
+_NEAR = 0.78
+"""How alike a key must be to a known one to be taken for a slip; chosen so that usual keys of pages are none."""
 _PLAIN_VALUES = (str, int, float, bool, datetime.date)
 
 
@@ -100,7 +104,7 @@ def read_front(rows: list[str], first: int, name: str) -> tuple[dict[str, Any], 
     lines: dict[str, int] = {}
     for key_node, _ in node.value if node is not None else ():
         key, line = _known(str(getattr(key_node, "value", ""))), first + 2 + key_node.start_mark.line
-        if key in lines:
+        if key in lines and _folded(str(getattr(key_node, "value", ""))) not in _aliases():
             problems.append(Problem("head-twice", f"“{key}” stands twice in the head; the last one counts.", line))
         lines[key] = line
     for key, value in values.items():
@@ -110,8 +114,16 @@ def read_front(rows: list[str], first: int, name: str) -> tuple[dict[str, Any], 
             problems.append(Problem("head-key", "A key in the head is no word; it is left out.", line))
             continue
         if text not in head_keys():
-            problems.append(_unknown(text, line))
-        if value is None or value == [] or value == "":
+            problems += _slip(text, line)
+            if value in (None, [], {}, ""):
+                head[text] = ""
+            else:
+                plain = _is_plain(value) or (isinstance(value, list) and all(_is_plain(item) for item in value))
+                head[text] = value if plain else json.dumps(value, ensure_ascii=False, default=str)
+            continue
+        if text in head and _folded(str(key)) in _aliases():
+            head[str(key)] = value  # "title" and "name": the first is the key's own
+        elif value is None or value == [] or value == "":
             problems.append(Problem("head-empty", f"“{text}” in the head says nothing; it is left out.", line))
         elif text == "market":
             head[text] = _market(value, f"{name}:{line}")
@@ -129,24 +141,36 @@ def read_front(rows: list[str], first: int, name: str) -> tuple[dict[str, Any], 
     return head, end + 1, problems
 
 
+@cache
+def _aliases() -> Mapping[str, str]:
+    """Other names of keys, folded."""
+    with ALIASES_FILE.open(encoding="utf-8", newline="") as file:
+        rows = csv.DictReader(line for line in file if not line.startswith("#"))
+        return MappingProxyType({_folded(row["alias"]): row["key"] for row in rows})
+
+
 def _known(key: str) -> str:
-    """A key as the list has it; one that it does not have stays as written."""
-    return _by_folded().get(_folded(key), key)
+    """A key as the list has it, whatever it is called; one that it does not have stays as written."""
+    folded = _folded(key)
+    return _by_folded().get(folded) or _aliases().get(folded, key)
 
 
 def _nearest(word: str, known: Iterable[str]) -> str:
     """The known word that a word is a slip of; empty where none is near."""
     import difflib
 
-    return next(iter(difflib.get_close_matches(word, list(known), n=1)), "")
+    return next(iter(difflib.get_close_matches(word, list(known), n=1, cutoff=_NEAR)), "")
 
 
-def _unknown(key: str, line: int) -> Problem:
+def _slip(key: str, line: int) -> Iterator[Problem]:
+    """A problem for a key that is most likely a slip of a known one; any other key is the page's own and kept."""
     near = _by_folded().get(_nearest(_folded(key), _by_folded()))
-    mend = (
-        f"Write “{near}: ...” if that is meant." if near else "Keys are title, makes, serves, serving, net, market ..."
-    )
-    return Problem("unknown-key", f"“{key}” in the head is no key that anything reads. {mend}", line)
+    if near:
+        yield Problem(
+            "unknown-key",
+            f"“{key}” in the head is no key that anything reads. Write “{near}: ...” if that is meant.",
+            line,
+        )
 
 
 def _market(value: object, where: str) -> str:

@@ -61,8 +61,13 @@ def _bare(row: str) -> str:
 def subject(row: str) -> str:
     """What a sub-heading is of: "For the gravy:" is of the "gravy", "To serve" of "To serve"."""
     said = _bare(row)
-    found = _FOR.match(said)
-    return (found["thing"] or found["made"]) if found is not None else said
+    for _ in range(4):  # "For “the top”": quotes and words by turns
+        found = _FOR.match(said)
+        inner = _bare(found["thing"] or found["made"]) if found is not None else said
+        if not inner or inner == said:
+            break
+        said = inner
+    return said
 
 
 def read_heading(row: str) -> Heading:

@@ -10,8 +10,21 @@ import csv
 from pathlib import Path
 
 __all__ = [
-    "ADJECTIVES", "ADVERBS", "CONTAINERS", "FILLINGS", "FILLING_OF", "FORMS", "JOINERS",
-    "PACKINGS", "PREPARATIONS", "QUALITIES", "SHAPES", "SHARED", "SIZE_OF", "TEMPERATURES",
+    "ADJECTIVES",
+    "ADVERBS",
+    "CONTAINERS",
+    "FILLINGS",
+    "FILLING_OF",
+    "FORMS",
+    "JOINERS",
+    "NEGATED",
+    "PACKINGS",
+    "PREPARATIONS",
+    "QUALITIES",
+    "SHAPES",
+    "SHARED",
+    "SIZE_OF",
+    "TEMPERATURES",
 ]  # fmt: skip
 
 _DATA = Path(__file__).with_name("data")
@@ -48,6 +61,8 @@ SHAPES = _CLASSES["shape"]
 CONTAINERS = _CLASSES["container"]
 QUALITIES = ADJECTIVES - _CLASSES["process"] - frozenset(SIZE_OF)
 """Adjectives that say which food it is wherever they stand: "salmon, canned" is canned, "rice, cooked" only later."""
+NEGATED = _CLASSES["negated"]
+"""What makes another food with "non-" before it: "non-fat milk", "non-dairy creamer"."""
 FORMS = _CLASSES["form"]
 """What a measured food is cut into: "1 cup carrot chunks"."""
 SHARED = _shared()

@@ -31,6 +31,7 @@ _NUMBER = re.compile(
 )
 _TAG = re.compile(r"<(?P<end>/)?(?P<name>[a-zA-Z][a-zA-Z0-9]*)\b[^<>]*>|<!--.*?-->|<[?!][^<>]*>", re.DOTALL)
 _RULE = re.compile(r"([-*_=~])(?:\s*\1){2,}\s*")
+_COMMENT_OPENS = re.compile(r"(?<!\\)<!--")
 _CHECKBOX = re.compile(r"\[[ xX]?\]\s+")
 
 
@@ -124,9 +125,10 @@ def rows_of(source: Sequence[str], first: int = 0) -> list[Row]:
         How many rows of the file stand above them.
     """
     text = "\n".join(source)
-    if "<!--" in text and "-->" not in text[text.rindex("<!--") :]:
-        at = text.rindex("<!--")
-        text = f"{text[:at]}&lt;!--{text[at + 4 :]}"
+    opened = list(_COMMENT_OPENS.finditer(text))
+    if opened and "-->" not in text[opened[-1].start() :]:
+        at = opened[-1].start()  # one that is never closed would swallow the rest
+        text = f"{text[:at]}\\{text[at:]}"
     return list(_Walk(text.split("\n"), first).rows())
 
 
@@ -330,5 +332,5 @@ def _pieces(token: Token) -> Iterator[_Piece]:
 
 
 def _closed(piece: _Piece) -> _Piece:
-    piece.text = piece.text.replace("\t", " ").strip()
+    piece.text, piece.linked = " ".join(piece.text.split()), " ".join(piece.linked.split())
     return piece

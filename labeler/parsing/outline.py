@@ -207,6 +207,8 @@ class Outline:
         below = self.rows[at + 1] if at + 1 < len(self.rows) else None
         if row.mark in (Mark.BULLET, Mark.NUMBER):
             nests = below is not None and below.level > row.level and below.mark in (Mark.BULLET, Mark.NUMBER)
+            if row_kind(plain_of(text)) in ("time", "yield", "about"):
+                return None
             few = len(text.split()) <= _MOST_WORDS and not opens_with_amount(text) and text[-1:] not in ".!?"
             colon = text.endswith(":") or row_kind(plain_of(text)) != "step"
             return Title.NESTED if nests and few and colon else None
@@ -214,7 +216,9 @@ class Outline:
             return None
         heading = read_heading(text)
         if heading.opens is not None:
-            return Title.LOOSE
+            # "Author: Jo" is a row by itself, "Ingredients for the sauce" and "Notes:" are headings.
+            alone = ":" not in text.rstrip(" :*") or heading.opens in (Opens.INGREDIENTS, Opens.STEPS)
+            return Title.LOOSE if alone else None
         if yields_in(text) or row_kind(plain_of(text)) in ("time", "about", "yield") or opens_with_amount(text):
             return None
         if row.bold and text[-1:] not in ".!?," and below.mark is not Mark.HEADING:

@@ -24,11 +24,14 @@ _LINK = re.compile(r"(\[[^\[\]]*\]\([^()\s]*\))")
 
 def own_form(recipe: Recipe) -> str:
     """The text of a recipe file, which `labeler.read_recipe` reads back."""
-    head = {"title": recipe.title, **{key: value for key, value in recipe.head.items() if key != "title"}}
-    out = ["---", *(f"{key}: {_value(value)}" for key, value in head.items() if value not in ("", [])), "---"]
-    if len(out) == 2:
-        out = []
-    out += [_comment(note) for note in recipe.notes]
+    head = {key: value for key, value in recipe.head.items() if key not in ("title", "") and value != []}
+    head = {**({"title": recipe.title} if recipe.title else {}), **head}
+    said = [f"{_value(str(key))}: {_value(value)}" for key, value in head.items()]
+    out = ["---", *said, "---"] if said else []
+    texts = [line.text for part in recipe.parts for line in part.lines]
+    for note in recipe.notes:
+        if note.kind is not NoteKind.LINK or not any(f"]({note.text})" in text for text in texts):
+            out.append(_comment(note))
     for part in recipe.parts:
         if part.title:
             out.append(f"## {_row(part.title)}")
@@ -64,11 +67,11 @@ def _row(text: str, *, links: bool = False) -> str:
     said = "".join(piece if at % 2 else _SIGNS.sub(r"\\\1", piece) for at, piece in enumerate(pieces))
     if said[:1].isdigit():
         return _NUMBERED.sub(r"\1\\\2", said)
-    return f"\\{said}" if said[:1] in "#+=:-" else said
+    return f"\\{said}" if said[:1] and said[0] in "#+=:-" else said
 
 
 def _comment(note: Note) -> str:
-    said = " ".join(note.text.split()).replace("-->", "→").replace("--", "–")
+    said = " ".join(note.text.split()).replace("-->", "--\\>")
     return f"<!-- {said} -->" if note.kind is NoteKind.COMMENT else f"<!-- {note.kind.value}: {said} -->"
 
 
@@ -78,6 +81,8 @@ def _value(value: Any) -> str:
         return f"[{', '.join(_value(one) for one in value)}]"
     if isinstance(value, bool):
         return "true" if value else "false"
+    if isinstance(value, datetime.datetime):
+        return value.isoformat()
     if isinstance(value, (datetime.date, int, float)):
         return str(value)
     text = str(value)

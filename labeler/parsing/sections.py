@@ -2,15 +2,23 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from collections.abc import Iterator
+from dataclasses import dataclass, field, replace
 
 from labeler.knowledge import Problem
-from labeler.parsing.headings import Opens
-from labeler.parsing.markup import Mark
-from labeler.parsing.model import Note
+from labeler.parsing.headings import Opens, read_heading
+from labeler.parsing.markup import Mark, Row
+from labeler.parsing.model import Note, NoteKind
+from labeler.parsing.row_shapes import opens_with_amount
 from labeler.parsing.yields import Yield
 
-__all__ = ["Entry", "Section", "Sorted"]
+__all__ = ["NOTE_OF", "Entry", "Section", "Sorted", "taken_apart"]
+
+NOTE_OF = {
+    Opens.TIPS: NoteKind.TIP, Opens.NOTES: NoteKind.NOTE, Opens.STORAGE: NoteKind.STORAGE,
+    Opens.NUTRITION: NoteKind.NUTRITION, Opens.EQUIPMENT: NoteKind.EQUIPMENT, Opens.ABOUT: NoteKind.ABOUT,
+}  # fmt: skip
+"""What is kept as which note under headings that open neither ingredients nor steps."""
 
 
 @dataclass(slots=True)
@@ -65,3 +73,16 @@ class Sorted:
     problems: list[Problem] = field(default_factory=list)
     as_posted: bool = False
     """True where anything is written otherwise than in a recipe file of ours."""
+
+
+def taken_apart(rows: list[Row]) -> Iterator[Row]:
+    """Rows that hold a heading and what stands under it as two: "Method: Mix it all."."""
+    for row in rows:
+        head, _, rest = row.text.partition(":")
+        rest = rest.strip()
+        opens = read_heading(head).opens if row.mark in (Mark.NONE, Mark.HEADING) and len(rest.split()) > 2 else None
+        if opens in (Opens.INGREDIENTS, Opens.STEPS) and (rest[-1:] == "." or opens_with_amount(rest) or "," in rest):
+            yield replace(row, text=f"{head}:", linked="")
+            yield replace(row, text=rest, mark=Mark.NONE, level=0, linked="", links=(), images=(), bold=False)
+        else:
+            yield row

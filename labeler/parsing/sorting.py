@@ -26,15 +26,11 @@ from labeler.parsing.row_shapes import (
     still_open,
     wraps,
 )
-from labeler.parsing.sections import Entry, Section, Sorted
+from labeler.parsing.sections import NOTE_OF, Entry, Section, Sorted, taken_apart
 from labeler.parsing.yields import Yield, bare_yield, yields_in
 
 __all__ = ["sort_rows"]
 
-_NOTE_OF = {
-    Opens.TIPS: NoteKind.TIP, Opens.NOTES: NoteKind.NOTE, Opens.STORAGE: NoteKind.STORAGE,
-    Opens.NUTRITION: NoteKind.NUTRITION, Opens.EQUIPMENT: NoteKind.EQUIPMENT, Opens.ABOUT: NoteKind.ABOUT,
-}  # fmt: skip
 _KIND_NOTE = {"time": NoteKind.TIME, "about": NoteKind.ABOUT, "yield": NoteKind.YIELD}
 
 
@@ -50,6 +46,7 @@ def sort_rows(rows: list[Row], *, titled: bool, names_food: Callable[[str], bool
     names_food : callable or None
         Whether a few words may be a food, for a first row that may be a title or an ingredient.
     """
+    rows = list(taken_apart(rows))
     sorter = _Sorter(rows, titled, names_food)
     for at in range(len(rows)):
         sorter.take(at)
@@ -93,8 +90,8 @@ class _Sorter:
             self.begin(replace(self.nesting[1], lines=[], steps=[]), row.number)
             self.nesting = None
         kind = prefix_kind(row.text)
-        if self.context in _NOTE_OF:
-            self.note(_NOTE_OF[self.context], row)
+        if self.context in NOTE_OF:
+            self.note(NOTE_OF[self.context], row)
         elif kind is not None:
             self.note(kind, row)
             self.found.as_posted = True
@@ -108,7 +105,10 @@ class _Sorter:
     def name(self, row: Row) -> None:
         """The recipe's title, without what its brackets say of servings."""
         said = row.text
-        for one in reversed(self.tell(said, row.number, bare=True)):
+        told = self.tell(said, row.number, bare=True)
+        if told:
+            self.found.notes.append(Note(NoteKind.YIELD, said, row.number))
+        for one in reversed(told):
             said = f"{said[: one.start]} {said[one.end :]}"
         self.found.title = " ".join(re.sub(r"[(\[][\s,;.&-]*(?:and)?[\s,;.&-]*[)\]]", " ", said).split()).strip(" :")
         self.found.as_posted |= row.mark is not Mark.HEADING or row.level != 1
@@ -119,7 +119,7 @@ class _Sorter:
     def open(self, at: int, row: Row, title: Title) -> None:
         """Go on under another heading."""
         heading = read_heading(row.text)
-        if heading.aside and not self.tell(heading.aside, row.number, bare=True) and heading.opens is not None:
+        if heading.aside and (self.tell(heading.aside, row.number, bare=True) or heading.opens is not None):
             self.found.notes.append(Note(NoteKind.DESCRIPTION, heading.aside, row.number))
         self.last = None
         self.found.as_posted |= row.mark is not Mark.HEADING or heading.opens is not None
@@ -135,8 +135,8 @@ class _Sorter:
             if heading.opens is not None:
                 self.level = under
         self.begin(section, row.number)
-        if self.context in _NOTE_OF and heading.opens is None:
-            self.note(_NOTE_OF[self.context], row)
+        if self.context in NOTE_OF and (heading.opens is None or heading.subject):
+            self.note(NOTE_OF[self.context], row)
 
     def opens(self, at: int, known: Opens | None, under: int) -> Opens | None:
         """What the rows under a heading are: what it says, else what stands above it unless they look otherwise."""
@@ -144,7 +144,7 @@ class _Sorter:
             return known
         lines, steps = self.outline.counts(at)
         inner = self.context is not None and under > self.level
-        if inner and self.context in _NOTE_OF and not (under >= 50 and (lines > 1 or steps > 1) and self.level >= 50):
+        if inner and self.context in NOTE_OF and not (under >= 50 and (lines > 1 or steps > 1) and self.level >= 50):
             return self.context
         if lines and steps:
             return None
@@ -249,9 +249,10 @@ class _Sorter:
         elif row.mark is Mark.TABLE or row.mark is Mark.TERM:
             self.line(row)
         elif row.mark is Mark.BULLET:
-            if self.found.as_posted and self.told(row, kind):
-                return
-            self.step(row) if self.outline.steps_block(at) and self.section.lines else self.line(row)
+            if self.outline.own_form:
+                self.line(row)
+            elif not (self.found.as_posted and self.told(row, kind)):
+                self.step(row) if self.outline.steps_block(at) and self.section.lines else self.line(row)
         elif row.mark is Mark.NUMBER and (self.outline.bulleted or any(s.lines for s in self.found.sections)):
             amount = opens_with_amount(text) and kind != "step" and not is_sentence(text)
             if amount:
@@ -343,9 +344,10 @@ class _Sorter:
 
     def comment(self, row: Row) -> None:
         """A comment; one that we wrote says what kind of note it is."""
-        said, _, rest = row.text.partition(":")
+        text = row.text.replace("--\\>", "-->")
+        said, _, rest = text.partition(":")
         kind = NoteKind(said) if said in NoteKind._value2member_map_ and rest.strip() else NoteKind.COMMENT
-        self.found.notes.append(Note(kind, rest.strip() if kind is not NoteKind.COMMENT else row.text, row.number))
+        self.found.notes.append(Note(kind, rest.strip() if kind is not NoteKind.COMMENT else text, row.number))
 
     def aside(self, row: Row) -> None:
         """Links and pictures are kept beside the text."""
@@ -378,6 +380,7 @@ class _Sorter:
         ):
             return False
         self.tell(plain, row.number, bare=True)
+        self.found.notes.append(Note(NoteKind.YIELD, row.text, row.number))
         return True
 
     def tell(self, text: str, number: int, *, bare: bool = False) -> list[Yield]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from labeler.label.drawing import Drawing
-from labeler.pictures.paper import ACCENT, BOLD, FAINT, HUES, INK, SIZE, SOFT, Paper, fitted, words
+from labeler.label.paper import ACCENT, BOLD, FAINT, HUES, INK, SIZE, SOFT, Paper, fitted, words
 from labeler.pictures.shares import Band, bands_of_worksheet, scale_for
 from labeler.worksheet.model import Worksheet
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from labeler.label.drawing import Drawing
+from labeler.label.paper import BOLD, FAINT, HUES, REST, SIZE, SOFT, TEXT, Paper, fitted, readable_on, words
 from labeler.label.setting import text_width
-from labeler.pictures.paper import BOLD, FAINT, HUES, REST, SIZE, SOFT, TEXT, Paper, fitted, readable_on, words
 from labeler.pictures.shares import line_name
 from labeler.worksheet.model import DeclaredRow, Worksheet
 

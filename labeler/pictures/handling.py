@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from labeler.label.drawing import Drawing
+from labeler.label.paper import ACCENT, BOLD, INK, REST, SIZE, SOFT, TEXT, Paper, fitted, readable_on, words
 from labeler.label.setting import text_width
-from labeler.pictures.paper import ACCENT, BOLD, INK, REST, SIZE, SOFT, TEXT, Paper, fitted, readable_on, words
 from labeler.worksheet.account import WEIGHT
 from labeler.worksheet.model import Balance, Worksheet
 

@@ -88,6 +88,8 @@ class PostContent:
         Where the post is to stand, http or https; empty where that is not known.
     problems : tuple of Problem
         What the cook should settle before posting; no form prints them.
+    draft : str
+        The words that mark it as a draft; empty where it is none.
     """
 
     title: str
@@ -114,3 +116,4 @@ class PostContent:
     digest: str = ""
     address: str = ""
     problems: tuple[Problem, ...] = ()
+    draft: str = ""

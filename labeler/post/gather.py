@@ -13,7 +13,7 @@ from labeler.allergens import Finding
 from labeler.allergens.statement import declared_names
 from labeler.foods.model import WeighedLine
 from labeler.foods.table import TABLE_EDITION
-from labeler.knowledge import LabelerError
+from labeler.knowledge import LabelerError, Problem, refuse, refused
 from labeler.label.content import LabelContent, NutritionRow, Run
 from labeler.label.words import figure_words, line_name, name_allergen
 from labeler.labelling import Facts, TableRow, gather, label_content, table_rows
@@ -28,11 +28,16 @@ from labeler.post.words import words
 from labeler.rules.declare import DeclaredValue
 from labeler.rules.engine import exact
 from labeler.rules.market import load_market
+from labeler.sale import Figures, sale_of
 
 __all__ = ["post_content"]
 
 # What only a package needs, which a post is not.
 _OF_THE_PACK = ("no-net", "net-")
+_WARNED = (
+    "The head does not say how it is sold. A seller who is exempt from the nutrition panel may lose that by figures in "
+    "a post: say it, as “sale: packed ahead” or “sale: post only”."
+)
 # Marks that reorder everything after them up to the end of their paragraph.
 _REORDERING = re.compile("[\u202a-\u202e\u2066-\u2069]")
 _PIN = re.compile(r"\s*\{[^{}]*\}")
@@ -45,6 +50,8 @@ def post_content(
     language: str = "en",
     address: str = "",
     facts: Facts | None = None,
+    figures: bool | None = None,
+    anyway: bool = False,
 ) -> PostContent:
     """What the post of a recipe says.
 
@@ -59,18 +66,29 @@ def post_content(
         Where the post is to stand.
     facts : Facts or None
         What `labelling.gather` found for the same recipe and market; None works it out.
+    figures : bool or None
+        Whether nutrition figures stand in it; None leaves them out where they would end an exemption of the sale that
+        the head says: a post counts as advertising.
+    anyway : bool
+        Make a draft of a recipe that is refused.
 
     Raises
     ------
     LabelerError
-        For an unknown market or language, and for an address that is not one of the web.
+        For an unknown market or language, for an address that is not one of the web, and for a recipe with a problem
+        that refuses it.
     """
     fixed = words(language)
     _check_address(address)
     place = market_of(recipe, market)
     facts = facts or gather(recipe, market=place)
+    sale = sale_of(recipe, place, figures=figures)
+    shown = sale.figures is not Figures.NONE or (sale.assumed and figures is None and "figures" not in recipe.head)
     label, _, problems = label_content(recipe, market=place, facts=facts)
-    rows = tuple(_row(row, printed, facts, language) for row, printed in _paired(facts, label))
+    refuse(problems, anyway=anyway, what="post")
+    if sale.because:
+        problems += (Problem("sale-note", sale.because if shown == (sale.figures is not Figures.NONE) else _WARNED),)
+    rows = () if not shown else tuple(_row(row, printed, facts, language) for row, printed in _paired(facts, label))
     left_out = tuple(_as_written(line) for _, line in facts.nutrition.lines if _uncounted(line))
     servings = facts.nutrition.dish.servings
     return PostContent(
@@ -91,13 +109,14 @@ def post_content(
         percent_heading=label.percent_heading,
         ingredients=tuple(Run(_running(run.text), run.emphasised) for run in label.ingredients),
         cautions=label.cautions,
-        sure=tuple(_sure(label, facts, rows, left_out, language)),
+        sure=tuple(_sure(label, facts, rows, left_out, language)) if shown else (),
         as_of=fixed["as_of"].format(digest=label.digest, table=TABLE_EDITION, market=fixed[place]),
         parts=tuple(_part(part) for part in recipe.parts),
-        facts=() if left_out else tuple(nutrition_facts(facts)),
+        facts=() if left_out or not shown else tuple(nutrition_facts(facts)),
         digest=label.digest,
         address=address,
         problems=tuple(problem for problem in problems if not problem.code.startswith(_OF_THE_PACK)),
+        draft=fixed["draft"] if refused(problems) else "",
     )
 
 

@@ -70,7 +70,7 @@ def describe(rule: Rule) -> str:
 
 
 def _wrapped(words: str) -> list[str]:
-    return textwrap.wrap(words, _WIDTH, initial_indent="  ", subsequent_indent="    ", break_long_words=False)
+    return textwrap.wrap(words, _WIDTH, initial_indent="  ", subsequent_indent="    ")
 
 
 def figures_of(rule: Rule) -> Iterator[str]:

@@ -14,10 +14,11 @@ from pathlib import Path
 from labeler.foods.model import Kept, WeighedLine, WeighedPart, WeighedRecipe
 from labeler.foods.own import PackIngredient
 from labeler.knowledge import Problem
+from labeler.rules.list_printing import Span, list_spans
 from labeler.rules.market import Market, load_market
 from labeler.rules.model import Rule
 from labeler.rules.names import common_name
-from labeler.rules.stems import WORD, find_phrase, stem, stems
+from labeler.rules.quantities import Quantities, with_quantities
 
 __all__ = ["Ingredient", "IngredientList", "Span", "ingredient_list"]
 
@@ -25,14 +26,6 @@ INGREDIENTS = "ingredients"
 
 Place = tuple[int | str, ...]
 """Where an ingredient is used: line numbers from the part that is served down to its own, then its name."""
-
-
-@dataclass(frozen=True, slots=True)
-class Span:
-    """A stretch of the printed list; `emphasised` stretches are set in another type."""
-
-    text: str
-    emphasised: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,6 +46,8 @@ class Ingredient:
         Names of its allergens.
     lines : tuple of int
         Line numbers of the recipe that it stands for.
+    quantity : str
+        What is printed of its quantity ("63%"); empty where nothing is.
     """
 
     name: str
@@ -61,6 +56,7 @@ class Ingredient:
     components: tuple[Ingredient, ...] = ()
     allergens: tuple[str, ...] = ()
     lines: tuple[int, ...] = ()
+    quantity: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,6 +79,8 @@ class IngredientList:
         What it follows.
     problems : tuple of Problem
         Weights that are not known and the like.
+    emphasised : tuple of Ingredient
+        Those whose quantity the market asks for, as the name of the food emphasises them or they are meat.
     """
 
     heading: str
@@ -92,6 +90,7 @@ class IngredientList:
     spans: tuple[Span, ...]
     rules: tuple[Rule, ...]
     problems: tuple[Problem, ...] = ()
+    emphasised: tuple[Ingredient, ...] = ()
 
     @property
     def text(self) -> str:
@@ -118,6 +117,7 @@ def ingredient_list(
     grams: Mapping[Place, float] | None = None,
     finished_g: float | None = None,
     by_name: Mapping[str, Iterable[str]] | None = None,
+    quantities: Quantities | None = None,
 ) -> IngredientList:
     """The ingredient list of a recipe.
 
@@ -136,6 +136,8 @@ def ingredient_list(
         Weight of the finished food [g], for markets that count added water by what stays of it.
     by_name : mapping or None
         Names of allergens in each name of a package's own ingredient list, for the foods that have one.
+    quantities : Quantities or None
+        Of which ingredients the quantity is printed; None for none.
 
     Raises
     ------
@@ -161,12 +163,17 @@ def ingredient_list(
     total = _sum(items)
     if total:
         items = tuple(replace(item, share=100 * item.grams / total) if item.grams else item for item in items)
+    emphasised: tuple[Ingredient, ...] = ()
+    if quantities is not None:
+        items, emphasised = with_quantities(items, quantities, finished_g)
     small_rule = rules.get("ingredient-small-amounts")
     small = _small(items, small_rule)
     items = tuple(item for item in items if item not in small)
     words = small_rule.data["words"] if small_rule and small else ""
-    spans = tuple(_joined(_Printer(style).list_of(items, small, words)))
-    return IngredientList(style.data["heading"], items, small, words, spans, tuple(rules.values()), tuple(problems))
+    spans = list_spans(items, small, words, style)
+    return IngredientList(
+        style.data["heading"], items, small, words, spans, tuple(rules.values()), tuple(problems), emphasised
+    )
 
 
 def _not_weighed(item: Ingredient) -> Problem:
@@ -331,70 +338,3 @@ def _small(items: Sequence[Ingredient], rule: Rule | None) -> tuple[Ingredient, 
     most = float(rule.data["percent"])
     found = tuple(item for item in items if item.share is not None and item.share <= most)
     return found if len(found) >= rule.data["least"] and len(found) < len(items) else ()
-
-
-class _Printer:
-    """Writes ingredients as spans in a market's style."""
-
-    def __init__(self, style: Rule) -> None:
-        self.emphasise = style.data["allergens"] == "emphasised"
-        self.capitals = style.data["capitals"] == "first letter"
-
-    def list_of(self, items: Sequence[Ingredient], small: Sequence[Ingredient], words: str) -> Iterator[Span]:
-        """The whole list, from the first ingredient to the full stop."""
-        yield from self._row(items, top=True)
-        if small:
-            yield Span(f", {words} " if items else f"{words} ")
-            yield from self._row(small, top=True)
-        yield Span(".")
-
-    def _row(self, items: Sequence[Ingredient], *, top: bool = False) -> Iterator[Span]:
-        for at, item in enumerate(items):
-            if at:
-                yield Span(", ")
-            name = item.name
-            if top and self.capitals:
-                name = name[:1].upper() + name[1:]
-            yield from self._named(name, item.allergens)
-            if item.components:
-                yield Span(" (")
-                yield from self._row(item.components)
-                yield Span(")")
-
-    def _named(self, name: str, allergens: Sequence[str]) -> Iterator[Span]:
-        """A name with its allergens set off in it, and those that it does not say in parentheses."""
-        said: list[str] = []
-        unsaid: list[str] = []
-        for allergen in allergens:
-            (said if find_phrase(stems(allergen), stems(name)) is not None else unsaid).append(allergen)
-        marked = {stem(word) for allergen in said for word in WORD.findall(allergen)} if self.emphasise else set()
-        at = 0
-        for word in WORD.finditer(name):
-            if stem(word.group()) in marked:
-                yield Span(name[at : word.start()])
-                yield Span(word.group(), emphasised=True)
-                at = word.end()
-        yield Span(name[at:])
-        if unsaid:
-            yield Span(" (")
-            for place, allergen in enumerate(unsaid):
-                if place:
-                    yield Span(", ")
-                yield Span(allergen, emphasised=self.emphasise)
-            yield Span(")")
-
-
-def _joined(spans: Iterable[Span]) -> Iterator[Span]:
-    """Neighbouring stretches of one type as one, empty ones dropped."""
-    held: Span | None = None
-    for span in spans:
-        if not span.text:
-            continue
-        if held is not None and held.emphasised == span.emphasised:
-            held = Span(held.text + span.text, span.emphasised)
-            continue
-        if held is not None:
-            yield held
-        held = span
-    if held is not None:
-        yield held

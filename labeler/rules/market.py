@@ -183,8 +183,9 @@ def _read_rows(file: Path, key: str, table: Mapping[str, Any], market: Market) -
     for name, row in read_table(place, TABLES[table["holds"]], "id").items():
         _check_sources(row["sources"], market, Where(place, name))
         entry = {**table, **row, "paragraph": row.get("paragraph") or table["paragraph"]}
-        figure = "no figure" if row["amount"] is None else f"{row['amount']} {row['unit']}"
-        entry["says"] = f"{row.get('label') or row['category']}: {figure}"
+        if "says" not in row:
+            figure = "no figure" if row["amount"] is None else f"{row['amount']} {row['unit']}"
+            entry["says"] = f"{row.get('label') or row['category']}: {figure}"
         row_id = f"{key}.{name}"
         rows[row_id] = _cite(entry, market, row_id, table["holds"], row)
     return rows

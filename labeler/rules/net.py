@@ -35,6 +35,8 @@ class NetQuantity:
         Least height of its type [mm]; None where the market sets none or the panel's area is not known.
     rules : tuple of Rule
     problems : tuple of Problem
+    liquid : bool
+        True for a liquid, whose figures and serving go by millilitres.
     """
 
     text: str
@@ -42,6 +44,7 @@ class NetQuantity:
     minimum_type_mm: float | None
     rules: tuple[Rule, ...]
     problems: tuple[Problem, ...] = ()
+    liquid: bool = False
 
 
 def net_quantity(
@@ -121,7 +124,8 @@ def net_quantity(
             text, both = (
                 f"{words}, {drained.data['words']} {more}" for words, more in zip((text, both), aside, strict=True)
             )
-    return NetQuantity(text, both, height, tuple(used), (*problems, *notes))
+    is_liquid = volume and (liquid or (fluid is not None and fluid.id == "net-liquids"))
+    return NetQuantity(text, both, height, tuple(used), (*problems, *notes), is_liquid)
 
 
 def _by_volume(rule: Rule, food: str) -> bool:
@@ -157,14 +161,19 @@ def _metric(form: Rule, quantity: Decimal) -> str:
 
 def _customary(form: Rule, quantity: Decimal) -> tuple[str, str]:
     """The customary statement, and what stands in parentheses after it: the larger unit, from one of it on."""
-    small, large = form.data["small"], form.data["large"]
+    small = form.data["small"]
     count = to_figures(quantity / small["size"], _FIGURES)
     total = f"{plain(count)} {small['unit']}"
-    per_large = (large["size"] / small["size"]).quantize(Decimal(1))
-    if count < per_large:
+    parts: list[str] = []
+    rest = count
+    for large in (*form.data.get("larger", ()), form.data["large"]):
+        each = (large["size"] / small["size"]).quantize(Decimal(1))
+        whole, rest = divmod(rest, each)
+        if whole:
+            parts.append(f"{whole:f} {large['unit']}")
+    if not parts:
         return total, ""
-    whole, rest = divmod(count, per_large)
-    split = f"{whole:f} {large['unit']}" + (f" {plain(rest)} {small['unit']}" if rest else "")
+    split = " ".join([*parts, f"{plain(rest)} {small['unit']}"] if rest else parts)
     return (split, "") if quantity >= form.data["large_first_from"] else (total, split)
 
 

@@ -14,6 +14,7 @@ from pathlib import Path
 from typing import Any
 
 from labeler.knowledge import LabelerError
+from labeler.rules.elements import Condition, Element
 from labeler.rules.engine import exact
 from labeler.rules.loader import nearest
 from labeler.rules.market import Market, load_market
@@ -52,8 +53,7 @@ class Requirement:
 
     Parameters
     ----------
-    what : str
-        "nutrition panel", "allergens", ...
+    what : Element
     state : str
         "mandatory", "optional", "told on request", "must be told", "not needed" (an exemption applies), "nothing",
         or "mandatory unless" (an exemption is open).
@@ -64,11 +64,16 @@ class Requirement:
         Those from this requirement, whatever their state.
     """
 
-    what: str
+    what: Element
     state: str
     because: str
     rule: Rule
     exemptions: tuple[Exemption, ...] = ()
+
+    @property
+    def condition(self) -> Condition | None:
+        """On what of the food it depends whether the element is asked for; None where on nothing."""
+        return Condition(self.rule.data["if"]) if self.rule.data["if"] else None
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,7 +112,7 @@ def obligations(facts: Mapping[str, Any], *, market: str | Path | Market = "us")
     Parameters
     ----------
     facts : mapping
-        Name of a fact → its value: ``sale`` as one of the five kinds, numbers in the unit that the fact's rule
+        Name of a fact → its value: ``sale`` as one of the six kinds, numbers in the unit that the fact's rule
         names, True or False. See `questions` for the facts of a market; whatever is not given is asked for.
     market : str or Path
         Market id, or a folder of rule files.
@@ -130,7 +135,7 @@ def obligations(facts: Mapping[str, Any], *, market: str | Path | Market = "us")
     wanting: dict[str, None] = {}
     requirements = []
     for rule in rules.values():
-        if rule.kind == "requirement":
+        if rule.kind == "label elements":
             own = tuple(_exemption(other, known, asked) for other in exemptions if rule.id in other.data["from"])
             requirement = _requirement(rule, known, own)
             requirements.append(requirement)
@@ -200,9 +205,10 @@ def _wanting(exemptions: tuple[Exemption, ...], known: Mapping[str, Any]) -> lis
 
 def _requirement(rule: Rule, known: Mapping[str, Any], exemptions: tuple[Exemption, ...]) -> Requirement:
     cited = f"{rule.says} ({rule.paragraph}; {rule.reading})"
-    what = rule.data["what"]
-    if known["sale"] not in rule.data["mandatory_for"]:
-        return Requirement(what, rule.data["otherwise"], cited, rule, exemptions)
+    what = Element(rule.data["element"])
+    state = rule.data[known["sale"]]
+    if state != "mandatory":
+        return Requirement(what, state, cited, rule, exemptions)
     applies = [exemption for exemption in exemptions if exemption.state == "applies"]
     if applies:
         words = "; ".join(f"{each.rule.says} ({each.rule.paragraph}; {each.rule.reading})" for each in applies)

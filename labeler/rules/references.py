@@ -100,7 +100,7 @@ def _tolerance(rule: Rule) -> Iterator[_Use]:
 
 def _obligations(rule: Rule) -> Iterator[_Use]:
     for name in rule.data.get("from", ()):
-        yield "from", name, "requirement"
+        yield "from", name, "label elements"
     for condition in rule.data.get("when", ()):
         yield "when.fact", condition["fact"], "fact"
     for name in rule.data.get("lost_by", ()):

@@ -25,11 +25,12 @@ from labeler.rules.checks import (
     truth,
     words,
 )
+from labeler.rules.elements import Condition, Element
 from labeler.rules.engine import Band, Ladder
 from labeler.rules.loader import Fields, Where
 from labeler.rules.model import READINGS
 
-__all__ = ["CITATION", "KINDS", "MARKET", "SALES", "SOURCE", "TABLES"]
+__all__ = ["CITATION", "KINDS", "MARKET", "SALES", "SOURCE", "STATES", "TABLES"]
 
 # The courses that a band may choose; serving.py carries them out.
 COURSES = (
@@ -142,7 +143,9 @@ CLAIM_LIMIT: Fields = {
     "kcal_each": (positive, False),
 }
 
-SALES = ("post only", "made to order", "packed at the stall", "packed ahead", "to shops")
+SALES = ("post only", "made to order", "packed at the stall", "packed ahead", "by mail", "to shops")
+
+STATES = ("mandatory", "optional", "told on request", "must be told", "nothing")
 
 CONDITION: Fields = {
     "fact": (text, True),
@@ -174,6 +177,45 @@ PROPOSAL: Fields = {
     "confidence": (positive, True),
     "all": (list_of(list_of(text)), True),
     "none": (list_of(text), False),
+}
+
+TABLES: dict[str, Fields] = {
+    "reference values": {
+        "id": (text, True),
+        "label": (text, True),
+        "unit": (text, True),
+        "amount": (cell_number, True),
+        "type": (text, True),
+        "paragraph": (text, True),
+        "status": (one_of(*READINGS), True),
+        "sources": (separated, True),
+        "note": (words, True),
+    },
+    "label elements": {
+        "id": (text, True),
+        "element": (one_of(*(element.value for element in Element)), True),
+        **{sale: (one_of(*STATES), True) for sale in SALES},
+        "if": (one_of("", *(condition.value for condition in Condition)), True),
+        "paragraph": (text, True),
+        "status": (one_of(*READINGS), True),
+        "sources": (separated, True),
+        "says": (text, True),
+    },
+    "reference amounts": {
+        "id": (text, True),
+        "group": (text, True),
+        "category": (text, True),
+        "amount": (cell_fraction, True),
+        "unit": (one_of("", "g", "mL", "cup", "tbsp", "tsp"), True),
+        "note": (words, True),
+        "measures": (separated, True),
+        "topping": (cell_fraction, True),
+        "drained": (one_of("", "yes"), True),
+        "earlier": (words, True),
+        "status": (one_of(*READINGS), True),
+        "sources": (separated, True),
+        "words": (separated, True),
+    },
 }
 
 KINDS: dict[str, Fields] = {
@@ -224,6 +266,14 @@ KINDS: dict[str, Fields] = {
         "words": (map_of(text), True),
         "short": (map_of(text), False),
         "footnote": (text, False),
+        "bases": (list_of(text), True),
+        "names": (map_of(text), False),
+        "headings": (map_of(text), False),
+        "vitamins_after": (text, False),
+        "between": (text, False),
+        "rules_above": (one_of("every line", "main lines"), False),
+        "percents": (truth, False),
+        "languages": (one_of("en", "en+fr"), False),
     },
     "tolerance": {
         "of": (list_of(text), True),
@@ -231,17 +281,13 @@ KINDS: dict[str, Fields] = {
         "bands": (list_of(fields_of(ALLOWANCE)), True),
     },
     "fact": {"question": (text, True), "answer": (one_of("number", "yes or no", "sale"), True)},
-    "requirement": {
-        "what": (text, True),
-        "mandatory_for": (list_of(one_of(*SALES)), True),
-        "otherwise": (one_of("optional", "told on request", "must be told", "nothing"), True),
-    },
     "exemption": {
         "from": (list_of(text), True),
         "when": (list_of(fields_of(CONDITION)), True),
         "lost_by": (list_of(text), False),
     },
     "authority": {},
+    "address": {"countries": (list_of(text), True), "pattern": (text, True)},
     "net quantity": {
         "of": (one_of("weight", "volume"), True),
         "lead": (words, True),
@@ -249,6 +295,7 @@ KINDS: dict[str, Fields] = {
         "second": (one_of("required", "allowed"), True),
         "small": (fields_of(UNIT), True),
         "large": (fields_of(UNIT), True),
+        "larger": (list_of(fields_of(UNIT)), False),
         "large_first_from": (positive, True),
         "metric": (fields_of(UNIT), True),
         "metric_large": (fields_of(UNIT), True),
@@ -262,7 +309,7 @@ KINDS: dict[str, Fields] = {
         "steps": (list_of(fields_of({"up_to": (positive, False), "height": (positive, True)})), True),
     },
     "functions": {"functions": (map_of(text), True)},
-    "table": {"file": (text, True), "holds": (one_of("reference values", "reference amounts"), True)},
+    "table": {"file": (text, True), "holds": (one_of(*TABLES), True)},
     "words": {},
     "figures": {"unit": (words, False), "figures": (map_of(number), True)},
 }
@@ -290,37 +337,12 @@ MARKET: Fields = {
     "law": (text, True),
     "based_on": (text, False),
     "bases": (list_of(text), False),
-    "words": (fields_of({"unknown": (text, True), "at_least": (text, True)}), False),
+    "words": (
+        fields_of({"unknown": (text, True), "at_least": (text, True)}),
+        False,
+    ),
+    "date_words": (fields_of({"best_before": (text, True), "use_by": (text, True)}), False),
     "percent_heading": (text, False),
     "missing": (list_of(text), True),
     "sources": (map_of(fields_of(SOURCE)), False),
-}
-
-TABLES: dict[str, Fields] = {
-    "reference values": {
-        "id": (text, True),
-        "label": (text, True),
-        "unit": (text, True),
-        "amount": (cell_number, True),
-        "type": (text, True),
-        "paragraph": (text, True),
-        "status": (one_of(*READINGS), True),
-        "sources": (separated, True),
-        "note": (words, True),
-    },
-    "reference amounts": {
-        "id": (text, True),
-        "group": (text, True),
-        "category": (text, True),
-        "amount": (cell_fraction, True),
-        "unit": (one_of("", "g", "mL", "cup", "tbsp", "tsp"), True),
-        "note": (words, True),
-        "measures": (separated, True),
-        "topping": (cell_fraction, True),
-        "drained": (one_of("", "yes"), True),
-        "earlier": (words, True),
-        "status": (one_of(*READINGS), True),
-        "sources": (separated, True),
-        "words": (separated, True),
-    },
 }

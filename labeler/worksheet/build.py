@@ -6,7 +6,8 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from importlib.metadata import PackageNotFoundError, version
 from typing import Any
 
-from labeler.allergens import Assessment, cautions, declared_names, statement
+from labeler.allergens import Assessment, declared_names, statement
+from labeler.food_safety import cautions
 from labeler.foods.model import WeighedLine
 from labeler.foods.table import TABLE_EDITION, load_table
 from labeler.knowledge import Problem

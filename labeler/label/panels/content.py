@@ -7,8 +7,8 @@ market is written here. A panel's sizes are least sizes in law, so a panel is no
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
 from labeler.knowledge import LabelerError
@@ -154,18 +154,39 @@ def panel_content(
         form=form,
         serving=serving,
         servings=servings,
-        headings=tuple(headings) or _headings(forms[form].data["words"], len(columns), serving),
+        headings=tuple(headings) or _headings(forms[form].data, len(columns), serving),
         energy=tuple(_energy([column[id] for id in energy_ids], forms[form].data["words"]) for column in columns),
-        rows=tuple(_row(line, columns) for line in shown if line.id not in energy_ids),
+        rows=tuple(_panel_rows(shown, columns, energy_ids, forms[form].data)),
     )
 
 
 _ENERGY = frozenset({"ENERC_KCAL", "energy_kj", "energy_kcal"})
 
 
-def _headings(words: Mapping[str, str], count: int, serving: str) -> tuple[str, ...]:
-    keys = [key for key in ("per 100 g", "per serving", "per container", "per portion") if key in words]
+def _headings(data: Mapping[str, Any], count: int, serving: str) -> tuple[str, ...]:
+    words: Mapping[str, str] = {**data["words"], **data.get("headings", {})}
+    keys = [key for key in data["bases"] if key in words]
+    keys += [key for key in ("per serving", "per container", "per portion") if key in words and key not in keys]
     return tuple(words[key].format(portion=serving) for key in keys[:count])
+
+
+def _panel_rows(
+    shown: Sequence[DeclaredValue], columns: Sequence[Declaration], energy: Sequence[str], data: Mapping[str, Any]
+) -> Iterator[PanelRow]:
+    """The lines of a form, under its own names; a percentage that stands between two lines belongs to the first."""
+    names: Mapping[str, str] = data.get("names", {})
+    after = _after(columns[0], data.get("vitamins_after", ""))
+    shared = {line.id: line for line in shown if line.shows == "percent"} if "between" in data else {}
+    for line in shown:
+        if line.id in energy or line.id in shared:
+            continue
+        row = _row(line, columns, after)
+        if line.id == data.get("between"):
+            percents = [column[one].percent or "" for column in columns for one in shared]
+            row = replace(row, percents=tuple(percents[: len(columns)]) or row.percents)
+        if not data.get("percents", True):
+            row = replace(row, percents=("",) * len(columns))
+        yield replace(row, name=names.get(line.id, row.name))
 
 
 def _energy(lines: list[DeclaredValue], words: Mapping[str, str]) -> str:
@@ -178,7 +199,7 @@ def _number(line: DeclaredValue) -> str:
     return line.text.removesuffix(line.unit).strip()
 
 
-def _row(line: DeclaredValue, columns: Sequence[Declaration]) -> PanelRow:
+def _row(line: DeclaredValue, columns: Sequence[Declaration], after: frozenset[str]) -> PanelRow:
     values = [next((other for other in column if other.id == line.id), None) for column in columns]
     inside = "{amount}" in line.label and len(columns) == 1
     return PanelRow(
@@ -187,12 +208,13 @@ def _row(line: DeclaredValue, columns: Sequence[Declaration]) -> PanelRow:
         amounts=tuple("" if inside or value is None or value.shows == "percent" else value.text for value in values),
         percents=tuple((value.percent or "") if value is not None else "" for value in values),
         indent=line.indent,
-        group="vitamins" if line.id in _after_protein(columns[0]) else "nutrients",
+        group="vitamins" if line.id in after else "nutrients",
     )
 
 
-def _after_protein(declaration: Declaration) -> frozenset[str]:
-    """Ids of the lines after protein and salt: vitamins and minerals."""
+def _after(declaration: Declaration, id: str) -> frozenset[str]:
+    """Ids of the vitamins and minerals: the lines after the one that the form names, else after protein and salt."""
     lines = list(declaration)
-    last = max((place for place, line in enumerate(lines) if line.id in {"protein", "salt"}), default=len(lines))
+    ends = {id} if id else {"protein", "salt"}
+    last = max((place for place, line in enumerate(lines) if line.id in ends), default=len(lines))
     return frozenset(line.id for line in lines[last + 1 :])

@@ -45,8 +45,10 @@ def servings(pen: Pen) -> None:
 def _serving_size(pen: Pen) -> None:
     """The word at the left and the size at the right where one line holds both, else one after the other."""
     size, name = pen.points("serving size"), pen.bold("serving size")
-    word, text = pen.word("serving size"), pen.panel.serving
-    if length(word, name, size) + length(text, name, size) + 8 <= pen.right - pen.left:
+    word, text = pen.word("serving size", serving=pen.panel.serving), pen.panel.serving
+    if "{serving}" in pen.data["words"]["serving size"]:
+        pen.lines(((word, name),), size, pen.leading("other"))
+    elif length(word, name, size) + length(text, name, size) + 8 <= pen.right - pen.left:
         pen.y += (CAP + 0.12) * size + pen.leading("other") / 2
         pen.put(word, name, size, pen.left, pen.y)
         pen.put(text, name, size, pen.right, pen.y, right=True)
@@ -78,6 +80,28 @@ def calories(pen: Pen) -> None:
     pen.y += 2.5
 
 
+def _calories_and_percents(pen: Pen) -> None:
+    """Energy at the left with a bar under it, the heading of the percentages at the right on the same line."""
+    size, small = pen.points("calories word"), pen.points("percent heading")
+    pen.y += CAP * size + 2.0
+    end = pen.put(f"{pen.word('calories')} ", BOLD, size, pen.left, pen.y)
+    end = pen.put(pen.panel.energy[0], BOLD, pen.points("calories number"), end, pen.y)
+    word = pen.word("percent heading")
+    if end + 6 + length(word, BOLD, small) > pen.right:
+        pen.y += 1.5
+        bar = pen.weight("calories bar")
+        pen.marks.append(Rule(pen.left, pen.y + bar / 2, end, pen.y + bar / 2, bar, INK, "nutrition"))
+        pen.y += bar + (CAP + 0.3) * small
+        pen.put(word, BOLD, small, pen.right, pen.y, right=True)
+        pen.y += 2.0
+        return
+    pen.put(word, BOLD, small, pen.right, pen.y, right=True)
+    pen.y += 2.0
+    bar = pen.weight("calories bar")
+    pen.marks.append(Rule(pen.left, pen.y + bar / 2, end, pen.y + bar / 2, bar, INK, "nutrition"))
+    pen.y += bar
+
+
 def _percent_heading(pen: Pen) -> None:
     size, name = pen.points("percent heading"), pen.bold("percent heading")
     pen.y += (CAP + 0.25) * size
@@ -98,10 +122,11 @@ def _rows(pen: Pen, group: str) -> None:
     """Lines with a hairline between each two; above the most indented line it is indented too."""
     size, pitch = pen.points(group), pen.points(group) + pen.leading(group)
     columns = _columns(pen)
+    main_only = pen.data.get("rules_above") == "main lines"
     top = pen.y
     for number, row in enumerate(row for row in pen.panel.rows if row.group == group):
         x = pen.left + row.indent * INDENT
-        if number:
+        if number and not (row.indent and main_only):
             pen.rule(pen.weight("hairline"), left=x if row.indent > 1 else None)
         baseline = pen.y + pitch / 2 + CAP * size / 2
         end = pen.put(row.name, pen.bold(row.id), size, x, baseline)
@@ -111,7 +136,8 @@ def _rows(pen: Pen, group: str) -> None:
                 start = end + 0.3 * size if len(columns) == 1 else left + 4.0
                 pen.put(amount, REGULAR, size, start, baseline)
             if share:
-                pen.put(share, percent, size, right, baseline, right=True)
+                lower = pitch / 2 if row.id == pen.data.get("between") else 0.0
+                pen.put(share, percent, size, right, baseline + lower, right=True)
         pen.y += pitch
     if len(columns) > 1:
         pen.marks.extend(Rule(x, top, x, pen.y, pen.weight("hairline"), INK, "nutrition") for x, _ in columns)
@@ -135,6 +161,7 @@ PARTS: Mapping[str, Callable[[Pen], None]] = MappingProxyType(
         "amount per serving": _amount_per_serving,
         "column headings": _column_headings,
         "calories": calories,
+        "calories and percents": _calories_and_percents,
         "percent heading": _percent_heading,
         "nutrients": lambda pen: _rows(pen, "nutrients"),
         "vitamins": lambda pen: _rows(pen, "vitamins"),

@@ -53,7 +53,8 @@ def advice(given: Text) -> list[Object]:
 
 def allergens(given: Text) -> Object:
     """The object of ``labeler allergens`` with the line of each finding, the statement of a label, and the cautions."""
-    from labeler.allergens import assess, cautions, statement
+    from labeler.allergens import assess, statement
+    from labeler.food_safety import cautions
     from labeler.foods.weigh import weigh
     from labeler.interface import allergen_object
 

@@ -111,6 +111,14 @@ export function makeEditor(given) {
           "aria-label": "Text of the recipe", spellcheck: "false", autocapitalize: "sentences", autocorrect: "off",
           "aria-describedby": "line-told",
         }),
+        // A tap on what stands beside a row means the row, wherever the browser would put the cursor.
+        EditorView.domEventHandlers({
+          click(event, here) {
+            const note = /** @type {any} */ (event.target).closest?.(".note");
+            if (note) here.dispatch({ selection: { anchor: here.posAtDOM(note) } });
+            return false;
+          },
+        }),
         EditorView.updateListener.of((update) => {
           if (update.docChanged) given.changed();
           if (update.selectionSet || update.docChanged) given.moved(lineNow());

@@ -144,7 +144,8 @@ const act = {
     else if (mend.kind === "word") act.word(mend.from, mend.to);
     else if (mend.kind === "prefix") { editor.setRow(line, mend.prefix + text.trim().replace(/^(?:[-*•>]|\d+[.)])\s*/, "")); editor.focus(); }
     else if (mend.kind === "remove") { editor.dropRow(line); editor.focus(); }
-    else if (mend.kind === "weigh") by("weighed")?.focus();
+    else if (mend.kind === "weigh") { openTab("line"); by("weighed")?.focus(); }
+    else if (mend.kind === "find") { openTab("line"); by("food-query")?.focus(); }
   },
   measured: (mend, number) => {
     const typed_ = number === null ? mend.type : mend.type.replace(/(^|[^\d.])(\d+(?:\.\d+)?)(\s*g\b)/, `$1${number}$3`);

@@ -29,6 +29,7 @@ from labeler.parsing.ingredient.modifiers import (
 from labeler.parsing.ingredient.name import Named, is_preparation, only_describes, read_name, share_head
 from labeler.parsing.ingredient.override import read_pin
 from labeler.parsing.ingredient.remarks import split_remarks
+from labeler.parsing.ingredient.restated import specified
 from labeler.parsing.ingredient.unreadable import take_unreadable
 from labeler.parsing.line_words import ADJECTIVES, CONTAINERS, FORMS, QUALITIES, SHAPES, SIZE_OF
 from labeler.parsing.model import Amount, Line, Pin
@@ -55,6 +56,12 @@ _BEHIND_NAME = re.compile(
 _NO_AMOUNT_BEHIND = re.compile(
     r"\b(?:for|with|from|in|into|per|serves|no\.?|to|at|of|see|step|note|page|but)$|\bfor\b|\bfrom\b", re.I
 )
+_LINK = re.compile(r"\[([^\[\]]*)\]\([^()\s]*\)")
+_RANGE_OF_PIECES = re.compile(r"^([1-9])(?P<gap> )? ?/ ?([1-9]) (?P<noun>[^\W\d]+)")
+_DESCRIBED = re.compile(
+    r"(?P<food>[^\d:]{2,40}?)\s*:\s+(?P<says>(?=.{30,})[^:]*\b(?:is|are|can|should|use|if|works?|gives?)\b.*)$",
+    re.I | re.S,
+)
 _EACH_OF = re.compile(r"each(?: of)?(?: ?-|:)? (?=\w)", re.I)
 _ACROSS = re.compile(r"\d[\d/ ]*-?(?:inch|in\.|cm|mm)(?:-(?:thick|long|wide|square))? ", re.I)
 _JOINT = re.compile(r" (?:with|in|from) ", re.I)
@@ -64,6 +71,7 @@ _CAN_NUMBER = re.compile(r"(?:#|no\.? ?|number )(10|2 1/2|2\.5|2|300|303|1)(?: s
 _CAN_OUNCES = {"1": 11.0, "300": 15.0, "303": 16.0, "2": 20.0, "2.5": 29.0, "10": 105.0}
 _OF_EGG = frozenset(["yolk", "yolks", "white", "whites"])
 _CUBE = "cube"
+_MOST_CUBES = 12
 _BROTH = re.compile(r"\b(?:stock|broth|bouillon|bullion|boullion)$", re.I)
 _TAKEN = frozenset(["juice", "zest", "rind", "peel", "pulp", "kernels", "fresh juice", "grated zest"])
 _TAKEN_FROM = re.compile(r"(?:from|of) (.+)", re.I)
@@ -123,6 +131,9 @@ def _settle_unit(food: str, choices: int, reading: Reading) -> str:
     own = _trailing_unit(stem)
     shared = [_trailing_unit(choice) for choice in reading.alternatives[:choices]]
     settling = own or (shared[-1] if shared else None)
+    if settling is None and _BROTH.search(stem) and main.high <= _MOST_CUBES:
+        reading.amounts[0] = replace(main, unit=_CUBE)  # "1 chicken stock": nothing else is counted so
+        return _cube_of(food, _CUBE)
     if settling is None:
         return food
     reading.amounts[0] = replace(main, unit=settling[1])
@@ -218,7 +229,7 @@ def _read(text: str, number: int, most: int) -> Line:
         unreadable=reading.unreadable,
         remarks=reading.remarks,
     )
-    return with_states(line)
+    return with_states(specified(line))
 
 
 def _further(food: str, reading: Reading, most: int) -> tuple[Line, ...]:
@@ -249,7 +260,12 @@ def _name_taken(food: str, reading: Reading) -> str:
 
 def _clean(text: str, reading: Reading) -> tuple[str, Pin | None]:
     """The tidied text without braces, "optional" and signs that are no numbers, and what the braces settle."""
-    work = tidy(text)
+    work = tidy(_LINK.sub(r"\1", text) if "](" in text else text)
+    work = _RANGE_OF_PIECES.sub(_as_range, work)
+    described = _DESCRIBED.match(work)
+    if described is not None:
+        reading.notes.append(described["says"].strip())
+        work = described["food"]
     pin = None
     if "{" in work or "}" in work:
         work, pin = read_pin(work, reading)
@@ -270,6 +286,13 @@ def _clean(text: str, reading: Reading) -> tuple[str, Pin | None]:
             work = f"{behind[1]} {'x ' if rest[:1].isdigit() else ''}{rest}"
     work = take_unreadable(work, reading)
     return work, pin
+
+
+def _as_range(found: re.Match[str]) -> str:
+    """ "5/6 bayleaves" and "3 / 4 lemons" as the range that they are: nobody counts five sixths of a leaf."""
+    low, high, noun = int(found[1]), int(found[3]), found["noun"]
+    loose = low >= 4 or found["gap"] is not None
+    return f"{low}-{high} {noun}" if high == low + 1 and loose and canonical_unit(noun) is None else found[0]
 
 
 def _can_of_size(found: re.Match[str]) -> str:

@@ -10,7 +10,16 @@ from __future__ import annotations
 import re
 from typing import NamedTuple
 
-from labeler.parsing.line_words import ADJECTIVES, ADVERBS, JOINERS, PREPARATIONS, SHARED, SIZE_OF, TEMPERATURES
+from labeler.parsing.line_words import (
+    ADJECTIVES,
+    ADVERBS,
+    JOINERS,
+    NEGATED,
+    PREPARATIONS,
+    SHARED,
+    SIZE_OF,
+    TEMPERATURES,
+)
 
 __all__ = ["Named", "is_preparation", "only_describes", "read_name", "share_head"]
 
@@ -57,6 +66,8 @@ _SLASHED = re.compile(r"(?<=[^\W\d])\s*/\s*(?=[^\W\d])")
 def _prepares(word: str) -> bool:
     if word in PREPARATIONS:
         return True
+    if word.startswith("non-"):
+        return word[4:] not in NEGATED  # "non-UHT milk" is milk, "non-fat milk" another
     if "-" in word:
         hyphened = _HYPHENED.fullmatch(word)
         return hyphened is not None and (hyphened[1] in PREPARATIONS or hyphened[1] in ("squeezed", "ground", "cut"))
@@ -142,11 +153,20 @@ def _split_preparation(words: list[str]) -> tuple[list[str], list[str], str | No
                     lowered[at + 1] = ""
         elif word in ("very", "finely", "coarsely") and not prepares[at]:
             prepares[at] = True
+    for at in range(1, count):
+        if prepares[at] and lowered[at].startswith("non-"):
+            words = [*words[: at - 1], words[at - 1].rstrip(","), *words[at:]]  # "fresh, non-UHT milk"
     name = [word for at, word in enumerate(words) if not prepares[at] and lowered[at]]
     while name and name[0].lower() in JOINERS:
         del name[0]
     done = [word for at, word in enumerate(words) if prepares[at]]
     return name, done, size
+
+
+def _named_alike(option: str, behind: list[str]) -> bool:
+    """Whether two proper names stand before one noun: "Kalamon/Kalamata olives"."""
+    proper = option.istitle() and len(option.split()) == 1 and len(behind) == 2
+    return proper and behind[0].istitle() and behind[1].islower()
 
 
 def share_head(options: list[str]) -> list[str]:
@@ -161,7 +181,12 @@ def share_head(options: list[str]) -> list[str]:
                 leading += 1
             if leading and _describes(own[-1]):
                 option = " ".join([option, *behind[leading:]])
-            elif own[-1] in SHARED.get(behind[-1].lower(), ()) or own[-1] in ORDINARY or _describes(own[-1]):
+            elif (
+                own[-1] in SHARED.get(behind[-1].lower(), ())
+                or own[-1] in ORDINARY
+                or _describes(own[-1])
+                or _named_alike(option, behind)
+            ):
                 option = f"{option} {behind[-1]}"
         shared.insert(0, option)
     return shared

@@ -1,0 +1,329 @@
+"""A flow diagram as a drawing.
+
+What goes on runs down in lanes, what comes in stands at the left, what leaves runs out at the right; the width of an
+arrow is its dry matter and salt. Food that leaves has a colour of warning; baths, brines, water and bones are grey.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from labeler.flow_diagram.lanes import Heap, place_in_lanes
+from labeler.flow_diagram.layout import (
+    ITALIC,
+    PADDING,
+    SMALL,
+    Columns,
+    Leaving,
+    Listed,
+    PartLayout,
+    Placed,
+    Row,
+    Scale,
+    columns_of,
+    figures,
+    place_part,
+    together,
+)
+from labeler.flow_diagram.model import FlowPicture, Inflow, Kind, Origin, Outflow, PartPicture
+from labeler.flow_diagram.pen import COLOURS, FLOW, GRANTED, WARNING, Pen, head
+from labeler.flow_diagram.summary import draw_dish, draw_head, in_words
+from labeler.flow_diagram.words import grams_in_words, percent
+from labeler.label.drawing import Drawing
+from labeler.label.paper import ACCENT, BOLD, INK, SIZE, SOFT, TEXT, fitted, words
+
+__all__ = ["draw_flow"]
+
+_PART_HEAD = 24.0
+_LINE, _SMALL_LINE = 1.25 * SIZE, 1.2 * SMALL
+_DASH = 3.0
+_LINK, _TO_DISH = 6.0, 16.0
+
+
+def draw_flow(picture: FlowPicture) -> tuple[Drawing, tuple[float, ...]]:
+    """The drawing of a flow diagram, and the heights at which it may be cut into pages [pt]."""
+    scale = Scale(max((most for part in picture.parts for most in _widest(part)), default=0.0))
+    lanes = max((place_in_lanes(part).count for part in picture.parts), default=1)
+    columns = columns_of(lanes, len(_links(picture)))
+    pen = Pen(columns.width)
+    placed = Placed(draw_head(pen, picture, columns))
+    for at in range(len(picture.parts)):
+        _Part(pen, picture, at, scale, columns, placed).draw()
+    _draw_links(pen, picture, scale, columns, placed)
+    bottom = draw_dish(pen, picture, columns, placed.y)
+    drawing = Drawing(
+        columns.width,
+        bottom + 16.0,
+        (columns.gutter, 12.0, columns.right, bottom + 8.0),
+        tuple(pen.marks()),
+        words(f"{picture.title}: what happens to its ingredients"),
+        description=words(in_words(picture)),
+    )
+    return drawing, tuple(placed.breaks)
+
+
+def _widest(part: PartPicture) -> Iterator[float]:
+    """Dry matter of the arrows that are gathered from others, and of those that leave [g]."""
+    heaps: dict[tuple[int, bool], float] = {}
+    for move in part.moves:
+        heaps[move.source, move.off] = heaps.get((move.source, move.off), 0.0) + move.load.dry
+    boxes: dict[int | None, float] = {}
+    for inflow in part.inflows:
+        boxes[inflow.to] = boxes.get(inflow.to, 0.0) + inflow.load.dry
+    yield from (*heaps.values(), *boxes.values(), part.made.dry, *(one.load.dry for one in part.outflows))
+
+
+class _Part:
+    """The drawing of one part."""
+
+    def __init__(
+        self, pen: Pen, picture: FlowPicture, at: int, scale: Scale, columns: Columns, placed: Placed
+    ) -> None:  # fmt: skip
+        self.pen, self.picture, self.at = pen, picture, at
+        self.scale, self.columns, self.placed = scale, columns, placed
+        self.part = picture.parts[at]
+        self.laid: PartLayout
+
+    def draw(self) -> None:
+        """Place the part below what is there, and draw it."""
+        several = len(self.picture.parts) > 1
+        if several:
+            self._title()
+        self.laid = place_part(self.picture, self.at, self.scale, self.columns, self.placed)
+        for row in self.laid.rows:
+            self._row(row)
+        for heap in self.laid.lanes.heaps:
+            self._heap(heap)
+        if self.part.served and self.at == len(self.picture.parts) - 1:
+            self._into_dish()
+        else:
+            self.placed.y += 10.0
+
+    def _title(self) -> None:
+        columns, y = self.columns, self.placed.y + 14.0
+        often = f"  (made {self.part.times:g} times; figures of one)" if self.part.times != 1.0 else ""
+        title = fitted(words(f"{self.part.title}{often}"), columns.right - columns.names, 12.0, BOLD)
+        self.pen.text(columns.names, y, title, 12.0, BOLD, ACCENT, block="part")
+        self.placed.y += _PART_HEAD
+
+    def _row(self, row: Row) -> None:
+        columns = self.columns
+        for at, line in enumerate(row.remark):
+            y = row.y + SMALL + at * _SMALL_LINE
+            self.pen.text(columns.names, y, line, SMALL, ITALIC, SOFT, block="unread")
+        if row.foot:
+            self._foot(row)
+        elif row.box is not None:
+            self._box(row, row.box)
+        for leaving in row.leaving:
+            self._leaving(row, leaving)
+        if row.listed:
+            self._comes_in(row)
+
+    def _box(self, row: Row, at: int) -> None:
+        box, lane = self.part.boxes[at], self.laid.lanes.of_box[at]
+        left, top, block = self.columns.left_of(lane), row.y + row.top, f"box {self.at}.{at}"
+        dash = _DASH if box.implied else 0.0
+        self.pen.frame(left, top, self.columns.lane, row.height, SOFT if box.implied else ACCENT, block, dash=dash)
+        small = len(row.why) + bool(box.details) + bool(box.vessel)
+        used = _LINE * len(row.lines) + _SMALL_LINE * small
+        y = top + (row.height - used) / 2
+        wide = self.columns.lane - 2 * PADDING
+        x = left + PADDING
+        if box.vessel:
+            y += _SMALL_LINE
+            self.pen.text(x, y - 2.0, fitted(words(box.vessel), wide, SMALL, BOLD), SMALL, BOLD, ACCENT, block=block)
+        for line in row.lines:
+            y += _LINE
+            self.pen.text(x, y - 2.5, line, SIZE, ITALIC if box.implied else TEXT, block=block)
+        if box.details:
+            y += _SMALL_LINE
+            told = fitted(words(" · ".join(box.details)), wide, SMALL)
+            self.pen.text(x, y - 2.0, told, SMALL, colour=SOFT, block=block)
+        for line in row.why:
+            y += _SMALL_LINE
+            self.pen.text(x, y - 2.0, line, SMALL, ITALIC, SOFT, block=block)
+
+    def _foot(self, row: Row) -> None:
+        columns, top = self.columns, row.y + row.top
+        left, block = columns.lanes, f"made {self.at}"
+        self.pen.frame(left, top, columns.lanes_end - left, row.height, ACCENT, block, ground="#eef3f3")
+        name = self.part.title if len(self.picture.parts) > 1 else "as served"
+        told = f"{name}: {figures(self.part.made)}" if self.part.made.grams is not None else name
+        told = fitted(words(told), columns.lanes_end - left - 12.0, SIZE, BOLD)
+        self.pen.text(left + 6.0, top + row.height / 2 + 3.0, told, SIZE, BOLD, ACCENT, block=block)
+
+    def _comes_in(self, row: Row) -> None:
+        """The list of what comes in, each with its arrow, gathered into one that runs to the box."""
+        columns = self.columns
+        assert row.trunk is not None
+        place = "made" if row.foot else row.box
+        block = f"in {self.at}.{place}"
+        for at, listed in enumerate(row.listed):
+            self._listed(row, listed, f"{block}.{at}")
+        y = row.y + row.trunk.y
+        edges = [(row.y + one.y - one.width / 2, row.y + one.y + one.width / 2) for one in row.listed]
+        top = min(y - row.trunk.width / 2, *(one for one, _ in edges))
+        bottom = max(y + row.trunk.width / 2, *(one for _, one in edges))
+        self.pen.down(columns.collector, top, bottom, 2.0, FLOW, block)
+        end = columns.lanes if row.foot or row.box is None else columns.left_of(self.laid.lanes.of_box[row.box])
+        colour = GRANTED if all(one.inflow.implied for one in row.listed) else FLOW
+        self._arrow_across(columns.collector - 1.0, end, y, row.trunk.width, colour, block)
+
+    def _listed(self, row: Row, listed: Listed, block: str) -> None:
+        columns, inflow, y = self.columns, listed.inflow, row.y + listed.y
+        grams = "? g" if inflow.load.grams is None else grams_in_words(inflow.load.grams.best)
+        wide = self.pen.text(columns.figures - 3.0, y + 3.0, grams, SIZE, align="right", block=block)
+        room = columns.figures - 3.0 - wide - 6.0 - columns.names
+        face = {Origin.PART: BOLD, Origin.LINE: TEXT}.get(inflow.origin, ITALIC)
+        colour = {Origin.PART: ACCENT, Origin.LINE: INK}.get(inflow.origin, SOFT)
+        name = fitted(words(told_in_list(inflow)), room, SIZE, face)
+        self.pen.text(columns.names, y + 3.0, name, SIZE, face, colour, block=block)
+        ribbon = GRANTED if inflow.implied else FLOW
+        self.pen.across(columns.figures, columns.collector, y, listed.width, ribbon, block)
+
+    def _leaving(self, row: Row, leaving: Leaving) -> None:
+        columns, out = self.columns, leaving.outflow
+        at = next(place for place, one in enumerate(self.part.outflows) if one is out)
+        block, colour, y = f"out {self.at}.{at}", COLOURS[out.kind], row.y + leaving.slot.y
+        start = columns.names
+        if row.box is not None:
+            start = columns.left_of(self.laid.lanes.of_box[row.box]) + columns.lane
+        else:
+            wide = columns.figures - columns.names
+            self.pen.text(columns.names, y + 3.0, fitted(words(out.name), wide, SIZE), SIZE, block=block)
+            start = columns.figures
+        self._arrow_across(start, columns.leaves - 4.0, y, leaving.slot.width, colour, block)
+        lines = 1 + len(leaving.told)
+        base = y - (_LINE + _SMALL_LINE * (lines - 1)) / 2 + SIZE
+        wide = columns.right - columns.leaves
+        ink = {Kind.FOOD: WARNING, Kind.SPENT: SOFT, Kind.ONWARD: ACCENT}[out.kind]
+        name = fitted(words(told_leaving(out, self.picture)), wide, SIZE, BOLD)
+        self.pen.text(columns.leaves, base, name, SIZE, BOLD, ink, block=block)
+        for line in leaving.told:
+            base += _SMALL_LINE
+            self.pen.text(columns.leaves, base, line, SMALL, colour=ink, block=block)
+
+    def _heap(self, heap: Heap) -> None:
+        """A heap from its box down its lane to whoever takes of it."""
+        columns, lanes = self.columns, self.laid.lanes
+        x = columns.middle_of(heap.lane)
+        start = self.laid.row_of(heap.source)
+        block = f"heap {self.at}.{heap.source}.{'off' if heap.off else 'kept'}"
+        widths = [self.scale.width(move.load) for move in heap.moves]
+        left = sum(widths)
+        colour = GRANTED if all(move.implied for move in heap.moves) else FLOW
+        y = start.y + start.top + start.height
+        own = lanes.of_box[heap.source]
+        if heap.lane != own:
+            assert start.parting is not None
+            y = start.y + start.parting.y
+            side = columns.left_of(own) + (columns.lane if heap.lane > own else 0.0)
+            end = x + left / 2 if heap.lane > own else x - left / 2
+            self.pen.across(side, end, y, left, colour, block)
+            y -= left / 2
+        self._heap_name(heap, start, x + left / 2 + 4.0, block)
+        for at, (move, width) in enumerate(zip(heap.moves, widths, strict=True)):
+            row = self.laid.row_of(move.to)
+            one = f"move {self.at}.{heap.source}.{'off' if heap.off else 'kept'}.{at}"
+            last = at == len(heap.moves) - 1
+            if move.to is None or lanes.of_box[move.to] == heap.lane:
+                tip = row.y + row.top
+                long = head(width)[1]
+                self.pen.down(x, y, tip - long + 0.5, left, colour, one)
+                self.pen.head_down(x, tip, width, colour, one)
+                y = tip
+                continue
+            slot = next(slot for taken, slot in row.arriving if taken is move)
+            meets = row.y + slot.y
+            self.pen.down(x, y, meets + width / 2, left, colour, one)
+            lane = lanes.of_box[move.to]
+            side = columns.left_of(lane) + (0.0 if lane > heap.lane else columns.lane)
+            corner = x - left / 2 if lane > heap.lane else x + left / 2
+            self._arrow_across(corner, side, meets, width, colour, one)
+            if len(heap.moves) > 1:
+                told = figures(move.load)
+                self.pen.text(x + left / 2 + 3.0, meets - width / 2 - 2.5, told, SMALL, colour=SOFT, block=one)
+            y = meets + (width / 2 if last else -width / 2)
+            left -= width
+
+    def _heap_name(self, heap: Heap, row: Row, x: float, block: str) -> None:
+        """What a heap is and weighs, beside it below its box."""
+        room = self.columns.left_of(heap.lane) + self.columns.lane - x
+        first = heap.moves[0]
+        told = figures(together([move.load for move in heap.moves]))
+        y = row.y + row.top + row.height + 9.0
+        if first.name:
+            told = f"{first.name}: {told}"
+        self.pen.text(x, y, fitted(words(told), room, SMALL, BOLD), SMALL, BOLD, block=block)
+        names = fitted(words(", ".join(first.load.names)), room, SMALL)
+        self.pen.text(x, y + _SMALL_LINE, names, SMALL, colour=SOFT, block=block)
+
+    def _into_dish(self) -> None:
+        """The arrow from the last part, which is served, into the dish below it."""
+        x, width = self.columns.middle_of(0), self.scale.width(self.part.made)
+        top, self.placed.y = self.placed.y - 8.0, self.placed.y + _TO_DISH
+        long = head(width)[1]
+        self.pen.down(x, top, self.placed.y - long + 0.5, width, FLOW, f"dish {self.at}")
+        self.pen.head_down(x, self.placed.y, width, FLOW, f"dish {self.at}")
+
+    def _arrow_across(self, start: float, end: float, y: float, width: float, colour: str, block: str) -> None:
+        long = head(width)[1]
+        leftward = end < start
+        self.pen.across(start, end + long - 0.5 if leftward else end - long + 0.5, y, width, colour, block)
+        self.pen.head_across(end, y, width, colour, block, leftward=leftward)
+
+
+def told_in_list(inflow: Inflow) -> str:
+    """An ingredient as the list at the left says it."""
+    name = inflow.name
+    if inflow.origin is Origin.UNLISTED:
+        name = f"{name} (in no line)"
+    elif inflow.origin is Origin.TAKEN_FOR_GRANTED:
+        name = f"{name} (taken to be)"
+    return name if inflow.share is None or inflow.share > 0.995 else f"{percent(inflow.share)} of {name}"
+
+
+def told_leaving(out: Outflow, picture: FlowPicture) -> str:
+    """What leaves as the list at the right says it."""
+    if out.part is not None:
+        return f"{out.name} → {picture.parts[out.part].title}"
+    return f"{out.name} (no step takes it)" if out.source is None else out.name
+
+
+Link = tuple[int, int | None, int]
+"""An arrow from part to part: the one that goes, the one that takes it (None: the dish), which of its inflows."""
+
+
+def _links(picture: FlowPicture) -> list[Link]:
+    links: list[Link] = []
+    for at, part in enumerate(picture.parts):
+        links += [(one.part, at, place) for place, one in enumerate(part.inflows) if one.part is not None]
+        if part.served and at < len(picture.parts) - 1:
+            links.append((at, None, 0))
+    return sorted(links, key=lambda link: (link[0], len(picture.parts) if link[1] is None else link[1], link[2]))
+
+
+def _draw_links(pen: Pen, picture: FlowPicture, scale: Scale, columns: Columns, placed: Placed) -> None:
+    """Arrows from a part as made to where another part, or the dish, takes it: down the gutter at the left."""
+    for channel, (source, target, which) in enumerate(_links(picture)):
+        x = columns.gutter + 10.0 * channel + 4.0
+        foot = placed.parts[source].row_of(None)
+        y = foot.y + foot.top + foot.height - 2.0
+        block = f"link {channel}"
+        if target is None:
+            width = min(_LINK, scale.width(picture.parts[source].made))
+            end = placed.y
+            pen.across(columns.lanes, x - width / 2, y, width, FLOW, block)
+            pen.down(x, y - width / 2, end - head(width)[1] + 0.5, width, FLOW, block)
+            pen.head_down(x, end, width, FLOW, block)
+            continue
+        inflow = picture.parts[target].inflows[which]
+        row = placed.parts[target].row_of(inflow.to)
+        listed = next(one for one in row.listed if one.inflow is inflow)
+        end, width = row.y + listed.y, min(_LINK, listed.width)
+        pen.across(columns.lanes, x - width / 2, y, width, FLOW, block)
+        pen.down(x, min(y, end) - width / 2, max(y, end) + width / 2, width, FLOW, block)
+        tip = columns.names - 2.0
+        pen.across(x - width / 2, tip - head(width)[1] + 0.5, end, width, FLOW, block)
+        pen.head_across(tip, end, width, FLOW, block)

@@ -1,0 +1,353 @@
+"""From a flow and what its arrows carried to the picture of it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from labeler.cooking.account import Carried
+from labeler.cooking.kept import Place, dry_matter, kept_shares, taken_from, times_of
+from labeler.cooking.state.ledger import Dish, interval_of
+from labeler.cooking.state.mixture import Mixture, empty, join
+from labeler.flow.model import (
+    Basis,
+    Departure,
+    Fate,
+    Flow,
+    FromLine,
+    FromNode,
+    FromUnlisted,
+    Node,
+    PartFlow,
+    Port,
+    Portion,
+    Source,
+)
+from labeler.flow_diagram.leaving import DUST, Key, is_bath, kind_of_stream, lost_in
+from labeler.flow_diagram.model import (
+    Box,
+    DishPicture,
+    FlowPicture,
+    Inflow,
+    Kind,
+    Load,
+    Missing,
+    Move,
+    Origin,
+    Outflow,
+    PartPicture,
+    Remark,
+)
+from labeler.flow_diagram.words import details_of, shares_in_words
+from labeler.foods.model import WeighedRecipe
+from labeler.knowledge import Interval
+
+__all__ = ["flow_picture"]
+
+HEAVIEST = 10
+_NAMES, _WORTH_NAMING = 4, 0.04
+# Below these shares an ingredient counts as not in the dish: where it leaves as food, and where its class leaves.
+_FOOD_MISSED, _SPENT_MISSED = 0.8, 0.5
+
+
+@dataclass(frozen=True)
+class _Account:
+    """All that is known of one recipe: what its pictures read."""
+
+    weighed: WeighedRecipe
+    dish: Dish
+    flow: Flow
+    carried: tuple[Carried, ...]
+
+    def arrow(self, part: int, source: Source | None, *, node: int | None, in_dish: bool = False) -> Mixture | None:
+        """What the arrow from a source to a node, the part as made (`in_dish`) or away carried."""
+        found = [
+            one.mix
+            for one in self.carried
+            if one.part == part and one.source == source and one.node == node and one.in_dish == in_dish
+        ]
+        return join(found) if found else None
+
+    def name(self, part: int, source: FromLine | FromUnlisted) -> str:
+        """A line or an unlisted food in the cook's words."""
+        if isinstance(source, FromUnlisted):
+            return self.flow.parts[part].unlisted[source.index].name
+        line = self.weighed.parts[part].lines[source.index]
+        if source.food:
+            return line.also[source.food - 1].line.name
+        if line.kept is not None:
+            return line.kept.name
+        return line.part or line.line.name or line.line.text
+
+
+def flow_picture(weighed: WeighedRecipe, dish: Dish, flow: Flow, carried: Iterable[Carried]) -> FlowPicture:
+    """The picture of a method as it was read and done.
+
+    Parameters
+    ----------
+    weighed : WeighedRecipe
+    dish : Dish
+    flow : Flow
+        Of the same recipe, its parts in the order of `weighed`.
+    carried : iterable of Carried
+        What each arrow of the flow carried; an arrow that is not among them is drawn without figures.
+    """
+    account = _Account(weighed, dish, flow, tuple(carried))
+    put_in = _put_in(account)
+    parts: list[PartPicture] = []
+    first = 1
+    for at, part in enumerate(flow.parts):
+        parts.append(_part(account, at, part, first, put_in))
+        first += len(part.nodes)
+    came, served = _all_put_in(account), load_of(dish.mix)
+    assert came.grams is not None and served.grams is not None
+    grams = came.grams.best - served.grams.best
+    gone = Load(Interval(grams, grams, grams), came.dry - served.dry)
+    food = _food_that_leaves(account, put_in)
+    return FlowPicture(
+        weighed.recipe.title, tuple(parts), _dish(account, put_in), came, gone, food
+    )  # fmt: skip
+
+
+def _food_that_leaves(account: _Account, put_in: dict[Key, float]) -> float:
+    """Weight of the foods that leave, what baths are made of left out [g]."""
+    grams = 0.0
+    for one in account.carried:
+        if one.node is None and not one.in_dish and kind_of_stream(one.fate, one.stream, one.mix, put_in) is Kind.FOOD:
+            foods = [
+                float(mass) for item, mass in zip(one.mix.items, one.mix.mass[0], strict=True) if not is_bath(item)
+            ]
+            grams += sum(foods) * times_of(account.dish, account.flow.parts[one.part].title)
+    return grams
+
+
+def load_of(mix: Mixture | None) -> Load:
+    """What an arrow carries: grams, dry matter and salt, ingredients."""
+    if mix is None:
+        return Load()
+    by_name: dict[str, float] = {}
+    for item, grams in zip(mix.items, mix.mass[0], strict=True):
+        by_name[item.name] = by_name.get(item.name, 0.0) + float(grams)
+    whole = sum(by_name.values())
+    ranked = sorted(by_name.items(), key=lambda pair: -pair[1])
+    names = [name for name, grams in ranked[:_NAMES] if grams >= _WORTH_NAMING * whole and grams > 0]
+    return Load(interval_of(mix.total_mass), max(0.0, float(dry_matter(mix)[0].sum())), tuple(names))
+
+
+def _put_in(account: _Account) -> dict[Key, float]:
+    """Dry matter and salt of each line of the recipe as it went in [g]; by part title and line number."""
+    found: dict[Key, float] = {}
+    for one in account.carried:
+        if isinstance(one.source, FromLine | FromUnlisted) and not _borrowed(account, one):
+            for item, dry in zip(one.mix.items, dry_matter(one.mix)[0], strict=True):
+                key = (item.part, item.line)
+                found[key] = found.get(key, 0.0) + float(dry)
+    return found
+
+
+def _borrowed(account: _Account, one: Carried) -> bool:
+    """Whether an arrow comes from a line that takes from another part."""
+    return isinstance(one.source, FromLine) and (
+        taken_from(account.weighed.parts[one.part].lines[one.source.index]) is not None
+    )
+
+
+def _all_put_in(account: _Account) -> Load:
+    """Everything that was put in, what nobody listed too."""
+    mixes = [
+        one.mix.rows(0, 1).scaled(times_of(account.dish, account.flow.parts[one.part].title))
+        for one in account.carried
+        if (one.source is None and one.node is not None)
+        or (isinstance(one.source, FromLine | FromUnlisted) and not _borrowed(account, one))
+    ]
+    return load_of(join(mixes) if mixes else empty(1))
+
+
+def _part(account: _Account, at: int, part: PartFlow, first: int, put_in: dict[Key, float]) -> PartPicture:
+    inflows: list[Inflow] = []
+    moves: list[Move] = []
+    for node, told in enumerate(part.nodes):
+        implied = told.basis is not Basis.WRITTEN
+        for portion in _once(told.inputs):
+            mix = account.arrow(at, portion.source, node=node)
+            dashed = implied or portion.basis is not Basis.WRITTEN
+            if isinstance(portion.source, FromNode):
+                moves.append(_move(part, portion.source, node, mix, dashed))
+            else:
+                inflows.append(_inflow(account, at, portion, portion.source, node, mix, dashed))
+        brought = account.arrow(at, None, node=node)
+        if brought is not None:
+            name = ", ".join(dict.fromkeys(item.name for item in brought.items))
+            said = told.settings.water is not None or told.settings.salt is not None
+            origin = Origin.UNLISTED if said else Origin.TAKEN_FOR_GRANTED
+            inflows.append(Inflow(node, name, load_of(brought), origin=origin, implied=not said))
+    for source in part.dish:
+        mix = account.arrow(at, source, node=None, in_dish=True)
+        if isinstance(source, FromNode):
+            moves.append(_move(part, source, None, mix, False))
+        else:
+            inflows.append(_inflow(account, at, Portion(source), source, None, mix, False))
+    outflows = [_outflow(account, at, one, put_in) for one in part.leaves]
+    made = [one.mix for one in account.carried if one.part == at and one.in_dish]
+    return PartPicture(
+        title=part.title,
+        boxes=tuple(_box(told, first + node) for node, told in enumerate(part.nodes)),
+        inflows=tuple(inflows),
+        moves=tuple(moves),
+        outflows=(*outflows, *_into_the_air(account, at, put_in)),
+        made=load_of(join(made) if made else None),
+        remarks=tuple(_remarks(part)),
+        served=not account.dish.served or part.title in account.dish.served,
+        times=times_of(account.dish, part.title),
+    )
+
+
+def _once(inputs: Iterable[Portion]) -> Iterator[Portion]:
+    """Portions by source: two of one source are one arrow."""
+    seen: set[Source] = set()
+    for portion in inputs:
+        if portion.source not in seen:
+            seen.add(portion.source)
+            yield portion
+
+
+def _box(node: Node, number: int) -> Box:
+    implied = node.basis is not Basis.WRITTEN
+    words = node.text or node.why or node.action.replace("-", " ")
+    return Box(str(number), words, details_of(node), node.vessel, implied, node.why)
+
+
+def _inflow(
+    account: _Account,
+    at: int,
+    portion: Portion,
+    source: FromLine | FromUnlisted,
+    node: int | None,
+    mix: Mixture | None,
+    implied: bool,
+) -> Inflow:
+    whole = [one.mix for one in account.carried if one.part == at and one.source == source]
+    share = None if portion.share is None else portion.share.best
+    if mix is not None and len(whole) > 1:
+        all_of_it = sum(float(one.total_mass[0]) for one in whole)
+        share = float(mix.total_mass[0]) / all_of_it if all_of_it > 0 else share
+    origin, other = Origin.UNLISTED, None
+    if isinstance(source, FromLine):
+        title = taken_from(account.weighed.parts[at].lines[source.index])
+        titles = [one.title for one in account.flow.parts]
+        other = titles.index(title) if title in titles else None
+        origin = Origin.LINE if other is None else Origin.PART
+    return Inflow(node, account.name(at, source), load_of(mix), share, origin, other, implied)
+
+
+def _move(part: PartFlow, source: FromNode, node: int | None, mix: Mixture | None, implied: bool) -> Move:
+    off = source.port is Port.OFF
+    called = "" if off else part.nodes[source.node].name
+    if off:
+        called = next((one.name for one in part.leaves if one.source == source and one.name), "")
+    return Move(source.node, off, node, load_of(mix), called, implied)
+
+
+def _outflow(account: _Account, at: int, one: Departure, put_in: dict[Key, float]) -> Outflow:
+    mix = account.arrow(at, one.source, node=None)
+    node = one.source.node if isinstance(one.source, FromNode) else None
+    name = one.name
+    if not name and isinstance(one.source, FromLine | FromUnlisted):
+        name = account.name(at, one.source)
+    streams = dict.fromkeys(
+        carried.stream
+        for carried in account.carried
+        if carried.part == at and carried.source == one.source and carried.node is None and not carried.in_dish
+    )
+    name = name or ", ".join(stream for stream in streams if stream) or "left behind"
+    other = _goes_to(account, at, one)
+    return Outflow(
+        node,
+        name,
+        load_of(mix),
+        kind_of_stream(one.fate, next(iter(streams), ""), mix, put_in) if other is None else Kind.ONWARD,
+        shares_in_words(lost_in(mix, put_in)),
+        one.fate is Fate.INFERRED or one.basis is Basis.ASSUMED,
+        other,
+    )
+
+
+def _goes_to(account: _Account, at: int, one: Departure) -> int | None:
+    """Place of the part that takes what leaves here."""
+    titles = [part.title for part in account.flow.parts]
+    if one.into and one.into in titles:
+        return titles.index(one.into)
+    for place, part in enumerate(account.weighed.parts):
+        for line in part.lines:
+            if line.kept is not None and line.kept.part == titles[at] and one.name and line.kept.name == one.name:
+                return place
+    return None
+
+
+def _into_the_air(account: _Account, at: int, put_in: dict[Key, float]) -> Iterator[Outflow]:
+    """What a node loses that is no portion of the flow: steam, alcohol, what sticks to the pan."""
+    found: dict[tuple[int, str], list[Mixture]] = {}
+    for one in account.carried:
+        if one.part == at and one.source is None and one.node is None and one.from_node is not None:
+            found.setdefault((one.from_node, one.name or one.stream), []).append(one.mix)
+    for (node, name), mixes in sorted(found.items()):
+        mix = join(mixes)
+        if abs(float(mix.total_mass[0])) >= DUST:
+            yield Outflow(node, name, load_of(mix), Kind.SPENT, shares_in_words(lost_in(mix, put_in)))
+
+
+def _remarks(part: PartFlow) -> Iterator[Remark]:
+    """Words that were not read, before the first box whose words stand after them."""
+    for one in part.unread:
+        place = (one.span.line, one.span.start)
+        later = (
+            at
+            for at, node in enumerate(part.nodes)
+            if node.text and (node.span.line, node.span.start) > place
+        )  # fmt: skip
+        yield Remark(next(later, len(part.nodes)), one.text)
+
+
+def _dish(account: _Account, put_in: dict[Key, float]) -> DishPicture:
+    mix = account.dish.mix
+    by_name: dict[str, float] = {}
+    for item, grams in zip(mix.items, mix.mass[0], strict=True):
+        by_name[item.name] = by_name.get(item.name, 0.0) + float(grams)
+    ranked = sorted(((name, grams) for name, grams in by_name.items() if grams > 0), key=lambda pair: -pair[1])
+    missing = tuple(_missing(account, put_in))
+    return DishPicture(load_of(mix.rows(0, 1)), tuple(ranked[:HEAVIEST]), max(0, len(ranked) - HEAVIEST), missing)
+
+
+def _missing(account: _Account, put_in: dict[Key, float]) -> Iterator[Missing]:
+    kept = kept_shares(account.weighed, account.dish, account.flow, account.carried)
+    spent = _spent(account, put_in)
+    for at, part in enumerate(account.weighed.parts):
+        for index, line in enumerate(part.lines):
+            if taken_from(line) is not None or (line.match is None and line.grams is None):
+                continue
+            name, place = account.name(at, FromLine(index)), Place(at, index)
+            if place not in kept:
+                yield Missing(name, None, Kind.FOOD)
+                continue
+            share = kept[place]
+            if share is None:
+                continue
+            key = (account.flow.parts[at].title, line.line.number)
+            lost = put_in.get(key, 0.0) * (1.0 - share.best)
+            kind = Kind.SPENT if spent.get(key, 0.0) >= 0.5 * lost else Kind.FOOD
+            if share.best < (_FOOD_MISSED if kind is Kind.FOOD else _SPENT_MISSED):
+                yield Missing(name, share.best, kind)
+
+
+def _spent(account: _Account, put_in: dict[Key, float]) -> dict[Key, float]:
+    """Dry matter and salt of each line that leaves as a bath or part of one, by trade or into the air [g]."""
+    found: dict[Key, float] = {}
+    for one in account.carried:
+        if one.node is not None or one.in_dish:
+            continue
+        food = kind_of_stream(one.fate, one.stream, one.mix, put_in) is Kind.FOOD
+        for item, dry in zip(one.mix.items, dry_matter(one.mix)[0], strict=True):
+            if not food or (one.fate is Fate.TRADE and is_bath(item)):
+                key = (item.part, item.line)
+                found[key] = found.get(key, 0.0) + max(0.0, float(dry))
+    return found

@@ -1,0 +1,82 @@
+"""What leaves a flow: food, or a bath, a brine, bones and the like that leave by trade; and what goes with it."""
+
+from __future__ import annotations
+
+from labeler.cooking.kept import dry_matter
+from labeler.cooking.state.food_class import DISSOLVES, LIQUOR, kind_of
+from labeler.cooking.state.mixture import Item, Mixture
+from labeler.flow.model import Fate
+from labeler.flow_diagram.model import Kind
+from labeler.foods.table import load_table
+
+__all__ = ["DUST", "Key", "is_bath", "kind_of_stream", "lost_in"]
+
+Key = tuple[str, int]
+"""An ingredient: title of its part, number of its line."""
+
+DUST = 0.05
+"""Weight below which nothing is said to leave [g]."""
+
+# A stream of which so much is water, salt and alcohol is a bath, whoever names it.
+_BATH = 0.9
+_BATH_KINDS = LIQUOR | DISSOLVES | {"fat", "seasoning", "egg"}
+_VEGETABLES = 1100  # SR28 food group: canned in their juice they are no bath
+# Share of a food that a bath must take to count as food that leaves, and share of the recipe that is no seasoning.
+_MOST, _SEASONING = 0.5, 0.03
+# Share of an ingredient from which a stream is said to take it.
+_TOLD = 0.15
+
+
+def kind_of_stream(fate: Fate | None, stream: str, mix: Mixture | None, put_in: dict[Key, float]) -> Kind:
+    """Whether what leaves is food, or a bath, a brine, bones and the like that leave by trade.
+
+    A bath that takes with it most of a food which is no part of a bath (flour, vegetables, meat) counts as food.
+    """
+    if mix is None or fate is None:
+        return Kind.SPENT if fate in (None, Fate.TRADE) else Kind.FOOD
+    if fate is Fate.TRADE:
+        return Kind.FOOD if stream == "poured off" and _takes_food(mix, put_in) else Kind.SPENT
+    whole = float(mix.total_mass[0])
+    bath = sum(float(mix.constituent(one)[0].sum()) for one in ("water", "salt", "alcohol"))
+    return Kind.SPENT if whole > 0 and bath >= _BATH * whole and not _takes_food(mix, put_in) else Kind.FOOD
+
+
+def _takes_food(mix: Mixture, put_in: dict[Key, float]) -> bool:
+    """Whether a stream takes most of a food that is no part of a bath and is more than a seasoning."""
+    whole = sum(put_in.values())
+    foods = {(item.part, item.line) for item in mix.items if not is_bath(item)}
+    taken: dict[Key, float] = {}
+    for item, dry in zip(mix.items, dry_matter(mix)[0], strict=True):
+        key = (item.part, item.line)
+        taken[key] = taken.get(key, 0.0) + float(dry)
+    return any(
+        taken[key] >= _MOST * put_in.get(key, 0.0) and taken[key] >= _SEASONING * whole
+        for key in foods
+        if taken[key] > 0
+    )
+
+
+def is_bath(item: Item) -> bool:
+    """Whether an ingredient is what a bath, a marinade, a dressing or a frying fat is made of."""
+    if item.food is None:
+        return False
+    table = load_table()
+    vegetable = int(table.group_codes[table.position[item.food]]) == _VEGETABLES
+    return kind_of(item.food) in _BATH_KINDS and not vegetable
+
+
+def lost_in(mix: Mixture | None, put_in: dict[Key, float]) -> list[tuple[str, float]]:
+    """Ingredients of which a good share of the dry matter is in a stream, most of the stream first."""
+    if mix is None:
+        return []
+    here: dict[Key, tuple[str, float]] = {}
+    for item, dry in zip(mix.items, dry_matter(mix)[0], strict=True):
+        key = (item.part, item.line)
+        name, grams = here.get(key, (item.name, 0.0))
+        here[key] = name, grams + float(dry)
+    shares = [
+        (name, min(1.0, grams / put_in[key]), grams)
+        for key, (name, grams) in here.items()
+        if put_in.get(key, 0.0) > DUST and grams / put_in[key] >= _TOLD
+    ]
+    return [(name, share) for name, share, _ in sorted(shares, key=lambda one: -one[2])]

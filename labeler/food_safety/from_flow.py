@@ -1,0 +1,348 @@
+"""The facts of food safety as the executed flow of a recipe gives them.
+
+A food is as heated as the way into the dish on which least is done to it: eggs of which half are baked and half go raw
+into the cream are raw, and what is put into a bowl that hot broth is poured into is not cooked by the broth's own
+simmering. What a flow does not say (cutting, stuffing, jars, cold rooms) is read from the words, here and nowhere else.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field, replace
+
+from labeler.allergens.words import BREAK, tokens
+from labeler.cooking.passages import Passage, passages
+from labeler.cooking.pipeline import cook
+from labeler.cooking.state.ledger import Dish
+from labeler.flow.model import FromNode, Node
+from labeler.food_safety.food_kinds import cooked_in_table, kinds_of, species_of
+from labeler.food_safety.model import (
+    Composition,
+    FoodKind,
+    Heating,
+    HeatTreatment,
+    Keeping,
+    PartFacts,
+    SafetyFacts,
+)
+from labeler.foods.model import WeighedLine, WeighedRecipe
+from labeler.foods.table import load_table
+from labeler.foods.words import words as food_words
+from labeler.markets import market_of
+from labeler.parsing.instructions.actions import Handler, Heat, action
+from labeler.parsing.instructions.model import Instruction, Mark, Mood, Role
+from labeler.parsing.instructions.parser import read_method
+from labeler.parsing.model import Handling, NoteKind
+
+__all__ = ["facts_of"]
+
+HOT_SMOKE = 60.0
+"""Air of hot smoke [°C] from here on: common practice, no source; cold smoke stays under 30."""
+DRY_HEAT = frozenset({Heat.DRY, Heat.FAT, Heat.MICROWAVE})
+COOKS = DRY_HEAT | {Heat.WET, Heat.STEAM, Heat.BY_PLACE}
+BRIEF = frozenset({"blanch", "toast"})
+OVEN = frozenset({"roast", "bake", "deep-fry"})
+SEARS = frozenset({"sear", "pan-sear", "flash-fry", "brown"})
+BRIEFLY = 2.0
+"""Minutes up to which searing heats the surface only: common practice, no source."""
+UNDERDONE = frozenset({Mark.RARE, Mark.MEDIUM_RARE})
+ALREADY_COOKED = frozenset(
+    {"canned", "tinned", "cooked", "precooked", "smoked", "dried", "salted", "paste", "powder", "stock", "extract",
+     "boiled", "roasted", "roast", "grilled", "fried", "poached", "steamed", "baked", "kippered", "kipper", "jarred",
+     "potted", "sauce", "jerky", "flake", "cured", "rotisserie", "leftover", "prosciutto", "serrano", "iberico",
+     "bresaola", "coppa", "speck", "salami", "pepperoni", "mortadella", "pastrami", "frankfurter", "jamon"}
+)  # fmt: skip
+PACKED = frozenset({"can", "tin", "jar"})
+_RAW_MEANT = re.compile(
+    r"\b(?:sashimi|sushi|tartare?|carpaccio|crudo|ceviche|cebiche|tiradito|gravad\w*|gravlax|poke|kitfo|yukhoe|"
+    r"kibbeh nayyeh|mett)\b",
+    re.IGNORECASE,
+)
+_RAW_TITLE = re.compile(
+    r"\b(?:tartare?|carpaccio|crudo|ceviche|cebiche|tiradito|sashimi|sushi|nigiri|maki|poke|gravad\w*|gravlax|raw)\b",
+    re.IGNORECASE,
+)
+_CUTTING = re.compile(
+    r"\b(?:chop|blend|blitz|pur[eé]e|process|grind|mash|crush|slice|halve|quarter|dice|mince|grate|shred|pulse|"
+    r"li[qQ]uidi[sz]e|pound|flake|cut|tear|cube|wedge|break)\w*\b|\bhalv\w+\b",
+    re.IGNORECASE,
+)
+_TAKEN_OUT = {
+    FoodKind.BONES: re.compile(
+        r"\b(?:bone|debone|bon(?:ed|ing)|fillet|shred|pull(?:ed)?|pick)\b|"
+        r"\b(?:discard|remove|strain|lift|take|pull)\w*\b[^.;]*\b(?:bones?|carcass|solids|them|it)\b|\bstrain\w*\b",
+        re.IGNORECASE,
+    ),
+    FoodKind.SHELLS: re.compile(
+        r"\b(?:shell(?:ed|ing)?|shuck\w*|peel\w*|pick(?:ed)?)\b|"
+        r"\b(?:discard|remove|strain|lift|take)\w*\b[^.;]*\b(?:shells?|them)\b|\bout of (?:the|their) shells?\b",
+        re.IGNORECASE,
+    ),
+    FoodKind.STONES: re.compile(
+        r"\b(?:pit|pitt?ed|stone|stoned|stoning|de-?stone\w*|destone\w*)\b|"
+        r"\b(?:discard|remove|strain|sieve|take|lift)\w*\b[^.;]*\b(?:stones?|pits?|kernels?)\b|\bsieve\b",
+        re.IGNORECASE,
+    ),
+}  # fmt: skip
+_JAR = re.compile(
+    r"\b(?:jars?|bottles?|bottled|bottling|preserved?|canning|mason|kilner|sterili[sz]ed|hermetically|water[- ]bath|"
+    r"(?:hot[- ])?fill(?:ed)? and seal|for the (?:cupboard|pantry|shelf|larder)|shelf[- ]stable|pot up|cans)\b|"
+    r"\bseal(?:ed)?\b(?=[^.;]*\b(?:jars?|bottles?|lids?|tight\w*|airtight|hot)\b)|\b(?:fill|pot|lid)\w* and seal\b",
+    re.IGNORECASE,
+)
+_COLD = re.compile(r"\b(?:cold|refrigerat\w*|chill\w*|fridge|frozen|freez\w*|[0-8] ?°? ?c)\b", re.IGNORECASE)
+_KEEPING = re.compile(
+    r"\b(?:keep|keeps|kept|store|stored|storage|lasts?|up to|weeks?|months?|days|serve (?:cold|chilled))\b",
+    re.IGNORECASE,
+)
+_ROOM = re.compile(
+    r"\b(?:room temperature|ambient|cupboard|pantry|larder|cool,? (?:and )?(?:dry|dark)|dry,? (?:and )?(?:cool|dark)|"
+    r"dark place|on the (?:shelf|counter|worktop|table)|unrefrigerated|no need to refrigerate|shelf[- ]stable)\b",
+    re.IGNORECASE,
+)
+_AFTER_OPENING = re.compile(r"\b(?:once|after|when) open(?:ed|ing)?\b[^.;]*", re.IGNORECASE)
+_FERMENTS = re.compile(r"\b(?:ferment\w*|lacto\w*|sauerkraut|kimchi|kraut)\b", re.IGNORECASE)
+_VACUUM = re.compile(r"\b(?:vacuum|vac)[- ]?(?:pack|seal|bag)\w*|\bvacuum\b", re.IGNORECASE)
+_IN_OIL = re.compile(r"\b(?:oil|confit|chilli crisp|chili crisp)\b", re.IGNORECASE)
+_IN_FAT = re.compile(r"\b(?:butter|ghee|dripping|lard|rillettes|potted)\b", re.IGNORECASE)
+_STUFFED = re.compile(r"\b(?:stuff(?:ed|ing)?|fill (?:the|each))\b", re.IGNORECASE)
+_SMALL = 4
+"""Foods up to which a part that steeps in oil is a flavoured oil."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Food:
+    """One line's food, what the flow does to it, and what of the method names it as it is heated."""
+
+    line: WeighedLine
+    part: int
+    name: str
+    said: str
+    kinds: frozenset[FoodKind]
+    species: dict[FoodKind, tuple[str, ...]]
+    passage: Passage = field(default_factory=Passage)
+
+
+@dataclass(frozen=True, slots=True)
+class _Method:
+    """The instructions that are done, by part, the verb of each place in the text, and the executed flow."""
+
+    done: tuple[tuple[Instruction, ...], ...]
+    verbs: dict[tuple[int, int], str]
+    dish: Dish
+
+    def verb(self, node: Node) -> str:
+        """The verb that a node was read from; empty where it is implied."""
+        return self.verbs.get((node.span.line, node.span.start), "")
+
+
+def facts_of(weighed: WeighedRecipe, *, dish: Dish | None = None) -> SafetyFacts:
+    """What a recipe's flow, lines, head and notes say of food safety.
+
+    Parameters
+    ----------
+    weighed : WeighedRecipe
+    dish : Dish or None
+        The recipe as it was cooked; None cooks it.
+    """
+    dish = dish or cook(weighed)
+    method = _method(weighed, dish)
+    through = passages(weighed, dish, rank=lambda node: _rank(node, method))
+    foods = []
+    for at, part in enumerate(weighed.parts):
+        for line in _lines(part.lines):
+            key = (part.title, line.line.number, line.line.name or line.line.text)
+            foods.append(replace(_food(line, at), passage=through.get(key, Passage())))
+    handling = [part.handling for part in weighed.recipe.parts]
+    raw_title = bool(_RAW_TITLE.search(weighed.recipe.title))
+    treated = tuple(_treatment(food, method, _about(food, handling[food.part]), raw_title=raw_title) for food in foods)
+    parts = tuple(_part(weighed, at, foods, method.done[at]) for at in range(len(weighed.parts)))
+    return SafetyFacts(treated, parts, _keeping(weighed), _composition(foods, method), any(handling))
+
+
+def _method(weighed: WeighedRecipe, dish: Dish) -> _Method:
+    place = market_of(weighed.recipe, weighed.market)
+    read = [read_method(part, market=place).instructions for part in weighed.recipe.parts]
+    done = tuple(tuple(one for one in each if one.mood in (Mood.DO, Mood.MAY)) for each in read)
+    verbs = {(one.span.line, one.span.start): one.verb for each in done for one in each}
+    return _Method(done, verbs, dish)
+
+
+_HEATINGS = (Heating.NONE, Heating.POURED, Heating.SURFACE, Heating.WARMED, Heating.COOKED)
+
+
+def _rank(node: Node, method: _Method) -> int:
+    return _HEATINGS.index(_node_heating(node, method))
+
+
+def _node_heating(node: Node, method: _Method) -> Heating:
+    """How far the heat of one node reaches."""
+    heat, settings = action(node.action).heat, node.settings
+    if node.action == "smoke":
+        hot = settings.celsius is not None and settings.celsius.best >= HOT_SMOKE
+        return Heating.COOKED if hot or settings.core is not None or method.verb(node) == "hot-smoke" else Heating.NONE
+    if heat is Heat.WARM or node.action in BRIEF:
+        return Heating.COOKED if Mark.TO_THE_BOIL in settings.marks else Heating.WARMED
+    if heat not in COOKS:
+        return Heating.NONE
+    short = settings.minutes is not None and settings.minutes.best <= BRIEFLY
+    seconds = settings.minutes is not None and settings.minutes.best < 1.5
+    seared = method.verb(node) in SEARS and heat is Heat.FAT
+    return Heating.SURFACE if seconds and (seared or heat in DRY_HEAT) and short else Heating.COOKED
+
+
+def _food(line: WeighedLine, part: int) -> _Food:
+    written = line.line
+    name = written.name or written.text
+    beside = f"{written.preparation} {written.note}".strip()
+    # "Cider vinagar" is matched as vinegar, so it is no cider here either.
+    mended = " ".join(food_words(line.match.read_as if line.match is not None and line.match.read_as else name))
+    species = species_of(name, line.match.food if line.match is not None and line.match.confidence >= 0.8 else None)
+    kinds = kinds_of(name, beside, line.match, mended) | set(species)
+    return _Food(line, part, name, f"{name}, {beside}" if beside else name, frozenset(kinds), species)
+
+
+def _lines(part: Sequence[WeighedLine]) -> Iterator[WeighedLine]:
+    for line in part:
+        if line.part is None:
+            yield line
+            yield from line.also
+
+
+def _about(food: _Food, handling: Sequence[Handling]) -> list[str]:
+    """The sentences of its part that name a food, or its bones, shells and stones."""
+    words = {*tokens(food.name), "bone", "shell", "stone", "pit", "carcass", "solid"} - {BREAK}
+    return [sentence.text for sentence in handling if not words.isdisjoint(tokens(sentence.text))]
+
+
+def _treatment(food: _Food, method: _Method, said_of_it: list[str], *, raw_title: bool) -> HeatTreatment:
+    said = set(tokens(food.said))
+    name = tokens(food.name)
+    cooked_words = said & ALREADY_COOKED - ({"roast"} if name[-1:] == ["roast"] else set())
+    packed = any(amount.unit in PACKED for amount in food.line.line.amounts)
+    raw_meant = bool(_RAW_MEANT.search(food.said)) and "sauce" not in name
+    cooked_before = packed or bool(cooked_words) or (cooked_in_table(food.line.match) and not raw_meant)
+    nodes = food.passage.nodes
+    core = next((node for node in nodes if node.settings.core is not None), None)
+    of_all = [one.text for one in method.done[food.part] if all(said.role is not Role.OBJECT for said in one.mentions)]
+    texts = [node.text for node in nodes] + of_all + said_of_it
+    grams = food.line.grams.best if food.line.grams is not None else None
+    match = food.line.match
+    written = f"{food.line.line.preparation} {food.line.line.note}"
+    return HeatTreatment(
+        food.name,
+        food.line.line.text.strip(),
+        food.kinds,
+        food.part,
+        match.food if match is not None else None,
+        tuple(name for names in food.species.values() for name in names),
+        _heating(food, method),
+        cooked_before and not (raw_meant and not packed and "raw" in said),
+        any(action(node.action).heat in DRY_HEAT and node.action != "smoke" for node in nodes),
+        any(node.settings.marks & UNDERDONE for node in nodes),
+        raw_meant or raw_title,
+        core.settings.core.best if core is not None and core.settings.core is not None else None,
+        core.text if core is not None else "",
+        any(_STUFFED.search(text) for text in texts),
+        any(_CUTTING.search(text) for text in (*texts, written)),
+        frozenset(kind for kind, pattern in _TAKEN_OUT.items() if any(map(pattern.search, (*texts, written)))),
+        any(action(node.action).handler is Handler.LIE for node in nodes),
+        grams,
+    )
+
+
+def _heating(food: _Food, method: _Method) -> Heating:
+    """The most heat that reaches a food on the way on which least does."""
+    least = food.passage.least
+    most = max((_rank(node, method) for node in least), default=0)
+    if most == 0 and _meets_hot_liquid(food, method):
+        return Heating.POURED
+    return _HEATINGS[most]
+
+
+def _meets_hot_liquid(food: _Food, method: _Method) -> bool:
+    """Whether something that was just heated comes to a food that is not heated itself."""
+    assert method.dish.flow is not None
+    nodes = next((part.nodes for part in method.dish.flow.parts if set(food.passage.least[:1]) <= set(part.nodes)), ())
+    before: Node | None = None
+    for node in food.passage.least:
+        sources = [portion.source for portion in node.inputs if isinstance(portion.source, FromNode)]
+        for source in sources:
+            at = nodes[source.node] if source.node < len(nodes) else None
+            if at is not None and at is not before and _is_hot(at, nodes, method):
+                return True
+        before = node
+    return False
+
+
+def _is_hot(node: Node, nodes: Sequence[Node], method: _Method) -> bool:
+    if _rank(node, method) > 0:
+        return True
+    sources = [portion.source.node for portion in node.inputs if isinstance(portion.source, FromNode)]
+    gathers = action(node.action).handler in (Handler.NONE, Handler.LIFT, Handler.STRAIN, Handler.DRAIN, Handler.LADLE)
+    return gathers and any(_is_hot(nodes[at], nodes, method) for at in sources)
+
+
+def _part(weighed: WeighedRecipe, at: int, foods: list[_Food], done: Sequence[Instruction]) -> PartFacts:
+    here = [food for food in foods if food.part == at]
+    title = weighed.parts[at].title or weighed.recipe.title
+    few = len(here) <= _SMALL
+    steeped = few and any(action(one.action).handler is Handler.LIE for one in done)
+    in_oil = bool(_IN_OIL.search(title)) or (steeped and any(FoodKind.OIL in food.kinds for food in here))
+    return PartFacts(title, in_oil, bool(_IN_FAT.search(title)) and few)
+
+
+def _texts(weighed: WeighedRecipe) -> list[str]:
+    return [sentence.text for part in weighed.recipe.parts for sentence in part.handling]
+
+
+def _keeping(weighed: WeighedRecipe) -> Keeping:
+    recipe = weighed.recipe
+    head = recipe.head
+    handling = _texts(weighed)
+    notes = [note.text for note in recipe.notes if note.kind in (NoteKind.STORAGE, NoteKind.TIP, NoteKind.NOTE)]
+    said = " ".join(str(head.get(key, "")) for key in ("title", "makes", "net", "pack", "container"))
+    storage = [str(head.get("storage") or ""), *notes, *(text for text in handling if _KEEPING.search(text))]
+    everything = " ".join((recipe.title, said, *handling, *notes))
+    stored = " ".join(_AFTER_OPENING.sub("", text) for text in storage)
+    kept_cold = any(_COLD.search(_AFTER_OPENING.sub("", text)) for text in storage)
+    jar_text = " ".join((said, *handling, *notes, storage[0]))
+    room = _ROOM.search(stored)
+    measured = next((value for key, value in head.items() if str(key).lower() == "ph"), None)
+    ferments = bool(_FERMENTS.search(everything))
+    return Keeping(
+        bool(_JAR.search(jar_text) or _JAR.search(recipe.title)),
+        kept_cold and (room is None or ferments),
+        room[0] if room is not None else "",
+        ferments,
+        bool(_VACUUM.search(everything)),
+        _number(measured),
+    )
+
+
+def _number(value: object) -> float | None:
+    found = re.search(r"\d+(?:[.,]\d+)?", str(value)) if value is not None else None
+    return float(found[0].replace(",", ".")) if found else None
+
+
+def _composition(foods: list[_Food], method: _Method) -> Composition | None:
+    """The whole before it is cooked; None where a food or a weight is not known."""
+    table = load_table()
+    total = water = salt = sugar = flour = 0.0
+    for food in foods:
+        match, grams = food.line.match, food.line.grams
+        if match is None or match.food is None or match.food not in table or grams is None:
+            return None
+        values = [table.value(match.food, name) for name in ("WATER", "NA", "SUGAR")]
+        total += grams.best
+        water += grams.best * _known(values[0]) / 100
+        salt += grams.best * _known(values[1]) / 100 * 2.54e-3
+        sugar += grams.best * _known(values[2]) / 100
+        flour += grams.best * (FoodKind.FLOUR in food.kinds)
+    oven = any(one.action in OVEN for each in method.done for one in each)
+    return Composition(total, water, salt, sugar, flour, oven) if total else None
+
+
+def _known(value: float) -> float:
+    return value if value == value else 0.0

@@ -1,0 +1,74 @@
+"""The ingredient list of a recipe in its market: ingoing weights, allergens by name, quantities where asked for."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from labeler.allergens import assess_line, assess_name, declared_names
+from labeler.foods.model import WeighedLine
+from labeler.foods.table import load_table
+from labeler.ingoing import ingoing
+from labeler.nutrition import Nutrition
+from labeler.parsing.model import Recipe
+from labeler.rules.elements import Condition, Element
+from labeler.rules.ingredients import IngredientList, ingredient_list
+from labeler.rules.quantities import Quantities
+from labeler.sale import Sale
+
+__all__ = ["listed_of"]
+
+_MEATS = frozenset({500, 700, 1000, 1300, 1700})
+"""Food groups of the table: poultry, sausages and luncheon meats, pork, beef, lamb and game."""
+
+
+def _quantities(recipe: Recipe, nutrition: Nutrition, sale: Sale | None) -> Quantities | None:
+    """Of which ingredients the market wants the quantity, as the food is sold; none where drained weight stands."""
+    if sale is None or "drained" in recipe.head:
+        return None
+    asked = {
+        requirement.condition
+        for requirement in sale.obligations.requirements
+        if requirement.what is Element.PERCENTAGES and requirement.state in ("mandatory", "mandatory unless")
+    }
+    if not asked:
+        return None
+    codes, position = load_table().group_codes, load_table().position
+    lines = [line for part in nutrition.weighed.parts for line in part.lines if line.match is not None]
+    foods = {line.line.number: line.match.food for line in lines if line.match is not None and line.match.food}
+    meat = frozenset(
+        number for number, food in foods.items() if food in position and int(codes[position[food]]) in _MEATS
+    )
+    title = recipe.title if Condition.EMPHASISED in asked else ""
+    return Quantities(title, meat if Condition.MEAT in asked else frozenset())
+
+
+def listed_of(recipe: Recipe, nutrition: Nutrition, market: str, sale: Sale | None) -> IngredientList:
+    """The ingredient list by what goes into the dish and stays, each line with the allergens that the market names."""
+    weighed, dish = nutrition.weighed, nutrition.dish
+    lines = [line for part in weighed.parts for line in part.lines if line.part is None]
+    return ingredient_list(
+        weighed,
+        {line.line.number: _names(line, market) for line in lines},
+        market=market,
+        grams=ingoing(weighed, dish),
+        finished_g=float(dish.mix.total_mass[0]),
+        by_name=_package_names(lines, market),
+        quantities=_quantities(recipe, nutrition, sale),
+    )
+
+
+def _package_names(lines: Iterable[WeighedLine], market: str) -> dict[str, tuple[str, ...]]:
+    """What the market calls the allergens of each name in the ingredient lists of the cook's own foods."""
+    owns = [one.match.own for line in lines for one in (line, *line.also) if one.match is not None and one.match.own]
+    listed = [one for own in owns for one in own.listed]
+    found = {one.name: assess_name(one.name, market=market) for one in listed if not one.components}
+    return {
+        name: tuple(dict.fromkeys(each for one in said.declared for each in declared_names(one, market=market)))
+        for name, said in found.items()
+    }
+
+
+def _names(line: WeighedLine, market: str) -> tuple[str, ...]:
+    """What the market calls the allergens of one line."""
+    found = assess_line(line, market=market)
+    return tuple(dict.fromkeys(name for one in found.declared for name in declared_names(one, market=market)))
