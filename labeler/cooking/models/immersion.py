@@ -22,7 +22,9 @@ from labeler.cooking.state.mixture import CONSTITUENTS, Array, Mixture, blank
 from labeler.cooking.state.phases import SALT, SOLUTES, WATER, Outcome, Phases, move, sort_pot, together
 from labeler.cooking.state.sampling import Cause, Sampler
 from labeler.foods.food_class import FLESH, WATER_TAKERS, is_yolk
-from labeler.knowledge import Interval
+from labeler.knowledge import Interval, Problem
+from labeler.parsing.ingredient.cut import CutStyle
+from labeler.parsing.ingredient.facts import Trait
 
 __all__ = [
     "DRAWN",
@@ -30,6 +32,7 @@ __all__ = [
     "Diffusivity",
     "diffusivity_of",
     "exchange",
+    "hard_to_know",
     "ratio",
     "soak",
     "swell",
@@ -356,3 +359,39 @@ def _span(minutes: Interval) -> str:
             else (f"{text} ({minutes.low / 60.0:.3g}–{minutes.high / 60.0:.3g})")
         )
     return f"{minutes.best / 1440.0:.3g} days"
+
+
+# Half of the thickness from which on a piece is thick [mm], and share of salt from which on it is salted: common
+# practice, no source.
+_THICK, _SALTED = 12.5, 0.004
+
+
+def hard_to_know(mix: Mixture, *, asked: str, line: int) -> tuple[Problem, ...]:
+    """A warning where diffusion is known not to describe what salt does: thick, whole, skin-on or bone-in meat.
+
+    Parameters
+    ----------
+    mix : Mixture
+        What lies together.
+    asked : str
+        The words that ask for it, to show.
+    line : int
+        Their line number.
+    """
+    pot = sort_pot(mix)
+    if float(mix.held[0, :, SALT] @ mix.weight[:, SALT]) < _SALTED * float(mix.total_mass[0]):
+        return ()
+    hard = set()
+    for at in pot.at(pot.flesh):
+        facts = mix.items[at].facts
+        whole = CutStyle.WHOLE in facts.cut.styles or facts.skin_on or Trait.BONE_IN in facts.traits or facts.injected
+        if whole or shape_of(mix.items[at]).half.best > _THICK:
+            hard.add(mix.items[at].name)
+    if not hard:
+        return ()
+    message = (
+        f"“{asked}”: how much salt {', '.join(sorted(hard))} takes up is not well known for thick, whole, skin-on or "
+        "bone-in pieces. Weigh the food before and after, or measure the brine that is left; for a claim about sodium "
+        "only a laboratory will do."
+    )
+    return (Problem("uptake-uncertain", message, line),)
