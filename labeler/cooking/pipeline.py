@@ -21,7 +21,7 @@ from labeler.cooking.state.constituents import mix_of_foods
 from labeler.cooking.state.ledger import Dish, Entry, Ledger, Servings, Stage, interval_of
 from labeler.cooking.state.mixture import Array, Item, Mixture, Origin, empty, join
 from labeler.cooking.state.sampling import Cause, Sampler
-from labeler.cooking.streams import Named, dependencies, named, stream_named
+from labeler.cooking.streams import Named, dependencies, named, part_named, stream_named
 from labeler.cooking.sub_recipe_order import amount_taken, making_order
 from labeler.flow.build import build_flow, with_parts_named
 from labeler.flow.model import Flow, FromLine, Unlisted
@@ -249,10 +249,11 @@ def _not_listed(part: WeighedPart, one: Unlisted) -> Problem:
 def _caught(kitchen: _Kitchen, part: WeighedPart) -> list[Entry]:
     """The streams that other parts send here, unless a line says how much of them it takes."""
     found = []
+    titles = [one.title for one in kitchen.weighed.parts]
     for stream in kitchen.streams:
         if any(stream_named(line, [stream], part.title) is not None for line in part.lines):
             continue
-        if stream.into == part.title and float(stream.left[0]) > 1e-9:
+        if part_named(stream.into, titles) == part.title and float(stream.left[0]) > 1e-9:
             found.append(stream.take(stream.left, 1.0))
     return found
 
