@@ -87,6 +87,13 @@ def test_a_brined_joint_is_to_be_measured():
     assert thick and thick[0]["nutrient"] == "NA" and "mm across" in thick[0]["type"]
 
 
+def test_what_no_line_lists_is_to_be_weighed():
+    """Butter that only the method names is the doubt about the fat, and a line for it settles that."""
+    text = "---\nserves: 4\n---\n- 500 g carrots {food 11124, 500 g}\n> Steam 10 minutes. Fry in butter 5 minutes.\n"
+    found = [advice for advice in analyse(read_recipe(text)).weigh_next if "no line lists" in advice["measure"]]
+    assert found and found[0]["type"].strip("“”").endswith("butter")
+
+
 def test_nothing_is_advised_where_nothing_is_in_doubt():
     """Water by weight has no figure to make surer; and without draws there is no advice."""
     assert analyse(read_recipe("---\nserving: 100 g\n---\n- 100 g water {food 14411, 100 g}\n")).weigh_next == ()
