@@ -630,7 +630,8 @@ def _from_poured(run: PartRun, node: Node, mix: Mixture, goal: Array) -> Outcome
     if not run.done or not any(item.phase in ("absorbed", "clinging") for item in mix.items):
         return None
     at = next((one for one in range(len(run.done) - 1, -1, -1) if run.done[one].parted is Parted.LIQUID), None)
-    if at is None or at < len(run.done) - 2:
+    since = run.done[(at or 0) + 1 :]
+    if at is None or any(action(one.node.action).handler not in (Handler.PAT, Handler.RINSE) for one in since):
         return None
     store = run.stores.get(FromNode(at, Port.OFF))
     if store is None:

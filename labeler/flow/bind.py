@@ -184,6 +184,9 @@ class Binder:
         if "waste" in own | tail and not any(one.head in (head, last) or "bone" in one.words for _, one in by_name):
             target.waste = target.nothing = True
             return target
+        if parted is Parted.LIQUID and not removal and not by_name and heap is None and last == "water" and mention.quantity.extent is Extent.AMOUNT:
+            target.unlisted = True
+            return target
         if parted is Parted.LIQUID and not removal and not by_name and heap is None and mention.role is not Role.WITH and not self._holding(parted, focus):
             target.focus, target.confidence = True, 0.6  # "the brine" that was stirred together before
             return target

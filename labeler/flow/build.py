@@ -14,7 +14,7 @@ from labeler.flow.bind import Target
 from labeler.flow.gathering import BATH, gather, heat, lie, split_off, targets_of
 from labeler.flow.heaps import Food, Heap, Nature, State, settings_of
 from labeler.flow.ingredients import ingredients_of
-from labeler.flow.model import Basis, Departure, Fate, Flow, FromLine, PartFlow, Settings, Source
+from labeler.flow.model import Basis, Departure, Fate, Flow, FromLine, PartFlow, Port, Settings, Source
 from labeler.flow.removals import remove
 from labeler.flow.walk import Walk
 from labeler.foods.food_class import LIQUOR
@@ -121,7 +121,7 @@ def _do(walk: Walk, one: Instruction) -> None:
     row = action(one.action)
     if one.mood is Mood.NOT:
         return
-    if one.mood is Mood.SAYS and row.handler not in (Handler.WEIGH, Handler.MAKE, Handler.LEFT) and row.heat is Heat.NONE:
+    if one.mood is Mood.SAYS and row.handler not in (Handler.WEIGH, Handler.MAKE, Handler.LEFT):
         return
     if one.mood is Mood.IF:
         return
@@ -218,6 +218,10 @@ def _gathering(walk: Walk, one: Instruction, targets: list[Target]) -> None:
         return
     if row.handler is Handler.SEPARATE:
         return
+    if one.parallel and row.heat is not Heat.NONE and targets:
+        held = [heap for t in targets for heap in t.heaps]
+        if held and not any(t.fresh for t in targets) and all(heap.cooked or heap.hot for heap in held):
+            return  # "while the pasta boils": it does already
     use = {"season": "season", "brush": "brush", "coat": "dust"}.get(row.id, "fry" if row.heat is Heat.FAT else "add")
     if row.id == "transfer" and one.vessel and is_class(head_of(one.vessel), "vessel-plate"):
         remove(walk, replace(one, action="lift"), targets)
@@ -231,8 +235,8 @@ def _gathering(walk: Walk, one: Instruction, targets: list[Target]) -> None:
     if row.heat is not Heat.NONE and row.handler is Handler.HEAT:
         heat(walk, one, heap, targets)
         return
-    if row.handler is Handler.LIE:
-        lie(walk, one, heap)
+    if row.handler is Handler.LIE or (row.id == "cool" and one.minutes is not None and walk.has_liquid(heap)):
+        lie(walk, one if row.handler is Handler.LIE else replace(one, action="stand"), heap)
         return
     if row.handler is Handler.WHEY:
         off = walk.table.node(heap, one.action, settings=settings_of(one), text=one.text, span=one.span)
@@ -353,6 +357,15 @@ def _measure(walk: Walk, one: Instruction, heap: Heap) -> None:
     if name in ("weigh", "lose") and heap.nature is not Nature.FOOD:
         foods = [other for other in walk.table.open() if other.nature is Nature.FOOD]
         heap = foods[0] if foods else heap
+    if name in ("weigh", "lose") and heap.source is not None and not heap.pending and heap.source.port is Port.KEPT:
+        heated = walk.table.nodes[heap.source.node]
+        row = action(heated.action)
+        free = heated.settings.grams is None and heated.settings.share is None and heated.settings.millilitres is None
+        if free and row.handler in (Handler.HEAT, Handler.REDUCE) and row.heat is not Heat.WARM and (one.grams is not None or one.share is not None):
+            goal = replace(heated.settings, grams=one.grams, share=one.share if name == "lose" else None)
+            walk.table.nodes[heap.source.node] = replace(heated, settings=goal, text=f"{heated.text}, {one.text}")
+            walk.set_focus(heap)
+            return
     if name == "left" and not heap.coat and heap.fat_bath:
         pass
     if name == "left" and heap.coat:
@@ -433,6 +446,11 @@ def _close(walk: Walk, part: WeighedPart, method: Method) -> PartFlow:
         elif heap.nature is Nature.FOOD and heap.wet and heap.cooked in ("boil", "blanch", "simmer") and not heap.covered_with_water and _is_only_boiled(walk, heap):
             off = walk.table.node(heap, "drain", text="", basis=Basis.IMPLIED, why="the cooking water is poured off")
             walk.table.part(heap, off, nature=Nature.BATH, names=("water",))
+    for heap in walk.table.open():
+        if heap.nature is Nature.BATH and heap.lifted is not None and heap.cooked in ("boil", "simmer", "braise") and not heap.wet:
+            lifted = walk.table.heaps[heap.lifted]
+            if lifted.source is not None and lifted.source.node < heap.lifted_at:
+                heap.nature = Nature.FOOD  # nothing more was done to either: both are eaten
     for heap in list(walk.table.open()):
         if heap.nature is Nature.FOOD:
             _leave_by_trade(walk, heap)
@@ -465,7 +483,7 @@ def _leave_by_trade(walk: Walk, heap: Heap) -> None:
     nothing = _nothing(walk)
     spent = [food for food in heap.foods if isinstance(food, FromLine) and _is_spent(walk, food)]
     pieces = [food for food in walk.solids(heap) if walk.kind(food) in _PICKLES and walk.grams_of(food) * heap.foods[food] > 0.1 * walk.grams(heap, *_PICKLES)]
-    liquid = walk.grams(heap, *LIQUOR)
+    liquid = walk.grams(heap, "water", "liquid")
     brine = heap.soaked and not heap.pureed and not heap.kept_in_liquid and not walk.flesh(heap) and heap.steeped
     sour = any(walk.kind(food) == "liquid" or "vinegar" in walk.by_source[food].words for food in heap.foods if isinstance(food, FromLine)) or walk.grams(heap, "salt") > 0.01 * walk.grams(heap)
     if brine and sour and pieces and liquid > 0.3 * sum(walk.grams_of(food) * heap.foods[food] for food in pieces):

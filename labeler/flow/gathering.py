@@ -33,7 +33,7 @@ def targets_of(walk: Walk, one: Instruction) -> list[Target]:
         if mention.role is Role.EVIDENCE:
             continue
         target = walk.resolve(mention, one, removal=removal and mention.role is not Role.INTO)
-        if mention.alternative and found and (found[-1].fresh or found[-1].heaps) and target.unlisted:
+        if mention.alternative and target.unlisted:
             continue
         found.append(target)
     return found
@@ -90,7 +90,7 @@ def gather(walk: Walk, one: Instruction, targets: list[Target], *, use: str = "a
                 _take(walk, tray, i, target.quantity)
             continue
         _join(walk, heap, target, one, use, excepted)
-    if begins and not vague and not any(t.mention.role is Role.OBJECT for t in members):
+    if begins and not vague and not any(mention.role is Role.OBJECT for mention in one.mentions):
         # "toss with the salt", "cook in the lard": what stands above is what it is done to.
         for i in _list_of(walk, one, targets):
             if not _waits(i) and i.source not in excepted:
@@ -385,6 +385,7 @@ def split_off(walk: Walk, heap: Heap, foods: list[Food], one: Instruction, *, ba
     for food in here:
         lifted.foods[food] = heap.foods.pop(food)
     lifted.rest_of = heap.number
+    heap.lifted, heap.lifted_at = lifted.number, len(walk.table.nodes)
     heap.parted_from = lifted.number
     if not walk.solids(heap) and heap.nature is Nature.FOOD:
         heap.nature = Nature.BATH if (not heap.foods or heap.wet or heap.fat_bath or heap.soaked or walk.grams(heap, *LIQUOR, "fat", "salt", "sugar") > 0.7 * max(walk.grams(heap), 1.0)) else Nature.FOOD
@@ -437,6 +438,8 @@ def heat(walk: Walk, one: Instruction, heap: Heap, targets: list[Target]) -> Non
         name = "deep-fry"
     off = walk.table.node(heap, name, settings=settings, text=one.text, span=one.span, drained=drained)
     heap.hot, heap.cooked, heap.fried_last = True, name, True
+    if row.heat is Heat.FAT and fat > 0.0 and row.id == "deep-fry":
+        heap.fat_bath = True
     if row.heat is Heat.FAT and swims and (any(t.fresh or t.within or t.heaps for t in targets if t.mention.role is Role.OBJECT) or _for_frying(walk, heap)):
         heap.fat_bath = True
     if row.heat is Heat.DRY and walk.flesh(heap):

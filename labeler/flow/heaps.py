@@ -70,6 +70,8 @@ class Heap:
     kept_in_liquid: bool = False  # the words serve or keep it in its liquid
     fried_last: bool = False  # nothing has come to it since it was fried
     shaped: bool = False  # made into pieces
+    lifted: int | None = None  # the heap that was lifted out of it, and the nodes there were then
+    lifted_at: int = 0
     covered: bool = False  # a lid is on
     soaked: bool = False  # food has lain in its liquid or under salt
     cooked: str = ""  # the last action of heat

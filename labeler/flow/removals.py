@@ -117,6 +117,9 @@ def _drain(walk: Walk, one: Instruction, objects: list[Target]) -> None:
         lifted = split_off(walk, heap, inside, one, basis=Basis.WRITTEN)
         walk.set_focus(lifted)
         return
+    raw = walk.solids(heap) and not heap.cooked and not heap.soaked and walk.has_liquid(heap)
+    if raw and one.minutes is None and any(walk.grams_of(food) for food in heap.foods if walk.kind(food) in LIQUOR):
+        walk.table.node(heap, "stand", text=one.text, span=one.span, basis=Basis.ASSUMED, why="it lay in its liquid for a time that nobody says")
     fat_only = not walk.has_liquid(heap) and not heap.fat_bath and walk.grams(heap, "fat") <= 0.0 and not walk.flesh(heap)
     off = walk.table.node(heap, "drain", settings=settings_of(one), text=one.text, span=one.span)
     bath = walk.table.part(heap, off, nature=Nature.BATH, names=_BATH_NAMES)
@@ -345,6 +348,13 @@ def _waste(walk: Walk, one: Instruction, target: Target) -> None:
     if head_of(target.mention.name) != "skin":
         return
     heap = walk.live(walk.focus)
+    if heap is None and walk.main_flesh():
+        heap = walk.table.new(last=walk.at)
+        for i in walk.main_flesh():
+            drawn = walk.draw(i, target.quantity if target.quantity.share is None else _all())
+            if drawn is not None:
+                walk.table.put(heap, [drawn[0]], [(i.source, drawn[1])])
+        walk.set_focus(heap)
     birds = [food for food in (heap.foods if heap is not None else ()) if walk.kind(food) in ("poultry",)]
     if heap is None or not birds:
         return
@@ -457,7 +467,7 @@ def _discard_one(walk: Walk, one: Instruction, target: Target, objects: list[Tar
             if not (main and len(walk.table.open()) == 1):
                 _goes(walk, heap, one, Fate.NAMED)
     focus = walk.live(walk.focus)
-    if not target.heaps and target.fresh and focus is not None and walk.binder_named_first(target.fresh):
+    if not target.heaps and target.fresh and walk.binder_named_first(target.fresh):
         for i in target.fresh:  # first named by its removal: it was there before
             drawn = walk.draw(i, target.quantity)
             if drawn is not None:

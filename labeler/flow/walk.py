@@ -202,7 +202,7 @@ class Walk:
         found = None
         for wanted in dict.fromkeys((mention.name, read_name(mention.name).head)):
             hit = match(wanted) if wanted else None
-            if hit is not None and hit.food is not None and hit.confidence >= _SURE_FOOD:
+            if hit is not None and hit.food is not None and hit.confidence >= _SURE_FOOD and not hit.read_as:
                 found = hit
                 break
         if found is None or found.food is None:

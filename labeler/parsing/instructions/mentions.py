@@ -178,10 +178,12 @@ def quantity_of(phrase: str, *, market: str = "us") -> tuple[Quantity, str]:
             share = value.low / (100.0 if "%" in hit["num"] or "cent" in hit["num"] else 1.0)
             if 0.0 < share <= 1.0:
                 return Quantity(Extent.SHARE, Interval(share, share, share)), _bare(phrase[hit.end() :])
+    if re.match(r"(?:half an?|an? half|an? quarter|three quarters of an?)\s", phrase) and (some := _amount(phrase, market)) is not None:
+        return some
     if (hit := _PART.match(phrase)) is not None and not re.match(r"\d", phrase):
         share = min(1.0, _MANY.get((hit["many"] or "a").lower(), 1) * _SHARES[hit["part"].lower()])
         rest = phrase[hit.end() :]
-        if not re.match(r"(?:an? |one )?(?:hour|minute|inch|cup|teaspoon|tablespoon|pound|pint|lit|dozen|way)", rest):
+        if not re.match(r"(?:an? |one )?(?:hour|minute|inch|glass|mug|can|jar|stick|cup|teaspoon|tablespoon|pound|pint|lit|dozen|way)", rest):
             extent = Extent.REST if re.search(r"\bother\b", hit[0]) else Extent.SHARE
             return Quantity(extent, Interval(share, share, share)), _bare(rest) or "it"
     if hit := _MOST.match(phrase):

@@ -152,6 +152,8 @@ def _verb_at(
         return None
     following = tokens[at + 1].text if at + 1 < len(tokens) else ""
     ahead = tokens[at - 1].text if at else ""
+    if place_is_later(at) and is_class(singular(following), "vessel-") and is_class(word, "noun-too"):
+        return None
     if (word, singular(following)) in pairs or (ahead, singular(word)) in pairs:
         return None
     hit = _entry_at(tokens, at)
@@ -183,6 +185,11 @@ def _verb_at(
     if Form.S in forms and Form.BASE not in forms and _is_third_person(word, place, before, behind, foods, opens):
         return Verb(at, end, entry, opens=opens, negated=negated)
     return None
+
+
+def place_is_later(at: int) -> bool:
+    """Whether a token is not the first of its sentence."""
+    return at > 0
 
 
 def _gapped(tokens: Sequence[Token], at: int, entries: Sequence[VerbEntry]) -> bool:
