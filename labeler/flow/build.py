@@ -132,6 +132,9 @@ def _do(walk: Walk, one: Instruction) -> None:
             walk.oven = one.celsius
         return
     targets = targets_of(walk, one)
+    only_vessel = one.vessel and one.minutes is None and one.mentions and all(t.nothing for t in targets)
+    if row.heat is not Heat.NONE and only_vessel and any(m.role is Role.OBJECT for m in one.mentions):
+        return  # "heat a large pan"
     if row.handler in _REMOVES:
         if not _kept_by_words(walk, one, targets):
             remove(walk, one, targets)
@@ -485,7 +488,8 @@ def _leave_by_trade(walk: Walk, heap: Heap) -> None:
     pieces = [food for food in walk.solids(heap) if walk.kind(food) in _PICKLES and walk.grams_of(food) * heap.foods[food] > 0.1 * walk.grams(heap, *_PICKLES)]
     liquid = walk.grams(heap, "water", "liquid")
     brine = heap.soaked and not heap.pureed and not heap.kept_in_liquid and not walk.flesh(heap) and heap.steeped
-    sour = any(walk.kind(food) == "liquid" or "vinegar" in walk.by_source[food].words for food in heap.foods if isinstance(food, FromLine)) or walk.grams(heap, "salt") > 0.01 * walk.grams(heap)
+    vinegar = any("vinegar" in walk.by_source[food].words for food in heap.foods if isinstance(food, FromLine))
+    sour = vinegar or (walk.grams(heap, "water") > 0.0 and walk.grams(heap, "salt") > 0.01 * walk.grams(heap))
     if brine and sour and pieces and liquid > 0.3 * sum(walk.grams_of(food) * heap.foods[food] for food in pieces):
         lifted = split_off(walk, heap, pieces, nothing, why="what is pickled is eaten without its liquid")
         heap.nature = Nature.BATH

@@ -132,6 +132,8 @@ def gather(walk: Walk, one: Instruction, targets: list[Target], *, use: str = "a
     walk.last_named = []
     heap.last = walk.at
     heap.fried_last = False
+    if Mark.IN_OVEN in one.marks and one.minutes is None:
+        heap.in_oven = True
     if Mark.IN_ITS_LIQUID in one.marks:
         heap.kept_in_liquid = True
     return None if heap.is_empty else heap
@@ -429,7 +431,7 @@ def heat(walk: Walk, one: Instruction, heap: Heap, targets: list[Target]) -> Non
     if heap.covered and Mark.UNCOVERED not in marks:
         marks.add(Mark.COVERED)
     heap.covered = Mark.COVERED in marks
-    if row.heat is Heat.WET:
+    if row.heat is Heat.WET and name != "confit":
         _water(walk, heap, marks, targets, drained=drained)
     settings = replace(settings, marks=frozenset(marks))
     fat = walk.grams(heap, "fat")
@@ -480,6 +482,8 @@ def _method(walk: Walk, one: Instruction, heap: Heap) -> str:
         return "confit"
     if row.heat is not Heat.BY_PLACE:
         return row.id
+    if heap.in_oven and Mark.FLAME not in one.marks:
+        return "bake"
     if Mark.IN_OVEN in one.marks or (is_class(head_of(one.vessel), "vessel-oven") if one.vessel else False):
         return "bake"
     if Mark.GRILL in one.marks:

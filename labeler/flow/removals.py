@@ -673,6 +673,13 @@ def _keep_parted(walk: Walk, one: Instruction, target: Target, *, stored: bool) 
         return
     if not amount and (Mark.KEPT in one.marks and one.adjunct and walk.instructions[walk.at - 1].action == "strain"):
         return
+    if not walk.solids(heap) and not amount:
+        heap.names |= {name, "liquid"}
+        heap.nature = Nature.FOOD
+        if one.names or stored:
+            heap.named = name
+            _store(walk, heap, one)
+        return
     settings = Settings(grams=quantity.grams, millilitres=quantity.millilitres, share=quantity.share)
     fat = target.parted is Parted.FAT
     off = walk.table.node(heap, "skim" if fat else "ladle" if amount else "drain", settings=settings if not fat else Settings(), text=one.text, span=one.span)

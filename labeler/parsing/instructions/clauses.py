@@ -86,7 +86,7 @@ def _is_subordinator(tokens: Sequence[Token], at: int, verbs: Sequence[Verb]) ->
     if word == "that":
         return ahead != "so" and at > 0 and any(verb.at == at + 1 for verb in verbs)
     if word in ("before", "after"):
-        return following not in (",", ".", "")
+        return following not in (",", ".", "", "that", "this", "which")
     if word == "once":
         return following not in (",", ".", "", "more", "again") and not is_class(ahead, "aux")
     if word == "where":

@@ -139,6 +139,8 @@ def _read_sentence(
             elif clause.kind is Kind.ASIDE and clause.verb is None:
                 _fragment(text, tokens, clause, market, instructions, unread)
             continue
+        if clause.kind is Kind.WHILE and all(is_class(token.text, "pronoun", "aux", "adverb") for run in clause.subject for token in tokens[run[0] : run[1]]):
+            continue  # "as it bakes"
         if clause.kind is Kind.WHILE and (clause.verb is None or action(clause.verb.entry.action).heat is Heat.NONE):
             continue
         made = _instruction(text, tokens, clause, market)

@@ -97,7 +97,7 @@ def _behind(tokens: Sequence[Token], at: int) -> str:
 def _before(tokens: Sequence[Token], at: int) -> tuple[int, str]:
     """The token before that is no adverb, and its place; (-1, "") at the start."""
     at -= 1
-    while at >= 0 and _adverb(tokens[at].text):
+    while at >= 0 and _adverb(tokens[at].text) and tokens[at].text != "then":
         at -= 1
     return (at, tokens[at].text) if at >= 0 else (-1, "")
 
@@ -158,6 +158,8 @@ def _verb_at(
         return None
     hit = _entry_at(tokens, at)
     place, before = _before(tokens, at)
+    if word in ("covered", "uncovered") and not is_class(before, "aux"):
+        return None  # how it is cooked: "simmer, covered, 20 minutes"
     behind = _behind(tokens, hit[1] if hit is not None else at + 1)
     if hit is None:  # a verb of several words that have others between them
         entries = [entry for entry in verb_entries(word) if not entry.rest]
