@@ -523,7 +523,9 @@ def _discard_parted(walk: Walk, one: Instruction, target: Target, handled: set[i
             _pour_fat(walk, one, [target])
             walk.set_focus(focus)
             return
-        _goes(walk, there[0], one, Fate.NAMED)
+        for heap in [there[0], *(other for other in there[1:] if other.nature is Nature.BATH and set(other.foods) & set(there[0].foods))]:
+            handled.add(heap.number)
+            _goes(walk, heap, one, Fate.NAMED)
         return
     if focus is None:
         return
