@@ -145,7 +145,12 @@ class Table:
 
     def settle(self, heap: Heap, *, text: str = "", span: Span | None = None) -> None:
         """Give a heap a source where food has only been put into it so far."""
-        if heap.pending and (len(heap.pending) > 1 or heap.source is not None or not isinstance(heap.pending[0].source, FromNode) or not _whole(heap.pending[0])):
+        if heap.pending and (
+            len(heap.pending) > 1
+            or heap.source is not None
+            or not isinstance(heap.pending[0].source, FromNode)
+            or not _whole(heap.pending[0])
+        ):
             self.node(heap, "add", text=text, span=span or Span(1))
         elif heap.pending:
             source = heap.pending[0].source
@@ -179,9 +184,20 @@ class Table:
         heap.source = FromNode(len(self.nodes) - 1)
         return FromNode(len(self.nodes) - 1, Port.OFF)
 
-    def part(self, heap: Heap, off: FromNode, *, nature: Nature, names: Iterable[str] = (), foods: Iterable[Food] = (), vessel: str = "") -> Heap:
+    def part(
+        self,
+        heap: Heap,
+        off: FromNode,
+        *,
+        nature: Nature,
+        names: Iterable[str] = (),
+        foods: Iterable[Food] = (),
+        vessel: str = "",
+    ) -> Heap:
         """The heap of what was parted from another one."""
-        other = self.new(source=off, nature=nature, names=set(names), vessel=vessel, parted_from=heap.number, last=heap.last)
+        other = self.new(
+            source=off, nature=nature, names=set(names), vessel=vessel, parted_from=heap.number, last=heap.last
+        )
         for food in foods:
             if food in heap.foods:
                 other.foods[food] = heap.foods[food]
