@@ -15,7 +15,8 @@ from labeler.cooking.account import Carried
 from labeler.cooking.declared_yield import settle_yield
 from labeler.cooking.executor import PartRun, Stock
 from labeler.cooking.models.retention_factors import retain, retention_codes
-from labeler.cooking.models.separation import rinse
+from labeler.cooking.models.immersion import soak
+from labeler.cooking.models.separation import drain, rinse
 from labeler.cooking.servings import measured_yield, one_or_all, per_unit, read_servings
 from labeler.cooking.state.constituents import mix_of_foods
 from labeler.cooking.state.ledger import Dish, Entry, Ledger, Servings, Stage, interval_of
@@ -25,11 +26,13 @@ from labeler.cooking.streams import Named, dependencies, named, part_named, stre
 from labeler.cooking.sub_recipe_order import amount_taken, making_order
 from labeler.flow.build import build_flow, with_parts_named
 from labeler.flow.model import Flow, FromLine, Unlisted
+from labeler.foods.food_class import WATER_TAKERS, is_raw, kind_of
 from labeler.foods.model import WeighedLine, WeighedPart, WeighedRecipe
 from labeler.knowledge import Problem
 from labeler.markets import market_of
 from labeler.parsing.ingredient.facts import Facts, facts_of
 from labeler.parsing.instructions.model import Unread
+from labeler.parsing.model import LineState
 from labeler.parsing.units import millilitres_per, plural
 
 __all__ = ["cook"]
@@ -316,6 +319,8 @@ def _prepared(kitchen: _Kitchen, one: WeighedLine, mix: Mixture, codes: tuple[st
         )
     item = mix.items[0]
     outcome = None
+    if LineState.SOAKED in one.line.states and kind_of(item.food) in WATER_TAKERS and is_raw(item.food):
+        mix = _soaked(kitchen, one, mix, ready, added)
     if item.facts.rinsed:
         outcome = rinse(mix, minutes=None, draws=kitchen.draws)
     if outcome is not None:
