@@ -71,7 +71,7 @@ function advice(/** @type {any} */ list, /** @type {any} */ act) {
     return h("li", {},
       h("label", { for: mend.number ? id : null }, `${one.measure.charAt(0).toUpperCase()}${one.measure.slice(1).replace(/,$/, "")}`),
       h("span", { class: "soft" }, ` narrows the range of ${NAMES[one.nutrient] ?? one.nutrient} by ${Math.round(one.removes * 100)} %`),
-      mend.kind === "package" ? h("p", {}, h("a", { class: "button small", href: `/larder?name=${encodeURIComponent(mend.name)}#add` }, "Type its panel"))
+      mend.kind === "package" ? h("p", {}, h("a", { class: "button small", href: `/larder?name=${encodeURIComponent(mend.name)}&back=1#add` }, "Type its panel"))
       : mend.number ? h("form", { class: "joined", submit: (/** @type {Event} */ event) => { event.preventDefault(); if (done.value) act.measured(mend, done.value); } }, done, h("span", {}, "g"), h("button", { type: "submit" }, "Write it in"))
       : h("p", { class: "buttons" }, h("button", { type: "button", class: "small", click: () => act.measured(mend, null) }, "It is the first"), mend.line && h("button", { type: "button", class: "small", click: () => act.goTo(mend.line) }, "Choose another")));
   }));

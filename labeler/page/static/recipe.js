@@ -43,7 +43,8 @@ async function read() {
     const asked = editor.text(), since = typed;
     try {
       const found = await ask("/api/read", { name, text: asked });
-      if (found && editor.text() === asked) {
+      // What is typed meanwhile within a row leaves the others where they are: the answer still stands beside them.
+      if (found && (editor.text() === asked || asked.split("\n").length === editor.lines())) {
         shown(found);
         if (since) performance.measure("labeler answer", { start: since, end: performance.now() });
       }
@@ -314,11 +315,15 @@ by("undo").addEventListener("click", () => { editor.undo(); editor.focus(); });
 by("redo").addEventListener("click", () => { editor.redo(); editor.focus(); });
 by("market").addEventListener("change", () => act.head("market", by("market").value));
 
+document.addEventListener("click", (event) => {
+  if (/** @type {any} */ (event.target).closest?.('a[href^="/larder"]')) sessionStorage.setItem("labeler back", location.pathname);
+});
 openTab(sessionStorage.getItem("labeler tab") || "line");
 drawPlate();
 showAllergens(by("panel-allergens"), { found: null, stale: false, act });
 showMethod(by("panel-method"), { figures: null, act });
 showButtons();
+document.body.classList.add("ready");
 restore();
 typed = 0;
 read();
