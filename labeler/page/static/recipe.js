@@ -59,6 +59,7 @@ function shown(/** @type {any} */ found) {
   state.read = { rows: [], problems: [], head: {}, ...found };
   if (found.title) by("title").textContent = found.title;
   if (found.market) { state.market = found.market; by("market").value = found.market; }
+  by("sale").value = state.read.head.sale ?? "";
   editor.show(state.read);
   drawLine();
   const count = new Set([...state.read.rows.filter((/** @type {any} */ row) => row.problems.length).map((/** @type {any} */ row) => row.line), ...state.read.problems.map((/** @type {any} */ one) => one.line)]).size;
@@ -313,6 +314,7 @@ function showButtons() {
 }
 by("undo").addEventListener("click", () => { editor.undo(); editor.focus(); });
 by("redo").addEventListener("click", () => { editor.redo(); editor.focus(); });
+by("sale").addEventListener("change", () => act.head("sale", by("sale").value));
 by("market").addEventListener("change", () => act.head("market", by("market").value));
 
 document.addEventListener("click", (event) => {
