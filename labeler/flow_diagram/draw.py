@@ -38,6 +38,7 @@ _PART_HEAD = 24.0
 _LINE, _SMALL_LINE = 1.25 * SIZE, 1.2 * SMALL
 _DASH = 3.0
 _LINK, _TO_DISH = 6.0, 16.0
+_LEFT_OVER = 1.0  # g, from which what nothing takes of a part is told
 
 
 def draw_flow(picture: FlowPicture) -> tuple[Drawing, tuple[float, ...]]:
@@ -150,6 +151,8 @@ class _Part:
         self.pen.frame(left, top, columns.lanes_end - left, row.height, ACCENT, block, ground="#eef3f3")
         name = self.part.title if len(self.picture.parts) > 1 else "as served"
         told = f"{name}: {figures(self.part.made)}" if self.part.made.grams is not None else name
+        if self.part.left_over >= _LEFT_OVER:
+            told += f", {grams_in_words(self.part.left_over)} of it left over"
         told = fitted(words(told), columns.lanes_end - left - 12.0, SIZE, BOLD)
         self.pen.text(left + 6.0, top + row.height / 2 + 3.0, told, SIZE, BOLD, ACCENT, block=block)
 

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from labeler.cooking.account import Carried
-from labeler.cooking.kept import Place, dry_matter, kept_shares, taken_from, times_of
+from labeler.cooking.kept import Place, dry_matter, kept_shares, part_taken, times_of
 from labeler.cooking.state.ledger import Dish, interval_of
 from labeler.cooking.state.mixture import Mixture, empty, join
 from labeler.flow.model import (
@@ -46,8 +46,8 @@ __all__ = ["flow_picture"]
 
 HEAVIEST = 10
 _NAMES, _WORTH_NAMING = 4, 0.04
-# Below these shares an ingredient counts as not in the dish: where it leaves as food, and where its class leaves.
-_FOOD_MISSED, _SPENT_MISSED = 0.8, 0.5
+# An ingredient is said not to be in the dish where so much of it leaves as food, or less than so much is there.
+_FOOD_MISSED, _SPENT_MISSED = 0.2, 0.5
 
 
 @dataclass(frozen=True)
@@ -68,11 +68,19 @@ class _Account:
         ]
         return join(found) if found else None
 
+    def taken(self, part: int, source: FromLine) -> str | None:
+        """Title of the part that a line takes from; None for an ingredient."""
+        mixes = [one.mix for one in self.carried if one.part == part and one.source == source]
+        return part_taken(self.weighed, self.flow, part, source.index, mixes)
+
     def name(self, part: int, source: FromLine | FromUnlisted) -> str:
         """A line or an unlisted food in the cook's words."""
         if isinstance(source, FromUnlisted):
             return self.flow.parts[part].unlisted[source.index].name
-        line = self.weighed.parts[part].lines[source.index]
+        lines = self.weighed.parts[part].lines
+        if source.index >= len(lines):
+            return self.taken(part, source) or "another part"
+        line = lines[source.index]
         if source.food:
             return line.also[source.food - 1].line.name
         if line.kept is not None:
@@ -101,8 +109,8 @@ def flow_picture(weighed: WeighedRecipe, dish: Dish, flow: Flow, carried: Iterab
         first += len(part.nodes)
     came, served = _all_put_in(account), load_of(dish.mix)
     assert came.grams is not None and served.grams is not None
-    grams = came.grams.best - served.grams.best
-    gone = Load(Interval(grams, grams, grams), came.dry - served.dry)
+    grams = max(0.0, came.grams.best - served.grams.best)
+    gone = Load(Interval(grams, grams, grams), max(0.0, came.dry - served.dry))
     food = _food_that_leaves(account, put_in)
     return FlowPicture(
         weighed.recipe.title, tuple(parts), _dish(account, put_in), came, gone, food
@@ -147,9 +155,7 @@ def _put_in(account: _Account) -> dict[Key, float]:
 
 def _borrowed(account: _Account, one: Carried) -> bool:
     """Whether an arrow comes from a line that takes from another part."""
-    return isinstance(one.source, FromLine) and (
-        taken_from(account.weighed.parts[one.part].lines[one.source.index]) is not None
-    )
+    return isinstance(one.source, FromLine) and account.taken(one.part, one.source) is not None
 
 
 def _all_put_in(account: _Account) -> Load:
@@ -187,7 +193,7 @@ def _part(account: _Account, at: int, part: PartFlow, first: int, put_in: dict[K
             moves.append(_move(part, source, None, mix, False))
         else:
             inflows.append(_inflow(account, at, Portion(source), source, None, mix, False))
-    outflows = [_outflow(account, at, one, put_in) for one in part.leaves]
+    outflows = [_outflow(account, at, one, put_in) for one in _departures(account, at, part)]
     made = [one.mix for one in account.carried if one.part == at and one.in_dish]
     return PartPicture(
         title=part.title,
@@ -199,6 +205,7 @@ def _part(account: _Account, at: int, part: PartFlow, first: int, put_in: dict[K
         remarks=tuple(_remarks(part)),
         served=not account.dish.served or part.title in account.dish.served,
         times=times_of(account.dish, part.title),
+        left_over=next((one.left_over for one in account.dish.ledgers if one.part == part.title), 0.0),
     )
 
 
@@ -233,7 +240,7 @@ def _inflow(
         share = float(mix.total_mass[0]) / all_of_it if all_of_it > 0 else share
     origin, other = Origin.UNLISTED, None
     if isinstance(source, FromLine):
-        title = taken_from(account.weighed.parts[at].lines[source.index])
+        title = account.taken(at, source)
         titles = [one.title for one in account.flow.parts]
         other = titles.index(title) if title in titles else None
         origin = Origin.LINE if other is None else Origin.PART
@@ -270,6 +277,19 @@ def _outflow(account: _Account, at: int, one: Departure, put_in: dict[Key, float
         one.fate is Fate.INFERRED or one.basis is Basis.ASSUMED,
         other,
     )
+
+
+def _departures(account: _Account, at: int, part: PartFlow) -> tuple[Departure, ...]:
+    """What leaves by the flow, and what it leaves unsaid and was left behind when it was done."""
+    said = {one.source for one in part.leaves}
+    rest = {
+        one.source: Departure(one.source, one.fate or Fate.TRADE, name=one.name)
+        for one in account.carried
+        if one.part == at and one.node is None and not one.in_dish and one.source is not None and one.source not in said
+    }
+    carried = {one.source for one in account.carried if one.part == at and one.node is None and not one.in_dish}
+    # Where the flow was executed, what carried nothing is none.
+    return (*(one for one in part.leaves if one.source in carried or not account.carried), *rest.values())
 
 
 def _goes_to(account: _Account, at: int, one: Departure) -> int | None:
@@ -320,10 +340,10 @@ def _dish(account: _Account, put_in: dict[Key, float]) -> DishPicture:
 
 def _missing(account: _Account, put_in: dict[Key, float]) -> Iterator[Missing]:
     kept = kept_shares(account.weighed, account.dish, account.flow, account.carried)
-    spent = _spent(account, put_in)
+    food = _lost_as_food(account, put_in)
     for at, part in enumerate(account.weighed.parts):
         for index, line in enumerate(part.lines):
-            if taken_from(line) is not None or (line.match is None and line.grams is None):
+            if line.part is not None or line.kept is not None or (line.match is None and line.grams is None):
                 continue
             name, place = account.name(at, FromLine(index)), Place(at, index)
             if place not in kept:
@@ -333,21 +353,22 @@ def _missing(account: _Account, put_in: dict[Key, float]) -> Iterator[Missing]:
             if share is None:
                 continue
             key = (account.flow.parts[at].title, line.line.number)
-            lost = put_in.get(key, 0.0) * (1.0 - share.best)
-            kind = Kind.SPENT if spent.get(key, 0.0) >= 0.5 * lost else Kind.FOOD
-            if share.best < (_FOOD_MISSED if kind is Kind.FOOD else _SPENT_MISSED):
-                yield Missing(name, share.best, kind)
+            if put_in.get(key, 0.0) > DUST and food.get(key, 0.0) >= _FOOD_MISSED * put_in[key]:
+                yield Missing(name, share.best, Kind.FOOD)
+            elif share.best < _SPENT_MISSED:
+                yield Missing(name, share.best, Kind.SPENT)
 
 
-def _spent(account: _Account, put_in: dict[Key, float]) -> dict[Key, float]:
-    """Dry matter and salt of each line that leaves as a bath or part of one, by trade or into the air [g]."""
+def _lost_as_food(account: _Account, put_in: dict[Key, float]) -> dict[Key, float]:
+    """Dry matter and salt of each line that leaves as food [g]; what is part of a bath that leaves by trade is not."""
     found: dict[Key, float] = {}
     for one in account.carried:
         if one.node is not None or one.in_dish:
             continue
-        food = kind_of_stream(one.fate, one.stream, one.mix, put_in) is Kind.FOOD
+        if kind_of_stream(one.fate, one.stream, one.mix, put_in) is not Kind.FOOD:
+            continue
         for item, dry in zip(one.mix.items, dry_matter(one.mix)[0], strict=True):
-            if not food or (one.fate is Fate.TRADE and is_bath(item)):
+            if one.fate is not Fate.TRADE or not is_bath(item):
                 key = (item.part, item.line)
                 found[key] = found.get(key, 0.0) + max(0.0, float(dry))
     return found

@@ -28,17 +28,21 @@ _TOLD = 0.15
 
 
 def kind_of_stream(fate: Fate | None, stream: str, mix: Mixture | None, put_in: dict[Key, float]) -> Kind:
-    """Whether what leaves is food, or a bath, a brine, bones and the like that leave by trade.
+    """Whether what leaves is food, or a bath, a brine, bones, a bay leaf and the like.
 
-    A bath that takes with it most of a food which is no part of a bath (flour, vegetables, meat) counts as food.
+    What the words or a reading send away is food, unless it is water and salt or less than a seasoning. What leaves by
+    trade is none, unless it is a bath that takes with it most of a food which is no part of a bath (flour, meat).
     """
     if mix is None or fate is None:
         return Kind.SPENT if fate in (None, Fate.TRADE) else Kind.FOOD
     if fate is Fate.TRADE:
         return Kind.FOOD if stream == "poured off" and _takes_food(mix, put_in) else Kind.SPENT
-    whole = float(mix.total_mass[0])
-    bath = sum(float(mix.constituent(one)[0].sum()) for one in ("water", "salt", "alcohol"))
-    return Kind.SPENT if whole > 0 and bath >= _BATH * whole and not _takes_food(mix, put_in) else Kind.FOOD
+    salt = float(mix.constituent("salt")[0].sum())
+    bath = salt + sum(float(mix.constituent(one)[0].sum()) for one in ("water", "alcohol"))
+    if bath >= _BATH * float(mix.total_mass[0]):
+        return Kind.FOOD if _takes_food(mix, put_in) else Kind.SPENT
+    dry = float(dry_matter(mix)[0].sum()) - salt
+    return Kind.FOOD if dry >= _SEASONING * sum(put_in.values()) else Kind.SPENT
 
 
 def _takes_food(mix: Mixture, put_in: dict[Key, float]) -> bool:

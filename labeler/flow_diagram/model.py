@@ -180,7 +180,10 @@ class Remark:
 
 @dataclass(frozen=True, slots=True)
 class PartPicture:
-    """One part. `served` is True where it is, or is part of, the dish; `times` is how often it is made."""
+    """One part. `served` is True where it is, or is part of, the dish; `times` is how often it is made.
+
+    `left_over` is the weight of it that nothing takes [g].
+    """
 
     title: str
     boxes: tuple[Box, ...]
@@ -191,6 +194,7 @@ class PartPicture:
     remarks: tuple[Remark, ...] = ()
     served: bool = True
     times: float = 1.0
+    left_over: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
