@@ -22,6 +22,8 @@ __all__ = ["method_object"]
 
 Object = dict[str, Any]
 
+_DUST = 1e-6  # g
+
 
 def method_object(
     weighed: WeighedRecipe,
@@ -193,6 +195,8 @@ class _Record:
                 joined.setdefault(key, []).append(one.mix)
             for (source, to, name, fate), mixes in joined.items():
                 grams = interval_of(join(mixes).total_mass)
+                if max(abs(grams.low), abs(grams.high)) < _DUST:
+                    continue  # heat destroys vitamins, and no weight
                 yield {"from": source, "to": to, "name": name, "grams": _interval(grams), "fate": fate}
 
     def _from(self, at: int, one: Carried) -> str | None:

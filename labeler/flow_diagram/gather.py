@@ -23,7 +23,7 @@ from labeler.flow.model import (
     Portion,
     Source,
 )
-from labeler.flow_diagram.leaving import DUST, Key, is_bath, kind_of_stream, lost_in
+from labeler.flow_diagram.leaving import DUST, Key, kind_of_stream, leaves_by_trade, lost_in
 from labeler.flow_diagram.model import (
     Box,
     DishPicture,
@@ -122,9 +122,8 @@ def _food_that_leaves(account: _Account, put_in: dict[Key, float]) -> float:
     grams = 0.0
     for one in account.carried:
         if one.node is None and not one.in_dish and kind_of_stream(one.fate, one.stream, one.mix, put_in) is Kind.FOOD:
-            foods = [
-                float(mass) for item, mass in zip(one.mix.items, one.mix.mass[0], strict=True) if not is_bath(item)
-            ]
+            masses = zip(one.mix.items, one.mix.mass[0], strict=True)
+            foods = [float(mass) for item, mass in masses if not leaves_by_trade(item)]
             grams += sum(foods) * times_of(account.dish, account.flow.parts[one.part].title)
     return grams
 
@@ -368,7 +367,7 @@ def _lost_as_food(account: _Account, put_in: dict[Key, float]) -> dict[Key, floa
         if kind_of_stream(one.fate, one.stream, one.mix, put_in) is not Kind.FOOD:
             continue
         for item, dry in zip(one.mix.items, dry_matter(one.mix)[0], strict=True):
-            if one.fate is not Fate.TRADE or not is_bath(item):
+            if not item.facts.bones and (one.fate is not Fate.TRADE or not leaves_by_trade(item)):
                 key = (item.part, item.line)
                 found[key] = found.get(key, 0.0) + max(0.0, float(dry))
     return found

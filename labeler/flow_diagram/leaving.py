@@ -9,7 +9,7 @@ from labeler.flow.model import Fate
 from labeler.flow_diagram.model import Kind
 from labeler.foods.table import load_table
 
-__all__ = ["DUST", "Key", "is_bath", "kind_of_stream", "lost_in"]
+__all__ = ["DUST", "Key", "kind_of_stream", "leaves_by_trade", "lost_in"]
 
 Key = tuple[str, int]
 """An ingredient: title of its part, number of its line."""
@@ -41,14 +41,15 @@ def kind_of_stream(fate: Fate | None, stream: str, mix: Mixture | None, put_in: 
     bath = salt + sum(float(mix.constituent(one)[0].sum()) for one in ("water", "alcohol"))
     if bath >= _BATH * float(mix.total_mass[0]):
         return Kind.FOOD if _takes_food(mix, put_in) else Kind.SPENT
-    dry = float(dry_matter(mix)[0].sum()) - salt
+    eaten = [at for at, item in enumerate(mix.items) if not item.facts.bones]
+    dry = float((dry_matter(mix) - mix.constituent("salt"))[0, eaten].sum())
     return Kind.FOOD if dry >= _SEASONING * sum(put_in.values()) else Kind.SPENT
 
 
 def _takes_food(mix: Mixture, put_in: dict[Key, float]) -> bool:
     """Whether a stream takes most of a food that is no part of a bath and is more than a seasoning."""
     whole = sum(put_in.values())
-    foods = {(item.part, item.line) for item in mix.items if not is_bath(item)}
+    foods = {(item.part, item.line) for item in mix.items if not leaves_by_trade(item)}
     taken: dict[Key, float] = {}
     for item, dry in zip(mix.items, dry_matter(mix)[0], strict=True):
         key = (item.part, item.line)
@@ -60,10 +61,10 @@ def _takes_food(mix: Mixture, put_in: dict[Key, float]) -> bool:
     )
 
 
-def is_bath(item: Item) -> bool:
-    """Whether an ingredient is what a bath, a marinade, a dressing or a frying fat is made of."""
-    if item.food is None:
-        return False
+def leaves_by_trade(item: Item) -> bool:
+    """Whether an ingredient is bones, or what a bath, a marinade, a dressing or a frying fat is made of."""
+    if item.food is None or item.facts.bones:
+        return item.facts.bones
     table = load_table()
     vegetable = int(table.group_codes[table.position[item.food]]) == _VEGETABLES
     return kind_of(item.food) in _BATH_KINDS and not vegetable

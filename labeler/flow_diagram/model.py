@@ -31,6 +31,7 @@ class Origin(Enum):
 
     LINE = "line"
     PART = "part"  # a line that takes from another part
+    STEP = "step"  # an earlier step, whose heap is not drawn all the way
     UNLISTED = "unlisted"  # only the method names it
     TAKEN_FOR_GRANTED = "taken for granted"  # nothing names it: the water that covers the food
 
