@@ -10,7 +10,7 @@ from typing import Any
 from labeler.knowledge import LabelerError, Problem, refuse, refused
 from labeler.label.draw import SIZES_MM, compose_label
 from labeler.label.layouts import LAYOUTS
-from labeler.label_check import LabelCheck, check_object, check_of
+from labeler.label_check import LabelCheck, check_object
 from labeler.labelling import (
     Facts,
     declared_of,
@@ -22,6 +22,7 @@ from labeler.panel_making import with_fitting_panel
 from labeler.parsing.model import Recipe
 from labeler.rules.market import load_market
 from labeler.sale import Figures, sale_of
+from labeler.self_check import check_of
 from labeler.translating import translated
 
 __all__ = ["MadeLabel", "SheetWish", "make_label", "read_sheet", "read_size"]
@@ -205,6 +206,10 @@ def make_label(
     problems += untranslated
     options = {"layout": layout, "size": sides, "colour": colour} | _net_type(recipe, facts, area)
     content, more = with_fitting_panel(content, recipe, facts, sale, panel, options)
+    if sale.packed:
+        listed = listed_of(recipe, facts.nutrition, place, sale)
+        more_said = named_statements(recipe, facts, listed, figures=content.panel is not None)
+        content = replace(content, cautions=(*more_said, *content.cautions))
     check = check_of(content, recipe, facts, sale)
     signed = LAYOUTS[layout].label if layout in LAYOUTS else True
     draft = bool(refused(problems)) or (signed and bool(check.lacks))
