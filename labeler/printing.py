@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
+from labeler.ingredient_listing import listed_of
 from labeler.knowledge import LabelerError, Problem, refuse, refused
 from labeler.label.draw import SIZES_MM, compose_label
 from labeler.label.layouts import LAYOUTS
@@ -18,6 +19,7 @@ from labeler.labelling import (
     label_content,
     net_of,
 )
+from labeler.named_foods import named_statements
 from labeler.panel_making import with_fitting_panel
 from labeler.parsing.model import Recipe
 from labeler.rules.market import load_market
