@@ -320,8 +320,9 @@ def test_todays_batch_to_a_printed_sheet_and_its_log(shown):
     page.fill("[name=made]", "2026-11-28")
     page.fill("[name=keeps]", "28")
     assert page.input_value("[name=best_before]") == "2026-12-26" and page.input_value("[name=lot]") == "BR-1128"
+    page.fill("[name=size]", "70x50")
     page.click("#day-preview")
-    page.click("button:has-text('Make it') >> nth=0")
+    page.click("button:has-text('Make it') >> nth=1")
     page.wait_for_selector("#day-picture:not([hidden])")
     page.fill("[name=start]", "3")
     page.click("text=Make the labels and log the batch")
