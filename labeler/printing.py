@@ -53,6 +53,8 @@ class SheetWish:
     count_lots : bool
         Give each label its own lot, counted up from the recipe's.
     crop_marks : bool
+    gauge : bool
+        A line of 50 mm beside the labels.
     """
 
     rows: int
@@ -66,6 +68,7 @@ class SheetWish:
     start: int = 1
     count_lots: bool = False
     crop_marks: bool = False
+    gauge: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,6 +120,7 @@ def read_sheet(
     start: int = 1,
     count_lots: bool = False,
     crop_marks: bool = False,
+    gauge: bool = False,
 ) -> SheetWish | None:
     """Sheets as typed: ``sheet`` "8x3" rows by columns, margins and gaps "10x12" in millimetres; None for no sheets.
 
@@ -132,7 +136,8 @@ def read_sheet(
     gap_x, gap_y = read_size(gaps, {})
     if rows != int(rows) or columns != int(columns):
         raise LabelerError(f"--sheet {sheet}: rows and columns are whole numbers, as 8x3")
-    return SheetWish(int(rows), int(columns), paper, left, top, gap_x, gap_y, copies, start, count_lots, crop_marks)
+    marks = {"count_lots": count_lots, "crop_marks": crop_marks, "gauge": gauge}
+    return SheetWish(int(rows), int(columns), paper, left, top, gap_x, gap_y, copies, start, **marks)
 
 
 def make_label(
@@ -232,6 +237,7 @@ def make_label(
             start=sheet.start,
             lots=lots,
             crop_marks=sheet.crop_marks,
+            gauge=sheet.gauge,
             worksheet=attached,
             **{key: value for key, value in options.items() if key != "size"},
         )

@@ -200,7 +200,7 @@ def test_a_sheet_of_labels(shown):
         page.check("#label-form [name=crop_marks]")
     page.wait_for_selector("#label-summary:has-text('24 on sheets')")
     data = shown.download("#label-pdf")
-    arguments = ("--size", "jar", "--sheet", "4x2", "--copies", "24", "--crop-marks")
+    arguments = ("--size", "jar", "--sheet", "4x2", "--copies", "24", "--crop-marks", "--gauge")
     path = shown.folder / "beetroot-relish.md"
     command("label", path, *arguments, "-o", shown.folder / "sheet.pdf", folder=shown.folder)
     assert data == (shown.folder / "sheet.pdf").read_bytes() and len(pypdfium2.PdfDocument(data)) == 3
@@ -329,7 +329,7 @@ def test_todays_batch_to_a_printed_sheet_and_its_log(shown):
     page.wait_for_selector("#day-pdf")
     entry = json.loads((shown.folder / "printed" / "log.jsonl").read_text(encoding="utf-8"))
     (shown.folder / "today.md").write_text(entry["text"], encoding="utf-8")
-    arguments = ("--size", entry["wish"]["size"], "--sheet", "4x2", "--copies", "6", "--start", "3")
+    arguments = ("--size", entry["wish"]["size"], "--sheet", "4x2", "--copies", "6", "--start", "3", "--gauge")
     command("label", shown.folder / "today.md", *arguments, "-o", shown.folder / "t.pdf", folder=shown.folder)
     printed, own = (shown.folder / "printed" / entry["pdf"]), (shown.folder / "t.pdf")
     assert words_of(printed.read_bytes()) == words_of(own.read_bytes())

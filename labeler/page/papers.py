@@ -34,7 +34,7 @@ def read_wish(given: dict[str, Any]) -> dict[str, Any]:
                 wish[key] = int(str(asked[key]))
             except ValueError:
                 raise LabelerError(f"“{str(asked[key])[:20]}” is no whole number; write one such as 24") from None
-    for key in ("count_lots", "crop_marks", "attach", "anyway"):
+    for key in ("count_lots", "crop_marks", "gauge", "attach", "anyway"):
         wish[key] = bool(asked.get(key))
     return wish
 

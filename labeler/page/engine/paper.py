@@ -23,7 +23,7 @@ def made_label(given: Text, wish: Mapping[str, Any]) -> MadeLabel:
 
     sheet = {
         key: wish[key]
-        for key in ("sheet", "paper", "margins", "gaps", "copies", "start", "count_lots", "crop_marks")
+        for key in ("sheet", "paper", "margins", "gaps", "copies", "start", "count_lots", "crop_marks", "gauge")
         if key in wish
     }
     return make_label(

@@ -10,9 +10,9 @@ export function paperPanel(now) {
 
   const wish = () => {
     const said = /** @type {Record<string, any>} */ (Object.fromEntries(new FormData(form)));
-    for (const key of ["crop_marks", "count_lots", "attach", "anyway"]) said[key] = form.elements[key].checked;
+    for (const key of ["crop_marks", "count_lots", "gauge", "attach", "anyway"]) said[key] = form.elements[key].checked;
     if (said.size === "own") said.size = said.own;
-    if (!said.sheet && said.paper !== "roll") for (const key of ["sheet", "margins", "gaps", "copies", "start"]) delete said[key];
+    if (!said.sheet && said.paper !== "roll") for (const key of ["sheet", "margins", "gaps", "copies", "start", "gauge", "crop_marks", "count_lots"]) delete said[key];
     if (!said.sheet && said.paper !== "roll") delete said.paper;
     delete said.own;
     return said;
