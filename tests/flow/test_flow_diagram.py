@@ -238,6 +238,13 @@ def test_a_planted_misreading_is_red_three_times(name: str, lost: str, grams: fl
     assert {"numbers", "out", "missing"} <= red
 
 
+def test_water_that_is_not_poured_off_is_the_first_line_of_the_dish() -> None:
+    """A lost drain is seen at the foot: the dish is mostly water."""
+    dish = pictured("pasta undrained, misread").dish
+    assert dish.heaviest[0][0] == "water" and dish.load.grams is not None
+    assert dish.heaviest[0][1] > 0.5 * dish.load.grams.best
+
+
 def test_the_thickest_arrow_is_the_heaviest_in_dry_matter() -> None:
     """Widths go by dry matter and salt: three litres of water are a hair, the roast is not."""
     picture = pictured("roast")
