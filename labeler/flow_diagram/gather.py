@@ -23,7 +23,7 @@ from labeler.flow.model import (
     Portion,
     Source,
 )
-from labeler.flow_diagram.leaving import DUST, Key, kind_of_stream, leaves_by_trade, lost_in
+from labeler.flow_diagram.leaving import DUST, Key, PutIn, kind_of_stream, leaves_by_trade, lost_in
 from labeler.flow_diagram.model import (
     Box,
     DishPicture,
@@ -117,15 +117,23 @@ def flow_picture(weighed: WeighedRecipe, dish: Dish, flow: Flow, carried: Iterab
     )  # fmt: skip
 
 
-def _food_that_leaves(account: _Account, put_in: dict[Key, float]) -> float:
+def _food_that_leaves(account: _Account, put_in: PutIn) -> float:
     """Weight of the foods that leave, what baths are made of left out [g]."""
     grams = 0.0
     for one in account.carried:
-        if one.node is None and not one.in_dish and kind_of_stream(one.fate, one.stream, one.mix, put_in) is Kind.FOOD:
+        if _leaves_as_food(account, one, put_in):
             masses = zip(one.mix.items, one.mix.mass[0], strict=True)
             foods = [float(mass) for item, mass in masses if not leaves_by_trade(item)]
             grams += sum(foods) * times_of(account.dish, account.flow.parts[one.part].title)
     return grams
+
+
+def _leaves_as_food(account: _Account, one: Carried, put_in: PutIn) -> bool:
+    """Whether an arrow is food that leaves the recipe, and does not go on into another part."""
+    if one.node is not None or one.in_dish or kind_of_stream(one.fate, one.stream, one.mix, put_in) is not Kind.FOOD:
+        return False
+    leaves = account.flow.parts[one.part].leaves
+    return all(_goes_to(account, one.part, told) is None for told in leaves if told.source == one.source)
 
 
 def load_of(mix: Mixture | None) -> Load:
@@ -141,14 +149,12 @@ def load_of(mix: Mixture | None) -> Load:
     return Load(interval_of(mix.total_mass), max(0.0, float(dry_matter(mix)[0].sum())), tuple(names))
 
 
-def _put_in(account: _Account) -> dict[Key, float]:
-    """Dry matter and salt of each line of the recipe as it went in [g]; by part title and line number."""
-    found: dict[Key, float] = {}
+def _put_in(account: _Account) -> PutIn:
+    """What each line of the recipe brought."""
+    found = PutIn()
     for one in account.carried:
         if isinstance(one.source, FromLine | FromUnlisted) and not _borrowed(account, one):
-            for item, dry in zip(one.mix.items, dry_matter(one.mix)[0], strict=True):
-                key = (item.part, item.line)
-                found[key] = found.get(key, 0.0) + float(dry)
+            found.add(one.mix)
     return found
 
 
@@ -157,18 +163,25 @@ def _borrowed(account: _Account, one: Carried) -> bool:
     return isinstance(one.source, FromLine) and account.taken(one.part, one.source) is not None
 
 
+def _other_part(account: _Account, at: int, brought: Mixture) -> int | None:
+    """Place of the part whose ingredients a node got from nowhere, where they are of another part."""
+    titles = [part.title for part in account.flow.parts]
+    parts = {item.part for item in brought.items} - {titles[at]}
+    return next((titles.index(title) for title in titles if title in parts), None)
+
+
 def _all_put_in(account: _Account) -> Load:
     """Everything that was put in, what nobody listed too."""
     mixes = [
         one.mix.rows(0, 1).scaled(times_of(account.dish, account.flow.parts[one.part].title))
         for one in account.carried
-        if (one.source is None and one.node is not None)
+        if (one.source is None and one.node is not None and _other_part(account, one.part, one.mix) is None)
         or (isinstance(one.source, FromLine | FromUnlisted) and not _borrowed(account, one))
     ]
     return load_of(join(mixes) if mixes else empty(1))
 
 
-def _part(account: _Account, at: int, part: PartFlow, first: int, put_in: dict[Key, float]) -> PartPicture:
+def _part(account: _Account, at: int, part: PartFlow, first: int, put_in: PutIn) -> PartPicture:
     inflows: list[Inflow] = []
     moves: list[Move] = []
     for node, told in enumerate(part.nodes):
@@ -184,8 +197,11 @@ def _part(account: _Account, at: int, part: PartFlow, first: int, put_in: dict[K
         if brought is not None:
             name = ", ".join(dict.fromkeys(item.name for item in brought.items))
             said = told.settings.water is not None or told.settings.salt is not None
+            other = _other_part(account, at, brought)
             origin = Origin.UNLISTED if said else Origin.TAKEN_FOR_GRANTED
-            inflows.append(Inflow(node, name, load_of(brought), origin=origin, implied=not said))
+            origin = origin if other is None else Origin.PART
+            dashed = other is None and not said
+            inflows.append(Inflow(node, name, load_of(brought), origin=origin, part=other, implied=dashed))
     for source in part.dish:
         mix = account.arrow(at, source, node=None, in_dish=True)
         if isinstance(source, FromNode):
@@ -254,7 +270,7 @@ def _move(part: PartFlow, source: FromNode, node: int | None, mix: Mixture | Non
     return Move(source.node, off, node, load_of(mix), called, implied)
 
 
-def _outflow(account: _Account, at: int, one: Departure, put_in: dict[Key, float]) -> Outflow:
+def _outflow(account: _Account, at: int, one: Departure, put_in: PutIn) -> Outflow:
     mix = account.arrow(at, one.source, node=None)
     node = one.source.node if isinstance(one.source, FromNode) else None
     name = one.name
@@ -294,8 +310,10 @@ def _departures(account: _Account, at: int, part: PartFlow) -> tuple[Departure, 
 def _goes_to(account: _Account, at: int, one: Departure) -> int | None:
     """Place of the part that takes what leaves here."""
     titles = [part.title for part in account.flow.parts]
-    if one.into and one.into in titles:
-        return titles.index(one.into)
+    if one.into:
+        place = next((place for place, title in enumerate(titles) if title.casefold() == one.into.casefold()), None)
+        if place is not None:
+            return place
     for place, part in enumerate(account.weighed.parts):
         for line in part.lines:
             if line.kept is not None and line.kept.part == titles[at] and one.name and line.kept.name == one.name:
@@ -303,7 +321,7 @@ def _goes_to(account: _Account, at: int, one: Departure) -> int | None:
     return None
 
 
-def _into_the_air(account: _Account, at: int, put_in: dict[Key, float]) -> Iterator[Outflow]:
+def _into_the_air(account: _Account, at: int, put_in: PutIn) -> Iterator[Outflow]:
     """What a node loses that is no portion of the flow: steam, alcohol, what sticks to the pan."""
     found: dict[tuple[int, str], list[Mixture]] = {}
     for one in account.carried:
@@ -327,7 +345,7 @@ def _remarks(part: PartFlow) -> Iterator[Remark]:
         yield Remark(next(later, len(part.nodes)), one.text)
 
 
-def _dish(account: _Account, put_in: dict[Key, float]) -> DishPicture:
+def _dish(account: _Account, put_in: PutIn) -> DishPicture:
     mix = account.dish.mix
     by_name: dict[str, float] = {}
     for item, grams in zip(mix.items, mix.mass[0], strict=True):
@@ -337,7 +355,7 @@ def _dish(account: _Account, put_in: dict[Key, float]) -> DishPicture:
     return DishPicture(load_of(mix.rows(0, 1)), tuple(ranked[:HEAVIEST]), max(0, len(ranked) - HEAVIEST), missing)
 
 
-def _missing(account: _Account, put_in: dict[Key, float]) -> Iterator[Missing]:
+def _missing(account: _Account, put_in: PutIn) -> Iterator[Missing]:
     kept = kept_shares(account.weighed, account.dish, account.flow, account.carried)
     food = _lost_as_food(account, put_in)
     for at, part in enumerate(account.weighed.parts):
@@ -352,19 +370,17 @@ def _missing(account: _Account, put_in: dict[Key, float]) -> Iterator[Missing]:
             if share is None:
                 continue
             key = (account.flow.parts[at].title, line.line.number)
-            if put_in.get(key, 0.0) > DUST and food.get(key, 0.0) >= _FOOD_MISSED * put_in[key]:
+            if put_in.dry.get(key, 0.0) > DUST and food.get(key, 0.0) >= _FOOD_MISSED * put_in.dry[key]:
                 yield Missing(name, share.best, Kind.FOOD)
             elif share.best < _SPENT_MISSED:
                 yield Missing(name, share.best, Kind.SPENT)
 
 
-def _lost_as_food(account: _Account, put_in: dict[Key, float]) -> dict[Key, float]:
+def _lost_as_food(account: _Account, put_in: PutIn) -> dict[Key, float]:
     """Dry matter and salt of each line that leaves as food [g]; what is part of a bath that leaves by trade is not."""
     found: dict[Key, float] = {}
     for one in account.carried:
-        if one.node is not None or one.in_dish:
-            continue
-        if kind_of_stream(one.fate, one.stream, one.mix, put_in) is not Kind.FOOD:
+        if not _leaves_as_food(account, one, put_in):
             continue
         for item, dry in zip(one.mix.items, dry_matter(one.mix)[0], strict=True):
             if not item.facts.bones and (one.fate is not Fate.TRADE or not leaves_by_trade(item)):
