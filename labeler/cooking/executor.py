@@ -24,7 +24,7 @@ from labeler.cooking.models.evaporation import (
     reduce_to,
 )
 from labeler.cooking.models.heating import heat
-from labeler.cooking.models.immersion import CHANGES, PLANTS, soak
+from labeler.cooking.models.immersion import CHANGES, PLANTS, hard_to_know, soak
 from labeler.cooking.models.moist_heat import WET
 from labeler.cooking.models.poultry_skin import take_skin
 from labeler.cooking.models.separation import (
@@ -184,7 +184,9 @@ class PartRun:
         for entry in outcome.added:
             self.carried.append(Carried(self.place, None, at, None, False, None, "added", entry.name, entry.mix))
         self.problems += [
-            problem if problem.line is not None else replace(problem, message=f"“{node.text}”: {problem.message}", line=node.span.line)
+            problem
+            if problem.line is not None
+            else replace(problem, message=f"“{node.text}”: {problem.message}", line=node.span.line)
             for problem in outcome.problems
         ]
         off = outcome.off_mix
@@ -278,7 +280,16 @@ class PartRun:
         found = []
         for one in self.done:
             if one.streams or one.outcome.method:
-                found.append(Stage(one.node.text or one.node.why, one.node.span.line, one.outcome.method, tuple(one.streams), one.grams, one.node.action))
+                found.append(
+                    Stage(
+                        one.node.text or one.node.why,
+                        one.node.span.line,
+                        one.outcome.method,
+                        tuple(one.streams),
+                        one.grams,
+                        one.node.action,
+                    )
+                )
         return found
 
     def put_in(self) -> list[Entry]:
@@ -315,7 +326,11 @@ def _places(mix: Mixture, run: PartRun, sources: Sequence[Source]) -> list[int]:
     for source in sources:
         if isinstance(source, FromLine | FromUnlisted):
             wanted |= {(item.part, item.line, item.name) for item in run.stores[source].mix.items}
-    return [at for at, item in enumerate(mix.items) if (item.part, item.line, item.name) in wanted and item.phase in ("", "coating", "bound")]
+    return [
+        at
+        for at, item in enumerate(mix.items)
+        if (item.part, item.line, item.name) in wanted and item.phase in ("", "coating", "bound")
+    ]
 
 
 # --- handlers --------------------------------------------------------------------------------------------------------
@@ -361,6 +376,10 @@ def _lie(run: PartRun, node: Node, mix: Mixture) -> Outcome:
     settings, row = node.settings, action(node.action)
     pot, salted = sort_pot(mix), is_salted(mix)
     problems: tuple[Problem, ...] = ()
+    raw = any(not mix.items[at].cooked for at in pot.at(pot.food) if pot.kinds[at] != "salt")
+    lies = pot.has_liquor or (salted and raw) or node.action not in ("stand", "cure") or Mark.WATER in settings.marks
+    if not lies:
+        return Outcome(mix)
     usual = action("cure").minutes if salted and node.action == "stand" else row.minutes
     time = settings.minutes or usual or Interval(30.0, 10.0, 60.0)
     if settings.minutes is None:
@@ -373,7 +392,9 @@ def _lie(run: PartRun, node: Node, mix: Mixture) -> Outcome:
             ),
         )
     warm = row.celsius if row.celsius is not None else 20.0
-    celsius = settings.celsius.best if settings.celsius is not None else _FRIDGE if Mark.FRIDGE in settings.marks else warm
+    celsius = (
+        settings.celsius.best if settings.celsius is not None else _FRIDGE if Mark.FRIDGE in settings.marks else warm
+    )
     if salted and settings.celsius is None:
         plants = all(pot.kinds[at] in PLANTS for at in pot.at(pot.food) if pot.kinds[at] not in DISSOLVES)
         celsius = 20.0 if plants else _FRIDGE  # meat, fish and eggs are cured cold, whatever is said
@@ -398,6 +419,7 @@ def _lie(run: PartRun, node: Node, mix: Mixture) -> Outcome:
     else:
         does = cure if salted or node.action == "cure" else soak
         outcome = does(mix, minutes=time, celsius=celsius, draws=run.draws)
+    problems = (*problems, *hard_to_know(mix, asked=node.text, line=node.span.line))
     return replace(outcome, streams=(*streams, *outcome.streams), problems=(*problems, *outcome.problems), added=added)
 
 
@@ -491,12 +513,31 @@ def _lift(run: PartRun, node: Node, mix: Mixture) -> Outcome:
         fraction[:, loose] = share[:, None, None]
         film, rest = move(rest, fraction, "clinging")
         lifted = together([lifted, film])
-    outcome = Outcome(lifted, method="what is lifted out takes along what it has taken up and what clings to it", off=(Off(Parted.LIQUID, rest),) if rest.items else ())
+    outcome = Outcome(
+        lifted,
+        method="what is lifted out takes along what it has taken up and what clings to it",
+        off=(Off(Parted.LIQUID, rest),) if rest.items else (),
+    )
     if rest.items and sort_pot(rest).liquor.any():
-        extract = stock_extract(mix, lifted, simmered=any(item.cooked in WET for item in mix.items), part=run.flow.title, draws=run.draws) if _bony(lifted) else None
+        extract = (
+            stock_extract(
+                mix,
+                lifted,
+                simmered=any(item.cooked in WET for item in mix.items),
+                part=run.flow.title,
+                draws=run.draws,
+            )
+            if _bony(lifted)
+            else None
+        )
         if extract is not None:
             entry = Entry("added", extract.mix, "given by bones and meat, from stocks of the table")
-            outcome = replace(outcome, off=(Off(Parted.LIQUID, join([rest, extract.mix])),), added=(entry,), problems=(extract.problem,))
+            outcome = replace(
+                outcome,
+                off=(Off(Parted.LIQUID, join([rest, extract.mix])),),
+                added=(entry,),
+                problems=(extract.problem,),
+            )
     return outcome
 
 
@@ -509,19 +550,36 @@ def _coat(run: PartRun, node: Node, mix: Mixture) -> Outcome:
     places = _places(mix, run, node.coats)
     if node.action != "shake-off":
         coat = set(places)
-        return Outcome(mix.renamed([replace(item, phase="coating") if at in coat and not item.phase else item for at, item in enumerate(mix.items)]))
+        return Outcome(
+            mix.renamed(
+                [
+                    replace(item, phase="coating") if at in coat and not item.phase else item
+                    for at, item in enumerate(mix.items)
+                ]
+            )
+        )
     if not places:
         return Outcome(mix)
     pot = sort_pot(mix)
     foods = [at for at in pot.at(pot.food) if at not in places and pot.kinds[at] not in ("seasoning", "salt", "sugar")]
     mass = mix.select(places).total_mass
     wet = any(kind_of(mix.items[at].food) in ("egg", "dairy", "liquid", "water", "sauce") for at in places)
-    clings = run.draws.draw(_WET_CLINGS if wet else _CLINGS, Cause.COATING) * (mix.select(foods).total_mass if foods else 0.0)
+    clings = run.draws.draw(_WET_CLINGS if wet else _CLINGS, Cause.COATING) * (
+        mix.select(foods).total_mass if foods else 0.0
+    )
     fraction = blank(run.draws.rows, len(mix.items))
     fraction[:, places] = np.clip(1.0 - clings / np.maximum(mass, 1e-9), 0.0, 1.0)[:, None, None]
     lost, kept = mix.split(fraction)
-    problem = Problem("coating-assumed", "it does not say how much is left of the coating: weigh it and write “120 g of flour is left”.")
-    return Outcome(kept, method="what clings of the coating stays; a guess", problems=(problem,), off=(Off(Parted.COAT, lost.present()),))
+    problem = Problem(
+        "coating-assumed",
+        "it does not say how much is left of the coating: weigh it and write “120 g of flour is left”.",
+    )
+    return Outcome(
+        kept,
+        method="what clings of the coating stays; a guess",
+        problems=(problem,),
+        off=(Off(Parted.COAT, lost.present()),),
+    )
 
 
 def _ladle(run: PartRun, node: Node, mix: Mixture) -> Outcome:
@@ -536,7 +594,11 @@ def _ladle(run: PartRun, node: Node, mix: Mixture) -> Outcome:
     if settings.share is not None:
         share = run.draws.draw(settings.share, most=1.0)
     else:
-        goal = run.draws.draw(settings.grams) if settings.grams is not None else run.draws.draw(settings.millilitres or Interval(0, 0, 0)) * np.nan_to_num(density(liquid))
+        goal = (
+            run.draws.draw(settings.grams)
+            if settings.grams is not None
+            else run.draws.draw(settings.millilitres or Interval(0, 0, 0)) * np.nan_to_num(density(liquid))
+        )
         share = np.clip(np.divide(goal, total, out=np.zeros_like(total), where=total > 0.0), 0.0, 1.0)
     fraction = blank(run.draws.rows, len(mix.items))
     fraction[:, loose] = share[:, None, None]
@@ -630,7 +692,8 @@ def _from_poured(run: PartRun, node: Node, mix: Mixture, goal: Array) -> Outcome
     if not run.done or not any(item.phase in ("absorbed", "clinging") for item in mix.items):
         return None
     at = next((one for one in range(len(run.done) - 1, -1, -1) if run.done[one].parted is Parted.LIQUID), None)
-    if at is None or at < len(run.done) - 2:
+    since = run.done[(at or 0) + 1 :]
+    if at is None or any(action(one.node.action).handler not in (Handler.PAT, Handler.RINSE) for one in since):
         return None
     store = run.stores.get(FromNode(at, Port.OFF))
     if store is None:
@@ -659,7 +722,12 @@ def _lose(run: PartRun, node: Node, mix: Mixture) -> Outcome:
     goal = total * run.draws.draw(share) if share is not None else total - run.draws.draw(grams or Interval(0, 0, 0))
     mix = _regain(run, mix, np.zeros(run.draws.rows))
     kept, water, short = evaporate_to(mix, goal)
-    return Outcome(kept, (Entry("evaporated water", water.present()),), "loss as stated, all of it water", _cannot(mix, kept, short))
+    return Outcome(
+        kept,
+        (Entry("evaporated water", water.present()),),
+        "loss as stated, all of it water",
+        _cannot(mix, kept, short),
+    )
 
 
 def _left(run: PartRun, node: Node, mix: Mixture) -> Outcome:
@@ -684,8 +752,15 @@ def _left(run: PartRun, node: Node, mix: Mixture) -> Outcome:
     fraction[:, places] = share[:, None, None]
     lost, kept = mix.split(fraction)
     gone = set(places)
-    kept = kept.renamed([replace(item, phase="absorbed") if at in gone and not item.phase else item for at, item in enumerate(kept.items)])
-    return Outcome(kept, method="measured: what is left", off=(Off(Parted.COAT if node.coats else Parted.BATH, lost.present()),))
+    kept = kept.renamed(
+        [
+            replace(item, phase="absorbed") if at in gone and not item.phase else item
+            for at, item in enumerate(kept.items)
+        ]
+    )
+    return Outcome(
+        kept, method="measured: what is left", off=(Off(Parted.COAT if node.coats else Parted.BATH, lost.present()),)
+    )
 
 
 def _reduce(run: PartRun, node: Node, mix: Mixture) -> Outcome:
@@ -700,7 +775,9 @@ def _reduce(run: PartRun, node: Node, mix: Mixture) -> Outcome:
     elif settings.millilitres is not None:
         missing = run.draws.draw(settings.millilitres) - volume(pot, temperature=HOT)
         pot = _regain(run, pot, missing * float(water_density(HOT)) / 1000.0)
-    outcome, short = reduce_to(pot, draws=run.draws, grams=settings.grams, millilitres=settings.millilitres, share=settings.share)
+    outcome, short = reduce_to(
+        pot, draws=run.draws, grams=settings.grams, millilitres=settings.millilitres, share=settings.share
+    )
     if settings.grams is not None:
         run.measured = settings.grams
     return replace(outcome, streams=(*warmed.streams, *outcome.streams), problems=_cannot(pot, outcome.kept, short))
@@ -749,7 +826,11 @@ def _gather(run: PartRun, node: Node, mix: Mixture) -> Outcome:
     if Mark.WATER not in node.settings.marks or node.action != "add":
         return Outcome(mix)
     water = node.settings.water
-    grams = run.draws.draw(water) if water is not None else sort_pot(mix).food_mass * run.draws.draw(_COVERS, Cause.POT_WATER)
+    grams = (
+        run.draws.draw(water)
+        if water is not None
+        else sort_pot(mix).food_mass * run.draws.draw(_COVERS, Cause.POT_WATER)
+    )
     return _watered(run, node, mix, grams, Origin.POT_WATER, "water in the pot")
 
 
@@ -758,7 +839,11 @@ def _make(run: PartRun, node: Node, mix: Mixture) -> Outcome:
     if pieces is not None and pieces.best > 0.0:
         run.pieces = Count(pieces.best, node.settings.piece)
     outcome = _weigh(run, node, mix)
-    return replace(outcome, kept=_bound(outcome.kept)) if node.settings.grams is None and node.settings.millilitres is None else outcome
+    return (
+        replace(outcome, kept=_bound(outcome.kept))
+        if node.settings.grams is None and node.settings.millilitres is None
+        else outcome
+    )
 
 
 def _bind(run: PartRun, node: Node, mix: Mixture) -> Outcome:
@@ -819,4 +904,8 @@ def weigh_heap(
     run.added += outcome.added
     run.problems += [replace(one, line=line) if one.line is None else one for one in outcome.problems]
     streams = tuple(entry for entry in outcome.streams if entry.mix.items)
-    return [Stage(text, line, outcome.method, streams, interval_of(run.kept.total_mass), "weigh")] if outcome.method else []
+    return (
+        [Stage(text, line, outcome.method, streams, interval_of(run.kept.total_mass), "weigh")]
+        if outcome.method
+        else []
+    )

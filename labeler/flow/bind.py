@@ -136,7 +136,9 @@ class Binder:
 
     # --- one mention ------------------------------------------------------------------------------------------------
 
-    def resolve(self, mention: Mention, at: int, *, in_force: frozenset[str], removal: bool, after: int, focus: Heap | None) -> Target:
+    def resolve(
+        self, mention: Mention, at: int, *, in_force: frozenset[str], removal: bool, after: int, focus: Heap | None
+    ) -> Target:
         """What a mention means at its place in the method.
 
         Parameters
@@ -184,10 +186,29 @@ class Binder:
         if "waste" in own | tail and not any(one.head in (head, last) or "bone" in one.words for _, one in by_name):
             target.waste = target.nothing = True
             return target
-        if parted is Parted.LIQUID and not removal and not by_name and heap is None and mention.role is not Role.WITH and not self._holding(parted, focus):
+        if (
+            parted is Parted.LIQUID
+            and not removal
+            and not by_name
+            and heap is None
+            and last == "water"
+            and mention.quantity.extent is Extent.AMOUNT
+        ):
+            target.unlisted = True
+            return target
+        if (
+            parted is Parted.LIQUID
+            and not removal
+            and not by_name
+            and heap is None
+            and mention.role is not Role.WITH
+            and not self._holding(parted, focus)
+        ):
             target.focus, target.confidence = True, 0.6  # "the brine" that was stirred together before
             return target
-        if parted is not None and (removal or not by_name or not any(self.left.get(one.source, 0) > 0.02 for _, one in by_name)):
+        if parted is not None and (
+            removal or not by_name or not any(self.left.get(one.source, 0) > 0.02 for _, one in by_name)
+        ):
             there = self._holding(parted, focus)
             fresh_exact = exact and any(self.left.get(one.source, 0) > 0.5 for _, one in by_name) and not removal
             if heap is not None and not there:
@@ -227,11 +248,25 @@ class Binder:
         if parted is not None:
             target.parted = parted
             return target
+        if tail & {"product-strewn"} or own & {"product-strewn"}:
+            target.fresh = [
+                one
+                for one in self.ingredients
+                if one.kind in ("salt", "sugar", "seasoning")
+                and self.left.get(one.source, 0) > 0.02
+                and one.source.index < after
+            ]
+            if target.fresh:
+                return target
         if product:
             target.focus = True
             target.confidence = 0.6
             return target
-        if own & {"tool", "adverb", "preposition", "aux"} or tail & {"tool"} or any(one.startswith("vessel-") for one in own | tail):
+        if (
+            own & {"tool", "adverb", "preposition", "aux"}
+            or tail & {"tool"}
+            or any(one.startswith("vessel-") for one in own | tail)
+        ):
             target.nothing = True
             return target
         doubtful = [(value, one) for one in self.ingredients if (value := score(one, said, head)) >= _DOUBT]
@@ -281,7 +316,11 @@ class Binder:
                 from labeler.parsing.units import millilitres_per
 
                 volume = millilitres_per(amount.unit) if amount.unit else None
-                if quantity.millilitres is not None and volume and abs(volume * amount.low - quantity.millilitres.best) < 0.06 * quantity.millilitres.best:
+                if (
+                    quantity.millilitres is not None
+                    and volume
+                    and abs(volume * amount.low - quantity.millilitres.best) < 0.06 * quantity.millilitres.best
+                ):
                     return one
         return None
 
@@ -294,14 +333,20 @@ class Binder:
             target.within = list(sources)
             target.heaps = holding[:1]
             if not holding:
-                gone = [heap for heap in self.table.heaps if any(source in heap.foods for source in sources) and heap.state is not State.GONE]
+                gone = [
+                    heap
+                    for heap in self.table.heaps
+                    if any(source in heap.foods for source in sources) and heap.state is not State.GONE
+                ]
                 target.heaps = gone[-1:]
                 if not target.heaps:
                     target.unlisted = mention.quantity.extent in (Extent.AMOUNT, Extent.SOME)
                     target.nothing = not target.unlisted
         return target
 
-    def _group(self, said: frozenset[str], own: frozenset[str], name: str, at: int, in_force: frozenset[str], mention: Mention) -> list[Ingredient]:
+    def _group(
+        self, said: frozenset[str], own: frozenset[str], name: str, at: int, in_force: frozenset[str], mention: Mention
+    ) -> list[Ingredient]:
         """The foods that a class word or the title of a list means (R1)."""
         plain = said - frozenset(("ingredient", "mixture", "mix"))
         for group in self.groups:
@@ -327,7 +372,9 @@ class Binder:
         placed = [one for one in self.ingredients if one.kind in surely | maybe]
         return placed if len(placed) and mention.definite else []
 
-    def _named_heap(self, name: str, last: str, own: frozenset[str], focus: Heap | None, *, removal: bool) -> Heap | None:
+    def _named_heap(
+        self, name: str, last: str, own: frozenset[str], focus: Heap | None, *, removal: bool
+    ) -> Heap | None:
         """The heap that goes by a name."""
         there = [heap for heap in self.table.heaps if heap.state in (State.OPEN, State.ASIDE) and not heap.is_empty]
         for heap in sorted(there, key=lambda one: -one.last):
@@ -345,7 +392,9 @@ class Binder:
             Parted.COAT: (Nature.COAT,),
         }[parted]
         there = [
-            heap for heap in self.table.heaps if heap.state in (State.OPEN, State.ASIDE) and heap.nature in natures and not heap.is_empty
+            heap
+            for heap in self.table.heaps
+            if heap.state in (State.OPEN, State.ASIDE) and heap.nature in natures and not heap.is_empty
         ]
         order = {nature: place for place, nature in enumerate(natures)}
         return sorted(there, key=lambda one: (order[one.nature], -one.number))

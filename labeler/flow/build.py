@@ -14,7 +14,7 @@ from labeler.flow.bind import Target
 from labeler.flow.gathering import BATH, gather, heat, lie, split_off, targets_of
 from labeler.flow.heaps import Food, Heap, Nature, State, settings_of
 from labeler.flow.ingredients import ingredients_of
-from labeler.flow.model import Basis, Departure, Fate, Flow, FromLine, PartFlow, Settings, Source
+from labeler.flow.model import Basis, Departure, Fate, Flow, FromLine, PartFlow, Port, Settings, Source
 from labeler.flow.removals import remove
 from labeler.flow.walk import Walk
 from labeler.foods.food_class import LIQUOR
@@ -36,7 +36,9 @@ _REMOVES = frozenset(
         *(Handler.DISCARD, Handler.KEEP),
     ]
 )
-_MEASURES = frozenset([Handler.WEIGH, Handler.LOSE, Handler.LEFT, Handler.REDUCE, Handler.DRY, Handler.THIN, Handler.MAKE])
+_MEASURES = frozenset(
+    [Handler.WEIGH, Handler.LOSE, Handler.LEFT, Handler.REDUCE, Handler.DRY, Handler.THIN, Handler.MAKE]
+)
 
 
 def build_flow(weighed: WeighedRecipe, *, market: str) -> Flow:
@@ -68,11 +70,16 @@ def with_parts_named(weighed: WeighedRecipe, *, market: str) -> WeighedRecipe:
         for one in method.instructions:
             for mention in one.mentions:
                 said = frozenset(words(mention.name))
-                title = next((name for name, own in titles.items() if said and said == own and name != part.title), None)
+                title = next(
+                    (name for name, own in titles.items() if said and said == own and name != part.title), None
+                )
                 if title is None or title in listed or mention.role in (Role.EVIDENCE, Role.EXCEPT, Role.INTO):
                     continue
                 listed.add(title)
-                line = replace(read_line(f"{mention.text} of {title}" if title not in mention.text else mention.text), number=one.span.line)
+                line = replace(
+                    read_line(f"{mention.text} of {title}" if title not in mention.text else mention.text),
+                    number=one.span.line,
+                )
                 more.append(WeighedLine(line, None, None, part=title))
         parts.append(replace(part, lines=(*part.lines, *more)) if more else part)
     return replace(weighed, parts=tuple(parts))
@@ -91,7 +98,11 @@ def build_part(part: WeighedPart, method: Method, *, market: str) -> PartFlow:
     walk = Walk(part.title, ingredients_of(part.lines), method.instructions, market)
     for at, one in enumerate(method.instructions):
         row = action(one.action)
-        if one.mood in (Mood.DO, Mood.MAY) and row.gathers is not Gathers.APART and row.handler not in _REMOVES | _MEASURES:
+        if (
+            one.mood in (Mood.DO, Mood.MAY)
+            and row.gathers is not Gathers.APART
+            and row.handler not in _REMOVES | _MEASURES
+        ):
             walk.binder.note(one.mentions, at)
     sentence = -1
     for at, one in enumerate(method.instructions):
@@ -121,7 +132,7 @@ def _do(walk: Walk, one: Instruction) -> None:
     row = action(one.action)
     if one.mood is Mood.NOT:
         return
-    if one.mood is Mood.SAYS and row.handler not in (Handler.WEIGH, Handler.MAKE, Handler.LEFT) and row.heat is Heat.NONE:
+    if one.mood is Mood.SAYS and row.handler not in (Handler.WEIGH, Handler.MAKE, Handler.LEFT):
         return
     if one.mood is Mood.IF:
         return
@@ -132,6 +143,9 @@ def _do(walk: Walk, one: Instruction) -> None:
             walk.oven = one.celsius
         return
     targets = targets_of(walk, one)
+    only_vessel = one.vessel and one.minutes is None and one.mentions and all(t.nothing for t in targets)
+    if row.heat is not Heat.NONE and only_vessel and any(m.role is Role.OBJECT for m in one.mentions):
+        return  # "heat a large pan"
     if row.handler in _REMOVES:
         if not _kept_by_words(walk, one, targets):
             remove(walk, one, targets)
@@ -218,6 +232,10 @@ def _gathering(walk: Walk, one: Instruction, targets: list[Target]) -> None:
         return
     if row.handler is Handler.SEPARATE:
         return
+    if one.parallel and row.heat is not Heat.NONE and targets:
+        held = [heap for t in targets for heap in t.heaps]
+        if held and not any(t.fresh for t in targets) and all(heap.cooked or heap.hot for heap in held):
+            return  # "while the pasta boils": it does already
     use = {"season": "season", "brush": "brush", "coat": "dust"}.get(row.id, "fry" if row.heat is Heat.FAT else "add")
     if row.id == "transfer" and one.vessel and is_class(head_of(one.vessel), "vessel-plate"):
         remove(walk, replace(one, action="lift"), targets)
@@ -231,8 +249,8 @@ def _gathering(walk: Walk, one: Instruction, targets: list[Target]) -> None:
     if row.heat is not Heat.NONE and row.handler is Handler.HEAT:
         heat(walk, one, heap, targets)
         return
-    if row.handler is Handler.LIE:
-        lie(walk, one, heap)
+    if row.handler is Handler.LIE or (row.id == "cool" and one.minutes is not None and walk.has_liquid(heap)):
+        lie(walk, one if row.handler is Handler.LIE else replace(one, action="stand"), heap)
         return
     if row.handler is Handler.WHEY:
         off = walk.table.node(heap, one.action, settings=settings_of(one), text=one.text, span=one.span)
@@ -242,26 +260,57 @@ def _gathering(walk: Walk, one: Instruction, targets: list[Target]) -> None:
         heap.names.add("dough")
     elif row.handler in _MEASURES:
         _measure(walk, one, heap)
-    elif Mark.COVERED in one.marks and not any(t.fresh or t.heaps or t.unlisted for t in targets) and Mark.WATER not in one.marks:
+    elif (
+        Mark.COVERED in one.marks
+        and not any(t.fresh or t.heaps or t.unlisted for t in targets)
+        and Mark.WATER not in one.marks
+    ):
         heap.covered = True
     elif Mark.WATER in one.marks and row.id in ("top", "add", "fill") and _brings_water(targets):
         heap.covered_with_water = heap.wet = True
-        walk.table.node(heap, "add", settings=Settings(water=one.water, marks=frozenset([Mark.WATER])), text=one.text, span=one.span, basis=Basis.IMPLIED, why="water that covers the food")
+        walk.table.node(
+            heap,
+            "add",
+            settings=Settings(water=one.water, marks=frozenset([Mark.WATER])),
+            text=one.text,
+            span=one.span,
+            basis=Basis.IMPLIED,
+            why="water that covers the food",
+        )
     elif one.minutes is not None and heap.hot and heap.cooked and row.id in ("add", "mix", "top") and not one.parallel:
         walk.set_focus(heap)
-        timed = replace(one, action=heap.cooked if action(heap.cooked).heat in (Heat.WET, Heat.FAT) else "cook", mentions=())
+        again = heap.cooked if action(heap.cooked).heat is Heat.FAT and not walk.has_liquid(heap) else "cook"
+        timed = replace(one, action=again, mentions=())
         if Mark.FRIDGE not in one.marks and (one.minutes.best <= 60):
             heat(walk, timed, heap, [])
-    elif one.minutes is not None and one.minutes.best >= 15.0 and row.id in ("add", "top", "rub", "fill", "mix", "season", "layer") and Mark.IN_OVEN not in one.marks:
+    elif (
+        one.minutes is not None
+        and one.minutes.best >= 15.0
+        and row.id in ("add", "top", "rub", "fill", "mix", "season", "layer")
+        and Mark.IN_OVEN not in one.marks
+    ):
         walk.set_focus(heap)
         lie(walk, replace(one, action="stand"), heap)
-    if (row.id == "mix" and not walk.table.heaps[heap.number].cooked and _purees(one)) or (row.id == "mix" and _purees(one)):
+    if (row.id == "mix" and not walk.table.heaps[heap.number].cooked and _purees(one)) or (
+        row.id == "mix" and _purees(one)
+    ):
         heap.pureed = True
     walk.set_focus(heap)
 
 
 def _purees(one: Instruction) -> bool:
-    return one.verb in ("blend", "puree", "purée", "blitz", "liquidise", "liquidize", "whizz", "process", "whiz", "mash")
+    return one.verb in (
+        "blend",
+        "puree",
+        "purée",
+        "blitz",
+        "liquidise",
+        "liquidize",
+        "whizz",
+        "process",
+        "whiz",
+        "mash",
+    )
 
 
 def _brings_water(targets: list[Target]) -> bool:
@@ -287,7 +336,11 @@ def _coat(walk: Walk, one: Instruction, targets: list[Target]) -> None:
             if drawn is not None:
                 walk.table.put(host, [drawn[0]], [(i.source, drawn[1])])
     if host is None:
-        others = [heap for heap in walk.table.open() if heap not in stations and heap.nature is Nature.FOOD and walk.solids(heap)]
+        others = [
+            heap
+            for heap in walk.table.open()
+            if heap not in stations and heap.nature is Nature.FOOD and walk.solids(heap)
+        ]
         host = focus if focus is not None and focus not in stations else others[0] if others else None
     if host is None and walk.last_named and not laid_out:
         host = walk.table.new(vessel=one.vessel)
@@ -330,7 +383,9 @@ def _coat(walk: Walk, one: Instruction, targets: list[Target]) -> None:
             walk.table.merge(host, heap)
     if coats:
         host.coat |= coats
-        walk.table.node(host, "coat", settings=settings_of(one), coats=sorted(coats, key=str), text=one.text, span=one.span)
+        walk.table.node(
+            host, "coat", settings=settings_of(one), coats=sorted(coats, key=str), text=one.text, span=one.span
+        )
     host.last = walk.at
     host.fried_last = False
     walk.last_named = []
@@ -342,29 +397,64 @@ def _measure(walk: Walk, one: Instruction, heap: Heap) -> None:
     settings = settings_of(one)
     if name == "dry" and walk.flesh(heap) and one.grams is None and one.share is None:
         return
-    if name == "reduce" and (heap.cooked == "" and not heap.hot and one.share is None and one.grams is None and one.millilitres is None and one.minutes is None):
+    if name == "reduce" and (
+        heap.cooked == ""
+        and not heap.hot
+        and one.share is None
+        and one.grams is None
+        and one.millilitres is None
+        and one.minutes is None
+    ):
         return
     if name == "make":
         heap.shaped = True
     if name == "make" and one.piece:
         heap.names.add(one.piece)
-    if name == "make" and one.verb in ("make", "yield", "makes") and one.pieces is None and one.grams is None and one.millilitres is None:
+    if (
+        name == "make"
+        and one.verb in ("make", "yield", "makes")
+        and one.pieces is None
+        and one.grams is None
+        and one.millilitres is None
+    ):
         return
     if name in ("weigh", "lose") and heap.nature is not Nature.FOOD:
         foods = [other for other in walk.table.open() if other.nature is Nature.FOOD]
         heap = foods[0] if foods else heap
+    if name in ("weigh", "lose") and heap.source is not None and not heap.pending and heap.source.port is Port.KEPT:
+        heated = walk.table.nodes[heap.source.node]
+        row = action(heated.action)
+        free = heated.settings.grams is None and heated.settings.share is None and heated.settings.millilitres is None
+        if (
+            free
+            and row.handler in (Handler.HEAT, Handler.REDUCE)
+            and row.heat is not Heat.WARM
+            and (one.grams is not None or one.share is not None)
+        ):
+            goal = replace(heated.settings, grams=one.grams, share=one.share if name == "lose" else None)
+            walk.table.nodes[heap.source.node] = replace(heated, settings=goal, text=f"{heated.text}, {one.text}")
+            walk.set_focus(heap)
+            return
     if name == "left" and not heap.coat and heap.fat_bath:
         pass
     if name == "left" and heap.coat:
-        off = walk.table.node(heap, name, settings=settings, coats=sorted(heap.coat, key=str), text=one.text, span=one.span)
+        off = walk.table.node(
+            heap, name, settings=settings, coats=sorted(heap.coat, key=str), text=one.text, span=one.span
+        )
         rest = walk.table.part(heap, off, nature=Nature.COAT)
         walk.leave(rest, Departure(off, Fate.NAMED, span=one.span))
         walk.set_focus(heap)
         return
-    if name == "left" and heap.source is not None and action(walk.table.nodes[heap.source.node].action).heat is Heat.FAT:
+    if (
+        name == "left"
+        and heap.source is not None
+        and action(walk.table.nodes[heap.source.node].action).heat is Heat.FAT
+    ):
         grams = one.grams or (one.millilitres.scaled(0.92) if one.millilitres is not None else None)
         fried = walk.table.nodes[heap.source.node]
-        walk.table.nodes[heap.source.node] = replace(fried, settings=replace(fried.settings, left=grams), text=f"{fried.text}; {one.text}")
+        walk.table.nodes[heap.source.node] = replace(
+            fried, settings=replace(fried.settings, left=grams), text=f"{fried.text}; {one.text}"
+        )
         heap.fat_bath = True
         return
     drip = walk.drippings()
@@ -387,7 +477,17 @@ def _catch(walk: Walk, one: Instruction, targets: list[Target]) -> None:
     named = next((t for t in targets if t.mention.role is Role.INTO and not t.nothing), None)
     if goal is None or (named is not None and into is None and not named.fresh):
         assert drip.source is not None
-        walk.leave(drip, Departure(drip.source, Fate.NAMED, span=one.span, name="drippings", into=named.mention.name if named is not None else "", kept=True))
+        walk.leave(
+            drip,
+            Departure(
+                drip.source,
+                Fate.NAMED,
+                span=one.span,
+                name="drippings",
+                into=named.mention.name if named is not None else "",
+                kept=True,
+            ),
+        )
         return
     walk.table.merge(goal, drip)
     walk.set_focus(goal)
@@ -405,7 +505,10 @@ def _serve(walk: Walk, one: Instruction, targets: list[Target]) -> None:
                 walk.table.put(heap, [drawn[0]], [(i.source, drawn[1])])
     for target in targets:
         for heap in target.heaps:
-            if heap.nature in (Nature.BATH, Nature.DRIPPINGS, Nature.LIQUID) and target.mention.role in (Role.WITH, Role.INTO):
+            if heap.nature in (Nature.BATH, Nature.DRIPPINGS, Nature.LIQUID) and target.mention.role in (
+                Role.WITH,
+                Role.INTO,
+            ):
                 heap.nature = Nature.FOOD
             if heap.state is State.OPEN and target.mention.role is Role.INTO:
                 heap.fat_bath = heap.wet = False
@@ -430,9 +533,25 @@ def _close(walk: Walk, part: WeighedPart, method: Method) -> PartFlow:
             lifted = split_off(walk, heap, foods, _nothing(walk), why="what was fried is lifted out of the fat")
             heap.nature = Nature.BATH
             lifted.last = walk.at
-        elif heap.nature is Nature.FOOD and heap.wet and heap.cooked in ("boil", "blanch", "simmer") and not heap.covered_with_water and _is_only_boiled(walk, heap):
+        elif (
+            heap.nature is Nature.FOOD
+            and heap.wet
+            and heap.cooked in ("boil", "blanch", "simmer")
+            and not heap.covered_with_water
+            and _is_only_boiled(walk, heap)
+        ):
             off = walk.table.node(heap, "drain", text="", basis=Basis.IMPLIED, why="the cooking water is poured off")
             walk.table.part(heap, off, nature=Nature.BATH, names=("water",))
+    for heap in walk.table.open():
+        if (
+            heap.nature is Nature.BATH
+            and heap.lifted is not None
+            and heap.cooked in ("boil", "simmer", "braise")
+            and not heap.wet
+        ):
+            lifted = walk.table.heaps[heap.lifted]
+            if lifted.source is not None and lifted.source.node < heap.lifted_at:
+                heap.nature = Nature.FOOD  # nothing more was done to either: both are eaten
     for heap in list(walk.table.open()):
         if heap.nature is Nature.FOOD:
             _leave_by_trade(walk, heap)
@@ -450,7 +569,16 @@ def _close(walk: Walk, part: WeighedPart, method: Method) -> PartFlow:
         else:
             inferred = heap.nature in (Nature.SOLIDS, Nature.COAT)
             fate = Fate.INFERRED if inferred else Fate.TRADE
-            leaves.append(Departure(heap.source, fate, Basis.IMPLIED, None, heap.named or ("drippings" if heap.nature is Nature.DRIPPINGS else ""), kept=bool(heap.named)))
+            leaves.append(
+                Departure(
+                    heap.source,
+                    fate,
+                    Basis.IMPLIED,
+                    None,
+                    heap.named or ("drippings" if heap.nature is Nature.DRIPPINGS else ""),
+                    kept=bool(heap.named),
+                )
+            )
     nodes = _mark_last(walk.table.nodes)
     return PartFlow(
         part.title, tuple(nodes), tuple(walk.unlisted), tuple(dish), tuple(leaves), method.unread, tuple(walk.readings), tuple(walk.problems)
@@ -464,10 +592,15 @@ def _leave_by_trade(walk: Walk, heap: Heap) -> None:
     """R6: what is left of a class at the end though no word says so: pickling brine, whole spices, the fat of a pan."""
     nothing = _nothing(walk)
     spent = [food for food in heap.foods if isinstance(food, FromLine) and _is_spent(walk, food)]
-    pieces = [food for food in walk.solids(heap) if walk.kind(food) in _PICKLES and walk.grams_of(food) * heap.foods[food] > 0.1 * walk.grams(heap, *_PICKLES)]
-    liquid = walk.grams(heap, *LIQUOR)
+    pieces = [
+        food
+        for food in walk.solids(heap)
+        if walk.kind(food) in _PICKLES and walk.grams_of(food) * heap.foods[food] > 0.1 * walk.grams(heap, *_PICKLES)
+    ]
+    liquid = walk.grams(heap, "water", "liquid")
     brine = heap.soaked and not heap.pureed and not heap.kept_in_liquid and not walk.flesh(heap) and heap.steeped
-    sour = any(walk.kind(food) == "liquid" or "vinegar" in walk.by_source[food].words for food in heap.foods if isinstance(food, FromLine)) or walk.grams(heap, "salt") > 0.01 * walk.grams(heap)
+    vinegar = any("vinegar" in walk.by_source[food].words for food in heap.foods if isinstance(food, FromLine))
+    sour = vinegar or (walk.grams(heap, "water") > 0.0 and walk.grams(heap, "salt") > 0.01 * walk.grams(heap))
     if brine and sour and pieces and liquid > 0.3 * sum(walk.grams_of(food) * heap.foods[food] for food in pieces):
         lifted = split_off(walk, heap, pieces, nothing, why="what is pickled is eaten without its liquid")
         heap.nature = Nature.BATH
@@ -480,7 +613,16 @@ def _leave_by_trade(walk: Walk, heap: Heap) -> None:
         walk.leave(lifted, Departure(_source(lifted), Fate.TRADE, Basis.IMPLIED))
     solid = walk.solids(heap)
     fat = walk.grams(heap, "fat")
-    if heap.cooked == "pan-fry" and heap.fried_last and fat > 0.0 and solid and (heap.shaped or sum(walk.grams_of(food) for food in walk.flesh(heap)) > 0.5 * sum(walk.grams_of(food) for food in solid)):
+    if (
+        heap.cooked == "pan-fry"
+        and heap.fried_last
+        and fat > 0.0
+        and solid
+        and (
+            heap.shaped
+            or sum(walk.grams_of(food) for food in walk.flesh(heap)) > 0.5 * sum(walk.grams_of(food) for food in solid)
+        )
+    ):
         foods = [food for food in heap.foods if walk.kind(food) != "fat"]
         split_off(walk, heap, foods, nothing, why="what was fried is lifted out of the fat of the pan")
         heap.nature = Nature.BATH
@@ -496,12 +638,16 @@ def _is_spent(walk: Walk, food: FromLine) -> bool:
     if any(amount.unit == "sprig" for amount in line.amounts):
         return True
     name = line.name.lower()
-    return is_class(name, "spent-whole") or is_class(head_of(name), "spent-whole") or any(is_class(" ".join(name.split(" ")[-2:]), "spent-whole") for _ in (0,))
+    return (
+        is_class(name, "spent-whole")
+        or is_class(head_of(name), "spent-whole")
+        or any(is_class(" ".join(name.split(" ")[-2:]), "spent-whole") for _ in (0,))
+    )
 
 
 def _is_only_boiled(walk: Walk, heap: Heap) -> bool:
     """Whether the water around food was only there to boil it."""
-    return not walk.grams(heap, *(LIQUOR - {"water"}))
+    return not any(walk.kind(food) in LIQUOR for food in heap.foods)
 
 
 def _nothing(walk: Walk) -> Instruction:
@@ -511,7 +657,10 @@ def _nothing(walk: Walk) -> Instruction:
 
 
 def _mark_last(nodes):  # type: ignore[no-untyped-def]
-    last = max((at for at, node in enumerate(nodes) if action(node.action).heat is not Heat.NONE or node.action == "reduce"), default=-1)
+    last = max(
+        (at for at, node in enumerate(nodes) if action(node.action).heat is not Heat.NONE or node.action == "reduce"),
+        default=-1,
+    )
     return [replace(node, served_last=at >= last) for at, node in enumerate(nodes)]
 
 

@@ -33,7 +33,7 @@ def targets_of(walk: Walk, one: Instruction) -> list[Target]:
         if mention.role is Role.EVIDENCE:
             continue
         target = walk.resolve(mention, one, removal=removal and mention.role is not Role.INTO)
-        if mention.alternative and found and (found[-1].fresh or found[-1].heaps) and target.unlisted:
+        if mention.alternative and target.unlisted:
             continue
         found.append(target)
     return found
@@ -62,7 +62,9 @@ def gather(walk: Walk, one: Instruction, targets: list[Target], *, use: str = "a
     everything = any(t.everything for t in members)
     rest = any(t.rest for t in members)
     vague = not members and not into
-    hosted = row.id in ("rub", "season", "coat", "brush", "cure", "marinate") and not any(t.mention.role is Role.OBJECT and (t.fresh or t.heaps) for t in members)
+    hosted = row.id in ("rub", "season", "coat", "brush", "cure", "marinate") and not any(
+        t.mention.role is Role.OBJECT and (t.fresh or t.heaps) for t in members
+    )
     if hosted and walk.last_named and any(walk.left[i.source] > 0.02 for i in walk.last_named):
         heap = walk.table.new(vessel=one.vessel)
         for i in walk.last_named:
@@ -74,7 +76,9 @@ def gather(walk: Walk, one: Instruction, targets: list[Target], *, use: str = "a
         heap = walk.table.new(vessel=one.vessel)
         for i in fresh_from_cut:
             _take(walk, heap, i, Quantity())
-        made_of = vague or (not any(t.fresh or t.heaps or t.unlisted for t in targets) and any(t.focus for t in members))
+        made_of = vague or (
+            not any(t.fresh or t.heaps or t.unlisted for t in targets) and any(t.focus for t in members)
+        )
         if made_of and not fresh_from_cut:
             for i in _list_of(walk, one, targets):
                 if not _waits(i):
@@ -90,7 +94,7 @@ def gather(walk: Walk, one: Instruction, targets: list[Target], *, use: str = "a
                 _take(walk, tray, i, target.quantity)
             continue
         _join(walk, heap, target, one, use, excepted)
-    if begins and not vague and not any(t.mention.role is Role.OBJECT for t in members):
+    if begins and not vague and not any(mention.role is Role.OBJECT for mention in one.mentions):
         # "toss with the salt", "cook in the lard": what stands above is what it is done to.
         for i in _list_of(walk, one, targets):
             if not _waits(i) and i.source not in excepted:
@@ -102,7 +106,12 @@ def gather(walk: Walk, one: Instruction, targets: list[Target], *, use: str = "a
     if row.heat not in (Heat.NONE, Heat.WARM) or row.handler is Handler.LIE:
         lists = {walk.by_source[food].group for food in heap.foods if isinstance(food, FromLine)}
         for i in walk.unplaced(after=one.after):
-            if i.kind in ("seasoning", "salt") and walk.binder.never_named(i) and not _waits(i) and (not lists or i.group in lists):
+            if (
+                i.kind in ("seasoning", "salt")
+                and walk.binder.never_named(i)
+                and not _waits(i)
+                and (not lists or i.group in lists)
+            ):
                 _take(walk, heap, i, Quantity())  # what only seasons is in from the first heat on
     if row.heat in (Heat.FAT, Heat.BY_PLACE) and not walk.grams(heap, "fat"):
         _bring_fat(walk, heap, one)
@@ -114,7 +123,12 @@ def gather(walk: Walk, one: Instruction, targets: list[Target], *, use: str = "a
                 _take(walk, heap, i, Quantity())
         if everything:
             for other in walk.table.open():
-                if other is not heap and other.nature in (Nature.FOOD, Nature.LIQUID) and not _excepted(other, excepted) and not one.parallel:
+                if (
+                    other is not heap
+                    and other.nature in (Nature.FOOD, Nature.LIQUID)
+                    and not _excepted(other, excepted)
+                    and not one.parallel
+                ):
                     merge_in(walk, heap, other, one)
     elif (vague or all(t.focus for t in members)) and not walk.removed_next(heap):
         _take_unnamed(walk, heap, one)
@@ -132,6 +146,8 @@ def gather(walk: Walk, one: Instruction, targets: list[Target], *, use: str = "a
     walk.last_named = []
     heap.last = walk.at
     heap.fried_last = False
+    if Mark.IN_OVEN in one.marks and one.minutes is None:
+        heap.in_oven = True
     if Mark.IN_ITS_LIQUID in one.marks:
         heap.kept_in_liquid = True
     return None if heap.is_empty else heap
@@ -157,13 +173,20 @@ def _bring_what_is_needed(walk: Walk, heap: Heap, one: Instruction) -> None:
         return
     if not walk.solids(heap) or heap.cooked:
         return
-    wanted = LIQUOR | {"salt", "sugar"} | ({"seasoning", "fat"} if bath else set())
-    if row.heat is Heat.WET and one.water is None:
-        wanted = LIQUOR | {"salt"}
+    if Mark.WATER in one.marks or one.water is not None:
+        return
+    wanted = (
+        {"water", "salt", "sugar", "seasoning", "liquid"}
+        if one.action in ("brine", "ferment", "soak")
+        else LIQUOR | {"salt", "sugar", "seasoning", "fat"}
+    )
+    if row.heat is Heat.WET:
+        watery = any(i.kind == "water" for i in walk.unplaced(after=one.after))
+        wanted = {"water", "salt"} if watery else set()
     bones = any(is_bony(walk, food) for food in heap.foods)
     lists = {walk.by_source[food].group for food in heap.foods if isinstance(food, FromLine)}
     for i in walk.unplaced(after=one.after):
-        if lists and i.group not in lists or _waits(i):
+        if (lists and i.group not in lists) or _waits(i):
             continue
         if i.kind in wanted or (bones and walk.binder.never_named(i)):
             _take(walk, heap, i, Quantity())
@@ -201,7 +224,12 @@ def _excepted(heap: Heap, excepted: set[FromLine]) -> bool:
 
 def _waits(one: Ingredient) -> bool:
     """Whether a line's own words keep it for the table or for another use."""
-    return getattr(one.line.line, "purpose", None) in (Purpose.SERVING, Purpose.GARNISH, Purpose.GREASING, Purpose.FRYING)
+    return getattr(one.line.line, "purpose", None) in (
+        Purpose.SERVING,
+        Purpose.GARNISH,
+        Purpose.GREASING,
+        Purpose.FRYING,
+    )
 
 
 def _take_unnamed(walk: Walk, heap: Heap, one: Instruction) -> None:
@@ -217,7 +245,9 @@ def _take_unnamed(walk: Walk, heap: Heap, one: Instruction) -> None:
             _take(walk, heap, i, Quantity())
 
 
-def _heap_meant(walk: Walk, one: Instruction, gathers: Gathers, members: list[Target], into: list[Target]) -> Heap | None:
+def _heap_meant(
+    walk: Walk, one: Instruction, gathers: Gathers, members: list[Target], into: list[Target]
+) -> Heap | None:
     """The heap that an instruction works on; None where it begins a new one."""
     focus = walk.live(walk.focus)
     row = action(one.action)
@@ -237,7 +267,12 @@ def _heap_meant(walk: Walk, one: Instruction, gathers: Gathers, members: list[Ta
             return focus
     objects = [t for t in members if t.mention.role is Role.OBJECT]
     parted = [t.heaps[0] for t in objects if t.parted is not None and t.heaps]
-    if parted and len(objects) == len(members) == 1 and not into and (one.vessel or focus is None or focus.number == parted[0].parted_from):
+    if (
+        parted
+        and len(objects) == len(members) == 1
+        and not into
+        and (one.vessel or focus is None or focus.number == parted[0].parted_from)
+    ):
         parted[0].vessel = one.vessel or parted[0].vessel
         return parted[0]
     if any(t.fresh for t in into):
@@ -266,7 +301,12 @@ def _heap_meant(walk: Walk, one: Instruction, gathers: Gathers, members: list[Ta
     if gathers in (Gathers.INTO, Gathers.ON):
         if new_place and fresh and not _only_pan(walk, focus):
             return None
-        if gathers is Gathers.ON and fresh and focus is not None and any(t.fresh or t.unlisted for t in members if t.mention.role is Role.WITH):
+        if (
+            gathers is Gathers.ON
+            and fresh
+            and focus is not None
+            and any(t.fresh or t.unlisted for t in members if t.mention.role is Role.WITH)
+        ):
             return None
         if held is not None and held is focus:
             return focus
@@ -279,12 +319,26 @@ def _heap_meant(walk: Walk, one: Instruction, gathers: Gathers, members: list[Ta
         if focus is not None and walk.only_medium(focus) and focus.hot and not new_place:
             return focus
         return held
-    if row.handler is Handler.LIE and fresh and focus is not None and not one.parallel and walk.has_liquid(focus) and not walk.solids(focus) and Mark.WATER not in one.marks:
+    if (
+        row.handler is Handler.LIE
+        and fresh
+        and focus is not None
+        and not one.parallel
+        and walk.has_liquid(focus)
+        and not walk.solids(focus)
+        and Mark.WATER not in one.marks
+    ):
         return focus
     if row.heat in (Heat.FAT, Heat.BY_PLACE, Heat.WET) and fresh and focus is not None and not new_place:
         if walk.only_medium(focus) and row.heat is not Heat.WET:
             return focus
-        if focus.hot and not focus.cooked and not walk.solids(focus) and row.heat is Heat.WET and walk.has_liquid(focus):
+        if (
+            focus.hot
+            and not focus.cooked
+            and not walk.solids(focus)
+            and row.heat is Heat.WET
+            and walk.has_liquid(focus)
+        ):
             return focus
         if focus.vessel and Mark.SAME_VESSEL in one.marks:
             return focus
@@ -326,7 +380,13 @@ def _take(walk: Walk, heap: Heap, one: Ingredient, quantity: Quantity, *, film: 
 
 def merge_in(walk: Walk, heap: Heap, other: Heap, one: Instruction, *, share: Interval | None = None) -> None:
     """Put a heap into another one; what it was only boiled in is poured off first."""
-    if other.wet and not other.covered_with_water and other.cooked in ("boil", "blanch", "simmer") and walk.solids(other) and not walk.grams(other, *(LIQUOR - {"water"})):
+    if (
+        other.wet
+        and not other.covered_with_water
+        and other.cooked in ("boil", "blanch", "simmer")
+        and walk.solids(other)
+        and not any(walk.kind(food) in LIQUOR for food in other.foods)
+    ):
         bath = lift_out_of_bath(walk, other, one, why="the cooking water is poured off before")
         bath.last = -1
     walk.table.merge(heap, other, share=share)
@@ -348,7 +408,12 @@ def _join(walk: Walk, heap: Heap, target: Target, one: Instruction, use: str, ex
             walk.table.merge(heap, taken)
         elif quantity.extent is Extent.SHARE and quantity.share is not None:
             merge_in(walk, heap, other, one, share=quantity.share)
-        elif quantity.extent is Extent.AMOUNT and Mark.EACH not in one.marks and (quantity.grams or quantity.millilitres) is not None and target.parted is not None:
+        elif (
+            quantity.extent is Extent.AMOUNT
+            and Mark.EACH not in one.marks
+            and (quantity.grams or quantity.millilitres) is not None
+            and target.parted is not None
+        ):
             walk.table.merge(heap, other, amount=Portion(FromLine(0), None, quantity.grams, quantity.millilitres))
         else:
             merge_in(walk, heap, other, one)
@@ -362,32 +427,58 @@ def _join(walk: Walk, heap: Heap, target: Target, one: Instruction, use: str, ex
 
 def _share_of_each(target: Target) -> Quantity:
     quantity = target.quantity
-    return quantity if len(target.fresh) == 1 or quantity.extent is Extent.SHARE else Quantity(quantity.extent if quantity.extent is not Extent.AMOUNT else Extent.ALL, quantity.share)
+    return (
+        quantity
+        if len(target.fresh) == 1 or quantity.extent is Extent.SHARE
+        else Quantity(quantity.extent if quantity.extent is not Extent.AMOUNT else Extent.ALL, quantity.share)
+    )
 
 
 def _is_most(walk: Walk, heap: Heap, foods: list[Food]) -> bool:
     """Whether naming some foods of a heap names the heap: any member names it, unless it stands in a bath of its own."""
     solid = walk.solids(heap)
     named = [food for food in foods if food in heap.foods]
-    if not named:
+    if not named or not solid:
         return True
     wet = heap.wet or heap.fat_bath
     return not wet or len(solid) > len(named)
 
 
-def split_off(walk: Walk, heap: Heap, foods: list[Food], one: Instruction, *, basis: Basis = Basis.IMPLIED, why: str = "") -> Heap:
+def split_off(
+    walk: Walk, heap: Heap, foods: list[Food], one: Instruction, *, basis: Basis = Basis.IMPLIED, why: str = ""
+) -> Heap:
     """Lift some foods out of a heap into one of their own; what stays is the old heap."""
     here = [food for food in foods if food in heap.foods]
-    off = walk.table.node(heap, "lift", settings=Settings(marks=one.marks & frozenset([Mark.PAPER, Mark.RACK])), selects=here, text=one.text, span=one.span, basis=basis, why=why)
+    off = walk.table.node(
+        heap,
+        "lift",
+        settings=Settings(marks=one.marks & frozenset([Mark.PAPER, Mark.RACK])),
+        selects=here,
+        text=one.text,
+        span=one.span,
+        basis=basis,
+        why=why,
+    )
     lifted_source, heap.source = heap.source, off
     lifted = walk.table.new(source=lifted_source, vessel="", last=walk.at, cooked=heap.cooked, soaked=heap.soaked)
     lifted.names = {name for name in heap.names if name in ()}
     for food in here:
         lifted.foods[food] = heap.foods.pop(food)
     lifted.rest_of = heap.number
+    heap.lifted, heap.lifted_at = lifted.number, len(walk.table.nodes)
     heap.parted_from = lifted.number
     if not walk.solids(heap) and heap.nature is Nature.FOOD:
-        heap.nature = Nature.BATH if (not heap.foods or heap.wet or heap.fat_bath or heap.soaked or walk.grams(heap, *LIQUOR, "fat", "salt", "sugar") > 0.7 * max(walk.grams(heap), 1.0)) else Nature.FOOD
+        heap.nature = (
+            Nature.BATH
+            if (
+                not heap.foods
+                or heap.wet
+                or heap.fat_bath
+                or heap.soaked
+                or walk.grams(heap, *LIQUOR, "fat", "salt", "sugar") > 0.7 * max(walk.grams(heap), 1.0)
+            )
+            else Nature.FOOD
+        )
     return lifted
 
 
@@ -428,7 +519,7 @@ def heat(walk: Walk, one: Instruction, heap: Heap, targets: list[Target]) -> Non
     if heap.covered and Mark.UNCOVERED not in marks:
         marks.add(Mark.COVERED)
     heap.covered = Mark.COVERED in marks
-    if row.heat is Heat.WET:
+    if row.heat is Heat.WET and name != "confit":
         _water(walk, heap, marks, targets, drained=drained)
     settings = replace(settings, marks=frozenset(marks))
     fat = walk.grams(heap, "fat")
@@ -437,10 +528,26 @@ def heat(walk: Walk, one: Instruction, heap: Heap, targets: list[Target]) -> Non
         name = "deep-fry"
     off = walk.table.node(heap, name, settings=settings, text=one.text, span=one.span, drained=drained)
     heap.hot, heap.cooked, heap.fried_last = True, name, True
-    if row.heat is Heat.FAT and swims and (any(t.fresh or t.within or t.heaps for t in targets if t.mention.role is Role.OBJECT) or _for_frying(walk, heap)):
+    if name == "confit" or (row.heat is Heat.FAT and fat > 0.0 and row.id == "deep-fry"):
+        heap.fat_bath = True
+    if (
+        row.heat is Heat.FAT
+        and swims
+        and (
+            any(t.fresh or t.within or t.heaps for t in targets if t.mention.role is Role.OBJECT)
+            or _for_frying(walk, heap)
+        )
+    ):
         heap.fat_bath = True
     if row.heat is Heat.DRY and walk.flesh(heap):
-        walk.table.part(heap, off, nature=Nature.DRIPPINGS, names=("drippings", "pan juices", "juices", "tin"), foods=walk.flesh(heap), vessel="tin")
+        walk.table.part(
+            heap,
+            off,
+            nature=Nature.DRIPPINGS,
+            names=("drippings", "pan juices", "juices", "tin"),
+            foods=walk.flesh(heap),
+            vessel="tin",
+        )
     walk.set_focus(heap)
 
 
@@ -473,10 +580,18 @@ def _method(walk: Walk, one: Instruction, heap: Heap) -> str:
         return "heat"
     if row.id == "pan-fry" and (walk.only_medium(heap) or not heap.foods):
         return "heat"
-    if one.verb == "cook" and row.id == "bake" and not wet and walk.grams(heap, "fat") > BATH and (one.celsius is None or one.celsius.best < 150.0):
+    if (
+        one.verb == "cook"
+        and row.id == "bake"
+        and not wet
+        and walk.grams(heap, "fat") > BATH
+        and (one.celsius is None or one.celsius.best < 150.0)
+    ):
         return "confit"
     if row.heat is not Heat.BY_PLACE:
         return row.id
+    if heap.in_oven and Mark.FLAME not in one.marks:
+        return "bake"
     if Mark.IN_OVEN in one.marks or (is_class(head_of(one.vessel), "vessel-oven") if one.vessel else False):
         return "bake"
     if Mark.GRILL in one.marks:
@@ -501,7 +616,11 @@ def _water(walk: Walk, heap: Heap, marks: set[Mark], targets: list[Target], *, d
     solid = max(walk.grams(heap) - listed, 1.0)
     enough = listed > 0.1 * solid
     takers = walk.dry_takers(heap) if heap.cooked not in ("boil", "simmer", "blanch") else []
-    if heap.cooked in ("boil", "simmer", "blanch", "braise") and not heap.wet and not {Mark.WATER, Mark.SALTED_WATER, Mark.FRESH} & marks:
+    if (
+        heap.cooked in ("boil", "simmer", "blanch", "braise")
+        and not heap.wet
+        and not {Mark.WATER, Mark.SALTED_WATER, Mark.FRESH} & marks
+    ):
         return
     if takers and listed < 0.9 * sum(walk.grams_of(food) * heap.foods[food] for food in takers) and not heap.wet:
         enough = enough and listed > 0.5 * sum(walk.grams_of(food) * heap.foods[food] for food in takers)
@@ -513,7 +632,12 @@ def _water(walk: Walk, heap: Heap, marks: set[Mark], targets: list[Target], *, d
         return
     juicy = {"fruit", "tomato", "sugar", "sauce", "sweet", "fat", "salt", "seasoning", *LIQUOR}
     foods = [food for food in heap.foods]
-    wants = asked or takers or drained or (walk.solids(heap) and not all(walk.kind(food) in juicy for food in foods) and _boils_in_water(walk, heap))
+    wants = (
+        asked
+        or takers
+        or drained
+        or (walk.solids(heap) and not all(walk.kind(food) in juicy for food in foods) and _boils_in_water(walk, heap))
+    )
     if wants:
         marks.add(Mark.WATER)
         heap.wet = True
@@ -532,7 +656,14 @@ def _leave_marinade(walk: Walk, one: Instruction, heap: Heap, name: str) -> None
     liquid = walk.grams(heap, *LIQUOR)
     if not flesh or liquid < 0.06 * walk.grams(heap) or Mark.IN_ITS_LIQUID in one.marks or heap.cooked:
         return
-    off = walk.table.node(heap, "drain", text=one.text, span=one.span, basis=Basis.ASSUMED, why="the food is lifted out of its liquid first")
+    off = walk.table.node(
+        heap,
+        "drain",
+        text=one.text,
+        span=one.span,
+        basis=Basis.ASSUMED,
+        why="the food is lifted out of its liquid first",
+    )
     bath = walk.table.part(heap, off, nature=Nature.BATH, names=("marinade", "brine", "liquid"))
     for food in list(heap.foods):
         if walk.kind(food) in LIQUOR:
@@ -558,8 +689,18 @@ def lie(walk: Walk, one: Instruction, heap: Heap) -> None:
         if heap.cooked in ("roast", "bake", "broil", "smoke", "pan-fry") and walk.flesh(heap) and not liquid:
             walk.set_focus(heap)
             return
-        steeps = [food for food in heap.foods if walk.kind(food) == "seasoning"] if liquid and one.minutes is not None and one.minutes.best >= 60.0 else []
-        matters = (solids or steeps) and (liquid or salted) and one.minutes is not None and not heap.pureed and not walk.grams(heap, "flour") > 0.2 * walk.grams(heap)
+        steeps = (
+            [food for food in heap.foods if walk.kind(food) == "seasoning"]
+            if liquid and one.minutes is not None and one.minutes.best >= 60.0
+            else []
+        )
+        matters = (
+            (solids or steeps)
+            and (liquid or salted)
+            and one.minutes is not None
+            and not heap.pureed
+            and not walk.grams(heap, "flour") > 0.2 * walk.grams(heap)
+        )
         if not matters:
             if one.pieces is not None:
                 return

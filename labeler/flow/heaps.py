@@ -70,6 +70,9 @@ class Heap:
     kept_in_liquid: bool = False  # the words serve or keep it in its liquid
     fried_last: bool = False  # nothing has come to it since it was fried
     shaped: bool = False  # made into pieces
+    in_oven: bool = False
+    lifted: int | None = None  # the heap that was lifted out of it, and the nodes there were then
+    lifted_at: int = 0
     covered: bool = False  # a lid is on
     soaked: bool = False  # food has lain in its liquid or under salt
     cooked: str = ""  # the last action of heat
@@ -142,7 +145,12 @@ class Table:
 
     def settle(self, heap: Heap, *, text: str = "", span: Span | None = None) -> None:
         """Give a heap a source where food has only been put into it so far."""
-        if heap.pending and (len(heap.pending) > 1 or heap.source is not None or not isinstance(heap.pending[0].source, FromNode) or not _whole(heap.pending[0])):
+        if heap.pending and (
+            len(heap.pending) > 1
+            or heap.source is not None
+            or not isinstance(heap.pending[0].source, FromNode)
+            or not _whole(heap.pending[0])
+        ):
             self.node(heap, "add", text=text, span=span or Span(1))
         elif heap.pending:
             source = heap.pending[0].source
@@ -176,9 +184,20 @@ class Table:
         heap.source = FromNode(len(self.nodes) - 1)
         return FromNode(len(self.nodes) - 1, Port.OFF)
 
-    def part(self, heap: Heap, off: FromNode, *, nature: Nature, names: Iterable[str] = (), foods: Iterable[Food] = (), vessel: str = "") -> Heap:
+    def part(
+        self,
+        heap: Heap,
+        off: FromNode,
+        *,
+        nature: Nature,
+        names: Iterable[str] = (),
+        foods: Iterable[Food] = (),
+        vessel: str = "",
+    ) -> Heap:
         """The heap of what was parted from another one."""
-        other = self.new(source=off, nature=nature, names=set(names), vessel=vessel, parted_from=heap.number, last=heap.last)
+        other = self.new(
+            source=off, nature=nature, names=set(names), vessel=vessel, parted_from=heap.number, last=heap.last
+        )
         for food in foods:
             if food in heap.foods:
                 other.foods[food] = heap.foods[food]

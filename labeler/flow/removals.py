@@ -82,7 +82,12 @@ def _heap_about(walk: Walk, one: Instruction, objects: list[Target], *, wet: boo
         return None
     if wet and not (walk.has_liquid(focus) or focus.fat_bath or focus.wet or focus.soaked):
         for other in walk.table.open():
-            if other is not focus and (other.wet or other.fat_bath or other.soaked) and walk.solids(other) and other.nature is Nature.FOOD:
+            if (
+                other is not focus
+                and (other.wet or other.fat_bath or other.soaked)
+                and walk.solids(other)
+                and other.nature is Nature.FOOD
+            ):
                 return other
     return focus
 
@@ -93,7 +98,24 @@ def _all():  # type: ignore[no-untyped-def]
     return Quantity()
 
 
-_BATH_NAMES = ("liquid", "water", "cooking water", "brine", "marinade", "juice", "juices", "liquor", "syrup", "oil", "cooking liquid", "soaking water", "pasta water", "whey", "soaking liquid", "pickling liquid")
+_BATH_NAMES = (
+    "liquid",
+    "water",
+    "cooking water",
+    "brine",
+    "marinade",
+    "juice",
+    "juices",
+    "liquor",
+    "syrup",
+    "oil",
+    "cooking liquid",
+    "soaking water",
+    "pasta water",
+    "whey",
+    "soaking liquid",
+    "pickling liquid",
+)
 
 
 def _drain(walk: Walk, one: Instruction, objects: list[Target]) -> None:
@@ -110,14 +132,38 @@ def _drain(walk: Walk, one: Instruction, objects: list[Target]) -> None:
         _goes(walk, heap, one, Fate.NAMED)
         return
     if one.minutes is not None and not heap.soaked and walk.grams(heap, "salt") > 0.0:
-        walk.table.node(heap, "cure", settings=Settings(minutes=one.minutes, marks=one.marks), text=one.text, span=one.span)
+        walk.table.node(
+            heap, "cure", settings=Settings(minutes=one.minutes, marks=one.marks), text=one.text, span=one.span
+        )
     heap.fried_last = False
-    inside = [food for t in objects for food in t.within if food in heap.foods and walk.kind(food) not in LIQUOR | {"fat"}]
+    inside = [
+        food for t in objects for food in t.within if food in heap.foods and walk.kind(food) not in LIQUOR | {"fat"}
+    ]
     if inside and not _whole_heap(walk, heap, inside):
         lifted = split_off(walk, heap, inside, one, basis=Basis.WRITTEN)
         walk.set_focus(lifted)
         return
-    fat_only = not walk.has_liquid(heap) and not heap.fat_bath and walk.grams(heap, "fat") <= 0.0 and not walk.flesh(heap)
+    dry_pan = (
+        heap.cooked in ("pan-fry", "stir-fry", "broil", "bake", "roast")
+        and not walk.has_liquid(heap)
+        and not heap.fat_bath
+    )
+    if dry_pan and not {Mark.PAPER, Mark.RACK} & one.marks and (walk.flesh(heap) or walk.grams(heap, "fat")):
+        _pour_fat(walk, replace(one, action="drain"), [])
+        return
+    raw = walk.solids(heap) and not heap.cooked and not heap.soaked and walk.has_liquid(heap)
+    if raw and one.minutes is None and any(walk.grams_of(food) for food in heap.foods if walk.kind(food) in LIQUOR):
+        walk.table.node(
+            heap,
+            "stand",
+            text=one.text,
+            span=one.span,
+            basis=Basis.ASSUMED,
+            why="it lay in its liquid for a time that nobody says",
+        )
+    fat_only = (
+        not walk.has_liquid(heap) and not heap.fat_bath and walk.grams(heap, "fat") <= 0.0 and not walk.flesh(heap)
+    )
     off = walk.table.node(heap, "drain", settings=settings_of(one), text=one.text, span=one.span)
     bath = walk.table.part(heap, off, nature=Nature.BATH, names=_BATH_NAMES)
     _move_loose(walk, heap, bath)
@@ -145,7 +191,10 @@ def _move_loose(walk: Walk, heap: Heap, bath: Heap) -> None:
 def _whole_heap(walk: Walk, heap: Heap, foods: list[Food]) -> bool:
     solids = walk.solids(heap)
     rest = [food for food in solids if food not in foods]
-    return sum(walk.grams_of(food) for food in rest) < 0.15 * max(sum(walk.grams_of(food) for food in solids), 1.0) or not rest
+    return (
+        sum(walk.grams_of(food) for food in rest) < 0.15 * max(sum(walk.grams_of(food) for food in solids), 1.0)
+        or not rest
+    )
 
 
 def _clean(walk: Walk, one: Instruction, objects: list[Target], handler: Handler) -> None:
@@ -154,11 +203,21 @@ def _clean(walk: Walk, one: Instruction, objects: list[Target], handler: Handler
     if objects and all(t.waste for t in objects) and walk.live(walk.focus) is None:
         walk.last_named = walk.main_flesh()  # "dry the rind": the joint is meant
         return
-    vessel_only = bool(one.vessel) and not any(t.fresh or t.heaps or t.focus or t.waste for t in objects) and handler in (Handler.PAT, Handler.RINSE)
+    vessel_only = (
+        bool(one.vessel)
+        and not any(t.fresh or t.heaps or t.focus or t.waste for t in objects)
+        and handler in (Handler.PAT, Handler.RINSE)
+    )
     if vessel_only and any(is_class(head_of(t.mention.name), "vessel-") for t in objects):
         _wipe_pan(walk, one)
         return
-    about = [t for t in objects if not (t.within and all(walk.kind(food) in DISSOLVES for food in t.within)) and t.parted is None and not t.waste]
+    about = [
+        t
+        for t in objects
+        if not (t.within and all(walk.kind(food) in DISSOLVES for food in t.within))
+        and t.parted is None
+        and not t.waste
+    ]
     heap = _heap_about(walk, one, about, wet=handler is not Handler.PAT)
     if heap is None:
         return
@@ -167,14 +226,35 @@ def _clean(walk: Walk, one: Instruction, objects: list[Target], handler: Handler
         heap = split_off(walk, heap, inside, one)
     strewn = walk.grams(heap, "salt", "sugar") > 0.004 * max(walk.grams(heap), 1.0)
     if strewn and not heap.soaked and not heap.cooked and not walk.has_liquid(heap) and walk.solids(heap):
-        walk.table.node(heap, "cure", text=one.text, span=one.span, basis=Basis.ASSUMED, why="salt lay on the food for a time that nobody says")
-    if handler in (Handler.RINSE, Handler.PAT) and (walk.has_liquid(heap) or heap.wet) and walk.solids(heap) and (heap.soaked or heap.cooked):
-        off = walk.table.node(heap, "drain", text=one.text, span=one.span, basis=Basis.IMPLIED, why="what food lies in goes before it is rinsed or wiped")
+        walk.table.node(
+            heap,
+            "cure",
+            text=one.text,
+            span=one.span,
+            basis=Basis.ASSUMED,
+            why="salt lay on the food for a time that nobody says",
+        )
+    if (
+        handler in (Handler.RINSE, Handler.PAT)
+        and (walk.has_liquid(heap) or heap.wet)
+        and walk.solids(heap)
+        and (heap.soaked or heap.cooked)
+    ):
+        off = walk.table.node(
+            heap,
+            "drain",
+            text=one.text,
+            span=one.span,
+            basis=Basis.IMPLIED,
+            why="what food lies in goes before it is rinsed or wiped",
+        )
         bath = walk.table.part(heap, off, nature=Nature.BATH, names=_BATH_NAMES)
         _move_loose(walk, heap, bath)
         heap.wet = heap.fat_bath = False
     off = walk.table.node(heap, one.action, settings=settings_of(one), text=one.text, span=one.span)
-    other = walk.table.part(heap, off, nature=Nature.BATH, names=("juice", "juices", "liquid", "whey") if handler is Handler.SQUEEZE else ())
+    other = walk.table.part(
+        heap, off, nature=Nature.BATH, names=("juice", "juices", "liquid", "whey") if handler is Handler.SQUEEZE else ()
+    )
     if handler is not Handler.SQUEEZE:
         walk.leave(other, Departure(off, Fate.NAMED, span=one.span))
     walk.set_focus(heap)
@@ -203,7 +283,9 @@ def _strain(walk: Walk, one: Instruction, objects: list[Target]) -> None:
     if heap.nature is Nature.BATH and not walk.solids(heap):
         walk.set_focus(heap)
         return
-    named = [food for t in objects for food in t.within if food in heap.foods and walk.kind(food) not in LIQUOR | {"fat"}]
+    named = [
+        food for t in objects for food in t.within if food in heap.foods and walk.kind(food) not in LIQUOR | {"fat"}
+    ]
     if named and Mark.OUT in one.marks:
         lifted = split_off(walk, heap, named, one, basis=Basis.WRITTEN)
         lifted.nature = Nature.SOLIDS
@@ -233,7 +315,9 @@ def _side_kept_is_solid(walk: Walk, heap: Heap, named: list[Food]) -> bool:
         for mention in later.mentions:
             target = walk.resolve(mention, later, removal=True)
             if row.handler is Handler.DISCARD or Mark.THROWN_AWAY in later.marks:
-                if target.parted is Parted.LIQUID and not target.within:
+                if target.parted is Parted.LIQUID or (
+                    target.within and all(walk.kind(food) in LIQUOR for food in target.within)
+                ):
                     return True
                 if target.parted is Parted.SOLIDS or target.within:
                     return False
@@ -244,11 +328,15 @@ def _side_kept_is_solid(walk: Walk, heap: Heap, named: list[Food]) -> bool:
                     return False
         if row.handler not in (Handler.DISCARD, Handler.KEEP, Handler.SKIM):
             break
-    if named and sum(walk.grams_of(food) for food in named) > 0.3 * sum(walk.grams_of(food) for food in walk.solids(heap)):
+    if named and sum(walk.grams_of(food) for food in named) > 0.3 * sum(
+        walk.grams_of(food) for food in walk.solids(heap)
+    ):
         return True
     takers = walk.dry_takers(heap)
     mass = sum(walk.grams_of(food) for food in takers)
-    return mass > 0.5 * sum(walk.grams_of(food) for food in walk.solids(heap)) or (heap.wet and not heap.covered_with_water and heap.cooked in ("boil", "blanch"))
+    return mass > 0.5 * sum(walk.grams_of(food) for food in walk.solids(heap)) or (
+        heap.wet and not heap.covered_with_water and heap.cooked in ("boil", "blanch")
+    )
 
 
 def _pour_fat(walk: Walk, one: Instruction, objects: list[Target]) -> None:
@@ -256,9 +344,20 @@ def _pour_fat(walk: Walk, one: Instruction, objects: list[Target]) -> None:
     drip = walk.drippings()
     focus = walk.live(walk.focus)
     heap = next((t.heaps[0] for t in objects if t.heaps and not t.within), None)
-    if action(one.action).handler is Handler.SKIM and focus is not None and walk.has_liquid(focus) and not (heap is not None and heap is drip):
+    if (
+        action(one.action).handler is Handler.SKIM
+        and focus is not None
+        and walk.has_liquid(focus)
+        and not (heap is not None and heap is drip)
+    ):
         heap = focus
-    heap = drip if drip is not None and (heap is None or heap is drip or not walk.has_liquid(heap)) and not (focus is not None and walk.has_liquid(focus) and focus is not drip and not walk.flesh(focus)) else heap or _heap_about(walk, one, [t for t in objects if t.parted is None])
+    heap = (
+        drip
+        if drip is not None
+        and (heap is None or heap is drip or not walk.has_liquid(heap))
+        and not (focus is not None and walk.has_liquid(focus) and focus is not drip and not walk.flesh(focus))
+        else heap or _heap_about(walk, one, [t for t in objects if t.parted is None])
+    )
     if heap is None:
         return
     if heap is drip and focus is not None and focus is not drip:
@@ -269,7 +368,12 @@ def _pour_fat(walk: Walk, one: Instruction, objects: list[Target]) -> None:
             _goes(walk, heap, one, Fate.NAMED)
             return
     named_fat = any(t.parted is not None for t in objects)
-    if action(one.action).handler is Handler.SKIM and not named_fat and not walk.flesh(heap) and walk.grams(heap, "fat") < 0.03 * max(walk.grams(heap), 1.0):
+    if (
+        action(one.action).handler is Handler.SKIM
+        and not named_fat
+        and not walk.flesh(heap)
+        and walk.grams(heap, "fat") < 0.03 * max(walk.grams(heap), 1.0)
+    ):
         return  # foam
     settings = settings_of(one)
     left = next((t.quantity for t in objects if t.quantity.extent is Extent.ALL_BUT), None)
@@ -279,7 +383,9 @@ def _pour_fat(walk: Walk, one: Instruction, objects: list[Target]) -> None:
     else:
         settings = replace(settings, grams=None, millilitres=None)
     off = walk.table.node(heap, "skim", settings=settings, text=one.text, span=one.span)
-    fat = walk.table.part(heap, off, nature=Nature.BATH, names=("fat", "rendered fat", "grease", "drippings", "dripping"))
+    fat = walk.table.part(
+        heap, off, nature=Nature.BATH, names=("fat", "rendered fat", "grease", "drippings", "dripping")
+    )
     for food in heap.foods:
         if walk.kind(food) == "fat":
             fat.foods[food] = heap.foods[food]
@@ -331,7 +437,11 @@ def _lift(walk: Walk, one: Instruction, objects: list[Target]) -> None:
 def _lift_all(walk: Walk, heap: Heap, one: Instruction) -> None:
     foods = walk.solids(heap)
     loose = [food for food in heap.foods if food not in foods]
-    if foods and (loose or heap.wet) and (walk.has_liquid(heap) or heap.fat_bath or heap.wet or walk.grams(heap, "fat") > 0.0):
+    if (
+        foods
+        and (loose or heap.wet)
+        and (walk.has_liquid(heap) or heap.fat_bath or heap.wet or walk.grams(heap, "fat") > 0.0)
+    ):
         lifted = split_off(walk, heap, [*foods, *heap.coat], one, basis=Basis.WRITTEN)
         heap.vessel = heap.vessel or "pan"
         walk.set_focus(lifted)
@@ -345,6 +455,13 @@ def _waste(walk: Walk, one: Instruction, target: Target) -> None:
     if head_of(target.mention.name) != "skin":
         return
     heap = walk.live(walk.focus)
+    if heap is None and walk.main_flesh():
+        heap = walk.table.new(last=walk.at)
+        for i in walk.main_flesh():
+            drawn = walk.draw(i, target.quantity if target.quantity.share is None else _all())
+            if drawn is not None:
+                walk.table.put(heap, [drawn[0]], [(i.source, drawn[1])])
+        walk.set_focus(heap)
     birds = [food for food in (heap.foods if heap is not None else ()) if walk.kind(food) in ("poultry",)]
     if heap is None or not birds:
         return
@@ -371,7 +488,9 @@ def _lift_foods(walk: Walk, one: Instruction, target: Target) -> None:
         _goes(walk, lifted, one, Fate.NAMED)
         walk.set_focus(heap)
         return
-    lifted = split_off(walk, heap, [*here, *(heap.coat if _whole_heap(walk, heap, here) else ())], one, basis=Basis.WRITTEN)
+    lifted = split_off(
+        walk, heap, [*here, *(heap.coat if _whole_heap(walk, heap, here) else ())], one, basis=Basis.WRITTEN
+    )
     _after_lift(walk, heap, lifted, one)
 
 
@@ -381,7 +500,9 @@ def _after_lift(walk: Walk, heap: Heap, lifted: Heap, one: Instruction) -> None:
     following = next(iter(walk.ahead()), None)
     if following is not None and heap.cooked in ("boil", "simmer", "braise"):
         row = action(following.action)
-        if row.handler in (Handler.REDUCE, Handler.STRAIN, Handler.SKIM) or (row.id in ("simmer", "boil") and not following.mentions):
+        if row.handler in (Handler.REDUCE, Handler.STRAIN, Handler.SKIM) or (
+            row.id in ("simmer", "boil") and not following.mentions
+        ):
             walk.set_focus(heap)
             return
     walk.set_focus(lifted)
@@ -394,7 +515,11 @@ def _not_used_again(walk: Walk, foods: list[Food]) -> bool:
 
 def _main(walk: Walk, heap: Heap, foods: list[Food]) -> bool:
     mass = sum(walk.grams_of(food) * heap.foods[food] for food in foods)
-    return mass > 0.3 * max(walk.grams(heap) - walk.grams(heap, *LIQUOR), 1.0) and not all(is_bony(walk, food) for food in foods)
+    if all(walk.kind(food) == "seasoning" for food in foods):
+        return False
+    return mass > 0.3 * max(walk.grams(heap) - walk.grams(heap, *LIQUOR), 1.0) and not all(
+        is_bony(walk, food) for food in foods
+    )
 
 
 def _discard(walk: Walk, one: Instruction, objects: list[Target]) -> None:
@@ -419,11 +544,15 @@ def _discard_one(walk: Walk, one: Instruction, target: Target, objects: list[Tar
         for heap in walk.table.open():
             here = sorted(heap.coat, key=str) if any(food in heap.coat for food in coats) else []
             if here:
-                off = walk.table.node(heap, "shake-off", settings=settings_of(one), coats=here, text=one.text, span=one.span)
+                off = walk.table.node(
+                    heap, "shake-off", settings=settings_of(one), coats=here, text=one.text, span=one.span
+                )
                 rest = walk.table.part(heap, off, nature=Nature.COAT)
                 walk.leave(rest, Departure(off, Fate.NAMED, span=one.span))
         return
-    if target.parted is not None and not (target.parted is Parted.FAT and not target.heaps and _fat_in_focus(walk) is None):
+    if target.parted is not None and not (
+        target.parted is Parted.FAT and not target.heaps and _fat_in_focus(walk) is None
+    ):
         _discard_parted(walk, one, target, handled)
         return
     if target.waste or (target.nothing and not target.within):
@@ -448,7 +577,12 @@ def _discard_one(walk: Walk, one: Instruction, target: Target, objects: list[Tar
             elif not liquid:
                 lifted = split_off(walk, heap, here, one, basis=Basis.WRITTEN)
                 lifted.nature = Nature.SOLIDS
-                if heap.nature is Nature.BATH and walk.grams(heap) > 0 and lifted.parted_from is None and not heap.fat_bath:
+                if (
+                    heap.nature is Nature.BATH
+                    and walk.grams(heap) > 0
+                    and lifted.parted_from is None
+                    and not heap.fat_bath
+                ):
                     heap.nature = Nature.FOOD
                 _goes(walk, lifted, one, Fate.NAMED)
                 walk.set_focus(heap)
@@ -457,7 +591,7 @@ def _discard_one(walk: Walk, one: Instruction, target: Target, objects: list[Tar
             if not (main and len(walk.table.open()) == 1):
                 _goes(walk, heap, one, Fate.NAMED)
     focus = walk.live(walk.focus)
-    if not target.heaps and target.fresh and focus is not None and walk.binder_named_first(target.fresh):
+    if not target.heaps and target.fresh and walk.binder_named_first(target.fresh):
         for i in target.fresh:  # first named by its removal: it was there before
             drawn = walk.draw(i, target.quantity)
             if drawn is not None:
@@ -507,13 +641,24 @@ def _discard_parted(walk: Walk, one: Instruction, target: Target, handled: set[i
             _strain(walk, replace(one, action="strain", mentions=()), [])
             _discard_parted(walk, one, target, handled)
         return
-    if there and not (focus is not None and target.parted is Parted.FAT and there[0].nature is Nature.DRIPPINGS and focus is there[0] and False):
+    if there and not (
+        focus is not None
+        and target.parted is Parted.FAT
+        and there[0].nature is Nature.DRIPPINGS
+        and focus is there[0]
+        and False
+    ):
         handled.add(there[0].number)
         if target.parted is Parted.FAT and there[0].nature is Nature.DRIPPINGS:
             _pour_fat(walk, one, [target])
             walk.set_focus(focus)
             return
-        _goes(walk, there[0], one, Fate.NAMED)
+        for heap in [
+            there[0],
+            *(other for other in there[1:] if other.nature is Nature.BATH and set(other.foods) & set(there[0].foods)),
+        ]:
+            handled.add(heap.number)
+            _goes(walk, heap, one, Fate.NAMED)
         return
     if focus is None:
         return
@@ -536,7 +681,14 @@ def _shake_off(walk: Walk, one: Instruction) -> None:
     """Shake off what is loose of a coating."""
     for heap in walk.table.open():
         if heap.coat:
-            off = walk.table.node(heap, "shake-off", settings=settings_of(one), coats=sorted(heap.coat, key=str), text=one.text, span=one.span)
+            off = walk.table.node(
+                heap,
+                "shake-off",
+                settings=settings_of(one),
+                coats=sorted(heap.coat, key=str),
+                text=one.text,
+                span=one.span,
+            )
             rest = walk.table.part(heap, off, nature=Nature.COAT, names=("excess",))
             walk.leave(rest, Departure(off, Fate.NAMED, span=one.span))
             walk.set_focus(heap)
@@ -571,7 +723,9 @@ def _keep(walk: Walk, one: Instruction, objects: list[Target]) -> None:
             lifted.state = State.ASIDE
             _after_lift(walk, heap, lifted, one)
             continue
-        if quantity.extent in (Extent.SHARE, Extent.REST, Extent.AMOUNT) and (quantity.share or quantity.grams or quantity.millilitres):
+        if quantity.extent in (Extent.SHARE, Extent.REST, Extent.AMOUNT) and (
+            quantity.share or quantity.grams or quantity.millilitres
+        ):
             _keep_share(walk, one, heap, target, stored=stored)
             continue
         if stored or one.names:
@@ -579,13 +733,35 @@ def _keep(walk: Walk, one: Instruction, objects: list[Target]) -> None:
                 heap.named = one.names
             _store(walk, heap, one)
             continue
-        if walk.solids(heap) and heap.cooked in ("boil", "simmer", "braise") and walk.has_liquid(heap) and target.within:
+        if (
+            walk.solids(heap)
+            and heap.cooked in ("boil", "simmer", "braise")
+            and walk.has_liquid(heap)
+            and target.within
+        ):
             lifted = split_off(walk, heap, walk.solids(heap), one)
             lifted.state = State.ASIDE
             walk.set_focus(heap)
             continue
-        if walk.solids(heap) and (walk.grams(heap, "fat") > 0.0 or heap.fat_bath) and heap.hot and heap.cooked in ("pan-fry", "deep-fry", "stir-fry", "broil"):
-            lifted = split_off(walk, heap, [*walk.solids(heap), *[food for food in heap.foods if walk.kind(food) in ("salt", "seasoning", "flour") or food in heap.coat]], one)
+        if (
+            walk.solids(heap)
+            and (walk.grams(heap, "fat") > 0.0 or heap.fat_bath)
+            and heap.hot
+            and heap.cooked in ("pan-fry", "deep-fry", "stir-fry", "broil")
+        ):
+            lifted = split_off(
+                walk,
+                heap,
+                [
+                    *walk.solids(heap),
+                    *[
+                        food
+                        for food in heap.foods
+                        if walk.kind(food) in ("salt", "seasoning", "flour") or food in heap.coat
+                    ],
+                ],
+                one,
+            )
             lifted.state = State.ASIDE
             heap.vessel = heap.vessel or "pan"
             heap.nature = Nature.BATH
@@ -656,16 +832,31 @@ def _keep_parted(walk: Walk, one: Instruction, target: Target, *, stored: bool) 
             _store(walk, kept, one)
         return
     heap = walk.live(walk.focus)
-    if heap is None or not (walk.has_liquid(heap) or heap.wet or heap.soaked or walk.grams(heap, "fat") > 0 or walk.flesh(heap)):
+    if heap is None or not (
+        walk.has_liquid(heap) or heap.wet or heap.soaked or walk.grams(heap, "fat") > 0 or walk.flesh(heap)
+    ):
         return
     if not amount and walk.removed_next(heap):
         heap.named = name
         return
     if not amount and (Mark.KEPT in one.marks and one.adjunct and walk.instructions[walk.at - 1].action == "strain"):
         return
+    if not walk.solids(heap) and not amount:
+        heap.names |= {name, "liquid"}
+        heap.nature = Nature.FOOD
+        if one.names or stored:
+            heap.named = name
+            _store(walk, heap, one)
+        return
     settings = Settings(grams=quantity.grams, millilitres=quantity.millilitres, share=quantity.share)
     fat = target.parted is Parted.FAT
-    off = walk.table.node(heap, "skim" if fat else "ladle" if amount else "drain", settings=settings if not fat else Settings(), text=one.text, span=one.span)
+    off = walk.table.node(
+        heap,
+        "skim" if fat else "ladle" if amount else "drain",
+        settings=settings if not fat else Settings(),
+        text=one.text,
+        span=one.span,
+    )
     part = walk.table.part(heap, off, nature=Nature.LIQUID, names=("reserved", name, *_BATH_NAMES))
     part.named = name
     if not amount:

@@ -14,7 +14,7 @@ from labeler.flow.ingredients import Ingredient
 from labeler.flow.model import Departure, FromLine, FromUnlisted, Portion, Reading, Unlisted
 from labeler.foods.food_class import FLESH, LIQUOR, WATER_TAKERS, is_raw, kind_of
 from labeler.foods.match import match
-from labeler.foods.words import read_name
+from labeler.foods.words import read_name, words
 from labeler.knowledge import Interval, Problem
 from labeler.parsing.instructions.actions import Handler, Heat, action
 from labeler.parsing.instructions.lexicon import is_class
@@ -86,7 +86,9 @@ class Walk:
 
     def grams(self, heap: Heap, *kinds: str) -> float:
         """What a heap weighs, roughly, of some kinds or of all [g]: as put in."""
-        return sum(self.grams_of(food) * share for food, share in heap.foods.items() if not kinds or self.kind(food) in kinds)
+        return sum(
+            self.grams_of(food) * share for food, share in heap.foods.items() if not kinds or self.kind(food) in kinds
+        )
 
     def grams_of(self, food: Food) -> float:
         """What a food weighs as put in [g]."""
@@ -117,13 +119,20 @@ class Walk:
         """Whether food lies in liquid."""
         if heap.wet:
             return True
+        if any(
+            isinstance(food, FromLine) and (self.by_source[food].part or self.by_source[food].line.kept is not None)
+            for food in heap.foods
+        ):
+            return True  # what another part made may be liquid
         total = self.grams(heap)
         solid = total - self.grams(heap, *LIQUOR)
         return self.grams(heap, *LIQUOR) > 0.1 * solid and self.grams(heap, *LIQUOR) > 0.0
 
     def only_medium(self, heap: Heap) -> bool:
         """Whether nothing but fat is in a heap."""
-        return bool(heap.foods) and all(self.kind(food) == "fat" or self.kind(food) in ("salt", "seasoning") for food in heap.foods)
+        return bool(heap.foods) and all(
+            self.kind(food) == "fat" or self.kind(food) in ("salt", "seasoning") for food in heap.foods
+        )
 
     def flesh(self, heap: Heap) -> list[Food]:
         """The meat, fish and poultry of a heap."""
@@ -131,7 +140,11 @@ class Walk:
 
     def dry_takers(self, heap: Heap) -> list[Food]:
         """Raw pasta, grain and pulses of a heap."""
-        return [food for food in heap.foods if self.kind(food) in WATER_TAKERS - {"dried fruit"} and is_raw(self.table_id(food))]
+        return [
+            food
+            for food in heap.foods
+            if self.kind(food) in WATER_TAKERS - {"dried fruit"} and is_raw(self.table_id(food))
+        ]
 
     def solids(self, heap: Heap) -> list[Food]:
         """Foods of a heap that are pieces: neither liquid, fat, nor what dissolves."""
@@ -172,7 +185,11 @@ class Walk:
         if quantity.millilitres is not None:
             from labeler.parsing.units import millilitres_per
 
-            volumes = [v * a.low for a in amounts if a.role in ("main", "plus") and a.unit and (v := millilitres_per(a.unit, market=self.market))]
+            volumes = [
+                v * a.low
+                for a in amounts
+                if a.role in ("main", "plus") and a.unit and (v := millilitres_per(a.unit, market=self.market))
+            ]
             volume = sum(volumes) if volumes else None
             if volume:
                 return quantity.millilitres.best / volume
@@ -182,7 +199,9 @@ class Walk:
             return quantity.count.best / amounts[0].low
         return None
 
-    def unplaced(self, *, after: int, group: frozenset[str] = frozenset(), spare_named: bool = True) -> list[Ingredient]:
+    def unplaced(
+        self, *, after: int, group: frozenset[str] = frozenset(), spare_named: bool = True
+    ) -> list[Ingredient]:
         """Foods that nothing has taken, of the lines above, without those that a later step names by themselves."""
         found = []
         for one in self.ingredients:
@@ -197,12 +216,14 @@ class Walk:
 
     # --- foods that no line lists -----------------------------------------------------------------------------------
 
-    def add_unlisted(self, mention: Mention, use: str, one: Instruction, *, comes_to: float = 0.0) -> tuple[FromUnlisted, Portion] | None:
+    def add_unlisted(
+        self, mention: Mention, use: str, one: Instruction, *, comes_to: float = 0.0
+    ) -> tuple[FromUnlisted, Portion] | None:
         """A food that only the method names, with what is assumed of it; None where the words name no food."""
         found = None
         for wanted in dict.fromkeys((mention.name, read_name(mention.name).head)):
             hit = match(wanted) if wanted else None
-            if hit is not None and hit.food is not None and hit.confidence >= _SURE_FOOD:
+            if hit is not None and hit.food is not None and hit.confidence >= _SURE_FOOD and not hit.read_as:
                 found = hit
                 break
         if found is None or found.food is None:
@@ -221,11 +242,15 @@ class Walk:
         if quantity.millilitres is not None:
             density = {"fat": 0.92, "flour": 0.55, "sugar": 0.85, "salt": 1.2, "seasoning": 0.45}.get(kind, 1.0)
             value = quantity.millilitres
-            return Interval(value.best * density, value.low * density * 0.9, value.high * density * 1.1), "the method's own amount"
+            return Interval(
+                value.best * density, value.low * density * 0.9, value.high * density * 1.1
+            ), "the method's own amount"
         for wanted, kinds, per_food, grams in _unlisted_amounts():
             if wanted == use and kind in kinds:
                 factor = max(comes_to, 100.0) / 100.0 if per_food else 1.0
-                return Interval(grams.best * factor, grams.low * factor, grams.high * factor), "assumed, common practice"
+                return Interval(
+                    grams.best * factor, grams.low * factor, grams.high * factor
+                ), "assumed, common practice"
         return None, "not known"
 
     # --- looking ahead ----------------------------------------------------------------------------------------------
@@ -238,7 +263,14 @@ class Walk:
         """Whether the liquid of a heap goes before anything else is cooked in it or put into it."""
         for one in self.ahead():
             row = action(one.action)
-            if row.handler in (Handler.DRAIN, Handler.RINSE, Handler.SQUEEZE, Handler.STRAIN, Handler.LIFT, Handler.DISCARD):
+            if row.handler in (
+                Handler.DRAIN,
+                Handler.RINSE,
+                Handler.SQUEEZE,
+                Handler.STRAIN,
+                Handler.LIFT,
+                Handler.DISCARD,
+            ):
                 if row.handler in (Handler.LIFT, Handler.DISCARD) and not self._about(one, heap):
                     continue
                 return True
@@ -271,6 +303,13 @@ class Walk:
             held = self.heap_with_vessel(mention.name)
             if held is not None and mention.definite:
                 target.nothing, target.heaps = False, [held]
+        if (
+            target.unlisted
+            and mention.definite
+            and self.main_flesh()
+            and frozenset(words(mention.name)) <= frozenset(words(self.title))
+        ):
+            target.unlisted, target.fresh = False, self.main_flesh()  # what the part is called after
         if target.focus and target.confidence >= 1.0 and mention.name == "it" and self.live(self.it) is not None:
             assert self.it is not None
             target.focus, target.heaps = False, [self.it]
@@ -281,7 +320,13 @@ class Walk:
     def _made_thing(self, target: Target, mention: Mention) -> None:
         """ "The sauce", "the dough": the heap that is most like it, where none goes by that name."""
         word = head_of(mention.name)
-        kinds = LIQUOR if is_class(word, "product-liquid") else frozenset({"flour"}) if is_class(word, "product-flour") else frozenset[str]()
+        kinds = (
+            LIQUOR
+            if is_class(word, "product-liquid")
+            else frozenset({"flour"})
+            if is_class(word, "product-flour")
+            else frozenset[str]()
+        )
         there = [heap for heap in self.table.open() if heap.nature is Nature.FOOD and heap is not self.focus]
         if not there or (mention.role is Role.INTO and not mention.definite):
             return
@@ -304,8 +349,6 @@ class Walk:
 
     def in_force(self, one: Instruction) -> frozenset[str]:
         """Words of the list that an instruction is about: its sub-heading's, else that of what its neighbours name."""
-        from labeler.foods.words import words
-
         said = frozenset(words(one.group))
         for group in self.binder.groups:
             if said and said & group:
@@ -362,7 +405,9 @@ class Walk:
             if heap.vessel and heap.vessel.rsplit(" ", 1)[-1] == last:
                 return heap
         for heap in self.table.open():
-            if heap.vessel and own & {one for one in classes_of(heap.vessel.rsplit(" ", 1)[-1]) if one.startswith("vessel-")}:
+            if heap.vessel and own & {
+                one for one in classes_of(heap.vessel.rsplit(" ", 1)[-1]) if one.startswith("vessel-")
+            }:
                 return heap
         return None
 

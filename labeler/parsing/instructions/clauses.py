@@ -66,7 +66,23 @@ _KINDS = {
     **dict.fromkeys(("while", "whilst", "as"), Kind.WHILE),
     **dict.fromkeys(("when", "once", "after"), Kind.WHEN),
     **dict.fromkeys(("if", "unless"), Kind.IF),
-    **dict.fromkeys(("because", "so", "although", "though", "since", "where", "which", "who", "that", "before", "whereas", "whether"), Kind.ASIDE),
+    **dict.fromkeys(
+        (
+            "because",
+            "so",
+            "although",
+            "though",
+            "since",
+            "where",
+            "which",
+            "who",
+            "that",
+            "before",
+            "whereas",
+            "whether",
+        ),
+        Kind.ASIDE,
+    ),
 }
 _SETS_OUT = frozenset("leave set put allow hang return place transfer let lay stand keep continue start begin".split())
 
@@ -78,15 +94,16 @@ def _is_subordinator(tokens: Sequence[Token], at: int, verbs: Sequence[Verb]) ->
     following = tokens[at + 1].text if at + 1 < len(tokens) else ""
     ahead = tokens[at - 1].text if at else ""
     if word == "as":
-        return following == "soon" or ((is_class(following, "determiner", "pronoun") or following in ("you",)) and any(
-            verb.at > at and verb.at - at <= 6 and not verb.opens for verb in verbs
-        ))
+        return following == "soon" or (
+            (is_class(following, "determiner", "pronoun") or following in ("you",))
+            and any(verb.at > at and verb.at - at <= 6 and not verb.opens for verb in verbs)
+        )
     if word == "so":
         return following == "that" or is_class(following, "determiner", "pronoun")
     if word == "that":
         return ahead != "so" and at > 0 and any(verb.at == at + 1 for verb in verbs)
     if word in ("before", "after"):
-        return following not in (",", ".", "")
+        return following not in (",", ".", "", "that", "this", "which")
     if word == "once":
         return following not in (",", ".", "", "more", "again") and not is_class(ahead, "aux")
     if word == "where":
@@ -122,8 +139,15 @@ def _cuts(tokens: Sequence[Token], verbs: Sequence[Verb]) -> list[Piece]:
             continue
         opener = word in ("and", "then", "or", "&", "but", "to")
         ahead = at + 1
-        while opener and ahead < len(tokens) and ahead not in by_place and (
-            is_class(tokens[ahead].text, "adverb") or tokens[ahead].text.endswith("ly") or tokens[ahead].text == "then"
+        while (
+            opener
+            and ahead < len(tokens)
+            and ahead not in by_place
+            and (
+                is_class(tokens[ahead].text, "adverb")
+                or tokens[ahead].text.endswith("ly")
+                or tokens[ahead].text == "then"
+            )
         ):
             ahead += 1
         if opener and ahead in by_place and (by_place[ahead].infinitive if word == "to" else by_place[ahead].opens):
@@ -138,9 +162,23 @@ def _cuts(tokens: Sequence[Token], verbs: Sequence[Verb]) -> list[Piece]:
             continue
         verb = by_place.get(at)
         if verb is not None:
-            if (current.verb is not None and not verb.after_let and not verb.passive and not (verb.infinitive)) or (current.verb is None and not verb.passive and not verb.opens and current.end == 0 and not verb.after_let and (
-                verb.entry.form is Form.BASE and at > current.start and not current.connective and _fronts(tokens, current.start)
-            )) or (current.connective and current.verb is not None):
+            if (
+                (current.verb is not None and not verb.after_let and not verb.passive and not (verb.infinitive))
+                or (
+                    current.verb is None
+                    and not verb.passive
+                    and not verb.opens
+                    and current.end == 0
+                    and not verb.after_let
+                    and (
+                        verb.entry.form is Form.BASE
+                        and at > current.start
+                        and not current.connective
+                        and _fronts(tokens, current.start)
+                    )
+                )
+                or (current.connective and current.verb is not None)
+            ):
                 close(at)
                 current = Piece(at, at, bracket=depth > 0)
             if current.verb is None:
@@ -170,14 +208,27 @@ def clauses_of(tokens: Sequence[Token], verbs: Sequence[Verb]) -> list[Clause]:
         again = next((one.verb for one in reversed(clauses) if one.kind is Kind.MAIN and one.verb is not None), None)
         if verb is None and piece.conjunction == "then" and again is not None:
             # "Beat the butter and sugar, then the eggs": the same is done again.
-            clauses.append(Clause(Kind.MAIN, again, piece.start, piece.end, body=[(piece.start, piece.end)], conjunction="then"))
+            clauses.append(
+                Clause(Kind.MAIN, again, piece.start, piece.end, body=[(piece.start, piece.end)], conjunction="then")
+            )
             continue
         if verb is None and kind is None:
-            later = next((one for one in pieces[at + 1 :] if one.verb is not None and not one.connective and not one.bracket), None)
-            subject_follows = later is not None and later.verb is not None and not later.verb.opens and not later.bracket and (
-                later.verb.at > later.start or later.verb.passive
+            later = next(
+                (one for one in pieces[at + 1 :] if one.verb is not None and not one.connective and not one.bracket),
+                None,
             )
-            first = not clauses or clauses[-1].kind in (Kind.WHEN, Kind.WHILE, Kind.IF) or (subject_follows and not any(c.kind is Kind.MAIN for c in clauses))
+            subject_follows = (
+                later is not None
+                and later.verb is not None
+                and not later.verb.opens
+                and not later.bracket
+                and (later.verb.at > later.start or later.verb.passive)
+            )
+            first = (
+                not clauses
+                or clauses[-1].kind in (Kind.WHEN, Kind.WHILE, Kind.IF)
+                or (subject_follows and not any(c.kind is Kind.MAIN for c in clauses))
+            )
             if first and not piece.bracket:
                 waiting.append(piece)
             elif clauses:
@@ -188,7 +239,15 @@ def clauses_of(tokens: Sequence[Token], verbs: Sequence[Verb]) -> list[Clause]:
                 waiting.append(piece)
             continue
         kind = kind or Kind.MAIN
-        clause = Clause(kind, verb, piece.start, piece.end, connective=piece.connective, conjunction=piece.conjunction, bracket=piece.bracket)
+        clause = Clause(
+            kind,
+            verb,
+            piece.start,
+            piece.end,
+            connective=piece.connective,
+            conjunction=piece.conjunction,
+            bracket=piece.bracket,
+        )
         if verb is None:
             clause.body.append((piece.start, piece.end))
         else:
@@ -205,7 +264,15 @@ def clauses_of(tokens: Sequence[Token], verbs: Sequence[Verb]) -> list[Clause]:
             waiting = []
         clauses.append(clause)
     if waiting:
-        clauses.append(Clause(Kind.ASIDE if not clauses else Kind.ASIDE, None, waiting[0].start, waiting[-1].end, body=[(one.start, one.end) for one in waiting]))
+        clauses.append(
+            Clause(
+                Kind.ASIDE if not clauses else Kind.ASIDE,
+                None,
+                waiting[0].start,
+                waiting[-1].end,
+                body=[(one.start, one.end) for one in waiting],
+            )
+        )
     return clauses
 
 
@@ -223,6 +290,11 @@ def _kind(piece: Piece, clauses: Sequence[Clause]) -> Kind | None:
         return Kind.REDUCED
     if verb.entry.form is Form.ING and verb.opens and not verb.negated:
         return Kind.ADJUNCT
-    if piece.conjunction and clauses and clauses[-1].kind in (Kind.UNTIL, Kind.WHILE, Kind.WHEN, Kind.IF) and not verb.opens:
+    if (
+        piece.conjunction
+        and clauses
+        and clauses[-1].kind in (Kind.UNTIL, Kind.WHILE, Kind.WHEN, Kind.IF)
+        and not verb.opens
+    ):
         return clauses[-1].kind
     return Kind.MAIN

@@ -13,10 +13,24 @@ from enum import Enum
 from functools import cache, lru_cache
 from pathlib import Path
 
+from rapidfuzz import fuzz, process
+
 from labeler.parsing.instructions.actions import actions
 from labeler.plurals import singular
 
-__all__ = ["Form", "VerbEntry", "class_words", "classes_of", "is_class", "mark_patterns", "verb_entries", "word_forms"]
+__all__ = [
+    "Form",
+    "VerbEntry",
+    "class_words",
+    "classes_of",
+    "is_class",
+    "mark_patterns",
+    "nearest_verb",
+    "verb_entries",
+    "word_forms",
+]
+
+_TYPO = 88.0  # likeness above which a word is taken for a typo of a verb [0–100]: a choice, no source
 
 DATA = Path(__file__).parents[1] / "data"
 
@@ -85,7 +99,9 @@ def _irregular() -> dict[str, tuple[str, str]]:
 
 
 _DOUBLES = re.compile(r"[^aeiou][aeiou][bdgklmnprt]$")
-_NO_DOUBLE = frozenset("season cover batter butter water moisten loosen gather layer open flavour colour render".split())
+_NO_DOUBLE = frozenset(
+    "season cover batter butter water moisten loosen gather layer open flavour colour render".split()
+)
 
 
 def word_forms(base: str) -> dict[str, Form]:
@@ -132,6 +148,16 @@ def _entries() -> dict[str, tuple[VerbEntry, ...]]:
 def verb_entries(word: str) -> tuple[VerbEntry, ...]:
     """The verbs that a word may begin, those of most words first; empty for a word that is none."""
     return _entries().get(word, ())
+
+
+@lru_cache(maxsize=4096)
+def nearest_verb(word: str) -> str:
+    """The verb that a word is a typo of, as written; empty for none. Short words are too like each other to tell."""
+    if len(word) < 5 or verb_entries(word) or classes_of(word):
+        return ""
+    near = [form for form in _entries() if form[:1] == word[:1] and abs(len(form) - len(word)) <= 2]
+    hit = process.extractOne(word, near, scorer=fuzz.ratio, score_cutoff=_TYPO)
+    return hit[0] if hit is not None else ""
 
 
 @cache

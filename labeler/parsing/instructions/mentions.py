@@ -29,7 +29,27 @@ _ROLES = {
     ),
     **dict.fromkeys(("from", "off", "out"), Role.OUT_OF),
     **dict.fromkeys(("except", "but", "without", "minus"), Role.EXCEPT),
-    **dict.fromkeys(("for", "at", "by", "like", "as", "per", "than", "during", "until", "towards", "toward", "before", "after", "about", "via", "within"), Role.EVIDENCE),
+    **dict.fromkeys(
+        (
+            "for",
+            "at",
+            "by",
+            "like",
+            "as",
+            "per",
+            "than",
+            "during",
+            "until",
+            "towards",
+            "toward",
+            "before",
+            "after",
+            "about",
+            "via",
+            "within",
+        ),
+        Role.EVIDENCE,
+    ),
 }
 _ENDS = frozenset(", and & or ; : ( ) – — . ! ? then / -".split())
 
@@ -41,7 +61,9 @@ class _Open:
     alternative: bool = False
 
 
-def mentions_of(text: str, tokens: Sequence[Token], runs: Iterable[tuple[int, int]], role: Role, *, market: str) -> list[Mention]:
+def mentions_of(
+    text: str, tokens: Sequence[Token], runs: Iterable[tuple[int, int]], role: Role, *, market: str
+) -> list[Mention]:
     """The noun phrases in some runs of tokens of a clause.
 
     Parameters
@@ -87,7 +109,11 @@ def _run(text: str, tokens: Sequence[Token], role: Role, market: str) -> list[Me
         if word == "of":
             now.words.append(token)
             continue
-        if word in _ROLES and not (word == "to" and following in ("taste",)) and not (word == "about" and following[:1].isdigit()):
+        if (
+            word in _ROLES
+            and not (word == "to" and following in ("taste",))
+            and not (word == "about" and following[:1].isdigit())
+        ):
             if word == "out" and following != "of":
                 continue
             flush()
@@ -113,10 +139,16 @@ def _run(text: str, tokens: Sequence[Token], role: Role, market: str) -> list[Me
 
 def _begins_anew(words: Sequence[Token], word: str, following: str) -> bool:
     """Whether a determiner or a number begins another phrase: "the stock | a little at a time", "the peas | 3 minutes"."""
-    nouns = [one.text for one in words if one.text[0].isalpha() and not is_class(one.text, "determiner") and one.text not in ("of", "all", "but")]
+    nouns = [
+        one.text
+        for one in words
+        if one.text[0].isalpha() and not is_class(one.text, "determiner") and one.text not in ("of", "all", "but")
+    ]
     if not nouns or words[-1].text in ("of", "but", "is", "half", "all", "both", "left"):
         return False
-    return word in ("a", "an", "the", "your") or (word[0].isdigit() and following[:1].isalpha() and not is_class(nouns[-1], "rest"))
+    return word in ("a", "an", "the", "your") or (
+        word[0].isdigit() and following[:1].isalpha() and not is_class(nouns[-1], "rest")
+    )
 
 
 _SHARES = {"half": 0.5, "third": 1 / 3, "quarter": 0.25, "fourth": 0.25, "fifth": 0.2, "eighth": 0.125, "tenth": 0.1}
@@ -126,9 +158,13 @@ _PART = re.compile(
     r"(?!\s+(?:and half|an?\s+(?:hour|cup|inch|pound|lemon|onion)|-and-half))(?:\s+(?:of|each of|each)\b)?\s*(?:each\s+of\s+)?",
     re.IGNORECASE,
 )
-_FRACTION = re.compile(r"^(?:about\s+|the\s+|another\s+)*(?P<num>\d+/\d+|[½¼¾⅓⅔⅛]|\d+(?:[.,]\d+)?\s*%|\d+(?:[.,]\d+)?\s*per\s*cent)\s+(?:of\s+)?(?=(?:the|your|each|it|that|this|these)\b)", re.IGNORECASE)
+_FRACTION = re.compile(
+    r"^(?:about\s+|the\s+|another\s+)*(?P<num>\d+/\d+|[½¼¾⅓⅔⅛]|\d+(?:[.,]\d+)?\s*%|\d+(?:[.,]\d+)?\s*per\s*cent)\s+(?:of\s+)?(?=(?:the|your|each|it|that|this|these)\b)",
+    re.IGNORECASE,
+)
 _REST = re.compile(
-    r"^(?:all\s+)?(?:of\s+)?(?:the\s+|their\s+|its\s+)?(?:what(?:'s| is| was) left(?:\s+over)?(?:\s+of)?|rest(?:\s+of)?|remaining|remainder(?:\s+of)?|leftover|other|last of|reserved|others)\b\s*", re.IGNORECASE
+    r"^(?:all\s+)?(?:of\s+)?(?:the\s+|their\s+|its\s+)?(?:what(?:'s| is| was) left(?:\s+over)?(?:\s+of)?|rest(?:\s+of)?|remaining|remainder(?:\s+of)?|leftover|other|last of|reserved|others)\b\s*",
+    re.IGNORECASE,
 )
 _MOST = re.compile(r"^most(?:\s+of)?\b\s*", re.IGNORECASE)
 _SOME = re.compile(
@@ -138,7 +174,9 @@ _SOME = re.compile(
 _FILM = re.compile(r"^(?:a\s+)?(?:film|thin coat|thin layer|light coating|coating|light coat)\s+of\s+", re.IGNORECASE)
 _ALL_BUT = re.compile(r"^all but\s+(?:about\s+)?", re.IGNORECASE)
 _ALL = re.compile(r"^(?:all(?:\s+of)?|both|each(?:\s+of)?|every|whole of)\b\s*", re.IGNORECASE)
-_ARTICLES = re.compile(r"^(?:the|a|an|your|my|our|their|its|this|that|these|those|any|no|same|another|of)\b\s*", re.IGNORECASE)
+_ARTICLES = re.compile(
+    r"^(?:the|a|an|your|my|our|their|its|this|that|these|those|any|no|same|another|of)\b\s*", re.IGNORECASE
+)
 _MOST_SHARE = Interval(0.75, 0.6, 0.9, "“most of”: common practice, no source")
 _DEFINITE = frozenset("the your my our their its this that these those same it them both".split())
 
@@ -178,10 +216,18 @@ def quantity_of(phrase: str, *, market: str = "us") -> tuple[Quantity, str]:
             share = value.low / (100.0 if "%" in hit["num"] or "cent" in hit["num"] else 1.0)
             if 0.0 < share <= 1.0:
                 return Quantity(Extent.SHARE, Interval(share, share, share)), _bare(phrase[hit.end() :])
+    if (
+        re.match(r"(?:half an?|an? half|an? quarter|three quarters of an?)\s", phrase)
+        and (some := _amount(phrase, market)) is not None
+    ):
+        return some
     if (hit := _PART.match(phrase)) is not None and not re.match(r"\d", phrase):
         share = min(1.0, _MANY.get((hit["many"] or "a").lower(), 1) * _SHARES[hit["part"].lower()])
         rest = phrase[hit.end() :]
-        if not re.match(r"(?:an? |one )?(?:hour|minute|inch|cup|teaspoon|tablespoon|pound|pint|lit|dozen|way)", rest):
+        if not re.match(
+            r"(?:an? |one )?(?:hour|minute|inch|glass|mug|can|jar|stick|cup|teaspoon|tablespoon|pound|pint|lit|dozen|way)",
+            rest,
+        ):
             extent = Extent.REST if re.search(r"\bother\b", hit[0]) else Extent.SHARE
             return Quantity(extent, Interval(share, share, share)), _bare(rest) or "it"
     if hit := _MOST.match(phrase):
@@ -200,7 +246,9 @@ def quantity_of(phrase: str, *, market: str = "us") -> tuple[Quantity, str]:
     return Quantity(), _bare(phrase)
 
 
-_TRAILING = re.compile(r"\s+(?:overnight|away|out|back|off|aside|dry|down|up|in|over|apart|again|together|all|well|evenly|too|on|through|right|straight|instead|first|separately|of)$")
+_TRAILING = re.compile(
+    r"\s+(?:overnight|away|out|back|off|aside|dry|down|up|in|over|apart|again|together|all|well|evenly|too|on|through|right|straight|instead|first|separately|of)$"
+)
 
 
 def _bare(name: str) -> str:
@@ -239,7 +287,13 @@ def _amount(phrase: str, market: str) -> tuple[Quantity, str] | None:
     if word in ("a", "an"):
         return (Quantity(Extent.SOME), _bare(phrase[unit.end :])) if unit is not None and what is not None else None
     behind = phrase[value.end :].strip()
-    if re.match(r"(?:°|degree|minute|min\b|hour|hr\b|second|sec\b|day|week|mm\b|cm\b|inch|c\b|f\b|%|times?\b|x\b|side|batch)", behind) or not behind:
+    if (
+        re.match(
+            r"(?:°|degree|minute|min\b|hour|hr\b|second|sec\b|day|week|mm\b|cm\b|inch|c\b|f\b|%|times?\b|x\b|side|batch)",
+            behind,
+        )
+        or not behind
+    ):
         return Quantity(), ""
     count = Interval((value.low + value.high) / 2.0, value.low, value.high)
     return Quantity(Extent.AMOUNT, count=count), _bare(phrase[(unit.end if unit is not None else value.end) :])

@@ -9,7 +9,7 @@ from functools import lru_cache
 from labeler.parsing.instructions.actions import Gathers, Handler, Heat, action
 from labeler.parsing.instructions.clauses import Clause, Kind, clauses_of
 from labeler.parsing.instructions.figures import Found, find_quantities
-from labeler.parsing.instructions.lexicon import Form, is_class, mark_patterns, verb_entries
+from labeler.parsing.instructions.lexicon import Form, classes_of, is_class, mark_patterns, nearest_verb, verb_entries
 from labeler.parsing.instructions.mentions import head_of, mentions_of
 from labeler.parsing.instructions.model import Instruction, Mark, Mention, Mood, Role, Span, Unread
 from labeler.parsing.instructions.tokens import Token, find_verbs, sentences, tokens_of
@@ -129,8 +129,11 @@ def _read_sentence(
             if len(instructions) > before or (clause.kind is Kind.WHEN and instructions):
                 lead = len(instructions) == before
                 at = len(instructions) - 1
-                while instructions[at].adjunct and at > before and action(instructions[at].action).heat is Heat.NONE and (
-                    (clause.kind is Kind.UNTIL and clause.verb is not None) or clause.kind is Kind.PURPOSE
+                while (
+                    instructions[at].adjunct
+                    and at > before
+                    and action(instructions[at].action).heat is Heat.NONE
+                    and ((clause.kind is Kind.UNTIL and clause.verb is not None) or clause.kind is Kind.PURPOSE)
                 ):
                     at -= 1
                 instructions[at] = _with_evidence(instructions[at], text, tokens, clause, market, lead=lead)
@@ -139,9 +142,15 @@ def _read_sentence(
             elif clause.kind is Kind.ASIDE and clause.verb is None:
                 _fragment(text, tokens, clause, market, instructions, unread)
             continue
+        if clause.kind is Kind.WHILE and all(
+            is_class(token.text, "pronoun", "aux", "adverb")
+            for run in clause.subject
+            for token in tokens[run[0] : run[1]]
+        ):
+            continue  # "as it bakes"
         if clause.kind is Kind.WHILE and (clause.verb is None or action(clause.verb.entry.action).heat is Heat.NONE):
             continue
-        made = _instruction(text, tokens, clause, market)
+        made = _instruction(text, tokens, clause, market, foods, unread)
         if made is None:
             continue
         made = _with_verb_food(made, foods)
@@ -189,7 +198,13 @@ def _share_objects(instructions: list[Instruction], before: int, made: Instructi
     """ "Peel, core and slice the apples": verbs without an object of their own take that of the last of them."""
     objects = tuple(one for one in made.mentions if one.role is Role.OBJECT)
     at = len(instructions) - 1
-    while objects and at >= before and not instructions[at].mentions and instructions[at].minutes is None and not instructions[at].adjunct:
+    while (
+        objects
+        and at >= before
+        and not instructions[at].mentions
+        and instructions[at].minutes is None
+        and not instructions[at].adjunct
+    ):
         row = action(instructions[at].action)
         if row.handler is Handler.SERVE or (row.gathers is not Gathers.APART and not joined):
             break
@@ -200,11 +215,15 @@ def _share_objects(instructions: list[Instruction], before: int, made: Instructi
 def _only_manner(made: Instruction) -> bool:
     """Whether a participle only tells how the instruction before it is done: ", stirring often", ", turning once"."""
     row = action(made.action)
-    return row.handler is Handler.NONE and not any(one.role in (Role.OBJECT, Role.WITH) and not _empty(one) for one in made.mentions)
+    return row.handler is Handler.NONE and not any(
+        one.role in (Role.OBJECT, Role.WITH) and not _empty(one) for one in made.mentions
+    )
 
 
 def _empty(one: Mention) -> bool:
-    return is_class(one.name, "pronoun", "tool", "everything", "mixture") or is_class(head_of(one.name), "tool", "vessel-")
+    return is_class(one.name, "pronoun", "tool", "everything", "mixture") or is_class(
+        head_of(one.name), "tool", "vessel-"
+    )
 
 
 def _with_manner(one: Instruction, manner: Instruction) -> Instruction:
@@ -240,7 +259,9 @@ def _mood_of_condition(condition: str, made: Instruction) -> Mood:
     return Mood.MAY if any(word in _OFFERS for word in condition.replace(",", " ").split()) else Mood.IF
 
 
-def _with_evidence(one: Instruction, text: str, tokens: Sequence[Token], clause: Clause, market: str, *, lead: bool) -> Instruction:
+def _with_evidence(
+    one: Instruction, text: str, tokens: Sequence[Token], clause: Clause, market: str, *, lead: bool
+) -> Instruction:
     """An instruction with what a subordinate clause says of how it ends."""
     words = _words(text, tokens, clause)
     found = find_quantities(words, market=market)
@@ -248,13 +269,25 @@ def _with_evidence(one: Instruction, text: str, tokens: Sequence[Token], clause:
     if clause.kind is Kind.PURPOSE or (clause.kind is Kind.ASIDE):
         marks &= {Mark.FOR_LATER, Mark.THROWN_AWAY, Mark.IN_ITS_LIQUID}
     if clause.kind is Kind.WHEN:
-        marks -= {Mark.TO_THE_BOIL, Mark.TO_THE_SIMMER, Mark.BACK, Mark.KEPT, Mark.THROWN_AWAY, Mark.IN_OVEN, Mark.OFF_HEAT}
+        marks -= {
+            Mark.TO_THE_BOIL,
+            Mark.TO_THE_SIMMER,
+            Mark.BACK,
+            Mark.KEPT,
+            Mark.THROWN_AWAY,
+            Mark.IN_OVEN,
+            Mark.OFF_HEAT,
+        }
     heats = action(one.action).heat is not Heat.NONE
     share = found.share if clause.kind is Kind.UNTIL or lead else None
-    if share is not None and not any(word in words.lower() for word in ("reduc", "left", "evaporat", "volume", "down", "size", "gone")):
+    if share is not None and not any(
+        word in words.lower() for word in ("reduc", "left", "evaporat", "volume", "down", "size", "gone")
+    ):
         share = None
     minutes = one.minutes
-    if found.minutes is not None and (heats or action(one.action).handler is Handler.LIE or action(one.action).heat is Heat.NONE):
+    if found.minutes is not None and (
+        heats or action(one.action).handler is Handler.LIE or action(one.action).heat is Heat.NONE
+    ):
         minutes = found.minutes if minutes is None else minutes
     name = one.action
     if name == "heat" and minutes is not None and Mark.TO_THE_SIMMER in one.marks:
@@ -266,9 +299,16 @@ def _with_evidence(one: Instruction, text: str, tokens: Sequence[Token], clause:
         action=name,
         text=f"{one.text} {words}".strip() if not lead else one.text,
         minutes=minutes,
-        core=one.core or found.core or (found.celsius if heats and found.celsius is not None and found.celsius.best < 105.0 and clause.kind is Kind.UNTIL else None),
+        core=one.core
+        or found.core
+        or (
+            found.celsius
+            if heats and found.celsius is not None and found.celsius.best < 105.0 and clause.kind is Kind.UNTIL
+            else None
+        ),
         grams=one.grams or (found.grams if clause.kind is Kind.UNTIL else None),
-        millilitres=one.millilitres or (found.millilitres if clause.kind is Kind.UNTIL and action(one.action).heat is Heat.WET else None),
+        millilitres=one.millilitres
+        or (found.millilitres if clause.kind is Kind.UNTIL and action(one.action).heat is Heat.WET else None),
         share=one.share or share,
         marks=one.marks | (marks - {Mark.STIRRED, Mark.EACH, Mark.LIGHTLY, Mark.BACK, Mark.KEPT}),
     )
@@ -307,7 +347,22 @@ def _marks(words: str) -> frozenset[Mark]:
     return frozenset(Mark(name) for name, pattern in mark_patterns() if pattern.search(words))
 
 
-def _instruction(text: str, tokens: Sequence[Token], clause: Clause, market: str) -> Instruction | None:
+def _is_unknown_deed(tokens: Sequence[Token], run: tuple[int, int], foods: frozenset[str]) -> bool:
+    """Whether a run opens with a word that nothing knows where a verb would stand: ", then zorch the lot"."""
+    start, end = run
+    if end - start < 2 or start == 0 or not tokens[start].is_word:
+        return False
+    word, following = tokens[start].text, tokens[start + 1].text
+    opens = tokens[start - 1].text in (",", "then", "and", ";", ":")
+    unknown = (
+        not verb_entries(word) and not classes_of(word) and singular(word) not in foods and not word.endswith("ly")
+    )
+    return opens and unknown and is_class(following, "determiner", "pronoun") and len(word) > 3
+
+
+def _instruction(
+    text: str, tokens: Sequence[Token], clause: Clause, market: str, foods: frozenset[str], unread: list[Unread]
+) -> Instruction | None:
     verb = clause.verb
     if verb is None:
         return None
@@ -315,12 +370,35 @@ def _instruction(text: str, tokens: Sequence[Token], clause: Clause, market: str
     own = _own_words(text, tokens, clause)
     marks = _marks(own)
     found = find_quantities(own, market=market)
+    for wrong in found.impossible:
+        unread.append(
+            Unread(
+                wrong,
+                Span(0, tokens[clause.start].start),
+                "a time or a temperature that can be, such as “20 minutes” or “180 C”",
+            )
+        )
+    for run in clause.body:
+        if _is_unknown_deed(tokens, run, foods):
+            said = text[tokens[run[0]].start : tokens[run[1] - 1].end]
+            unread.append(Unread(said, Span(0, tokens[run[0]].start), nearest_verb(tokens[run[0]].text)))
+    clause.body = [run for run in clause.body if not _is_unknown_deed(tokens, run, foods)]
     name, gap = _action_of(tokens, clause)
     body = [run for run in _without(clause.body, gap) if run[1] > run[0]]
     mentions = mentions_of(text, tokens, clause.subject, Role.OBJECT, market=market)
-    dips = name == "coat" and verb.entry.rest == ("in",)
+    dips = name in ("coat", "fill") and verb.entry.rest == ("in",)
     mentions += mentions_of(text, tokens, body, Role.INTO if dips else Role.OBJECT, market=market)
-    mentions += [replace(one, role=Role.INTO if one.role is Role.OBJECT else one.role) for one in mentions_of(text, tokens, clause.evidence, Role.INTO, market=market) if one.role in (Role.INTO, Role.WITH)]
+    mentions += [
+        replace(one, role=Role.INTO if one.role is Role.OBJECT else one.role)
+        for one in mentions_of(text, tokens, clause.evidence, Role.INTO, market=market)
+        if one.role in (Role.INTO, Role.WITH)
+    ]
+    if any(one.quantity.share is not None for one in mentions) and action(name).handler not in (
+        Handler.REDUCE,
+        Handler.LOSE,
+        Handler.DRY,
+    ):
+        found.share = None
     mood = _mood(tokens, clause)
     vessel, mentions = _vessel(mentions)
     marks |= _vessel_marks(vessel)
@@ -384,11 +462,23 @@ def _action_of(tokens: Sequence[Token], clause: Clause) -> tuple[str, range | No
                 if size == 1 and is_class(other.rest[0], "preposition") and other.rest[0] not in ("off", "out"):
                     continue
                 behind = tokens[at + size].text if at + size < end else ""
-                parts_fat = other.rest == ("off",) and verb.entry.base in ("pour", "tip", "drain", "spoon", "skim", "take", "ladle")
+                parts_fat = other.rest == ("off",) and verb.entry.base in (
+                    "pour",
+                    "tip",
+                    "drain",
+                    "spoon",
+                    "skim",
+                    "take",
+                    "ladle",
+                )
                 if parts_fat:
                     return other.action, range(at, at + size)
                 if at > verb.end or not is_class(behind, "determiner"):
-                    if not behind or is_class(behind, "preposition", "adverb", "subordinator") or not behind[0].isalpha():
+                    if (
+                        not behind
+                        or is_class(behind, "preposition", "adverb", "subordinator")
+                        or not behind[0].isalpha()
+                    ):
                         return other.action, range(at, at + size)
     return entry.action, None
 
@@ -447,7 +537,14 @@ def _settled(made: Instruction, found: Found, *, base: str, form: Form, opens: b
         name = "left"
     elif Mark.THROWN_AWAY in marks and base in ("go", "be", "do", "have", "give", "toss", "put", "use"):
         name = "discard"
-    elif row.heat is Heat.BY_PLACE or row.handler in (Handler.NONE, Handler.LIE, Handler.SERVE, Handler.KEEP, Handler.MAKE, Handler.DRY):
+    elif row.heat is Heat.BY_PLACE or row.handler in (
+        Handler.NONE,
+        Handler.LIE,
+        Handler.SERVE,
+        Handler.KEEP,
+        Handler.MAKE,
+        Handler.DRY,
+    ):
         name = _heated(made, name, base)
     if name == "heat" and Mark.TO_THE_SIMMER in marks and made.minutes is not None:
         name = "simmer"
@@ -460,13 +557,22 @@ def _settled(made: Instruction, found: Found, *, base: str, form: Form, opens: b
         name = "rub"
     if name in ("stand", "keep") and Mark.PAPER in marks:
         name = "drain"
-    if base in ("have", "get") and (made.grams is not None or made.millilitres is not None) and row.handler is not Handler.WEIGH:
+    if (
+        base in ("have", "get")
+        and (made.grams is not None or made.millilitres is not None)
+        and row.handler is not Handler.WEIGH
+    ):
         return replace(made, action="weigh", mood=Mood.DO, mentions=())
     if name == "dry" and objects and all(is_class(head_of(one.name), "waste") for one in objects):
         name = "pat"
     if name == "keep" and base == "keep" and not opens:
         name = "store"
-    if name == "keep" and base == "keep" and made.minutes is not None and not any(one.role is Role.OBJECT for one in made.mentions):
+    if (
+        name == "keep"
+        and base == "keep"
+        and made.minutes is not None
+        and not any(one.role is Role.OBJECT for one in made.mentions)
+    ):
         name = "store"
     if name == "make" and made.pieces is None and made.grams is None and made.millilitres is None and objects:
         thing = next((one for one in objects if is_class(head_of(one.name), "product")), None)
@@ -476,8 +582,16 @@ def _settled(made: Instruction, found: Found, *, base: str, form: Form, opens: b
                 for one in made.mentions
                 if one is not thing
             )
-            return replace(made, action="mix" if base == "make" else "make", mentions=rest if base == "make" else made.mentions, names=head_of(thing.name))
-    as_name = next((one for one in made.mentions if one.role is Role.EVIDENCE and f"as {one.text.lower()}" in made.text.lower()), None)
+            return replace(
+                made,
+                action="mix" if base == "make" else "make",
+                mentions=rest if base == "make" else made.mentions,
+                names=head_of(thing.name),
+            )
+    as_name = next(
+        (one for one in made.mentions if one.role is Role.EVIDENCE and f"as {one.text.lower()}" in made.text.lower()),
+        None,
+    )
     if as_name is not None and name in ("keep", "drain", "strain", "discard", "lift"):
         made = replace(made, names=as_name.name)
     return replace(made, action=name)
@@ -487,7 +601,12 @@ def _heated(made: Instruction, name: str, base: str) -> str:
     """What heats food without saying so: "put it in the oven for 20 minutes", "keep it at a simmer", "give it 5 minutes"."""
     marks, timed = made.marks, made.minutes is not None or made.core is not None
     if not timed and Mark.DRY not in marks:
-        return "heat" if (Mark.TO_THE_BOIL in marks or Mark.TO_THE_SIMMER in marks) and base in ("let", "put", "set", "place", "allow", "add", "keep", "leave") else name
+        return (
+            "heat"
+            if (Mark.TO_THE_BOIL in marks or Mark.TO_THE_SIMMER in marks)
+            and base in ("let", "put", "set", "place", "allow", "add", "keep", "leave")
+            else name
+        )
     if Mark.OFF_HEAT in marks or Mark.FRIDGE in marks:
         return name
     if Mark.GRILL in marks:
@@ -506,7 +625,12 @@ def _heated(made: Instruction, name: str, base: str) -> str:
 
 
 def _fragment(
-    text: str, tokens: Sequence[Token], clause: Clause, market: str, instructions: list[Instruction], unread: list[Unread]
+    text: str,
+    tokens: Sequence[Token],
+    clause: Clause,
+    market: str,
+    instructions: list[Instruction],
+    unread: list[Unread],
 ) -> None:
     """A sentence without a verb: a figure ("120 g of oil left"), seasoning ("salt and pepper to taste"), a time."""
     words = _words(text, tokens, clause).strip(" ,.;:()")
@@ -520,7 +644,9 @@ def _fragment(
     lowered = words.lower()
     if found.grams is not None and ("weigh" in lowered or "weight" in lowered):
         name = "weigh"
-    elif (found.grams or found.millilitres or found.share) and any(word in lowered.split() for word in ("left", "remain", "remains", "over")):
+    elif (found.grams or found.millilitres or found.share) and any(
+        word in lowered.split() for word in ("left", "remain", "remains", "over")
+    ):
         name = "left"
     elif Mark.THROWN_AWAY in marks and mentions:
         name = "discard"
@@ -530,8 +656,13 @@ def _fragment(
         name = "stand"
     if not name:
         if instructions and found.minutes is not None and instructions[-1].minutes is None:
-            instructions[-1] = replace(instructions[-1], minutes=found.minutes, marks=instructions[-1].marks | marks, water=instructions[-1].water or found.water)
-        elif (mentions and (found.grams or found.millilitres) is not None) or len(words.split()) > 3:
+            instructions[-1] = replace(
+                instructions[-1],
+                minutes=found.minutes,
+                marks=instructions[-1].marks | marks,
+                water=instructions[-1].water or found.water,
+            )
+        elif (mentions and (found.grams or found.millilitres) is not None) or len(words.split()) > 2:
             unread.append(Unread(words, span, "a verb first, such as “simmer 20 minutes”, “drain” or “weighs 1.4 kg”"))
         return
     instructions.append(

@@ -10,7 +10,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from labeler.parsing.instructions.lexicon import Form, VerbEntry, is_class, verb_entries
+from labeler.parsing.instructions.lexicon import Form, VerbEntry, is_class, nearest_verb, verb_entries
 from labeler.plurals import singular
 
 __all__ = ["Token", "Verb", "find_verbs", "sentences", "tokens_of"]
@@ -74,7 +74,10 @@ def sentences(text: str) -> list[tuple[int, str]]:
 
 def tokens_of(text: str, offset: int = 0) -> list[Token]:
     """The tokens of a sentence."""
-    return [Token(hit[0].lower().replace("’", "'"), offset + hit.start(), offset + hit.end()) for hit in _TOKEN.finditer(text)]
+    return [
+        Token(hit[0].lower().replace("’", "'"), offset + hit.start(), offset + hit.end())
+        for hit in _TOKEN.finditer(text)
+    ]
 
 
 _OPENERS = frozenset(", ; : ( ) - – — . and then or & but ! ?".split())
@@ -97,7 +100,7 @@ def _behind(tokens: Sequence[Token], at: int) -> str:
 def _before(tokens: Sequence[Token], at: int) -> tuple[int, str]:
     """The token before that is no adverb, and its place; (-1, "") at the start."""
     at -= 1
-    while at >= 0 and _adverb(tokens[at].text):
+    while at >= 0 and _adverb(tokens[at].text) and tokens[at].text != "then":
         at -= 1
     return (at, tokens[at].text) if at >= 0 else (-1, "")
 
@@ -108,7 +111,8 @@ def _noun_follows(word: str) -> bool:
         is_class(word, "determiner", "pronoun", "everything", "rest")
         or word[:1].isdigit()
         or (word[:1] != "" and word[:1] in "½¼¾⅓⅔⅛")
-        or word in ("over", "into", "onto", "in", "off", "up", "with", "on", "through", "under", "down", "from", "together")
+        or word
+        in ("over", "into", "onto", "in", "off", "up", "with", "on", "through", "under", "down", "from", "together")
     )
 
 
@@ -149,13 +153,22 @@ def _verb_at(
 ) -> Verb | None:
     word = tokens[at].text
     if not verb_entries(word):
-        return None
+        opening = at == 0 or tokens[at - 1].text in _OPENERS
+        mended = nearest_verb(word) if opening and singular(word) not in foods else ""
+        if not mended:
+            return None
+        tokens = [*tokens[:at], Token(mended, tokens[at].start, tokens[at].end), *tokens[at + 1 :]]
+        word = mended
     following = tokens[at + 1].text if at + 1 < len(tokens) else ""
     ahead = tokens[at - 1].text if at else ""
+    if place_is_later(at) and is_class(singular(following), "vessel-") and is_class(word, "noun-too"):
+        return None
     if (word, singular(following)) in pairs or (ahead, singular(word)) in pairs:
         return None
     hit = _entry_at(tokens, at)
     place, before = _before(tokens, at)
+    if word in ("covered", "uncovered") and not is_class(before, "aux"):
+        return None  # how it is cooked: "simmer, covered, 20 minutes"
     behind = _behind(tokens, hit[1] if hit is not None else at + 1)
     if hit is None:  # a verb of several words that have others between them
         entries = [entry for entry in verb_entries(word) if not entry.rest]
@@ -185,6 +198,11 @@ def _verb_at(
     return None
 
 
+def place_is_later(at: int) -> bool:
+    """Whether a token is not the first of its sentence."""
+    return at > 0
+
+
 def _gapped(tokens: Sequence[Token], at: int, entries: Sequence[VerbEntry]) -> bool:
     later = [token.text for token in tokens[at + 1 : at + 12]]
     return any(entry.rest and entry.rest[-1] in later for entry in entries)
@@ -192,7 +210,11 @@ def _gapped(tokens: Sequence[Token], at: int, entries: Sequence[VerbEntry]) -> b
 
 def _after_let(found: Sequence[Verb], at: int) -> bool:
     """Whether the last verb before lets something happen to a food: "let it bubble", "leave to drain"."""
-    return bool(found) and found[-1].entry.base in ("let", "leave", "allow", "give", "keep", "have", "get") and at - found[-1].end <= 6
+    return (
+        bool(found)
+        and found[-1].entry.base in ("let", "leave", "allow", "give", "keep", "have", "get")
+        and at - found[-1].end <= 6
+    )
 
 
 def _is_base_verb(
@@ -213,7 +235,11 @@ def _is_base_verb(
         return not doubtful or not is_class(before, "determiner")
     if before == "to":
         return place > 0 and not is_class(word, "tool") and word not in ("a", "boil", "simmer", "taste", "room")
-    if word in ("stay", "go", "remain") and before[:1].isalpha() and not is_class(before, "determiner", "preposition", "subordinator"):
+    if (
+        word in ("stay", "go", "remain")
+        and before[:1].isalpha()
+        and not is_class(before, "determiner", "preposition", "subordinator")
+    ):
         return True
     if place < 0 or before in _OPENERS:
         if not doubtful or end - at > 1:
@@ -236,8 +262,10 @@ def _is_base_verb(
         return not is_class(word, "noun-first") or (last is not None and last.end >= place)
     if _after_let(found, at) and not doubtful:
         return True
-    if _after_let(found, at) and found[-1].entry.base in ("let", "allow") and (
-        behind in ("", ".", ",", "for", "until", "in", "off", "on", "over", "and", "down") or behind[:1].isdigit()
+    if (
+        _after_let(found, at)
+        and found[-1].entry.base in ("let", "allow")
+        and (behind in ("", ".", ",", "for", "until", "in", "off", "on", "over", "and", "down") or behind[:1].isdigit())
     ):
         return not is_class(before, "determiner", "preposition")
     # Behind an opening phrase without a comma: "In a hot wok add oil", "Meanwhile boil the spaghetti".
@@ -261,9 +289,26 @@ def _verb_behind(tokens: Sequence[Token], end: int) -> bool:
 
 def _is_participle(tokens: Sequence[Token], at: int, place: int, before: str, behind: str, opens: bool) -> bool:
     word = tokens[at].text
-    if is_class(word, "product", "noun-too") or (f"{word} {behind}" and is_class(f"{word} {behind}", "byproduct-", "vessel-")):
+    if is_class(word, "product", "noun-too") or (
+        f"{word} {behind}" and is_class(f"{word} {behind}", "byproduct-", "vessel-")
+    ):
         return opens and is_class(behind, "determiner", "pronoun") and word not in ("dressing", "stuffing")
-    if before in ("while", "when", "by", "before", "after", "without", "keep", "keeps", "start", "begin", "continue", "not", "whilst", "avoid"):
+    if before in (
+        "while",
+        "when",
+        "by",
+        "before",
+        "after",
+        "without",
+        "keep",
+        "keeps",
+        "start",
+        "begin",
+        "continue",
+        "not",
+        "whilst",
+        "avoid",
+    ):
         return True
     return opens
 
@@ -282,10 +327,20 @@ def _is_third_person(word: str, place: int, before: str, behind: str, foods: fro
     if singular(word) in foods or (is_class(singular(word), "noun-first") and not opens):
         return False
     if opens:
-        return (place < 0 and not is_class(singular(word), "noun-too")) or word in ("makes", "weighs", "loses", "yields", "serves")
+        return (place < 0 and not is_class(singular(word), "noun-too")) or word in (
+            "makes",
+            "weighs",
+            "loses",
+            "yields",
+            "serves",
+        )
     return before in _PRONOUN_SUBJECTS or (
         before[:1].isalpha()
         and not is_class(before, "determiner", "preposition", "subordinator")
-        and (is_class(behind, "preposition", "determiner", "adverb", "subordinator") or behind in ("", ",", ".", "(", "down", "up", "away", "back", "out") or behind[:1].isdigit())
+        and (
+            is_class(behind, "preposition", "determiner", "adverb", "subordinator")
+            or behind in ("", ",", ".", "(", "down", "up", "away", "back", "out")
+            or behind[:1].isdigit()
+        )
         and not is_class(singular(word), "vessel-")
     )
