@@ -156,7 +156,10 @@ def facts_of(weighed: WeighedRecipe, *, dish: Dish | None = None) -> SafetyFacts
             foods.append(replace(_food(line, at), passage=through.get(key, Passage())))
     handling = [part.handling for part in weighed.recipe.parts]
     raw_title = bool(_RAW_TITLE.search(weighed.recipe.title))
-    treated = tuple(_treatment(food, method, _about(food, handling[food.part]), raw_title=raw_title) for food in foods)
+    said = [[*_about(food, handling[food.part]), *_of_no_other(food, foods, method.done[food.part])] for food in foods]
+    treated = tuple(
+        _treatment(food, method, texts, raw_title=raw_title) for food, texts in zip(foods, said, strict=True)
+    )
     parts = tuple(_part(weighed, at, foods, method.done[at]) for at in range(len(weighed.parts)))
     return SafetyFacts(treated, parts, _keeping(weighed), _composition(foods, method), any(handling))
 
@@ -216,6 +219,17 @@ def _about(food: _Food, handling: Sequence[Handling]) -> list[str]:
     return [sentence.text for sentence in handling if not words.isdisjoint(tokens(sentence.text))]
 
 
+def _of_no_other(food: _Food, foods: Sequence[_Food], done: Sequence[Instruction]) -> list[str]:
+    """What its part says of everything in it: the texts of instructions that name no other food."""
+    others = {word for other in foods if other.part == food.part and other is not food for word in tokens(other.name)}
+    others -= {BREAK}
+    return [
+        one.text
+        for one in done
+        if others.isdisjoint(word for said in one.mentions if said.role is Role.OBJECT for word in tokens(said.name))
+    ]
+
+
 def _treatment(food: _Food, method: _Method, said_of_it: list[str], *, raw_title: bool) -> HeatTreatment:
     said = set(tokens(food.said))
     name = tokens(food.name)
@@ -225,8 +239,7 @@ def _treatment(food: _Food, method: _Method, said_of_it: list[str], *, raw_title
     cooked_before = packed or bool(cooked_words) or (cooked_in_table(food.line.match) and not raw_meant)
     nodes = food.passage.nodes
     core = next((node for node in nodes if node.settings.core is not None), None)
-    of_all = [one.text for one in method.done[food.part] if all(said.role is not Role.OBJECT for said in one.mentions)]
-    texts = [node.text for node in nodes] + of_all + said_of_it
+    texts = [node.text for node in nodes] + said_of_it
     grams = food.line.grams.best if food.line.grams is not None else None
     match = food.line.match
     written = f"{food.line.line.preparation} {food.line.line.note}"
