@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from labeler.cooking.executor import PartRun, weigh_heap
+from labeler.cooking.executor import PartRun
 from labeler.cooking.state.ledger import Stage
+from labeler.cooking.steps.measured import weigh_heap
 from labeler.knowledge import Interval, Problem
 from labeler.parsing.instructions.figures import find_quantities
 

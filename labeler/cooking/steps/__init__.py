@@ -1,0 +1,1 @@
+"""What is done at each kind of node: models applied, phases parted."""

@@ -1,0 +1,203 @@
+"""What parts phases: drain, rinse, squeeze, wipe, strain, skim, lift, ladle; nothing of it decides that food leaves."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from labeler.cooking.models.moist_heat import WET
+from labeler.cooking.models.poultry_skin import take_skin
+from labeler.cooking.models.separation import (
+    discard_items,
+    drain,
+    drain_can,
+    film_share,
+    pat,
+    pour_fat,
+    rinse,
+    squeeze,
+    strain,
+)
+from labeler.cooking.models.stock_extraction import stock_extract
+from labeler.cooking.state.density import density
+from labeler.cooking.state.ledger import Entry
+from labeler.cooking.state.mixture import Mixture, blank, empty, join
+from labeler.cooking.state.phases import Off, Outcome, Parted, move, sort_pot, together
+from labeler.cooking.state.sampling import Cause
+from labeler.flow.model import (
+    Node,
+)
+from labeler.foods.food_class import is_whole_can, kind_of
+from labeler.knowledge import Interval
+from labeler.parsing.instructions.model import Mark
+
+if TYPE_CHECKING:
+    from labeler.cooking.executor import PartRun
+from labeler.cooking.steps.places import items_of_lines
+
+__all__ = ["do_drain", "do_pat", "do_rinse", "do_squeeze", "do_strain", "ladle", "lift", "skim", "skin", "whey"]
+
+
+def _without_frying_fat(mix: Mixture) -> tuple[Mixture, Mixture | None]:
+    """Fried food clings to no more fat than it has taken up: the fat around it goes whole."""
+    pot = sort_pot(mix)
+    fried = any(item.phase == "absorbed" and kind_of(item.food) == "fat" for item in mix.items)
+    if not fried or not pot.fat.any():
+        return mix, None
+    return mix.select(pot.at(~pot.fat)), mix.select(pot.at(pot.fat)).present()
+
+
+def do_drain(run: PartRun, node: Node, mix: Mixture) -> Outcome:
+    food, fat = _without_frying_fat(mix)
+    outcome = drain(food, draws=run.draws) if food.items else Outcome(food)
+    off = list(outcome.off)
+    for at, item in enumerate(outcome.kept.items):
+        if is_whole_can(item.food) and not item.phase and not item.facts.drained:
+            more = drain_can(outcome.kept, at, draws=run.draws)
+            outcome = replace(more, method=more.method)
+            off += more.off
+    if fat is not None and fat.items:
+        off.insert(0, Off(Parted.BATH, fat))
+    return replace(outcome, off=tuple(off))
+
+
+def do_rinse(run: PartRun, node: Node, mix: Mixture) -> Outcome:
+    marks = node.settings.marks
+    times = 3 if Mark.SEVERAL_TIMES in marks else 2 if Mark.TWICE in marks else 1
+    return rinse(mix, minutes=node.settings.minutes, draws=run.draws, times=times)
+
+
+def do_squeeze(run: PartRun, node: Node, mix: Mixture) -> Outcome:
+    return squeeze(mix, draws=run.draws)
+
+
+def do_pat(run: PartRun, node: Node, mix: Mixture) -> Outcome:
+    return pat(mix, draws=run.draws)
+
+
+def do_strain(run: PartRun, node: Node, mix: Mixture) -> Outcome:
+    """Strain: the liquid goes on, the solids are parted; of a purée a share of the pulp goes through."""
+    share = node.settings.share
+    if share is not None:
+        pot = sort_pot(mix)
+        fraction = blank(run.draws.rows, len(mix.items))
+        through = run.draws.draw(share, most=1.0)
+        fraction[:, pot.food] = (1.0 - through)[:, None, None]
+        fraction[:, :, 0] *= 0.7  # pulp that is pressed is drier than what went through: common practice, no source
+        held, kept = mix.split(fraction)
+        return Outcome(kept, method="part of the pulp is pressed through", off=(Off(Parted.SOLIDS, held.present()),))
+    return _with_extract(run, node, mix, strain(mix, draws=run.draws))
+
+
+def _with_extract(run: PartRun, node: Node, before: Mixture, outcome: Outcome) -> Outcome:
+    """Add to a liquor what the bones and the meat that leave it have given, and say that it is a guess."""
+    gone = [one.mix for one in outcome.off if one.mix.items]
+    if not gone or not outcome.kept.items:
+        return outcome
+    simmered = any(item.cooked in WET for item in before.items)
+    found = stock_extract(before, join(gone), simmered=simmered, part=run.flow.title, draws=run.draws)
+    if found is None:
+        return outcome
+    entry = Entry("added", found.mix, "given by bones and meat, from stocks of the table")
+    return replace(
+        outcome,
+        kept=join([outcome.kept, found.mix]),
+        added=(*outcome.added, entry),
+        problems=(*outcome.problems, found.problem),
+    )
+
+
+def skim(run: PartRun, node: Node, mix: Mixture) -> Outcome:
+    return pour_fat(mix, draws=run.draws, left=node.settings.grams)
+
+
+def lift(run: PartRun, node: Node, mix: Mixture) -> Outcome:
+    """Lift some foods out of what is around them: a film of it clings, what they took up is theirs."""
+    places = items_of_lines(mix, run, node.selects)
+    if not places:
+        return Outcome(empty(run.draws.rows), off=(Off(Parted.LIQUID, mix),))
+    first = discard_items(mix, places)
+    lifted, rest = first.off_mix or empty(run.draws.rows), first.kept
+    fried, fat = _without_frying_fat(join([rest, lifted])) if rest.items else (rest, None)
+    del fried
+    pot = sort_pot(rest)
+    loose = pot.liquor | (pot.fat if fat is None else np.zeros(len(rest.items), dtype=bool))
+    if loose.any() and lifted.items:
+        share = film_share(sort_pot(lifted), pot.mass_of(loose), draws=run.draws)
+        fraction = blank(run.draws.rows, len(rest.items))
+        fraction[:, loose] = share[:, None, None]
+        film, rest = move(rest, fraction, "clinging")
+        lifted = together([lifted, film])
+    outcome = Outcome(
+        lifted,
+        method="what is lifted out takes along what it has taken up and what clings to it",
+        off=(Off(Parted.LIQUID, rest),) if rest.items else (),
+    )
+    if rest.items and sort_pot(rest).liquor.any():
+        extract = (
+            stock_extract(
+                mix,
+                lifted,
+                simmered=any(item.cooked in WET for item in mix.items),
+                part=run.flow.title,
+                draws=run.draws,
+            )
+            if _bony(lifted)
+            else None
+        )
+        if extract is not None:
+            entry = Entry("added", extract.mix, "given by bones and meat, from stocks of the table")
+            outcome = replace(
+                outcome,
+                off=(Off(Parted.LIQUID, join([rest, extract.mix])),),
+                added=(entry,),
+                problems=(extract.problem,),
+            )
+    return outcome
+
+
+def _bony(mix: Mixture) -> bool:
+    return any(item.facts.bones for item in mix.items)
+
+
+def ladle(run: PartRun, node: Node, mix: Mixture) -> Outcome:
+    """Take so much of the liquid out."""
+    pot = sort_pot(mix)
+    loose = pot.liquor | pot.fat
+    if not loose.any():
+        return Outcome(mix)
+    liquid = mix.select(pot.at(loose))
+    total = liquid.total_mass
+    settings = node.settings
+    if settings.share is not None:
+        share = run.draws.draw(settings.share, most=1.0)
+    else:
+        goal = (
+            run.draws.draw(settings.grams)
+            if settings.grams is not None
+            else run.draws.draw(settings.millilitres or Interval(0, 0, 0)) * np.nan_to_num(density(liquid))
+        )
+        share = np.clip(np.divide(goal, total, out=np.zeros_like(total), where=total > 0.0), 0.0, 1.0)
+    fraction = blank(run.draws.rows, len(mix.items))
+    fraction[:, loose] = share[:, None, None]
+    taken, rest = mix.split(fraction)
+    return Outcome(rest, method="so much of the liquid is taken out", off=(Off(Parted.LIQUID, taken.present()),))
+
+
+def skin(run: PartRun, node: Node, mix: Mixture) -> Outcome:
+    return take_skin(mix, items_of_lines(mix, run, node.selects), draws=run.draws) or Outcome(mix)
+
+
+_WHEY = Interval(0.55, 0.4, 0.65)  # of the water that hung yogurt or curd gives: common practice, no source
+
+
+def whey(run: PartRun, node: Node, mix: Mixture) -> Outcome:
+    """Let whey run off: water, and what is dissolved in it."""
+    share = run.draws.draw(_WHEY, Cause.WHEY, most=0.9)
+    fraction = blank(run.draws.rows, len(mix.items))
+    for place in (0, 3, 4, 5):
+        fraction[:, :, place] = share[:, None]
+    whey, kept = mix.split(fraction)
+    return Outcome(kept, method="whey runs off; how much is common practice", off=(Off(Parted.LIQUID, whey.present()),))
