@@ -280,7 +280,7 @@ class Binder:
     def _best(
         self, mention: Mention, said: frozenset[str], head: str, at: int, in_force: frozenset[str], after: int
     ) -> list[tuple[float, Ingredient]]:
-        """The foods of the list that a phrase names, surest first; one of them where they differ only by place (R12)."""
+        """The foods that a phrase names, surest first; one of them where they differ only by place (R12)."""
         if not said:
             return []
         scored = [(score(one, said, head), one) for one in self.ingredients]

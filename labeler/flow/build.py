@@ -1,4 +1,4 @@
-"""From the method as read and the foods of its lines to a flow: what enters where, what leaves and why, what is the dish.
+"""From the method as read and the foods of its lines to a flow: what enters where, what leaves and why.
 
 The walk goes through the instructions in order and keeps a table of heaps (`heaps`). Each instruction is about the heap
 that it names, else about the one in focus; foods join it, something is done to it, something is parted from it. At the
@@ -11,13 +11,17 @@ from __future__ import annotations
 from dataclasses import replace
 
 from labeler.flow.bind import Target
-from labeler.flow.gathering import BATH, gather, heat, lie, split_off, targets_of
-from labeler.flow.heaps import Food, Heap, Nature, State, settings_of
+from labeler.flow.closing import close
+from labeler.flow.coating import coat
+from labeler.flow.gathering import gather, targets_of
+from labeler.flow.heaps import Nature, State, settings_of
+from labeler.flow.heat import heat
 from labeler.flow.ingredients import ingredients_of
-from labeler.flow.model import Basis, Departure, Fate, Flow, FromLine, PartFlow, Port, Settings, Source
+from labeler.flow.lying import lie
+from labeler.flow.measuring import measure
+from labeler.flow.model import Basis, Departure, Fate, Flow, FromLine, PartFlow, Settings
 from labeler.flow.removals import remove
 from labeler.flow.walk import Walk
-from labeler.foods.food_class import LIQUOR
 from labeler.foods.model import WeighedLine, WeighedPart, WeighedRecipe
 from labeler.foods.words import words
 from labeler.parsing.ingredient.line import read_line
@@ -26,7 +30,7 @@ from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
 from labeler.parsing.instructions.model import Extent, Instruction, Mark, Mood, Quantity, Role
 from labeler.parsing.instructions.parser import Method, read_method
-from labeler.parsing.model import LineState, Purpose
+from labeler.parsing.model import LineState
 
 __all__ = ["build_flow", "build_part", "with_parts_named"]
 
@@ -114,7 +118,7 @@ def build_part(part: WeighedPart, method: Method, *, market: str) -> PartFlow:
         _do(walk, one)
         if walk.it is spoken_of:
             walk.it = None
-    return _close(walk, part, method)
+    return close(walk, part, method)
 
 
 def _new_sentence(walk: Walk, one: Instruction) -> None:
@@ -241,7 +245,7 @@ def _gathering(walk: Walk, one: Instruction, targets: list[Target]) -> None:
         remove(walk, replace(one, action="lift"), targets)
         return
     if row.handler is Handler.COAT:
-        _coat(walk, one, targets)
+        coat(walk, one, targets)
         return
     heap = gather(walk, one, targets, use=use)
     if heap is None:
@@ -259,7 +263,7 @@ def _gathering(walk: Walk, one: Instruction, targets: list[Target]) -> None:
         walk.table.node(heap, one.action, settings=settings_of(one), text=one.text, span=one.span)
         heap.names.add("dough")
     elif row.handler in _MEASURES:
-        _measure(walk, one, heap)
+        measure(walk, one, heap)
     elif (
         Mark.COVERED in one.marks
         and not any(t.fresh or t.heaps or t.unlisted for t in targets)
@@ -317,155 +321,6 @@ def _brings_water(targets: list[Target]) -> bool:
     return not any(t.fresh and any(i.kind == "water" for i in t.fresh) for t in targets)
 
 
-def _coat(walk: Walk, one: Instruction, targets: list[Target]) -> None:
-    """Turn food in flour, egg, crumbs or a batter; what it is turned in is its coat."""
-    objects = [t for t in targets if t.mention.role is Role.OBJECT and not t.nothing]
-    around = [t for t in targets if t.mention.role in (Role.INTO, Role.WITH) and not t.nothing]
-    stations = [heap for t in around for heap in t.heaps]
-    pronoun = any(t.focus for t in around)
-    host = next((heap for t in objects for heap in t.heaps if heap not in stations), None)
-    fresh = [i for t in objects for i in t.fresh]
-    focus = walk.live(walk.focus)
-    laid_out = [i for i in walk.last_named if walk.left[i.source] > 0.02] if pronoun else []
-    if pronoun and focus is not None and not laid_out:
-        stations.append(focus)
-    if host is None and fresh:
-        host = walk.table.new(vessel=one.vessel)
-        for i in fresh:
-            drawn = walk.draw(i, Quantity())
-            if drawn is not None:
-                walk.table.put(host, [drawn[0]], [(i.source, drawn[1])])
-    if host is None:
-        others = [
-            heap
-            for heap in walk.table.open()
-            if heap not in stations and heap.nature is Nature.FOOD and walk.solids(heap)
-        ]
-        host = focus if focus is not None and focus not in stations else others[0] if others else None
-    if host is None and walk.last_named and not laid_out:
-        host = walk.table.new(vessel=one.vessel)
-        for i in walk.last_named:
-            drawn = walk.draw(i, Quantity())
-            if drawn is not None:
-                walk.table.put(host, [drawn[0]], [(i.source, drawn[1])])
-    if host is None:
-        taken = {i.source for t in around for i in t.fresh} | {i.source for i in laid_out}
-        above = [i for i in walk.unplaced(after=one.after) if i.source not in taken]
-        if above:
-            host = walk.table.new(vessel=one.vessel)
-            for i in above:
-                drawn = walk.draw(i, Quantity())
-                if drawn is not None:
-                    walk.table.put(host, [drawn[0]], [(i.source, drawn[1])])
-    if host is None:
-        gather(walk, one, targets, use="dust")
-        return
-    coats: set[Food] = set()
-    for i in laid_out:
-        drawn = walk.draw(i, Quantity())
-        if drawn is not None:
-            walk.table.put(host, [drawn[0]], [(i.source, drawn[1])])
-            coats.add(i.source)
-    for t in around:
-        for i in t.fresh:
-            drawn = walk.draw(i, t.quantity)
-            if drawn is not None:
-                walk.table.put(host, [drawn[0]], [(i.source, drawn[1])])
-                coats.add(i.source)
-        if t.unlisted and not (is_class(head_of(t.mention.name), "product")):
-            added = walk.add_unlisted(t.mention, "dust", one)
-            if added is not None:
-                walk.table.put(host, [added[1]], [(added[0], 1.0)])
-                coats.add(added[0])
-    for heap in stations:
-        if heap is not host:
-            coats |= set(heap.foods)
-            walk.table.merge(host, heap)
-    if coats:
-        host.coat |= coats
-        walk.table.node(
-            host, "coat", settings=settings_of(one), coats=sorted(coats, key=str), text=one.text, span=one.span
-        )
-    host.last = walk.at
-    host.fried_last = False
-    walk.last_named = []
-    walk.set_focus(host)
-
-
-def _measure(walk: Walk, one: Instruction, heap: Heap) -> None:
-    name = one.action
-    settings = settings_of(one)
-    if name == "dry" and walk.flesh(heap) and one.grams is None and one.share is None:
-        return
-    if name == "reduce" and (
-        heap.cooked == ""
-        and not heap.hot
-        and one.share is None
-        and one.grams is None
-        and one.millilitres is None
-        and one.minutes is None
-    ):
-        return
-    if name == "make":
-        heap.shaped = True
-    if name == "make" and one.piece:
-        heap.names.add(one.piece)
-    if (
-        name == "make"
-        and one.verb in ("make", "yield", "makes")
-        and one.pieces is None
-        and one.grams is None
-        and one.millilitres is None
-    ):
-        return
-    if name in ("weigh", "lose") and heap.nature is not Nature.FOOD:
-        foods = [other for other in walk.table.open() if other.nature is Nature.FOOD]
-        heap = foods[0] if foods else heap
-    if name in ("weigh", "lose") and heap.source is not None and not heap.pending and heap.source.port is Port.KEPT:
-        heated = walk.table.nodes[heap.source.node]
-        row = action(heated.action)
-        free = heated.settings.grams is None and heated.settings.share is None and heated.settings.millilitres is None
-        if (
-            free
-            and row.handler in (Handler.HEAT, Handler.REDUCE)
-            and row.heat is not Heat.WARM
-            and (one.grams is not None or one.share is not None)
-        ):
-            goal = replace(heated.settings, grams=one.grams, share=one.share if name == "lose" else None)
-            walk.table.nodes[heap.source.node] = replace(heated, settings=goal, text=f"{heated.text}, {one.text}")
-            walk.set_focus(heap)
-            return
-    if name == "left" and not heap.coat and heap.fat_bath:
-        pass
-    if name == "left" and heap.coat:
-        off = walk.table.node(
-            heap, name, settings=settings, coats=sorted(heap.coat, key=str), text=one.text, span=one.span
-        )
-        rest = walk.table.part(heap, off, nature=Nature.COAT)
-        walk.leave(rest, Departure(off, Fate.NAMED, span=one.span))
-        walk.set_focus(heap)
-        return
-    if (
-        name == "left"
-        and heap.source is not None
-        and action(walk.table.nodes[heap.source.node].action).heat is Heat.FAT
-    ):
-        grams = one.grams or (one.millilitres.scaled(0.92) if one.millilitres is not None else None)
-        fried = walk.table.nodes[heap.source.node]
-        walk.table.nodes[heap.source.node] = replace(
-            fried, settings=replace(fried.settings, left=grams), text=f"{fried.text}; {one.text}"
-        )
-        heap.fat_bath = True
-        return
-    drip = walk.drippings()
-    if name == "reduce" and drip is not None and walk.flesh(heap) and not walk.has_liquid(heap):
-        heap = drip
-    walk.table.node(heap, name, settings=settings, text=one.text, span=one.span)
-    if name == "reduce":
-        heap.hot, heap.cooked, heap.nature = True, "simmer", Nature.FOOD
-    walk.set_focus(heap)
-
-
 def _catch(walk: Walk, one: Instruction, targets: list[Target]) -> None:
     """ "Add the drippings", "let the drippings fall into the stock"."""
     drip = walk.drippings()
@@ -519,165 +374,6 @@ def _serve(walk: Walk, one: Instruction, targets: list[Target]) -> None:
         for heap in walk.table.open():
             if heap.nature in (Nature.BATH, Nature.DRIPPINGS) and heap.parted_from == focus.number:
                 heap.nature = Nature.FOOD
-
-
-# --- the end ---------------------------------------------------------------------------------------------------------
-
-
-def _close(walk: Walk, part: WeighedPart, method: Method) -> PartFlow:
-    walk.at = len(walk.instructions)
-    _place_the_rest(walk)
-    for heap in list(walk.table.open()):
-        if heap.nature is Nature.FOOD and heap.fat_bath and walk.grams(heap, "fat") > BATH:
-            foods = [food for food in heap.foods if walk.kind(food) != "fat"]
-            lifted = split_off(walk, heap, foods, _nothing(walk), why="what was fried is lifted out of the fat")
-            heap.nature = Nature.BATH
-            lifted.last = walk.at
-        elif (
-            heap.nature is Nature.FOOD
-            and heap.wet
-            and heap.cooked in ("boil", "blanch", "simmer")
-            and not heap.covered_with_water
-            and _is_only_boiled(walk, heap)
-        ):
-            off = walk.table.node(heap, "drain", text="", basis=Basis.IMPLIED, why="the cooking water is poured off")
-            walk.table.part(heap, off, nature=Nature.BATH, names=("water",))
-    for heap in walk.table.open():
-        if (
-            heap.nature is Nature.BATH
-            and heap.lifted is not None
-            and heap.cooked in ("boil", "simmer", "braise")
-            and not heap.wet
-        ):
-            lifted = walk.table.heaps[heap.lifted]
-            if lifted.source is not None and lifted.source.node < heap.lifted_at:
-                heap.nature = Nature.FOOD  # nothing more was done to either: both are eaten
-    for heap in list(walk.table.open()):
-        if heap.nature is Nature.FOOD:
-            _leave_by_trade(walk, heap)
-    dish: list[Source] = []
-    leaves = list(walk.leaves)
-    for heap in walk.table.heaps:
-        if heap.state in (State.GONE, State.STORED) or heap.is_empty:
-            continue
-        if heap.nature is Nature.DRIPPINGS and heap.state is State.ASIDE:
-            heap.nature = Nature.FOOD
-        walk.table.settle(heap)
-        assert heap.source is not None
-        if heap.nature is Nature.FOOD:
-            dish.append(heap.source)
-        else:
-            inferred = heap.nature in (Nature.SOLIDS, Nature.COAT)
-            fate = Fate.INFERRED if inferred else Fate.TRADE
-            leaves.append(
-                Departure(
-                    heap.source,
-                    fate,
-                    Basis.IMPLIED,
-                    None,
-                    heap.named or ("drippings" if heap.nature is Nature.DRIPPINGS else ""),
-                    kept=bool(heap.named),
-                )
-            )
-    nodes = _mark_last(walk.table.nodes)
-    return PartFlow(
-        part.title, tuple(nodes), tuple(walk.unlisted), tuple(dish), tuple(leaves), method.unread, tuple(walk.readings), tuple(walk.problems)
-    )  # fmt: skip
-
-
-_PICKLES = frozenset({"vegetable", "root", "egg", "fruit", "greens", "tomato", "mushroom", "potato", "cheese", "fish"})
-
-
-def _leave_by_trade(walk: Walk, heap: Heap) -> None:
-    """R6: what is left of a class at the end though no word says so: pickling brine, whole spices, the fat of a pan."""
-    nothing = _nothing(walk)
-    spent = [food for food in heap.foods if isinstance(food, FromLine) and _is_spent(walk, food)]
-    pieces = [
-        food
-        for food in walk.solids(heap)
-        if walk.kind(food) in _PICKLES and walk.grams_of(food) * heap.foods[food] > 0.1 * walk.grams(heap, *_PICKLES)
-    ]
-    liquid = walk.grams(heap, "water", "liquid")
-    brine = heap.soaked and not heap.pureed and not heap.kept_in_liquid and not walk.flesh(heap) and heap.steeped
-    vinegar = any("vinegar" in walk.by_source[food].words for food in heap.foods if isinstance(food, FromLine))
-    sour = vinegar or (walk.grams(heap, "water") > 0.0 and walk.grams(heap, "salt") > 0.01 * walk.grams(heap))
-    if brine and sour and pieces and liquid > 0.3 * sum(walk.grams_of(food) * heap.foods[food] for food in pieces):
-        lifted = split_off(walk, heap, pieces, nothing, why="what is pickled is eaten without its liquid")
-        heap.nature = Nature.BATH
-        lifted.last = walk.at
-        return
-    if spent and len(spent) < len(heap.foods):
-        lifted = split_off(walk, heap, spent, nothing, why="whole spices that have given their taste are not eaten")
-        lifted.nature = Nature.SOLIDS
-        heap.nature = Nature.FOOD
-        walk.leave(lifted, Departure(_source(lifted), Fate.TRADE, Basis.IMPLIED))
-    solid = walk.solids(heap)
-    fat = walk.grams(heap, "fat")
-    if (
-        heap.cooked == "pan-fry"
-        and heap.fried_last
-        and fat > 0.0
-        and solid
-        and (
-            heap.shaped
-            or sum(walk.grams_of(food) for food in walk.flesh(heap)) > 0.5 * sum(walk.grams_of(food) for food in solid)
-        )
-    ):
-        foods = [food for food in heap.foods if walk.kind(food) != "fat"]
-        split_off(walk, heap, foods, nothing, why="what was fried is lifted out of the fat of the pan")
-        heap.nature = Nature.BATH
-
-
-def _source(heap: Heap) -> Source:
-    assert heap.source is not None
-    return heap.source
-
-
-def _is_spent(walk: Walk, food: FromLine) -> bool:
-    line = walk.by_source[food].line.line
-    if any(amount.unit == "sprig" for amount in line.amounts):
-        return True
-    name = line.name.lower()
-    return (
-        is_class(name, "spent-whole")
-        or is_class(head_of(name), "spent-whole")
-        or any(is_class(" ".join(name.split(" ")[-2:]), "spent-whole") for _ in (0,))
-    )
-
-
-def _is_only_boiled(walk: Walk, heap: Heap) -> bool:
-    """Whether the water around food was only there to boil it."""
-    return not any(walk.kind(food) in LIQUOR for food in heap.foods)
-
-
-def _nothing(walk: Walk) -> Instruction:
-    from labeler.parsing.instructions.model import Span
-
-    return Instruction("lift", "", walk.instructions[-1].span if walk.instructions else Span(1))
-
-
-def _mark_last(nodes):  # type: ignore[no-untyped-def]
-    last = max(
-        (at for at, node in enumerate(nodes) if action(node.action).heat is not Heat.NONE or node.action == "reduce"),
-        default=-1,
-    )
-    return [replace(node, served_last=at >= last) for at, node in enumerate(nodes)]
-
-
-def _place_the_rest(walk: Walk) -> None:
-    """R5: lines that nothing has placed."""
-    rest = [one for one in walk.ingredients if walk.left[one.source] > 0.02]
-    if not rest:
-        return
-    open_ = [heap for heap in walk.table.open() if heap.nature is Nature.FOOD]
-    baths = [one for one in rest if getattr(one.line.line, "purpose", None) is Purpose.FRYING]
-    for one in rest:
-        drawn = walk.draw(one, Quantity())
-        if drawn is None:
-            continue
-        heap = walk.table.new(last=-1)
-        walk.table.put(heap, [drawn[0]], [(one.source, drawn[1])])
-    del open_, baths
 
 
 def states_of(line) -> frozenset[LineState]:  # type: ignore[no-untyped-def]

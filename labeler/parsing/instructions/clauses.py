@@ -266,7 +266,7 @@ def clauses_of(tokens: Sequence[Token], verbs: Sequence[Verb]) -> list[Clause]:
     if waiting:
         clauses.append(
             Clause(
-                Kind.ASIDE if not clauses else Kind.ASIDE,
+                Kind.ASIDE,
                 None,
                 waiting[0].start,
                 waiting[-1].end,

@@ -61,7 +61,8 @@ _MINUTES = {
     "month": 43200.0,
 }
 _TIME_UNIT = re.compile(
-    r"\s*-?\s*(?:more |further |additional |extra |full |whole )?(?P<unit>seconds?|secs?|s|minutes?|mins?|m|hours?|hrs?|h|days?|nights?|weeks?|wks?|months?)\b(?!\s*²)"
+    r"\s*-?\s*(?:more |further |additional |extra |full |whole )?"
+    r"(?P<unit>seconds?|secs?|s|minutes?|mins?|m|hours?|hrs?|h|days?|nights?|weeks?|wks?|months?)\b(?!\s*²)"
     r"(?P<more>\s+more|\s+longer)?(?P<side>\s*,?\s*(?:on )?(?:a|per|each|either|every|both)\s+sides?)?",
     re.IGNORECASE,
 )

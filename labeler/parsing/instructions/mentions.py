@@ -24,7 +24,10 @@ __all__ = ["mentions_of", "quantity_of"]
 _ROLES = {
     **dict.fromkeys(("with", "using", "plus", "alongside"), Role.WITH),
     **dict.fromkeys(
-        "in into to over onto on around through under inside between among against across atop along round upon underneath beneath".split(),
+        (
+            "in into to over onto on around through under inside between among against across atop along round upon "
+            "underneath beneath"
+        ).split(),
         Role.INTO,
     ),
     **dict.fromkeys(("from", "off", "out"), Role.OUT_OF),
@@ -138,7 +141,7 @@ def _run(text: str, tokens: Sequence[Token], role: Role, market: str) -> list[Me
 
 
 def _begins_anew(words: Sequence[Token], word: str, following: str) -> bool:
-    """Whether a determiner or a number begins another phrase: "the stock | a little at a time", "the peas | 3 minutes"."""
+    """Whether a determiner or a number begins another phrase: "the peas | 3 minutes"."""
     nouns = [
         one.text
         for one in words
@@ -155,7 +158,8 @@ _SHARES = {"half": 0.5, "third": 1 / 3, "quarter": 0.25, "fourth": 0.25, "fifth"
 _MANY = {"a": 1, "an": 1, "one": 1, "two": 2, "three": 3, "four": 4}
 _PART = re.compile(
     r"^(?:(?:about|roughly|around|only|just|another|the|first|last|other)\s+)*(?:(?P<many>a|an|one|two|three|four)[\s-]+)?(?P<part>half|third|quarter|fourth|fifth|eighth|tenth)s?\b"
-    r"(?!\s+(?:and half|an?\s+(?:hour|cup|inch|pound|lemon|onion)|-and-half))(?:\s+(?:of|each of|each)\b)?\s*(?:each\s+of\s+)?",
+    r"(?!\s+(?:and half|an?\s+(?:hour|cup|inch|pound|lemon|onion)|-and-half))"
+    r"(?:\s+(?:of|each of|each)\b)?\s*(?:each\s+of\s+)?",
     re.IGNORECASE,
 )
 _FRACTION = re.compile(
@@ -163,12 +167,17 @@ _FRACTION = re.compile(
     re.IGNORECASE,
 )
 _REST = re.compile(
-    r"^(?:all\s+)?(?:of\s+)?(?:the\s+|their\s+|its\s+)?(?:what(?:'s| is| was) left(?:\s+over)?(?:\s+of)?|rest(?:\s+of)?|remaining|remainder(?:\s+of)?|leftover|other|last of|reserved|others)\b\s*",
+    r"^(?:all\s+)?(?:of\s+)?(?:the\s+|their\s+|its\s+)?(?:what(?:'s| is| was) left(?:\s+over)?(?:\s+of)?|"
+    r"rest(?:\s+of)?|"
+    r"remaining|remainder(?:\s+of)?|leftover|other|last of|reserved|others)\b\s*",
     re.IGNORECASE,
 )
 _MOST = re.compile(r"^most(?:\s+of)?\b\s*", re.IGNORECASE)
 _SOME = re.compile(
-    r"^(?:a\s+)?(?:some(?:\s+of)?|little(?:\s+of|\s+bit\s+of)?|bit(?:\s+of)?|few(?:\s+of)?|touch of|lot of|lots of|couple(?:\s+of)?|handful of|generous amount of|good amount of|several|enough|part of|more|dollop of|spoonful of|drizzle of|splash of|drop of|drops of|additional small amount of|small amount of|knob of|glug of|drizzling of|sprinkling of|plenty of)\b\s*",
+    r"^(?:a\s+)?(?:some(?:\s+of)?|little(?:\s+of|\s+bit\s+of)?|bit(?:\s+of)?|few(?:\s+of)?|touch of|lot of|lots of|"
+    r"couple(?:\s+of)?|handful of|generous amount of|good amount of|several|enough|part of|more|dollop of|spoonful of|"
+    r"drizzle of|splash of|drop of|drops of|additional small amount of|small amount of|knob of|glug of|drizzling of|"
+    r"sprinkling of|plenty of)\b\s*",
     re.IGNORECASE,
 )
 _FILM = re.compile(r"^(?:a\s+)?(?:film|thin coat|thin layer|light coating|coating|light coat)\s+of\s+", re.IGNORECASE)
@@ -225,7 +234,8 @@ def quantity_of(phrase: str, *, market: str = "us") -> tuple[Quantity, str]:
         share = min(1.0, _MANY.get((hit["many"] or "a").lower(), 1) * _SHARES[hit["part"].lower()])
         rest = phrase[hit.end() :]
         if not re.match(
-            r"(?:an? |one )?(?:hour|minute|inch|glass|mug|can|jar|stick|cup|teaspoon|tablespoon|pound|pint|lit|dozen|way)",
+            r"(?:an? |one )?(?:hour|minute|inch|glass|mug|can|jar|stick|cup|teaspoon|tablespoon|pound|pint|lit|dozen|"
+            r"way)",
             rest,
         ):
             extent = Extent.REST if re.search(r"\bother\b", hit[0]) else Extent.SHARE

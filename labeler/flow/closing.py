@@ -1,0 +1,182 @@
+"""The end of a part: what is open is the dish, what leaves by trade, and lines that nothing placed."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from labeler.flow.heaps import Food, Heap, Nature, State
+from labeler.flow.heat import BATH
+from labeler.flow.model import Basis, Departure, Fate, FromLine, Node, PartFlow, Source
+from labeler.flow.parting import split_off
+from labeler.flow.walk import Walk
+from labeler.foods.food_class import LIQUOR
+from labeler.foods.model import WeighedPart
+from labeler.parsing.instructions.actions import Heat, action
+from labeler.parsing.instructions.lexicon import is_class
+from labeler.parsing.instructions.mentions import head_of
+from labeler.parsing.instructions.model import Instruction, Quantity
+from labeler.parsing.instructions.parser import Method
+from labeler.parsing.model import Purpose
+
+__all__ = ["close"]
+
+
+# --- the end ---------------------------------------------------------------------------------------------------------
+
+
+def close(walk: Walk, part: WeighedPart, method: Method) -> PartFlow:
+    walk.at = len(walk.instructions)
+    _place_the_rest(walk)
+    for heap in list(walk.table.open()):
+        if heap.nature is Nature.FOOD and heap.fat_bath and walk.grams(heap, "fat") > BATH:
+            foods = [food for food in heap.foods if walk.kind(food) != "fat"]
+            lifted = split_off(walk, heap, foods, _nothing(walk), why="what was fried is lifted out of the fat")
+            heap.nature = Nature.BATH
+            lifted.last = walk.at
+        elif (
+            heap.nature is Nature.FOOD
+            and heap.wet
+            and heap.cooked in ("boil", "blanch", "simmer")
+            and not heap.covered_with_water
+            and _is_only_boiled(walk, heap)
+        ):
+            off = walk.table.node(heap, "drain", text="", basis=Basis.IMPLIED, why="the cooking water is poured off")
+            walk.table.part(heap, off, nature=Nature.BATH, names=("water",))
+    for heap in walk.table.open():
+        if (
+            heap.nature is Nature.BATH
+            and heap.lifted is not None
+            and heap.cooked in ("boil", "simmer", "braise")
+            and not heap.wet
+        ):
+            lifted = walk.table.heaps[heap.lifted]
+            if lifted.source is not None and lifted.source.node < heap.lifted_at:
+                heap.nature = Nature.FOOD  # nothing more was done to either: both are eaten
+    for heap in list(walk.table.open()):
+        if heap.nature is Nature.FOOD:
+            _leave_by_trade(walk, heap)
+    dish: list[Source] = []
+    leaves = list(walk.leaves)
+    for heap in walk.table.heaps:
+        if heap.state in (State.GONE, State.STORED) or heap.is_empty:
+            continue
+        if heap.nature is Nature.DRIPPINGS and heap.state is State.ASIDE:
+            heap.nature = Nature.FOOD
+        walk.table.settle(heap)
+        assert heap.source is not None
+        if heap.nature is Nature.FOOD:
+            dish.append(heap.source)
+        else:
+            inferred = heap.nature in (Nature.SOLIDS, Nature.COAT)
+            fate = Fate.INFERRED if inferred else Fate.TRADE
+            leaves.append(
+                Departure(
+                    heap.source,
+                    fate,
+                    Basis.IMPLIED,
+                    None,
+                    heap.named or ("drippings" if heap.nature is Nature.DRIPPINGS else ""),
+                    kept=bool(heap.named),
+                )
+            )
+    nodes = _mark_last(walk.table.nodes)
+    return PartFlow(
+        part.title, tuple(nodes), tuple(walk.unlisted), tuple(dish), tuple(leaves), method.unread,
+        tuple(walk.readings), tuple(walk.problems),
+    )  # fmt: skip
+
+
+_PICKLES = frozenset({"vegetable", "root", "egg", "fruit", "greens", "tomato", "mushroom", "potato", "cheese", "fish"})
+
+
+def _leave_by_trade(walk: Walk, heap: Heap) -> None:
+    """R6: what is left of a class at the end though no word says so: pickling brine, whole spices, the fat of a pan."""
+    nothing = _nothing(walk)
+    spent: list[Food] = [food for food in heap.foods if isinstance(food, FromLine) and _is_spent(walk, food)]
+    pieces = [
+        food
+        for food in walk.solids(heap)
+        if walk.kind(food) in _PICKLES and walk.grams_of(food) * heap.foods[food] > 0.1 * walk.grams(heap, *_PICKLES)
+    ]
+    liquid = walk.grams(heap, "water", "liquid")
+    brine = heap.soaked and not heap.pureed and not heap.kept_in_liquid and not walk.flesh(heap) and heap.steeped
+    vinegar = any("vinegar" in walk.by_source[food].words for food in heap.foods if isinstance(food, FromLine))
+    sour = vinegar or (walk.grams(heap, "water") > 0.0 and walk.grams(heap, "salt") > 0.01 * walk.grams(heap))
+    if brine and sour and pieces and liquid > 0.3 * sum(walk.grams_of(food) * heap.foods[food] for food in pieces):
+        lifted = split_off(walk, heap, pieces, nothing, why="what is pickled is eaten without its liquid")
+        heap.nature = Nature.BATH
+        lifted.last = walk.at
+        return
+    if spent and len(spent) < len(heap.foods):
+        lifted = split_off(walk, heap, spent, nothing, why="whole spices that have given their taste are not eaten")
+        lifted.nature = Nature.SOLIDS
+        heap.nature = Nature.FOOD
+        walk.leave(lifted, Departure(_source(lifted), Fate.TRADE, Basis.IMPLIED))
+    solid = walk.solids(heap)
+    fat = walk.grams(heap, "fat")
+    if (
+        heap.cooked == "pan-fry"
+        and heap.fried_last
+        and fat > 0.0
+        and solid
+        and (
+            heap.shaped
+            or sum(walk.grams_of(food) for food in walk.flesh(heap)) > 0.5 * sum(walk.grams_of(food) for food in solid)
+        )
+    ):
+        foods = [food for food in heap.foods if walk.kind(food) != "fat"]
+        split_off(walk, heap, foods, nothing, why="what was fried is lifted out of the fat of the pan")
+        heap.nature = Nature.BATH
+
+
+def _source(heap: Heap) -> Source:
+    assert heap.source is not None
+    return heap.source
+
+
+def _is_spent(walk: Walk, food: FromLine) -> bool:
+    line = walk.by_source[food].line.line
+    if any(amount.unit == "sprig" for amount in line.amounts):
+        return True
+    name = line.name.lower()
+    return (
+        is_class(name, "spent-whole")
+        or is_class(head_of(name), "spent-whole")
+        or is_class(" ".join(name.split(" ")[-2:]), "spent-whole")
+    )
+
+
+def _is_only_boiled(walk: Walk, heap: Heap) -> bool:
+    """Whether the water around food was only there to boil it."""
+    return not any(walk.kind(food) in LIQUOR for food in heap.foods)
+
+
+def _nothing(walk: Walk) -> Instruction:
+    from labeler.parsing.instructions.model import Span
+
+    return Instruction("lift", "", walk.instructions[-1].span if walk.instructions else Span(1))
+
+
+def _mark_last(nodes: Sequence[Node]) -> list[Node]:
+    last = max(
+        (at for at, node in enumerate(nodes) if action(node.action).heat is not Heat.NONE or node.action == "reduce"),
+        default=-1,
+    )
+    return [replace(node, served_last=at >= last) for at, node in enumerate(nodes)]
+
+
+def _place_the_rest(walk: Walk) -> None:
+    """R5: lines that nothing has placed."""
+    rest = [one for one in walk.ingredients if walk.left[one.source] > 0.02]
+    if not rest:
+        return
+    open_ = [heap for heap in walk.table.open() if heap.nature is Nature.FOOD]
+    baths = [one for one in rest if getattr(one.line.line, "purpose", None) is Purpose.FRYING]
+    for one in rest:
+        drawn = walk.draw(one, Quantity())
+        if drawn is None:
+            continue
+        heap = walk.table.new(last=-1)
+        walk.table.put(heap, [drawn[0]], [(one.source, drawn[1])])
+    del open_, baths

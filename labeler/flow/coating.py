@@ -1,0 +1,88 @@
+"""Food that is turned in flour, egg, crumbs or a batter, station by station."""
+
+from __future__ import annotations
+
+from labeler.flow.bind import Target
+from labeler.flow.gathering import gather
+from labeler.flow.heaps import Food, Nature, settings_of
+from labeler.flow.walk import Walk
+from labeler.parsing.instructions.lexicon import is_class
+from labeler.parsing.instructions.mentions import head_of
+from labeler.parsing.instructions.model import Instruction, Quantity, Role
+
+__all__ = ["coat"]
+
+
+def coat(walk: Walk, one: Instruction, targets: list[Target]) -> None:
+    """Turn food in flour, egg, crumbs or a batter; what it is turned in is its coat."""
+    objects = [t for t in targets if t.mention.role is Role.OBJECT and not t.nothing]
+    around = [t for t in targets if t.mention.role in (Role.INTO, Role.WITH) and not t.nothing]
+    stations = [heap for t in around for heap in t.heaps]
+    pronoun = any(t.focus for t in around)
+    host = next((heap for t in objects for heap in t.heaps if heap not in stations), None)
+    fresh = [i for t in objects for i in t.fresh]
+    focus = walk.live(walk.focus)
+    laid_out = [i for i in walk.last_named if walk.left[i.source] > 0.02] if pronoun else []
+    if pronoun and focus is not None and not laid_out:
+        stations.append(focus)
+    if host is None and fresh:
+        host = walk.table.new(vessel=one.vessel)
+        for i in fresh:
+            drawn = walk.draw(i, Quantity())
+            if drawn is not None:
+                walk.table.put(host, [drawn[0]], [(i.source, drawn[1])])
+    if host is None:
+        others = [
+            heap
+            for heap in walk.table.open()
+            if heap not in stations and heap.nature is Nature.FOOD and walk.solids(heap)
+        ]
+        host = focus if focus is not None and focus not in stations else others[0] if others else None
+    if host is None and walk.last_named and not laid_out:
+        host = walk.table.new(vessel=one.vessel)
+        for i in walk.last_named:
+            drawn = walk.draw(i, Quantity())
+            if drawn is not None:
+                walk.table.put(host, [drawn[0]], [(i.source, drawn[1])])
+    if host is None:
+        taken = {i.source for t in around for i in t.fresh} | {i.source for i in laid_out}
+        above = [i for i in walk.unplaced(after=one.after) if i.source not in taken]
+        if above:
+            host = walk.table.new(vessel=one.vessel)
+            for i in above:
+                drawn = walk.draw(i, Quantity())
+                if drawn is not None:
+                    walk.table.put(host, [drawn[0]], [(i.source, drawn[1])])
+    if host is None:
+        gather(walk, one, targets, use="dust")
+        return
+    coats: set[Food] = set()
+    for i in laid_out:
+        drawn = walk.draw(i, Quantity())
+        if drawn is not None:
+            walk.table.put(host, [drawn[0]], [(i.source, drawn[1])])
+            coats.add(i.source)
+    for t in around:
+        for i in t.fresh:
+            drawn = walk.draw(i, t.quantity)
+            if drawn is not None:
+                walk.table.put(host, [drawn[0]], [(i.source, drawn[1])])
+                coats.add(i.source)
+        if t.unlisted and not (is_class(head_of(t.mention.name), "product")):
+            added = walk.add_unlisted(t.mention, "dust", one)
+            if added is not None:
+                walk.table.put(host, [added[1]], [(added[0], 1.0)])
+                coats.add(added[0])
+    for heap in stations:
+        if heap is not host:
+            coats |= set(heap.foods)
+            walk.table.merge(host, heap)
+    if coats:
+        host.coat |= coats
+        walk.table.node(
+            host, "coat", settings=settings_of(one), coats=sorted(coats, key=str), text=one.text, span=one.span
+        )
+    host.last = walk.at
+    host.fried_last = False
+    walk.last_named = []
+    walk.set_focus(host)

@@ -1,0 +1,373 @@
+"""Draining, rinsing, wiping, straining, skimming: which heap is meant, which side stays, what the bath is called."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from labeler.flow.bind import Parted, Target
+from labeler.flow.heaps import Food, Heap, Nature, settings_of
+from labeler.flow.model import Basis, Departure, Fate, Settings
+from labeler.flow.parting import split_off
+from labeler.flow.walk import Walk
+from labeler.foods.food_class import DISSOLVES, LIQUOR
+from labeler.knowledge import Interval
+from labeler.parsing.instructions.actions import Handler, action
+from labeler.parsing.instructions.lexicon import is_class
+from labeler.parsing.instructions.mentions import head_of
+from labeler.parsing.instructions.model import Extent, Instruction, Mark, Quantity
+
+__all__ = ["BATH_NAMES", "clean", "drain", "goes", "move_loose", "pour_fat", "strain", "whole_heap"]
+_PULP = Interval(0.5, 0.3, 0.75, "pulp that goes through a sieve: common practice, no source")
+
+
+def _heap_about(walk: Walk, one: Instruction, objects: list[Target], *, wet: bool = False) -> Heap | None:
+    """The heap that a removal is about."""
+    for target in objects:
+        if target.fresh:
+            heap = walk.table.new(vessel=one.vessel, last=walk.at)
+            for i in target.fresh:
+                drawn = walk.draw(i, target.quantity)
+                if drawn is not None:
+                    walk.table.put(heap, [drawn[0]], [(i.source, drawn[1])])
+            return heap
+        if target.heaps and target.parted is None:
+            return target.heaps[0]
+    focus = walk.live(walk.focus)
+    if walk.last_named and (focus is None or not any(i.source in focus.foods for i in walk.last_named)):
+        fresh = [i for i in walk.last_named if walk.left[i.source] > 0.02]
+        if fresh:
+            heap = walk.table.new(last=walk.at)
+            for i in fresh:
+                drawn = walk.draw(i, objects[0].quantity if objects else Quantity())
+                if drawn is not None:
+                    walk.table.put(heap, [drawn[0]], [(i.source, drawn[1])])
+            return heap
+    if focus is None:
+        unplaced = walk.unplaced(after=one.after)
+        if unplaced and not objects:
+            heap = walk.table.new(last=walk.at)
+            for i in unplaced:
+                drawn = walk.draw(i, Quantity())
+                if drawn is not None:
+                    walk.table.put(heap, [drawn[0]], [(i.source, drawn[1])])
+            return heap
+        return None
+    if wet and not (walk.has_liquid(focus) or focus.fat_bath or focus.wet or focus.soaked):
+        for other in walk.table.open():
+            if (
+                other is not focus
+                and (other.wet or other.fat_bath or other.soaked)
+                and walk.solids(other)
+                and other.nature is Nature.FOOD
+            ):
+                return other
+    return focus
+
+
+BATH_NAMES = (
+    "liquid",
+    "water",
+    "cooking water",
+    "brine",
+    "marinade",
+    "juice",
+    "juices",
+    "liquor",
+    "syrup",
+    "oil",
+    "cooking liquid",
+    "soaking water",
+    "pasta water",
+    "whey",
+    "soaking liquid",
+    "pickling liquid",
+)
+
+
+def drain(walk: Walk, one: Instruction, objects: list[Target]) -> None:
+    parted = next((t for t in objects if t.parted is not None), None)
+    if parted is not None and parted.parted in (Parted.FAT, Parted.DRIPPINGS):
+        pour_fat(walk, one, objects)
+        return
+    if parted is not None and parted.parted is Parted.COAT:
+        return  # "letting the excess drip off": what clings stays
+    heap = _heap_about(walk, one, [t for t in objects if t.parted is None], wet=True)
+    if heap is None:
+        return
+    if heap.nature is Nature.BATH and heap.parted_from is not None and not walk.solids(heap):
+        goes(walk, heap, one, Fate.NAMED)
+        return
+    if one.minutes is not None and not heap.soaked and walk.grams(heap, "salt") > 0.0:
+        walk.table.node(
+            heap, "cure", settings=Settings(minutes=one.minutes, marks=one.marks), text=one.text, span=one.span
+        )
+    heap.fried_last = False
+    inside = [
+        food for t in objects for food in t.within if food in heap.foods and walk.kind(food) not in LIQUOR | {"fat"}
+    ]
+    if inside and not whole_heap(walk, heap, inside):
+        lifted = split_off(walk, heap, inside, one, basis=Basis.WRITTEN)
+        walk.set_focus(lifted)
+        return
+    dry_pan = (
+        heap.cooked in ("pan-fry", "stir-fry", "broil", "bake", "roast")
+        and not walk.has_liquid(heap)
+        and not heap.fat_bath
+    )
+    if dry_pan and not {Mark.PAPER, Mark.RACK} & one.marks and (walk.flesh(heap) or walk.grams(heap, "fat")):
+        pour_fat(walk, replace(one, action="drain"), [])
+        return
+    raw = walk.solids(heap) and not heap.cooked and not heap.soaked and walk.has_liquid(heap)
+    if raw and one.minutes is None and any(walk.grams_of(food) for food in heap.foods if walk.kind(food) in LIQUOR):
+        walk.table.node(
+            heap,
+            "stand",
+            text=one.text,
+            span=one.span,
+            basis=Basis.ASSUMED,
+            why="it lay in its liquid for a time that nobody says",
+        )
+    fat_only = (
+        not walk.has_liquid(heap) and not heap.fat_bath and walk.grams(heap, "fat") <= 0.0 and not walk.flesh(heap)
+    )
+    off = walk.table.node(heap, "drain", settings=settings_of(one), text=one.text, span=one.span)
+    bath = walk.table.part(heap, off, nature=Nature.BATH, names=BATH_NAMES)
+    move_loose(walk, heap, bath)
+    heap.wet = heap.fat_bath = False
+    bath.named = one.names
+    if one.names:
+        bath.names.add(one.names)
+    walk.set_focus(heap)
+    del fat_only
+
+
+def move_loose(walk: Walk, heap: Heap, bath: Heap) -> None:
+    """What a bath holds: the loose foods of the heap; the film that clings is the model's business."""
+    for food in list(heap.foods):
+        kind = walk.kind(food)
+        if food in heap.coat:
+            continue
+        if kind in LIQUOR or kind == "fat":
+            bath.foods[food] = heap.foods.pop(food)
+        elif kind in DISSOLVES:
+            bath.foods[food] = heap.foods[food]
+    heap.soaked = False
+
+
+def whole_heap(walk: Walk, heap: Heap, foods: list[Food]) -> bool:
+    solids = walk.solids(heap)
+    rest = [food for food in solids if food not in foods]
+    return (
+        sum(walk.grams_of(food) for food in rest) < 0.15 * max(sum(walk.grams_of(food) for food in solids), 1.0)
+        or not rest
+    )
+
+
+def clean(walk: Walk, one: Instruction, objects: list[Target], handler: Handler) -> None:
+    if handler is Handler.PAT and objects and all(t.nothing and not t.waste for t in objects):
+        return  # "wipe the rims of the jars"
+    if objects and all(t.waste for t in objects) and walk.live(walk.focus) is None:
+        walk.last_named = walk.main_flesh()  # "dry the rind": the joint is meant
+        return
+    vessel_only = (
+        bool(one.vessel)
+        and not any(t.fresh or t.heaps or t.focus or t.waste for t in objects)
+        and handler in (Handler.PAT, Handler.RINSE)
+    )
+    if vessel_only and any(is_class(head_of(t.mention.name), "vessel-") for t in objects):
+        _wipe_pan(walk, one)
+        return
+    about = [
+        t
+        for t in objects
+        if not (t.within and all(walk.kind(food) in DISSOLVES for food in t.within))
+        and t.parted is None
+        and not t.waste
+    ]
+    heap = _heap_about(walk, one, about, wet=handler is not Handler.PAT)
+    if heap is None:
+        return
+    inside = [food for t in about for food in t.within if food in heap.foods]
+    if inside and not whole_heap(walk, heap, inside):
+        heap = split_off(walk, heap, inside, one)
+    strewn = walk.grams(heap, "salt", "sugar") > 0.004 * max(walk.grams(heap), 1.0)
+    if strewn and not heap.lain and not heap.cooked and not walk.has_liquid(heap) and walk.solids(heap):
+        walk.table.node(
+            heap,
+            "cure",
+            text=one.text,
+            span=one.span,
+            basis=Basis.ASSUMED,
+            why="salt lay on the food for a time that nobody says",
+        )
+    if (
+        handler in (Handler.RINSE, Handler.PAT)
+        and (walk.has_liquid(heap) or heap.wet)
+        and walk.solids(heap)
+        and (heap.soaked or heap.cooked)
+    ):
+        off = walk.table.node(
+            heap,
+            "drain",
+            text=one.text,
+            span=one.span,
+            basis=Basis.IMPLIED,
+            why="what food lies in goes before it is rinsed or wiped",
+        )
+        bath = walk.table.part(heap, off, nature=Nature.BATH, names=BATH_NAMES)
+        move_loose(walk, heap, bath)
+        heap.wet = heap.fat_bath = False
+    off = walk.table.node(heap, one.action, settings=settings_of(one), text=one.text, span=one.span)
+    other = walk.table.part(
+        heap, off, nature=Nature.BATH, names=("juice", "juices", "liquid", "whey") if handler is Handler.SQUEEZE else ()
+    )
+    if handler is not Handler.SQUEEZE:
+        walk.leave(other, Departure(off, Fate.NAMED, span=one.span))
+    walk.set_focus(heap)
+    walk.last_named = []
+
+
+def _wipe_pan(walk: Walk, one: Instruction) -> None:
+    """ "Wipe the pan": what was left in it goes."""
+    for heap in walk.table.open():
+        if heap.nature is Nature.BATH or (walk.only_medium(heap) and heap.parted_from is not None):
+            goes(walk, heap, one, Fate.NAMED)
+            return
+
+
+def goes(walk: Walk, heap: Heap, one: Instruction, fate: Fate, basis: Basis = Basis.WRITTEN) -> None:
+    walk.table.settle(heap, text=one.text, span=one.span)
+    assert heap.source is not None
+    walk.leave(heap, Departure(heap.source, fate, basis, one.span, heap.named))
+
+
+def strain(walk: Walk, one: Instruction, objects: list[Target]) -> None:
+    parted = next((t for t in objects if t.parted is not None and t.heaps), None)
+    heap = parted.heaps[0] if parted is not None else _heap_about(walk, one, objects)
+    if heap is None:
+        return
+    if heap.nature is Nature.BATH and not walk.solids(heap):
+        walk.set_focus(heap)
+        return
+    named = [
+        food for t in objects for food in t.within if food in heap.foods and walk.kind(food) not in LIQUOR | {"fat"}
+    ]
+    if named and Mark.OUT in one.marks:
+        lifted = split_off(walk, heap, named, one, basis=Basis.WRITTEN)
+        lifted.nature = Nature.SOLIDS
+        lifted.names |= {"solids", "pulp"}
+        goes(walk, lifted, one, Fate.NAMED)
+        walk.set_focus(heap)
+        return
+    keeps_solids = _side_kept_is_solid(walk, heap, named)
+    if keeps_solids:
+        drain(walk, replace(one, action="drain"), objects)
+        return
+    settings = settings_of(one)
+    if heap.pureed or Mark.PRESSED in one.marks:
+        settings = replace(settings, share=_PULP)
+    off = walk.table.node(heap, "strain", settings=settings, text=one.text, span=one.span)
+    solids = walk.table.part(heap, off, nature=Nature.SOLIDS, names=("solids", "pulp", "bits"))
+    for food in walk.solids(heap):
+        solids.foods[food] = heap.foods[food] if heap.pureed else heap.foods.pop(food)
+    heap.wet = True if not walk.grams(heap, *LIQUOR) else heap.wet
+    walk.set_focus(heap)
+
+
+def _side_kept_is_solid(walk: Walk, heap: Heap, named: list[Food]) -> bool:
+    """R6: which side of a strainer goes is settled by what is named afterwards, then by what is spent."""
+    for later in walk.instructions[walk.at + 1 : walk.at + 4]:
+        row = action(later.action)
+        for mention in later.mentions:
+            target = walk.resolve(mention, later, removal=True)
+            if row.handler is Handler.DISCARD or Mark.THROWN_AWAY in later.marks:
+                if target.parted is Parted.LIQUID or (
+                    target.within and all(walk.kind(food) in LIQUOR for food in target.within)
+                ):
+                    return True
+                if target.parted is Parted.SOLIDS or target.within:
+                    return False
+            if row.handler is Handler.KEEP or Mark.KEPT in later.marks:
+                if target.parted is Parted.SOLIDS:
+                    return True
+                if target.parted is Parted.LIQUID:
+                    return False
+        if row.handler not in (Handler.DISCARD, Handler.KEEP, Handler.SKIM):
+            break
+    if named and sum(walk.grams_of(food) for food in named) > 0.3 * sum(
+        walk.grams_of(food) for food in walk.solids(heap)
+    ):
+        return True
+    takers = walk.dry_takers(heap)
+    mass = sum(walk.grams_of(food) for food in takers)
+    return mass > 0.5 * sum(walk.grams_of(food) for food in walk.solids(heap)) or (
+        heap.wet and not heap.covered_with_water and heap.cooked in ("boil", "blanch")
+    )
+
+
+def pour_fat(walk: Walk, one: Instruction, objects: list[Target]) -> None:
+    """Skim or pour the fat off, all but what the words leave."""
+    drip = walk.drippings()
+    focus = walk.live(walk.focus)
+    heap = next((t.heaps[0] for t in objects if t.heaps and not t.within), None)
+    if (
+        action(one.action).handler is Handler.SKIM
+        and focus is not None
+        and walk.has_liquid(focus)
+        and not (heap is not None and heap is drip)
+    ):
+        heap = focus
+    heap = (
+        drip
+        if drip is not None
+        and (heap is None or heap is drip or not walk.has_liquid(heap))
+        and not (focus is not None and walk.has_liquid(focus) and focus is not drip and not walk.flesh(focus))
+        else heap or _heap_about(walk, one, [t for t in objects if t.parted is None])
+    )
+    if heap is None:
+        return
+    if heap is drip and focus is not None and focus is not drip:
+        _tin(walk, one, focus, drip)
+    if heap.nature is Nature.BATH and not walk.solids(heap) and action(one.action).handler is not Handler.SKIM:
+        extent = next((t.quantity.extent for t in objects), None)
+        if extent is not Extent.ALL_BUT:
+            goes(walk, heap, one, Fate.NAMED)
+            return
+    named_fat = any(t.parted is not None for t in objects)
+    if (
+        action(one.action).handler is Handler.SKIM
+        and not named_fat
+        and not walk.flesh(heap)
+        and walk.grams(heap, "fat") < 0.03 * max(walk.grams(heap), 1.0)
+    ):
+        return  # foam
+    settings = settings_of(one)
+    left = next((t.quantity for t in objects if t.quantity.extent is Extent.ALL_BUT), None)
+    if left is not None:
+        grams = left.grams or (left.millilitres.scaled(0.92) if left.millilitres is not None else None)
+        settings = replace(settings, grams=grams, millilitres=None)
+    else:
+        settings = replace(settings, grams=None, millilitres=None)
+    off = walk.table.node(heap, "skim", settings=settings, text=one.text, span=one.span)
+    fat = walk.table.part(
+        heap, off, nature=Nature.BATH, names=("fat", "rendered fat", "grease", "drippings", "dripping")
+    )
+    for food in heap.foods:
+        if walk.kind(food) == "fat":
+            fat.foods[food] = heap.foods[food]
+    heap.fat_bath = heap.fried_last = False
+    walk.it = fat
+    if heap.nature is Nature.BATH:
+        heap.nature = Nature.LIQUID if walk.solids(heap) == [] else Nature.FOOD
+    walk.set_focus(heap)
+
+
+def _tin(walk: Walk, one: Instruction, roast: Heap, drip: Heap) -> None:
+    """What stays in the tin when the roast is lifted out: the drippings and what lay under it."""
+    beside = [food for food in walk.solids(roast) if food not in walk.flesh(roast)]
+    if beside and walk.flesh(roast) and roast.cooked in ("roast", "bake"):
+        stays = split_off(walk, roast, beside, one, why="the roast is lifted out, the rest stays in the tin")
+        walk.table.merge(drip, stays)
+        drip.nature = Nature.FOOD
+        drip.vessel = "tin"
+        roast.parted_from = None

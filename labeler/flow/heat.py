@@ -1,0 +1,213 @@
+"""What heat an instruction brings to a heap: the method that a general verb means, the water and the fat of it."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from labeler.flow.bind import Target
+from labeler.flow.heaps import Heap, Nature, settings_of
+from labeler.flow.model import Basis, FromLine
+from labeler.flow.parting import lift_out_of_bath
+from labeler.flow.walk import Walk
+from labeler.foods.food_class import LIQUOR
+from labeler.knowledge import Problem
+from labeler.parsing.instructions.actions import Heat, action
+from labeler.parsing.instructions.lexicon import is_class
+from labeler.parsing.instructions.mentions import head_of
+from labeler.parsing.instructions.model import Instruction, Mark, Role
+from labeler.parsing.model import Purpose
+
+__all__ = ["heat"]
+
+BATH = 150.0  # g of fat that food swims in, and that is not eaten with it: common practice, no source
+
+
+# --- heat and time ---------------------------------------------------------------------------------------------------
+
+
+def heat(walk: Walk, one: Instruction, heap: Heap, targets: list[Target]) -> None:
+    """Bring heat to a heap."""
+    name = _method(walk, one, heap)
+    row = action(name)
+    settings = settings_of(one)
+    if settings.celsius is None and row.heat is Heat.DRY and walk.oven is not None:
+        settings = replace(settings, celsius=walk.oven)
+    if row.heat is Heat.DRY and one.celsius is not None:
+        walk.oven = one.celsius
+    if heap.cooked and heap.last == walk.at - 1 and one.minutes is None and row.heat is Heat.WARM:
+        heap.hot = True
+        return
+    if row.heat in (Heat.DRY, Heat.FAT) and heap.soaked and name not in ("bake",):
+        _leave_marinade(walk, one, heap, name)
+    if row.heat is not Heat.WET and heap.wet and heap.cooked:
+        walk_bath = lift_out_of_bath(walk, heap, one, why="the cooking water is poured off before")
+        walk_bath.last = walk.at
+    drained = walk.removed_next(heap)
+    marks = set(settings.marks)
+    if heap.covered and Mark.UNCOVERED not in marks:
+        marks.add(Mark.COVERED)
+    heap.covered = Mark.COVERED in marks
+    if row.heat is Heat.WET and name != "confit":
+        _water(walk, heap, marks, targets, drained=drained)
+    settings = replace(settings, marks=frozenset(marks))
+    fat = walk.grams(heap, "fat")
+    swims = row.heat is Heat.FAT and fat > BATH and not _butter(walk, heap)
+    if name == "pan-fry" and swims:
+        name = "deep-fry"
+    off = walk.table.node(heap, name, settings=settings, text=one.text, span=one.span, drained=drained)
+    heap.hot, heap.cooked, heap.fried_last = True, name, True
+    if name == "confit" or (row.heat is Heat.FAT and fat > 0.0 and row.id == "deep-fry"):
+        heap.fat_bath = True
+    if (
+        row.heat is Heat.FAT
+        and swims
+        and (
+            any(t.fresh or t.within or t.heaps for t in targets if t.mention.role is Role.OBJECT)
+            or _for_frying(walk, heap)
+        )
+    ):
+        heap.fat_bath = True
+    if row.heat is Heat.DRY and walk.flesh(heap):
+        walk.table.part(
+            heap,
+            off,
+            nature=Nature.DRIPPINGS,
+            names=("drippings", "pan juices", "juices", "tin"),
+            foods=walk.flesh(heap),
+            vessel="tin",
+        )
+    walk.set_focus(heap)
+
+
+def _for_frying(walk: Walk, heap: Heap) -> bool:
+    return any(
+        getattr(walk.by_source[food].line.line, "purpose", None) is Purpose.FRYING
+        for food in heap.foods
+        if isinstance(food, FromLine)
+    )
+
+
+def _butter(walk: Walk, heap: Heap) -> bool:
+    """Whether the fat holds water, as butter does: nothing is fried afloat in it."""
+    from labeler.foods.words import words
+
+    return any(
+        walk.kind(food) == "fat" and "butter" in words(walk.by_source[food].line.line.name)
+        for food in heap.foods
+        if isinstance(food, FromLine)
+    )
+
+
+def _method(walk: Walk, one: Instruction, heap: Heap) -> str:
+    """R8: what a general verb means, by vessel, medium and content."""
+    row = action(one.action)
+    wet = walk.has_liquid(heap) or Mark.WATER in one.marks or one.water is not None or Mark.SALTED_WATER in one.marks
+    if row.id == "simmer" and not wet and walk.grams(heap, "fat") > BATH and not walk.dry_takers(heap):
+        return "confit"
+    if row.id == "braise" and walk.only_medium(heap):
+        return "heat"
+    if row.id == "pan-fry" and (walk.only_medium(heap) or not heap.foods):
+        return "heat"
+    if (
+        one.verb == "cook"
+        and row.id == "bake"
+        and not wet
+        and walk.grams(heap, "fat") > BATH
+        and (one.celsius is None or one.celsius.best < 150.0)
+    ):
+        return "confit"
+    if row.heat is not Heat.BY_PLACE:
+        return row.id
+    if heap.in_oven and Mark.FLAME not in one.marks:
+        return "bake"
+    if Mark.IN_OVEN in one.marks or (is_class(head_of(one.vessel), "vessel-oven") if one.vessel else False):
+        return "bake"
+    if Mark.GRILL in one.marks:
+        return "broil"
+    if walk.dry_takers(heap) and walk.liquid_share(heap) < 0.9 and (not heap.hot or not walk.grams(heap, "fat") or wet):
+        return "boil" if not walk.has_liquid(heap) else "simmer"
+    if wet and walk.liquid_share(heap) > 0.12:
+        return "simmer"
+    if heap.wet:
+        return "simmer"
+    fat = walk.grams(heap, "fat")
+    if not walk.has_liquid(heap) and fat > BATH and Mark.GENTLE in one.marks:
+        return "confit"
+    if fat > 0.0 or walk.flesh(heap) or (one.vessel and is_class(head_of(one.vessel), "vessel-pan")):
+        return "pan-fry"
+    return "simmer" if walk.has_liquid(heap) else "pan-fry"
+
+
+def _water(walk: Walk, heap: Heap, marks: set[Mark], targets: list[Target], *, drained: bool) -> None:
+    """What food boils in where no line lists it (R8, need of the action)."""
+    if any(
+        isinstance(food, FromLine) and (walk.by_source[food].part or walk.by_source[food].line.kept is not None)
+        for food in heap.foods
+    ):
+        marks.discard(Mark.WATER)  # what another part made is what it boils in
+        return
+    listed = walk.grams(heap, *LIQUOR)
+    solid = max(walk.grams(heap) - listed, 1.0)
+    enough = listed > 0.1 * solid
+    takers = walk.dry_takers(heap) if heap.cooked not in ("boil", "simmer", "blanch") else []
+    if (
+        heap.cooked in ("boil", "simmer", "blanch", "braise")
+        and not heap.wet
+        and not {Mark.WATER, Mark.SALTED_WATER, Mark.FRESH} & marks
+    ):
+        return
+    if takers and listed < 0.9 * sum(walk.grams_of(food) * heap.foods[food] for food in takers) and not heap.wet:
+        enough = enough and listed > 0.5 * sum(walk.grams_of(food) * heap.foods[food] for food in takers)
+    asked = Mark.WATER in marks or Mark.SALTED_WATER in marks
+    if heap.wet or (enough and not (asked and listed < 0.3 * solid)):
+        marks.discard(Mark.WATER)
+        if heap.wet:
+            marks.discard(Mark.SALTED_WATER)
+        return
+    juicy = {"fruit", "tomato", "sugar", "sauce", "sweet", "fat", "salt", "seasoning", *LIQUOR}
+    foods = list(heap.foods)
+    wants = (
+        asked
+        or takers
+        or drained
+        or (walk.solids(heap) and not all(walk.kind(food) in juicy for food in foods) and _boils_in_water(walk, heap))
+    )
+    if wants:
+        marks.add(Mark.WATER)
+        heap.wet = True
+    del targets
+
+
+def _boils_in_water(walk: Walk, heap: Heap) -> bool:
+    fat = walk.grams(heap, "fat")
+    return fat < 0.02 * max(walk.grams(heap), 1.0)
+
+
+def _leave_marinade(walk: Walk, one: Instruction, heap: Heap, name: str) -> None:
+    """Food that goes from a brine or a marinade to dry heat is lifted out of it, unless the words keep it."""
+    heap.soaked = False
+    flesh = walk.flesh(heap)
+    liquid = walk.grams(heap, *LIQUOR)
+    if not flesh or liquid < 0.06 * walk.grams(heap) or Mark.IN_ITS_LIQUID in one.marks or heap.cooked:
+        return
+    off = walk.table.node(
+        heap,
+        "drain",
+        text=one.text,
+        span=one.span,
+        basis=Basis.ASSUMED,
+        why="the food is lifted out of its liquid first",
+    )
+    bath = walk.table.part(heap, off, nature=Nature.BATH, names=("marinade", "brine", "liquid"))
+    for food in list(heap.foods):
+        if walk.kind(food) in LIQUOR:
+            bath.foods[food] = heap.foods[food]
+    walk.problems.append(
+        Problem(
+            "lifted-out-assumed",
+            f"“{one.text}”: it is taken that the food is lifted out of its liquid and what is left of that is thrown "
+            "away. Write “drain” before it, or “in its marinade” if all of it is cooked and eaten.",
+            one.span.line,
+        )
+    )
+    del name

@@ -1,0 +1,137 @@
+"""Taking food out of a heap: what is spent leaves, what is food lies beside."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from labeler.flow.bind import Parted, Target
+from labeler.flow.draining import drain, goes, pour_fat, whole_heap
+from labeler.flow.heaps import Food, Heap, Nature, State, settings_of
+from labeler.flow.model import Basis, Departure, Fate
+from labeler.flow.needs import is_bony
+from labeler.flow.parting import split_off
+from labeler.flow.walk import Walk
+from labeler.foods.food_class import FLESH, LIQUOR
+from labeler.parsing.instructions.actions import Handler, action
+from labeler.parsing.instructions.lexicon import is_class
+from labeler.parsing.instructions.mentions import head_of
+from labeler.parsing.instructions.model import Instruction, Mark, Quantity, Role
+
+__all__ = ["after_lift", "lift", "waste"]
+
+_SMALL = 0.12  # share of a heap below which what is taken out of it is a spent aromatic: common practice, no source
+
+
+def lift(walk: Walk, one: Instruction, objects: list[Target]) -> None:
+    """Take something out: what is spent leaves, what is food lies beside."""
+    if not objects or all(t.focus for t in objects):
+        if Mark.OFF_HEAT in one.marks and not objects:
+            return
+        heap = walk.live(walk.focus)
+        if heap is None:
+            return
+        _lift_all(walk, heap, one)
+        return
+    for target in objects:
+        if target.mention.role is Role.OUT_OF:
+            continue
+        if target.parted is Parted.FAT:
+            pour_fat(walk, one, [target])
+        elif target.parted is Parted.LIQUID:
+            drain(walk, replace(one, action="drain"), [])
+        elif target.waste or (target.nothing and not target.within):
+            waste(walk, one, target)
+        elif target.within and target.heaps:
+            _lift_foods(walk, one, target)
+        elif target.heaps and target.heaps[0].nature is Nature.FOOD:
+            walk.set_focus(target.heaps[0])
+        elif target.unlisted and is_class(head_of(target.mention.name), "spent", "waste"):
+            continue
+
+
+def _lift_all(walk: Walk, heap: Heap, one: Instruction) -> None:
+    foods = walk.solids(heap)
+    loose = [food for food in heap.foods if food not in foods]
+    if (
+        foods
+        and (loose or heap.wet)
+        and (walk.has_liquid(heap) or heap.fat_bath or heap.wet or walk.grams(heap, "fat") > 0.0)
+    ):
+        lifted = split_off(walk, heap, [*foods, *heap.coat], one, basis=Basis.WRITTEN)
+        heap.vessel = heap.vessel or "pan"
+        walk.set_focus(lifted)
+    else:
+        heap.state = State.ASIDE if Mark.OFF_HEAT not in one.marks else heap.state
+        walk.set_focus(heap)
+
+
+def waste(walk: Walk, one: Instruction, target: Target) -> None:
+    """Skin of birds that is taken off; bones, shells and peel were never counted, weights being edible weights."""
+    if head_of(target.mention.name) != "skin":
+        return
+    heap = walk.live(walk.focus)
+    if heap is None and walk.main_flesh():
+        heap = walk.table.new(last=walk.at)
+        for i in walk.main_flesh():
+            drawn = walk.draw(i, target.quantity if target.quantity.share is None else Quantity())
+            if drawn is not None:
+                walk.table.put(heap, [drawn[0]], [(i.source, drawn[1])])
+        walk.set_focus(heap)
+    birds = [food for food in (heap.foods if heap is not None else ()) if walk.kind(food) in ("poultry",)]
+    if heap is None or not birds:
+        return
+    off = walk.table.node(heap, "skin", settings=settings_of(one), selects=birds, text=one.text, span=one.span)
+    skin = walk.table.part(heap, off, nature=Nature.SOLIDS, names=("skin",))
+    walk.leave(skin, Departure(off, Fate.NAMED, span=one.span))
+
+
+def _lift_foods(walk: Walk, one: Instruction, target: Target) -> None:
+    heap = target.heaps[0]
+    here = [food for food in target.within if food in heap.foods]
+    if not here:
+        return
+    mass = sum(walk.grams_of(food) * heap.foods[food] for food in here)
+    solid = sum(walk.grams_of(food) * heap.foods[food] for food in walk.solids(heap))
+    small = mass < _SMALL * max(solid, 1.0) and not any(walk.kind(food) in FLESH for food in here)
+    spent = target.spent or all(walk.kind(food) == "seasoning" for food in here) or small
+    bony = all(is_bony(walk, food) for food in here)
+    if (spent or bony or _not_used_again(walk, here)) and not _main(walk, heap, here):
+        before = heap.nature
+        lifted = split_off(walk, heap, here, one, basis=Basis.WRITTEN)
+        lifted.nature = Nature.SOLIDS
+        heap.nature = before
+        goes(walk, lifted, one, Fate.NAMED)
+        walk.set_focus(heap)
+        return
+    lifted = split_off(
+        walk, heap, [*here, *(heap.coat if whole_heap(walk, heap, here) else ())], one, basis=Basis.WRITTEN
+    )
+    after_lift(walk, heap, lifted, one)
+
+
+def after_lift(walk: Walk, heap: Heap, lifted: Heap, one: Instruction) -> None:
+    """What is spoken of next: the pot where the next step boils or pours it, else what was lifted out."""
+    lifted.last = walk.at
+    following = next(iter(walk.ahead()), None)
+    if following is not None and heap.cooked in ("boil", "simmer", "braise"):
+        row = action(following.action)
+        if row.handler in (Handler.REDUCE, Handler.STRAIN, Handler.SKIM) or (
+            row.id in ("simmer", "boil") and not following.mentions
+        ):
+            walk.set_focus(heap)
+            return
+    walk.set_focus(lifted)
+    del one
+
+
+def _not_used_again(walk: Walk, foods: list[Food]) -> bool:
+    return False
+
+
+def _main(walk: Walk, heap: Heap, foods: list[Food]) -> bool:
+    mass = sum(walk.grams_of(food) * heap.foods[food] for food in foods)
+    if all(walk.kind(food) == "seasoning" for food in foods):
+        return False
+    return mass > 0.3 * max(walk.grams(heap) - walk.grams(heap, *LIQUOR), 1.0) and not all(
+        is_bony(walk, food) for food in foods
+    )

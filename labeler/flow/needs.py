@@ -1,0 +1,105 @@
+"""What an action needs and does not name: a bath, a fat, the list that it is about."""
+
+from __future__ import annotations
+
+from labeler.flow.bind import Target
+from labeler.flow.heaps import Food, Heap, Nature
+from labeler.flow.ingredients import Ingredient
+from labeler.flow.model import FromLine
+from labeler.flow.walk import Walk
+from labeler.foods.food_class import LIQUOR
+from labeler.parsing.instructions.actions import Heat, action
+from labeler.parsing.instructions.model import Instruction, Mark, Quantity
+from labeler.parsing.model import Purpose
+
+__all__ = ["bring_fat", "bring_what_is_needed", "is_bony", "list_of", "take", "take_unnamed", "waits"]
+
+
+def list_of(walk: Walk, one: Instruction, targets: list[Target]) -> list[Ingredient]:
+    """The lines that "mix", or "mix the rub", is about: the list of that name, else the first that is not used."""
+    group = walk.in_force(one)
+    there = walk.unplaced(after=one.after, group=group)
+    if group or len(walk.binder.groups) == 0 or not there:
+        return there
+    said = {word for t in targets for word in t.mention.name.split(" ")}
+    named = [i for i in there if i.group & said]
+    first = named[0].group if named else there[0].group
+    return [i for i in there if i.group == first]
+
+
+def bring_what_is_needed(walk: Walk, heap: Heap, one: Instruction) -> None:
+    """An action that needs a bath takes the listed liquid, salt and sugar above that no later step names."""
+    row = action(one.action)
+    bath = one.action in ("brine", "marinate", "pickle", "soak", "ferment")
+    if not (row.heat is Heat.WET or bath) or not heap.foods or walk.has_liquid(heap) or one.parallel:
+        return
+    if not walk.solids(heap) or heap.cooked:
+        return
+    if Mark.WATER in one.marks or one.water is not None:
+        return
+    wanted = (
+        {"water", "salt", "sugar", "seasoning", "liquid"}
+        if one.action in ("brine", "ferment", "soak")
+        else LIQUOR | {"salt", "sugar", "seasoning", "fat"}
+    )
+    if row.heat is Heat.WET:
+        watery = any(i.kind == "water" for i in walk.unplaced(after=one.after))
+        wanted = {"water", "salt"} if watery else set()
+    bones = any(is_bony(walk, food) for food in heap.foods)
+    lists = {walk.by_source[food].group for food in heap.foods if isinstance(food, FromLine)}
+    for i in walk.unplaced(after=one.after):
+        if (lists and i.group not in lists) or waits(i):
+            continue
+        if i.kind in wanted or (bones and walk.binder.never_named(i)):
+            take(walk, heap, i, Quantity())
+
+
+def is_bony(walk: Walk, food: Food) -> bool:
+    """Whether a food is bones, shells or the like."""
+    found = walk.by_source.get(food) if isinstance(food, FromLine) else None
+    return found is not None and bool({"bone", "carcass", "shell", "knuckle"} & (found.words | found.more))
+
+
+def bring_fat(walk: Walk, heap: Heap, one: Instruction) -> None:
+    """What food is fried in, where no word says it: the hot fat that waits, else the line that is for frying."""
+    if walk.has_liquid(heap) and action(one.action).heat is Heat.BY_PLACE:
+        return
+    for other in walk.table.open():
+        if other is not heap and other.nature is Nature.FOOD and walk.only_medium(other) and walk.grams(other, "fat"):
+            walk.table.merge(heap, other)
+            return
+    for i in walk.unplaced(after=one.after):
+        frying = getattr(i.line.line, "purpose", None) is Purpose.FRYING
+        if frying or (i.kind == "fat" and walk.binder.never_named(i)):
+            take(walk, heap, i, Quantity())
+            if frying:
+                return
+
+
+def waits(one: Ingredient) -> bool:
+    """Whether a line's own words keep it for the table or for another use."""
+    return getattr(one.line.line, "purpose", None) in (
+        Purpose.SERVING,
+        Purpose.GARNISH,
+        Purpose.GREASING,
+        Purpose.FRYING,
+    )
+
+
+def take_unnamed(walk: Walk, heap: Heap, one: Instruction) -> None:
+    """R5: what no step names goes into the first that names nothing of its list."""
+    row = action(one.action)
+    gathers = row.heat not in (Heat.NONE, Heat.WARM) or row.id in ("mix", "layer", "fill", "knead", "add", "reduce")
+    if heap.foods and not gathers:
+        return
+    group = walk.in_force(one)
+    lists = {walk.by_source[food].group for food in heap.foods if isinstance(food, FromLine)}
+    for i in walk.unplaced(after=one.after, group=group):
+        if walk.binder.never_named(i) and not waits(i) and not (walk.binder.groups and lists and i.group not in lists):
+            take(walk, heap, i, Quantity())
+
+
+def take(walk: Walk, heap: Heap, one: Ingredient, quantity: Quantity, *, film: bool = False) -> None:
+    drawn = walk.draw(one, quantity, film=film)
+    if drawn is not None:
+        walk.table.put(heap, [drawn[0]], [(one.source, drawn[1])])

@@ -1,0 +1,75 @@
+"""One heap into two, and two into one."""
+
+from __future__ import annotations
+
+from labeler.flow.heaps import Food, Heap, Nature
+from labeler.flow.model import Basis, Settings
+from labeler.flow.walk import Walk
+from labeler.foods.food_class import LIQUOR
+from labeler.knowledge import Interval
+from labeler.parsing.instructions.model import Instruction, Mark
+
+__all__ = ["lift_out_of_bath", "merge_in", "split_off"]
+
+
+def merge_in(walk: Walk, heap: Heap, other: Heap, one: Instruction, *, share: Interval | None = None) -> None:
+    """Put a heap into another one; what it was only boiled in is poured off first."""
+    if (
+        other.wet
+        and not other.covered_with_water
+        and other.cooked in ("boil", "blanch", "simmer")
+        and walk.solids(other)
+        and not any(walk.kind(food) in LIQUOR for food in other.foods)
+    ):
+        bath = lift_out_of_bath(walk, other, one, why="the cooking water is poured off before")
+        bath.last = -1
+    walk.table.merge(heap, other, share=share)
+
+
+def split_off(
+    walk: Walk, heap: Heap, foods: list[Food], one: Instruction, *, basis: Basis = Basis.IMPLIED, why: str = ""
+) -> Heap:
+    """Lift some foods out of a heap into one of their own; what stays is the old heap."""
+    here = [food for food in foods if food in heap.foods]
+    off = walk.table.node(
+        heap,
+        "lift",
+        settings=Settings(marks=one.marks & frozenset([Mark.PAPER, Mark.RACK])),
+        selects=here,
+        text=one.text,
+        span=one.span,
+        basis=basis,
+        why=why,
+    )
+    lifted_source, heap.source = heap.source, off
+    lifted = walk.table.new(source=lifted_source, vessel="", last=walk.at, cooked=heap.cooked, soaked=heap.soaked)
+    for food in here:
+        lifted.foods[food] = heap.foods.pop(food)
+    lifted.rest_of = heap.number
+    heap.lifted, heap.lifted_at = lifted.number, len(walk.table.nodes)
+    heap.parted_from = lifted.number
+    if not walk.solids(heap) and heap.nature is Nature.FOOD:
+        heap.nature = (
+            Nature.BATH
+            if (
+                not heap.foods
+                or heap.wet
+                or heap.fat_bath
+                or heap.soaked
+                or walk.grams(heap, *LIQUOR, "fat", "salt", "sugar") > 0.7 * max(walk.grams(heap), 1.0)
+            )
+            else Nature.FOOD
+        )
+    return lifted
+
+
+def lift_out_of_bath(walk: Walk, heap: Heap, one: Instruction, *, why: str, drain: bool = True) -> Heap:
+    """Pour off the bath that food has been boiled or fried in, where what follows takes that for granted."""
+    off = walk.table.node(heap, "drain", text=one.text, span=one.span, basis=Basis.IMPLIED, why=why)
+    bath = walk.table.part(heap, off, nature=Nature.BATH, names=("cooking water", "water", "liquid", "oil"))
+    heap.wet = heap.fat_bath = heap.soaked = False
+    for food in list(heap.foods):
+        if walk.kind(food) in LIQUOR | {"salt"} or (walk.kind(food) == "fat" and heap.nature is Nature.FOOD):
+            bath.foods[food] = heap.foods[food]
+    del drain
+    return bath

@@ -1,0 +1,188 @@
+"""Keeping something back: a liquid that would go, half of a sauce, food that waits beside the pan."""
+
+from __future__ import annotations
+
+from labeler.flow.bind import Parted, Target
+from labeler.flow.draining import BATH_NAMES, move_loose, whole_heap
+from labeler.flow.heaps import Heap, Nature, State
+from labeler.flow.lifting import after_lift
+from labeler.flow.model import Basis, Departure, Fate, Portion, Settings
+from labeler.flow.parting import split_off
+from labeler.flow.walk import Walk
+from labeler.knowledge import Interval
+from labeler.parsing.instructions.actions import action
+from labeler.parsing.instructions.model import Extent, Instruction, Mark, Role
+
+__all__ = ["keep"]
+
+
+def keep(walk: Walk, one: Instruction, objects: list[Target]) -> None:
+    """Reserve: a bath that would go, an amount of it, half of a heap; or food that waits beside."""
+    stored = Mark.FOR_LATER in one.marks or action(one.action).id == "store"
+    if action(one.action).id == "store":
+        if Mark.FOR_LATER in one.marks and walk.live(walk.focus) is not None and objects:
+            for target in objects:
+                for heap in target.heaps:
+                    _store(walk, heap, one)
+        return
+    for target in objects:
+        if target.mention.role is Role.OUT_OF:
+            continue
+        quantity = target.quantity
+        if target.fresh and not target.heaps:
+            continue  # it waits in its line
+        heap: Heap | None = target.heaps[0] if target.heaps else walk.live(walk.focus)
+        if target.parted in (Parted.LIQUID, Parted.FAT, Parted.DRIPPINGS):
+            _keep_parted(walk, one, target, stored=stored)
+            continue
+        if target.parted is Parted.SOLIDS:
+            continue
+        if heap is None:
+            continue
+        if target.within and not whole_heap(walk, heap, [food for food in target.within if food in heap.foods]):
+            lifted = split_off(walk, heap, target.within, one, basis=Basis.WRITTEN)
+            lifted.state = State.ASIDE
+            after_lift(walk, heap, lifted, one)
+            continue
+        if quantity.extent in (Extent.SHARE, Extent.REST, Extent.AMOUNT) and (
+            quantity.share or quantity.grams or quantity.millilitres
+        ):
+            _keep_share(walk, one, heap, target, stored=stored)
+            continue
+        if stored or one.names:
+            if one.names:
+                heap.named = one.names
+            _store(walk, heap, one)
+            continue
+        if (
+            walk.solids(heap)
+            and heap.cooked in ("boil", "simmer", "braise")
+            and walk.has_liquid(heap)
+            and target.within
+        ):
+            lifted = split_off(walk, heap, walk.solids(heap), one)
+            lifted.state = State.ASIDE
+            walk.set_focus(heap)
+            continue
+        if (
+            walk.solids(heap)
+            and (walk.grams(heap, "fat") > 0.0 or heap.fat_bath)
+            and heap.hot
+            and heap.cooked in ("pan-fry", "deep-fry", "stir-fry", "broil")
+        ):
+            lifted = split_off(
+                walk,
+                heap,
+                [
+                    *walk.solids(heap),
+                    *[
+                        food
+                        for food in heap.foods
+                        if walk.kind(food) in ("salt", "seasoning", "flour") or food in heap.coat
+                    ],
+                ],
+                one,
+            )
+            lifted.state = State.ASIDE
+            heap.vessel = heap.vessel or "pan"
+            heap.nature = Nature.BATH
+            walk.set_focus(heap)
+            heap.hot = True
+            continue
+        heap.state = State.ASIDE
+        if walk.waiting is not None:
+            walk.focus = walk.live(walk.waiting) or walk.focus
+
+
+def _store(walk: Walk, heap: Heap, one: Instruction) -> None:
+    walk.table.settle(heap, text=one.text, span=one.span)
+    assert heap.source is not None
+    heap.state = State.STORED
+    walk.leaves.append(Departure(heap.source, Fate.NAMED, span=one.span, name=one.names or heap.named, kept=True))
+
+
+def _keep_share(walk: Walk, one: Instruction, heap: Heap, target: Target, *, stored: bool) -> None:
+    walk.table.settle(heap, text=one.text, span=one.span)
+    assert heap.source is not None
+    quantity = target.quantity
+    share = quantity.share
+    if quantity.extent is Extent.REST and share is None:
+        share = Interval(1.0, 1.0, 1.0)
+    part = walk.table.new(last=walk.at, vessel="")
+    part.names = set(heap.names) | {"reserved"}
+    part.pending.append(Portion(heap.source, share, quantity.grams, quantity.millilitres))
+    held = share.best if share is not None else 0.5
+    for food, amount in heap.foods.items():
+        part.foods[food] = amount * held
+        heap.foods[food] = amount * (1.0 - held)
+    part.state = State.ASIDE
+    walk.table.settle(part, text=one.text, span=one.span)
+    if part.source == heap.source:
+        walk.table.node(part, "divide", text=one.text, span=one.span)
+    if stored:
+        _store(walk, part, one)
+    walk.set_focus(heap)
+
+
+def _keep_parted(walk: Walk, one: Instruction, target: Target, *, stored: bool) -> None:
+    """Keep a liquid: what was poured off, or what is still in the pot."""
+    quantity = target.quantity
+    name = one.names or target.mention.name
+    amount = quantity.grams is not None or quantity.millilitres is not None or quantity.share is not None
+    if target.heaps:
+        bath = target.heaps[0]
+        if amount:
+            part = walk.table.new(last=walk.at, nature=Nature.LIQUID)
+            assert bath.source is not None
+            part.pending.append(Portion(bath.source, quantity.share, quantity.grams, quantity.millilitres))
+            walk.table.node(part, "divide", text=one.text, span=one.span, name=name)
+            part.names = set(bath.names) | {"reserved", name}
+            part.foods = dict(bath.foods)
+            part.named = name
+            bath.names = set()
+            kept = part
+        elif bath.nature is Nature.DRIPPINGS and not one.names and not stored:
+            bath.state = State.ASIDE  # kept to be eaten
+            return
+        else:
+            kept = bath
+            kept.nature = Nature.LIQUID if bath.nature is Nature.BATH else bath.nature
+            kept.named = name
+            kept.names.add(name)
+        if stored:
+            _store(walk, kept, one)
+        return
+    heap = walk.live(walk.focus)
+    if heap is None or not (
+        walk.has_liquid(heap) or heap.wet or heap.soaked or walk.grams(heap, "fat") > 0 or walk.flesh(heap)
+    ):
+        return
+    if not amount and walk.removed_next(heap):
+        heap.named = name
+        return
+    if not amount and (Mark.KEPT in one.marks and one.adjunct and walk.instructions[walk.at - 1].action == "strain"):
+        return
+    if not walk.solids(heap) and not amount:
+        heap.names |= {name, "liquid"}
+        heap.nature = Nature.FOOD
+        if one.names or stored:
+            heap.named = name
+            _store(walk, heap, one)
+        return
+    settings = Settings(grams=quantity.grams, millilitres=quantity.millilitres, share=quantity.share)
+    fat = target.parted is Parted.FAT
+    off = walk.table.node(
+        heap,
+        "skim" if fat else "ladle" if amount else "drain",
+        settings=settings if not fat else Settings(),
+        text=one.text,
+        span=one.span,
+    )
+    part = walk.table.part(heap, off, nature=Nature.LIQUID, names=("reserved", name, *BATH_NAMES))
+    part.named = name
+    if not amount:
+        move_loose(walk, heap, part)
+        heap.wet = heap.fat_bath = False
+    if stored:
+        _store(walk, part, one)
+    walk.set_focus(heap)

@@ -1,0 +1,152 @@
+"""What subordinate clauses and participles say of their instruction: ends, times, manner, conditions."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from labeler.parsing.instructions.actions import Handler, Heat, action
+from labeler.parsing.instructions.clauses import Clause, Kind
+from labeler.parsing.instructions.figures import find_quantities
+from labeler.parsing.instructions.lexicon import is_class, mark_patterns
+from labeler.parsing.instructions.mentions import head_of
+from labeler.parsing.instructions.model import Instruction, Mark, Mention, Mood, Role
+from labeler.parsing.instructions.tokens import Token
+
+__all__ = [
+    "condition_of",
+    "heat_in_evidence",
+    "marks_in",
+    "mood_of_condition",
+    "only_manner",
+    "own_words_of",
+    "with_evidence",
+    "with_manner",
+    "words_of",
+]
+
+
+def only_manner(made: Instruction) -> bool:
+    """Whether a participle only tells how the instruction before it is done: ", stirring often", ", turning once"."""
+    row = action(made.action)
+    return row.handler is Handler.NONE and not any(
+        one.role in (Role.OBJECT, Role.WITH) and not _empty(one) for one in made.mentions
+    )
+
+
+def _empty(one: Mention) -> bool:
+    return is_class(one.name, "pronoun", "tool", "everything", "mixture") or is_class(
+        head_of(one.name), "tool", "vessel-"
+    )
+
+
+def with_manner(one: Instruction, manner: Instruction) -> Instruction:
+    return replace(
+        one,
+        text=f"{one.text}, {manner.text}",
+        minutes=one.minutes or manner.minutes,
+        core=one.core or manner.core,
+        grams=one.grams or manner.grams,
+        share=one.share or manner.share,
+        marks=one.marks | (manner.marks - {Mark.EACH, Mark.BACK}),
+    )
+
+
+_OFFERS = frozenset("using like wish want desired wanted liked preferred prefer have available fancy".split())
+
+
+def condition_of(text: str, tokens: Sequence[Token], clause: Clause) -> str:
+    return text[tokens[clause.start].start : tokens[clause.end - 1].end].lower() if clause.end > clause.start else ""
+
+
+def mood_of_condition(condition: str, made: Instruction) -> Mood:
+    """ "If you like" offers, and what is offered is taken; "if too thick" corrects, and is not done."""
+    return Mood.MAY if any(word in _OFFERS for word in condition.replace(",", " ").split()) else Mood.IF
+
+
+def with_evidence(
+    one: Instruction, text: str, tokens: Sequence[Token], clause: Clause, market: str, *, lead: bool
+) -> Instruction:
+    """An instruction with what a subordinate clause says of how it ends."""
+    words = words_of(text, tokens, clause)
+    found = find_quantities(words, market=market)
+    marks = marks_in(words)
+    if clause.kind is Kind.PURPOSE or (clause.kind is Kind.ASIDE):
+        marks &= {Mark.FOR_LATER, Mark.THROWN_AWAY, Mark.IN_ITS_LIQUID}
+    if clause.kind is Kind.WHEN:
+        marks -= {
+            Mark.TO_THE_BOIL,
+            Mark.TO_THE_SIMMER,
+            Mark.BACK,
+            Mark.KEPT,
+            Mark.THROWN_AWAY,
+            Mark.IN_OVEN,
+            Mark.OFF_HEAT,
+        }
+    heats = action(one.action).heat is not Heat.NONE
+    share = found.share if clause.kind is Kind.UNTIL or lead else None
+    if share is not None and not any(
+        word in words.lower() for word in ("reduc", "left", "evaporat", "volume", "down", "size", "gone")
+    ):
+        share = None
+    minutes = one.minutes
+    if found.minutes is not None and (
+        heats or action(one.action).handler is Handler.LIE or action(one.action).heat is Heat.NONE
+    ):
+        minutes = found.minutes if minutes is None else minutes
+    name = one.action
+    if name == "heat" and minutes is not None and Mark.TO_THE_SIMMER in one.marks:
+        name = "simmer"
+    elif name == "heat" and minutes is not None and Mark.TO_THE_BOIL in one.marks:
+        name = "boil"
+    return replace(
+        one,
+        action=name,
+        text=f"{one.text} {words}".strip() if not lead else one.text,
+        minutes=minutes,
+        core=one.core
+        or found.core
+        or (
+            found.celsius
+            if heats and found.celsius is not None and found.celsius.best < 105.0 and clause.kind is Kind.UNTIL
+            else None
+        ),
+        grams=one.grams or (found.grams if clause.kind is Kind.UNTIL else None),
+        millilitres=one.millilitres
+        or (found.millilitres if clause.kind is Kind.UNTIL and action(one.action).heat is Heat.WET else None),
+        share=one.share or share,
+        marks=one.marks | (marks - {Mark.STIRRED, Mark.EACH, Mark.LIGHTLY, Mark.BACK, Mark.KEPT}),
+    )
+
+
+def heat_in_evidence(one: Instruction, clause: Clause) -> Instruction | None:
+    """ "Whisk until it has bubbled for 5 minutes": an end that only heat brings, with a time, is heat."""
+    verb = clause.verb
+    if verb is None or clause.kind is not Kind.UNTIL or one.minutes is None:
+        return None
+    if action(one.action).handler is not Handler.NONE or action(verb.entry.action).heat is not Heat.WET:
+        return None
+    return Instruction(verb.entry.action, one.text, one.span, minutes=one.minutes, marks=one.marks, adjunct=True)
+
+
+def words_of(text: str, tokens: Sequence[Token], clause: Clause) -> str:
+    runs = [*clause.subject, *clause.body, *clause.evidence, (clause.start, clause.end)]
+    first, last = min(run[0] for run in runs), max(run[1] for run in runs)
+    return text[tokens[first].start : tokens[min(last, len(tokens)) - 1].end] if last > first else ""
+
+
+def own_words_of(text: str, tokens: Sequence[Token], clause: Clause) -> str:
+    """The words of a clause without those of others that stand between them."""
+    runs = sorted({*clause.subject, *clause.body, *clause.evidence})
+    verb = clause.verb
+    if verb is not None:
+        runs = sorted({*runs, (verb.at, verb.end)})
+    if clause.connective:
+        runs = sorted({*runs, (clause.start, clause.start + 1)})
+    return ", ".join(text[tokens[first].start : tokens[last - 1].end] for first, last in runs if last > first).replace(
+        ", ", " "
+    )
+
+
+def marks_in(words: str) -> frozenset[Mark]:
+    return frozenset(Mark(name) for name, pattern in mark_patterns() if pattern.search(words))

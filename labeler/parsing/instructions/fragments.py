@@ -1,0 +1,64 @@
+"""Sentences without a verb: a figure, seasoning, a time, or nothing that is understood."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from labeler.parsing.instructions.clauses import Clause
+from labeler.parsing.instructions.evidence import marks_in, words_of
+from labeler.parsing.instructions.figures import find_quantities
+from labeler.parsing.instructions.mentions import mentions_of
+from labeler.parsing.instructions.model import Instruction, Mark, Mood, Role, Span, Unread
+from labeler.parsing.instructions.tokens import Token
+
+__all__ = ["fragment"]
+
+
+def fragment(
+    text: str,
+    tokens: Sequence[Token],
+    clause: Clause,
+    market: str,
+    instructions: list[Instruction],
+    unread: list[Unread],
+) -> None:
+    """A sentence without a verb: a figure ("120 g of oil left"), seasoning ("salt and pepper to taste"), a time."""
+    words = words_of(text, tokens, clause).strip(" ,.;:()")
+    if not words:
+        return
+    found = find_quantities(words, market=market)
+    marks = marks_in(words)
+    span = Span(0, tokens[clause.start].start, tokens[clause.end - 1].end)
+    mentions = tuple(mentions_of(text, tokens, clause.body, Role.OBJECT, market=market))
+    name = ""
+    lowered = words.lower()
+    if found.grams is not None and ("weigh" in lowered or "weight" in lowered):
+        name = "weigh"
+    elif (found.grams or found.millilitres or found.share) and any(
+        word in lowered.split() for word in ("left", "remain", "remains", "over")
+    ):
+        name = "left"
+    elif Mark.THROWN_AWAY in marks and mentions:
+        name = "discard"
+    elif Mark.TO_TASTE in marks and mentions:
+        name = "season"
+    elif found.minutes is not None and not mentions:
+        name = "stand"
+    if not name:
+        if instructions and found.minutes is not None and instructions[-1].minutes is None:
+            instructions[-1] = replace(
+                instructions[-1],
+                minutes=found.minutes,
+                marks=instructions[-1].marks | marks,
+                water=instructions[-1].water or found.water,
+            )
+        elif (mentions and (found.grams or found.millilitres) is not None) or len(words.split()) > 2:
+            unread.append(Unread(words, span, "a verb first, such as “simmer 20 minutes”, “drain” or “weighs 1.4 kg”"))
+        return
+    instructions.append(
+        Instruction(
+            name, words, span, Mood.DO, mentions, found.minutes, None, found.celsius, found.core, found.grams,
+            found.millilitres, found.share, found.pieces, found.piece, found.water, found.salt, marks,
+        )
+    )  # fmt: skip
