@@ -157,7 +157,7 @@ def _heading(kitchen: _Kitchen, title: str) -> int | None:
 
 def _with_reuse(kitchen: _Kitchen, ledger: Ledger) -> tuple[Stage, ...]:
     """The stages of a part with how much of each stream other parts took."""
-    reused = {id(stream.entry): stream.reused for stream in kitchen.streams}
+    reused = {id(entry): stream.reused for stream in kitchen.streams for entry in stream.entries}
     return tuple(
         replace(
             stage,
@@ -212,10 +212,7 @@ def _make(kitchen: _Kitchen, at: int) -> None:
     )
     kitchen.carried += run.carried
     kitchen.made[part.title] = _Made(ledger, np.ones(kitchen.draws.rows), np.zeros(kitchen.draws.rows))
-    for departure, entry in run.departed:
-        stream = named(departure, entry, part.title)
-        if stream is not None:
-            kitchen.streams.append(stream)
+    kitchen.streams += named(run.departed, part.title)
 
 
 def _unlisted_entries(run: PartRun) -> list[Entry]:
@@ -384,6 +381,6 @@ def _take(kitchen: _Kitchen, line: WeighedLine, source: _Made, times: float) -> 
 
 def _take_stream(kitchen: _Kitchen, line: WeighedLine, stream: Named, times: float) -> Entry:
     """What a line takes from a stream; never more than there is."""
-    use = amount_taken(line, stream.entry.mix, pieces=None, draws=kitchen.draws, market=kitchen.market)
+    use = amount_taken(line, stream.mix, pieces=None, draws=kitchen.draws, market=kitchen.market)
     share = stream.left / times if use.share is None else np.minimum(use.share, stream.left / times)
     return replace(stream.take(share, times), line=line.line.number)
