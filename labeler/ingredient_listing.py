@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 
 from labeler.allergens import assess_line, assess_name, declared_names
 from labeler.foods.model import WeighedLine
@@ -10,12 +10,13 @@ from labeler.foods.table import load_table
 from labeler.ingoing import ingoing
 from labeler.nutrition import Nutrition
 from labeler.parsing.model import Recipe
+from labeler.rules.compounds import compound, usual_names
 from labeler.rules.elements import Condition, Element
-from labeler.rules.ingredients import IngredientList, ingredient_list
+from labeler.rules.ingredients import Ingredient, IngredientList, ingredient_list
 from labeler.rules.quantities import Quantities
 from labeler.sale import Sale
 
-__all__ = ["listed_of"]
+__all__ = ["asked_compounds", "listed_of", "taken_as_usual"]
 
 _MEATS = frozenset({500, 700, 1000, 1300, 1700})
 """Food groups of the table: poultry, sausages and luncheon meats, pork, beef, lamb and game."""
@@ -54,6 +55,7 @@ def listed_of(recipe: Recipe, nutrition: Nutrition, market: str, sale: Sale | No
         finished_g=float(dish.mix.total_mass[0]),
         by_name=_package_names(lines, market),
         quantities=_quantities(recipe, nutrition, sale),
+        usual=usual_names(market) if sale is not None else None,
     )
 
 
@@ -72,3 +74,43 @@ def _names(line: WeighedLine, market: str) -> tuple[str, ...]:
     """What the market calls the allergens of one line."""
     found = assess_line(line, market=market)
     return tuple(dict.fromkeys(name for one in found.declared for name in declared_names(one, market=market)))
+
+
+_LISTED_FROM_PERCENT = {"eu": 2.0, "uk": 2.0, "anz": 5.0}
+"""Share of the food below which a compound ingredient whose composition is settled need not be broken down."""
+
+
+def _walk(items: Iterable[Ingredient]) -> Iterator[Ingredient]:
+    for item in items:
+        yield item
+        yield from _walk(item.components)
+
+
+def asked_compounds(listed: IngredientList, nutrition: Nutrition, market: str) -> Iterator[str]:
+    """What of the list is made of ingredients itself that nobody has named, with its likely list, in sentences.
+
+    Regulation (EU) 1169/2011 Annex VII, part E, lets compounds under 2 % of the food stand alone, Standard 1.2.4 under
+    5 %; 21 CFR 101.4(b)(2) and B.01.008.2(5) ask for all.
+    """
+    lines = {line.line.number: line for part in nutrition.weighed.parts for line in part.lines}
+    total = sum(item.grams or 0.0 for item in (*listed.items, *listed.small))
+    least = _LISTED_FROM_PERCENT.get(market, 0.0)
+    for item in _walk((*listed.items, *listed.small)):
+        own = any(getattr(lines[n].match, "own", None) is not None for n in item.lines if n in lines)
+        if item.components or own or not item.lines:
+            continue
+        found = compound(item.name, market)
+        if found is None or (item.grams is not None and total and 100.0 * item.grams / total < least):
+            continue
+        yield (
+            f"“{item.name}” is made of several ingredients; give the list of its package in your larder (likely: "
+            f"{found.made_of})."
+        )
+
+
+def taken_as_usual(listed: IngredientList, market: str) -> Iterator[str]:
+    """What of the list was printed with what it usually holds, in sentences."""
+    usual = set(usual_names(market).values())
+    for item in _walk((*listed.items, *listed.small)):
+        if item.name in usual:
+            yield f"The list says “{item.name}”, as most packages do: read yours and put its list in your larder."

@@ -12,14 +12,10 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
-from labeler.allergens import statement
-from labeler.food_safety import cautions as cautions_of
 from labeler.foods.table import load_table
-from labeler.ingredient_listing import listed_of
 from labeler.knowledge import Problem
 from labeler.label.content import LabelContent
 from labeler.label.words import tongues
-from labeler.labelling import Facts
 from labeler.parsing.model import Recipe
 from labeler.parsing.numbers import read_quantity
 from labeler.rules.elements import Condition, Element
@@ -91,38 +87,6 @@ class LabelCheck:
         return (*lacks, *asked, *(Problem("sale-note", note) for note in self.notes))
 
 
-def check_of(content: LabelContent, recipe: Recipe, facts: Facts, sale: Sale) -> LabelCheck:
-    """What a label lacks, by what the rooms know of its food."""
-    weighed = facts.nutrition.weighed
-    lines = [one for part in weighed.parts for line in part.lines for one in (line, *line.also)]
-    stated = statement(facts.allergens, facts.market)
-    emphasised = listed_of(recipe, facts.nutrition, facts.market, sale).emphasised
-    return check_label(
-        content,
-        recipe,
-        sale,
-        foods=[line.match.food for line in lines if line.match is not None and line.match.food],
-        cautions=[caution.code for caution in cautions_of(weighed, facts.market, dish=facts.nutrition.dish)],
-        open_allergens=stated.notes,
-        emphasised=bool(emphasised),
-        percentages=all(item.grams is not None for item in emphasised),
-        lack_of=_serving_lacks(content, recipe, facts),
-    )
-
-
-_BY_SERVING = frozenset({"ca", "anz", "jp"})
-"""Markets whose panel is by a serving that the maker states, as no table of reference amounts is held for them."""
-
-
-def _serving_lacks(content: LabelContent, recipe: Recipe, facts: Facts) -> dict[Element, str]:
-    """What a panel lacks of its serving: a market without reference amounts takes the cook's."""
-    if content.panel is None or facts.market not in _BY_SERVING or "serving" in recipe.head:
-        return {}
-    if facts.nutrition.portion.packs is None and "net" not in recipe.head:
-        return {}
-    return {Element.NUTRITION: "State the serving, as “serving: 1 tablespoon” or “serving: 30 g”, in the head."}
-
-
 def check_object(check: LabelCheck) -> dict[str, Any]:
     """A check as data."""
     return {
@@ -159,6 +123,7 @@ class _Label:
     open_allergens: tuple[str, ...]
     emphasised: bool
     percentages: bool
+    high_in: bool
     lack_of: Mapping[Element, str] = field(default_factory=dict)
 
     @property
@@ -192,7 +157,9 @@ def check_label(
     open_allergens: Sequence[str] = (),
     emphasised: bool = False,
     percentages: bool = False,
+    high_in: bool = False,
     lack_of: Mapping[Element, str] | None = None,
+    notes: Sequence[str] = (),
 ) -> LabelCheck:
     """What a label lacks.
 
@@ -212,14 +179,18 @@ def check_label(
         Whether the name of the food emphasises an ingredient.
     percentages : bool
         Whether the list gives the quantities of those.
+    high_in : bool
+        Whether a front-of-package symbol is due.
     lack_of : mapping or None
         Element → what other rooms found lacking of it, in a sentence.
+    notes : sequence of str
+        What else the cook should know.
     """
     codes = load_table().group_codes
     rows = [load_table().position[food] for food in foods if food in load_table()]
     label = _Label(
         content, recipe, sale, frozenset(int(codes[row]) for row in rows), frozenset(cautions),
-        tuple(open_allergens), emphasised, percentages, lack_of or {},
+        tuple(open_allergens), emphasised, percentages, high_in, lack_of or {},
     )  # fmt: skip
     lacks: list[Lack] = []
     questions: dict[str, None] = {}
@@ -238,7 +209,7 @@ def check_label(
             lacks.append(Lack(requirement.what, found, requirement.rule))
     if sale.packed:
         questions |= dict.fromkeys(sale.obligations.questions)
-    return LabelCheck(sale, tuple(lacks), tuple(questions), tuple(_notes(label)))
+    return LabelCheck(sale, tuple(lacks), tuple(questions), (*_notes(label), *notes))
 
 
 def _may_wait(requirement: Requirement, label: _Label) -> bool:
@@ -396,5 +367,5 @@ _CONDITIONS: Mapping[Condition, Callable[[_Label], bool]] = {
     Condition.NO_DAY: lambda label: label.last is None,
     Condition.KEEPS_SHORT: lambda label: label.keeps is None or label.keeps <= _SHORT_DAYS,
     Condition.SPECIAL_STORAGE: lambda label: bool(label.cautions & set(_COLD_CAUTIONS)),
-    Condition.HIGH_IN: lambda label: True,
+    Condition.HIGH_IN: lambda label: label.high_in,
 }

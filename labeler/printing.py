@@ -7,10 +7,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
+from labeler.ingredient_listing import listed_of
 from labeler.knowledge import LabelerError, Problem, refuse, refused
 from labeler.label.draw import SIZES_MM, compose_label
 from labeler.label.layouts import LAYOUTS
-from labeler.label_check import LabelCheck, check_object, check_of
+from labeler.label_check import LabelCheck, check_object
 from labeler.labelling import (
     Facts,
     declared_of,
@@ -19,10 +20,12 @@ from labeler.labelling import (
     net_of,
 )
 from labeler.markets import market_of
+from labeler.named_foods import named_statements
 from labeler.panel_making import with_fitting_panel
 from labeler.parsing.model import Recipe
 from labeler.rules.market import load_market
 from labeler.sale import Figures, sale_of
+from labeler.self_check import check_of
 from labeler.translating import translated
 
 __all__ = ["MadeLabel", "SheetWish", "make_label", "read_sheet", "read_size"]
@@ -51,6 +54,8 @@ class SheetWish:
     count_lots : bool
         Give each label its own lot, counted up from the recipe's.
     crop_marks : bool
+    gauge : bool
+        A line of 50 mm beside the labels.
     """
 
     rows: int
@@ -64,6 +69,7 @@ class SheetWish:
     start: int = 1
     count_lots: bool = False
     crop_marks: bool = False
+    gauge: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,6 +121,7 @@ def read_sheet(
     start: int = 1,
     count_lots: bool = False,
     crop_marks: bool = False,
+    gauge: bool = False,
 ) -> SheetWish | None:
     """Sheets as typed: ``sheet`` "8x3" rows by columns, margins and gaps "10x12" in millimetres; None for no sheets.
 
@@ -130,7 +137,8 @@ def read_sheet(
     gap_x, gap_y = read_size(gaps, {})
     if rows != int(rows) or columns != int(columns):
         raise LabelerError(f"--sheet {sheet}: rows and columns are whole numbers, as 8x3")
-    return SheetWish(int(rows), int(columns), paper, left, top, gap_x, gap_y, copies, start, count_lots, crop_marks)
+    marks = {"count_lots": count_lots, "crop_marks": crop_marks, "gauge": gauge}
+    return SheetWish(int(rows), int(columns), paper, left, top, gap_x, gap_y, copies, start, **marks)
 
 
 def make_label(
@@ -206,6 +214,10 @@ def make_label(
     problems += untranslated
     options = {"layout": layout, "size": sides, "colour": colour} | _net_type(recipe, facts, area)
     content, more = with_fitting_panel(content, recipe, facts, sale, panel, options)
+    if sale.packed:
+        listed = listed_of(recipe, facts.nutrition, place, sale)
+        more_said = named_statements(recipe, facts, listed, figures=content.panel is not None)
+        content = replace(content, cautions=(*more_said, *content.cautions))
     check = check_of(content, recipe, facts, sale)
     signed = LAYOUTS[layout].label if layout in LAYOUTS else True
     draft = bool(refused(problems)) or (signed and bool(check.lacks))
@@ -226,6 +238,7 @@ def make_label(
             start=sheet.start,
             lots=lots,
             crop_marks=sheet.crop_marks,
+            gauge=sheet.gauge,
             worksheet=attached,
             **{key: value for key, value in options.items() if key != "size"},
         )

@@ -1,4 +1,4 @@
-"""Every screen in every light: nothing is wider than the screen, the accessibility checker has no complaint, it is quick.
+"""Every screen in every light: nothing is wider than the screen, axe has no complaint, and it is quick.
 
 Skipped where no Chromium is installed (Debian: ``apt-get install chromium``).
 """
@@ -6,6 +6,7 @@ Skipped where no Chromium is installed (Debian: ``apt-get install chromium``).
 import re
 import shutil
 import statistics
+import time
 from pathlib import Path
 
 import pytest
@@ -25,6 +26,14 @@ LINES = "---\ntitle: Thirty lines\nmakes: 10 boxes\n---\n## All\n" + "".join(
         "cider vinegar|mustard seed|apples|walnuts|eggs|honey|lemon juice".split("|")
     )
 )
+
+
+def slowed():
+    """How many times longer work takes here than its own time on a processor, because of what else runs."""
+    begun, own = time.perf_counter(), time.process_time()
+    while time.process_time() - own < 0.3:
+        sum(range(1000))
+    return (time.perf_counter() - begun) / (time.process_time() - own)
 
 
 @pytest.fixture(scope="module")
@@ -126,8 +135,9 @@ def test_large_text_and_reduced_motion(window):
 def test_what_is_typed_is_answered_within_a_tenth_of_a_second(window):
     """In a recipe of 30 lines the food and grams of a line follow each letter within 100 ms, 95 times of 100.
 
-    The bound is for an idle machine; where tests share it with others, the fastest half must keep it.
+    The bound is for an idle machine; where others share it, it grows as their share of the processors does.
     """
+    before = slowed()
     shown = window()
     page = shown.open("/recipe/thirty.md")
     page.wait_for_selector(".note")
@@ -139,10 +149,9 @@ def test_what_is_typed_is_answered_within_a_tenth_of_a_second(window):
         page.wait_for_timeout(90)
     page.wait_for_timeout(500)
     taken = page.evaluate("() => performance.getEntriesByName('labeler answer').map((one) => one.duration)")
-    print(
-        f"answers: {len(taken)}, median {statistics.median(taken):.0f} ms, 95 % {statistics.quantiles(taken, n=20)[-1]:.0f} ms"
-    )
-    assert len(taken) >= 10 and statistics.median(taken) < 100
+    slowest = statistics.quantiles(taken, n=20)[-1]
+    print(f"{len(taken)} answers, {before:.1f} times slowed: 95 of 100 within {slowest:.0f} ms")
+    assert len(taken) >= 10 and slowest < 100 * max(before, slowed()) * 1.5
 
 
 def test_it_is_light_and_stands_still(window):

@@ -13,6 +13,7 @@ from labeler.larder.file import read_larder
 from labeler.page.edits import changes, lot_of, with_count, with_head, with_weight
 from labeler.page.gauge import gauge_page
 from labeler.parsing import read_recipe
+from labeler.printing import make_label, read_sheet
 
 DEMO = Path(__file__).parents[1] / "demo"
 FOOD = {
@@ -170,6 +171,16 @@ def test_edits_of_a_text():
     assert "> weighs 60 g\n## Two" not in with_weight(text, 60)
     assert changes("a\nb\n", "a\nc\n") == ["- b", "+ c"]
     assert lot_of("Beetroot and apple relish", "2026-11-03") == "BR-1103"
+
+
+def test_every_sheet_has_a_gauge_where_there_is_room():
+    """A line of 50 mm stands beside the labels of each sheet, clear of them and of the paper's edge."""
+    recipe = read_recipe((DEMO / "beetroot-relish.md").read_text(encoding="utf-8"))
+    for sheet, size, room in (("4x2", "100x70", True), ("4x2", "100x74", False)):
+        wish = read_sheet(sheet=sheet, copies=9, gauge=True)
+        for page in pypdfium2.PdfDocument(make_label(recipe, size=size, sheet=wish).pdf):
+            words = page.get_textpage().get_text_bounded()
+            assert ("50 mm when printed" in words) is room
 
 
 def test_the_gauge_is_fifty_millimetres():

@@ -9,13 +9,14 @@ import socket
 import subprocess
 import sys
 import time
+import tomllib
 import urllib.request
 from pathlib import Path
 
 import pytest
 
 from labeler.knowledge import LabelerError
-from labeler.page.demo import EXAMPLES, make_demo
+from labeler.page.demo import examples, make_demo
 from labeler.page.start import listen
 
 ROOT = Path(__file__).parents[1]
@@ -82,10 +83,9 @@ def test_what_is_no_folder_is_said(tmp_path, folder):
 
 
 def test_the_demo_leaves_what_is_there(tmp_path):
-    """The demo's recipes are those of the repository, and a file of the cook's of the same name stays."""
-    assert {path.name: path.read_bytes() for path in EXAMPLES.glob("*.md")} == {
-        path.name: path.read_bytes() for path in (ROOT / "demo").glob("*.md")
-    }
+    """Every recipe of the demo is packed with the page, and a file of the cook's of the same name stays."""
+    packed = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["tool"]["hatch"]["build"]["targets"]
+    assert sorted(packed["wheel"]["force-include"]) == [f"demo/{path.name}" for path in examples()]
     (tmp_path / "quay-pie.md").write_text("- 1 egg\n", encoding="utf-8")
     make_demo(tmp_path)
     assert (tmp_path / "quay-pie.md").read_text(encoding="utf-8") == "- 1 egg\n"

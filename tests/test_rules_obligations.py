@@ -69,8 +69,8 @@ def test_small_quantities_are_free_in_the_eu_and_the_uk() -> None:
     for market in ("eu", "uk"):
         assert panel(market, sale="by mail", small_quantities=True) == "not needed"
         assert panel(market, sale="by mail", small_quantities=False, surface_cm2=100) == "mandatory"
-        assert panel(market, sale="packed ahead", small_quantities=False, surface_cm2=24.9) == "not needed"
-        assert panel(market, sale="packed ahead", small_quantities=True, claim=True, surface_cm2=100) == "mandatory"
+        assert panel(market, sale="by mail", small_quantities=False, surface_cm2=24.9) == "not needed"
+        assert panel(market, sale="by mail", small_quantities=True, claim=True, surface_cm2=100) == "mandatory"
 
 
 @pytest.mark.parametrize("market", ["us", "eu", "uk", "ca", "codex", "anz", "jp"])

@@ -31,6 +31,7 @@ __all__ = ["label", "matrix", "post", "worksheet"]
 @click.option("--start", default=1, show_default=True, help="First free place of a begun sheet.")
 @click.option("--count-lots", is_flag=True, help="Each label its own lot, counted up from the recipe's.")
 @click.option("--crop-marks", is_flag=True, help="Fine lines that show where to cut.")
+@click.option("--gauge", is_flag=True, help="A line of 50 mm on every sheet, to see a shrunk print by.")
 @click.option("--preview", metavar="FILE.png|FILE.svg", help="The same drawing as a picture.")
 @click.option("--attach", is_flag=True, help="Attach the worksheet to the PDF; it holds the whole recipe.")
 @click.option("--figures/--no-figures", default=None, help="Nutrition figures; else as the sale asks.")
@@ -88,7 +89,7 @@ def label(
         say_problems(made.problems)
 
 
-_SHEET_OPTIONS = ("sheet", "paper", "margins", "gaps", "copies", "start", "count_lots", "crop_marks")
+_SHEET_OPTIONS = ("sheet", "paper", "margins", "gaps", "copies", "start", "count_lots", "crop_marks", "gauge")
 
 
 @click.command()

@@ -7,7 +7,7 @@ hardly any (water, stock, spirits) is followed by its whole mass.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -16,10 +16,10 @@ from labeler.cooking.account import Carried
 from labeler.cooking.state.ledger import Dish, interval_of
 from labeler.cooking.state.mixture import Array, Item, Mixture
 from labeler.flow.model import Flow, FromLine, FromUnlisted
-from labeler.foods.model import WeighedLine, WeighedRecipe
+from labeler.foods.model import WeighedRecipe
 from labeler.knowledge import Interval
 
-__all__ = ["Place", "dry_matter", "kept_shares", "taken_from", "times_of"]
+__all__ = ["Place", "dry_matter", "kept_shares", "part_taken", "times_of"]
 
 HARDLY_ANY = 0.01
 """Share of an ingredient's mass below which its dry matter and salt says nothing of where it went."""
@@ -47,9 +47,17 @@ def times_of(dish: Dish, title: str) -> float:
     return next((ledger.times for ledger in dish.ledgers if ledger.part == title), 1.0)
 
 
-def taken_from(line: WeighedLine) -> str | None:
-    """Title of the part that a line takes from, the part as made or a liquid kept of it; None for an ingredient."""
-    return line.kept.part if line.kept is not None else line.part
+def part_taken(weighed: WeighedRecipe, flow: Flow, part: int, index: int, mixes: Sequence[Mixture]) -> str | None:
+    """Title of the part that a line takes from, the part as made or a liquid kept of it; None for an ingredient.
+
+    A part that only the method takes has no line in `weighed`; it is known by what it brought (`mixes`).
+    """
+    lines = weighed.parts[part].lines
+    if index < len(lines):
+        kept = lines[index].kept
+        return kept.part if kept is not None else lines[index].part
+    titles = {one.title for one in flow.parts}
+    return next((item.part for mix in mixes for item in mix.items if item.part in titles), None)
 
 
 def kept_shares(
@@ -80,16 +88,20 @@ def kept_shares(
             place = Place(one.part, one.source.index, isinstance(one.source, FromLine))
             entered.setdefault(place, []).append(one.mix)
     gone = [one.mix for one in arrows if one.node is None and not one.in_dish]
+    other_part = {
+        place: part_taken(weighed, flow, place.part, place.index, mixes) if place.listed else None
+        for place, mixes in entered.items()
+    }
     found: dict[Place, Interval | None] = {}
     for place, mixes in entered.items():
-        other = taken_from(weighed.parts[place.part].lines[place.index]) if place.listed else None
+        other = other_part[place]
         if other is None:
             found[place] = _kept(mixes, times_of(dish, flow.parts[place.part].title), place.listed, dish, gone)
         else:
             alike = [
                 mix.scaled(times_of(dish, flow.parts[one.part].title))
                 for one, taken in entered.items()
-                if one.listed and taken_from(weighed.parts[one.part].lines[one.index]) == other
+                if other_part[one] == other
                 for mix in taken
             ]
             found[place] = _kept(alike, 1.0, True, dish, gone)

@@ -14,8 +14,9 @@ import numpy as np
 from labeler.cooking.account import Carried
 from labeler.cooking.declared_yield import settle_yield
 from labeler.cooking.executor import PartRun, Stock
+from labeler.cooking.models.immersion import soak
 from labeler.cooking.models.retention_factors import retain, retention_codes
-from labeler.cooking.models.separation import rinse
+from labeler.cooking.models.separation import drain, rinse
 from labeler.cooking.servings import measured_yield, one_or_all, per_unit, read_servings
 from labeler.cooking.state.constituents import mix_of_foods
 from labeler.cooking.state.ledger import Dish, Entry, Ledger, Servings, Stage, interval_of
@@ -25,11 +26,13 @@ from labeler.cooking.streams import Named, dependencies, named, part_named, stre
 from labeler.cooking.sub_recipe_order import amount_taken, making_order
 from labeler.flow.build import build_flow, with_parts_named
 from labeler.flow.model import Flow, FromLine, Unlisted
+from labeler.foods.food_class import WATER_TAKERS, is_raw, kind_of
 from labeler.foods.model import WeighedLine, WeighedPart, WeighedRecipe
-from labeler.knowledge import Problem
+from labeler.knowledge import Interval, Problem
 from labeler.markets import market_of
 from labeler.parsing.ingredient.facts import Facts, facts_of
 from labeler.parsing.instructions.model import Unread
+from labeler.parsing.model import LineState
 from labeler.parsing.units import millilitres_per, plural
 
 __all__ = ["cook"]
@@ -280,7 +283,7 @@ def _lay_out(
             codes = _pinned_codes(kitchen, one)
             mix = _food(kitchen, part, one, pinned=bool(codes))
             foods.append(mix)
-            stock.lines[FromLine(index, place)] = _prepared(kitchen, one, mix, codes, ready)
+            stock.lines[FromLine(index, place)] = _prepared(kitchen, one, mix, codes, ready, before)
     if foods:
         before.insert(0, Entry("added", join(foods)))
 
@@ -301,7 +304,31 @@ def _food(kitchen: _Kitchen, part: WeighedPart, one: WeighedLine, *, pinned: boo
     return mix_of_foods([item], _grams(kitchen.draws, one, food)[:, None])
 
 
-def _prepared(kitchen: _Kitchen, one: WeighedLine, mix: Mixture, codes: tuple[str, ...], ready: list[Stage]) -> Mixture:
+_SOAKING_TIME = Interval(720.0, 480.0, 1440.0, "soaked overnight: common practice, no source")
+_SOAKING_WATER = Interval(3.0, 2.0, 5.0, "soaking water per weight of food: common practice, no source")
+
+
+def _soaked(kitchen: _Kitchen, one: WeighedLine, mix: Mixture, ready: list[Stage], added: list[Entry]) -> Mixture:
+    """Dry pulses or grain that the line says were soaked: what they took up, without the water they lay in."""
+    item = Item(mix.items[0].part, one.line.number, "soaking water", "14411", origin=Origin.POT_WATER)
+    grams = mix.total_mass * kitchen.draws.draw(_SOAKING_WATER, Cause.POT_WATER)
+    bath = Entry("added", mix_of_foods([item], grams[:, None]), "soaking water, not listed")
+    added.append(bath)
+    lain = soak(join([mix, bath.mix]), minutes=_SOAKING_TIME, celsius=20.0, draws=kitchen.draws)
+    drained = drain(lain.kept, draws=kitchen.draws)
+    streams = tuple(Entry("poured off", off.mix) for off in drained.off if off.mix.items)
+    ready.append(Stage(one.line.text, one.line.number, lain.method, streams, interval_of(drained.kept.total_mass)))
+    return drained.kept
+
+
+def _prepared(
+    kitchen: _Kitchen,
+    one: WeighedLine,
+    mix: Mixture,
+    codes: tuple[str, ...],
+    ready: list[Stage],
+    added: list[Entry],
+) -> Mixture:
     """What a line says was done before its food enters (R11): retention, rinsing, draining of a can."""
     if codes:
         mix, destroyed = retain(mix, {0: codes})
@@ -313,6 +340,8 @@ def _prepared(kitchen: _Kitchen, one: WeighedLine, mix: Mixture, codes: tuple[st
         )
     item = mix.items[0]
     outcome = None
+    if LineState.SOAKED in one.line.states and kind_of(item.food) in WATER_TAKERS and is_raw(item.food):
+        mix = _soaked(kitchen, one, mix, ready, added)
     if item.facts.rinsed:
         outcome = rinse(mix, minutes=None, draws=kitchen.draws)
     if outcome is not None:

@@ -105,7 +105,7 @@ def gather(walk: Walk, one: Instruction, targets: list[Target], *, use: str = "a
         merge_in(walk, heap, spoken_of, one)
     if row.heat not in (Heat.NONE, Heat.WARM) or row.handler is Handler.LIE:
         lists = {walk.by_source[food].group for food in heap.foods if isinstance(food, FromLine)}
-        for i in walk.unplaced(after=one.after):
+        for i in walk.unplaced(after=one.after) if not walk.removed_next(heap) else ():
             if (
                 i.kind in ("seasoning", "salt")
                 and walk.binder.never_named(i)
@@ -419,6 +419,12 @@ def _join(walk: Walk, heap: Heap, target: Target, one: Instruction, use: str, ex
             merge_in(walk, heap, other, one)
         if target.parted is not None:
             break
+    wet = action(one.action).heat is Heat.WET or action(one.action).handler is Handler.LIE
+    told = (one.water is not None and head_of(target.mention.name) == "water") or (
+        one.salt is not None and head_of(target.mention.name) == "salt"
+    )
+    if wet and told and target.unlisted:
+        return  # the bath that the step itself brings
     if target.unlisted and not target.fresh and not target.heaps and target.quantity.extent is not Extent.REST:
         added = walk.add_unlisted(target.mention, use, one, comes_to=walk.grams(heap))
         if added is not None:
@@ -612,6 +618,12 @@ def _method(walk: Walk, one: Instruction, heap: Heap) -> str:
 
 def _water(walk: Walk, heap: Heap, marks: set[Mark], targets: list[Target], *, drained: bool) -> None:
     """What food boils in where no line lists it (R8, need of the action)."""
+    if any(
+        isinstance(food, FromLine) and (walk.by_source[food].part or walk.by_source[food].line.kept is not None)
+        for food in heap.foods
+    ):
+        marks.discard(Mark.WATER)  # what another part made is what it boils in
+        return
     listed = walk.grams(heap, *LIQUOR)
     solid = max(walk.grams(heap) - listed, 1.0)
     enough = listed > 0.1 * solid
@@ -714,7 +726,7 @@ def lie(walk: Walk, one: Instruction, heap: Heap) -> None:
     if settings.minutes is None and row.minutes is not None:
         settings = replace(settings, minutes=_later_time(walk, one))
     walk.table.node(heap, one.action, settings=settings, text=one.text, span=one.span, drained=walk.removed_next(heap))
-    heap.soaked = True
+    heap.soaked = heap.lain = True
     known = settings.minutes or row.minutes
     heap.steeped = heap.steeped or (known is not None and known.best >= 700.0)
     walk.set_focus(heap)

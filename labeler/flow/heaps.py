@@ -70,6 +70,7 @@ class Heap:
     kept_in_liquid: bool = False  # the words serve or keep it in its liquid
     fried_last: bool = False  # nothing has come to it since it was fried
     shaped: bool = False  # made into pieces
+    lain: bool = False  # food has lain in liquid or under salt before
     in_oven: bool = False
     lifted: int | None = None  # the heap that was lifted out of it, and the nodes there were then
     lifted_at: int = 0

@@ -225,7 +225,7 @@ def _clean(walk: Walk, one: Instruction, objects: list[Target], handler: Handler
     if inside and not _whole_heap(walk, heap, inside):
         heap = split_off(walk, heap, inside, one)
     strewn = walk.grams(heap, "salt", "sugar") > 0.004 * max(walk.grams(heap), 1.0)
-    if strewn and not heap.soaked and not heap.cooked and not walk.has_liquid(heap) and walk.solids(heap):
+    if strewn and not heap.lain and not heap.cooked and not walk.has_liquid(heap) and walk.solids(heap):
         walk.table.node(
             heap,
             "cure",

@@ -8,7 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from labeler.flow_diagram.lanes import Heap, place_in_lanes
+from labeler.flow_diagram.connectors import Connector, with_connectors
+from labeler.flow_diagram.lanes import Heap
 from labeler.flow_diagram.layout import (
     ITALIC,
     PADDING,
@@ -38,12 +39,14 @@ _PART_HEAD = 24.0
 _LINE, _SMALL_LINE = 1.25 * SIZE, 1.2 * SMALL
 _DASH = 3.0
 _LINK, _TO_DISH = 6.0, 16.0
+_STUB = 6.0
+_LEFT_OVER = 1.0  # g, from which what nothing takes of a part is told
 
 
 def draw_flow(picture: FlowPicture) -> tuple[Drawing, tuple[float, ...]]:
     """The drawing of a flow diagram, and the heights at which it may be cut into pages [pt]."""
-    scale = Scale(max((most for part in picture.parts for most in _widest(part)), default=0.0))
-    lanes = max((place_in_lanes(part).count for part in picture.parts), default=1)
+    scale = Scale(max((most for part in picture.parts for most in _widest(with_connectors(part)[0])), default=0.0))
+    lanes = max((with_connectors(part)[1].count for part in picture.parts), default=1)
     columns = columns_of(lanes, len(_links(picture)))
     pen = Pen(columns.width)
     placed = Placed(draw_head(pen, picture, columns))
@@ -73,6 +76,9 @@ def _widest(part: PartPicture) -> Iterator[float]:
     yield from (*heaps.values(), *boxes.values(), part.made.dry, *(one.load.dry for one in part.outflows))
 
 
+_LIST_TYPE = {Origin.PART: (BOLD, ACCENT), Origin.STEP: (BOLD, ACCENT), Origin.LINE: (TEXT, INK)}
+
+
 class _Part:
     """The drawing of one part."""
 
@@ -89,9 +95,12 @@ class _Part:
         several = len(self.picture.parts) > 1
         if several:
             self._title()
+        # What is taken of a heap that is cut is listed.
         self.laid = place_part(self.picture, self.at, self.scale, self.columns, self.placed)
         for row in self.laid.rows:
             self._row(row)
+        for connector in self.laid.connectors:
+            self._connector(connector)
         for heap in self.laid.lanes.heaps:
             self._heap(heap)
         if self.part.served and self.at == len(self.picture.parts) - 1:
@@ -150,6 +159,8 @@ class _Part:
         self.pen.frame(left, top, columns.lanes_end - left, row.height, ACCENT, block, ground="#eef3f3")
         name = self.part.title if len(self.picture.parts) > 1 else "as served"
         told = f"{name}: {figures(self.part.made)}" if self.part.made.grams is not None else name
+        if self.part.left_over >= _LEFT_OVER:
+            told += f", {grams_in_words(self.part.left_over)} of it left over"
         told = fitted(words(told), columns.lanes_end - left - 12.0, SIZE, BOLD)
         self.pen.text(left + 6.0, top + row.height / 2 + 3.0, told, SIZE, BOLD, ACCENT, block=block)
 
@@ -175,8 +186,7 @@ class _Part:
         grams = "? g" if inflow.load.grams is None else grams_in_words(inflow.load.grams.best)
         wide = self.pen.text(columns.figures - 3.0, y + 3.0, grams, SIZE, align="right", block=block)
         room = columns.figures - 3.0 - wide - 6.0 - columns.names
-        face = {Origin.PART: BOLD, Origin.LINE: TEXT}.get(inflow.origin, ITALIC)
-        colour = {Origin.PART: ACCENT, Origin.LINE: INK}.get(inflow.origin, SOFT)
+        face, colour = _LIST_TYPE.get(inflow.origin, (ITALIC, SOFT))
         name = fitted(words(told_in_list(inflow)), room, SIZE, face)
         self.pen.text(columns.names, y + 3.0, name, SIZE, face, colour, block=block)
         ribbon = GRANTED if inflow.implied else FLOW
@@ -246,6 +256,24 @@ class _Part:
                 self.pen.text(x + left / 2 + 3.0, meets - width / 2 - 2.5, told, SMALL, colour=SOFT, block=one)
             y = meets + (width / 2 if last else -width / 2)
             left -= width
+
+    def _connector(self, cut: Connector) -> None:
+        """Where a heap goes that is not drawn all the way."""
+        row, lane = self.laid.row_of(cut.source), self.laid.lanes.of_box[cut.source]
+        left, wide = self.columns.left_of(lane) + PADDING, self.columns.lane - 2 * PADDING
+        top = row.y + row.top + row.height + _STUB
+        kind = "off" if cut.off else "kept"
+        names = ["the dish" if one.to is None else f"step {self.part.boxes[one.to].number}" for one in cut.moves]
+        told = f"to {', '.join(names)}: {figures(together([one.load for one in cut.moves]))}"
+        block = f"move {self.at}.{cut.source}.{kind}"
+        for at, move in enumerate(cut.moves):
+            one = f"{block}.{at}"
+            width = min(self.scale.width(move.load), wide / len(cut.moves) - 4.0)
+            x = self.columns.middle_of(lane) + at * (width + 4.0)
+            self.pen.down(x, top - _STUB, top, width, GRANTED if move.implied else FLOW, one)
+        self.pen.frame(left, top, wide, 1.6 * SMALL, FLOW, f"connector {self.at}.{cut.source}", dash=1.5)
+        said = fitted(words(told), wide - 6.0, SMALL, BOLD)
+        self.pen.text(left + 3.0, top + 1.15 * SMALL, said, SMALL, BOLD, ACCENT, block=block)
 
     def _heap_name(self, heap: Heap, row: Row, x: float, block: str) -> None:
         """What a heap is and weighs, beside it below its box."""

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from labeler.cooking.account import Carried
-from labeler.cooking.kept import Place, dry_matter, kept_shares, taken_from, times_of
+from labeler.cooking.kept import Place, dry_matter, kept_shares, part_taken, times_of
 from labeler.cooking.state.ledger import Dish, interval_of
 from labeler.cooking.state.mixture import Mixture, empty, join
 from labeler.flow.model import (
@@ -23,7 +23,7 @@ from labeler.flow.model import (
     Portion,
     Source,
 )
-from labeler.flow_diagram.leaving import DUST, Key, is_bath, kind_of_stream, lost_in
+from labeler.flow_diagram.leaving import DUST, Key, PutIn, kind_of_stream, leaves_by_trade, lost_in
 from labeler.flow_diagram.model import (
     Box,
     DishPicture,
@@ -46,8 +46,8 @@ __all__ = ["flow_picture"]
 
 HEAVIEST = 10
 _NAMES, _WORTH_NAMING = 4, 0.04
-# Below these shares an ingredient counts as not in the dish: where it leaves as food, and where its class leaves.
-_FOOD_MISSED, _SPENT_MISSED = 0.8, 0.5
+# An ingredient is said not to be in the dish where so much of it leaves as food, or less than so much is there.
+_FOOD_MISSED, _SPENT_MISSED = 0.2, 0.5
 
 
 @dataclass(frozen=True)
@@ -68,11 +68,19 @@ class _Account:
         ]
         return join(found) if found else None
 
+    def taken(self, part: int, source: FromLine) -> str | None:
+        """Title of the part that a line takes from; None for an ingredient."""
+        mixes = [one.mix for one in self.carried if one.part == part and one.source == source]
+        return part_taken(self.weighed, self.flow, part, source.index, mixes)
+
     def name(self, part: int, source: FromLine | FromUnlisted) -> str:
         """A line or an unlisted food in the cook's words."""
         if isinstance(source, FromUnlisted):
             return self.flow.parts[part].unlisted[source.index].name
-        line = self.weighed.parts[part].lines[source.index]
+        lines = self.weighed.parts[part].lines
+        if source.index >= len(lines):
+            return self.taken(part, source) or "another part"
+        line = lines[source.index]
         if source.food:
             return line.also[source.food - 1].line.name
         if line.kept is not None:
@@ -101,24 +109,31 @@ def flow_picture(weighed: WeighedRecipe, dish: Dish, flow: Flow, carried: Iterab
         first += len(part.nodes)
     came, served = _all_put_in(account), load_of(dish.mix)
     assert came.grams is not None and served.grams is not None
-    grams = came.grams.best - served.grams.best
-    gone = Load(Interval(grams, grams, grams), came.dry - served.dry)
+    grams = max(0.0, came.grams.best - served.grams.best)
+    gone = Load(Interval(grams, grams, grams), max(0.0, came.dry - served.dry))
     food = _food_that_leaves(account, put_in)
     return FlowPicture(
         weighed.recipe.title, tuple(parts), _dish(account, put_in), came, gone, food
     )  # fmt: skip
 
 
-def _food_that_leaves(account: _Account, put_in: dict[Key, float]) -> float:
+def _food_that_leaves(account: _Account, put_in: PutIn) -> float:
     """Weight of the foods that leave, what baths are made of left out [g]."""
     grams = 0.0
     for one in account.carried:
-        if one.node is None and not one.in_dish and kind_of_stream(one.fate, one.stream, one.mix, put_in) is Kind.FOOD:
-            foods = [
-                float(mass) for item, mass in zip(one.mix.items, one.mix.mass[0], strict=True) if not is_bath(item)
-            ]
+        if _leaves_as_food(account, one, put_in):
+            masses = zip(one.mix.items, one.mix.mass[0], strict=True)
+            foods = [float(mass) for item, mass in masses if not leaves_by_trade(item)]
             grams += sum(foods) * times_of(account.dish, account.flow.parts[one.part].title)
     return grams
+
+
+def _leaves_as_food(account: _Account, one: Carried, put_in: PutIn) -> bool:
+    """Whether an arrow is food that leaves the recipe, and does not go on into another part."""
+    if one.node is not None or one.in_dish or kind_of_stream(one.fate, one.stream, one.mix, put_in) is not Kind.FOOD:
+        return False
+    leaves = account.flow.parts[one.part].leaves
+    return all(_goes_to(account, one.part, told) is None for told in leaves if told.source == one.source)
 
 
 def load_of(mix: Mixture | None) -> Load:
@@ -134,22 +149,25 @@ def load_of(mix: Mixture | None) -> Load:
     return Load(interval_of(mix.total_mass), max(0.0, float(dry_matter(mix)[0].sum())), tuple(names))
 
 
-def _put_in(account: _Account) -> dict[Key, float]:
-    """Dry matter and salt of each line of the recipe as it went in [g]; by part title and line number."""
-    found: dict[Key, float] = {}
+def _put_in(account: _Account) -> PutIn:
+    """What each line of the recipe brought."""
+    found = PutIn()
     for one in account.carried:
         if isinstance(one.source, FromLine | FromUnlisted) and not _borrowed(account, one):
-            for item, dry in zip(one.mix.items, dry_matter(one.mix)[0], strict=True):
-                key = (item.part, item.line)
-                found[key] = found.get(key, 0.0) + float(dry)
+            found.add(one.mix)
     return found
 
 
 def _borrowed(account: _Account, one: Carried) -> bool:
     """Whether an arrow comes from a line that takes from another part."""
-    return isinstance(one.source, FromLine) and (
-        taken_from(account.weighed.parts[one.part].lines[one.source.index]) is not None
-    )
+    return isinstance(one.source, FromLine) and account.taken(one.part, one.source) is not None
+
+
+def _other_part(account: _Account, at: int, brought: Mixture) -> int | None:
+    """Place of the part whose ingredients a node got from nowhere, where they are of another part."""
+    titles = [part.title for part in account.flow.parts]
+    parts = {item.part for item in brought.items} - {titles[at]}
+    return next((titles.index(title) for title in titles if title in parts), None)
 
 
 def _all_put_in(account: _Account) -> Load:
@@ -157,13 +175,13 @@ def _all_put_in(account: _Account) -> Load:
     mixes = [
         one.mix.rows(0, 1).scaled(times_of(account.dish, account.flow.parts[one.part].title))
         for one in account.carried
-        if (one.source is None and one.node is not None)
+        if (one.source is None and one.node is not None and _other_part(account, one.part, one.mix) is None)
         or (isinstance(one.source, FromLine | FromUnlisted) and not _borrowed(account, one))
     ]
     return load_of(join(mixes) if mixes else empty(1))
 
 
-def _part(account: _Account, at: int, part: PartFlow, first: int, put_in: dict[Key, float]) -> PartPicture:
+def _part(account: _Account, at: int, part: PartFlow, first: int, put_in: PutIn) -> PartPicture:
     inflows: list[Inflow] = []
     moves: list[Move] = []
     for node, told in enumerate(part.nodes):
@@ -179,15 +197,18 @@ def _part(account: _Account, at: int, part: PartFlow, first: int, put_in: dict[K
         if brought is not None:
             name = ", ".join(dict.fromkeys(item.name for item in brought.items))
             said = told.settings.water is not None or told.settings.salt is not None
+            other = _other_part(account, at, brought)
             origin = Origin.UNLISTED if said else Origin.TAKEN_FOR_GRANTED
-            inflows.append(Inflow(node, name, load_of(brought), origin=origin, implied=not said))
+            origin = origin if other is None else Origin.PART
+            dashed = other is None and not said
+            inflows.append(Inflow(node, name, load_of(brought), origin=origin, part=other, implied=dashed))
     for source in part.dish:
         mix = account.arrow(at, source, node=None, in_dish=True)
         if isinstance(source, FromNode):
             moves.append(_move(part, source, None, mix, False))
         else:
             inflows.append(_inflow(account, at, Portion(source), source, None, mix, False))
-    outflows = [_outflow(account, at, one, put_in) for one in part.leaves]
+    outflows = [_outflow(account, at, one, put_in) for one in _departures(account, at, part)]
     made = [one.mix for one in account.carried if one.part == at and one.in_dish]
     return PartPicture(
         title=part.title,
@@ -199,6 +220,7 @@ def _part(account: _Account, at: int, part: PartFlow, first: int, put_in: dict[K
         remarks=tuple(_remarks(part)),
         served=not account.dish.served or part.title in account.dish.served,
         times=times_of(account.dish, part.title),
+        left_over=next((one.left_over for one in account.dish.ledgers if one.part == part.title), 0.0),
     )
 
 
@@ -233,7 +255,7 @@ def _inflow(
         share = float(mix.total_mass[0]) / all_of_it if all_of_it > 0 else share
     origin, other = Origin.UNLISTED, None
     if isinstance(source, FromLine):
-        title = taken_from(account.weighed.parts[at].lines[source.index])
+        title = account.taken(at, source)
         titles = [one.title for one in account.flow.parts]
         other = titles.index(title) if title in titles else None
         origin = Origin.LINE if other is None else Origin.PART
@@ -248,7 +270,7 @@ def _move(part: PartFlow, source: FromNode, node: int | None, mix: Mixture | Non
     return Move(source.node, off, node, load_of(mix), called, implied)
 
 
-def _outflow(account: _Account, at: int, one: Departure, put_in: dict[Key, float]) -> Outflow:
+def _outflow(account: _Account, at: int, one: Departure, put_in: PutIn) -> Outflow:
     mix = account.arrow(at, one.source, node=None)
     node = one.source.node if isinstance(one.source, FromNode) else None
     name = one.name
@@ -272,11 +294,26 @@ def _outflow(account: _Account, at: int, one: Departure, put_in: dict[Key, float
     )
 
 
+def _departures(account: _Account, at: int, part: PartFlow) -> tuple[Departure, ...]:
+    """What leaves by the flow, and what it leaves unsaid and was left behind when it was done."""
+    said = {one.source for one in part.leaves}
+    rest = {
+        one.source: Departure(one.source, one.fate or Fate.TRADE, name=one.name)
+        for one in account.carried
+        if one.part == at and one.node is None and not one.in_dish and one.source is not None and one.source not in said
+    }
+    carried = {one.source for one in account.carried if one.part == at and one.node is None and not one.in_dish}
+    # Where the flow was executed, what carried nothing is none.
+    return (*(one for one in part.leaves if one.source in carried or not account.carried), *rest.values())
+
+
 def _goes_to(account: _Account, at: int, one: Departure) -> int | None:
     """Place of the part that takes what leaves here."""
     titles = [part.title for part in account.flow.parts]
-    if one.into and one.into in titles:
-        return titles.index(one.into)
+    if one.into:
+        place = next((place for place, title in enumerate(titles) if title.casefold() == one.into.casefold()), None)
+        if place is not None:
+            return place
     for place, part in enumerate(account.weighed.parts):
         for line in part.lines:
             if line.kept is not None and line.kept.part == titles[at] and one.name and line.kept.name == one.name:
@@ -284,7 +321,7 @@ def _goes_to(account: _Account, at: int, one: Departure) -> int | None:
     return None
 
 
-def _into_the_air(account: _Account, at: int, put_in: dict[Key, float]) -> Iterator[Outflow]:
+def _into_the_air(account: _Account, at: int, put_in: PutIn) -> Iterator[Outflow]:
     """What a node loses that is no portion of the flow: steam, alcohol, what sticks to the pan."""
     found: dict[tuple[int, str], list[Mixture]] = {}
     for one in account.carried:
@@ -308,7 +345,7 @@ def _remarks(part: PartFlow) -> Iterator[Remark]:
         yield Remark(next(later, len(part.nodes)), one.text)
 
 
-def _dish(account: _Account, put_in: dict[Key, float]) -> DishPicture:
+def _dish(account: _Account, put_in: PutIn) -> DishPicture:
     mix = account.dish.mix
     by_name: dict[str, float] = {}
     for item, grams in zip(mix.items, mix.mass[0], strict=True):
@@ -318,12 +355,12 @@ def _dish(account: _Account, put_in: dict[Key, float]) -> DishPicture:
     return DishPicture(load_of(mix.rows(0, 1)), tuple(ranked[:HEAVIEST]), max(0, len(ranked) - HEAVIEST), missing)
 
 
-def _missing(account: _Account, put_in: dict[Key, float]) -> Iterator[Missing]:
+def _missing(account: _Account, put_in: PutIn) -> Iterator[Missing]:
     kept = kept_shares(account.weighed, account.dish, account.flow, account.carried)
-    spent = _spent(account, put_in)
+    food = _lost_as_food(account, put_in)
     for at, part in enumerate(account.weighed.parts):
         for index, line in enumerate(part.lines):
-            if taken_from(line) is not None or (line.match is None and line.grams is None):
+            if line.part is not None or line.kept is not None or (line.match is None and line.grams is None):
                 continue
             name, place = account.name(at, FromLine(index)), Place(at, index)
             if place not in kept:
@@ -333,21 +370,20 @@ def _missing(account: _Account, put_in: dict[Key, float]) -> Iterator[Missing]:
             if share is None:
                 continue
             key = (account.flow.parts[at].title, line.line.number)
-            lost = put_in.get(key, 0.0) * (1.0 - share.best)
-            kind = Kind.SPENT if spent.get(key, 0.0) >= 0.5 * lost else Kind.FOOD
-            if share.best < (_FOOD_MISSED if kind is Kind.FOOD else _SPENT_MISSED):
-                yield Missing(name, share.best, kind)
+            if put_in.dry.get(key, 0.0) > DUST and food.get(key, 0.0) >= _FOOD_MISSED * put_in.dry[key]:
+                yield Missing(name, share.best, Kind.FOOD)
+            elif share.best < _SPENT_MISSED:
+                yield Missing(name, share.best, Kind.SPENT)
 
 
-def _spent(account: _Account, put_in: dict[Key, float]) -> dict[Key, float]:
-    """Dry matter and salt of each line that leaves as a bath or part of one, by trade or into the air [g]."""
+def _lost_as_food(account: _Account, put_in: PutIn) -> dict[Key, float]:
+    """Dry matter and salt of each line that leaves as food [g]; what is part of a bath that leaves by trade is not."""
     found: dict[Key, float] = {}
     for one in account.carried:
-        if one.node is not None or one.in_dish:
+        if not _leaves_as_food(account, one, put_in):
             continue
-        food = kind_of_stream(one.fate, one.stream, one.mix, put_in) is Kind.FOOD
         for item, dry in zip(one.mix.items, dry_matter(one.mix)[0], strict=True):
-            if not food or (one.fate is Fate.TRADE and is_bath(item)):
+            if not item.facts.bones and (one.fate is not Fate.TRADE or not leaves_by_trade(item)):
                 key = (item.part, item.line)
                 found[key] = found.get(key, 0.0) + max(0.0, float(dry))
     return found

@@ -9,7 +9,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
-from labeler.flow_diagram.lanes import Lanes, place_in_lanes
+from labeler.flow_diagram.connectors import Connector, with_connectors
+from labeler.flow_diagram.lanes import Lanes
 from labeler.flow_diagram.model import Box, FlowPicture, Inflow, Load, Move, Outflow, PartPicture
 from labeler.flow_diagram.words import dry_in_words, grams_in_words
 from labeler.knowledge import Interval
@@ -159,11 +160,15 @@ class Row:
 
 @dataclass(frozen=True, slots=True)
 class PartLayout:
-    """A part with its lanes and rows; the last row is the part as made."""
+    """A part with its lanes and rows, the last of which is the part as made, and the heaps that are cut.
+
+    `part` has what is taken of heaps that are cut in its lists.
+    """
 
     part: PartPicture
     lanes: Lanes
     rows: tuple[Row, ...]
+    connectors: tuple[Connector, ...] = ()
 
     def row_of(self, box: int | None) -> Row:
         """The row of a box; that of the part as made for None."""
@@ -210,15 +215,15 @@ def place_part(
     picture: FlowPicture, at: int, scale: Scale, columns: Columns, placed: Placed
 ) -> PartLayout:  # fmt: skip
     """Place one part below what is placed already."""
-    part = picture.parts[at]
-    lanes = place_in_lanes(part)
+    part, lanes, connectors = with_connectors(picture.parts[at])
     rows: list[Row] = []
     for box in range(len(part.boxes) + 1):
         for remark in part.remarks:
             if remark.before == box:
                 rows.append(_remark_row(remark.text, columns, placed))
         if box < len(part.boxes):
-            made = [_box_row(part, lanes, box, scale, columns)]
+            cut = any(one.source == box for one in connectors)
+            made = [_box_row(part, lanes, box, scale, columns, cut=cut)]
         else:
             made = [_unused_row(one, scale, columns) for one in part.outflows if one.source is None]
             made.append(_foot_row(part, scale))
@@ -226,7 +231,7 @@ def place_part(
             rows.append(replace(row, y=placed.y))
             placed.y = rows[-1].end
             placed.breaks.append(rows[-1].y + row.content + 0.5 if row.foot else placed.y - _ABOVE)
-    found = PartLayout(part, lanes, tuple(rows))
+    found = PartLayout(part, lanes, tuple(rows), connectors)
     placed.parts.append(found)
     return found
 
@@ -274,7 +279,7 @@ def _leaving(outflow: Outflow, scale: Scale, columns: Columns) -> tuple[tuple[st
     return tuple(told), max(_LINE + _SMALL_LINE * len(told) + 5.0, scale.width(outflow.load) + 6.0)
 
 
-def _box_row(part: PartPicture, lanes: Lanes, box: int, scale: Scale, columns: Columns) -> Row:
+def _box_row(part: PartPicture, lanes: Lanes, box: int, scale: Scale, columns: Columns, *, cut: bool) -> Row:
     lane = lanes.of_box[box]
     lines, why, tall = _box_lines(part.boxes[box], columns)
     inflows = [one for one in part.inflows if one.to == box]
@@ -307,7 +312,7 @@ def _box_row(part: PartPicture, lanes: Lanes, box: int, scale: Scale, columns: C
     placed_leaving = tuple(Leaving(one, Slot(next(slots[1]), scale.width(one.load)), told) for one, told, _ in leaving)
     parting = None if off is None else Slot(next(slots[off.lane > lane]), off_width)
     middles = _stacked(heights, content)
-    makes = any(heap.source == box for heap in lanes.heaps)
+    makes = cut or any(heap.source == box for heap in lanes.heaps)
     return Row(
         0.0,
         content,

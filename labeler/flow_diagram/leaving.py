@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass, field
+
 from labeler.cooking.kept import dry_matter
 from labeler.cooking.state.food_class import DISSOLVES, LIQUOR, kind_of
 from labeler.cooking.state.mixture import Item, Mixture
@@ -9,7 +11,7 @@ from labeler.flow.model import Fate
 from labeler.flow_diagram.model import Kind
 from labeler.foods.table import load_table
 
-__all__ = ["DUST", "Key", "is_bath", "kind_of_stream", "lost_in"]
+__all__ = ["DUST", "Key", "PutIn", "kind_of_stream", "leaves_by_trade", "lost_in"]
 
 Key = tuple[str, int]
 """An ingredient: title of its part, number of its line."""
@@ -23,49 +25,80 @@ _BATH_KINDS = LIQUOR | DISSOLVES | {"fat", "seasoning", "egg"}
 _VEGETABLES = 1100  # SR28 food group: canned in their juice they are no bath
 # Share of a food that a bath must take to count as food that leaves, and share of the recipe that is no seasoning.
 _MOST, _SEASONING = 0.5, 0.03
+_COAT = "left on the plate"
+# Streams that leave without taking food with them, and the share of a food from which they do: of what food was coated
+# with a good part is always left.
+_TAKES_LITTLE = {"poured off": _MOST, _COAT: 0.95}
 # Share of an ingredient from which a stream is said to take it.
 _TOLD = 0.15
 
 
-def kind_of_stream(fate: Fate | None, stream: str, mix: Mixture | None, put_in: dict[Key, float]) -> Kind:
-    """Whether what leaves is food, or a bath, a brine, bones and the like that leave by trade.
+@dataclass(frozen=True, slots=True)
+class PutIn:
+    """Dry matter and salt of each ingredient as it was put in, and of that what does not dissolve [g]."""
 
-    A bath that takes with it most of a food which is no part of a bath (flour, vegetables, meat) counts as food.
+    dry: dict[Key, float] = field(default_factory=dict)
+    body: dict[Key, float] = field(default_factory=dict)
+
+    def add(self, mix: Mixture) -> None:
+        """Count the ingredients of a mixture."""
+        for item, dry, body in zip(mix.items, dry_matter(mix)[0], body_of(mix), strict=True):
+            key = (item.part, item.line)
+            self.dry[key] = self.dry.get(key, 0.0) + float(dry)
+            self.body[key] = self.body.get(key, 0.0) + body
+
+
+def kind_of_stream(fate: Fate | None, stream: str, mix: Mixture | None, put_in: PutIn) -> Kind:
+    """Whether what leaves is food, or a bath, a brine, bones, a bay leaf and the like.
+
+    What the words or a reading send away is food, unless it is water and salt or less than a seasoning. What leaves by
+    trade is none, unless it is a bath that takes with it most of a food which is no part of a bath (flour, meat).
     """
     if mix is None or fate is None:
         return Kind.SPENT if fate in (None, Fate.TRADE) else Kind.FOOD
-    if fate is Fate.TRADE:
-        return Kind.FOOD if stream == "poured off" and _takes_food(mix, put_in) else Kind.SPENT
-    whole = float(mix.total_mass[0])
-    bath = sum(float(mix.constituent(one)[0].sum()) for one in ("water", "salt", "alcohol"))
-    return Kind.SPENT if whole > 0 and bath >= _BATH * whole and not _takes_food(mix, put_in) else Kind.FOOD
+    if fate is Fate.TRADE or stream == _COAT:
+        most = _TAKES_LITTLE.get(stream)
+        return Kind.FOOD if most is not None and _takes_food(mix, put_in, most=most) else Kind.SPENT
+    salt = float(mix.constituent("salt")[0].sum())
+    bath = salt + sum(float(mix.constituent(one)[0].sum()) for one in ("water", "alcohol"))
+    if bath >= _BATH * float(mix.total_mass[0]):
+        return Kind.FOOD if _takes_food(mix, put_in, most=_MOST) else Kind.SPENT
+    eaten = [at for at, item in enumerate(mix.items) if not item.facts.bones]
+    dry = float((dry_matter(mix) - mix.constituent("salt"))[0, eaten].sum())
+    return Kind.FOOD if dry >= _SEASONING * sum(put_in.dry.values()) else Kind.SPENT
 
 
-def _takes_food(mix: Mixture, put_in: dict[Key, float]) -> bool:
-    """Whether a stream takes most of a food that is no part of a bath and is more than a seasoning."""
-    whole = sum(put_in.values())
-    foods = {(item.part, item.line) for item in mix.items if not is_bath(item)}
+def _takes_food(mix: Mixture, put_in: PutIn, *, most: float) -> bool:
+    """Whether a stream takes so much of a food that is no part of a bath and is more than a seasoning.
+
+    What counts is what does not dissolve: sugar and acids of a cucumber go into its brine, the cucumber does not.
+    """
+    whole = sum(put_in.body.values())
     taken: dict[Key, float] = {}
-    for item, dry in zip(mix.items, dry_matter(mix)[0], strict=True):
-        key = (item.part, item.line)
-        taken[key] = taken.get(key, 0.0) + float(dry)
+    for item, grams in zip(mix.items, body_of(mix), strict=True):
+        if not leaves_by_trade(item):
+            taken[item.part, item.line] = taken.get((item.part, item.line), 0.0) + grams
     return any(
-        taken[key] >= _MOST * put_in.get(key, 0.0) and taken[key] >= _SEASONING * whole
-        for key in foods
-        if taken[key] > 0
+        grams > 0 and grams >= most * put_in.body.get(key, 0.0) and grams >= _SEASONING * whole
+        for key, grams in taken.items()
     )
 
 
-def is_bath(item: Item) -> bool:
-    """Whether an ingredient is what a bath, a marinade, a dressing or a frying fat is made of."""
-    if item.food is None:
-        return False
+def body_of(mix: Mixture) -> list[float]:
+    """Solids and fat of each item: what does not dissolve [g]."""
+    return [float(one) for one in (mix.constituent("solids") + mix.constituent("fat"))[0]]
+
+
+def leaves_by_trade(item: Item) -> bool:
+    """Whether an ingredient is bones, or what a bath, a marinade, a dressing or a frying fat is made of."""
+    if item.food is None or item.facts.bones:
+        return item.facts.bones
     table = load_table()
     vegetable = int(table.group_codes[table.position[item.food]]) == _VEGETABLES
     return kind_of(item.food) in _BATH_KINDS and not vegetable
 
 
-def lost_in(mix: Mixture | None, put_in: dict[Key, float]) -> list[tuple[str, float]]:
+def lost_in(mix: Mixture | None, put_in: PutIn) -> list[tuple[str, float]]:
     """Ingredients of which a good share of the dry matter is in a stream, most of the stream first."""
     if mix is None:
         return []
@@ -75,8 +108,8 @@ def lost_in(mix: Mixture | None, put_in: dict[Key, float]) -> list[tuple[str, fl
         name, grams = here.get(key, (item.name, 0.0))
         here[key] = name, grams + float(dry)
     shares = [
-        (name, min(1.0, grams / put_in[key]), grams)
+        (name, min(1.0, grams / put_in.dry[key]), grams)
         for key, (name, grams) in here.items()
-        if put_in.get(key, 0.0) > DUST and grams / put_in[key] >= _TOLD
+        if put_in.dry.get(key, 0.0) > DUST and grams / put_in.dry[key] >= _TOLD
     ]
     return [(name, share) for name, share, _ in sorted(shares, key=lambda one: -one[2])]

@@ -31,6 +31,7 @@ class Origin(Enum):
 
     LINE = "line"
     PART = "part"  # a line that takes from another part
+    STEP = "step"  # an earlier step, whose heap is not drawn all the way
     UNLISTED = "unlisted"  # only the method names it
     TAKEN_FOR_GRANTED = "taken for granted"  # nothing names it: the water that covers the food
 
@@ -180,7 +181,10 @@ class Remark:
 
 @dataclass(frozen=True, slots=True)
 class PartPicture:
-    """One part. `served` is True where it is, or is part of, the dish; `times` is how often it is made."""
+    """One part. `served` is True where it is, or is part of, the dish; `times` is how often it is made.
+
+    `left_over` is the weight of it that nothing takes [g].
+    """
 
     title: str
     boxes: tuple[Box, ...]
@@ -191,6 +195,7 @@ class PartPicture:
     remarks: tuple[Remark, ...] = ()
     served: bool = True
     times: float = 1.0
+    left_over: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -50,6 +50,8 @@ def _span(value: Interval, unit: str) -> str:
 
 
 def _time(minutes: Interval) -> str:
+    if minutes.best < 1:
+        return _span(minutes.scaled(60), "s")
     return _span(minutes.scaled(1 / 60), "h") if minutes.best >= 120 else _span(minutes, "min")
 
 

@@ -42,6 +42,7 @@ _DONE_LATER = re.compile(
     re.IGNORECASE,
 )
 _GROWING = frozenset(["sprig", "branch", "bunch", "handful"])
+_LEAN = re.compile(r"\b([789]\d)/(\d{1,2})\b")
 _HERB_SURE = 0.85
 _NUTS = 1200
 _FLESH = frozenset([500, 700, 1000, 1300, 1500, 1700])
@@ -124,6 +125,7 @@ def _match(line: Line, name: str) -> tuple[Match, str]:
         told = match(line.note.partition(";")[0])
         if told.food is not None and told.confidence > SURE:  # "buttered cookies (shortbread)": the bracket knows it
             return replace(told, confidence=SURE, reason=f"by what stands beside it: {told.reason}"), ""
+    done = _as_bought(line, name, done)
     if line.amounts and line.amounts[0].unit in _GROWING and "dried" not in name.lower():
         # A bunch of coriander is no seed; and where the table has only the dried herb for a fresh one, that shows here.
         fresh = match(f"fresh {name}", preparation=state)
@@ -143,6 +145,27 @@ def _match(line: Line, name: str) -> tuple[Match, str]:
     flesh = group in _FLESH
     before = measured != "volume" and "bacon" not in name.lower() if flesh else measured != "count"
     return (found, later[0].lower()) if before else (done, "")
+
+
+def _as_bought(line: Line, name: str, done: Match) -> Match:
+    """Another entry of the food where the unit tells how it was bought.
+
+    A teaspoon of a herb is the dried one unless the line says fresh; whole tomatoes without a can are none from one;
+    and of minced meat "90/10" says how lean it is. Common practice, no source.
+    """
+    unit = line.amounts[0].unit if line.amounts else None
+    said = f"{name} {line.preparation} {line.note}".lower()
+    other = None
+    lean = _LEAN.search(line.text)
+    if lean is not None and "ground" in said and int(lean[1]) + int(lean[2]) == 100:
+        other = match(f"{name} {lean[1]}% lean")
+    elif unit == "teaspoon" and " " not in name and not line.preparation and "fresh" not in said:
+        dried = match(f"dried {name}")
+        other = dried if ", dried" in dried.description and dried.confidence >= _HERB_SURE else None
+    elif line.amounts and unit is None and "canned" in done.description and "whole " in name.lower():
+        plain = match(re.sub(r"\bwhole ", "", name, flags=re.IGNORECASE))
+        other = plain if "canned" not in plain.description else None
+    return other if other is not None and other.food is not None else done
 
 
 def _state(line: Line) -> str:

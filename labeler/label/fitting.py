@@ -70,6 +70,7 @@ READING_ORDER = (
     "cautions",
     "net",
     "maker",
+    "origin",
     "dates",
     "stamp",
     "code",

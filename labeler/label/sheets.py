@@ -161,6 +161,7 @@ def draw_sheets(
     start: int = 1,
     lots: Sequence[str] = (),
     crop_marks: bool = False,
+    gauge: bool = False,
     worksheet: bytes | None = None,
     **options: Any,
 ) -> bytes:
@@ -180,6 +181,8 @@ def draw_sheets(
         The lot of each label in turn (`serial_lots` counts them up).
     crop_marks : bool
         Fine lines that show where to cut, outside the labels.
+    gauge : bool
+        A line of 50 mm beside the labels, where the sheet has room for it, by which a shrunk print is seen.
     worksheet : bytes or None
         JSON to attach.
     options
@@ -208,6 +211,8 @@ def draw_sheets(
             canvas.showPage()
         if crop_marks and (place == 0 or number == 0):
             _crop(canvas, grid, paper[1])
+        if gauge and (place == 0 or number == 0):
+            _gauge(canvas, grid)
         name, own = shared, printed.marks_of(lots[number]) if lots else ()
         if own is None:
             name, own = forms.add(_printed(replace(content, lot=lots[number]), options, varied=False)), ()
@@ -248,6 +253,32 @@ class _Forms:
         paint(self._canvas, label.shared, drawing.height)
         self._canvas.endForm()
         return name
+
+
+GAUGE_MM = 50.0
+# Printers leave some 5 mm of the paper's edge empty (common practice, no source); the gauge needs 2 mm more.
+_EDGE_MM, _GAUGE_ROOM_MM = 5.0, 7.0
+
+
+def _gauge(canvas: Any, grid: Grid) -> None:
+    """A line of 50 mm with its length, in the lower margin, else in the upper; none where neither has room."""
+    from reportlab.lib.colors import black
+
+    width, height = grid.paper
+    top = grid.corner(0)[1]
+    bottom = height - (grid.corner(grid.count - 1)[1] + grid.label[1])
+    if max(top, bottom) < _GAUGE_ROOM_MM or width < GAUGE_MM + 50:
+        return
+    y = _EDGE_MM + 0.5 if bottom >= _GAUGE_ROOM_MM else height - _EDGE_MM - 1.5
+    left = width / 2 - GAUGE_MM
+    canvas.setLineWidth(0.25)
+    canvas.setStrokeColor(black)
+    canvas.line(left * MM, y * MM, (left + GAUGE_MM) * MM, y * MM)
+    for x in (left, left + GAUGE_MM):
+        canvas.line(x * MM, (y - 0.5) * MM, x * MM, (y + 1) * MM)
+    canvas.setFillColor(black)
+    canvas.setFont("Helvetica", 5)
+    canvas.drawString((left + GAUGE_MM + 2) * MM, (y - 0.3) * MM, "50 mm when printed at 100 %")
 
 
 def _crop(canvas: Any, grid: Grid, height: float) -> None:

@@ -7,9 +7,13 @@ from pathlib import Path
 from labeler.files import write_whole
 from labeler.knowledge import LabelerError
 
-__all__ = ["make_demo"]
+__all__ = ["examples", "make_demo"]
 
-EXAMPLES = Path(__file__).with_name("examples")
+
+def examples() -> tuple[Path, ...]:
+    """The demo's recipes: beside this module where it is installed, in the repository's ``demo`` where it is not."""
+    packed = Path(__file__).with_name("examples")
+    return tuple(sorted((packed if packed.is_dir() else Path(__file__).parents[2] / "demo").glob("*.md")))
 
 
 def make_demo(folder: Path) -> None:
@@ -22,6 +26,6 @@ def make_demo(folder: Path) -> None:
     except OSError as error:
         reason = (error.strerror or str(error)).lower()
         raise LabelerError(f"{folder}: cannot be made ({reason})") from None
-    for path in sorted(EXAMPLES.glob("*.md")):
+    for path in examples():
         if not (folder / path.name).exists():
             write_whole(str(folder / path.name), path.read_bytes())

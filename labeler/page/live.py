@@ -62,5 +62,6 @@ routes = [
     Route("/api/method", _heavy("method", figures.method), methods=["POST"]),
     Route("/api/requirements", _heavy("requirements", paper.requirements, long=True), methods=["POST"]),
     Route("/api/advice", _heavy("advice", figures.advice, long=True), methods=["POST"]),
+    Route("/api/brings", _heavy("brings", figures.brings, long=True), methods=["POST"]),
     Route("/api/foods", foods, methods=["POST"]),
 ]

@@ -17,7 +17,7 @@ __all__ = ["fetch", "read_wish", "routes"]
 
 PDF, XLSX = "application/pdf", "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 POST_KINDS = {"html": ("html", "text/html"), "markdown": ("md", "text/markdown"), "text": ("txt", "text/plain")}
-_WISHES = ("layout", "size", "colour", "panel", "language", "sheet", "paper", "margins", "gaps", "address")
+_WISHES = ("layout", "size", "colour", "panel", "language", "sheet", "paper", "margins", "gaps", "address", "figures")
 _COUNTS = ("copies", "start")
 _PREVIEW_POLICY = "sandbox; default-src 'none'; style-src 'unsafe-inline'; frame-ancestors 'self'"
 
@@ -34,7 +34,7 @@ def read_wish(given: dict[str, Any]) -> dict[str, Any]:
                 wish[key] = int(str(asked[key]))
             except ValueError:
                 raise LabelerError(f"“{str(asked[key])[:20]}” is no whole number; write one such as 24") from None
-    for key in ("count_lots", "crop_marks", "bare"):
+    for key in ("count_lots", "crop_marks", "gauge", "attach", "anyway"):
         wish[key] = bool(asked.get(key))
     return wish
 
@@ -103,7 +103,7 @@ async def worksheet(request: Request) -> Any:
 async def panels(request: Request) -> Any:
     """The official panels that are held for a market."""
     market = word_of(await json_of(request), "market")
-    return {"panels": list(paper.panels(market)) if market in reading.MARKETS else []}
+    return {"panels": paper.panels(market) if market in reading.MARKETS else []}
 
 
 async def fetch(request: Request) -> Response:

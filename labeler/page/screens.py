@@ -16,6 +16,7 @@ from starlette.routing import Route
 
 from labeler.knowledge import LabelerError
 from labeler.page.asked import answered, page_of
+from labeler.page.engine.paper import sales
 from labeler.page.engine.reading import MARKETS, title_of
 from labeler.page.folder import digest_of
 from labeler.page.guard import nonce_of
@@ -32,6 +33,7 @@ def _environment() -> Environment:
         trim_blocks=True, lstrip_blocks=True,
     )  # fmt: skip
     made.globals["markets"] = MARKETS
+    made.globals["sales"] = sales()
     made.filters["day"] = lambda seconds: f"{datetime.datetime.fromtimestamp(seconds):%-d %B %Y, %H:%M}"
     return made
 

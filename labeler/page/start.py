@@ -122,7 +122,7 @@ def serve(folder: Path, *, port: int, browser: bool, say: Callable[[str], None])
 
     app = make_app(Folder(folder), port=here.port, key=here.key, stop=stop)
     config = uvicorn.Config(
-        app, log_level="error", access_log=False, server_header=False, timeout_keep_alive=30,
+        app, log_level="critical", access_log=False, server_header=False, timeout_keep_alive=30,
         timeout_graceful_shutdown=3, lifespan="on", ws="none",
     )  # fmt: skip
     server = uvicorn.Server(config)

@@ -107,6 +107,7 @@ class _Given:
     grams: Mapping[Place, float]
     functions: Mapping[str, str]
     by_name: Mapping[str, Iterable[str]]
+    usual: Mapping[str, str]
 
 
 def ingredient_list(
@@ -118,6 +119,7 @@ def ingredient_list(
     finished_g: float | None = None,
     by_name: Mapping[str, Iterable[str]] | None = None,
     quantities: Quantities | None = None,
+    usual: Mapping[str, str] | None = None,
 ) -> IngredientList:
     """The ingredient list of a recipe.
 
@@ -138,6 +140,8 @@ def ingredient_list(
         Names of allergens in each name of a package's own ingredient list, for the foods that have one.
     quantities : Quantities or None
         Of which ingredients the quantity is printed; None for none.
+    usual : mapping or None
+        Name in lower case → the name with what it usually holds, for ingredients without a package's own list.
 
     Raises
     ------
@@ -154,6 +158,7 @@ def ingredient_list(
         grams=grams or {},
         functions=functions,
         by_name=by_name or {},
+        usual=usual or {},
     )
     problems: list[Problem] = []
     items = _ordered(_top(weighed, given))
@@ -228,6 +233,8 @@ def _of_line(line: WeighedLine, given: _Given, through: tuple[int, ...], *, numb
     if not name:
         return None
     name = given.functions.get(name.casefold(), name)
+    if line.match is None or line.match.own is None:
+        name = given.usual.get(name.casefold(), name)
     allergens = tuple(given.allergens.get(number, ()))
     own = line.match.own if line.match is not None else None
     components = _of_package(own.ingredients, given) if own is not None else ()

@@ -310,6 +310,11 @@ KINDS: dict[str, Fields] = {
     },
     "functions": {"functions": (map_of(text), True)},
     "table": {"file": (text, True), "holds": (one_of(*TABLES), True)},
+    "named food": {
+        "ends": (list_of(text), True),
+        "soluble_solids": (positive, False),
+        "fruit_g_per_kg": (positive, False),
+    },
     "words": {},
     "figures": {"unit": (words, False), "figures": (map_of(number), True)},
 }

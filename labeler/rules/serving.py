@@ -156,7 +156,7 @@ def serving_size(
         topping=topping,
     )
     proposals: tuple[Proposal, ...] = ()
-    if category:
+    if category and _DISCRETE in rules:
         proposals = (Proposal(named_reference(category, place), 1.0, "the recipe says so"),)
     elif _DISCRETE in rules:
         proposals = propose_reference(title, foods, place)

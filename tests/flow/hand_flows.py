@@ -423,8 +423,8 @@ serves: 4
 """
 
 
-def pasta(*, wrong: bool = False) -> Cooked:
-    """Spaghetti and its sauce; `wrong`: the drain pours the sauce off."""
+def pasta(*, wrong: bool = False, undrained: bool = False) -> Cooked:
+    """Spaghetti and its sauce; `wrong`: the drain pours the sauce off; `undrained`: nothing is."""
     hand = Hand(PASTA)
     pot = hand.part()
     soft = pot.do(
@@ -460,7 +460,7 @@ def pasta(*, wrong: bool = False) -> Cooked:
     parted = {"water": 0.86, "1 tablespoon": 0.9, "salt": 0.9}
     if wrong:
         parted |= {"tomatoes": 0.92, "onion": 0.9, "garlic": 0.9, "oil": 0.9}
-    drained = pot.do("drain", "Drain.", *takes, off=parted)
+    drained = pot.do("drain", "Drain.", *takes, off={} if undrained else parted)
     tossed = pot.do("toss", "Toss with the sauce.", *((drained,) if wrong else (drained, sauce)), vessel="pan")
     pot.leave(pot.off(drained), Fate.NAMED if wrong else Fate.TRADE, "cooking water")
     pot.served(tossed, pot.line("parmesan"))
@@ -585,4 +585,5 @@ WRONG: dict[str, Callable[[], Cooked]] = {
     "roast": lambda: roast(wrong=True),
     "chicken": lambda: chicken(wrong=True),
     "pasta": lambda: pasta(wrong=True),
+    "pasta undrained": lambda: pasta(undrained=True),
 }

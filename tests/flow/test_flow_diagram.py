@@ -13,6 +13,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from labeler.flow_diagram import FlowPicture, flow_pdf, flow_picture, flow_svg
+from labeler.flow_diagram.connectors import with_connectors
 from labeler.flow_diagram.draw import draw_flow
 from labeler.flow_diagram.lanes import place_in_lanes
 from labeler.flow_diagram.model import (
@@ -150,7 +151,7 @@ def test_boxes_and_words_do_not_lie_on_each_other(picture: FlowPicture) -> None:
     drawing, _ = draw_flow(picture)
     frames: dict[str, tuple[float, float, float, float]] = {}
     for mark in drawing.marks:
-        if isinstance(mark, Patch) and mark.block.startswith(("box ", "made ")):
+        if isinstance(mark, Patch) and mark.block.startswith(("box ", "made ", "connector ")):
             frames.setdefault(mark.block, corners(mark))
     boxes = list(frames.values())
     for at, one in enumerate(boxes):
@@ -176,6 +177,18 @@ def test_two_heaps_never_share_a_lane(part: PartPicture) -> None:
             assert one.lane != other.lane or apart
         for box in range(one.source + 1, one.end):
             assert lanes.of_box[box] != one.lane
+
+
+@given(parts())
+@settings(max_examples=100, deadline=None)
+def test_heaps_that_wait_are_cut_and_lose_nothing(part: PartPicture) -> None:
+    """Each move is drawn in a lane, or told at both ends: at its box and in the list of who takes it."""
+    drawn, lanes, cut = with_connectors(part)
+    told = [move for one in cut for move in one.moves]
+    assert sorted(map(repr, (*drawn.moves, *told))) == sorted(map(repr, part.moves))
+    brought = [one for one in drawn.inflows if one.origin is Origin.STEP and one not in part.inflows]
+    assert len(drawn.inflows) == len(part.inflows) + len(told) and len(brought) <= len(told)
+    assert lanes.count <= place_in_lanes(part).count
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -223,6 +236,13 @@ def test_a_planted_misreading_is_red_three_times(name: str, lost: str, grams: fl
     assert lost in [one.name for one in picture.dish.missing if one.kind is Kind.FOOD]
     red = {mark.block.split()[0] for mark in draw_flow(picture)[0].marks if mark.colour == WARNING}
     assert {"numbers", "out", "missing"} <= red
+
+
+def test_water_that_is_not_poured_off_is_the_first_line_of_the_dish() -> None:
+    """A lost drain is seen at the foot: the dish is mostly water."""
+    dish = pictured("pasta undrained, misread").dish
+    assert dish.heaviest[0][0] == "water" and dish.load.grams is not None
+    assert dish.heaviest[0][1] > 0.5 * dish.load.grams.best
 
 
 def test_the_thickest_arrow_is_the_heaviest_in_dry_matter() -> None:

@@ -12,7 +12,7 @@ from labeler.page.engine.reading import Object, Text, larder_stamp, recipe_of
 if TYPE_CHECKING:
     from labeler.nutrition import Nutrition
 
-__all__ = ["advice", "allergens", "analysed", "figures", "method"]
+__all__ = ["advice", "allergens", "analysed", "brings", "figures", "method"]
 
 
 @lru_cache(maxsize=6)
@@ -81,15 +81,28 @@ def allergens(given: Text) -> Object:
     return answer
 
 
-def method(given: Text) -> Object | None:
-    """The object of ``labeler method`` where this edition offers it; None where it does not yet."""
-    import labeler.interface as interface
+BROUGHT = ("ENERC_KCAL", "FAT", "FASAT", "CHOCDF", "SUGAR", "FIBTG", "PROCNT", "NA")
+"""Nutrients of which is shown what brings them."""
 
-    offered = getattr(interface, "method_object", None)
-    if offered is None:
-        return None
-    try:
-        found: Object = offered(recipe_of(given))
-    except TypeError:
-        return None
-    return found
+
+def brings(given: Text) -> list[Object]:
+    """What each ingredient puts in and what of it is on the plate, in grams and by nutrient, of the whole batch."""
+    from labeler.worksheet.as_json import worksheet_object
+    from labeler.worksheet.build import worksheet
+
+    rows = worksheet_object(worksheet(recipe_of(given), market=given.market or None, advice=False))["ingredients"]
+    return [
+        {key: row[key] for key in ("line", "part", "name", "put_in_g", "in_dish_g")}
+        | {side: {tag: row[side].get(tag) for tag in BROUGHT} for side in ("put_in", "in_dish")}
+        for row in rows
+    ]
+
+
+def method(given: Text) -> Object | None:
+    """The object of ``labeler method`` with its drawing, ``svg``, where this edition offers them; None where not yet.
+
+    Parameters
+    ----------
+    given : Text
+    """
+    return None

@@ -24,7 +24,7 @@ def made_label(given: Text, wish: Mapping[str, Any]) -> MadeLabel:
 
     sheet = {
         key: wish[key]
-        for key in ("sheet", "paper", "margins", "gaps", "copies", "start", "count_lots", "crop_marks")
+        for key in ("sheet", "paper", "margins", "gaps", "copies", "start", "count_lots", "crop_marks", "gauge")
         if key in wish
     }
     return make_label(
@@ -38,7 +38,9 @@ def made_label(given: Text, wish: Mapping[str, Any]) -> MadeLabel:
         language=wish.get("language") or "en",
         sheet=read_sheet(**{"sheet": None, **sheet}),
         preview=wish.get("preview"),
-        worksheet=not wish.get("bare", False),
+        worksheet=bool(wish.get("attach")),
+        figures={"yes": True, "no": False}.get(wish.get("figures", "")),
+        anyway=bool(wish.get("anyway")),
     )
 
 
@@ -54,11 +56,19 @@ def paper(given: Text, wish: Mapping[str, Any]) -> Object:
     return {"pdf": made.pdf, "preview": made.preview, "declared": made.declared, "summary": made.summary}
 
 
-def panels(market: str) -> tuple[str, ...]:
-    """The formats of official panels that are held for a market."""
-    from labeler.rules.panel import panel_formats
+def panels(market: str) -> list[Object]:
+    """The official panels that are held for a market: id and format of each, the standard one first."""
+    from labeler.rules.market import load_market
 
-    return panel_formats(market)
+    rules = load_market(market).rules("panel").values()
+    return [{"id": rule.id, "format": str(rule.data["format"])} for rule in rules if rule.kind == "panel"]
+
+
+def sales() -> tuple[str, ...]:
+    """The ways of selling that rules tell apart."""
+    from labeler.rules.schema import SALES
+
+    return SALES
 
 
 def requirements(given: Text) -> Object:

@@ -75,16 +75,22 @@ def known_larder(path: str, stamp: tuple[tuple[str, int, int], ...]) -> Any:
 
 def larder_stamp(path: str) -> tuple[tuple[str, int, int], ...]:
     """What tells the larders that a recipe sees from those it saw: name, time of change [ns] and size of each."""
-    from labeler.larder.find import larder_paths
-
     found = []
-    for place in larder_paths(path):
+    for place in _larder_places(str(Path(path).parent)):
         try:
             stat = place.stat()
         except OSError:
             continue
         found.append((str(place), stat.st_mtime_ns, stat.st_size))
     return tuple(found)
+
+
+@lru_cache(maxsize=64)
+def _larder_places(folder: str) -> tuple[Path, ...]:
+    """Where a larder may stand that the recipes of a folder see."""
+    from labeler.larder.find import larder_paths
+
+    return larder_paths(str(Path(folder) / "recipe.md"))
 
 
 def form_of(given: Text) -> str | None:
@@ -178,6 +184,7 @@ def _sureness(line: Any) -> str:
     return "sure" if line.match.confidence >= SURE and spread <= 0.15 else "likely"
 
 
+@lru_cache(maxsize=4096)
 def _description(food: str) -> str:
     from labeler.foods.table import load_table
 

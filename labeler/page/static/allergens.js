@@ -20,7 +20,7 @@ export function showAllergens(place, now) {
     found.read_the_package.length > 0 && h("section", {}, h("h3", {}, "Read the package"),
       h("ul", { class: "ticks" }, found.read_the_package.map((/** @type {any} */ one) => h("li", {},
         h("strong", {}, `${one.food || one.from}: ${one.names.join(", ")}`), ` ${one.reason} · `, where(one), " ",
-        h("a", { class: "button small", href: `/larder?name=${encodeURIComponent(one.food)}#add` }, "I have read it"))))),
+        h("a", { class: "button small", href: `/larder?name=${encodeURIComponent(one.food)}&back=1#add` }, "I have read it"))))),
     found.unassessed.length > 0 && h("section", {}, h("h3", {}, "Not known to the word list"), h("p", {}, `${found.unassessed.join(", ")}. Look for yourself what they hold.`)),
     found.cautions.length > 0 && h("section", {}, h("h3", {}, "Cautions"),
       h("ul", { class: "problems" }, found.cautions.map((/** @type {any} */ one) => h("li", { class: "hurt" }, one.text, h("span", { class: "soft" }, ` ${one.citation}${one.place === "label" ? " · on the label" : " · for the cook"}`))))),

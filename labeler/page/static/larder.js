@@ -29,7 +29,8 @@ form.addEventListener("submit", async (/** @type {Event} */ event) => {
   try {
     await ask("/api/larder", { food, replaces, base: root.dataset.digest });
     sessionStorage.setItem("labeler said", `${food.name} is in the larder.`);
-    location.href = "/larder";
+    const back = new URLSearchParams(location.search).has("back") ? sessionStorage.getItem("labeler back") : null;
+    location.href = back?.startsWith("/recipe/") ? back : "/larder";
   } catch (error) { fill(by("food-said"), h("p", { class: "notice hurt" }, /** @type {any} */ (error).message)); }
 });
 
@@ -59,5 +60,4 @@ by("find")?.addEventListener("input", () => {
 });
 if (!form.elements.read_on.value) form.elements.read_on.value = new Date(Date.now() - new Date().getTimezoneOffset() * 60000).toISOString().slice(0, 10);
 if (form.elements.name.value) form.elements.net.focus();
-const said = sessionStorage.getItem("labeler said");
-if (said) { tell(said); sessionStorage.removeItem("labeler said"); }
+

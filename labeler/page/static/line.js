@@ -78,7 +78,7 @@ function foodOf(/** @type {any} */ row, /** @type {string} */ name, /** @type {a
     h("h3", {}, "Food"),
     row.food ? h("p", {}, h("strong", {}, row.food.description), h("span", { class: "soft" }, ` ${row.food.id} · ${row.match.reason}`)) : h("p", { class: "open" }, "No food of the table or of your larder has this name."),
     form, found,
-    h("p", {}, h("a", { href: `/larder?name=${encodeURIComponent(row.name || "")}#add` }, "It comes in a package: put it into the larder")),
+    h("p", {}, h("a", { href: `/larder?name=${encodeURIComponent(row.name || "")}&back=1#add` }, "It comes in a package: put it into the larder")),
   ];
 }
 

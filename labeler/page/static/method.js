@@ -3,10 +3,10 @@
 import { fill, grams, h } from "./dom.js";
 import { range } from "./line.js";
 
-/** @param {any} place @param {{figures: any, act: Record<string, (...given: any[]) => void>}} now */
+/** @param {any} place @param {{figures: any, flow: any, act: Record<string, (...given: any[]) => void>}} now */
 export function showMethod(place, now) {
   if (!now.figures) { fill(place, h("h2", {}, "Method"), h("p", { class: "soft" }, "What each step did comes with the figures.")); return; }
-  fill(place, h("h2", {}, "Method"), now.figures.parts.map((/** @type {any} */ part, /** @type {number} */ at) => {
+  fill(place, h("h2", {}, "Method"), now.flow?.svg && flowDrawing(now.flow), now.figures.parts.map((/** @type {any} */ part, /** @type {number} */ at) => {
     const steps = part.ledger.filter((/** @type {any} */ row) => row.step !== "in" && row.step !== "kept");
     const went = Math.max(part.grams_in, 1);
     return h("details", { class: "part", open: at < 6 },
@@ -22,6 +22,14 @@ export function showMethod(place, now) {
         }),
         h("li", { class: "left" }, h("span", {}, "left"), h("b", {}, grams(part.grams_kept)))));
   }));
+}
+
+/** The flow of the method as it is drawn on paper: shown as a picture, in which nothing can run. */
+function flowDrawing(/** @type {any} */ flow) {
+  const address = URL.createObjectURL(new Blob([flow.svg], { type: "image/svg+xml" }));
+  const picture = h("img", { alt: flow.told || "The method as a flow: what enters where, and what leaves", src: address });
+  picture.addEventListener("load", () => URL.revokeObjectURL(address), { once: true });
+  return h("figure", { class: "paper flow scroll", tabindex: "0", role: "group", "aria-label": "The method as a flow" }, picture);
 }
 
 /** A share as a bar, which the grams beside it say in words. */

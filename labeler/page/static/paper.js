@@ -10,9 +10,9 @@ export function paperPanel(now) {
 
   const wish = () => {
     const said = /** @type {Record<string, any>} */ (Object.fromEntries(new FormData(form)));
-    for (const key of ["crop_marks", "count_lots"]) said[key] = form.elements[key].checked;
+    for (const key of ["crop_marks", "count_lots", "gauge", "attach", "anyway"]) said[key] = form.elements[key].checked;
     if (said.size === "own") said.size = said.own;
-    if (!said.sheet && said.paper !== "roll") for (const key of ["sheet", "margins", "gaps", "copies", "start"]) delete said[key];
+    if (!said.sheet && said.paper !== "roll") for (const key of ["sheet", "margins", "gaps", "copies", "start", "gauge", "crop_marks", "count_lots"]) delete said[key];
     if (!said.sheet && said.paper !== "roll") delete said.paper;
     delete said.own;
     return said;
@@ -25,7 +25,7 @@ export function paperPanel(now) {
     if (place !== panelsOf) {
       panelsOf = place;
       const found = await ask("/api/panels", { market: place });
-      fill(form.elements.panel, h("option", { value: "" }, "Plain table"), (found?.panels ?? []).map((/** @type {string} */ one) => h("option", { value: one }, `Official panel, ${one}`)));
+      fill(form.elements.panel, h("option", { value: "" }, "As the sale asks"), (found?.panels ?? []).map((/** @type {any} */ one) => h("option", { value: one.id }, `Official panel, ${one.format}`)));
     }
     by("label-summary").textContent = "Drawing …";
     try {
@@ -39,7 +39,7 @@ export function paperPanel(now) {
       pdf.hidden = false;
       pdf.textContent = "Download the PDF";
       by("label-summary").textContent = made.summary;
-      lacks(made.declared.problems);
+      lacks(made.declared);
     } catch (error) {
       picture.hidden = true;
       pdf.hidden = true;
@@ -51,10 +51,25 @@ export function paperPanel(now) {
   remember(form, "labeler label");
   form.querySelector("[data-own]").hidden = form.elements.size.value !== "own";
 
-  function lacks(/** @type {any[]} */ problems) {
-    fill(by("label-lacks"), problems.length > 0 && h("details", { class: "lacks", open: problems.length < 4 },
-      h("summary", {}, `To settle before printing: ${problems.length}`),
-      h("ul", { class: "problems" }, problems.map((one) => h("li", { class: "doubt" }, one.message)))));
+  function lacks(/** @type {any} */ declared) {
+    const { problems, lacks: lacking = [], questions = [], notes = [] } = declared;
+    const told = new Set([...lacking.map((/** @type {any} */ one) => one.message), ...questions, ...notes]);
+    const others = problems.filter((/** @type {any} */ one) => !told.has(one.message) && !/^(lacks|sale)-/.test(one.code));
+    fill(by("label-lacks"),
+      declared.sale && h("p", { class: "soft" }, `Sold ${declared.sale}${declared.sale_assumed ? " (taken to be; say how under “How it is sold”)" : ""}${declared.draft ? ". It is marked as a draft." : "."}`),
+      lacking.length > 0 && h("section", { class: "notice hurt" }, h("h3", {}, "This label still lacks"), h("ul", {}, lacking.map((/** @type {any} */ one) => h("li", {}, [one.element, one.message].filter(Boolean).join(": "))))),
+      questions.length + notes.length > 0 && h("ul", { class: "problems" }, [...questions, ...notes].map((one) => h("li", { class: "doubt" }, one))),
+      others.length > 0 && h("details", { class: "lacks", open: others.length < 4 },
+        h("summary", {}, `To settle before printing: ${others.length}`),
+        h("ul", { class: "problems" }, others.map((/** @type {any} */ one) => h("li", { class: one.severity === "refuse" ? "hurt" : "doubt" }, one.message)))));
+    texts(declared);
+  }
+
+  /** The texts of the label, to copy for labels that are printed elsewhere. */
+  function texts(/** @type {any} */ declared) {
+    const rows = [["Ingredients", declared.ingredients], ["Allergens", declared.allergens], ["Net quantity", declared.net], ["Storage", declared.storage], ...declared.cautions.map((/** @type {string} */ one) => ["Caution", one])].filter(([, text]) => text);
+    fill(by("label-texts"), h("details", {}, h("summary", {}, "Texts to copy for labels printed elsewhere"), h("ul", { class: "texts" }, rows.map(([word, text]) =>
+      h("li", {}, h("strong", {}, word), ` ${text} `, h("button", { type: "button", class: "small", "aria-label": `Copy: ${word}`, click: () => copy(text, word) }, "Copy"))))));
   }
 
   const soon = later(draw, 250);

@@ -34,7 +34,7 @@ export function showPlate(place, now) {
       ? [h("button", { type: "button", class: "small", "data-key": "compare", click: act.compareOff }, "End the comparison"), h("span", { class: "soft" }, "Change counts from where the comparison began; Undo takes a change back.")]
       : h("button", { type: "button", class: "small", "data-key": "compare", click: act.compareOn }, "Compare changes from here")),
     h("section", {}, h("h3", {}, "What to measure next"), advice(now.advice, act)),
-    brings(figures),
+    brings(now),
   );
 }
 
@@ -71,7 +71,7 @@ function advice(/** @type {any} */ list, /** @type {any} */ act) {
     return h("li", {},
       h("label", { for: mend.number ? id : null }, `${one.measure.charAt(0).toUpperCase()}${one.measure.slice(1).replace(/,$/, "")}`),
       h("span", { class: "soft" }, ` narrows the range of ${NAMES[one.nutrient] ?? one.nutrient} by ${Math.round(one.removes * 100)} %`),
-      mend.kind === "package" ? h("p", {}, h("a", { class: "button small", href: `/larder?name=${encodeURIComponent(mend.name)}#add` }, "Type its panel"))
+      mend.kind === "package" ? h("p", {}, h("a", { class: "button small", href: `/larder?name=${encodeURIComponent(mend.name)}&back=1#add` }, "Type its panel"))
       : mend.number ? h("form", { class: "joined", submit: (/** @type {Event} */ event) => { event.preventDefault(); if (done.value) act.measured(mend, done.value); } }, done, h("span", {}, "g"), h("button", { type: "submit" }, "Write it in"))
       : h("p", { class: "buttons" }, h("button", { type: "button", class: "small", click: () => act.measured(mend, null) }, "It is the first"), mend.line && h("button", { type: "button", class: "small", click: () => act.goTo(mend.line) }, "Choose another")));
   }));
@@ -80,7 +80,29 @@ function advice(/** @type {any} */ list, /** @type {any} */ act) {
 /** @type {Record<string, string>} */
 const NAMES = { ENERC_KCAL: "energy", FAT: "fat", FASAT: "saturated fat", CHOCDF: "carbohydrate", SUGAR: "sugars", PROCNT: "protein", NA: "sodium" };
 
-function brings(/** @type {any} */ figures) {
-  return h("section", {}, h("h3", {}, "What became of each part"), figures.parts.map((/** @type {any} */ part) =>
+const BROUGHT = [["NA", "sodium", "mg"], ["ENERC_KCAL", "energy", "kcal"], ["FAT", "fat", "g"], ["FASAT", "saturated fat", "g"], ["CHOCDF", "carbohydrate", "g"], ["SUGAR", "sugars", "g"], ["FIBTG", "fibre", "g"], ["PROCNT", "protein", "g"]];
+let brought = "NA";
+
+/** What brings a figure, before and after handling: asked for when it is opened. */
+function brings(/** @type {any} */ now) {
+  const place = h("div", {});
+  const draw = (/** @type {any[]} */ rows) => {
+    const [tag, word, unit] = /** @type {any} */ (BROUGHT.find(([key]) => key === brought)), known = rows.filter((row) => row.put_in[tag] !== null);
+    const most = Math.max(...known.map((row) => Math.max(row.put_in[tag], row.in_dish[tag] ?? 0)), 1e-9);
+    known.sort((a, b) => (b.in_dish[tag] ?? 0) - (a.in_dish[tag] ?? 0));
+    fill(place,
+      h("label", { class: "inline" }, "Of", h("select", { "data-key": "brought", change: (/** @type {any} */ event) => { brought = event.target.value; draw(rows); } }, BROUGHT.map(([key, name]) => h("option", { value: key, selected: key === brought }, name)))),
+      h("table", {}, h("caption", {}, `${word}, ${unit}, in the whole batch: what goes in, and what is on the plate`),
+        h("thead", {}, h("tr", {}, h("th", { scope: "col" }, "Ingredient"), h("th", { scope: "col", class: "number" }, "In"), h("th", { scope: "col", class: "number" }, "Plate"), h("th", { scope: "col" }, h("span", { class: "unseen" }, "Share")))),
+        h("tbody", {}, known.slice(0, 15).map((row) => h("tr", {}, h("th", { scope: "row" }, row.name), h("td", { class: "number" }, short(row.put_in[tag])), h("td", { class: "number" }, short(row.in_dish[tag])), h("td", { class: "span" }, range(row.in_dish[tag] ?? 0, row.put_in[tag], row.put_in[tag], most)))))));
+  };
+  const box = h("details", { open: openBrings, toggle: async () => {
+    openBrings = box.open;
+    if (!box.open || place.firstChild) return;
+    fill(place, h("p", { class: "soft" }, "Adding up …"));
+    try { const rows = await now.act.brings(); if (rows) draw(rows); } catch (error) { fill(place, h("p", { class: "notice hurt" }, /** @type {any} */ (error).message)); }
+  } }, h("summary", {}, h("strong", {}, "What brings what, before and after handling")), place);
+  return h("section", {}, box, now.figures.parts.map((/** @type {any} */ part) =>
     h("p", {}, h("strong", {}, part.title || "The recipe"), ` ${grams(part.grams_in)} went in, ${grams(part.grams_kept)} are left.`)));
 }
+let openBrings = false;

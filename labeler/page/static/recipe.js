@@ -11,7 +11,7 @@ import { copy, paperPanel, postPanel } from "./paper.js";
 
 const root = by("recipe"), name = root.dataset.name ?? "", KEPT = `labeler ${document.querySelector(".stall")?.textContent} ${name}`;
 /** @type {any} */
-const state = { base: root.dataset.digest || "", saved: "", read: null, figures: null, before: null, advice: null, allergens: null, stale: false, market: "us" };
+const state = { base: root.dataset.digest || "", saved: "", read: null, figures: null, before: null, advice: null, allergens: null, flow: null, stale: false, market: "us" };
 
 const given = by("text").value;
 state.saved = given;
@@ -43,7 +43,8 @@ async function read() {
     const asked = editor.text(), since = typed;
     try {
       const found = await ask("/api/read", { name, text: asked });
-      if (found && editor.text() === asked) {
+      // What is typed meanwhile within a row leaves the others where they are: the answer still stands beside them.
+      if (found && (editor.text() === asked || asked.split("\n").length === editor.lines())) {
         shown(found);
         if (since) performance.measure("labeler answer", { start: since, end: performance.now() });
       }
@@ -58,6 +59,7 @@ function shown(/** @type {any} */ found) {
   state.read = { rows: [], problems: [], head: {}, ...found };
   if (found.title) by("title").textContent = found.title;
   if (found.market) { state.market = found.market; by("market").value = found.market; }
+  by("sale").value = state.read.head.sale ?? "";
   editor.show(state.read);
   drawLine();
   const count = new Set([...state.read.rows.filter((/** @type {any} */ row) => row.problems.length).map((/** @type {any} */ row) => row.line), ...state.read.problems.map((/** @type {any} */ one) => one.line)]).size;
@@ -103,7 +105,7 @@ async function analyseNow() {
       state.figures = figures; state.stale = false; state.advice = null;
       by("inout").textContent = `${grams(figures.batch_g)} in all`;
       drawPlate();
-      showMethod(by("panel-method"), { figures, act });
+      drawMethod();
       advise();
     }
     const found = await ask("/api/allergens", now());
@@ -112,6 +114,8 @@ async function analyseNow() {
       badge("allergens", new Set(found.contains.map((/** @type {any} */ one) => one.allergen)).size);
       showAllergens(by("panel-allergens"), { found, stale: false, act });
     }
+    const flow = await ask("/api/method", now());
+    if (flow && editor.text() === asked) { state.flow = flow; drawMethod(); }
   } catch (error) {
     state.stale = false;
     if (!state.read?.refused) tell(/** @type {any} */ (error).message, "hurt");
@@ -119,6 +123,8 @@ async function analyseNow() {
 }
 
 const drawPlate = () => showPlate(by("panel-plate"), { figures: state.figures, before: state.before, advice: state.advice, stale: state.stale, act });
+
+const drawMethod = () => showMethod(by("panel-method"), { figures: state.figures, flow: state.flow, act });
 
 function drawLine() {
   const line = editor.lineNow();
@@ -136,6 +142,7 @@ const act = {
   word: (from, to) => { const line = editor.lineNow(); editor.setRow(line, editor.rowText(line).replace(from, to)); editor.focus(); },
   head: (key, value) => { editor.setText(withHead(editor.text(), key, value)); tell(`Written into the head: ${key}: ${value}`); },
   copy,
+  brings: () => ask("/api/brings", now()),
   compareOn: () => { state.before = state.figures; drawPlate(); },
   compareOff: () => { state.before = null; drawPlate(); },
   mend: (mend) => {
@@ -312,13 +319,18 @@ function showButtons() {
 }
 by("undo").addEventListener("click", () => { editor.undo(); editor.focus(); });
 by("redo").addEventListener("click", () => { editor.redo(); editor.focus(); });
+by("sale").addEventListener("change", () => act.head("sale", by("sale").value));
 by("market").addEventListener("change", () => act.head("market", by("market").value));
 
+document.addEventListener("click", (event) => {
+  if (/** @type {any} */ (event.target).closest?.('a[href^="/larder"]')) sessionStorage.setItem("labeler back", location.pathname);
+});
 openTab(sessionStorage.getItem("labeler tab") || "line");
 drawPlate();
 showAllergens(by("panel-allergens"), { found: null, stale: false, act });
-showMethod(by("panel-method"), { figures: null, act });
+drawMethod();
 showButtons();
+document.body.classList.add("ready");
 restore();
 typed = 0;
 read();

@@ -13,3 +13,9 @@ by("stop")?.addEventListener("click", async () => {
       h("p", {}, "The program has stopped. Start it again with “labeler page”; this window can be closed.")));
   } catch (error) { tell(/** @type {any} */ (error).message, "hurt"); }
 });
+
+// What the screen before wanted to say.
+try {
+  const said = sessionStorage.getItem("labeler said");
+  if (said) { tell(said); sessionStorage.removeItem("labeler said"); }
+} catch { /* nothing was said */ }

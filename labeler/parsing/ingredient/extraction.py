@@ -22,7 +22,10 @@ _BEFORE = re.compile(
     re.I,
 )
 # "1 lemon, juice of", "2 limes, juiced", "1 lemon, zested and juiced", "1/2 lemon (juice only)"
-_ACT = r"(?:juiced|(?:freshly )?squeezed for juice|juice|(?:finely |freshly )?(?:grated )?(?:zested|zest|rind))"
+_ACT = (
+    r"(?:juiced|(?:freshly )?squeezed for juice|(?:freshly )?(?:juice squeezed|squeezed juice)|juice|"
+    r"(?:finely |freshly )?(?:grated )?(?:zested|zest|rind))"
+)
 _BEHIND = re.compile(rf"(?P<one>{_ACT})(?:(?: and|,|,? then| &) (?P<two>{_ACT}))?(?: of| only)?(?: (?:it|them))?", re.I)
 # "2 eggs, whites only", "4 sprigs thyme, leaves picked": only a part of what is counted goes in.
 _ONLY = re.compile(

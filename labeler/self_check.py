@@ -1,0 +1,79 @@
+"""What a label lacks, by what every room knows of its food: allergens, cautions, the ingredient list, the serving."""
+
+from __future__ import annotations
+
+from labeler.allergens import statement
+from labeler.food_safety import cautions as cautions_of
+from labeler.ingredient_listing import asked_compounds, listed_of, taken_as_usual
+from labeler.label.content import LabelContent
+from labeler.label_check import LabelCheck, check_label
+from labeler.labelling import Facts
+from labeler.named_foods import holds_meat, name_lacks
+from labeler.parsing.model import Recipe
+from labeler.rules.elements import Element
+from labeler.rules.front_of_pack import high_in
+from labeler.rules.market import load_market
+from labeler.rules.obligations import OBLIGATIONS
+from labeler.sale import Sale
+
+__all__ = ["check_of"]
+
+
+def check_of(content: LabelContent, recipe: Recipe, facts: Facts, sale: Sale) -> LabelCheck:
+    """What a label lacks, by what the rooms know of its food."""
+    weighed = facts.nutrition.weighed
+    lines = [one for part in weighed.parts for line in part.lines for one in (line, *line.also)]
+    stated = statement(facts.allergens, facts.market)
+    listed = listed_of(recipe, facts.nutrition, facts.market, sale)
+    emphasised = listed.emphasised
+    lack_of = _serving_lacks(content, recipe, facts)
+    asked = " ".join(asked_compounds(listed, facts.nutrition, facts.market))
+    if asked:
+        lack_of[Element.INGREDIENTS] = asked
+    added = facts.nutrition.per_100g.get("SUGAR_ADDED")
+    high = high_in(
+        facts.nutrition.per_100g,
+        amount_g=facts.nutrition.serving_g,
+        market=facts.market,
+        added_sugars=added is None or added.best > 0.05,
+    )
+    named = name_lacks(recipe, facts, listed, figures=content.panel is not None) if sale.packed else ""
+    if named:
+        lack_of[Element.NAME] = named
+    if high:
+        lack_of[Element.SYMBOL] = (
+            f"The food is high in {', '.join(high)}: put the symbol on the front, from Health Canada's own artwork, "
+            "which the program does not draw."
+        )
+    return check_label(
+        content,
+        recipe,
+        sale,
+        foods=[line.match.food for line in lines if line.match is not None and line.match.food],
+        cautions=[caution.code for caution in cautions_of(weighed, facts.market, dish=facts.nutrition.dish)],
+        open_allergens=stated.notes,
+        emphasised=bool(emphasised),
+        high_in=bool(high),
+        percentages=all(item.grams is not None for item in emphasised),
+        lack_of=lack_of,
+        notes=(*taken_as_usual(listed, facts.market), *_meat_notes(facts)),
+    )
+
+
+_BY_SERVING = frozenset({"ca", "anz", "jp"})
+"""Markets whose panel is by a serving that the maker states, as no table of reference amounts is held for them."""
+
+
+def _serving_lacks(content: LabelContent, recipe: Recipe, facts: Facts) -> dict[Element, str]:
+    """What a panel lacks of its serving: a market without reference amounts takes the cook's."""
+    if content.panel is None or facts.market not in _BY_SERVING or "serving" in recipe.head:
+        return {}
+    if facts.nutrition.portion.packs is None and "net" not in recipe.head:
+        return {}
+    return {Element.NUTRITION: "State the serving, as “serving: 1 tablespoon” or “serving: 30 g”, in the head."}
+
+
+def _meat_notes(facts: Facts) -> tuple[str, ...]:
+    """Who regulates a food with meat in the United States; empty elsewhere and without meat."""
+    rule = load_market(facts.market).rules(OBLIGATIONS).get("usda-foods")
+    return (f"It holds meat. {rule.says} ({rule.paragraph}; {rule.reading})",) if rule and holds_meat(facts) else ()
