@@ -73,7 +73,7 @@ def _takes_food(mix: Mixture, put_in: PutIn, *, most: float) -> bool:
 
     What counts is what does not dissolve: sugar and acids of a cucumber go into its brine, the cucumber does not.
     """
-    whole = sum(put_in.body.values())
+    whole = sum(put_in.dry.values())
     taken: dict[Key, float] = {}
     for item, grams in zip(mix.items, body_of(mix), strict=True):
         if not leaves_by_trade(item):
