@@ -138,7 +138,7 @@ class _Walk:
 
     def close(self) -> None:
         """End the open row."""
-        said = " ".join("".join(self.text).split()).replace("{", "(").replace("}", ")")
+        said = " ".join("".join(self.text).split()).replace("{", "(").replace("}", ")").replace("](", "] (")
         plain = "".join(self.plain).strip(" :\n\t\xa0*")
         links, images = tuple(filter(None, self.links)), tuple(filter(None, self.images))
         self.text, self.plain, self.links, self.images = [], [], [], []

@@ -255,7 +255,9 @@ class _Sorter:
             if self.outline.own_form:
                 self.line(row)
             elif not (self.found.as_posted and self.told(row, kind)):
-                self.step(row) if self.outline.steps_block(at) and self.section.lines else self.line(row)
+                begun = self.section.lines[-1:]  # one list is not of both
+                steps = begun and begun[0].block != row.block and self.outline.steps_block(at)
+                self.step(row) if steps else self.line(row)
         elif row.mark is Mark.NUMBER and (self.outline.bulleted or any(s.lines for s in self.found.sections)):
             amount = opens_with_amount(text) and kind != "step" and not is_sentence(text)
             if amount:
