@@ -9,13 +9,14 @@ import numpy as np
 
 from labeler.cooking.state.ledger import Entry
 from labeler.cooking.state.mixture import Array, Mixture, join
-from labeler.flow.model import Departure, Flow
+from labeler.flow.model import Departure, Flow, FromUnlisted, PartFlow, Portion, Unlisted
 from labeler.foods.model import WeighedLine, WeighedRecipe
 from labeler.foods.parts import kept_key
 from labeler.foods.words import words
 from labeler.parsing.instructions.actions import Heat, action
+from labeler.parsing.instructions.model import Span
 
-__all__ = ["Named", "dependencies", "named", "part_named", "stream_named"]
+__all__ = ["Named", "dependencies", "named", "part_named", "receiving", "stream_named"]
 
 _DRIPPINGS = frozenset(words("drippings")) | frozenset(words("pan juices"))
 
@@ -74,6 +75,32 @@ def named(departed: Sequence[tuple[Departure, Entry]], part: str) -> list[Named]
         one = found.setdefault((name, departure.into), Named(name, (), part, departure.into, np.ones(entry.mix.draws)))
         one.entries = (*one.entries, entry)
     return list(found.values())
+
+
+def receiving(flow: PartFlow, caught: Sequence[Entry], *, line: int) -> PartFlow:
+    """The flow of a part that other parts send their drippings or their brine to.
+
+    They go into the first thing that is heated, as they would on a stove, else into the first that is done at all.
+
+    Parameters
+    ----------
+    flow : PartFlow
+    caught : sequence of Entry
+    line : int
+        Of the part's heading.
+    """
+    for entry in caught:
+        source = FromUnlisted(len(flow.unlisted))
+        one = Unlisted(entry.name, None, entry.grams, Span(line), "from another part")
+        flow = replace(flow, unlisted=(*flow.unlisted, one))
+        heated = [at for at, node in enumerate(flow.nodes) if action(node.action).heat is not Heat.NONE]
+        at = heated[0] if heated else 0
+        if not flow.nodes:
+            flow = replace(flow, dish=(*flow.dish, source))
+            continue
+        node = replace(flow.nodes[at], inputs=(*flow.nodes[at].inputs, Portion(source)))
+        flow = replace(flow, nodes=(*flow.nodes[:at], node, *flow.nodes[at + 1 :]))
+    return flow
 
 
 def part_named(name: str, titles: Sequence[str]) -> str | None:
