@@ -14,6 +14,7 @@ import click
 from labeler.batch.commands import batch
 from labeler.commands.figures import allergens, foods, lines, nutrition
 from labeler.commands.law import requirements, rules
+from labeler.commands.method import method
 from labeler.commands.papers import label, matrix, post, worksheet
 from labeler.importers.commands import import_file
 from labeler.knowledge import LabelerError
@@ -31,7 +32,7 @@ def commands() -> None:
 
 
 for command in (
-    *(lines, foods, nutrition, allergens, matrix, requirements, rules, label, worksheet, post),
+    *(lines, foods, nutrition, allergens, matrix, requirements, rules, method, label, worksheet, post),
     *(larder, opendata, import_file, batch, page),
 ):
     commands.add_command(command)

@@ -135,7 +135,7 @@ def _with_panel(
     drawn = panel_content(
         declared,
         form=form,
-        serving=serving.statement if serving.amount is not None else content.serving,
+        serving=content.serving if serving.reference is None or serving.amount is None else serving.statement,
         servings=serving.servings or servings_in(nutrition)[0],
         headings=[words.get(one, one) for one in headings] if any(one in words for one in headings) else (),
     )

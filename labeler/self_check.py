@@ -7,7 +7,7 @@ from labeler.food_safety import cautions as cautions_of
 from labeler.ingredient_listing import asked_compounds, listed_of, taken_as_usual
 from labeler.label.content import LabelContent
 from labeler.label_check import LabelCheck, check_label
-from labeler.labelling import Facts
+from labeler.labelling import Facts, net_of
 from labeler.named_foods import holds_meat, name_lacks
 from labeler.parsing.model import Recipe
 from labeler.rules.elements import Element
@@ -40,6 +40,10 @@ def check_of(content: LabelContent, recipe: Recipe, facts: Facts, sale: Sale) ->
     named = name_lacks(recipe, facts, listed, figures=content.panel is not None) if sale.packed else ""
     if named:
         lack_of[Element.NAME] = named
+    held = net_of(recipe, facts.nutrition, facts.market)
+    unmeasured = [one.message for one in held.problems if one.code.startswith("net-needs-v")] if held else []
+    if unmeasured:
+        lack_of[Element.NET] = f"{unmeasured[0]} Write it as “net: 180 ml”."
     if high:
         lack_of[Element.SYMBOL] = (
             f"The food is high in {', '.join(high)}: put the symbol on the front, from Health Canada's own artwork, "

@@ -6,7 +6,7 @@ import pytest
 
 from labeler.allergens import Assessment, assess, assess_line, assess_name, declared_names, matrix, statement
 from labeler.allergens.packaged import assess_own
-from labeler.foods.model import WeighedLine, WeighedPart, WeighedRecipe
+from labeler.foods.model import Match, WeighedLine, WeighedPart, WeighedRecipe
 from labeler.foods.own import OwnFood, PackIngredient
 from labeler.foods.weigh import weigh_line
 from labeler.knowledge import LabelerError
@@ -281,3 +281,15 @@ def test_what_a_package_leaves_open_stays_open(states: str, warns: str, contains
         found = assess_own(own)
         assert found.allergens == contains
         assert asked <= found.possible and not (found.possible & {"peanut"} - asked)
+
+
+@pytest.mark.parametrize(
+    ("aside", "brought"), [("Quay broth, plus butter", "milk"), ("Quay broth (prawn)", "crustaceans"),
+                           ("Quay broth (with soya suace)", "soybean"), ("Quay broth, dusted with flour", "wheat")]
+)  # fmt: skip
+def test_what_stands_beside_an_own_package_is_read(aside: str, brought: str) -> None:
+    """The package's list speaks of the package, and what the line says beside it of what else goes in."""
+    own = OwnFood("larder:quay-broth", "Quay broth", ingredients=(PackIngredient("water"), PackIngredient("celery")))
+    match = Match("06172", "Soup, stock, chicken", 1.0, "the cook's own", own=own)
+    found = assess_line(WeighedLine(read_line(aside), match, None), market="eu")
+    assert "celery" in found.allergens and brought in found.allergens | found.possible

@@ -23,7 +23,14 @@ KEYS = {
 def recipe_of(case: dict[str, Any]):
     """The recipe of a case, with the address of its market and what the case changes in the head."""
     base = FILE["recipes"][case["recipe"]]
-    head = {**base["head"], "maker": "Tern & Tide Kitchen", "place": FILE["addresses"][case["market"]], **case["head"]}
+    own = base.get("in", {}).get(case["market"], {})
+    head = {
+        **base["head"],
+        **own,
+        "maker": "Tern & Tide Kitchen",
+        "place": FILE["addresses"][case["market"]],
+        **case["head"],
+    }
     kept = {key: value for key, value in head.items() if value is not None}
     lines = "\n".join(line if line.startswith(">") else f"- {line}" for line in base["lines"])
     return read_recipe(f"---\n{yaml.safe_dump(kept, allow_unicode=True, sort_keys=False)}---\n{lines}\n")

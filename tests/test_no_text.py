@@ -35,7 +35,7 @@ from labeler.parsing.ingredient.facts import facts_of
 ROOT = Path(__file__).parents[1]
 LABELER = ROOT / "labeler"
 # The one module that reads the descriptions of the food table.
-READS_TABLE = LABELER / "cooking" / "state" / "food_class.py"
+READS_TABLE = LABELER / "foods" / "food_class.py"
 # The modules that decide and may not read.
 TYPED = sorted(
     {

@@ -288,6 +288,13 @@ def test_eu_vitamins_keep_two_or_three_significant_figures() -> None:
     assert printed("eu", "round-two-figures", "0.1249") == "0.12"
     assert printed("eu", "round-two-figures", "0.125") == "0.13"
     assert printed("eu", "round-three-figures", "1234.5") == "1230"
+    # A figure that rounds up into the next place keeps as many figures: 0.999 is 1.0 in two, and 0.999 in three.
+    assert [printed("eu", "round-two-figures", amount) for amount in ("0.999", "9.96", "0.0999")] == [
+        "1.0",
+        "10",
+        "0.10",
+    ]
+    assert [printed("eu", "round-three-figures", amount) for amount in ("0.999", "99.96")] == ["0.999", "100"]
 
 
 @given(st.lists(st.tuples(st.integers(1, 50_000), st.integers(1, 4_000)), min_size=2, max_size=12), st.randoms())

@@ -30,7 +30,7 @@ ADDRESSES = {
 
 def relish(**head: Any):
     """A relish of three foods without allergens, with a head."""
-    keys = {"makes": "6 jars", "net": "200 g", "maker": "Tern & Tide Kitchen", **head}
+    keys = {"makes": "6 jars", "net": "180 ml", "maker": "Tern & Tide Kitchen", **head}
     lines = "\n".join(f"{key.replace('_', ' ')}: {value}" for key, value in keys.items() if value is not None)
     foods = "- 1 kg pears, peeled and chopped\n- 300 g sugar\n- 250 ml cider vinegar\n> weighs 1.2 kg\n"
     return read_recipe(f"---\ntitle: Pear relish\n{lines}\n---\n{foods}")

@@ -6,6 +6,7 @@ and so does a food that only a handling sentence or a preparation names.
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -45,9 +46,11 @@ OPEN_FOOD = frozenset({"respelled", "no-such-part"})
 """Problems of a line by which it is open what food was assessed; "no-such-food" of a pin is one as well."""
 EXAMPLES = frozenset({"such", "like", "eg", "example", "any", "other", "your"})
 """Words by which an aside gives only examples."""
-NOT_OF_ITS_KIND = LINKING | EXAMPLES | {"not"}
+_MORE = re.compile(r"(?:plus|and|with)\s+(?!more\b|extra\b|without\b)([^\d].*)", re.IGNORECASE)
+NOT_OF_ITS_KIND = LINKING | EXAMPLES | {"not", "plus", "on", "over", "into"}
 """Words by which a short aside does not say of which kind the food is."""
-NOT_OF_ITS_KIND = LINKING | EXAMPLES | {"not"}
+_MORE = re.compile(r"(?:plus|and|with)\s+(?!more\b|extra\b|without\b)([^\d].*)", re.IGNORECASE)
+NOT_OF_ITS_KIND = LINKING | EXAMPLES | {"not", "plus", "on", "over", "into"}
 """Words by which a short aside does not say of which kind the food is."""
 
 
@@ -132,6 +135,18 @@ def _read_together(line: Line) -> tuple[str, list[str]]:
     return name, left
 
 
+def _asides(line: Line) -> list[str]:
+    """Everything that the line says beside its name."""
+    said = (line.preparation, *line.note.split(";"))
+    return [aside.strip() for aside in said if aside.strip()]
+
+
+def _beside(aside: str) -> Assessment:
+    """What an aside brings; what is said to go in as well ("plus soy sauce") is read as the name of a food."""
+    more = _MORE.match(aside)
+    return assess_text(more[1]) if more else replace(assess_text(aside, aside=True), unassessed=())
+
+
 def _tells_the_kind(words: list[str], most: int, always: bool = False) -> bool:
     """True for an aside short and plain enough to be part of the name; what an oil's brackets say always is."""
     return always or (len(words) <= most and NOT_OF_ITS_KIND.isdisjoint(words))
@@ -157,8 +172,8 @@ def _line(weighed: WeighedLine) -> Assessment:
     pinned = food is not None
     if food is None and match is not None and match.confidence >= SURE:
         food = match.food
-    name, asides = _read_together(line)
     own = match.own if match is not None else None
+    name, asides = _read_together(line) if own is None else (line.name, _asides(line))
     said = _name(name, food, pinned=pinned) if own is None else assess_own(own)
     if any(problem.code == "no-such-part" for problem in weighed.problems):
         said = _made_elsewhere(said, name)
@@ -168,7 +183,7 @@ def _line(weighed: WeighedLine) -> Assessment:
         said = replace(said, contains=tuple(one for one in said.contains if one.allergen != UNNAMED_NUTS))
     found = [_one_of(line, said, [assess_text(other) for other in line.alternatives]) if line.alternatives else said]
     found[0] = offered(found[0], line.remarks)
-    found.extend(replace(assess_text(aside, aside=True), unassessed=()) for aside in asides)
+    found.extend(_beside(aside) for aside in asides)
     found.extend(_line(other) for other in weighed.also)
     text = line.text.strip()
     whole = merge(line.text, found)

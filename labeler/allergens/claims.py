@@ -129,10 +129,12 @@ def _forward(words: list[str], at: int, vocabulary: Vocabulary) -> Iterator[_Cla
     """The terms that follow "without", "no", "free from"."""
     while at < len(words) and words[at] in ADDED:
         at += 1
+    first = True
     while at < len(words):
         term = _term(words, at, vocabulary)
-        if term is None:
-            return
+        if term is None or not (first or term[2] or words[at - 1] in ("or", "nor")):
+            return  # "without garlic and noodles": the noodles may be there
+        first = False
         end = at + term[1]
         yield _Claim(at, end, term[0], weak=not term[2] or _weak(words, at, end), forward=True)
         at = end

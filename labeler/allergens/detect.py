@@ -118,16 +118,41 @@ def offered(said: Assessment, remarks: Iterable[Remark]) -> Assessment:
 def _assess(text: str, plain: str, aside: bool, recipe: Spoken | None) -> Assessment:
     """The allergens of a text whose remarks are taken out."""
     vocabulary = load_vocabulary()
-    words = tokens(plain)
+    written = tokens(plain)
     found = Found()
-    matched, speaking = speaking_hits(words, aside=aside, recipe=recipe)
+    words, matched, speaking = speaking_hits(written, aside=aside, recipe=recipe)
     claims = {id(words): read_claims(words, vocabulary)}
     for hit in speaking:
         judge_claimed(text, hit, matched, claims, found)
     one_food = SEVERAL.isdisjoint(words)
     open_ = not (speaking or claims[id(words)].denies) or any(hit.doubt == SLIP for hit in speaking)
-    unread = (text,) if open_ else () if aside else (*_unread(words, matched, vocabulary), *unread_words(words))
-    return assessed(text, found, one_food=one_food, unread=unread)
+    unread = (text,) if open_ else () if aside else (*_unread(words, matched, vocabulary), *unread_words(written))
+    said = assessed(text, found, one_food=one_food, unread=unread)
+    plain_ones = [finding for plain_one in _plain_choices(words, vocabulary)
+                  for finding in _assess(text, plain_one, aside, None).contains
+                  if finding.allergen not in said.allergens]  # fmt: skip
+    if not plain_ones:
+        return said
+    asked = tuple(replace(finding, certainty="possible", reason=f"{finding.reason}, where the plain one is taken")
+                  for finding in plain_ones)  # fmt: skip
+    return merge(text, (said, Assessment(text, read_the_package=asked)))
+
+
+def _plain_choices(words: list[str], vocabulary: Vocabulary) -> Iterator[str]:
+    """The plain food of a choice whose noun only the other option carries: "regular or gluten-free flour"."""
+    for at, word in enumerate(words):
+        if word != "or":
+            continue
+        start, end = at, at + 1
+        while start > 0 and vocabulary.only_describes(words[start - 1]) and words[start - 1] not in STOPS:
+            start -= 1
+        while end < len(words) and words[end] != BREAK and words[end] not in STOPS:
+            end += 1
+        other = words[at + 1 : end]
+        claims = read_claims(other, vocabulary)
+        noun = [said for place, said in enumerate(other) if place not in claims.masked and said != "free"]
+        if start < at and claims.masked and noun:
+            yield " ".join((*words[start:at], *noun))
 
 
 def assessed(text: str, found: Found, *, one_food: bool = True, unread: tuple[str, ...] = ()) -> Assessment:
@@ -140,8 +165,10 @@ def assessed(text: str, found: Found, *, one_food: bool = True, unread: tuple[st
     )
 
 
-def speaking_hits(words: list[str], *, aside: bool, recipe: Spoken | None = None) -> tuple[list[Hit], list[Hit]]:
-    """The phrases of a text, all of them and those that speak of a food of its own.
+def speaking_hits(
+    words: list[str], *, aside: bool, recipe: Spoken | None = None
+) -> tuple[list[str], list[Hit], list[Hit]]:
+    """The tokens of a text as they are read, its phrases, and those of them that speak of a food of its own.
 
     Parameters
     ----------
@@ -151,7 +178,7 @@ def speaking_hits(words: list[str], *, aside: bool, recipe: Spoken | None = None
         As `assess_text` takes them.
     """
     vocabulary = load_vocabulary()
-    matched = match(words, vocabulary, aside=aside)
+    words, matched = match(words, vocabulary, aside=aside)
     speaking = [hit for hit in matched if hit.entry.kind != "modifier"]
     if recipe is not None:
         speaking = [hit for hit in speaking if hit.entry.kind != "generic" or is_placed(hit)]
@@ -163,7 +190,7 @@ def speaking_hits(words: list[str], *, aside: bool, recipe: Spoken | None = None
             hit.doubt = "of the food that is named beside it"
     if recipe is not None:
         speaking = [hit for hit in speaking if not refers_back(hit, recipe, vocabulary)]
-    return matched, speaking
+    return words, matched, speaking
 
 
 def judge_claimed(text: str, hit: Hit, matched: list[Hit], claims: dict[int, Claims], found: Found) -> None:

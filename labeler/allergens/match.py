@@ -158,9 +158,6 @@ def _perhaps(word: str) -> tuple[str, ...]:
     """
     if (len(word) < SHORTEST_SLIP and is_known(word)) or word in _kitchen_words():
         return ()
-    mended = respelled([word]).get(word)
-    if mended is not None and fold(mended) not in load_vocabulary().allergen_words and _is_plain(fold(mended)):
-        return ()  # "brown suger" is matched as sugar, and no sauger
     from rapidfuzz import process
     from rapidfuzz.distance import OSA
 
@@ -175,6 +172,10 @@ def _perhaps(word: str) -> tuple[str, ...]:
                 near[known] = min(near.get(known, distance), distance)
     if not near:
         return ()
+    mended = respelled([word]).get(word)
+    if mended is not None and fold(mended) not in load_vocabulary().allergen_words and _is_plain(fold(mended)):
+        # "brown suger" is sugar and no sauger; "anchoies" may be anchovies as well as anchos
+        return tuple(known for known, distance in near.items() if distance <= 1 and is_known(known))
     plain = min((distance for known, distance in near.items() if _is_plain(known)), default=slips + 1)
     return tuple(known for known, distance in near.items() if distance <= max(1, plain - 1) or distance < plain)
 
@@ -222,10 +223,11 @@ def _unknown(words: list[str], found: list[Hit], vocabulary: Vocabulary) -> list
     ]
 
 
-def _with_repairs(words: list[str], vocabulary: Vocabulary, aside: bool) -> list[Hit]:
-    """The hits of the words, of other languages too, with those that a mended token gives.
+def _with_repairs(words: list[str], vocabulary: Vocabulary, aside: bool) -> tuple[list[str], list[Hit]]:
+    """The words as they are read in the end, and their hits.
 
-    They stand in place of the slip where it is sure, else beside it in doubt.
+    Words of other languages are read in English; a mended token gives its hits in place of the slip where it is sure,
+    else beside it in doubt.
     """
     words, read = in_english(words)
     mended = list(read)
@@ -233,6 +235,8 @@ def _with_repairs(words: list[str], vocabulary: Vocabulary, aside: bool) -> list
     perhaps: list[tuple[int, str]] = []
     for at in reversed(_unknown(words, found, vocabulary)):
         better = _repaired(words[at])
+        if better and not aside and not is_whole(better) and _perhaps(words[at]):
+            better = ()  # a slip in a compound rather than an unknown kind of its last part
         if better:
             mended.append((words[at], " ".join(better)))
             words = [*words[:at], *better, *words[at + 1 :]]
@@ -251,7 +255,7 @@ def _with_repairs(words: list[str], vocabulary: Vocabulary, aside: bool) -> list
             if hit.start <= at < hit.end and (hit.entry.contains or hit.entry.possible):
                 hit.read_as, hit.doubt = f"{words[at]} read as {meant}", SLIP
                 doubtful.append(hit)
-    return [*found, *doubtful]
+    return words, [*found, *doubtful]
 
 
 def unread_words(words: list[str]) -> tuple[str, ...]:
@@ -259,7 +263,15 @@ def unread_words(words: list[str]) -> tuple[str, ...]:
     vocabulary = load_vocabulary()
     words, _ = in_english(words)
     left = (words[at] for at in _unknown(words, hits(words, vocabulary), vocabulary))
-    return tuple(word for word in left if is_unknown(word) and word not in _kitchen_words() and not _repaired(word))
+    return tuple(
+        word for word in left
+        if is_unknown(word) and word not in _kitchen_words() and not ((parts := _repaired(word)) and is_whole(parts))
+    )  # fmt: skip
+
+
+def is_whole(parts: tuple[str, ...]) -> bool:
+    """True where every part of a mended word is a known one."""
+    return all(part in load_vocabulary().known_words or is_known(part) for part in parts)
 
 
 def _straddles(inside: set[int], other: Hit) -> bool:
@@ -300,7 +312,10 @@ def _index_order(words: list[str], found: list[Hit], vocabulary: Vocabulary) -> 
     return found
 
 
-def match(words: list[str], vocabulary: Vocabulary, *, aside: bool = False) -> list[Hit]:
-    """Everything that the tokens of one name hold; in an aside, which is not of food alone, a short slip is none."""
-    found = _with_repairs(words, vocabulary, aside)
-    return _index_order(words, found, vocabulary) if BREAK in words else found
+def match(words: list[str], vocabulary: Vocabulary, *, aside: bool = False) -> tuple[list[str], list[Hit]]:
+    """Everything that the tokens of one name hold; in an aside, which is not of food alone, a short slip is none.
+
+    Returns the tokens as they are read, with slips mended and other languages in English, and the phrases in them.
+    """
+    words, found = _with_repairs(words, vocabulary, aside)
+    return words, _index_order(words, found, vocabulary) if BREAK in words else found

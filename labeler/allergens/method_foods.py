@@ -115,7 +115,7 @@ def _foods(words: str, text: str, recipe: Spoken, *, served: bool, offered: bool
         return
     vocabulary = load_vocabulary()
     claims: dict[int, Claims] = {}
-    matched, speaking = speaking_hits(said, aside=True, recipe=recipe)
+    _, matched, speaking = speaking_hits(said, aside=True, recipe=recipe)
     for hit in speaking:
         found = Found()
         judge_claimed(text, hit, matched, claims, found)

@@ -17,23 +17,23 @@ from labeler.cooking.executor import PartRun, Stock
 from labeler.cooking.models.immersion import soak
 from labeler.cooking.models.retention_factors import retain, retention_codes
 from labeler.cooking.models.separation import drain, rinse
+from labeler.cooking.said import left_over, not_listed, not_read
 from labeler.cooking.servings import measured_yield, one_or_all, per_unit, read_servings
 from labeler.cooking.state.constituents import mix_of_foods
 from labeler.cooking.state.ledger import Dish, Entry, Ledger, Servings, Stage, interval_of
 from labeler.cooking.state.mixture import Array, Item, Mixture, Origin, empty, join
 from labeler.cooking.state.sampling import Cause, Sampler
-from labeler.cooking.streams import Named, dependencies, named, part_named, stream_named
+from labeler.cooking.streams import Named, dependencies, named, part_named, receiving, stream_named
 from labeler.cooking.sub_recipe_order import amount_taken, making_order
 from labeler.flow.build import build_flow, with_parts_named
-from labeler.flow.model import Flow, FromLine, Unlisted
+from labeler.flow.model import Flow, FromLine, PartFlow
 from labeler.foods.food_class import WATER_TAKERS, is_raw, kind_of
 from labeler.foods.model import WeighedLine, WeighedPart, WeighedRecipe
 from labeler.knowledge import Interval, Problem
 from labeler.markets import market_of
 from labeler.parsing.ingredient.facts import Facts, facts_of
-from labeler.parsing.instructions.model import Unread
 from labeler.parsing.model import LineState
-from labeler.parsing.units import millilitres_per, plural
+from labeler.parsing.units import millilitres_per
 
 __all__ = ["cook"]
 
@@ -111,7 +111,7 @@ def _serve(kitchen: _Kitchen) -> Dish:
                 )
             )
         if ledger not in served and taken < _ALL:
-            kitchen.problems.append(_left_over(kitchen, ledger, taken))
+            kitchen.problems.append(left_over(ledger, taken, line=_heading(kitchen, ledger.part)))
     for ledger in served:
         several = one_or_all(ledger.part, kitchen.weighed.recipe.head)
         if several is not None:
@@ -138,21 +138,6 @@ def _serve(kitchen: _Kitchen) -> Dish:
     )
 
 
-def _left_over(kitchen: _Kitchen, ledger: Ledger, taken: float) -> Problem:
-    """What is made and not taken is said: it is in no figure."""
-    made, over = ledger.grams.best, (1.0 - taken) * ledger.grams.best
-    pieces = ""
-    if ledger.pieces is not None:
-        unit = ledger.pieces.unit or "piece"
-        pieces = f", {taken * ledger.pieces.number:.3g} of {ledger.pieces.number:g} {plural(unit)}"
-    return Problem(
-        "part-left-over",
-        f"the recipe makes {made:.0f} g of “{ledger.part}” and takes {taken * made:.0f} g{pieces}; {over:.0f} g are "
-        "left over and count in no figure. Take all of it, or make less, if that is not meant.",
-        _heading(kitchen, ledger.part),
-    )
-
-
 def _heading(kitchen: _Kitchen, title: str) -> int | None:
     """Line number of a part's heading."""
     return next((part.number for part in kitchen.weighed.recipe.parts if part.title == title), None)
@@ -160,7 +145,7 @@ def _heading(kitchen: _Kitchen, title: str) -> int | None:
 
 def _with_reuse(kitchen: _Kitchen, ledger: Ledger) -> tuple[Stage, ...]:
     """The stages of a part with how much of each stream other parts took."""
-    reused = {id(stream.entry): stream.reused for stream in kitchen.streams}
+    reused = {id(entry): stream.reused for stream in kitchen.streams for entry in stream.entries}
     return tuple(
         replace(
             stage,
@@ -189,12 +174,15 @@ def _make(kitchen: _Kitchen, at: int) -> None:
             else np.zeros(kitchen.draws.rows)
         )
         stock.unlisted.append(mix_of_foods([item], grams[:, None]))
-        kitchen.problems.append(_not_listed(part, one))
+        kitchen.problems.append(not_listed(part.title, one))
+    listed = _unlisted_entries(flow, stock)
+    caught = _caught(kitchen, part)
+    flow = receiving(flow, caught, line=_heading(kitchen, part.title) or 1)
+    stock.unlisted += [entry.mix for entry in caught]
+    parts = kitchen.flow.parts
+    kitchen.flow = Flow((*parts[:at], flow, *parts[at + 1 :]))
     run = PartRun(flow, stock, kitchen.draws, at)
     run.run()
-    caught = _caught(kitchen, part)
-    kept = join([run.kept, *(entry.mix for entry in caught)]) if caught and run.kept.items else run.kept
-    run.kept = kept
     said, served = measured_yield(kitchen.weighed.recipe.head), _served(kitchen.weighed)
     extra: list[Stage] = []
     if said and part.title in served:
@@ -202,11 +190,11 @@ def _make(kitchen: _Kitchen, at: int) -> None:
             run, said, served, times=times, line=_heading(kitchen, part.title) or 1, market=kitchen.market
         )
     kitchen.problems += flow.problems
-    kitchen.problems += map(_not_read, flow.unread)
+    kitchen.problems += map(not_read, flow.unread)
     kitchen.problems += run.problems
     ledger = Ledger(
         part.title,
-        (*before, *run.added, *_unlisted_entries(run), *caught),
+        (*before, *run.added, *listed, *caught),
         (*ready, *run.stages(), *extra),
         run.kept,
         pieces=run.pieces,
@@ -215,38 +203,15 @@ def _make(kitchen: _Kitchen, at: int) -> None:
     )
     kitchen.carried += run.carried
     kitchen.made[part.title] = _Made(ledger, np.ones(kitchen.draws.rows), np.zeros(kitchen.draws.rows))
-    for departure, entry in run.departed:
-        stream = named(departure, entry, part.title)
-        if stream is not None:
-            kitchen.streams.append(stream)
+    kitchen.streams += named(run.departed, part.title)
 
 
-def _unlisted_entries(run: PartRun) -> list[Entry]:
+def _unlisted_entries(flow: PartFlow, stock: Stock) -> list[Entry]:
     return [
         Entry("added", mix, f"{one.name}, not among the lines")
-        for one, mix in zip(run.flow.unlisted, run.stock.unlisted, strict=True)
+        for one, mix in zip(flow.unlisted, stock.unlisted, strict=True)
         if mix.items
     ]
-
-
-def _not_read(unread: Unread) -> Problem:
-    nearest = unread.nearest or "a sentence with a verb"
-    message = f"“{unread.text}” is not understood and changes nothing. The nearest that is: {nearest}."
-    return Problem("handling-not-read", message, unread.span.line)
-
-
-def _not_listed(part: WeighedPart, one: Unlisted) -> Problem:
-    counts = (
-        "it counts nothing and the figures are at least that"
-        if one.grams is None
-        else f"{one.grams.best:.3g} g ({one.grams.low:.3g}–{one.grams.high:.3g}) are counted"
-    )
-    where = f"“{part.title}”" if part.title else "the recipe"
-    message = (
-        f"the method names “{one.name}”, which is not among the lines of {where}: {counts}. Write a line for it, such "
-        f"as “- 100 g {one.name}”."
-    )
-    return Problem("not-among-lines", message, one.span.line)
 
 
 def _caught(kitchen: _Kitchen, part: WeighedPart) -> list[Entry]:
@@ -413,6 +378,6 @@ def _take(kitchen: _Kitchen, line: WeighedLine, source: _Made, times: float) -> 
 
 def _take_stream(kitchen: _Kitchen, line: WeighedLine, stream: Named, times: float) -> Entry:
     """What a line takes from a stream; never more than there is."""
-    use = amount_taken(line, stream.entry.mix, pieces=None, draws=kitchen.draws, market=kitchen.market)
+    use = amount_taken(line, stream.mix, pieces=None, draws=kitchen.draws, market=kitchen.market)
     share = stream.left / times if use.share is None else np.minimum(use.share, stream.left / times)
     return replace(stream.take(share, times), line=line.line.number)

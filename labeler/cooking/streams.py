@@ -8,28 +8,29 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from labeler.cooking.state.ledger import Entry
-from labeler.cooking.state.mixture import Array
-from labeler.flow.model import Departure, Flow
+from labeler.cooking.state.mixture import Array, Mixture, join
+from labeler.flow.model import Departure, Flow, FromUnlisted, PartFlow, Portion, Unlisted
 from labeler.foods.model import WeighedLine, WeighedRecipe
 from labeler.foods.parts import kept_key
 from labeler.foods.words import words
 from labeler.parsing.instructions.actions import Heat, action
+from labeler.parsing.instructions.model import Span
 
-__all__ = ["Named", "dependencies", "named", "part_named", "stream_named"]
+__all__ = ["Named", "dependencies", "named", "part_named", "receiving", "stream_named"]
 
 _DRIPPINGS = frozenset(words("drippings")) | frozenset(words("pan juices"))
 
 
 @dataclass
 class Named:
-    """A stream with a name, and what is left of it.
+    """What left a part under one name, and what is left of it: stock and drippings may both be the gravy.
 
     Parameters
     ----------
     name : str
         What the cook calls it.
-    entry : Entry
-        The stream as it left.
+    entries : tuple of Entry
+        The streams as they left.
     part : str
         Title of the part that it left.
     into : str
@@ -39,25 +40,67 @@ class Named:
     """
 
     name: str
-    entry: Entry
+    entries: tuple[Entry, ...]
     part: str
     into: str
     left: Array
     reused: float = 0.0
 
+    @property
+    def mix(self) -> Mixture:
+        """All of it as it left."""
+        return join([entry.mix for entry in self.entries])
+
+    @property
+    def dripped(self) -> bool:
+        """Whether it has dripped from food."""
+        return all(entry.stream == "dripped" for entry in self.entries)
+
     def take(self, share: Array, times: float) -> Entry:
         """Take a share of the whole, `times` over; what is taken is not there any more."""
         self.left = np.maximum(0.0, self.left - share * times)
         self.reused = min(1.0, self.reused + float(share[0]) * times)
-        mix = self.entry.mix.scaled(share)
+        mix = self.mix.scaled(share)
         loose = mix.renamed([replace(item, phase="dissolved" if item.phase else "") for item in mix.items])
         return Entry("added", loose, self.name)
 
 
-def named(departure: Departure, entry: Entry, part: str) -> Named | None:
-    """What left a part as something that others may ask for; None where nobody can name it."""
-    name = departure.name or ("drippings" if entry.stream == "dripped" else "")
-    return Named(name, entry, part, departure.into, np.ones(entry.mix.draws)) if name else None
+def named(departed: Sequence[tuple[Departure, Entry]], part: str) -> list[Named]:
+    """What left a part and others may ask for; what nobody can name is not there."""
+    found: dict[tuple[str, str], Named] = {}
+    for departure, entry in departed:
+        name = departure.name or ("drippings" if entry.stream == "dripped" else "")
+        if not name:
+            continue
+        one = found.setdefault((name, departure.into), Named(name, (), part, departure.into, np.ones(entry.mix.draws)))
+        one.entries = (*one.entries, entry)
+    return list(found.values())
+
+
+def receiving(flow: PartFlow, caught: Sequence[Entry], *, line: int) -> PartFlow:
+    """The flow of a part that other parts send their drippings or their brine to.
+
+    They go into the first thing that is heated, as they would on a stove, else into the first that is done at all.
+
+    Parameters
+    ----------
+    flow : PartFlow
+    caught : sequence of Entry
+    line : int
+        Of the part's heading.
+    """
+    for entry in caught:
+        source = FromUnlisted(len(flow.unlisted))
+        one = Unlisted(entry.name, None, entry.grams, Span(line), "from another part")
+        flow = replace(flow, unlisted=(*flow.unlisted, one))
+        heated = [at for at, node in enumerate(flow.nodes) if action(node.action).heat is not Heat.NONE]
+        at = heated[0] if heated else 0
+        if not flow.nodes:
+            flow = replace(flow, dish=(*flow.dish, source))
+            continue
+        node = replace(flow.nodes[at], inputs=(*flow.nodes[at].inputs, Portion(source)))
+        flow = replace(flow, nodes=(*flow.nodes[:at], node, *flow.nodes[at + 1 :]))
+    return flow
 
 
 def part_named(name: str, titles: Sequence[str]) -> str | None:
@@ -80,7 +123,7 @@ def stream_named(line: WeighedLine, streams: Sequence[Named], part: str) -> Name
     for stream in streams:
         if stream.part == part or not own:
             continue
-        if stream.entry.stream == "dripped" and own & _DRIPPINGS and own <= _DRIPPINGS | kept_key(stream.part):
+        if stream.dripped and own & _DRIPPINGS and own <= _DRIPPINGS | kept_key(stream.part):
             return stream
     return None
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from labeler.cooking.kept import dry_matter
-from labeler.cooking.state.food_class import DISSOLVES, LIQUOR, kind_of
 from labeler.cooking.state.mixture import Item, Mixture
 from labeler.flow.model import Fate
 from labeler.flow_diagram.model import Kind
+from labeler.foods.food_class import DISSOLVES, LIQUOR, kind_of
 from labeler.foods.table import load_table
 
 __all__ = ["DUST", "Key", "PutIn", "kind_of_stream", "leaves_by_trade", "lost_in"]
@@ -21,10 +21,13 @@ DUST = 0.05
 
 # A stream of which so much is water, salt and alcohol is a bath, whoever names it.
 _BATH = 0.9
-_BATH_KINDS = LIQUOR | DISSOLVES | {"fat", "seasoning", "egg"}
+_BATH_KINDS = LIQUOR | DISSOLVES | {"fat", "seasoning"}
 _VEGETABLES = 1100  # SR28 food group: canned in their juice they are no bath
-# Share of a food that a bath must take to count as food that leaves, and share of the recipe that is no seasoning.
-_MOST, _SEASONING = 0.5, 0.03
+# Share of a food that a bath must take to count as food that leaves, and share of the weight of all foods that is more
+# than onion and herbs in a marinade.
+_MOST, _NO_AROMATIC = 0.5, 0.1
+# Share of all dry matter below which what is thrown away is a seasoning: a bay leaf, a cinnamon stick.
+_SEASONING = 0.03
 _COAT = "left on the plate"
 # Streams that leave without taking food with them, and the share of a food from which they do: of what food was coated
 # with a good part is always left.
@@ -35,15 +38,21 @@ _TOLD = 0.15
 
 @dataclass(frozen=True, slots=True)
 class PutIn:
-    """Dry matter and salt of each ingredient as it was put in, and of that what does not dissolve [g]."""
+    """Each ingredient as it was put in [g]: its dry matter and salt, of that what does not dissolve, and its weight.
+
+    `foods` are the weights of those alone that are no part of a bath.
+    """
 
     dry: dict[Key, float] = field(default_factory=dict)
     body: dict[Key, float] = field(default_factory=dict)
+    foods: dict[Key, float] = field(default_factory=dict)
 
     def add(self, mix: Mixture) -> None:
         """Count the ingredients of a mixture."""
-        for item, dry, body in zip(mix.items, dry_matter(mix)[0], body_of(mix), strict=True):
+        for item, dry, body, grams in zip(mix.items, dry_matter(mix)[0], body_of(mix), mix.mass[0], strict=True):
             key = (item.part, item.line)
+            if not leaves_by_trade(item):
+                self.foods[key] = self.foods.get(key, 0.0) + float(grams)
             self.dry[key] = self.dry.get(key, 0.0) + float(dry)
             self.body[key] = self.body.get(key, 0.0) + body
 
@@ -73,14 +82,14 @@ def _takes_food(mix: Mixture, put_in: PutIn, *, most: float) -> bool:
 
     What counts is what does not dissolve: sugar and acids of a cucumber go into its brine, the cucumber does not.
     """
-    whole = sum(put_in.body.values())
+    whole = sum(put_in.foods.values())
     taken: dict[Key, float] = {}
     for item, grams in zip(mix.items, body_of(mix), strict=True):
-        if not leaves_by_trade(item):
-            taken[item.part, item.line] = taken.get((item.part, item.line), 0.0) + grams
+        taken[item.part, item.line] = taken.get((item.part, item.line), 0.0) + grams
+    shares = {key: grams / put_in.body[key] for key, grams in taken.items() if put_in.body.get(key, 0.0) > 0}
     return any(
-        grams > 0 and grams >= most * put_in.body.get(key, 0.0) and grams >= _SEASONING * whole
-        for key, grams in taken.items()
+        shares.get(key, 0.0) >= most and shares[key] * grams >= _NO_AROMATIC * whole
+        for key, grams in put_in.foods.items()
     )
 
 

@@ -101,7 +101,7 @@ def _missing_lines(missing: tuple[Missing, ...], width: float) -> list[list[Run]
     lines: list[list[Run]] = []
     for kind, head, colour in (
         (Kind.FOOD, "Not in the dish:", WARNING),
-        (Kind.SPENT, "Not in the dish, as is usual:", SOFT),
+        (Kind.SPENT, "Not in the dish, gone with bath, fat and scraps:", SOFT),
     ):
         told = [_told(one) for one in missing if one.kind is kind]
         if not told:

@@ -33,7 +33,7 @@ def rows_of_carried(recipe: Carried) -> list[Row]:
     rows: list[Row] = []
 
     def add(text: str, mark: Mark, level: int = 1) -> None:
-        said = _MARKS.sub("", text.replace("{", "(").replace("}", ")")).strip()
+        said = _MARKS.sub("", text.replace("{", "(").replace("}", ")").replace("](", "] (")).strip()
         if said:
             rows.append(Row(said, len(rows) + 1, mark, level, block=len(rows) if mark is Mark.HEADING else 0))
 

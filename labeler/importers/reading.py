@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING, Any
 
 from labeler.files import MAX_RECIPE, as_text
 from labeler.knowledge import LabelerError, Problem
-from labeler.parsing import Recipe, read_recipe
-from labeler.parsing.document import recipe_of_rows
+from labeler.parsing import Recipe
+from labeler.parsing.document import read_recipes, recipe_of_rows
 from labeler.parsing.own_form import own_form
 
 if TYPE_CHECKING:
@@ -90,7 +90,7 @@ def import_recipes(data: bytes, form: str, source: str) -> list[Recipe]:
     """Every recipe of a file, at least one; raises as `import_recipe`."""
     if form == "text":
         text = as_text(data, source, most=MAX_RECIPE)
-        return [read_recipe(text, source=source, names_food=_names_food)]
+        return read_recipes(text, source=source, names_food=_names_food)
     carried = _carried(data, form, source)
     found = [_of_carried(one, source) for one in carried if one.size]
     if not found and form == "page" and not carried:

@@ -11,20 +11,10 @@ import io
 
 from labeler.importers.model import Carried, Section, one_line, without_bullet
 from labeler.knowledge import LabelerError
+from labeler.parsing.columns import cells_of, columns_of, line_of
 
 __all__ = ["read_table"]
 
-_COLUMNS = {
-    "amount": "amount quantity qty number measure".split(),
-    "unit": "unit units uom".split(),
-    "name": "ingredient ingredients name item food product line description".split(),
-    "preparation": "preparation prep note notes comment method_note how".split(),
-    "part": "part section component group for".split(),
-    "step": "step steps instruction instructions method direction directions".split(),
-    "title": "title recipe recipe_name dish".split(),
-    "makes": "makes serves servings yield portions".split(),
-}
-_KNOWN = {word: column for column, words in _COLUMNS.items() for word in words}
 _MOST_ROWS = 5000
 
 
@@ -52,7 +42,7 @@ def read_table(text: str, source: str) -> Carried:
     rows = [row for row in rows if any(row)]
     if len(rows) > _MOST_ROWS:
         raise LabelerError(f"{source}: has {len(rows):,} rows, more than a recipe has; give one recipe")
-    heading = [_KNOWN.get(cell.casefold().strip(" :").replace(" ", "_"), "") for cell in rows[0]] if rows else []
+    heading = columns_of(rows[0]) if rows else []
     if "name" not in heading:
         lines = [" ".join(filter(None, row)) for row in rows]
         return Carried("", (Section("", tuple(map(without_bullet, lines))),) if lines else ())
@@ -60,15 +50,10 @@ def read_table(text: str, source: str) -> Carried:
     parts: dict[str, list[str]] = {}
     steps: list[str] = []
     for row in rows[1:]:
-        cells = dict[str, str]()
-        for column, cell in zip(heading, row, strict=False):
-            if column and cell:
-                cells[column] = f"{cells[column]} {cell}" if column in cells else cell
+        cells = cells_of(heading, row)
         title, makes = title or cells.get("title", ""), makes or cells.get("makes", "")
-        words = " ".join(filter(None, (cells.get("amount"), cells.get("unit"), cells.get("name"))))
         if cells.get("name"):
-            line = f"{words}, {cells['preparation']}" if cells.get("preparation") else words
-            parts.setdefault(cells.get("part", ""), []).append(without_bullet(line))
+            parts.setdefault(cells.get("part", ""), []).append(without_bullet(line_of(cells)))
         if cells.get("step"):
             steps.append(cells["step"])
     return Carried(

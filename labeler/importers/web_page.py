@@ -10,6 +10,7 @@ import re
 from typing import Any
 
 from labeler.importers.page_data import document_of
+from labeler.parsing.columns import cells_of, columns_of, line_of
 from labeler.parsing.markup import Mark, Row, without_marks
 
 __all__ = ["rows_of_page", "title_of_page"]
@@ -70,6 +71,8 @@ class _Walk:
         self.links: list[str] = []
         self.images: list[str] = []
         self.cells: list[str] | None = None
+        self.columns: list[str] = []
+        self.in_cell = False
 
     def element(self, node: Any, depth: int) -> None:
         """One element and everything in it."""
@@ -93,6 +96,8 @@ class _Walk:
             self.mark = Mark.TERM
         elif tag == "tr":
             self.cells = []
+        elif tag in ("td", "th"):
+            self.in_cell = True
         elif tag in ("p", "div", "table", "section") and not self.lists:
             self.block += 1
         self.strong += tag in _STRONG
@@ -110,12 +115,19 @@ class _Walk:
         if tag in ("ul", "ol"):
             self.lists.pop()
         if tag == "tr" and self.cells is not None:
-            cells, self.cells = [cell for cell in self.cells if cell], None
-            if cells:
-                self.rows.append(
-                    Row(" ".join(cells), len(self.rows) + 1, Mark.TABLE, block=self.block, cells=tuple(cells))
-                )
+            cells, self.cells = self.cells, None
+            self.table_row(cells, heads=any(child.tag == "th" for child in node))
         self.mark, self.level = before
+
+    def table_row(self, cells: list[str], *, heads: bool) -> None:
+        """A row of a table as a line, in the order of a line where its head names the columns."""
+        if heads and any(columns_of(cells)):
+            self.columns = columns_of(cells)
+            return
+        named = cells_of(self.columns, cells) if len(self.columns) == len(cells) else {}
+        said = line_of(named) if named.get("name") else " ".join(filter(None, cells))
+        if said:
+            self.rows.append(Row(said, len(self.rows) + 1, Mark.TABLE, block=self.block, cells=tuple(cells)))
 
     def say(self, text: str | None) -> None:
         """Add text of the page to the open row."""
@@ -126,13 +138,14 @@ class _Walk:
 
     def close(self) -> None:
         """End the open row."""
-        said = " ".join("".join(self.text).split()).replace("{", "(").replace("}", ")")
+        said = " ".join("".join(self.text).split()).replace("{", "(").replace("}", ")").replace("](", "] (")
         plain = "".join(self.plain).strip(" :\n\t\xa0*")
         links, images = tuple(filter(None, self.links)), tuple(filter(None, self.images))
         self.text, self.plain, self.links, self.images = [], [], [], []
         if self.cells is not None:
-            if said:
+            if said or self.in_cell:
                 self.cells.append(said)
+            self.in_cell = False
             return
         if not said and not images:
             return

@@ -22,10 +22,11 @@ from labeler.parsing.ingredient.line import read_line
 from labeler.parsing.markup import Mark, Row, rows_of
 from labeler.parsing.model import Handling, Line, Note, NoteKind, Part, Recipe
 from labeler.parsing.own_form import own_form
-from labeler.parsing.sections import NOTE_OF, Section, Sorted
+from labeler.parsing.sections import NOTE_OF, Section, Sorted, split_recipes
 from labeler.parsing.sorting import sort_rows
+from labeler.parsing.text_repair import mend
 
-__all__ = ["has_marks", "read_recipe", "recipe_of_rows"]
+__all__ = ["has_marks", "read_recipe", "read_recipes", "recipe_of_rows"]
 
 _UNTITLED = "Untitled recipe"
 _YIELD_KEYS = {
@@ -69,14 +70,33 @@ def read_recipe(text: str, *, source: str = "", names_food: Callable[[str], bool
         Where the text holds no ingredient line, its head cannot be read or names a market that there is not; the
         message names file and line.
     """
-    text = text.removeprefix("\ufeff").replace("\r\n", "\n").replace("\r", "\n")
+    found = read_recipes(text, source=source, names_food=names_food)
+    return max(found, key=lambda one: sum(len(part.lines) for part in one.parts))
+
+
+def read_recipes(text: str, *, source: str = "", names_food: Callable[[str], bool] | None = None) -> list[Recipe]:
+    """Every recipe of a text, in order, at least one: a text may hold several, each under a heading of its own.
+
+    Parameters and errors as those of `read_recipe`.
+    """
+    text, mended = mend(text.replace("\r\n", "\n").replace("\r", "\n"), source)
     rows = text.split("\n")
     first = next((at for at, row in enumerate(rows) if row.strip()), len(rows))
     head, start, problems = read_front(rows, first, source or "recipe")
-    found = recipe_of_rows(rows_of(rows[start:], start), head=head, source=source, names_food=names_food)
-    recipe = replace(found[0], problems=(*problems, *found[0].problems))
-    stamp = own_form(recipe) if found[1] else text
-    return replace(recipe, digest=hashlib.sha256(stamp.encode("utf-8", "surrogatepass")).hexdigest())
+    remarks = [
+        Note(NoteKind.COMMENT, row.strip().lstrip("# "), at)
+        for at, row in enumerate(rows[first:start], start=first + 1)
+        if row.lstrip().startswith("#") and row.strip("# ")
+    ]
+    found = []
+    pieces = split_recipes(rows_of(rows[start:], start))
+    for piece in pieces:
+        own = head if len(pieces) == 1 else {key: value for key, value in head.items() if key != "title"}
+        recipe, posted = recipe_of_rows(piece, head=own, source=source, names_food=names_food)
+        recipe = replace(recipe, problems=(*mended, *problems, *recipe.problems), notes=(*remarks, *recipe.notes))
+        stamp = own_form(recipe) if posted or remarks or len(pieces) > 1 else text
+        found.append(replace(recipe, digest=hashlib.sha256(stamp.encode("utf-8", "surrogatepass")).hexdigest()))
+    return found
 
 
 def recipe_of_rows(

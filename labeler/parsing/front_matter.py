@@ -102,10 +102,13 @@ def read_front(rows: list[str], first: int, name: str) -> tuple[dict[str, Any], 
     head: dict[str, Any] = {}
     problems: list[Problem] = []
     lines: dict[str, int] = {}
+    told: dict[str, str] = {}
     for key_node, _ in node.value if node is not None else ():
         key, line = _known(str(getattr(key_node, "value", ""))), first + 2 + key_node.start_mark.line
         if key in lines and _folded(str(getattr(key_node, "value", ""))) not in _aliases():
-            problems.append(Problem("head-twice", f"“{key}” stands twice in the head; the last one counts.", line))
+            said = f"“{key}” stands twice in the head; the last one counts, not “{told.get(key, '')}”."
+            problems.append(Problem("head-twice", said, line))
+        told[key] = rows[line - 1].partition(":")[2].strip()
         lines[key] = line
     for key, value in values.items():
         text = _known(str(key)) if _is_plain(key) else ""

@@ -17,6 +17,8 @@ from enum import Enum
 from functools import cache
 from typing import TYPE_CHECKING
 
+from labeler.parsing.columns import cells_of, columns_of, line_of
+
 if TYPE_CHECKING:
     from markdown_it import MarkdownIt
     from markdown_it.token import Token
@@ -32,6 +34,7 @@ _NUMBER = re.compile(
 _TAG = re.compile(r"<(?P<end>/)?(?P<name>[a-zA-Z][a-zA-Z0-9]*)\b[^<>]*>|<!--.*?-->|<[?!][^<>]*>", re.DOTALL)
 _RULE = re.compile(r"([-*_=~])(?:\s*\1){2,}\s*")
 _COMMENT_OPENS = re.compile(r"(?<!\\)<!--")
+_OF_LINE = ("amount", "unit", "name", "preparation")
 _CHECKBOX = re.compile(r"\[[ xX]?\]\s+")
 
 
@@ -143,8 +146,9 @@ class _Walk:
         self.quotes = 0
         self.block = 0
         self.cells: list[str] | None = None
+        self.columns: list[str] = []
         self.cell_row = 0
-        self.term = ""
+        self.term: tuple[str, int] | None = None
 
     def rows(self) -> Iterator[Row]:
         """Every row, in order."""
@@ -168,12 +172,12 @@ class _Walk:
             elif kind == "tr_open":
                 self.cells, self.cell_row = [], token.map[0] if token.map else self.cell_row + 1
             elif kind == "tr_close":
-                if self.cells and any(self.cells):
-                    yield Row(" ".join(filter(None, self.cells)), self.number(self.cell_row), Mark.TABLE,
-                              block=self.block, cells=tuple(self.cells))  # fmt: skip
-                self.cells = None
+                yield from self.table_row(tokens[at - 1].type == "th_close")
+            elif kind == "dl_close" and self.term is not None:
+                yield Row(self.term[0], self.number(self.term[1]), Mark.TERM, block=self.block)
+                self.term = None
             elif kind == "table_open":
-                self.block += 1
+                self.block, self.columns = self.block + 1, []
             elif kind == "hr":
                 yield Row("", self.number(token.map[0] if token.map else 0), Mark.RULE)
             elif kind == "inline":
@@ -195,9 +199,16 @@ class _Walk:
             self.cells.append(" ".join(filter(None, (piece.text for piece in pieces))))
             return
         if opened.type == "dt_open":
-            self.term = " ".join(piece.text for piece in pieces)
-            yield Row(self.term, self.number(start), Mark.TERM, block=self.block)
+            if self.term is not None:
+                yield Row(self.term[0], self.number(self.term[1]), Mark.TERM, block=self.block)
+            self.term = (" ".join(piece.text for piece in pieces), start)
             return
+        if self.term is not None and pieces[0].text:
+            (term, at), said = self.term, pieces[0].text
+            self.term, self.block = None, self.block + 1
+            line = f"{said} {term}" if _opens_with_figure(said) else f"{term}, {said}"
+            yield Row(line, self.number(at), Mark.TERM, block=self.block)
+            pieces = pieces[1:]
         if not self.lists and not self.quotes:
             self.block += 1
         if opened.type == "heading_open" and not self.quotes:
@@ -205,6 +216,21 @@ class _Walk:
             return
         for row, piece in enumerate(pieces):
             yield from self.row(piece, start + piece.down, first=row == 0)
+
+    def table_row(self, is_head: bool) -> Iterator[Row]:
+        """A row of a table as a line, its cells in the order of a line where the head names the columns."""
+        cells, self.cells = self.cells or [], None
+        if is_head and not self.columns:
+            self.columns = columns_of(cells)
+            if any(self.columns):
+                if not all(self.columns):  # a column of the cook's own
+                    yield Row(" | ".join(cells), self.number(self.cell_row), Mark.COMMENT, block=self.block)
+                return
+        line = line_of(cells_of(self.columns, cells)) if any(self.columns) else ""
+        rest = [cell for column, cell in zip(self.columns, cells, strict=False) if cell and column not in _OF_LINE]
+        said = " ".join([line, *rest]) if line else " ".join(filter(None, cells))
+        if said:
+            yield Row(said, self.number(self.cell_row), Mark.TABLE, block=self.block, cells=tuple(cells))
 
     def heading(self, pieces: list[_Piece], start: int, opened: Token) -> Iterator[Row]:
         level = int(opened.tag[1:])

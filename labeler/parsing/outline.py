@@ -63,6 +63,7 @@ class Outline:
                     self.titles[at] = kind
         known = {at: read_heading(rows[at].text).opens for at in self.titles if at != self.title_at}
         self._known = set(known.values()) - {None}
+        self._lists = [at for at, opens in known.items() if opens is Opens.INGREDIENTS]
         self._first_list = next((at for at, opens in known.items() if opens is Opens.INGREDIENTS), None)
 
     # --- questions --------------------------------------------------------------------------------------------------
@@ -70,6 +71,15 @@ class Outline:
     def has(self, opens: Opens) -> bool:
         """Whether any heading says that such things stand under it."""
         return opens in self._known
+
+    def is_equipment(self, at: int) -> bool:
+        """Whether "What you need" lists tools: another heading says "Ingredients", and few rows below have amounts."""
+        text = self.rows[at].text.casefold()
+        if "need" not in text or read_heading(text).opens is not Opens.INGREDIENTS or "ingredient" in text:
+            return False
+        named = any(one != at and "need" not in self.rows[one].text.casefold() for one in self._lists)
+        measured = [one for one in self.under(at) if re.match(r"\W*[\d½¼¾⅓⅔]", self.rows[one].text)]
+        return named and len(measured) * 2 < len(self.under(at))
 
     def before_list(self, at: int) -> bool:
         """Whether a row stands before the heading of the ingredients, where there is one."""
@@ -192,8 +202,8 @@ class Outline:
         self.title_guessed = True
         apart = below.block != row.block
         headed = any(read_heading(self.rows[one].text).opens is Opens.STEPS for one in content)
-        if self.names_food is not None and not (headed and apart) and self.names_food(text):
-            return False
+        if self.names_food is not None and not (headed and apart):
+            return not self.names_food(text) and (apart or below.mark is Mark.BULLET)
         if below.mark is Mark.BULLET or apart:
             return not plain[:1].islower() or len(plain.split()) > 2
         return False

@@ -12,7 +12,7 @@ from labeler.parsing.model import Note, NoteKind
 from labeler.parsing.row_shapes import opens_with_amount
 from labeler.parsing.yields import Yield
 
-__all__ = ["NOTE_OF", "Entry", "Section", "Sorted", "taken_apart"]
+__all__ = ["NOTE_OF", "Entry", "Section", "Sorted", "split_recipes", "taken_apart"]
 
 NOTE_OF = {
     Opens.TIPS: NoteKind.TIP, Opens.NOTES: NoteKind.NOTE, Opens.STORAGE: NoteKind.STORAGE,
@@ -86,3 +86,21 @@ def taken_apart(rows: list[Row]) -> Iterator[Row]:
             yield replace(row, text=rest, mark=Mark.NONE, level=0, linked="", links=(), images=(), bold=False)
         else:
             yield row
+
+
+def split_recipes(rows: list[Row]) -> list[list[Row]]:
+    """Rows of several recipes apart: headings of one level that each have a list of ingredients under a deeper one."""
+    heads = [at for at, row in enumerate(rows) if row.mark is Mark.HEADING]
+    lists = [at for at in heads if read_heading(rows[at].text).opens is Opens.INGREDIENTS]
+    above = []
+    for at in lists:
+        over = [one for one in heads if one < at and rows[one].level < rows[at].level]
+        above.append(max(over, default=-1))
+    level = {rows[at].level for at in above if at >= 0}
+    if len(set(above)) < 2 or -1 in above or len(level) != 1:
+        return [rows]
+    starts = sorted(set(above))
+    ends = [*starts[1:], len(rows)]
+    before = [replace(row, mark=Mark.COMMENT) for row in rows[: starts[0]]]
+    pieces = [rows[start:end] for start, end in zip(starts, ends, strict=True)]
+    return [[*before, *pieces[0]], *pieces[1:]]

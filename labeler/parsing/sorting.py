@@ -131,7 +131,8 @@ class _Sorter:
             self.nesting = (row.level, self.nesting[1] if self.nesting is not None else self.section)
         else:
             self.nesting = None
-            self.context = self.opens(at, heading.opens, under)
+            known = Opens.EQUIPMENT if self.outline.is_equipment(at) else heading.opens
+            self.context = self.opens(at, known, under)
             if heading.opens is not None:
                 self.level = under
         self.begin(section, row.number)
@@ -177,6 +178,8 @@ class _Sorter:
         kind = row_kind(plain_of(row.text))
         if row.mark is Mark.QUOTE:
             self.step(row) if kind == "step" or self.outline.own_form else self.note(NoteKind.TIP, row)
+        elif row.mark is Mark.NONE and self.section.lines and is_storage(row.text):
+            self.note(NoteKind.STORAGE, row)
         elif self.told(row, kind):
             return
         elif row.mark in (Mark.BULLET, Mark.TABLE, Mark.TERM):
@@ -252,7 +255,9 @@ class _Sorter:
             if self.outline.own_form:
                 self.line(row)
             elif not (self.found.as_posted and self.told(row, kind)):
-                self.step(row) if self.outline.steps_block(at) and self.section.lines else self.line(row)
+                begun = self.section.lines[-1:]  # one list is not of both
+                steps = begun and begun[0].block != row.block and self.outline.steps_block(at)
+                self.step(row) if steps else self.line(row)
         elif row.mark is Mark.NUMBER and (self.outline.bulleted or any(s.lines for s in self.found.sections)):
             amount = opens_with_amount(text) and kind != "step" and not is_sentence(text)
             if amount:
@@ -304,19 +309,8 @@ class _Sorter:
 
     def line(self, row: Row) -> None:
         text = row.linked or row.text
-        if row.mark is Mark.TERM:
-            self.last = Entry(text, row.number, row.block, row.mark)
-            self.section.lines.append(self.last)
-        elif (
-            self.last is not None
-            and self.last.mark is Mark.TERM
-            and row.mark is Mark.NONE
-            and row.block == self.last.block
-        ):
-            self.last.text, self.last.mark = f"{text} {self.last.text}", Mark.BULLET
-        else:
-            self.last = Entry(text, row.number, row.block, row.mark)
-            self.section.lines.append(self.last)
+        self.last = Entry(text, row.number, row.block, row.mark)
+        self.section.lines.append(self.last)
         self.found.as_posted |= row.mark is not Mark.BULLET
 
     def lost(self, row: Row) -> None:

@@ -61,7 +61,9 @@ def to_figures(amount: Decimal, figures: int) -> Decimal:
     """`amount` to so many significant figures, half-way up; zero stays zero."""
     if amount == 0:
         return Decimal(0)
-    return amount.quantize(Decimal(1).scaleb(amount.adjusted() - figures + 1), rounding=ROUND_HALF_UP)
+    rounded = amount.quantize(Decimal(1).scaleb(amount.adjusted() - figures + 1), rounding=ROUND_HALF_UP)
+    # 0.999 to two figures is 1.0: a figure that rounds up into the next place has one place fewer behind the mark.
+    return rounded.quantize(Decimal(1).scaleb(rounded.adjusted() - figures + 1), rounding=ROUND_HALF_UP)
 
 
 def plain(number: Decimal) -> str:

@@ -93,7 +93,10 @@ def _amount_behind(text: str, reading: Reading) -> str:
         measures = read_measures(text, start, role="main")
         if measures is not None and kind(measures.amounts[0].unit) != "length":
             end = start + read_head(text[start:], reading)
-            return f"{before} {text[end:].lstrip(' .)')}".strip()
+            rest = text[end:].lstrip(" .)")
+            # "cream, 1 cup flour": what stands behind the amount is no part of the name before the comma.
+            joint = ", " if found[0].lstrip().startswith(",") and rest[:1].isalpha() else " "
+            return f"{before}{joint}{rest}".strip()
         quantity = read_quantity(text, start)
         if quantity is not None and text[quantity.end :].strip(" .)") == "":
             reading.amounts.append(Amount(quantity.low, quantity.high, None, "main", quantity.about))

@@ -62,6 +62,7 @@ _NO_CHOICE = re.compile(
 _OTHER_AMOUNT = re.compile(r"\b(?:or|and|plus)(?: \d[\d /.-]*)?$", re.I)
 _OR_COUNTED = re.compile(r" or (?=(?:about )?\d)", re.I)
 _GROUND_FOOD = re.compile(r"(?:freshly |coarsely |finely )?ground(?: \w+){1,2}", re.I)
+_WITHOUT = re.compile(r"\b(?:without|no|minus)\b", re.I)
 _AND_FOOD = re.compile(r"and (?:[^\W\d]+ ?){1,3}", re.I)
 _PARTICIPLE = re.compile(r"\w{3,}ed\b", re.I)
 # "plus 2 tablespoons for dusting" is more of the same; "plus 2 tablespoons more if needed" may never go in.
@@ -332,6 +333,8 @@ def join_foods(name: str, tail: list[str], reading: Reading) -> tuple[str, list[
     Returns the foods joined by "and" and the tail that is left; the phrase unchanged where it is no such list.
     """
     foods = [name]
+    if _WITHOUT.search(name):
+        return name, tail  # "hummus without garlic, salt": the salt is there
     for at, segment in enumerate(tail):
         bare = _TO_TASTE.sub("", segment).strip()
         said = bare.removeprefix("and ").split(" and ")

@@ -93,6 +93,8 @@ _NEVERTHELESS = re.compile(
 )
 _QUICK = re.compile(r"free|veg|plant|meatless|eggless|dairy|celiac|coeliac|allerg|intoleran|omit|skip|lea?[vf]|"
                     r"\b[gd]f\b|diet|halal|kosher|guest|avoid", re.I)  # fmt: skip
+_MARKS = re.compile(r"[¹²³⁰-⁹†‡§]+")
+"""Marks of a footnote, which are letters to a pattern."""
 _BRACKETS = re.compile(r"[(\[]([^()\[\]]*)[)\]]")
 _BREAKS = re.compile(r",(?!\d)|;| [-\u2013\u2014]+ |\u2014|(?<=[^\W\d]{3})\.(?=\s)|(?<=[^\W\d]):(?=\s)|!|\*+")
 # Where a remark begins that no mark sets apart from its food: "butter use vegan if needed", "prawns or tofu if vegan".
@@ -156,7 +158,7 @@ def split_remarks(text: str) -> tuple[str, tuple[Remark, ...]]:
     if not _QUICK.search(text):
         return text, ()
     remarks: list[Remark] = []
-    rest = text
+    rest = _MARKS.sub("", text)
     for found in reversed(list(_BRACKETS.finditer(rest))):
         remark = _remark(found[1].strip(" ,.;"))
         if remark is not None and rest[: found.start()].strip(" -*"):

@@ -1,0 +1,46 @@
+"""What a run of the kitchen tells the cook: sentences nobody understood, foods no line lists, parts nothing takes."""
+
+from __future__ import annotations
+
+from labeler.cooking.state.ledger import Ledger
+from labeler.flow.model import Unlisted
+from labeler.knowledge import Problem
+from labeler.parsing.instructions.model import Unread
+from labeler.parsing.units import plural
+
+__all__ = ["left_over", "not_listed", "not_read"]
+
+
+def left_over(ledger: Ledger, taken: float, *, line: int | None) -> Problem:
+    """What is made and not taken is said: it is in no figure."""
+    made, over = ledger.grams.best, (1.0 - taken) * ledger.grams.best
+    pieces = ""
+    if ledger.pieces is not None:
+        unit = ledger.pieces.unit or "piece"
+        pieces = f", {taken * ledger.pieces.number:.3g} of {ledger.pieces.number:g} {plural(unit)}"
+    return Problem(
+        "part-left-over",
+        f"the recipe makes {made:.0f} g of “{ledger.part}” and takes {taken * made:.0f} g{pieces}; {over:.0f} g are "
+        "left over and count in no figure. Take all of it, or make less, if that is not meant.",
+        line,
+    )
+
+
+def not_read(unread: Unread) -> Problem:
+    nearest = unread.nearest or "a sentence with a verb"
+    message = f"“{unread.text}” is not understood and changes nothing. The nearest that is: {nearest}."
+    return Problem("handling-not-read", message, unread.span.line)
+
+
+def not_listed(title: str, one: Unlisted) -> Problem:
+    counts = (
+        "it counts nothing and the figures are at least that"
+        if one.grams is None
+        else f"{one.grams.best:.3g} g ({one.grams.low:.3g}–{one.grams.high:.3g}) are counted"
+    )
+    where = f"“{title}”" if title else "the recipe"
+    message = (
+        f"the method names “{one.name}”, which is not among the lines of {where}: {counts}. Write a line for it, such "
+        f"as “- 100 g {one.name}”."
+    )
+    return Problem("not-among-lines", message, one.span.line)

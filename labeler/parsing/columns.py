@@ -1,0 +1,38 @@
+"""The columns of a recipe's table, by the words at their heads, and a line from the cells of a row."""
+
+from __future__ import annotations
+
+import csv
+from collections.abc import Mapping, Sequence
+from functools import cache
+from pathlib import Path
+
+__all__ = ["cells_of", "columns_of", "line_of"]
+
+
+@cache
+def _known() -> Mapping[str, str]:
+    with (Path(__file__).with_name("data") / "table_columns.csv").open(encoding="utf-8", newline="") as file:
+        rows = csv.DictReader(line for line in file if not line.startswith("#"))
+        return {word: row["column"] for row in rows for word in row["words"].split()}
+
+
+def columns_of(heads: Sequence[str]) -> list[str]:
+    """What each column holds, empty where its head is not known; all empty where none is called an ingredient."""
+    found = [_known().get(head.casefold().strip(" :*").replace(" ", "_"), "") for head in heads]
+    return found if "name" in found else [""] * len(heads)
+
+
+def cells_of(columns: Sequence[str], cells: Sequence[str]) -> dict[str, str]:
+    """The cells of a row by what their columns hold; two of one kind are joined."""
+    found: dict[str, str] = {}
+    for column, cell in zip(columns, cells, strict=False):
+        if column and cell:
+            found[column] = f"{found[column]} {cell}" if column in found else cell
+    return found
+
+
+def line_of(cells: Mapping[str, str]) -> str:
+    """An ingredient line from such cells: amount, unit, name, and the preparation behind a comma."""
+    words = " ".join(filter(None, (cells.get("amount"), cells.get("unit"), cells.get("name"))))
+    return f"{words}, {cells['preparation']}" if cells.get("preparation") else words
