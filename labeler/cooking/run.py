@@ -289,6 +289,7 @@ def _add(kitchen: _Kitchen, work: Work, part: WeighedPart, lines: tuple[WeighedL
                     pinned=bool(codes),
                     own=one.match.own if one.match is not None else None,
                     most_g=_at_most(one, kitchen.market),
+                    market=kitchen.market,
                 )
             )
             grams.append(_grams(kitchen.draws, one, food))

@@ -14,7 +14,7 @@ from itertools import combinations
 from typing import TYPE_CHECKING
 
 from labeler.foods.lexicon import load_lexicon
-from labeler.foods.meaning import Meaning, first_offered, is_form, meaning, part_meaning, turned, without_remarks
+from labeler.foods.meaning import Meaning, first_offered, is_form, leafy, meaning, part_meaning, turned, without_remarks
 from labeler.foods.model import Candidate, Match
 from labeler.foods.search import load_index
 from labeler.foods.several import split_foods
@@ -35,6 +35,9 @@ FLOOR = 0.35
 # What is left of a confidence ...
 _LEFT_OUT = 0.97  # where words of form were left out
 _RESPELLED = 0.9  # where a word was read as another
+_RESPELLED_ALONE = 0.7  # where that was the whole name, short, and may as well be a word of another language
+_LEAF_OF_ANOTHER = 0.6  # where a name means the leaf of a plant whose root, pod or fruit the table has
+_LONG_SLIP = 8  # letters of a word that is no other word by chance
 _REMARKS_CUT = 0.9  # where the cook's remarks were cut off
 _NEXT = 0.85  # for each place after the first
 _ALSO, _ALIKE = 0.5, 0.45  # at most, for what else a known name might mean, by the lexicon or by the search
@@ -168,6 +171,8 @@ def _from_lexicon(known: Meaning, name: Name, limit: int) -> list[Candidate]:
     if not entry.food:
         return []
     confidence = entry.confidence * (_LEFT_OUT if known.left_out else 1.0)
+    if "leaf" in known.left_out and not leafy(entry.food):
+        confidence = min(confidence, _LEAF_OF_ANOTHER)
     said = " ".join(word for word in name.words if word in known.words)
     reason = entry.note or (
         f"a usual name for it; {_quoted(known.left_out)} does not change the food"
@@ -252,7 +257,9 @@ def _less_sure(candidate: Candidate, share: float) -> Candidate:
 def _mended(candidate: Candidate, slips: Mapping[str, str], name: Name) -> Candidate:
     read = ", ".join(f"“{slip}” read as “{word}”" for slip, word in slips.items())
     reason = f"{read}; {candidate.reason}"
-    return replace(_less_sure(candidate, _RESPELLED), reason=reason, read_as=" ".join(name.words))
+    alone = len(name.words) == len(slips) and all(len(slip) < _LONG_SLIP for slip in slips)
+    share = _RESPELLED_ALONE if alone else _RESPELLED
+    return replace(_less_sure(candidate, share), reason=reason, read_as=" ".join(name.words))
 
 
 def _why(hit: Hit) -> str:

@@ -21,7 +21,7 @@ from labeler.rules.loader import Where, nearest
 from labeler.rules.market import Market, load_market
 from labeler.rules.model import Rule
 
-__all__ = ["Declaration", "DeclaredValue", "declare", "quantities"]
+__all__ = ["Declaration", "DeclaredValue", "bounded", "declare", "quantities"]
 
 NUTRIENTS = "nutrients"
 _HUNDRED = Decimal(100)
@@ -154,6 +154,32 @@ def quantities(values: Mapping[str, Any], market: str | Path | Market = "us") ->
     return {rule.id: amounts.of(rule.id) for rule in plan.lines}
 
 
+def bounded(values: Mapping[str, Any], market: str | Path | Market = "us") -> frozenset[str]:
+    """Tagnames that lack something which changes no line that a market prints of them.
+
+    Parameters
+    ----------
+    values : mapping
+        As for `declare`, of one serving or of 100 g.
+    market : str or Path
+
+    Returns
+    -------
+    frozenset of str
+        Their figures are lower bounds, and yet the label prints them.
+    """
+    plan = _plan(load_market(market))
+    amounts = Amounts(values, plan.rules)
+    settled: set[str] = set()
+    open_: set[str] = set()
+    for rule in plan.lines:
+        quantity = amounts.of(rule.id)
+        if not quantity.known:
+            known = _settled(rule, quantity, plan).known
+            (settled if known else open_).update(quantity.missing)
+    return frozenset(settled - open_)
+
+
 class _Plan:
     """The lines of a market's panel with every rule they refer to, checked once."""
 
@@ -280,7 +306,7 @@ def _settled(rule: Rule, quantity: Quantity, plan: _Plan) -> Quantity:
     if len(printed) > 1 and most - least > _NEGLIGIBLE * best:
         return quantity
     low, high = (best if end is None else end for end in (quantity.low, quantity.high))
-    return replace(quantity, best=best, low=min(low, least), high=max(high, most), status=Status.IMPUTED, missing=())
+    return replace(quantity, best=best, low=min(low, least), high=max(high, most), status=Status.BOUNDED, missing=())
 
 
 def _worth_declaring(rule: Rule, quantity: Quantity, plan: _Plan) -> bool:

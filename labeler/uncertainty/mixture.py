@@ -62,7 +62,7 @@ def mix_spread(mix: Mixture) -> MixSpread:
         food = item.own.id if item.own is not None else item.food
         if food is not None and food not in places:
             places[food] = len(places)
-            spreads.append(own_spread(item.own) if item.own is not None else food_spread(food))
+            spreads.append(own_spread(item.own) if item.own is not None else food_spread(food, item.market))
         of.append(-1 if food is None else places[food])
     held, count = mix.held[0], len(places)
     amounts = np.einsum("ik,ikn->in", held, mix.composition)

@@ -92,6 +92,8 @@ class Item:
     most_g : float
         What it may weigh at most where it was not weighed [g]: a pinch of something is no kilogram.
     origin : Origin
+    market : str
+        Whose law overrules the table's fats of 2015; empty for the table as it stands.
     """
 
     part: str
@@ -107,6 +109,7 @@ class Item:
     own: OwnFood | None = None
     most_g: float = math.inf
     origin: Origin = Origin.LISTED
+    market: str = ""
 
 
 @dataclass(frozen=True, slots=True)
