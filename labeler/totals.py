@@ -1,8 +1,9 @@
 """Nutrients of a mix as figures: best estimate, 95 % interval, and what kind of knowledge stands behind them.
 
-Each figure carries the worst status of the values behind it. A value that neither the table has nor the imputation counts
-nothing in the best estimate and up to its bound in the high end (`labeler.foods.composition.bounds`). Such a sum is a
-lower bound and says so, unless everything that is missing could not change it by a hundredth: then it is bounded.
+Each figure carries the worst status of the values behind it. A value that neither the table nor the imputation has
+counts nothing in the best estimate and up to its bound in the high end (`labeler.foods.composition.bounds`). Such a
+sum is a lower bound and says so, unless everything that is missing could not change it by a hundredth: then it is
+bounded.
 """
 
 from __future__ import annotations
@@ -77,7 +78,7 @@ def _bounds(items: tuple[Item, ...], status: NDArray[np.uint8]) -> Array:
     for at, item in enumerate(items):
         places = np.flatnonzero(status[at] == Status.MISSING)
         if item.food is None:
-            bounds[at, places] = unknown_bound(item.name)[_columns()][places]
+            bounds[at, places] = unknown_bound(item.kind)[_columns()][places]
             continue
         if not item.weighed:  # all of it is missing in the mix, but the table knows what it has
             known = food_values(item.food, item.market).best[_columns()] / 100.0

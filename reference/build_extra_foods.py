@@ -2,10 +2,11 @@
 
     python reference/build_extra_foods.py [--show]
 
-Reads ``labeler/foods/composition/data/extra_foods.csv`` (whose head explains its columns) and writes ``extra_foods.npz``
-beside it. A recipe is the sum of table foods, imputed where the table lacks a value, over what is left after its loss of
-water; stoichiometry states what there is and the rest is nothing; other values are as the list gives them. Run it after
-any change of the list, of the table or of the imputed values. ``--show`` prints each food with its main values.
+Reads ``labeler/foods/composition/data/extra_foods.csv`` (whose head explains its columns) and writes
+``extra_foods.npz`` beside it. A recipe is the sum of table foods, imputed where the table lacks a value, over what is
+left after its loss of water; stoichiometry states what there is and the rest is nothing; other values are as the list
+gives them. Run it after any change of the list, of the table or of the imputed values. ``--show`` prints each food
+with its main values.
 """
 
 from __future__ import annotations
@@ -170,8 +171,7 @@ def members_of(foods: tuple[ExtraFood, ...], made: dict[str, tuple[np.ndarray, n
         **{name: texts([""] * len(foods)) for name in
            ("common_name", "manufacturer", "refuse_description", "scientific_name")},
         "refuse_percent": np.full(len(foods), -1, dtype=np.int16),
-        **{name: nothing * np.nan for name in
-           ("nitrogen_factor", "protein_kcal", "fat_kcal", "carbohydrate_kcal")},
+        **dict.fromkeys(("nitrogen_factor", "protein_kcal", "fat_kcal", "carbohydrate_kcal"), nothing * np.nan),
         "survey_uses": np.zeros(len(foods), dtype=np.int32),
         "value": value,
         "standard_error": np.full(value.shape, -1, dtype=np.int32),

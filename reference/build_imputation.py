@@ -126,6 +126,13 @@ def hide(table: FoodTable, features: Features, key: str, twins: list[str], *, fi
                    "high": into[f"high{level}"], "level": np.array([float(level)])}  # fmt: skip
 
 
+def share(hits: Array, where: Array, weight: Array | None = None) -> str:
+    """Per cent of hits among some values, weighted; a dash where there are none."""
+    if not where.any():
+        return "–"
+    return f"{100 * np.average(hits[where], weights=None if weight is None else weight[where] + 1e-9):.0f}"
+
+
 def errors(table: FoodTable, features: Features, twins: list[str], keys: tuple[str, ...]) -> None:
     """Print the table of errors."""
     print("| value | hidden | always zero | five nearest | imputed | above one step: n | always zero | five nearest |"
@@ -143,31 +150,29 @@ def errors(table: FoodTable, features: Features, twins: list[str], keys: tuple[s
         uses = table.survey_uses[known].astype(float)
         analysed = table.status[known, table.column[key]] == Status.ANALYSED
 
-        def within(name: str) -> Array:
-            guess = np.zeros(len(true)) if name == "none" else found[name][known]
-            return (np.abs(guess - true) <= step).astype(float)
-
+        guesses = {name: found[name][known] for name in ("near", "best")} | {"none": np.zeros(len(true))}
+        hits = {name: (np.abs(guess - true) <= step).astype(float) for name, guess in guesses.items()}
         above = true > step
-
-        def share(hits: Array, where: Array, weight: Array | None = None) -> str:
-            if not where.any():
-                return "–"
-            return f"{100 * np.average(hits[where], weights=None if weight is None else weight[where] + 1e-9):.0f}"
 
         covered = (found["low"][known] <= true + 1e-9) & (true <= found["high"][known] + 1e-9)
         wrong = (found["zero"][known] > 0) & above
         ones = np.ones(len(true), dtype=bool)
-        print(
-            f"| {key} | {len(true)} | {share(within('none'), ones)} | {share(within('near'), ones)} |"
-            f" {share(within('best'), ones)} | {above.sum()} | {share(within('none'), above)} |"
-            f" {share(within('near'), above)} | {share(within('best'), above)} | {share(within('best'), above & analysed)} |"
-            f" {share(within('best'), above & (uses > 0), uses)} | {share(covered.astype(float), true > 0)} | {wrong.sum()} |",
-            flush=True,
+        cells = (
+            key,
+            len(true),
+            *(share(hits[name], ones) for name in ("none", "near", "best")),
+            int(above.sum()),
+            *(share(hits[name], above) for name in ("none", "near", "best")),
+            share(hits["best"], above & analysed),
+            share(hits["best"], above & (uses > 0), uses),
+            share(covered.astype(float), true > 0),
+            int(wrong.sum()),
         )
+        print("|", " | ".join(map(str, cells)), "|", flush=True)
 
 
 # A value whose interval is wider than this per 100 g stays missing, unless another form of the same food lent it.
-WIDEST = {**dict.fromkeys((*FATTY, "SUGAR", "FIBTG"), 20.0), "CHOLE": 150.0, "VITD": 10.0, "NA": 1500.0, "K": 1500.0,
+WIDEST = {**dict.fromkeys((*FATTY, "SUGAR", "FIBTG"), 65.0), "CHOLE": 150.0, "VITD": 20.0, "NA": 3000.0, "K": 3000.0,
           "CA": 800.0, "FE": 25.0, "VITA_RAE": 1000.0, "VITC": 100.0}  # fmt: skip
 SPAN = 0.15  # forms of one food agree this well, on either side of what they span
 
@@ -175,7 +180,10 @@ SPAN = 0.15  # forms of one food agree this well, on either side of what they sp
 def impute(table: FoodTable, features: Features, key: str, twins: list[str]) -> list[Row]:
     """Every missing value of one nutrient that can be had, in table order."""
     values, per = table.values[:, table.column[key]], basis(table, key)
-    known, lacking = np.flatnonzero(np.isfinite(values)), np.flatnonzero(np.isnan(values))
+    lacking = np.flatnonzero(np.isnan(values))
+    if key == "FATRN":  # what partly hydrogenated oil made is lawful no more, and lends to nothing
+        values = np.where([bool(hydrogenated(table, row, value)) for row, value in enumerate(values)], np.nan, values)
+    known = np.flatnonzero(np.isfinite(values))
     ratio, columns = values[known] / per[known], features.of(key)
     weights = Forest(columns[known], ratio).weights(columns[lacking])
     level = int(hide(table, features, key, twins, first=1)["level"][0])
@@ -205,6 +213,18 @@ def impute(table: FoodTable, features: Features, key: str, twins: list[str]) -> 
                 continue
         rows.append(Row(row, key, tuple(amounts.tolist()), method, tuple(int(known[at]) for at in heaviest)))
     return rows
+
+
+def kept(table: FoodTable) -> list[Row]:
+    """The rows of the file as it stands."""
+    with np.load(IMPUTED_FILE, allow_pickle=False) as archive:
+        place = {int(food): at for at, food in enumerate(table.ids)}
+        keys = bytes(archive["keys"]).decode().split("\n")
+        columns = (archive[name].tolist() for name in ("food", "key", "amounts", "method", "donors"))
+        return [
+            Row(place[food], keys[key], tuple(amounts), Method(method), tuple(place[one] for one in donors if one))
+            for food, key, amounts, method, donors in zip(*columns, strict=True)
+        ]
 
 
 def lawful(table: FoodTable, rows: list[Row]) -> list[Row]:
@@ -241,7 +261,7 @@ def lawful(table: FoodTable, rows: list[Row]) -> list[Row]:
 def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
     parser.add_argument("--errors", action="store_true")
-    parser.add_argument("--only", nargs="*", default=(), help="these nutrients only, with --errors")
+    parser.add_argument("--only", nargs="*", default=(), help="these nutrients only; the rest stays as the file has it")
     options = parser.parse_args()
     table = FoodTable(TABLE_FILE)
     features, twins = Features(table), twin_keys(table)
@@ -252,15 +272,13 @@ def main() -> None:
         print("\nThe same, values hidden at random, so that other forms of the same food may lend.\n")
         errors(table, features, table.ids, keys)
         return
-    found = []
-    for key in KEYS:
+    only = tuple(options.only) or KEYS
+    found = [row for row in kept(table) if row.key not in only] if options.only else []
+    for key in only:
         found += impute(table, features, key, twins)
         print(key, flush=True)
     rows = lawful(table, found)
-    trans = table.values[:, table.column["FATRN"]].copy()
-    for row in rows:
-        if row.key == "FATRN":
-            trans[row.food] = row.amounts[0]
+    trans = table.values[:, table.column["FATRN"]]
     old = [(int(table.ids[at]), hydrogenated(table, at, float(value))) for at, value in enumerate(trans)]
     members = {
         "keys": np.frombuffer("\n".join(KEYS).encode(), dtype=np.uint8),

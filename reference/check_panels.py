@@ -85,12 +85,13 @@ def main() -> int:
                     print(name, problem.message[:200])
     print(f"{count} recipes, {matched} with all foods matched")
     for market in options.market:
+        all_share = 100 * whole[market] / max(count, 1)
         shares = ", ".join(
             f"{key.partition(' ')[2]} {n}" for key, n in statuses.items() if key.startswith(f"{market} ")
         )
         print(
             f"{market:4} complete {100 * whole_matched[market] / max(matched, 1):5.1f} % of those "
-            f"({whole_matched[market]}), {100 * whole[market] / max(count, 1):5.1f} % of all ({whole[market]}); {shares}"
+            f"({whole_matched[market]}), {all_share:5.1f} % of all ({whole[market]}); {shares}"
         )
     for said, times in why.most_common(60):
         print(f"{times:5} {said}")

@@ -1,7 +1,7 @@
 """What must be nothing, what may not lend to what, and which fats the law no longer allows: rules of the imputation.
 
-Sources: FAO/INFOODS Guidelines for Checking Food Composition Data (2012) and Greenfield and Southgate (2003) for logical
-zeros; where no source is named, common practice.
+Sources: FAO/INFOODS Guidelines for Checking Food Composition Data (2012) and Greenfield and Southgate (2003) for
+logical zeros; where no source is named, common practice.
 """
 
 from __future__ import annotations
@@ -119,7 +119,7 @@ def hydrogenated(table: FoodTable, row: int, trans: float) -> str:
     (ruminant fat 2 to 6 %, poultry and pork under 1.5 %, refined oil under 2 %).
     """
     fat = float(table.values[row, table.column["FAT"]])
-    if int(table.group_codes[row]) not in _MADE or fat <= 0.0 or trans <= 0.0:
+    if int(table.group_codes[row]) not in _MADE or fat <= 0.0 or not trans > 0.0:
         return ""
     ruminant = bool(_RUMINANT.search(_NO_RUMINANT.sub(" ", table.descriptions[row])))
     if ruminant:

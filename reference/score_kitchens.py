@@ -19,7 +19,7 @@ from pathlib import Path
 from labeler.foods.match import match
 from labeler.foods.weigh import SURE
 
-NAMES = Path(__file__).resolve().parents[1] / "tests" / "kitchen_names.csv"
+NAMES = Path(__file__).resolve().parents[1] / "tests" / "data" / "kitchen_names.csv"
 
 
 def rows(path: Path) -> Iterator[tuple[str, str, str]]:

@@ -27,6 +27,7 @@ from labeler.cooking.taken import with_sentences
 from labeler.cooking.tasks import Task, prepare
 from labeler.cooking.unlisted import unlisted
 from labeler.cooking.work import Work
+from labeler.foods.composition.bounds import unknown_kind
 from labeler.foods.model import WeighedLine, WeighedPart, WeighedRecipe
 from labeler.knowledge import Problem
 from labeler.parsing.handling import Reading, Step, read_handling
@@ -290,6 +291,7 @@ def _add(kitchen: _Kitchen, work: Work, part: WeighedPart, lines: tuple[WeighedL
                     own=one.match.own if one.match is not None else None,
                     most_g=_at_most(one, kitchen.market),
                     market=kitchen.market,
+                    kind="" if food else unknown_kind(one.line.name),
                 )
             )
             grams.append(_grams(kitchen.draws, one, food))

@@ -1,7 +1,7 @@
 """The most that a value can be which nobody knows: by its whole, by its source, by its food group, by its kind.
 
-A fatty acid is no more than the fat, trans fat no more than a share of it that depends on where the fat comes from, sugars
-and fibre no more than the carbohydrate, anything no more than the 97.5 percentile of its food group. A food that no one
+A fatty acid is no more than the fat, trans fat no more than a share of it by where the fat comes from, sugars and
+fibre no more than the carbohydrate, anything no more than the 97.5 percentile of its food group. A food that no one
 found is bounded by its name: a spice by the richest spices, a colour by what carries it, salt by salt; a name that says
 nothing may be the richest food that there is. ``unknown_kinds.csv`` has the kinds.
 """
@@ -28,7 +28,7 @@ Array = NDArray[np.float64]
 
 _FATTY = ("F4D", "F6D", "F8D", "F10", "F12", "F14", "F16", "F18", "F20", "F22", "FASAT", "FAMS", "FAPU", "FATRN")
 _CARBOHYDRATE = ("SUGAR", "FIBTG")
-# Most trans fat in the fat of ruminants, in other fat, and in fat that may be partly hydrogenated [g/g]: natural ruminant
+# Most trans fat in the fat of ruminants, in other fat, and in fat that may be partly hydrogenated [g/g]: ruminant
 # fat holds 2 to 6 %, refined oil under 2 %, shortenings of old up to 35 % (SR28's own foods lie under these in 99 %).
 _RUMINANT, _OTHER, _HYDROGENATED = 0.06, 0.02, 0.35
 _RUMINANT_GROUPS = frozenset({100, 1300, 1700})
@@ -128,13 +128,12 @@ def _kind_bound(kind: str) -> Array:
     return np.minimum(bound, richest())
 
 
-def unknown_bound(name: str) -> Array:
+def unknown_bound(kind: str) -> Array:
     """The most that an ingredient without a food can hold of each nutrient [per g], by column of the table.
 
     Parameters
     ----------
-    name : str
-        In the cook's words; what it is called may tell its kind.
+    kind : str
+        As `unknown_kind` tells it; empty where nothing is known of it.
     """
-    kind = unknown_kind(name)
     return _kind_bound(kind) if kind else richest()

@@ -1,6 +1,6 @@
 """Foods that the bundled table lacks and kitchens use: their list, as ``extra_foods.csv`` holds it.
 
-Their composition is worked out once, by ``reference/build_extra_foods.py``, into an archive of the table's own layout that
+``reference/build_extra_foods.py`` works their composition out, into an archive of the table's own layout that
 `labeler.foods.table.load_table` puts behind the table's foods. Their ids begin with 7, which no food of the table does.
 """
 

@@ -4,8 +4,8 @@ The file is made by ``reference/build_imputation.py`` from the bundled table alo
 of the table always wins. Methods stand in the order of the FAO/INFOODS guidelines, the firmest first; the errors that
 hiding known values shows are in ``reference/imputation.md``.
 
-Partly hydrogenated oils of 2015 are the one exception to "the table wins": they are unlawful or gone now, so a trans fat
-that came of them gives way to what the law of the market leaves (``trans_fat_laws.csv``).
+Partly hydrogenated oils of 2015 are the one exception to "the table wins": they are unlawful or gone now, so trans
+fat that came of them gives way to what the law of the market leaves (``trans_fat_laws.csv``).
 """
 
 from __future__ import annotations
