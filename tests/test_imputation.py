@@ -143,7 +143,7 @@ def test_an_unknown_ingredient_is_bounded_by_its_kind(name, kind):
 
 def test_a_pinch_of_an_unknown_spice_spoils_no_figure():
     """It counts nothing, and its bound changes no printed figure, so the label prints them all and says bounded."""
-    text = "---\ntitle: Stew\nserves: 4\n---\n- 800 g {food 11529} tomatoes\n- 2 g blorpo spice\n"
+    text = "---\ntitle: Stew\nserves: 4\n---\n- 800 g {food 11529} tomatoes\n- 1 g qzxvium leaf\n"
     figures = analyse(read_recipe(text), draws=0).per_serving
     declared = declare(figures, market="us")
     assert all(line.known for line in declared.mandatory)
