@@ -150,6 +150,9 @@ def trans_law(market: str) -> TransLaw:
 _RUMINANT_BEST, _RUMINANT_HIGH = 0.03, 0.06
 
 
+_ELSEWHERE = "codex"
+
+
 @cache
 def _hydrogenated() -> Mapping[str, str]:
     with np.load(IMPUTED_FILE, allow_pickle=False) as archive:
@@ -166,12 +169,12 @@ def todays_values(food: str, market: str) -> Mapping[str, Imputed]:
     food : str
         Table id.
     market : str
-        Whose law; LabelerError for one that is not known.
+        Whose law; a market that the file does not have is taken as one without a law.
     """
     kind = _hydrogenated().get(food)
     if kind is None:
         return {}
-    law, fat = trans_law(market), load_table().value(food, "FAT")
+    law, fat = trans_law(market if market in _laws() else _ELSEWHERE), load_table().value(food, "FAT")
     best, high = law.best, law.high
     if kind == "part":
         best, high = _RUMINANT_BEST, max(_RUMINANT_HIGH, law.high)
