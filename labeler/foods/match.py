@@ -13,6 +13,7 @@ from functools import lru_cache
 from itertools import combinations
 from typing import TYPE_CHECKING
 
+from labeler.foods.composition.bounds import stand_in
 from labeler.foods.lexicon import load_lexicon
 from labeler.foods.meaning import Meaning, first_offered, is_form, leafy, meaning, part_meaning, turned, without_remarks
 from labeler.foods.model import Candidate, Match
@@ -95,6 +96,10 @@ def match(name: str, *, preparation: str = "") -> Match:
 def _matched(name: str, states: tuple[str, ...]) -> Match:
     """The answer for a name in certain states; recipes ask for salt and butter again and again."""
     candidates = _in_state(name, states) or find(name, limit=6)
+    if not candidates or candidates[0].confidence < FLOOR:
+        counted = _of_its_kind(name, candidates)
+        if counted is not None:
+            return counted
     if not candidates:
         known = meaning(read_name(name))
         return Match(None, "", 0.0, known.entry.note if known else "nothing in the food table resembles this name")
@@ -105,6 +110,20 @@ def _matched(name: str, states: tuple[str, ...]) -> Match:
         return Match(None, "", best.confidence, reason, near, read_as=best.read_as)
     alternatives = tuple(candidate.food for candidate in others)
     return Match(best.food, best.description, best.confidence, best.reason, alternatives, read_as=best.read_as)
+
+
+def _of_its_kind(name: str, candidates: Sequence[Candidate]) -> Match | None:
+    """An unknown spice, essence or colour as a usual one of its kind, with little confidence, so that it is asked.
+
+    None for a name that tells no such kind, and for one that the lexicon knows to be in no row of the table.
+    """
+    read = read_name(name)
+    known = stand_in(read.head) if len(read.words) > 1 and meaning(read) is None else None
+    if known is None:
+        return None
+    kind, food = known
+    near = tuple(candidate.food for candidate in candidates[:5])
+    return Match(food, load_table().describe(food), FLOOR, f"not in the table; counted as a usual {kind}", near)
 
 
 def _states(read: Name, preparation: str) -> tuple[str, ...]:

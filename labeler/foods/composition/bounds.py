@@ -17,11 +17,11 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
-from labeler.foods.table import load_table
+from labeler.foods.table import TABLE_FILE, FoodTable, load_table
 from labeler.foods.words import words
 from labeler.plurals import singular
 
-__all__ = ["missing_bound", "richest", "unknown_bound", "unknown_kind"]
+__all__ = ["missing_bound", "richest", "stand_in", "unknown_bound", "unknown_kind"]
 
 KINDS_FILE = Path(__file__).with_name("data") / "unknown_kinds.csv"
 Array = NDArray[np.float64]
@@ -83,8 +83,8 @@ def missing_bound(food: str, key: str) -> float:
 
 @cache
 def richest() -> Array:
-    """The most that any food of the table has of each nutrient [per g], by column of the table."""
-    most: Array = np.nanmax(load_table().values, axis=0) / 100.0
+    """The most that any food of the release has of each nutrient [per g], by column of the table; lye is no food."""
+    most: Array = np.nanmax(FoodTable(TABLE_FILE).values, axis=0) / 100.0
     return most
 
 
@@ -108,6 +108,29 @@ def unknown_kind(name: str) -> str:
     """The kind of an ingredient that no food was found for, by its name; empty where the name says none."""
     said = words(name)
     return next((kind for kind, named, _, _ in _kinds() if named.intersection(said)), "")
+
+
+@cache
+def _stand_ins() -> Mapping[str, tuple[str, str]]:
+    with KINDS_FILE.open(encoding="utf-8", newline="") as stream:
+        rows = list(csv.DictReader(line for line in stream if not line.startswith("#")))
+    return {
+        singular(word): (row["kind"], row["stands_in"])
+        for row in rows
+        if row["stands_in"]
+        for word in row["words"].split("|")
+    }
+
+
+def stand_in(head: str) -> tuple[str, str] | None:
+    """The kind that a head tells, and the food that is counted for an unknown one of it; None where it tells none.
+
+    Parameters
+    ----------
+    head : str
+        The word of a name that says what the thing is, in normal form.
+    """
+    return _stand_ins().get(head)
 
 
 @cache
