@@ -55,7 +55,7 @@ KEY_FIGURES = {
 _PANEL = {"ENERC_KCAL": 17.0, "FAT": 0.8, "FASAT": 0.8, "CHOCDF": 1.7, "SUGAR": 1.7, "PROCNT": 1.7, "NA": 17.0}
 _UNEVEN = 0.2
 _PACKAGED = ("canned", "smoked", "cured", "pickled", "cheese", "yogurt", "tofu", "soy sauce", "bacon", "peanut butter")
-_DRAWS = 2000
+_DRAWS = 1000
 _TRIED, _GIVEN = 4, 3
 _WORTH = 0.05
 # A kitchen scale shows whole grams, so that less than this is not told from nothing [g]. Common practice, no source.
