@@ -159,14 +159,21 @@ def _part(part: PartFigures) -> Object:
     }
 
 
+def _printed(figures: dict[str, Figure], market: str) -> Object:
+    """Figures of a serving or of 100 g, with what the market's label prints all the same marked as bounded."""
+    from labeler.left_open import settled
+
+    return _figures(settled(figures, market))
+
+
 def nutrition_object(nutrition: Nutrition) -> Object:
     """The object of ``labeler nutrition``."""
     return {
         "title": nutrition.title,
         "servings": _number(nutrition.servings),
         "serving_g": _number(nutrition.serving_g),
-        "per_serving": _figures(nutrition.per_serving),
-        "per_100g": _figures(nutrition.per_100g),
+        "per_serving": _printed(nutrition.per_serving, nutrition.market),
+        "per_100g": _printed(nutrition.per_100g, nutrition.market),
         "batch": _figures(nutrition.batch),
         "energy_check": {"factors": "4-4-9-7", "kcal": _number(nutrition.energy_check)},
         "parts": [_part(part) for part in nutrition.parts],

@@ -45,14 +45,15 @@ class Status(IntEnum):
     """Where a nutrient figure comes from, from the firmest to the least known.
 
     The order is that of trust, so the status of a sum is the largest of its terms'; a `MISSING` term makes
-    the sum a lower bound.
+    the sum a lower bound. A `BOUNDED` figure lacks a value, but whatever that is the figure prints the same.
     """
 
     ANALYSED = 1
     CALCULATED = 2
     ASSUMED_ZERO = 3
     IMPUTED = 4
-    MISSING = 5
+    BOUNDED = 5
+    MISSING = 6
 
     @property
     def words(self) -> str:

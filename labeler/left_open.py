@@ -7,22 +7,36 @@ that nobody gave, or a figure that the table lacks for one food.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 import numpy as np
 
 from labeler.cooking.state.mixture import Item
 from labeler.foods.table import load_table
-from labeler.knowledge import Problem
+from labeler.knowledge import Problem, Status
 from labeler.nutrition import Nutrition
-from labeler.rules.declare import Declaration, quantities
-from labeler.totals import FIGURE_KEYS, missing_amounts
+from labeler.rules.declare import Declaration, bounded, quantities
+from labeler.totals import FIGURE_KEYS, Figure, missing_amounts
 
-__all__ = ["open_values"]
+__all__ = ["open_values", "settled"]
 
 # Of all that a figure misses, a line that could bring less than this share does not leave it open.
 _SHARE = 0.05
+
+
+def settled(figures: Mapping[str, Figure], market: str) -> dict[str, Figure]:
+    """Figures with the status bounded where something is missing that changes nothing that the market prints.
+
+    Parameters
+    ----------
+    figures : mapping
+        Of one serving or of 100 g, by tagname.
+    market : str
+        Whose rounding counts; LabelerError for one that is not known.
+    """
+    known = bounded(figures, market)
+    return {key: replace(one, status=Status.BOUNDED) if key in known else one for key, one in figures.items()}
 
 
 def open_values(nutrition: Nutrition, declared: Declaration, values: Mapping[str, Any]) -> Iterator[Problem]:

@@ -237,8 +237,11 @@ def show_nutrition(nutrition: Nutrition, *, market: str = "us", chart: bool = Fa
         "the range holds 95 % of what it may be"
     )
     table = table_of("", "a serving", "range", "per 100 g", "range", "from", numbers=(1, 2, 3, 4), least={0: 16})
+    from labeler.left_open import settled
+
+    served = settled(nutrition.per_serving, market)
     for key, (name, unit) in SHOWN.items():
-        serving, hundred = nutrition.per_serving.get(key), nutrition.per_100g.get(key)
+        serving, hundred = served.get(key), nutrition.per_100g.get(key)
         status = serving.status.words if serving else "missing"
         table.add_row(f"{name} [{unit}]", *_figure_cells(serving), *_figure_cells(hundred), status)
     console.print(table)

@@ -1,10 +1,9 @@
 """Nutrients of a mix as figures: best estimate, 95 % interval, and what kind of knowledge stands behind them.
 
-Each figure carries the worst status of the values behind it. A value that the table does not have counts nothing in the
-best estimate and up to its bound in the high end: a fatty acid cannot be more than the fat, sugars and fibre not more
-than the carbohydrate, and nothing more than the 97.5 percentile of its food group. Such a sum is a lower bound and says
-so, unless everything that is missing could not change it by a hundredth. A food that nobody knows may be the richest
-that there is, all salt or all oil, and no more than that, so a pinch of it leaves most sums as good as known.
+Each figure carries the worst status of the values behind it. A value that neither the table nor the imputation has
+counts nothing in the best estimate and up to its bound in the high end (`labeler.foods.composition.bounds`). Such a
+sum is a lower bound and says so, unless everything that is missing could not change it by a hundredth: then it is
+bounded.
 """
 
 from __future__ import annotations
@@ -18,6 +17,8 @@ from numpy.typing import NDArray
 
 from labeler.cooking.state.mixture import CONSTITUENTS, KEYS, Array, Item, Mixture
 from labeler.foods.added_sugars import added_sugar_share
+from labeler.foods.composition.bounds import missing_bound, unknown_bound
+from labeler.foods.composition.values import food_values
 from labeler.foods.table import load_table
 from labeler.knowledge import Status
 from labeler.uncertainty.propagate import Propagated, inverse
@@ -29,8 +30,6 @@ FIGURE_KEYS = (*KEYS, "SUGAR_ADDED")
 # Missing values that together could add less than this share of the known sum do not make it a lower bound.
 NEGLIGIBLE = 0.01
 
-_FATTY = ("F4D", "F6D", "F8D", "F10", "F12", "F14", "F16", "F18", "F20", "F22", "FASAT", "FAMS", "FAPU", "FATRN")
-_CARBOHYDRATE = ("SUGAR", "FIBTG")
 _SUGAR = KEYS.index("SUGAR")
 _SOLIDS = CONSTITUENTS.index("solids")
 
@@ -68,48 +67,9 @@ class Figure:
 
 
 @cache
-def _group_bound(group: int, key: str) -> float:
-    """97.5 percentile of a nutrient among the foods of a group [per 100 g]; of all foods where it has none."""
-    table = load_table()
-    values = table.values[:, table.column[key]]
-    known = values[(table.group_codes == group) & np.isfinite(values)]
-    if known.size == 0:
-        known = values[np.isfinite(values)]
-    return float(np.percentile(known, 97.5))
-
-
-@cache
 def _columns() -> list[int]:
     """Columns of the table in the order of `KEYS`."""
     return [load_table().column[key] for key in KEYS]
-
-
-@cache
-def _richest() -> Array:
-    """The most that any food of the table has of each nutrient [per g], in the order of `KEYS`."""
-    most: Array = np.nanmax(load_table().values[:, _columns()], axis=0) / 100.0
-    return most
-
-
-@cache
-def missing_bound(food: str, key: str) -> float:
-    """The most that a missing value can reasonably be, per 100 g in the table's unit.
-
-    Parameters
-    ----------
-    food : str
-        Table id; KeyError where it is not in the table.
-    key : str
-        INFOODS tagname.
-    """
-    table = load_table()
-    bound = _group_bound(int(table.group_codes[table.position[food]]), key)
-    whole = "FAT" if key.startswith(_FATTY) else "CHOCDF" if key in _CARBOHYDRATE else None
-    if whole is not None:
-        limit = table.value(food, whole)
-        if np.isfinite(limit):
-            bound = min(bound, limit)
-    return bound
 
 
 def _bounds(items: tuple[Item, ...], status: NDArray[np.uint8]) -> Array:
@@ -118,10 +78,10 @@ def _bounds(items: tuple[Item, ...], status: NDArray[np.uint8]) -> Array:
     for at, item in enumerate(items):
         places = np.flatnonzero(status[at] == Status.MISSING)
         if item.food is None:
-            bounds[at, places] = _richest()[places]
+            bounds[at, places] = unknown_bound(item.kind)[_columns()][places]
             continue
         if not item.weighed:  # all of it is missing in the mix, but the table knows what it has
-            known = load_table().values[load_table().position[item.food], _columns()] / 100.0
+            known = food_values(item.food, item.market).best[_columns()] / 100.0
             bounds[at] = np.nan_to_num(known)
             places = np.flatnonzero(np.isnan(known))
         bounds[at, places] = [missing_bound(item.food, KEYS[place]) / 100.0 for place in places]
@@ -228,8 +188,8 @@ def figures(
             kind = Status.MISSING
         elif kind == Status.MISSING:
             # What is missing can be nothing, or next to nothing: bounded, so known as far as a guess is known.
-            kind = Status.IMPUTED if missing[place] > 0 else Status(int(without[source]) or Status.ASSUMED_ZERO)
-        if key == "SUGAR_ADDED" and kind != Status.MISSING:
+            kind = Status.BOUNDED if missing[place] > 0 else Status(int(without[source]) or Status.ASSUMED_ZERO)
+        if key == "SUGAR_ADDED" and kind < Status.BOUNDED:
             kind = Status.IMPUTED if hidden else max(kind, Status.CALCULATED)
         found[key] = Figure(float(totals[place]), float(low[place]), float(high[place]), kind, float(missing[place]))
     return found

@@ -11,7 +11,7 @@ from contextlib import contextmanager
 from pathlib import Path
 
 CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
-WAIT = 30_000
+WAIT = 60_000
 """Milliseconds that an answer may take on a loaded machine; the speed itself has a test of its own."""
 
 # Every element that reaches over the right edge of the screen and stands in no box that scrolls.

@@ -7,13 +7,13 @@ import pytest
 
 from labeler.cooking.state.constituents import mix_of_foods
 from labeler.cooking.state.mixture import KEYS, Item, column
-from labeler.foods.table import load_table
+from labeler.foods.table import TABLE_FILE, FoodTable
 from labeler.nutrition import analyse
 from labeler.parsing import read_recipe
 from labeler.uncertainty.composition import MACROS, SPREAD_FILE, food_spread, spread_reason
 from labeler.uncertainty.mixture import composition_normals, mix_spread
 
-TABLE = load_table()
+TABLE = FoodTable(TABLE_FILE)
 SD = np.load(SPREAD_FILE)
 
 

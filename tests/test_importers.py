@@ -12,6 +12,7 @@ from importer_shapes import DISHES, JAM, SALAD, SOUP, dumped, page, plain, shape
 
 from labeler.cli import main
 from labeler.cooking.servings import read_servings
+from labeler.importers.read_any import read_lines
 from labeler.importers.reading import form_of, import_recipe
 from labeler.importers.schema_org import carried, recipes_in
 from labeler.knowledge import LabelerError
@@ -251,3 +252,12 @@ def test_the_commands_take_what_comes_from_elsewhere(tmp_path, capsys):
     }
     status, _, err = run("import", saved, "--form", "pdf")
     assert status == 2 and "--form" in err
+
+
+def test_every_command_reads_a_pasted_recipe_the_same_and_a_list_stays_a_list(tmp_path):
+    """The lines of a paste are those of its recipe; a list of lines is answered row for row."""
+    pasted, listed = tmp_path / "pie.txt", tmp_path / "list.txt"
+    pasted.write_text("Fish pie\nserves 4\n\n1 lb cod\n2 eggs\n\nBoil the eggs. Bake the cod for 20 minutes.\n")
+    listed.write_text("1 lb cod\n\nToast the almonds\nServes 4\n2 eggs\n")
+    assert [text for _, text in read_lines(str(pasted))] == ["1 lb cod", "2 eggs"]
+    assert [text for _, text in read_lines(str(listed))] == ["1 lb cod", "", "Toast the almonds", "Serves 4", "2 eggs"]

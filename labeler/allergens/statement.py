@@ -101,7 +101,8 @@ def declared_names(finding: Finding, *, market: str) -> tuple[str, ...]:
     kind = _form(market, "en")["names"]
     plain = allergen_names()[finding.allergen]
     if kind == "species":
-        return finding.names
+        # Spelt, durum and the like are wheat by law, and a source stands once: 21 USC 321(qq), B.01.010.1(1).
+        return ("wheat",) if finding.allergen == "wheat" else finding.names
     if kind == "schedule":
         return (SCHEDULE_9.get(finding.allergen, plain),)
     if market == "jp" and finding.allergen in SPECIES_CLASSES:

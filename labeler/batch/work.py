@@ -78,12 +78,13 @@ def do(task: Task) -> dict[str, Any]:
 def _figures(task: Task) -> dict[str, Any]:
     from labeler.allergens import assess
     from labeler.importers.read_any import read_any
+    from labeler.left_open import settled
     from labeler.nutrition import analyse
 
     recipe = read_any(task.path)
     market = market_of(recipe, task.market)
     nutrition = analyse(recipe, market=market)
-    found = assess(nutrition.weighed, market=market)
+    found, per_serving = assess(nutrition.weighed, market=market), settled(nutrition.per_serving, market)
     problems = list(nutrition.problems)
     held_back = [problem.code for problem in refused(problems)]
     lacks: list[str] = []
@@ -104,7 +105,7 @@ def _figures(task: Task) -> dict[str, Any]:
         "per_serving": {
             tag: [_number(one.best), _number(one.low), _number(one.high), one.status.words]
             for tag in TAGS
-            if (one := nutrition.per_serving.get(tag)) is not None
+            if (one := per_serving.get(tag)) is not None
         },
         "contains": sorted(found.allergens),
         "read_the_package": sorted(found.possible),

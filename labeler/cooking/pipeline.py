@@ -27,6 +27,7 @@ from labeler.cooking.streams import Named, dependencies, named, part_named, rece
 from labeler.cooking.sub_recipe_order import amount_taken, making_order
 from labeler.flow.build import build_flow, with_parts_named
 from labeler.flow.model import Flow, FromLine, PartFlow
+from labeler.foods.composition.bounds import unknown_kind
 from labeler.foods.food_class import WATER_TAKERS, is_raw, kind_of
 from labeler.foods.model import WeighedLine, WeighedPart, WeighedRecipe
 from labeler.knowledge import Interval, Problem
@@ -167,7 +168,16 @@ def _make(kitchen: _Kitchen, at: int) -> None:
     _lay_out(kitchen, stock, part, times, ready, before)
     for one in flow.unlisted:
         weighed = one.grams is not None
-        item = Item(part.title, one.span.line, one.name, one.food, weighed, Facts(), origin=Origin.UNLISTED)
+        item = Item(
+            part.title,
+            one.span.line,
+            one.name,
+            one.food,
+            weighed,
+            Facts(),
+            origin=Origin.UNLISTED,
+            market=kitchen.market,
+        )
         grams = (
             kitchen.draws.draw(one.grams, Cause.UNLISTED, part.title, one.name, one.span.line)
             if one.grams is not None
@@ -268,6 +278,8 @@ def _food(kitchen: _Kitchen, part: WeighedPart, one: WeighedLine, *, pinned: boo
         pinned=pinned,
         own=one.match.own if one.match is not None else None,
         most_g=_at_most(one, kitchen.market),
+        market=kitchen.market,
+        kind="" if food else unknown_kind(one.line.name),
     )
     return mix_of_foods([item], _grams(kitchen.draws, one, food)[:, None])
 

@@ -22,8 +22,8 @@ def keep(walk: Walk, one: Instruction, objects: list[Target]) -> None:
     if action(one.action).id == "store":
         if Mark.FOR_LATER in one.marks and walk.live(walk.focus) is not None and objects:
             for target in objects:
-                for heap in target.heaps:
-                    _store(walk, heap, one)
+                for other in target.heaps:
+                    _store(walk, other, one)
         return
     for target in objects:
         if target.mention.role is Role.OUT_OF:

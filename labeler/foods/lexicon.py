@@ -14,6 +14,7 @@ from functools import cache, cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from labeler.foods.composition.extra_foods import read_extra_foods
 from labeler.foods.search import load_index
 from labeler.foods.words import read_name
 
@@ -21,6 +22,9 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
 __all__ = ["Entry", "Lexicon", "bag", "keys_of", "load_lexicon", "read_lexicon"]
+
+_EXTRA_SURE = 0.9
+"""Their names are plain, their composition is less sure than a table food's."""
 
 LEXICON_FILE = Path(__file__).with_name("data") / "food_lexicon.csv"
 
@@ -68,7 +72,15 @@ def keys_of(name: str) -> tuple[str, str]:
 
 
 def read_lexicon() -> tuple[Entry, ...]:
-    """Every row of the lexicon file, in file order; raises KeyError or ValueError where a row is not whole."""
+    """Every row of the lexicon file, in file order, then the foods that the table lacks by their own names.
+
+    Raises KeyError or ValueError where a row is not whole.
+    """
+    more = (Entry(food.id, food.names, _EXTRA_SURE, "", ()) for food in read_extra_foods())
+    return (*_read_file(), *more)
+
+
+def _read_file() -> tuple[Entry, ...]:
     with LEXICON_FILE.open(encoding="utf-8", newline="") as handle:
         return tuple(
             Entry(

@@ -13,8 +13,9 @@ from functools import lru_cache
 from itertools import combinations
 from typing import TYPE_CHECKING
 
+from labeler.foods.composition.bounds import stand_in
 from labeler.foods.lexicon import load_lexicon
-from labeler.foods.meaning import Meaning, first_offered, is_form, meaning, part_meaning, turned, without_remarks
+from labeler.foods.meaning import Meaning, first_offered, is_form, leafy, meaning, part_meaning, turned, without_remarks
 from labeler.foods.model import Candidate, Match
 from labeler.foods.search import load_index
 from labeler.foods.several import split_foods
@@ -35,6 +36,9 @@ FLOOR = 0.35
 # What is left of a confidence ...
 _LEFT_OUT = 0.97  # where words of form were left out
 _RESPELLED = 0.9  # where a word was read as another
+_RESPELLED_ALONE = 0.7  # where that was the whole name, short, and may as well be a word of another language
+_LEAF_OF_ANOTHER = 0.6  # where a name means the leaf of a plant whose root, pod or fruit the table has
+_LONG_SLIP = 8  # letters of a word that is no other word by chance
 _REMARKS_CUT = 0.9  # where the cook's remarks were cut off
 _NEXT = 0.85  # for each place after the first
 _ALSO, _ALIKE = 0.5, 0.45  # at most, for what else a known name might mean, by the lexicon or by the search
@@ -92,6 +96,10 @@ def match(name: str, *, preparation: str = "") -> Match:
 def _matched(name: str, states: tuple[str, ...]) -> Match:
     """The answer for a name in certain states; recipes ask for salt and butter again and again."""
     candidates = _in_state(name, states) or find(name, limit=6)
+    if not candidates or candidates[0].confidence < FLOOR:
+        counted = _of_its_kind(name, candidates)
+        if counted is not None:
+            return counted
     if not candidates:
         known = meaning(read_name(name))
         return Match(None, "", 0.0, known.entry.note if known else "nothing in the food table resembles this name")
@@ -102,6 +110,20 @@ def _matched(name: str, states: tuple[str, ...]) -> Match:
         return Match(None, "", best.confidence, reason, near, read_as=best.read_as)
     alternatives = tuple(candidate.food for candidate in others)
     return Match(best.food, best.description, best.confidence, best.reason, alternatives, read_as=best.read_as)
+
+
+def _of_its_kind(name: str, candidates: Sequence[Candidate]) -> Match | None:
+    """An unknown spice, essence or colour as a usual one of its kind, with little confidence, so that it is asked.
+
+    None for a name that tells no such kind, and for one that the lexicon knows to be in no row of the table.
+    """
+    read = read_name(name)
+    known = stand_in(read.head) if len(read.words) > 1 and meaning(read) is None else None
+    if known is None:
+        return None
+    kind, food = known
+    near = tuple(candidate.food for candidate in candidates[:5])
+    return Match(food, load_table().describe(food), FLOOR, f"not in the table; counted as a usual {kind}", near)
 
 
 def _states(read: Name, preparation: str) -> tuple[str, ...]:
@@ -168,6 +190,8 @@ def _from_lexicon(known: Meaning, name: Name, limit: int) -> list[Candidate]:
     if not entry.food:
         return []
     confidence = entry.confidence * (_LEFT_OUT if known.left_out else 1.0)
+    if "leaf" in known.left_out and not leafy(entry.food):
+        confidence = min(confidence, _LEAF_OF_ANOTHER)
     said = " ".join(word for word in name.words if word in known.words)
     reason = entry.note or (
         f"a usual name for it; {_quoted(known.left_out)} does not change the food"
@@ -252,7 +276,9 @@ def _less_sure(candidate: Candidate, share: float) -> Candidate:
 def _mended(candidate: Candidate, slips: Mapping[str, str], name: Name) -> Candidate:
     read = ", ".join(f"“{slip}” read as “{word}”" for slip, word in slips.items())
     reason = f"{read}; {candidate.reason}"
-    return replace(_less_sure(candidate, _RESPELLED), reason=reason, read_as=" ".join(name.words))
+    alone = len(name.words) == len(slips) and all(len(slip) < _LONG_SLIP for slip in slips)
+    share = _RESPELLED_ALONE if alone else _RESPELLED
+    return replace(_less_sure(candidate, share), reason=reason, read_as=" ".join(name.words))
 
 
 def _why(hit: Hit) -> str:

@@ -9,20 +9,23 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from functools import cache
 from itertools import combinations
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from labeler.foods.lexicon import Entry, load_lexicon
 from labeler.foods.search import FOOD_WEIGHT, load_index
 from labeler.foods.table import load_table
 from labeler.foods.words import read_name, word_kinds
+from labeler.plurals import singular
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from labeler.foods.words import Name
 
-__all__ = ["Meaning", "first_offered", "is_form", "meaning", "part_meaning", "turned", "without_remarks"]
+__all__ = ["Meaning", "first_offered", "is_form", "leafy", "meaning", "part_meaning", "turned", "without_remarks"]
 
 _MOST_FORM_WORDS = 5  # of more, only all are left out, not some
 _LONGEST_PART = 9
@@ -31,6 +34,8 @@ _STATE_SHARE = 0.3  # a word of state says less of which food it is than a word 
 _REMARK = re.compile(
     r"[,;(){}\[\]]|\bsuch as\b|\bplus\b|\bpreferably\b|\bfrom\b|\bfor\b|\bif\b|\s[-–—]\s", re.IGNORECASE
 )
+LEAFY_FILE = Path(__file__).with_name("data") / "leafy_words.csv"
+_HERBS = 200  # SR28 food group of spices and herbs
 _COLOURS = frozenset("white green red yellow orange pale black brown pink".split())
 
 
@@ -59,6 +64,22 @@ class Meaning:
 def is_form(word: str) -> bool:
     """Whether a word says only in what form or measure a food comes ("large", "sliced", "clove", a number)."""
     return word[0].isdigit() or word_kinds().get(word) in ("plain", "part")
+
+
+@cache
+def leafy(food: str) -> bool:
+    """Whether a table food is a leaf, or comes in leaves, so that "leaves" behind its name say nothing new."""
+    table = load_table()
+    row = table.position[food]
+    return int(table.group_codes[row]) == _HERBS or not _leafy_words().isdisjoint(
+        singular(word) for word in re.findall(r"[a-z-]+", table.descriptions[row].lower())
+    )
+
+
+@cache
+def _leafy_words() -> frozenset[str]:
+    lines = LEAFY_FILE.read_text(encoding="utf-8").splitlines()
+    return frozenset(singular(word) for line in lines[1:] if not line.startswith("#") for word in line.split("|"))
 
 
 def meaning(name: Name) -> Meaning | None:

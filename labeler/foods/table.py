@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from functools import cache, cached_property
 from pathlib import Path
 from types import MappingProxyType
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -23,10 +23,11 @@ from labeler.knowledge import Status
 if TYPE_CHECKING:
     import pandas as pd
 
-__all__ = ["TABLE_EDITION", "FoodTable", "Measure", "Nutrient", "load_table"]
+__all__ = ["EXTRA_FILE", "TABLE_EDITION", "TABLE_FILE", "FoodTable", "Measure", "Nutrient", "load_table"]
 
 TABLE_EDITION = "USDA SR28 (2015)"
 TABLE_FILE = Path(__file__).with_name("data") / "usda_sr28_2015.npz"
+EXTRA_FILE = Path(__file__).parent / "composition" / "data" / "extra_foods.npz"
 
 # SR28 source codes (SRC_CD): what kind of knowledge stands behind a value.
 _SOURCE_STATUS = {
@@ -83,6 +84,31 @@ def _thousandths(block: NDArray[np.int32]) -> NDArray[np.float64]:
     return values
 
 
+# Texts of which there is one a food, or one a household weight; other texts are lists of codes, the same in every file.
+_TEXTS = frozenset("description common_name manufacturer refuse_description scientific_name measure_text".split())
+_CODES = ("nutrient_", "group_", "langual_", "derivation_", "source_")
+
+
+class _Archives:
+    """The members of one or more files of the table's layout, the foods of each behind those of the one before."""
+
+    def __init__(self, *paths: Path) -> None:
+        self._files = [np.load(path, allow_pickle=False) for path in paths]
+
+    def __getitem__(self, name: str) -> NDArray[Any]:
+        if len(self._files) == 1 or name.startswith(_CODES):
+            first: NDArray[Any] = self._files[0][name]
+            return first
+        blocks = [file[name] for file in self._files if len(file["food_id"])]
+        if name in _TEXTS:
+            return np.frombuffer(b"\n".join(bytes(block) for block in blocks), dtype=np.uint8)
+        if name in ("measure_food", "food_langual_food"):
+            before = np.cumsum([0, *(len(file["food_id"]) for file in self._files)])
+            blocks = [block + start for block, start in zip(blocks, before, strict=False)]
+        joined: NDArray[Any] = np.concatenate(blocks, axis=-1)
+        return joined
+
+
 class FoodTable:
     """The bundled table, read block by block on first use.
 
@@ -90,10 +116,12 @@ class FoodTable:
     ----------
     path : Path
         A file made by ``reference/build_table.py``.
+    more : Path
+        Files of the same layout, whose foods come behind.
     """
 
-    def __init__(self, path: Path = TABLE_FILE) -> None:
-        self._archive = np.load(path, allow_pickle=False)
+    def __init__(self, path: Path = TABLE_FILE, *more: Path) -> None:
+        self._archive = _Archives(path, *more)
 
     def __len__(self) -> int:
         return len(self.ids)
@@ -196,6 +224,11 @@ class FoodTable:
         return _thousandths(self._archive["standard_error"]).T
 
     @cached_property
+    def derivation_codes(self) -> list[str]:
+        """SR28's derivation codes, in the order in which the file numbers them."""
+        return _texts(self._archive["derivation_code"])
+
+    @cached_property
     def samples(self) -> NDArray[np.int32]:
         """Number of analyses behind each value, shape (foods, nutrients); 0 where calculated, imputed or missing."""
         block: NDArray[np.int32] = self._archive["samples"]
@@ -209,8 +242,7 @@ class FoodTable:
             by_source[code] = kind
         source = self._archive["value_source"]
         status: NDArray[np.uint8] = by_source[source]
-        codes = _texts(self._archive["derivation_code"])
-        calculated = np.array([code in _CALCULATED_DERIVATIONS for code in codes])
+        calculated = np.array([code in _CALCULATED_DERIVATIONS for code in self.derivation_codes])
         always = np.array([nutrient.key in _ALWAYS_CALCULATED for nutrient in self.nutrients])
         by_formula = calculated[self._archive["value_derivation"]] | always[:, None]
         status[(source == 4) & by_formula] = Status.CALCULATED
@@ -276,5 +308,5 @@ class FoodTable:
 
 @cache
 def load_table() -> FoodTable:
-    """The bundled table, opened once."""
-    return FoodTable()
+    """The bundled table with the foods that it lacks behind it, opened once."""
+    return FoodTable(TABLE_FILE, EXTRA_FILE)

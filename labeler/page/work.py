@@ -10,10 +10,12 @@ from __future__ import annotations
 import asyncio
 import os
 import signal
+import threading
 from collections.abc import Callable
 from concurrent.futures import ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
-from multiprocessing import get_context
+from multiprocessing import get_context, parent_process
+from multiprocessing.connection import wait
 from typing import Any, TypeVar
 
 from labeler.knowledge import LabelerError
@@ -30,10 +32,19 @@ class Superseded(Exception):
 
 
 def _begin() -> None:
-    """A process of ours is stopped by its parent, not by the key that stops the page."""
+    """A process of ours is stopped by its parent, not by the key that stops the page, and ends where that is killed."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
+    parent = parent_process()
+    if parent is not None:
+        threading.Thread(target=_end_with, args=(parent.sentinel,), daemon=True).start()
     for name in ("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS"):
         os.environ.setdefault(name, "1")
+
+
+def _end_with(sentinel: int) -> None:
+    """End this process once another one is gone."""
+    wait([sentinel])
+    os._exit(1)
 
 
 def _warm() -> None:

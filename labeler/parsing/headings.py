@@ -20,8 +20,9 @@ _FOR = re.compile(
     r"(?P<thing>.+)$|^(?:to make|making|make|prepar(?:e|ing))\s+(?:the\s+|an?\s+|your\s+)(?P<made>.+)$",
     re.IGNORECASE,
 )
-_SPLIT = re.compile(r"^(?P<kind>[\w' ]+?)\s*(?:for|of|–|-|:|/)\s*(?:the\s+|an?\s+)?(?P<thing>\w.*)$", re.IGNORECASE)
-_STEP_WORDS = ("to make", "making", "make", "prepare", "preparing")
+_SPLIT = re.compile(
+    r"^(?P<kind>[\w' ]+?)(?:\s+(?:for|of|–|-|/)\s+|\s*:\s*)(?:the\s+|an?\s+)?(?P<thing>\w.*)$", re.IGNORECASE
+)
 
 
 class Opens(StrEnum):
@@ -85,7 +86,7 @@ def read_heading(row: str) -> Heading:
                 return Heading(known, subject(other), aside)
     before, _, last = said.rpartition(" ")
     known = _headings().get(last.casefold()) if before and len(before.split()) <= 4 else None
-    if known in (Opens.INGREDIENTS, Opens.STEPS, Opens.NOTES, Opens.TIPS):
+    if known in (Opens.INGREDIENTS, Opens.STEPS):  # "beef tips" are no advice
         return Heading(known, subject(before), aside)
     return Heading(None, subject(row), aside)
 

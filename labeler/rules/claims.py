@@ -198,8 +198,8 @@ def _claim(rule: Rule, limits: Sequence[Mapping[str, Any]], case: _Case, nutrien
         worst = tested.high if "at_most" in limit or "below" in limit or "below_percent" in limit else tested.low
         if tested.status is Status.MISSING:
             doubts.append(f"{label}: not all of it is known")
-        elif tested.status is Status.IMPUTED:
-            doubts.append(f"{label}: a value behind it was taken from a similar food")
+        elif tested.status in (Status.IMPUTED, Status.BOUNDED):
+            doubts.append(f"{label}: a value behind it was taken from a similar food, or only bounded")
         elif not _keeps(limit, worst, case):
             doubts.append(f"{label}: its interval reaches {_figure(worst, limit, case)}, over the limit")
         else:

@@ -8,7 +8,7 @@ of. This module reads the lines as a plan and runs the plan; it knows no market.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from decimal import Decimal
 from functools import cache, cached_property
 from pathlib import Path
@@ -20,13 +20,12 @@ from labeler.rules.engine import Rounded
 from labeler.rules.loader import Where, nearest
 from labeler.rules.market import Market, load_market
 from labeler.rules.model import Rule
+from labeler.rules.settling import settle
 
-__all__ = ["Declaration", "DeclaredValue", "declare", "quantities"]
+__all__ = ["Declaration", "DeclaredValue", "bounded", "declare", "quantities"]
 
 NUTRIENTS = "nutrients"
 _HUNDRED = Decimal(100)
-# What is missing of an amount and is less than this share of it leaves it known. Common practice, no source.
-_NEGLIGIBLE = Decimal("0.01")
 
 
 @dataclass(frozen=True, slots=True)
@@ -154,6 +153,32 @@ def quantities(values: Mapping[str, Any], market: str | Path | Market = "us") ->
     return {rule.id: amounts.of(rule.id) for rule in plan.lines}
 
 
+def bounded(values: Mapping[str, Any], market: str | Path | Market = "us") -> frozenset[str]:
+    """Tagnames that lack something which changes no line that a market prints of them.
+
+    Parameters
+    ----------
+    values : mapping
+        As for `declare`, of one serving or of 100 g.
+    market : str or Path
+
+    Returns
+    -------
+    frozenset of str
+        Their figures are lower bounds, and yet the label prints them.
+    """
+    plan = _plan(load_market(market))
+    amounts = Amounts(values, plan.rules)
+    settled: set[str] = set()
+    open_: set[str] = set()
+    for rule in plan.lines:
+        quantity = amounts.of(rule.id)
+        if not quantity.known:
+            known = settle(rule, quantity, plan.rules).known
+            (settled if known else open_).update(quantity.missing)
+    return frozenset(settled - open_)
+
+
 class _Plan:
     """The lines of a market's panel with every rule they refer to, checked once."""
 
@@ -247,7 +272,7 @@ def declare(values: Mapping[str, Any], *, market: str | Path | Market = "us", ba
     lines: list[DeclaredValue] = []
     problems: list[Problem] = []
     for rule in plan.lines:
-        quantity = _settled(rule, amounts.of(rule.id), plan)
+        quantity = settle(rule, amounts.of(rule.id), plan.rules)
         if rule.data["requirement"] == "voluntary" and not _worth_declaring(rule, quantity, plan):
             continue
         line = _line(rule, quantity, amounts, plan)
@@ -255,32 +280,6 @@ def declare(values: Mapping[str, Any], *, market: str | Path | Market = "us", ba
         if line.requirement == "mandatory" and not quantity.known:
             problems.append(_unknown(line, quantity))
     return Declaration(place.id, basis or bases[0], tuple(lines), tuple(problems), tuple(place.setting("missing")))
-
-
-def _settled(rule: Rule, quantity: Quantity, plan: _Plan) -> Quantity:
-    """An amount with something missing that could not change what is printed, or next to nothing of it, as one known.
-
-    Any other comes back as it is.
-    """
-    if quantity.known or quantity.reach is None:
-        return quantity
-    ladder = plan.rules[rule.data["rounding"]].data["ladder"]
-    percent = rule.data.get("percent")
-    reference = plan.rules[percent["of"]].data["amount"] if percent else None
-    printed = {
-        (
-            ladder.apply(amount).text,
-            plan.rules[percent["rounding"]].data["ladder"].apply(amount * _HUNDRED / reference).text
-            if percent and reference
-            else "",
-        )
-        for amount in quantity.reach
-    }
-    least, best, most = quantity.reach
-    if len(printed) > 1 and most - least > _NEGLIGIBLE * best:
-        return quantity
-    low, high = (best if end is None else end for end in (quantity.low, quantity.high))
-    return replace(quantity, best=best, low=min(low, least), high=max(high, most), status=Status.IMPUTED, missing=())
 
 
 def _worth_declaring(rule: Rule, quantity: Quantity, plan: _Plan) -> bool:

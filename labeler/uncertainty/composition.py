@@ -20,6 +20,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from labeler.cooking.state.mixture import KEYS, Array, column
+from labeler.foods.composition.extra_foods import extra_food
+from labeler.foods.composition.values import food_values, imputed_value
 from labeler.foods.own import OwnFood
 from labeler.foods.table import load_table
 from labeler.knowledge import Status
@@ -77,6 +79,22 @@ def _columns() -> NDArray[np.intp]:
     return np.array([table.column[key] for key in KEYS], dtype=np.intp)
 
 
+# Foods that the table lacks: what a formula states is near it, what a recipe or another table says less so. Common
+# practice, no source.
+_STATED_CV, _OTHER_CV = 0.03, 0.20
+
+
+def _of_table(row: int, known: Array) -> Array:
+    """Standard deviations of one food per 100 g, as the file has them; of a food that the table lacks, by its kind."""
+    deviations = _deviations()
+    if row < len(deviations):
+        found: Array = deviations[row].astype(float)
+        return found
+    extra = extra_food(load_table().ids[row])
+    stated = extra is not None and extra.kind in ("stoichiometry", "like")
+    return known * (_STATED_CV if stated else _OTHER_CV)
+
+
 _PLACE = {key: column(key) for key in (*MACROS, "ASH", "WATER", "ENERC_KCAL")}
 
 
@@ -109,12 +127,15 @@ def made_up(row: int) -> bool:
 
 
 @cache
-def food_spread(food: str) -> FoodSpread:
-    """Spread of one food of the table; raises KeyError for an id that is not in it."""
-    table = load_table()
-    row = table.position[food]
-    known = np.nan_to_num(table.values[row, _columns()])
-    sd = _deviations()[row].astype(float)
+def food_spread(food: str, market: str = "") -> FoodSpread:
+    """Spread of one food of the table, in a market whose law may overrule it; raises KeyError for an unknown id.
+
+    An imputed value has the interval that it was imputed with.
+    """
+    row = load_table().position[food]
+    values = food_values(food, market)
+    known, width = np.nan_to_num(values.best[_columns()]), values.width[_columns()]
+    sd = np.where(np.isnan(width), _of_table(row, known), width / Z95)
     drivers, water, factors = _balance(row, known, sd)
     sd[_PLACE["CHOCDF"]] = np.linalg.norm(drivers[:, MACROS.index("CHOCDF")])
     sd[_PLACE["WATER"]] = water
@@ -151,6 +172,9 @@ def spread_reason(food: str, key: str) -> str:
     """In words, what the spread of one figure of a food rests on; raises KeyError for an unknown food or nutrient."""
     table = load_table()
     row, at = table.position[food], table.column[key]
+    imputed = imputed_value(food, key)
+    if imputed is not None:
+        return f"the value is imputed from {imputed.reason}"
     if key in ("ENERC_KCAL", "CHOCDF", "WATER"):
         return "follows from the other proximates by the balance of mass"
     count, error = int(table.samples[row, at]), table.standard_errors[row, at]

@@ -1,26 +1,13 @@
-"""Intervals from draws: percentiles made steady by what is known exactly, and the shares of the inputs.
-
-Two thousand draws give the ends of a 95 % interval within some 2 % of its width, which is more than it takes to tell
-whether a measurement helped. Most of what a recipe does is linear, though, and the linear part of a total, as a sum of
-independent normals, has percentiles in closed form. It serves as a control variate: where the draws put its ends too
-far in or out, they do the same to the total, and the percentile that is read off is moved by as much (Hesterberg and
-Nelson 1998, Management Science 44:1295). A total that is linear gets its closed form all but exactly.
-"""
+"""What inputs do to a total, estimated from draws that are there already: linear effects and shares of its variance."""
 
 from __future__ import annotations
 
-from typing import Any
-
 import numpy as np
-from numpy.typing import NDArray
 
-__all__ = ["Reals", "first_order", "interval", "projection"]
+from labeler.uncertainty.additive import Reals
 
-Reals = NDArray[np.floating[Any]]
-"""Numbers over draws, in whatever precision they were drawn."""
+__all__ = ["first_order", "projection"]
 
-Z95 = 1.959963984540054
-TAIL = 0.025
 # An input whose rank correlation is noise adds noise: hats of so many knots catch any shape that matters in a kitchen.
 KNOTS = 12
 # With fewer draws for each input a linear fit follows chance.
@@ -48,47 +35,6 @@ def projection(normals: Reals) -> Reals:
     # Stratified normals are never alike; the ridge is for the day when two keys draw the same.
     square = centred @ centred.T + 1e-9 * draws * np.eye(inputs)
     return np.ascontiguousarray(np.linalg.solve(square, centred).T.astype(normals.dtype))
-
-
-def interval(totals: Reals, linear: Reals, deviation: Reals) -> tuple[Reals, Reals]:
-    """Ends of the 95 % intervals of some totals.
-
-    Parameters
-    ----------
-    totals : array (totals, draws)
-    linear : array (totals, draws)
-        For each total a variable that is normal with mean 0 and goes with it; 0 where there is none.
-    deviation : array (totals,)
-        Exact standard deviation of `linear`.
-
-    Returns
-    -------
-    low, high : array (totals,)
-    """
-    count = totals.shape[1]
-    ordered = np.sort(totals, axis=1)
-    ends = []
-    for share, sign in ((TAIL, -1.0), (1.0 - TAIL, 1.0)):
-        first = _at(ordered, np.full(len(ordered), share))
-        under = linear <= (sign * Z95 * deviation)[:, None]
-        below = first[:, None] >= totals
-        known, seen = np.count_nonzero(under, axis=1) / count, np.count_nonzero(below, axis=1) / count
-        spread = known * (1.0 - known)
-        both = np.count_nonzero(under & below, axis=1) / count - known * seen
-        slope = np.divide(both, spread, out=np.zeros_like(spread), where=spread > 0.0)
-        level = share + np.clip(slope, 0.0, 1.0) * np.where(deviation > 0.0, known - share, 0.0)
-        ends.append(_at(ordered, np.clip(level, 0.5 / count, 1.0 - 0.5 / count)))
-    return ends[0], ends[1]
-
-
-def _at(ordered: Reals, level: Reals) -> Reals:
-    """Percentiles of rows in order, each at its own level; the draw of rank r stands for the level (r + 1/2) / n."""
-    place = level * ordered.shape[1] - 0.5
-    low = np.clip(np.floor(place).astype(np.intp), 0, ordered.shape[1] - 2)
-    rows = np.arange(len(ordered))
-    before, after = ordered[rows, low], ordered[rows, low + 1]
-    found: Reals = before + (after - before) * np.clip(place - low, 0.0, 1.0)
-    return found
 
 
 def first_order(totals: Reals, inputs: Reals, *, knots: int = KNOTS) -> Reals:

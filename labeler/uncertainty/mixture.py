@@ -62,7 +62,7 @@ def mix_spread(mix: Mixture) -> MixSpread:
         food = item.own.id if item.own is not None else item.food
         if food is not None and food not in places:
             places[food] = len(places)
-            spreads.append(own_spread(item.own) if item.own is not None else food_spread(food))
+            spreads.append(own_spread(item.own) if item.own is not None else food_spread(food, item.market))
         of.append(-1 if food is None else places[food])
     held, count = mix.held[0], len(places)
     amounts = np.einsum("ik,ikn->in", held, mix.composition)
@@ -112,15 +112,13 @@ def _lognormal_skew(cv: Array) -> Array:
 
 
 @cache
-def _normals(count: int) -> NDArray[np.float32]:
+def _normals(count: int) -> Array:
     """Stratified standard normals, one row a nutrient, each in its own order."""
     draws = Sampler(count)
-    return np.array([draws.normal(Cause.COMPOSITION, key)[1:] for key in KEYS], dtype=np.float32)
+    return np.array([draws.normal(Cause.COMPOSITION, key)[1:] for key in KEYS])
 
 
-def composition_normals(
-    spread: MixSpread, order: NDArray[np.intp], *, of: int
-) -> tuple[NDArray[np.float32], NDArray[np.float32]]:
+def composition_normals(spread: MixSpread, order: NDArray[np.intp], *, of: int) -> tuple[Array, Array]:
     """Draws of the deviations of a mix.
 
     Parameters
@@ -140,8 +138,8 @@ def composition_normals(
         the skewness is that of the sum. Below a skewness of 0.02 they are normal.
     """
     normals = np.take(_normals(of), order, axis=1)
-    normals[_TIED] = spread.tie.astype(np.float32) @ normals[_TIED]
-    sd = spread.sd.astype(np.float32)
+    normals[_TIED] = spread.tie @ normals[_TIED]
+    sd = spread.sd
     deviations = normals * sd[:, None]
     skewed = np.flatnonzero(spread.skew > 0.02)
     if len(skewed):
@@ -149,7 +147,7 @@ def composition_normals(
         # exp(a²) = y solves (y + 2) sqrt(y - 1) = skewness.
         root = np.cbrt(1.0 + skew**2 / 2.0 + skew * np.sqrt(1.0 + skew**2 / 4.0))
         y = root + 1.0 / root - 1.0
-        a = np.sqrt(np.log(y)).astype(np.float32)[:, None]
+        a = np.sqrt(np.log(y))[:, None]
         raised = np.expm1(normals[skewed] * a - a * a / 2)
-        deviations[skewed] = raised * (spread.sd[skewed] / np.sqrt(y - 1.0)).astype(np.float32)[:, None]
+        deviations[skewed] = raised * (spread.sd[skewed] / np.sqrt(y - 1.0))[:, None]
     return normals, deviations

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from functools import cache, lru_cache
+from functools import cache, cached_property, lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -22,9 +22,10 @@ from labeler.foods.table import load_table
 from labeler.foods.words import words
 from labeler.knowledge import Interval
 from labeler.portion import Portion
+from labeler.uncertainty.additive import Basis, Fitter, Reals, Term, chosen, functions_for, percentiles, piecewise
 from labeler.uncertainty.choice import Candidates, plausible
 from labeler.uncertainty.division import division
-from labeler.uncertainty.intervals import Reals, interval, projection
+from labeler.uncertainty.intervals import projection
 from labeler.uncertainty.mixture import MixSpread, composition_normals, mix_spread
 
 __all__ = [
@@ -39,8 +40,6 @@ __all__ = [
     "propagate",
 ]
 
-# Draws are kept in single precision: they are far rougher than that, and twice as many fit through the machine.
-_SINGLE = np.float32
 _SOLIDS = CONSTITUENTS.index("solids")
 
 
@@ -77,7 +76,7 @@ def choices_of(weighed: WeighedRecipe) -> Choices:
     return found
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Inputs:
     """Everything that is drawn, as independent standard normals.
 
@@ -90,15 +89,15 @@ class Inputs:
         The order in which composition is drawn, which has nothing to do with the rest.
     whole : int
         How many draws there were before some were left out.
-    projection : array (draws, inputs)
-        Takes totals to the linear effects of the inputs on them.
+    choices : tuple of Choice
+        What choices of foods are among.
     """
 
     keys: tuple[DrawKey, ...]
     normals: Reals
     order: NDArray[np.intp]
     whole: int
-    projection: Reals
+    choices: tuple[Choice, ...] = ()
 
     @property
     def draws(self) -> int:
@@ -108,7 +107,34 @@ class Inputs:
     def every(self, step: int) -> Inputs:
         """One draw of every `step` only."""
         normals = np.ascontiguousarray(self.normals[:, ::step])
-        return Inputs(self.keys, normals, self.order[::step], self.whole, projection(normals))
+        return Inputs(self.keys, normals, self.order[::step], self.whole, self.choices)
+
+    @cached_property
+    def projection(self) -> Reals:
+        """Array (draws, inputs) that takes totals to the linear effects of the inputs on them."""
+        return projection(self.normals)
+
+    @cached_property
+    def basis(self) -> Basis | None:
+        """Functions of each input alone; None where there are too few draws to fit any."""
+        among = {choice.key: choice for choice in self.choices}
+        found = functions_for(
+            self.draws,
+            inputs=len(self.keys) - len(among),
+            choices=len(among),
+            values=sum(len(choice.foods) - 1 for choice in self.choices),
+        )
+        if found is None:
+            return None
+        terms: list[Term] = []
+        for key, normals in zip(self.keys, self.normals, strict=True):
+            choice = among.get(key)
+            if choice is None or not found.values:
+                terms.append(piecewise(normals, found.bends))
+            else:
+                places = chosen_food(str(key.of[0]), choice.foods, normals)
+                terms.append(chosen(places, [weight for _, weight in choice.foods]))
+        return Basis(terms, self.draws)
 
     def linear(self, totals: Reals) -> Reals:
         """Linear effects of the inputs on some totals (totals, draws), shape (totals, inputs), in the totals' units."""
@@ -137,12 +163,13 @@ def inputs_of(dish: Dish, choices: Choices, *, divided: Interval, seed: int) -> 
         draws.normal(choice.key.cause, *choice.key.of)
     share = draws.draw(divided, Cause.DIVISION)[1:]
     columns = {key: normals[1:] for key, normals in {**dish.inputs, **draws.named}.items()}
-    normals = np.array(list(columns.values()), dtype=_SINGLE).reshape(-1, count)
+    normals = np.array(list(columns.values())).reshape(-1, count)
     order = draws.order(Cause.COMPOSITION)
-    return Inputs(tuple(columns), normals, order, count, projection(normals)), share
+    among = {choice.key: choice for choice in choices.values()}
+    return Inputs(tuple(columns), normals, order, count, tuple(among.values())), share
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Propagated:
     """A mix over draws.
 
@@ -162,22 +189,28 @@ class Propagated:
     own: Reals
     composition: MixSpread
 
+    @cached_property
+    def _whole(self) -> tuple[Fitter, Reals] | None:
+        """What fits sums to all totals, and on which scales; None where there are too few draws."""
+        return self._fitted(slice(None))
+
+    def _fitted(self, rows: Sequence[int] | slice) -> tuple[Fitter, Reals] | None:
+        if self.inputs.basis is None:
+            return None
+        fitter = Fitter(self.own[rows], self.inputs.basis)
+        return fitter, fitter.scales(self.totals[rows])
+
     def interval(self, divisor: Array, rows: Sequence[int] | slice = slice(None)) -> tuple[Reals, Reals]:
         """Ends of the 95 % intervals of the totals over a divisor (draws,), for all nutrients or some.
 
         A draw whose divisor is 0, of a dish that it leaves empty, counts as nothing.
         """
-        totals = self.totals[rows] * inverse(divisor).astype(_SINGLE)
-        own = self.own[rows]
-        parts = self.inputs.linear(totals)
-        linear = parts @ self.inputs.normals
-        rest = totals - linear
-        # Of the composition's own normal, mean 0 and variance 1 within what draws can tell, the part that goes with it.
-        alone = np.einsum("nd,nd->n", own, rest - rest.mean(axis=1, keepdims=True))
-        alone /= np.maximum(np.einsum("nd,nd->n", own, own), 1e-9)
-        linear += own * alone[:, None]
-        deviation = np.sqrt(np.square(parts).sum(axis=1) + np.square(alone))
-        return interval(totals, linear, deviation)
+        totals = self.totals[rows] * inverse(divisor)
+        fitted = self._whole if rows == slice(None) else self._fitted(rows)
+        if fitted is None:
+            return percentiles(totals)
+        fitter, scales = fitted
+        return fitter.ends(totals, scales)
 
 
 @dataclass(frozen=True, slots=True)
@@ -234,11 +267,11 @@ def propagate(best: Mixture, spread: Mixture, inputs: Inputs, choices: Choices) 
     inputs : Inputs
     choices : Choices
     """
-    drawn = np.ascontiguousarray(spread.total.T, dtype=_SINGLE) + _other_foods(best, spread, inputs, choices)
+    drawn = np.ascontiguousarray(spread.total.T) + _other_foods(best, spread, inputs, choices)
     composition = mix_spread(best)
     normals, deviations = composition_normals(composition, inputs.order, of=inputs.whole)
     # A deviation is of so much per gram: it grows and shrinks with what is there.
-    known = best.total[0].astype(_SINGLE)[:, None]
+    known = best.total[0][:, None]
     deviations *= np.divide(drawn, known, out=np.ones_like(drawn), where=known > 0.0)
     totals = np.maximum(drawn + deviations, 0.0)
     return Propagated(inputs, totals, normals, composition)
@@ -287,7 +320,7 @@ def _other_foods(best: Mixture, spread: Mixture, inputs: Inputs, choices: Choice
     place = {key: at for at, key in enumerate(inputs.keys)}
     draws = np.arange(spread.draws)
     changes: list[Array] = []
-    weights = np.zeros((sum(len(choice.foods) for _, choice in groups), spread.draws), dtype=_SINGLE)
+    weights = np.zeros((sum(len(choice.foods) for _, choice in groups), spread.draws))
     for (food, choice), items in groups.items():
         row = place.get(choice.key)
         grams = best.held[0][items, _SOLIDS].sum()
@@ -301,5 +334,5 @@ def _other_foods(best: Mixture, spread: Mixture, inputs: Inputs, choices: Choice
         weights[chosen, draws] = spread.held[:, items, _SOLIDS].sum(axis=1) / grams
         changes.extend(standing * differences)
     if not changes:
-        return np.zeros((len(KEYS), 1), dtype=_SINGLE)
-    return np.asarray(np.stack(changes, axis=1).astype(_SINGLE) @ weights[: len(changes)])
+        return np.zeros((len(KEYS), 1))
+    return np.asarray(np.stack(changes, axis=1) @ weights[: len(changes)])

@@ -57,7 +57,7 @@ KEY_FIGURES = {
 """Figures that advice goes by: name, and how much of it a day has."""
 
 _PACKAGED = ("canned", "smoked", "cured", "pickled", "cheese", "yogurt", "tofu", "soy sauce", "bacon", "peanut butter")
-_DRAWS = 2000
+_DRAWS = 1000
 _TRIED, _GIVEN = 4, 3
 _WORTH = 0.05
 # A kitchen scale shows whole grams, so that less than this is not told from nothing [g]. Common practice, no source.

@@ -115,14 +115,7 @@ def sheets(found: Worksheet) -> tuple[Sheet, ...]:
         _list("Allergens", _allergen_words(found), AllergenRow, found.allergens, fixed=2, none="nothing found"),
         _list("Cautions", "What a buyer must see and what the maker needs.", CautionRow, found.cautions),
         *(
-            (
-                _list(
-                    "Requirements",
-                    f"What the market asks for the facts given: {found.market_name}.",
-                    RequirementRow,
-                    found.requirements,
-                ),
-            )
+            (_list("Requirements", f"Of {found.market_name}, by the facts.", RequirementRow, found.requirements),)
             if found.requirements
             else ()
         ),

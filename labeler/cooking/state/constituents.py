@@ -20,6 +20,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from labeler.cooking.state.mixture import CONSTITUENTS, KEYS, Array, Item, Mixture, column
+from labeler.foods.composition.values import food_values
 from labeler.foods.own import OwnFood
 from labeler.foods.table import load_table
 from labeler.knowledge import Status
@@ -57,18 +58,17 @@ def _columns() -> NDArray[np.intp]:
 
 
 @cache
-def food_constituents(food: str) -> tuple[Array, Array, NDArray[np.uint8]]:
+def food_constituents(food: str, market: str = "") -> tuple[Array, Array, NDArray[np.uint8]]:
     """Mass (constituents,), nutrients (constituents, nutrients) per gram, and status (nutrients,) of a table food.
 
-    Raises KeyError for an id that is not in the table.
+    What the table lacks is imputed where it can be; a market's law overrules fats of 2015. Raises KeyError for an id
+    that is not in the table.
     """
     table = load_table()
     row = table.position[food]
-    per_gram = table.values[row, _columns()] / 100.0
-    status = table.status[row, _columns()].copy()
-    missing = np.isnan(per_gram)
-    status[missing] = Status.MISSING
-    known = np.where(missing, 0.0, per_gram)
+    values = food_values(food, market)
+    known = np.nan_to_num(values.best[_columns()] / 100.0)
+    status = values.status[_columns()]
     factors = [
         default if np.isnan(own) else float(own)
         for own, default in zip(table.energy_factors[row, 1:], (4.0, 9.0, 4.0), strict=True)
@@ -181,7 +181,7 @@ def _constituents(item: Item) -> tuple[Array, Array, NDArray[np.uint8]]:
     if item.own is not None:
         return own_constituents(item.own)
     assert item.food is not None
-    return food_constituents(item.food)
+    return food_constituents(item.food, item.market)
 
 
 def mix_of_foods(items: Sequence[Item], grams: Array) -> Mixture:

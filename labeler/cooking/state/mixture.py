@@ -92,6 +92,11 @@ class Item:
     most_g : float
         What it may weigh at most where it was not weighed [g]: a pinch of something is no kilogram.
     origin : Origin
+        How it came into the mix.
+    market : str
+        Whose law overrules the table's fats of 2015; empty for the table as it stands.
+    kind : str
+        Of a food that was not found, what its name tells of its kind; bounds what it may hold.
     """
 
     part: str
@@ -107,6 +112,8 @@ class Item:
     own: OwnFood | None = None
     most_g: float = math.inf
     origin: Origin = Origin.LISTED
+    market: str = ""
+    kind: str = ""
 
 
 @dataclass(frozen=True, slots=True)

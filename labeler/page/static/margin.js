@@ -144,6 +144,8 @@ export function makeEditor(given) {
       view.dispatch({ selection: { anchor: row(number).to }, scrollIntoView: true });
       if (focus) view.focus();
     },
+    /** Put the cursor on a row without moving what is seen. */
+    rest: (/** @type {number} */ number) => view.dispatch({ selection: { anchor: row(number).to } }),
     focus: () => view.focus(),
     undo: () => undo(view), redo: () => redo(view),
     depths: () => [undoDepth(view.state), redoDepth(view.state)],

@@ -44,7 +44,7 @@ function value(/** @type {string} */ word, /** @type {string} */ unit, /** @type
   const moved = old && known && old.best !== null ? one.best - old.best : null;
   return h("tr", {},
     h("th", { scope: "row", class: level ? "under" : "" }, word),
-    h("td", { class: "number" }, known ? `${least ? "at least " : ""}${short(one.best)} ${unit}` : "not known"),
+    h("td", { class: "number" }, known ? [least && h("span", { title: "at least" }, h("span", { class: "unseen" }, "at least "), h("span", { "aria-hidden": "true" }, "≥ ")), `${short(one.best)} ${unit}`] : "not known"),
     h("td", { class: "span" }, known && one.low !== null && one.high !== null ? [range(one.low, one.best, one.high, Math.max(one.high * 1.1, 1e-9)), h("span", { class: "soft" }, `${short(one.low)} to ${short(one.high)}`)] : h("span", { class: "soft" }, least ? "open above" : "")),
     compared && h("td", { class: "number" }, moved === null ? "" : Math.abs(moved) < 0.005 * Math.abs(old.best || 1) ? "same" : `${moved > 0 ? "+" : "−"}${short(Math.abs(moved))}`));
 }

@@ -28,7 +28,7 @@ const editor = makeEditor({
     { key: "Escape", run: () => { by("tab-line").focus(); return true; } },
   ],
 });
-let typed = 0, shownLine = 1;
+let typed = 0, shownLine = 1, first = true;
 const now = () => ({ name, text: editor.text(), place: state.market });
 const label = paperPanel(now), post = postPanel(now);
 
@@ -61,6 +61,11 @@ function shown(/** @type {any} */ found) {
   if (found.market) { state.market = found.market; by("market").value = found.market; }
   by("sale").value = state.read.head.sale ?? "";
   editor.show(state.read);
+  if (first && state.read.rows.length && editor.lineNow() === 1 && !editor.view.hasFocus) {
+    // What stands beside the text at first is a line with a problem, else the first line.
+    editor.rest((state.read.rows.find((/** @type {any} */ row) => row.problems.length) ?? state.read.rows[0]).line);
+  }
+  first = false;
   drawLine();
   const count = new Set([...state.read.rows.filter((/** @type {any} */ row) => row.problems.length).map((/** @type {any} */ row) => row.line), ...state.read.problems.map((/** @type {any} */ one) => one.line)]).size;
   badge("line", count);
