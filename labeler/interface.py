@@ -16,6 +16,7 @@ from labeler.parsing.model import Amount
 
 if TYPE_CHECKING:
     from labeler.allergens import Assessment, Finding, Matrix
+    from labeler.allergens.offers import Offer
     from labeler.nutrition import Figure, Nutrition, PartFigures
     from labeler.post.content import PostContent
     from labeler.requirements import Requirements
@@ -122,13 +123,14 @@ def _findings(findings: Iterable[Finding]) -> list[Object]:
     ]
 
 
-def allergen_object(assessment: Assessment) -> Object:
-    """One object of ``labeler allergens``."""
+def allergen_object(assessment: Assessment, ways: Iterable[Offer] = ()) -> Object:
+    """One object of ``labeler allergens``; `ways` are the recipe's own to leave an allergen out."""
     return {
         "text": assessment.text,
         "contains": _findings(assessment.contains),
         "read_the_package": _findings(assessment.read_the_package),
         "unassessed": list(assessment.unassessed),
+        "offers": [{"without": list(one.without), "line": one.line, "remark": one.remark} for one in ways],
         "problems": _problems(assessment.problems),
     }
 

@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from rich.table import Table
 
     from labeler.allergens import Assessment, Finding, Matrix
+    from labeler.allergens.offers import Offer
     from labeler.foods.model import Candidate, WeighedLine
     from labeler.nutrition import Figure, Nutrition
     from labeler.requirements import Requirements
@@ -115,8 +116,11 @@ def _add_findings(table: Table, text: str, word: str, findings: Iterable[Finding
         table.add_row(*([text] if several else []), word, called, "; ".join(why))
 
 
-def show_allergens(found: Iterable[Assessment]) -> None:
-    """Allergens with their reasons; what must be read on a package stands apart from what is certain."""
+def show_allergens(found: Iterable[Assessment], ways: Iterable[Offer] = ()) -> None:
+    """Allergens with their reasons; what must be read on a package stands apart from what is certain.
+
+    `ways` are the recipe's own to leave an allergen out; they are offers and no claims.
+    """
     answers = list(found)
     several = len(answers) != 1
     console = console_of()
@@ -134,6 +138,8 @@ def show_allergens(found: Iterable[Assessment]) -> None:
     for name in dict.fromkeys(name for item in answers for name in item.unassessed if name):
         say(f"“{name}” could not be assessed: read its package or name its ingredients", mark="!")
     say_problems(problem for item in answers for problem in item.problems)
+    for way in ways:
+        say(way.text)
     say("Not found is not a promise: packages, shared tools and suppliers can bring allergens in.")
 
 

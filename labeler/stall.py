@@ -56,5 +56,6 @@ def draw_stall(
         ),
         maker=str(signed.get("maker", "")),
         place=str(signed.get("place", "")),
+        notes=found.notes,
     )
     return draw_matrix(content, size=size, colour=colour)

@@ -94,7 +94,7 @@ def test_nutrition_of_the_demo(recipe):
         assert set(wanted) <= set(found[basis])
         for figure in found[basis].values():
             assert figure["low"] <= figure["best"] <= figure["high"]
-            assert figure["status"] in {"analysed", "calculated", "assumed zero", "imputed", "missing"}
+            assert figure["status"] in {"analysed", "calculated", "assumed zero", "imputed", "bounded", "missing"}
     assert found["batch"]["PROCNT"]["best"] == pytest.approx(
         found["per_serving"]["PROCNT"]["best"] * found["servings"], rel=1e-4
     )

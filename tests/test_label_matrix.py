@@ -92,3 +92,21 @@ def test_the_matrix_is_the_same_bytes_each_time_and_reports_what_it_cannot_print
     odd = MatrixContent("A\x00 <b>&", ALLERGENS, STALL.rows)
     assert draw_matrix(odd) == draw_matrix(odd)
     assert [p.code for p in compose_matrix(odd).problems] == ["cannot-print"]
+
+
+def test_the_page_says_where_an_ingredient_could_not_be_assessed():
+    """An empty field beside an ingredient that nobody knows is no answer, and the page says so."""
+    content = MatrixContent(
+        "Allergens", ("milk",), (MatrixRow("Slaw", ("",)),), notes=("Slaw: “zorblat” not assessed.",)
+    )
+    marks = compose_matrix(content).marks
+    assert "zorblat" in " ".join(mark.text for mark in marks if isinstance(mark, Text))
+
+
+def test_the_size_that_a_refusal_names_holds_the_matrix():
+    """The page that is asked for instead holds what did not fit, with the margins of that page."""
+    rows = tuple(MatrixRow(f"Dish {number}", ("contains",) * 30) for number in range(40))
+    content = MatrixContent("Allergens", tuple(f"allergen {number}" for number in range(30)), rows)
+    with pytest.raises(DoesNotFit) as refused:
+        compose_matrix(content, size=(120.0, 80.0))
+    assert compose_matrix(content, size=refused.value.needed_mm).marks

@@ -4,8 +4,11 @@ from __future__ import annotations
 
 import pytest
 
-from labeler.allergens import assess_written
+from labeler.allergens import assess, assess_written
+from labeler.allergens.offers import offers
+from labeler.foods.weigh import weigh
 from labeler.parsing import read_line
+from labeler.parsing.document import read_recipe
 from labeler.parsing.ingredient.remarks import RemarkKind, split_remarks
 
 
@@ -64,3 +67,14 @@ def test_what_a_swap_brings_is_asked() -> None:
     """The food of a swap is not in the dish; its allergens are a question."""
     found = assess_written(read_line("1 cup milk (use oat milk if vegan)"), market="eu")
     assert found.allergens == {"milk"} and "oats" in found.possible
+
+
+def test_a_way_that_the_cook_names_is_an_offer() -> None:
+    """A swap or an omission is told with its line, for allergens that no other line holds, and is no claim."""
+    text = "- 200 ml cream (use oat cream for vegans)\n- 50 g walnuts (omit if nut-free)\n- 1 kg potatoes\n> bake\n"
+    weighed = weigh(read_recipe(text))
+    found = assess(weighed, market="eu")
+    assert [(offer.without, offer.line) for offer in offers(weighed, found)] == [(("milk",), 1), (("walnut",), 2)]
+    assert {"milk", "walnut"} <= found.allergens
+    beside = weigh(read_recipe(text + "- 30 g butter\n"))
+    assert [offer.without for offer in offers(beside, assess(beside, market="eu"))] == [("walnut",)]

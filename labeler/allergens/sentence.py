@@ -129,7 +129,8 @@ def refers_back(hit: Hit, recipe: Spoken, vocabulary: Vocabulary) -> bool:
         return produced
     if hit.entry.base in INGREDIENTS:
         return produced or _is_a_deed(hit) or not MAKING.isdisjoint(before)
-    produced = produced or (not hit.added and not PRODUCING.isdisjoint(before))
+    made = PRODUCING - {"into"} if is_placed(hit) and _is_put(hit) else PRODUCING
+    produced = produced or (not hit.added and not made.isdisjoint(before))
     if (produced or (pointed_at and not hit.added)) and recipe.makes(hit):
         return True
     if (produced or (pointed_at and len(phrase) == 1)) and hit.entry.kind != "generic":
@@ -145,6 +146,13 @@ def _is_added(hit: Hit) -> bool:
         if word in ADDING or word in STOPS:
             return word in ADDING
     return False
+
+
+def _is_put(hit: Hit) -> bool:
+    """True where the clause before a food puts something somewhere: "pile the slaw into buns"."""
+    clause = hit.words[: hit.start]
+    start = max((at + 1 for at, said in enumerate(clause) if said in (BREAK, "then")), default=0)
+    return not PUTTING.isdisjoint(clause[start:])
 
 
 def is_placed(hit: Hit) -> bool:
@@ -167,9 +175,7 @@ def _is_made_of_it(hit: Hit, vocabulary: Vocabulary) -> bool:
     for at in range(hit.start - 1, -1, -1):
         word = hit.words[at]
         if word in ("to", "into"):
-            clause = hit.words[:at]
-            start = max((spot + 1 for spot, said in enumerate(clause) if said in (BREAK, "then")), default=0)
-            return article and PUTTING.isdisjoint(clause[start:])
+            return article and not _is_put(hit)
         if word not in ("a", "an") and not vocabulary.only_describes(word):
             return False
         article = article or word in ("a", "an")

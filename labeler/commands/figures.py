@@ -6,11 +6,15 @@ import os
 import sys
 from collections.abc import Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from labeler.commands.shared import json_option, larder_of, market_option, recipe_of, write_object
 from labeler.markets import market_of
+
+if TYPE_CHECKING:
+    from labeler.allergens.offers import Offer
 
 __all__ = ["allergens", "foods", "lines", "nutrition"]
 
@@ -76,6 +80,7 @@ def allergens(recipe: str | None, rows: str | None, market: str | None, as_json:
 
     if (recipe is None) == (rows is None):
         raise click.UsageError("give either a RECIPE or --lines FILE")
+    ways: tuple[Offer, ...] = ()
     if rows is not None:
         from labeler.importers.read_any import read_lines
 
@@ -91,20 +96,23 @@ def allergens(recipe: str | None, rows: str | None, market: str | None, as_json:
         lines = (read_line(row, number=number) for number, row in given if row.strip())
         found = [assess_written(line, larder=own, market=market or "us") for line in lines]
     else:
+        from labeler.allergens.offers import offers
         from labeler.foods.weigh import weigh
 
         assert recipe is not None
         read = recipe_of(recipe)
-        found = [assess(weigh(read), market=market_of(read, market))]
+        weighed = weigh(read)
+        found = [assess(weighed, market=market_of(read, market))]
+        ways = offers(weighed, found[0])
     if as_json:
         from labeler.interface import allergen_object
         from labeler.rows import encoded
 
-        sys.stdout.writelines(encoded(allergen_object(item)) for item in found)
+        sys.stdout.writelines(encoded(allergen_object(item, ways)) for item in found)
     else:
         from labeler.screen import show_allergens
 
-        show_allergens(found)
+        show_allergens(found, ways)
 
 
 @click.command()

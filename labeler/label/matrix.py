@@ -7,6 +7,7 @@ that an empty field promises nothing.
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from labeler.knowledge import LabelerError, Problem
@@ -47,7 +48,10 @@ class MatrixRow:
 
 @dataclass(frozen=True, slots=True)
 class MatrixContent:
-    """What the matrix says: title, allergens in the order of the columns, dishes, whose it is and as of when."""
+    """What the matrix says: title, allergens in the order of the columns, dishes, whose it is and as of when.
+
+    `notes` say of which dish an ingredient could not be assessed, so that an empty field is no answer there.
+    """
 
     title: str
     allergens: tuple[str, ...]
@@ -56,6 +60,7 @@ class MatrixContent:
     place: str = ""
     as_of: str = ""
     language: str = "en"
+    notes: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
         for row in self.rows:
@@ -83,6 +88,7 @@ def _printable(content: MatrixContent) -> tuple[MatrixContent, tuple[Problem, ..
         maker=clean(content.maker),
         place=clean(content.place),
         as_of=clean(content.as_of),
+        notes=tuple(map(clean, content.notes)),
     )
     listed = ", ".join(sorted(f"U+{ord(char):04X}" for char in replaced)[:5])
     problem = Problem("cannot-print", f"the matrix: not printable as written and replaced: {listed}")
@@ -104,7 +110,11 @@ def _foot(content: MatrixContent, width: float, look: _Look) -> Block:
     maker = joined(content.maker, content.place, f"{fixed['as_of']} {content.as_of}" if content.as_of else "")
     blocks = [
         paragraph(((text, name),), width=width, size=look.size, block=block, colour=INK, leading=1.2)
-        for text, name, block in ((legend, "text", "legend"), (maker, "text-bold", "maker"))
+        for text, name, block in (
+            ("! " + " · ".join(content.notes) if content.notes else "", "text-bold", "notes"),
+            (legend, "text", "legend"),
+            (maker, "text-bold", "maker"),
+        )
         if text
     ]
     return stack(blocks, 0.5 * look.size, width)
@@ -197,11 +207,7 @@ def compose_matrix(
         return body.height + 1.2 * points + foot.height
 
     if high(least) > height:
-        wide = width
-        while math.isinf(high(least, wide)):
-            wide *= 1.05
-        needed = (math.ceil((wide + 2 * margin) / MM), math.ceil((high(least, wide) + 2 * margin) / MM))
-        raise DoesNotFit(size, (float(max(needed[0], size[0])), float(max(needed[1], size[1]))))
+        raise DoesNotFit(size, _needed(size, lambda room: high(least, room)))
     low, most = least, 14.0
     while most - low > 0.05:
         middle = (low + most) / 2
@@ -211,6 +217,20 @@ def compose_matrix(
     marks = (*body.at(margin, margin), *foot.at(margin, margin + height - foot.height))
     safe = (margin, margin, margin + width, margin + height)
     return Drawing(size[0] * MM, size[1] * MM, safe, marks, content.title, content.language, problems=problems)
+
+
+def _needed(size: tuple[float, float], high: Callable[[float], float]) -> tuple[float, float]:
+    """The least page that holds the matrix with its own margins, in whole millimetres, no narrower than asked [mm]."""
+    wide, tall = size
+    while True:
+        margin = margin_of(wide * MM, tall * MM)
+        need = high(wide * MM - 2 * margin)
+        if math.isinf(need):
+            wide = math.ceil(wide * 1.05)
+        elif need > tall * MM - 2 * margin:
+            tall = max(tall + 1, math.ceil((need + 2 * margin) / MM))
+        else:
+            return float(math.ceil(wide)), float(math.ceil(tall))
 
 
 def draw_matrix(

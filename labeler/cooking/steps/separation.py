@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from labeler.cooking.models.dry_salting import is_salted
 from labeler.cooking.models.moist_heat import WET
 from labeler.cooking.models.poultry_skin import take_skin
 from labeler.cooking.models.separation import (
@@ -74,6 +75,12 @@ def do_squeeze(run: PartRun, node: Node, mix: Mixture) -> Outcome:
 
 
 def do_pat(run: PartRun, node: Node, mix: Mixture) -> Outcome:
+    """Wipe dry: what lies loose on cured or wet food goes, and most of what clings."""
+    pot = sort_pot(mix)
+    if pot.food.any() and (pot.liquor.any() or is_salted(mix)) and run.done:
+        first = drain(mix, draws=run.draws)
+        wiped = pat(first.kept, draws=run.draws)
+        return replace(wiped, off=(*first.off, *wiped.off))
     return pat(mix, draws=run.draws)
 
 

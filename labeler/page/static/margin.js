@@ -109,7 +109,6 @@ export function makeEditor(given) {
         keymap.of([...given.keys, ...historyKeymap, ...defaultKeymap]),
         EditorView.contentAttributes.of({
           "aria-label": "Text of the recipe", spellcheck: "false", autocapitalize: "sentences", autocorrect: "off",
-          "aria-describedby": "line-told",
         }),
         // A tap on what stands beside a row means the row, wherever the browser would put the cursor.
         EditorView.domEventHandlers({
