@@ -19,7 +19,7 @@ from labeler.flow.heat import heat
 from labeler.flow.ingredients import ingredients_of
 from labeler.flow.lying import lie
 from labeler.flow.measuring import measure
-from labeler.flow.model import Basis, Departure, Fate, Flow, FromLine, PartFlow, Settings
+from labeler.flow.model import Basis, Departure, Fate, Flow, PartFlow, Settings
 from labeler.flow.removals import remove
 from labeler.flow.walk import Walk
 from labeler.foods.model import WeighedLine, WeighedPart, WeighedRecipe
@@ -30,7 +30,6 @@ from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
 from labeler.parsing.instructions.model import Extent, Instruction, Mark, Mood, Quantity, Role
 from labeler.parsing.instructions.parser import Method, read_method
-from labeler.parsing.model import LineState
 
 __all__ = ["build_flow", "build_part", "with_parts_named"]
 
@@ -159,8 +158,6 @@ def _do(walk: Walk, one: Instruction) -> None:
         return
     if row.gathers is Gathers.APART:
         _apart(walk, one, targets)
-        return
-    if row.handler is Handler.STAND if hasattr(Handler, "STAND") else False:
         return
     _gathering(walk, one, targets)
 
@@ -374,13 +371,3 @@ def _serve(walk: Walk, one: Instruction, targets: list[Target]) -> None:
         for heap in walk.table.open():
             if heap.nature in (Nature.BATH, Nature.DRIPPINGS) and heap.parted_from == focus.number:
                 heap.nature = Nature.FOOD
-
-
-def states_of(line) -> frozenset[LineState]:  # type: ignore[no-untyped-def]
-    """What a line says was done to its food before it enters."""
-    return getattr(line.line, "states", frozenset())
-
-
-def source_line(source: FromLine) -> int:
-    """Place of a source's line in its part."""
-    return source.index

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from labeler.flow.heaps import Food, Heap, Nature, State
 from labeler.flow.heat import BATH
-from labeler.flow.model import Basis, Departure, Fate, FromLine, Node, PartFlow, Source
+from labeler.flow.model import Basis, Departure, Fate, FromLine, FromNode, Node, PartFlow, Source
 from labeler.flow.parting import split_off
 from labeler.flow.walk import Walk
 from labeler.foods.food_class import LIQUOR
@@ -31,6 +31,7 @@ def close(walk: Walk, part: WeighedPart, method: Method) -> PartFlow:
     for heap in list(walk.table.open()):
         if heap.nature is Nature.FOOD and heap.fat_bath and walk.grams(heap, "fat") > BATH:
             foods = [food for food in heap.foods if walk.kind(food) != "fat"]
+            _lifted_from_frying(walk, heap)
             lifted = split_off(walk, heap, foods, _nothing(walk), why="what was fried is lifted out of the fat")
             heap.nature = Nature.BATH
             lifted.last = walk.at
@@ -126,8 +127,17 @@ def _leave_by_trade(walk: Walk, heap: Heap) -> None:
         )
     ):
         foods = [food for food in heap.foods if walk.kind(food) != "fat"]
+        _lifted_from_frying(walk, heap)
         split_off(walk, heap, foods, nothing, why="what was fried is lifted out of the fat of the pan")
         heap.nature = Nature.BATH
+
+
+def _lifted_from_frying(walk: Walk, heap: Heap) -> None:
+    """What is lifted out of its fat drains: the node that fried it keeps only what food takes up."""
+    if isinstance(heap.source, FromNode):
+        at = heap.source.node
+        if action(walk.table.nodes[at].action).heat is Heat.FAT:
+            walk.table.nodes[at] = replace(walk.table.nodes[at], drained=True)
 
 
 def _source(heap: Heap) -> Source:

@@ -11,11 +11,11 @@ from labeler.flow.model import FromLine, Portion
 from labeler.flow.needs import bring_fat, bring_what_is_needed, list_of, take, take_unnamed, waits
 from labeler.flow.parting import merge_in, split_off
 from labeler.flow.walk import Walk
-from labeler.foods.food_class import FLESH, LIQUOR
+from labeler.foods.food_class import LIQUOR
 from labeler.parsing.instructions.actions import Gathers, Handler, Heat, action
-from labeler.parsing.instructions.lexicon import classes_of, is_class
+from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
-from labeler.parsing.instructions.model import Extent, Instruction, Mark, Mention, Quantity, Role
+from labeler.parsing.instructions.model import Extent, Instruction, Mark, Quantity, Role
 
 __all__ = ["gather", "targets_of"]
 
@@ -270,7 +270,7 @@ def _vessel_heap(walk: Walk, one: Instruction) -> Heap | None:
         return None
     if is_class(head_of(one.vessel), "vessel-plate", "vessel-oven") and action(one.action).heat is not Heat.NONE:
         return None
-    found = walk.heap_with_vessel(one.vessel)
+    found = walk.table.with_vessel(one.vessel)
     if found is None and is_class(head_of(one.vessel), "vessel-pan", "vessel-pot", "vessel-oven"):
         focus = walk.live(walk.focus)
         drip = walk.drippings()
@@ -339,13 +339,3 @@ def _is_most(walk: Walk, heap: Heap, foods: list[Food]) -> bool:
         return True
     wet = heap.wet or heap.fat_bath
     return not wet or len(solid) > len(named)
-
-
-def flesh_kinds() -> frozenset[str]:
-    """Kinds that drip when they are roasted."""
-    return FLESH
-
-
-def mentions_product(mention: Mention) -> bool:
-    """Whether a phrase names something made."""
-    return "product" in classes_of(head_of(mention.name))

@@ -12,6 +12,7 @@ from enum import Enum
 
 from labeler.flow.model import Basis, FromLine, FromNode, FromUnlisted, Node, Port, Portion, Settings, Source
 from labeler.knowledge import Interval
+from labeler.parsing.instructions.lexicon import classes_of
 from labeler.parsing.instructions.model import Instruction, Span
 
 __all__ = ["Heap", "Nature", "State", "Table"]
@@ -184,6 +185,19 @@ class Table:
         heap.pending = []
         heap.source = FromNode(len(self.nodes) - 1)
         return FromNode(len(self.nodes) - 1, Port.OFF)
+
+    def with_vessel(self, vessel: str) -> Heap | None:
+        """The last heap in a vessel of that name, else in one of its class."""
+        last = vessel.rsplit(" ", 1)[-1]
+        own = {one for one in classes_of(last) if one.startswith("vessel-")}
+        for heap in self.open():
+            if heap.vessel and heap.vessel.rsplit(" ", 1)[-1] == last:
+                return heap
+        for heap in self.open():
+            there = classes_of(heap.vessel.rsplit(" ", 1)[-1]) if heap.vessel else frozenset()
+            if own & {one for one in there if one.startswith("vessel-")}:
+                return heap
+        return None
 
     def part(
         self,

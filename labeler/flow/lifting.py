@@ -95,7 +95,7 @@ def _lift_foods(walk: Walk, one: Instruction, target: Target) -> None:
     small = mass < _SMALL * max(solid, 1.0) and not any(walk.kind(food) in FLESH for food in here)
     spent = target.spent or all(walk.kind(food) == "seasoning" for food in here) or small
     bony = all(is_bony(walk, food) for food in here)
-    if (spent or bony or _not_used_again(walk, here)) and not _main(walk, heap, here):
+    if (spent or bony) and not _main(walk, heap, here):
         before = heap.nature
         lifted = split_off(walk, heap, here, one, basis=Basis.WRITTEN)
         lifted.nature = Nature.SOLIDS
@@ -121,11 +121,6 @@ def after_lift(walk: Walk, heap: Heap, lifted: Heap, one: Instruction) -> None:
             walk.set_focus(heap)
             return
     walk.set_focus(lifted)
-    del one
-
-
-def _not_used_again(walk: Walk, foods: list[Food]) -> bool:
-    return False
 
 
 def _main(walk: Walk, heap: Heap, foods: list[Food]) -> bool:

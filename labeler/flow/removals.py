@@ -89,6 +89,7 @@ def _discard_one(walk: Walk, one: Instruction, target: Target, objects: list[Tar
         return
     if target.everything:
         return
+    focus = walk.live(walk.focus)
     for heap in list(target.heaps):
         here = [food for food in target.within if food in heap.foods]
         if here and (set(here) != set(heap.foods)):
@@ -111,7 +112,7 @@ def _discard_one(walk: Walk, one: Instruction, target: Target, objects: list[Tar
                 ):
                     heap.nature = Nature.FOOD
                 goes(walk, lifted, one, Fate.NAMED)
-                walk.set_focus(heap)
+                walk.set_focus(focus if heap.nature is Nature.SOLIDS and focus is not None else heap)
         else:
             main = heap.nature is Nature.FOOD and walk.grams(heap) > 0.5 * sum(walk.grams(h) for h in walk.table.open())
             if not (main and len(walk.table.open()) == 1):
@@ -126,12 +127,8 @@ def _discard_one(walk: Walk, one: Instruction, target: Target, objects: list[Tar
                 goes(walk, heap, one, Fate.NAMED)
         walk.set_focus(focus)
         return
-    if not target.heaps and target.fresh:
-        for i in target.fresh:
-            if is_class(head_of(target.mention.name), "waste", "spent"):
-                continue
-            walk.problems.append(_not_there(one, target))
-            del i
+    if not target.heaps and target.fresh and not is_class(head_of(target.mention.name), "waste", "spent"):
+        walk.problems.append(_not_there(one, target))
 
 
 def _not_there(one: Instruction, target: Target) -> Problem:
@@ -167,13 +164,7 @@ def _discard_parted(walk: Walk, one: Instruction, target: Target, handled: set[i
             strain(walk, replace(one, action="strain", mentions=()), [])
             _discard_parted(walk, one, target, handled)
         return
-    if there and not (
-        focus is not None
-        and target.parted is Parted.FAT
-        and there[0].nature is Nature.DRIPPINGS
-        and focus is there[0]
-        and False
-    ):
+    if there:
         handled.add(there[0].number)
         if target.parted is Parted.FAT and there[0].nature is Nature.DRIPPINGS:
             pour_fat(walk, one, [target])

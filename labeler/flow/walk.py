@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import csv
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from functools import cache
 from pathlib import Path
@@ -300,7 +300,7 @@ class Walk:
             mention, self.at, in_force=self.in_force(one), removal=removal, after=one.after, focus=self.focus
         )
         if target.nothing and mention.role is Role.OBJECT and is_class(head_of(mention.name), "vessel-"):
-            held = self.heap_with_vessel(mention.name)
+            held = self.table.with_vessel(mention.name)
             if held is not None and mention.definite:
                 target.nothing, target.heaps = False, [held]
         if (
@@ -382,10 +382,6 @@ class Walk:
         heap.state = State.GONE
         self.leaves.append(departure)
 
-    def foods_of(self, heaps: Iterable[Heap]) -> list[Food]:
-        """All foods of some heaps."""
-        return [food for heap in heaps for food in heap.foods]
-
     def binder_named_first(self, foods: Sequence[Ingredient]) -> bool:
         """Whether nothing but removals names some foods."""
         return all(self.binder.never_named(one) for one in foods)
@@ -394,22 +390,6 @@ class Walk:
         """The piece of meat, fish or poultry that there is most of, where nothing has taken it."""
         there = [one for one in self.ingredients if one.is_flesh and self.left[one.source] > 0.02]
         return [max(there, key=lambda one: one.grams)] if there else []
-
-    def heap_with_vessel(self, vessel: str) -> Heap | None:
-        """The last heap in a vessel of that name."""
-        from labeler.parsing.instructions.lexicon import classes_of
-
-        last = vessel.rsplit(" ", 1)[-1]
-        own = {one for one in classes_of(last) if one.startswith("vessel-")}
-        for heap in self.table.open():
-            if heap.vessel and heap.vessel.rsplit(" ", 1)[-1] == last:
-                return heap
-        for heap in self.table.open():
-            if heap.vessel and own & {
-                one for one in classes_of(heap.vessel.rsplit(" ", 1)[-1]) if one.startswith("vessel-")
-            }:
-                return heap
-        return None
 
     def drippings(self) -> Heap | None:
         """What the last roast has dripped, where nothing has taken it."""

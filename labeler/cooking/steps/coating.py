@@ -13,7 +13,7 @@ from labeler.cooking.state.sampling import Cause
 from labeler.flow.model import (
     Node,
 )
-from labeler.foods.food_class import kind_of
+from labeler.foods.food_class import DISSOLVES, kind_of
 from labeler.knowledge import Interval, Problem
 
 if TYPE_CHECKING:
@@ -29,7 +29,8 @@ def coat(run: PartRun, node: Node, mix: Mixture) -> Outcome:
     """Turn food in a coat; shaken off, only what clings of it stays."""
     places = items_of_lines(mix, run, node.coats)
     if node.action != "shake-off":
-        coat = set(places)
+        # Salt and sugar are no coat: they cure what they lie on.
+        coat = {at for at in places if kind_of(mix.items[at].food) not in DISSOLVES}
         return Outcome(
             mix.renamed(
                 [

@@ -122,8 +122,9 @@ def _from_poured(run: PartRun, node: Node, mix: Mixture, goal: Array) -> Outcome
     if at is None or any(action(one.node.action).handler not in (Handler.PAT, Handler.RINSE) for one in since):
         return None
     store = run.stores.get(FromNode(at, Port.OFF))
-    if store is None:
+    if store is None or not bool(np.any(store.left > 1e-9)):
         return None
+    store.mix, store.left = store.mix.scaled(store.left), np.ones(run.draws.rows)
     missing = goal - mix.total_mass
     pool = store.mix.total_mass
     share = np.clip(np.divide(missing, pool, out=np.zeros_like(pool), where=pool > 0.0), 0.0, 1.0)

@@ -283,11 +283,7 @@ def _instruction(
     mentions += mentions_of(text, tokens, body, Role.INTO if dips else Role.OBJECT, market=market)
     around = mentions_of(text, tokens, clause.evidence, Role.INTO, market=market)
     mentions += [one for one in around if one.role in (Role.INTO, Role.WITH)]
-    if any(one.quantity.share is not None for one in mentions) and action(name).handler not in (
-        Handler.REDUCE,
-        Handler.LOSE,
-        Handler.DRY,
-    ):
+    if any(one.quantity.share is not None for one in mentions) and action(name).handler not in _TAKES_SHARE:
         found.share = None
     mood = _mood(tokens, clause)
     vessel, mentions = _vessel(mentions)
@@ -352,16 +348,7 @@ def _action_of(tokens: Sequence[Token], clause: Clause) -> tuple[str, range | No
                 if size == 1 and is_class(other.rest[0], "preposition") and other.rest[0] not in ("off", "out"):
                     continue
                 behind = tokens[at + size].text if at + size < end else ""
-                parts_fat = other.rest == ("off",) and verb.entry.base in (
-                    "pour",
-                    "tip",
-                    "drain",
-                    "spoon",
-                    "skim",
-                    "take",
-                    "ladle",
-                )
-                if parts_fat:
+                if other.rest == ("off",) and verb.entry.base in _POURS_OFF:
                     return other.action, range(at, at + size)
                 apart = at > verb.end or not is_class(behind, "determiner")
                 closes = not behind or is_class(behind, "preposition", "adverb", "subordinator")
@@ -398,6 +385,8 @@ def _vessel(mentions: Sequence[Mention]) -> tuple[Mention | None, list[Mention]]
     return vessel, rest
 
 
+_TAKES_SHARE = (Handler.REDUCE, Handler.LOSE, Handler.DRY)
+_POURS_OFF = frozenset("pour tip drain spoon skim take ladle".split())
 _NEW = frozenset("another separate second clean small fresh different".split())
 
 
@@ -405,8 +394,6 @@ def _vessel_marks(vessel: Mention | None) -> frozenset[Mark]:
     if vessel is None:
         return frozenset()
     words = vessel.text.lower().split()
-    if "same" in words:
-        return frozenset([Mark.SAME_VESSEL])
-    if _NEW & set(words) or words[0] in ("a", "an", "another"):
+    if "same" not in words and (_NEW & set(words) or words[0] in ("a", "an", "another")):
         return frozenset([Mark.NEW_VESSEL])
-    return frozenset([Mark.SAME_VESSEL]) if vessel.definite else frozenset()
+    return frozenset([Mark.SAME_VESSEL]) if "same" in words or vessel.definite else frozenset()
