@@ -28,7 +28,8 @@ from labeler.foods.composition.imputation import IMPUTED_FILE, Method
 from labeler.foods.table import TABLE_FILE, FoodTable
 from labeler.knowledge import Status
 
-KEYS = tuple(BASIS)
+ZERO_ONLY = "ALC"  # nothing where no alcohol went in, and else never imputed
+KEYS = (*BASIS, ZERO_ONLY)
 TREES, LEAF, FOLDS = 40, 1, 3
 LEVELS = (0.025, 0.05, 0.075, 0.1)
 # One printed step per 100 g (21 CFR 101.9(c)), vitamin D one tenth of a microgram.
@@ -179,11 +180,15 @@ SPAN = 0.15  # forms of one food agree this well, on either side of what they sp
 
 def impute(table: FoodTable, features: Features, key: str, twins: list[str]) -> list[Row]:
     """Every missing value of one nutrient that can be had, in table order."""
-    values, per = table.values[:, table.column[key]], basis(table, key)
+    values = table.values[:, table.column[key]]
     lacking = np.flatnonzero(np.isnan(values))
     if key == "FATRN":  # what partly hydrogenated oil made is lawful no more, and lends to nothing
         values = np.where([bool(hydrogenated(table, row, value)) for row, value in enumerate(values)], np.nan, values)
+    if key == ZERO_ONLY:
+        return [Row(row, key, (0.0, 0.0, 0.0), Method.LOGICAL_ZERO, ()) for row in lacking.tolist()
+                if logical_zero(table, row, key)]  # fmt: skip
     known = np.flatnonzero(np.isfinite(values))
+    per = basis(table, key)
     ratio, columns = values[known] / per[known], features.of(key)
     weights = Forest(columns[known], ratio).weights(columns[lacking])
     level = int(hide(table, features, key, twins, first=1)["level"][0])
@@ -266,7 +271,7 @@ def main() -> None:
     table = FoodTable(TABLE_FILE)
     features, twins = Features(table), twin_keys(table)
     if options.errors:
-        keys = tuple(options.only) or KEYS
+        keys = tuple(options.only) or tuple(BASIS)
         print("Share of hidden values within one printed step per 100 g [%]; forms of the same food hidden together.\n")
         errors(table, features, twins, keys)
         print("\nThe same, values hidden at random, so that other forms of the same food may lend.\n")

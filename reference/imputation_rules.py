@@ -61,6 +61,10 @@ def _oil(table: FoodTable, row: int) -> bool:
     return int(table.group_codes[row]) == 400 and bool(re.match(r"(?:Oil|Fat|Lard|Shortening)\b", description))
 
 
+_MAY_HOLD_ALCOHOL = frozenset({1400})
+_ALCOHOL = re.compile(r"\b(?:alcohol\w*|wine|beer|rum|liqueur|extract|brandy|whisk\w*|sherry|bourbon|sake)\b", re.I)
+
+
 def logical_zero(table: FoodTable, row: int, key: str) -> bool:
     """Whether a value must be nothing, or next to it, by what the food is."""
     value, description = table.values[row], table.descriptions[row]
@@ -73,6 +77,9 @@ def logical_zero(table: FoodTable, row: int, key: str) -> bool:
         return key == "FATRN" and _plant(table, row) and not _ADDED_FAT.search(description) and group != 1200
     if key in ("SUGAR", "FIBTG") and carbohydrate <= 0.0:
         return True
+    if key == "ALC":
+        hidden = _ALCOHOL.search(description) and not description.startswith("Vinegar")
+        return group not in _MAY_HOLD_ALCOHOL and not hidden
     if key == "CHOLE":
         if _plant(table, row):
             return True

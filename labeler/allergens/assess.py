@@ -36,6 +36,8 @@ __all__ = ["assess", "assess_line", "assess_name", "assess_written"]
 
 SURE = 0.8
 """Confidence from which the table food may speak for a name that the vocabulary does not know."""
+SURE_MENDED = 0.6
+"""Confidence from which a food whose name was mended by one plain slip is in the dish: to tell is the careful side."""
 LONG = 6
 """Letters from which a word with one other letter in it is taken for a slip."""
 SHORT = 3
@@ -47,10 +49,10 @@ OPEN_FOOD = frozenset({"respelled", "no-such-part"})
 EXAMPLES = frozenset({"such", "like", "eg", "example", "any", "other", "your"})
 """Words by which an aside gives only examples."""
 _MORE = re.compile(r"(?:plus|and|with)\s+(?!more\b|extra\b|without\b)([^\d].*)", re.IGNORECASE)
-NOT_OF_ITS_KIND = LINKING | EXAMPLES | {"not", "plus", "on", "over", "into"}
+NOT_OF_ITS_KIND = LINKING | EXAMPLES | {"not", "plus", "on", "over", "into", "contain", "may"}
 """Words by which a short aside does not say of which kind the food is."""
 _MORE = re.compile(r"(?:plus|and|with)\s+(?!more\b|extra\b|without\b)([^\d].*)", re.IGNORECASE)
-NOT_OF_ITS_KIND = LINKING | EXAMPLES | {"not", "plus", "on", "over", "into"}
+NOT_OF_ITS_KIND = LINKING | EXAMPLES | {"not", "plus", "on", "over", "into", "contain", "may"}
 """Words by which a short aside does not say of which kind the food is."""
 
 
@@ -127,7 +129,8 @@ def _read_together(line: Line) -> tuple[str, list[str]]:
     for aside in (line.preparation, *left.copy()):
         words = tokens(aside)
         speaks = any(vocabulary.longest.get(word, 0) > 1 or not vocabulary.only_describes(word) for word in words)
-        if (speaks and _tells_the_kind(words, SHORT)) or not QUALIFIERS.isdisjoint(words):
+        qualifies = not QUALIFIERS.isdisjoint(words) and _MORE.match(aside) is None
+        if (speaks and _tells_the_kind(words, SHORT)) or qualifies:
             name = f"{name}, {aside}"
             left = [other for other in left if other != aside]
         elif aside and aside not in left:
@@ -187,8 +190,10 @@ def _line(weighed: WeighedLine) -> Assessment:
     found.extend(_line(other) for other in weighed.also)
     text = line.text.strip()
     whole = merge(line.text, found)
-    open_ = tuple(one for one in weighed.problems
-                  if one.code in OPEN_FOOD or (one.code == "no-such-food" and line.pin and line.pin.food))  # fmt: skip
+    mended = match is not None and bool(match.read_as)
+    pinned_open = line.pin is not None and bool(line.pin.food)
+    open_codes = OPEN_FOOD | ({"weak-match"} if mended else set()) | ({"no-such-food"} if pinned_open else set())
+    open_ = tuple(one for one in weighed.problems if one.code in open_codes)
     whole = replace(whole, problems=(*open_, *whole.problems))
     if not whole.contains and not whole.read_the_package:
         return whole
@@ -213,7 +218,7 @@ def _as_matched(words: Assessment, match: Match) -> Assessment:
     if read_as:
         mended = assess_text(read_as)
         why = f"“{words.text}” is read as “{read_as}”"
-        sure = match.food is not None and match.confidence >= SURE
+        sure = match.food is not None and match.confidence >= SURE_MENDED
         if sure and not mended.unassessed and _plainly(words.text, read_as):
             likely = tuple(_by_food(finding, why, words.text, "likely") for finding in mended.contains)
             asked = tuple(_by_food(finding, why, words.text, "possible") for finding in mended.read_the_package)

@@ -249,6 +249,8 @@ def _with_repairs(words: list[str], vocabulary: Vocabulary, aside: bool) -> tupl
             for hit in found:
                 if meant in hit.phrase or hit.phrase in meant:
                     hit.read_as = f"{slip} read as {meant}"
+                    if not is_whole(tuple(meant.split(" "))):
+                        hit.doubt = OPEN  # an unknown kind of what its last part names
     doubtful: list[Hit] = []
     for at, meant in perhaps:
         for hit in hits([*words[:at], meant, *words[at + 1 :]], vocabulary):

@@ -158,7 +158,9 @@ def _is_put(hit: Hit) -> bool:
 def is_placed(hit: Hit) -> bool:
     """True for what food is put in or on: "spread on toast", "pile into burger buns"."""
     before = hit.words[max(hit.start - 3, 0) : hit.start]
-    return BREAK not in before and not PLACES.isdisjoint(before)
+    if BREAK in before:
+        before = before[len(before) - before[::-1].index(BREAK) :]
+    return not PLACES.isdisjoint(before)
 
 
 def _from_elsewhere(hit: Hit, before: list[str]) -> bool:

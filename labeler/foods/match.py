@@ -38,6 +38,7 @@ _LEFT_OUT = 0.97  # where words of form were left out
 _RESPELLED = 0.9  # where a word was read as another
 _RESPELLED_ALONE = 0.7  # where that was the whole name, short, and may as well be a word of another language
 _LEAF_OF_ANOTHER = 0.6  # where a name means the leaf of a plant whose root, pod or fruit the table has
+_SHORT_NAME = 3  # words of a name whose head is the thing itself
 _LONG_SLIP = 8  # letters of a word that is no other word by chance
 _REMARKS_CUT = 0.9  # where the cook's remarks were cut off
 _NEXT = 0.85  # for each place after the first
@@ -118,7 +119,8 @@ def _of_its_kind(name: str, candidates: Sequence[Candidate]) -> Match | None:
     None for a name that tells no such kind, and for one that the lexicon knows to be in no row of the table.
     """
     read = read_name(name)
-    known = stand_in(read.head) if len(read.words) > 1 and meaning(read) is None else None
+    plain = 1 < len(read.words) <= _SHORT_NAME and " and " not in name.lower() and "&" not in name
+    known = stand_in(read.head) if plain and meaning(read) is None else None
     if known is None:
         return None
     kind, food = known
