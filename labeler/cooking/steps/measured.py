@@ -222,13 +222,14 @@ def weigh_heap(
 ) -> list[Stage]:
     """Let a measure settle what a part weighs when everything is done; the stages that it adds."""
     node = Node("weigh", (), Settings(grams=grams, millilitres=millilitres), text=text, span=Span(line))
-    outcome = weigh(run, node, run.kept)
+    before = run.kept
+    outcome = weigh(run, node, before)
     run.kept = outcome.kept
     run.added += outcome.added
     run.problems += [replace(one, line=line) if one.line is None else one for one in outcome.problems]
     streams = tuple(entry for entry in outcome.streams if entry.mix.items)
     return (
         [Stage(text, line, outcome.method, streams, interval_of(run.kept.total_mass), "weigh")]
-        if outcome.method
+        if outcome.kept is not before
         else []
     )

@@ -8,11 +8,13 @@ from dataclasses import replace
 from labeler.parsing.instructions.clauses import Clause
 from labeler.parsing.instructions.evidence import marks_in, words_of
 from labeler.parsing.instructions.figures import find_quantities
+from labeler.parsing.instructions.lexicon import classes_of, is_class, verb_entries
 from labeler.parsing.instructions.mentions import mentions_of
 from labeler.parsing.instructions.model import Instruction, Mark, Mood, Role, Span, Unread
 from labeler.parsing.instructions.tokens import Token
+from labeler.plurals import singular
 
-__all__ = ["fragment"]
+__all__ = ["JOINS", "fragment", "is_unknown_deed"]
 
 
 def fragment(
@@ -62,3 +64,20 @@ def fragment(
             found.millilitres, found.share, found.pieces, found.piece, found.water, found.salt, marks,
         )
     )  # fmt: skip
+
+
+JOINS = (",", "then", "and", ";", ":")
+"""What stands before a deed."""
+
+
+def is_unknown_deed(tokens: Sequence[Token], run: tuple[int, int], foods: frozenset[str]) -> bool:
+    """Whether a run opens with a word that nothing knows where a verb would stand: ", then zorch the lot"."""
+    start, end = run
+    if end - start < 2 or not tokens[start].is_word:
+        return False
+    word, following = tokens[start].text, tokens[start + 1].text
+    opens = start == 0 or tokens[start - 1].text in JOINS
+    unknown = (
+        not verb_entries(word) and not classes_of(word) and singular(word) not in foods and not word.endswith("ly")
+    )
+    return opens and unknown and is_class(following, "determiner", "pronoun") and len(word) > 3

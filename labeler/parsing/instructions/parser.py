@@ -21,8 +21,8 @@ from labeler.parsing.instructions.evidence import (
     words_of,
 )
 from labeler.parsing.instructions.figures import find_quantities
-from labeler.parsing.instructions.fragments import fragment
-from labeler.parsing.instructions.lexicon import classes_of, is_class, nearest_verb, verb_entries
+from labeler.parsing.instructions.fragments import JOINS, fragment, is_unknown_deed
+from labeler.parsing.instructions.lexicon import is_class, nearest_verb, verb_entries
 from labeler.parsing.instructions.mentions import head_of, mentions_of
 from labeler.parsing.instructions.model import Instruction, Mark, Mention, Mood, Role, Span, Unread
 from labeler.parsing.instructions.settle import settled
@@ -115,6 +115,8 @@ def read_sentences(text: str, *, foods: frozenset[str], pairs: frozenset[tuple[s
         before = len(instructions)
         _read_sentence(text, offset, sentence, foods, pairs, market, instructions, unread)
         instructions[before:] = [replace(one, sentence=number) for one in instructions[before:]]
+    if not instructions and not unread and any(letter.isalnum() for letter in text):
+        unread.append(Unread(text, Span(0, 0, len(text)), nearest_verb("")))
     return Method(tuple(instructions), tuple(unread))
 
 
@@ -240,24 +242,16 @@ def _with_verb_food(made: Instruction, foods: frozenset[str]) -> Instruction:
     return replace(made, mentions=(*made.mentions, Mention(made.verb, made.verb, Role.WITH, definite=True)))
 
 
-def _is_unknown_deed(tokens: Sequence[Token], run: tuple[int, int], foods: frozenset[str]) -> bool:
-    """Whether a run opens with a word that nothing knows where a verb would stand: ", then zorch the lot"."""
-    start, end = run
-    if end - start < 2 or start == 0 or not tokens[start].is_word:
-        return False
-    word, following = tokens[start].text, tokens[start + 1].text
-    opens = tokens[start - 1].text in (",", "then", "and", ";", ":")
-    unknown = (
-        not verb_entries(word) and not classes_of(word) and singular(word) not in foods and not word.endswith("ly")
-    )
-    return opens and unknown and is_class(following, "determiner", "pronoun") and len(word) > 3
-
-
 def _instruction(
     text: str, tokens: Sequence[Token], clause: Clause, market: str, foods: frozenset[str], unread: list[Unread]
 ) -> Instruction | None:
     verb = clause.verb
     if verb is None:
+        inside = range(clause.start, min(clause.end, len(tokens)))
+        at = next((at for at in inside if tokens[at].text not in JOINS), None)
+        if at is not None and is_unknown_deed(tokens, (at, inside.stop), foods):
+            span = Span(0, tokens[clause.start].start, tokens[inside.stop - 1].end)
+            unread.append(Unread(text[span.start : span.end], span, nearest_verb(tokens[at].text)))
         return None
     words = words_of(text, tokens, clause)
     own = own_words_of(text, tokens, clause)
@@ -272,10 +266,10 @@ def _instruction(
             )
         )
     for run in clause.body:
-        if _is_unknown_deed(tokens, run, foods):
+        if is_unknown_deed(tokens, run, foods):
             said = text[tokens[run[0]].start : tokens[run[1] - 1].end]
             unread.append(Unread(said, Span(0, tokens[run[0]].start), nearest_verb(tokens[run[0]].text)))
-    clause.body = [run for run in clause.body if not _is_unknown_deed(tokens, run, foods)]
+    clause.body = [run for run in clause.body if not is_unknown_deed(tokens, run, foods)]
     name, gap = _action_of(tokens, clause)
     body = [run for run in _without(clause.body, gap) if run[1] > run[0]]
     mentions = mentions_of(text, tokens, clause.subject, Role.OBJECT, market=market)
