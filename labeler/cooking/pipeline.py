@@ -17,7 +17,7 @@ from labeler.cooking.executor import PartRun, Stock
 from labeler.cooking.models.immersion import soak
 from labeler.cooking.models.retention_factors import retain, retention_codes
 from labeler.cooking.models.separation import drain, rinse
-from labeler.cooking.said import left_over, not_listed, not_read
+from labeler.cooking.said import left_over, not_listed, not_read, nothing_left
 from labeler.cooking.servings import measured_yield, one_or_all, per_unit, read_servings
 from labeler.cooking.state.constituents import mix_of_foods
 from labeler.cooking.state.ledger import Dish, Entry, Ledger, Servings, Stage, interval_of
@@ -99,6 +99,8 @@ def _serve(kitchen: _Kitchen) -> Dish:
     served = [ledger for ledger in ledgers if ledger.part in titles]
     parts = [ledger.kept.scaled(ledger.times) for ledger in served]
     mix = join(parts) if parts else empty(kitchen.draws.rows)
+    put_in = sum(float(entry.mix.total_mass[0]) * ledger.times for ledger in served for entry in ledger.added)
+    kitchen.problems += nothing_left(put_in, float(mix.total_mass[0]))
     final = []
     for ledger in ledgers:
         taken = float(kitchen.made[ledger.part].taken[0])

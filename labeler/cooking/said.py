@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from labeler.cooking.state.ledger import Ledger
 from labeler.flow.model import Unlisted
-from labeler.knowledge import Problem
+from labeler.knowledge import Problem, Severity
 from labeler.parsing.instructions.model import Unread
 from labeler.parsing.units import plural
 
-__all__ = ["left_over", "not_listed", "not_read"]
+__all__ = ["left_over", "not_listed", "not_read", "nothing_left"]
+
+_NOTHING = 0.005  # share of what went in below which no dish is left: common practice, no source
 
 
 def left_over(ledger: Ledger, taken: float, *, line: int | None) -> Problem:
@@ -24,6 +26,17 @@ def left_over(ledger: Ledger, taken: float, *, line: int | None) -> Problem:
         "left over and count in no figure. Take all of it, or make less, if that is not meant.",
         line,
     )
+
+
+def nothing_left(put_in: float, kept: float) -> tuple[Problem, ...]:
+    """A dish of which nothing is left was misread: no label or post is made of it."""
+    if put_in <= 0.0 or kept >= _NOTHING * put_in:
+        return ()
+    message = (
+        f"{put_in:.0f} g went in and {kept:.0f} g are left in the dish, as the method is read. Say what is poured off "
+        "or thrown away, and what is kept."
+    )
+    return (Problem("nothing-left", message, severity=Severity.REFUSE),)
 
 
 def not_read(unread: Unread) -> Problem:
