@@ -32,6 +32,11 @@ def lift(walk: Walk, one: Instruction, objects: list[Target]) -> None:
             return
         _lift_all(walk, heap, one)
         return
+    if all(t.mention.role is Role.OUT_OF for t in objects):
+        heap = next((t.heaps[0] for t in objects if t.heaps), walk.live(walk.focus))
+        if heap is not None:
+            _lift_all(walk, heap, one)
+        return
     for target in objects:
         if target.mention.role is Role.OUT_OF:
             continue

@@ -274,7 +274,9 @@ def _instruction(
     body = [run for run in _without(clause.body, gap) if run[1] > run[0]]
     mentions = mentions_of(text, tokens, clause.subject, Role.OBJECT, market=market)
     dips = name in ("coat", "fill") and verb.entry.rest == ("in",)
-    mentions += mentions_of(text, tokens, body, Role.INTO if dips else Role.OBJECT, market=market)
+    out_of = verb.entry.rest[-1:] == ("out",) and verb.end < len(tokens) and tokens[verb.end].text == "of"
+    role = Role.INTO if dips else Role.OUT_OF if out_of else Role.OBJECT
+    mentions += mentions_of(text, tokens, body, role, market=market)
     around = mentions_of(text, tokens, clause.evidence, Role.INTO, market=market)
     mentions += [one for one in around if one.role in (Role.INTO, Role.WITH)]
     if any(one.quantity.share is not None for one in mentions) and action(name).handler not in _TAKES_SHARE:
