@@ -85,8 +85,12 @@ def with_evidence(
         }
     heats = action(one.action).heat is not Heat.NONE
     share = found.share if clause.kind is Kind.UNTIL or lead else None
-    if share is not None and not any(
-        word in words.lower() for word in ("reduc", "left", "evaporat", "volume", "down", "size", "gone")
+    said = action(clause.verb.entry.action).handler if clause.verb is not None else Handler.NONE
+    settles = said in (Handler.LOSE, Handler.REDUCE, Handler.DRY)
+    if (
+        share is not None
+        and not settles
+        and not any(word in words.lower() for word in ("reduc", "left", "evaporat", "volume", "down", "size", "gone"))
     ):
         share = None
     minutes = one.minutes
