@@ -163,7 +163,7 @@ class Folder:
             raise LabelerError(f"{name}: there is no such file in this folder") from None
         except OSError as error:
             raise LabelerError(f"{name}: cannot be read ({(error.strerror or str(error)).lower()})") from None
-        return as_text(data, name, most=MAX_RECIPE) if data.strip() else ""
+        return as_text(data, name, most=MAX_RECIPE) if data.decode("utf-8", "replace").strip() else ""
 
     def write(self, name: str, text: str, *, base: str | None) -> str:
         """Write a recipe file; returns the digest of what stands there then.

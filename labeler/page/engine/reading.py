@@ -6,12 +6,10 @@ import re
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from labeler.knowledge import LabelerError, Problem
-
-if TYPE_CHECKING:
-    from labeler.markets import market_of
+from labeler.markets import market_of
 from labeler.parsing.model import Recipe
 
 __all__ = [
