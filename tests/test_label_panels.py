@@ -213,6 +213,18 @@ def test_the_european_table_has_its_lines_in_order_and_letters_of_1_2_mm() -> No
     assert decimals
 
 
+@pytest.mark.parametrize("form", ["panel-table", "panel-linear"])
+def test_energy_has_its_share_of_the_reference_intake(form: str) -> None:
+    """Annex XIII, part B, of Regulation (EU) 1169/2011: energy has a reference intake of 8,400 kJ, as fat has its."""
+    panel = eu(form, 1)
+    (energy,) = {line.percent for line in declared("eu", 0.5) if line.id == "energy_kj"}
+    assert panel.energy_percent == energy
+    assert energy == f"{round(100.0 * float(panel.energy[0].split(' kJ')[0]) / 8400.0)}%"
+    _, page = read(panel)
+    text = re.sub(r"\s", "", "".join(g.char for g in page.glyphs))
+    assert re.search(rf"kcal\(?{re.escape(energy)}", text)
+
+
 def test_a_panel_may_be_made_wider_but_not_narrower() -> None:
     """A panel has a least width, from its least sizes of type."""
     panel = us("panel-vertical")

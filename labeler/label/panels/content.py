@@ -60,6 +60,8 @@ class PanelContent:
         Of the columns of figures.
     energy : tuple of str
         Energy in each column, without unit where the panel prints none.
+    energy_percent : str
+        Energy of the first column as a share of its reference intake; empty where the form prints no percentages.
     rows : tuple of PanelRow
         All other lines, in order.
     decimal : str
@@ -74,6 +76,7 @@ class PanelContent:
     energy: tuple[str, ...]
     rows: tuple[PanelRow, ...]
     decimal: str = "."
+    energy_percent: str = ""
 
     @property
     def rule(self) -> Rule:
@@ -156,6 +159,7 @@ def panel_content(
         servings=servings,
         headings=tuple(headings) or _headings(forms[form].data, len(columns), serving),
         energy=tuple(_energy([column[id] for id in energy_ids], forms[form].data["words"]) for column in columns),
+        energy_percent=_energy_percent(columns[0], energy_ids, forms[form].data),
         rows=tuple(_panel_rows(shown, columns, energy_ids, forms[form].data)),
     )
 
@@ -193,6 +197,12 @@ def _energy(lines: list[DeclaredValue], words: Mapping[str, str]) -> str:
     if "energy" in words:
         return words["energy"].format(**{line.id.removeprefix("energy_"): _number(line) for line in lines})
     return lines[0].text if lines else ""
+
+
+def _energy_percent(column: Declaration, ids: Sequence[str], data: Mapping[str, Any]) -> str:
+    """Kilojoules and kilocalories are one row, and their shares of the reference intake one figure."""
+    shares = (column[one].percent for one in ids) if data.get("percents", True) else ()
+    return next((share for share in shares if share), "")
 
 
 def _number(line: DeclaredValue) -> str:

@@ -128,7 +128,9 @@ def linear(pen: Pen) -> None:
         pen.y += 2.0
         opening = []
     else:
-        opening.append((f"{pen.panel.energy[0]}, ", REGULAR))
+        percent = pen.panel.energy_percent
+        share = f" ({percent} {pen.word('percent heading', 'RI')})" if percent else ""
+        opening.append((f"{pen.panel.energy[0]}{share}, ", REGULAR))
     stretches = list(opening)
     for number, row in enumerate(pen.panel.rows):
         share = f" ({row.percents[0]} {pen.word('percent heading', 'RI')})" if row.percents[0] else ""

@@ -80,6 +80,8 @@ def table(pen: Pen) -> None:
                 baseline = _table_line(pen, _energy_name(pen), REGULAR, 0.0)
                 for at, energy in zip(rights, pen.panel.energy, strict=True):
                     pen.put(energy, REGULAR, pen.points(part), at, baseline, right=True)
+                if pen.panel.energy_percent:
+                    pen.put(pen.panel.energy_percent, REGULAR, pen.points(part), pen.right, baseline, right=True)
             for row in rows:
                 _table_row(pen, row, columns, rights)
         elif part != "footnote" or _percent_width(pen.panel):
