@@ -117,6 +117,8 @@ def _discard_one(walk: Walk, one: Instruction, target: Target, objects: list[Tar
             main = heap.nature is Nature.FOOD and walk.grams(heap) > 0.5 * sum(walk.grams(h) for h in walk.table.open())
             if not (main and len(walk.table.open()) == 1):
                 goes(walk, heap, one, Fate.NAMED)
+            else:
+                walk.problems.append(_whole_dish(one, target))
     focus = walk.live(walk.focus)
     if not target.heaps and target.fresh and walk.binder_named_first(target.fresh):
         for i in target.fresh:  # first named by its removal: it was there before
@@ -135,6 +137,15 @@ def _not_there(one: Instruction, target: Target) -> Problem:
     return Problem(
         "nothing-to-discard",
         f"“{one.text}”: “{target.mention.name}” is no ingredient so far. Name it as its line does.",
+        one.span.line,
+    )
+
+
+def _whole_dish(one: Instruction, target: Target) -> Problem:
+    return Problem(
+        "whole-dish-discarded",
+        f"“{one.text}”: nothing would be left of the dish, so “{target.mention.name}” stays in it. Name what is thrown "
+        "away as its line does, or say what is kept.",
         one.span.line,
     )
 
