@@ -16,7 +16,7 @@ from labeler.flow.model import Basis, Departure, Fate
 from labeler.flow.parting import split_off
 from labeler.flow.reserving import keep
 from labeler.flow.walk import Walk
-from labeler.foods.food_class import LIQUOR
+from labeler.foods.food_class import DISSOLVES, LIQUOR
 from labeler.knowledge import Problem
 from labeler.parsing.instructions.actions import Handler, action
 from labeler.parsing.instructions.lexicon import is_class
@@ -30,7 +30,9 @@ def remove(walk: Walk, one: Instruction, targets: list[Target]) -> None:
     """Do one instruction that takes something away."""
     handler = action(one.action).handler
     objects = [t for t in targets if t.mention.role in (Role.OBJECT, Role.WITH, Role.OUT_OF)]
-    if handler is Handler.DRAIN:
+    if handler in (Handler.LIFT, Handler.DISCARD) and _is_dry_cure(walk, objects):
+        clean(walk, replace(one, action="pat", mentions=()), [], Handler.PAT)
+    elif handler is Handler.DRAIN:
         drain(walk, one, objects)
     elif handler in (Handler.RINSE, Handler.SQUEEZE, Handler.PAT):
         clean(walk, one, objects, handler)
@@ -46,6 +48,19 @@ def remove(walk: Walk, one: Instruction, targets: list[Target]) -> None:
         keep(walk, one, objects)
     elif handler is Handler.COAT:
         _shake_off(walk, one)
+
+
+def _is_dry_cure(walk: Walk, objects: list[Target]) -> bool:
+    """Whether what is taken off lies on food as salt and sugar, which is wiping: "remove the cure"."""
+    heap = walk.live(walk.focus)
+    if heap is None or not heap.lain or walk.has_liquid(heap) or not walk.solids(heap) or not objects:
+        return False
+    return walk.grams(heap, *DISSOLVES) > 0.0 and all(
+        is_class(head_of(t.mention.name), "product-strewn")
+        if not t.within
+        else all(walk.kind(food) in DISSOLVES for food in t.within)
+        for t in objects
+    )
 
 
 def _discard(walk: Walk, one: Instruction, objects: list[Target]) -> None:
