@@ -144,7 +144,9 @@ def test_strange_head_values_are_reported_and_left_out(head, code, line):
         ("---\ntitle: One\n---\n", "stall.md: holds no ingredient line"),
         ("## One\n> bake\n", "stall.md: holds no ingredient line"),
         ("---\ntitle: One\n- 1 egg\n", "stall.md:1: the head begins with --- and never ends"),
-        ("---\ntitle: One: two\n---\n- 1 egg\n", "stall.md:2: the head cannot be read"),
+        ("---\nmakes: [a: b: c]\n---\n- 1 egg\n", "stall.md:2: the head cannot be read"),
+        ("+++\ntitle = One\n+++\n- 1 egg\n", "stall.md:2: the head cannot be read"),
+        ("+++\ntitle = 1\n- 1 egg\n", "stall.md:1: the head begins with +++ and never ends"),
         ("\n---\nmakes: 1\ntitle: [\n---\n- 1 egg\n", "stall.md:5: the head cannot be read"),
         ("---\n- 1 egg\n---\n- 1 egg\n", "stall.md:2: the head is no list"),
         ("---\njust words\n---\n- 1 egg\n", "stall.md:2: the head is no list"),
@@ -165,6 +167,22 @@ def test_line_endings_do_not_matter():
     assert plain == read_recipe(PIE.replace("\n", "\r\n")) == read_recipe(PIE.replace("\n", "\r"))
     assert plain == read_recipe("\ufeff" + PIE)
     assert len(plain.digest) == 64 and plain.digest != read_recipe(PIE.replace("60 g", "61 g")).digest
+
+
+def test_a_value_with_a_colon_in_it_is_text():
+    """What YAML trips over only for want of quotes is read as meant, and said."""
+    recipe = read_recipe("---\ntitle: Beans: a love story\nserves: 2\n---\n- 1 egg\n")
+    assert recipe.title == "Beans: a love story" and recipe.head["serves"] == 2
+    assert [(problem.code, problem.line) for problem in recipe.problems] == [("head-quotes", 2)]
+
+
+def test_a_head_in_toml_says_the_same_as_one_in_yaml():
+    """Some pages have their head between +++; lists, dates and tables in it are kept."""
+    recipe = read_recipe(
+        '+++\ntitle = "Rye crackers"\nyield = "40 crackers"\ntags = ["rye"]\n[extra]\na = 1\n+++\n- 1 egg\n'
+    )
+    assert (recipe.title, recipe.head["yield"], recipe.head["tags"]) == ("Rye crackers", "40 crackers", ["rye"])
+    assert recipe.problems == () and "1" in recipe.head["extra"]
 
 
 rows = st.lists(

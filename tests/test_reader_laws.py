@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 
 from labeler.importers.reading import as_recipe_file, form_of, import_recipe
 from labeler.knowledge import LabelerError
+from labeler.nutrition import analyse
 from labeler.parsing import read_line
 from labeler.parsing.document import read_recipes
 
@@ -240,3 +241,17 @@ def test_a_damaged_page_is_a_recipe_or_one_clear_sentence(dish, seed, form):
         return
     assert any(part.lines for part in recipe.parts)
     assert all(read_line(line.text).text == line.text for part in recipe.parts for line in part.lines)
+
+
+@pytest.mark.parametrize("text", [
+    "# Eel\n\nServes 4\n\nA dish.\n\n\n\n## Ingredients\n\n- 1 kg eel\n- 2 l water\n- 100 g salt\n\n## Method\n\n"
+    "1. Soak the eel in the water with the salt overnight, then drain.\n2. Fry in oil for 10 minutes.\n",
+])  # fmt: skip
+def test_what_is_imported_has_the_same_intervals(text):
+    """Draws go by where a line stands among its lines, not by the row of the file, so both ends of a figure stay."""
+    page = import_recipe(text.encode(), "text", "eel.md")
+    written = import_recipe(as_recipe_file(text.encode(), "text", page).encode(), "text", "eel.md")
+    assert [line.number for part in page.parts for line in part.lines] != [
+        line.number for part in written.parts for line in part.lines
+    ]
+    assert analyse(page, draws=200).batch == analyse(written, draws=200).batch

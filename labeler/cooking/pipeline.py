@@ -168,7 +168,7 @@ def _make(kitchen: _Kitchen, at: int) -> None:
     before: list[Entry] = []
     stock = Stock({})
     _lay_out(kitchen, stock, part, times, ready, before)
-    for one in flow.unlisted:
+    for place, one in enumerate(flow.unlisted):
         weighed = one.grams is not None
         item = Item(
             part.title,
@@ -181,7 +181,7 @@ def _make(kitchen: _Kitchen, at: int) -> None:
             market=kitchen.market,
         )
         grams = (
-            kitchen.draws.draw(one.grams, Cause.UNLISTED, part.title, one.name, one.span.line)
+            kitchen.draws.draw(one.grams, Cause.UNLISTED, part.title, one.name, place)
             if one.grams is not None
             else np.zeros(kitchen.draws.rows)
         )
@@ -261,14 +261,14 @@ def _lay_out(
         for place, one in enumerate((line, *line.also)):
             stock.names[FromLine(index, place)] = one.line.name or one.line.text
             codes = _pinned_codes(kitchen, one)
-            mix = _food(kitchen, part, one, pinned=bool(codes))
+            mix = _food(kitchen, part, one, pinned=bool(codes), line=index + 1)
             foods.append(mix)
             stock.lines[FromLine(index, place)] = _prepared(kitchen, one, mix, codes, ready, before)
     if foods:
         before.insert(0, Entry("added", join(foods)))
 
 
-def _food(kitchen: _Kitchen, part: WeighedPart, one: WeighedLine, *, pinned: bool) -> Mixture:
+def _food(kitchen: _Kitchen, part: WeighedPart, one: WeighedLine, *, pinned: bool, line: int) -> Mixture:
     food = one.match.food if one.match is not None else None
     item = Item(
         part.title,
@@ -282,6 +282,7 @@ def _food(kitchen: _Kitchen, part: WeighedPart, one: WeighedLine, *, pinned: boo
         most_g=_at_most(one, kitchen.market),
         market=kitchen.market,
         kind="" if food else unknown_kind(one.line.name),
+        place=line,
     )
     return mix_of_foods([item], _grams(kitchen.draws, one, food)[:, None])
 

@@ -43,7 +43,7 @@ def has_marks(text: str) -> bool:
 
     rows = text.split("\n")
     first = next((at for at, row in enumerate(rows) if row.strip()), len(rows))
-    if rows[first : first + 1] == ["---"] and "---" in rows[first + 1 :]:
+    if rows[first : first + 1] in (["---"], ["+++"]) and rows[first] in rows[first + 1 :]:
         return True
     if any(opens_what(row.strip()) in ("ingredients", "steps") for row in rows):
         return True

@@ -1,4 +1,4 @@
-"""The YAML head of a recipe file: which keys it may have, and what it says.
+"""The head of a recipe file: which keys it may have, and what it says.
 
 The keys are a list (``data/head_keys.csv``): what is on none of its lines is read by nobody, and most often a slip of
 the fingers, so it is reported with the key that it is nearest to.
@@ -19,8 +19,9 @@ from typing import Any
 
 from labeler.knowledge import LabelerError, Problem
 from labeler.markets import MARKETS
+from labeler.parsing.head_syntax import read_head
 
-__all__ = ["KEYS_FILE", "head_keys", "read_front"]
+__all__ = ["KEYS_FILE", "head_keys", "is_key_of", "read_front"]
 
 KEYS_FILE = Path(__file__).with_name("data") / "head_keys.csv"
 ALIASES_FILE = KEYS_FILE.with_name("head_aliases.csv")
@@ -53,7 +54,7 @@ def _is_plain(value: object) -> bool:
 
 
 def read_front(rows: list[str], first: int, name: str) -> tuple[dict[str, Any], int, list[Problem]]:
-    """The YAML head of a recipe file.
+    """The head of a recipe file, in YAML between ``---`` or in TOML between ``+++``.
 
     Parameters
     ----------
@@ -73,44 +74,23 @@ def read_front(rows: list[str], first: int, name: str) -> tuple[dict[str, Any], 
     Raises
     ------
     LabelerError
-        Where it never ends, is not YAML, is no mapping, or names a market that there is not.
+        Where it never ends, cannot be read, is no mapping, or names a market that there is not.
     """
-    if first >= len(rows) or rows[first].strip() != "---":
+    found = read_head(rows, first, name)
+    if found is None:
         return {}, first, []
-    end = next((at for at in range(first + 1, len(rows)) if rows[at].strip() in ("---", "...")), None)
-    if end is None:
-        raise LabelerError(f"{name}:{first + 1}: the head begins with --- and never ends; write --- on a line below it")
-    import yaml
-
-    loader_class: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
-    try:
-        loader = loader_class("\n".join(rows[first + 1 : end]))
-        node = loader.get_single_node()
-        values = loader.construct_document(node) if node is not None else {}
-    except (yaml.YAMLError, ValueError, RecursionError) as error:
-        mark = getattr(error, "problem_mark", None)
-        line = first + 2 + (mark.line if mark is not None else 0)
-        what = getattr(error, "problem", None) or getattr(error, "reason", None) or "it is not YAML"
-        raise LabelerError(
-            f"{name}:{line}: the head cannot be read ({what}); write one “key: value” a line, and put a value that "
-            "holds a colon in quotes"
-        ) from None
-    if not isinstance(values, dict):
-        raise LabelerError(
-            f"{name}:{first + 2}: the head is no list of “key: value” lines; write for example “makes: 8 boxes”"
-        )
     head: dict[str, Any] = {}
-    problems: list[Problem] = []
+    problems: list[Problem] = list(found.problems)
     lines: dict[str, int] = {}
     told: dict[str, str] = {}
-    for key_node, _ in node.value if node is not None else ():
-        key, line = _known(str(getattr(key_node, "value", ""))), first + 2 + key_node.start_mark.line
-        if key in lines and _folded(str(getattr(key_node, "value", ""))) not in _aliases():
+    for written, line in found.keys:
+        key = _known(written)
+        if key in lines and _folded(written) not in _aliases():
             said = f"“{key}” stands twice in the head; the last one counts, not “{told.get(key, '')}”."
             problems.append(Problem("head-twice", said, line))
         told[key] = rows[line - 1].partition(":")[2].strip()
         lines[key] = line
-    for key, value in values.items():
+    for key, value in found.values.items():
         text = _known(str(key)) if _is_plain(key) else ""
         line = lines.get(text, first + 2)
         if not text:
@@ -141,7 +121,7 @@ def read_front(rows: list[str], first: int, name: str) -> tuple[dict[str, Any], 
                     line,
                 )
             )
-    return head, end + 1, problems
+    return head, found.end, problems
 
 
 @cache
@@ -156,6 +136,11 @@ def _known(key: str) -> str:
     """A key as the list has it, whatever it is called; one that it does not have stays as written."""
     folded = _folded(key)
     return _by_folded().get(folded) or _aliases().get(folded, key)
+
+
+def is_key_of(written: str, key: str) -> bool:
+    """Whether a word is a key of the head, or another name of it: "Titel" is "title"."""
+    return _known(written) == key
 
 
 def _nearest(word: str, known: Iterable[str]) -> str:

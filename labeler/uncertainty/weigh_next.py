@@ -177,8 +177,8 @@ def _ways(weighed: WeighedRecipe, dish: Dish, divided: Portion, drawn: Drawn, ma
                 continue
             yield from _settle_line(weighed, (at, place), line, shares, drawn, market)
     for at, flow in enumerate(dish.flow.parts if dish.flow is not None else ()):
-        for one in flow.unlisted:
-            share = shares.get(DrawKey(Cause.UNLISTED, (flow.title, one.name, one.span.line)))
+        for place, one in enumerate(flow.unlisted):
+            share = shares.get(DrawKey(Cause.UNLISTED, (flow.title, one.name, place)))
             if share is not None and one.grams is not None and one.grams.best >= _ON_A_SCALE:
                 yield list_way(weighed, at, one, gain(share), market)
     loose = [(ledger, stage) for ledger in dish.ledgers for stage in _weighable(ledger)]
@@ -221,7 +221,7 @@ def _settle_line(
             yield line_way(weighed, place, measure, typed, gain(weight), market)
         typed = pinned(text, f"{rounded(line.grams.best)} g")
         yield line_way(weighed, place, f"weigh the {name} (“{text}”)", typed, gain(weight), market)
-    half = shares.get(DrawKey(Cause.HALF_THICKNESS, (weighed.parts[place[0]].title, line.line.number)))
+    half = shares.get(DrawKey(Cause.HALF_THICKNESS, (weighed.parts[place[0]].title, place[1] + 1)))
     if half is not None:
         yield thickness_way(weighed, place, line, half, market)
     choice = drawn.choices.get((weighed.parts[place[0]].title, line.line.number, line.match.food))

@@ -210,7 +210,7 @@ def _approach(
     """
     shapes = [shape_of(pot.mix.items[at]) for at in places]
     half = np.stack([
-        draws.draw(shape.half, Cause.HALF_THICKNESS, pot.mix.items[at].part, pot.mix.items[at].line)
+        draws.draw(shape.half, Cause.HALF_THICKNESS, pot.mix.items[at].part, pot.mix.items[at].place)
         for shape, at in zip(shapes, places, strict=True)
     ])  # fmt: skip
     salt = np.stack(

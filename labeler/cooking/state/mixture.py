@@ -97,6 +97,9 @@ class Item:
         Whose law overrules the table's fats of 2015; empty for the table as it stands.
     kind : str
         Of a food that was not found, what its name tells of its kind; bounds what it may hold.
+    place : int
+        Which ingredient line of its part it stands on, from 1; 0 for what no line lists. Unlike `line` it outlives a
+        recipe's being written in another form, so draws go by it.
     """
 
     part: str
@@ -114,6 +117,7 @@ class Item:
     origin: Origin = Origin.LISTED
     market: str = ""
     kind: str = ""
+    place: int = 0
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,9 +7,10 @@ are stratified (a Latin hypercube: one in each of equally probable bands, the ba
 already give steady percentiles. The shuffle of a key depends on the seed and the key alone, so a recipe that is changed
 in one place keeps its other draws.
 
-A key is a cause and what it is of: ids, names and line numbers, never a figure. A figure may differ in its last
-digit between processors, and a key that differs at all draws something else. Keys are hashed and bands shuffled in
-whole numbers, for the same reason: the same text has the same draws on every processor and with every numpy.
+A key is a cause and what it is of: ids, names and places, never a figure, nor the number of a row, which changes when
+the same recipe is written in another form. A figure may differ in its last digit between processors, and a key that
+differs at all draws something else. Keys are hashed and bands shuffled in whole numbers, for the same reason: the same
+text has the same draws on every processor and with every numpy.
 """
 
 from __future__ import annotations
@@ -95,7 +96,7 @@ class DrawKey:
     ----------
     cause : Cause
     of : tuple of str and int
-        Ids, names and numbers of lines. TypeError for anything else: a float, or what holds one, differs in its last
+        Ids, names and places of lines. TypeError for anything else: a float, or what holds one, differs in its last
         digit between processors.
     """
 
