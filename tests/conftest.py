@@ -1,6 +1,7 @@
-"""Tests see neither the larder nor the cache of whoever runs them."""
+"""Tests see neither the larder nor the cache of whoever runs them; those of the page share a browser and a server."""
 
 import os
+import shutil
 import tempfile
 from pathlib import Path
 
@@ -21,3 +22,30 @@ def pytest_collection_modifyitems(items):
         if item.nodeid in reasons:
             reason = reasons[item.nodeid]
             item.add_marker(pytest.mark.xfail(reason=reason, strict=not reason.startswith("sometimes:")))
+
+
+@pytest.fixture(scope="module")
+def chromium():
+    """One real browser for all tests of a module; they are skipped where none is installed."""
+    from page_browser import CHROMIUM
+
+    api = pytest.importorskip("playwright.sync_api")
+    if CHROMIUM is None:
+        pytest.skip("no Chromium on this machine")
+    with api.sync_playwright() as playwright:
+        started = playwright.chromium.launch(executable_path=CHROMIUM, args=["--no-sandbox"])
+        yield started
+        started.close()
+
+
+@pytest.fixture(scope="module")
+def served(tmp_path_factory):
+    """A folder with the demo's recipes and the address of a page over it, one for all tests of a module."""
+    from page_browser import DEMO, serving
+
+    folder = tmp_path_factory.mktemp("page") / "stall"
+    folder.mkdir()
+    for path in DEMO.glob("*.md"):
+        shutil.copy(path, folder)
+    with serving(folder) as address:
+        yield folder, address

@@ -10,6 +10,7 @@ import tempfile
 from contextlib import contextmanager
 from pathlib import Path
 
+DEMO = Path(__file__).parents[1] / "demo"
 CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
 WAIT = 60_000
 """Milliseconds that an answer may take on a loaded machine; the speed itself has a test of its own."""
@@ -100,15 +101,15 @@ class Shown:
     def cursor_on(self, words):
         """Put the cursor on the row of the editor that holds these words."""
         self.page.wait_for_selector(".note")
-        # The editor holds only rows near the screen: further ones come as one scrolls.
-        for _ in range(40):
-            if self.page.locator(f".cm-line:has-text('{words}')").count():
-                break
-            self.page.mouse.move(300, 500)
-            self.page.mouse.wheel(0, 300)
-            self.page.wait_for_timeout(50)
-        self.page.locator(f".cm-line:has-text('{words}')").first.click(position={"x": 40, "y": 10})
+        row = self.page.locator(f".cm-line:has-text('{words}')").first
+        row.scroll_into_view_if_needed()
+        self.settled()
+        row.click(position={"x": 40, "y": 10})
         self.page.wait_for_selector(f"#panel-line .said:has-text('{words}')", state="attached")
+
+    def settled(self):
+        """Wait until two frames have been drawn, in which the page answers a scroll or a change of its size."""
+        self.page.evaluate("() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)))")
 
     def text_holds(self, words):
         """Wait until the editor's text holds these words."""
@@ -133,6 +134,11 @@ class Shown:
         """Both ends of the sodium of a serving, as shown."""
         said = self.page.locator("#panel-plate .values tr:has-text('Sodium') .span").inner_text()
         return tuple(float(one.replace(",", "")) for one in re.findall(r"[\d,.]+", said))
+
+    def label(self):
+        """Wait until the label of what stands in the editor and the form is drawn; gives the bytes of its PDF."""
+        self.page.wait_for_selector("#label-picture:not([hidden])")
+        return self.download("#label-pdf[href]")
 
     def download(self, selector):
         """The bytes that a button or link gives."""

@@ -4,16 +4,12 @@ Skipped where no Chromium is installed (Debian: ``apt-get install chromium``).
 """
 
 import re
-import shutil
 import statistics
 import time
-from pathlib import Path
 
 import pytest
-from page_browser import CHROMIUM, Shown, serving
+from page_browser import Shown, serving
 
-pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="no Chromium on this machine")
-DEMO = Path(__file__).parents[1] / "demo"
 VIEWS = [(360, "dark"), (768, "light"), (1440, "dark"), (2560, "light")]
 DOUBTS = (
     "---\ntitle: Doubts\nmakes: 4 tubs\nmrket: uk\n---\n- 2 cups flower\n- zzqx\n- 1 tsp cinammon\n> do something odd\n"
@@ -36,27 +32,14 @@ def slowed():
     return (time.perf_counter() - begun) / (time.process_time() - own)
 
 
-@pytest.fixture(scope="module")
-def chromium():
-    api = pytest.importorskip("playwright.sync_api")
-    with api.sync_playwright() as playwright:
-        started = playwright.chromium.launch(executable_path=CHROMIUM, args=["--no-sandbox"])
-        yield started
-        started.close()
-
-
-@pytest.fixture(scope="module")
-def served(tmp_path_factory):
-    folder = tmp_path_factory.mktemp("looks") / "stall"
-    folder.mkdir()
-    for path in DEMO.glob("*.md"):
-        shutil.copy(path, folder)
+@pytest.fixture(scope="module", autouse=True)
+def files(served):
+    """What the folder holds beside the demo's recipes."""
+    folder, _ = served
     (folder / "doubts.md").write_text(DOUBTS, encoding="utf-8")
     (folder / "thirty.md").write_text(LINES, encoding="utf-8")
     (folder / "saved page.html").write_text("<html></html>", encoding="utf-8")
     (folder / "larder.toml").write_text('[[food]]\nname = "Chilli crisp"\n', encoding="utf-8")
-    with serving(folder) as address:
-        yield folder, address
 
 
 @pytest.fixture
@@ -152,6 +135,34 @@ def test_what_is_typed_is_answered_within_a_tenth_of_a_second(window):
     slowest = statistics.quantiles(taken, n=20)[-1]
     print(f"{len(taken)} answers, {before:.1f} times slowed: 95 of 100 within {slowest:.0f} ms")
     assert len(taken) >= 10 and slowest < 100 * max(before, slowed()) * 1.5
+
+
+def test_a_click_means_what_it_was_aimed_at(window, served):
+    """A row that is scrolled to and clicked at once is the row meant, and new content waits for a click on the old."""
+    folder, _ = served
+    rows = "".join(
+        f"## Part {part}\n- {part}1 g flour\n- {part}2 g butter\n- {part}3 g sugar\n" for part in range(1, 13)
+    )
+    (folder / "long.md").write_text(f"---\ntitle: Long\n---\n{rows}", encoding="utf-8")
+    shown = window()
+    page = shown.open("/recipe/long.md")
+    page.wait_for_selector(".note")
+    page.locator(".cm-line:has-text('112 g butter')").click(position={"x": 40, "y": 10})
+    page.wait_for_selector("#panel-line .said:has-text('112 g butter')")
+    page.evaluate("""async () => {
+      const { fill, h } = await import("/static/dom.js");
+      const place = document.body.appendChild(h("div", { id: "tried" }));
+      Object.assign(place.style, { position: "fixed", inset: "0", zIndex: "99" });
+      const button = (word) => h("button", { type: "button", click: () => { window.hit = word; } }, word);
+      window.again = () => fill(place, button("new"));
+      fill(place, button("old"));
+    }""")
+    page.locator("#tried button").hover()
+    page.mouse.down()
+    page.evaluate("() => window.again()")
+    page.mouse.up()
+    page.wait_for_selector("#tried >> text=new")
+    assert page.evaluate("() => window.hit") == "old"
 
 
 def test_it_is_light_and_stands_still(window):

@@ -24,12 +24,50 @@ export function h(tag, set = {}, ...inside) {
 /** @param {string} id @returns {any} */
 export const by = (id) => document.getElementById(id);
 
-/** Put new content in place of the old, keeping the focus where an element of the same `data-key` has it. */
+/** @type {Element|null} */
+let pressed = null;
+/** @type {Map<any, any[]>} */
+const waiting = new Map();
+/** Fields that somebody has typed in since they were last sent. */
+const touched = new WeakSet();
+const released = () => setTimeout(() => {
+  pressed = null;
+  const due = [...waiting];
+  waiting.clear();
+  for (const [place, inside] of due) put(place, inside);
+}, 60);
+addEventListener("pointerdown", (event) => { pressed = /** @type {Element} */ (event.target); }, true);
+for (const kind of ["pointerup", "pointercancel", "dragend"]) addEventListener(kind, released, true);
+addEventListener("click", () => { pressed = null; }, true);
+addEventListener("input", (event) => touched.add(/** @type {any} */ (event.target)), true);
+addEventListener("change", (event) => { if (/^(range|select-one|radio|checkbox)$/.test(/** @type {any} */ (event.target).type)) touched.delete(/** @type {any} */ (event.target)); }, true);
+addEventListener("submit", (event) => { for (const field of /** @type {any} */ (event.target).elements) touched.delete(field); }, true);
+
+/**
+ * Put new content in place of the old. The focus stays where an element of the same `data-key` has it, and so does what
+ * was typed into such a field; while a button of the old content is being pressed the new content waits, since the
+ * click would be lost with it.
+ */
 export function fill(/** @type {any} */ place, /** @type {any[]} */ ...inside) {
-  const key = place.contains(document.activeElement) ? document.activeElement?.closest("[data-key]") : null;
-  const held = key?.getAttribute("data-key");
+  if (pressed && place.contains(pressed)) { waiting.set(place, inside); return; }
+  waiting.delete(place);
+  put(place, inside);
+}
+
+function put(/** @type {any} */ place, /** @type {any[]} */ inside) {
+  const here = place.contains(document.activeElement) ? /** @type {any} */ (document.activeElement) : null;
+  const held = here?.closest("[data-key]")?.getAttribute("data-key");
+  const typed = [...place.querySelectorAll("input[data-key]")].filter((one) => touched.has(one));
+  const from = typed.includes(here) && here.type !== "number" ? here.selectionStart : null;
+  const keyed = (/** @type {string} */ key) => place.querySelector(`[data-key="${CSS.escape(key)}"]`);
   place.replaceChildren(...inside.flat(3).filter((one) => one !== null && one !== undefined && one !== false));
-  if (held) place.querySelector(`[data-key="${CSS.escape(held)}"]`)?.focus();
+  for (const old of typed) {
+    const made = keyed(old.dataset.key);
+    if (made) { made.value = old.value; touched.add(made); }
+  }
+  if (!held) return;
+  keyed(held)?.focus({ preventScroll: true });
+  if (from !== null) keyed(held)?.setSelectionRange?.(from, from);
 }
 
 let told = 0;

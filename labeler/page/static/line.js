@@ -62,14 +62,14 @@ function weight(/** @type {any} */ row) {
 }
 
 function weigh(/** @type {any} */ row, /** @type {any} */ act) {
-  const field = h("input", { type: "number", min: "0", step: "any", inputmode: "decimal", id: "weighed", "data-key": "weighed", placeholder: row.grams ? short(row.grams.best).replace(/,/g, "") : "" });
+  const field = h("input", { type: "number", min: "0", step: "any", inputmode: "decimal", id: "weighed", "data-key": `weighed ${row.line}`, placeholder: row.grams ? short(row.grams.best).replace(/,/g, "") : "" });
   return h("form", { class: "joined", submit: (/** @type {Event} */ event) => { event.preventDefault(); if (field.value) act.pin({ grams: field.value }); } },
     h("label", { for: "weighed" }, "The scale says"), field, h("span", {}, "g"), h("button", { type: "submit", "data-key": "weigh" }, "Write it in"));
 }
 
 function foodOf(/** @type {any} */ row, /** @type {string} */ name, /** @type {any} */ act) {
   const found = h("div", { id: "found-foods" });
-  const field = h("input", { type: "search", id: "food-query", "data-key": "food-query", autocomplete: "off", value: row.name || "" });
+  const field = h("input", { type: "search", id: "food-query", "data-key": `food-query ${row.line}`, autocomplete: "off", value: row.name || "" });
   const form = h("form", { class: "joined", role: "search", submit: async (/** @type {Event} */ event) => {
     event.preventDefault();
     await search(field.value, name, found, row, act);

@@ -9,6 +9,7 @@ import { grams } from "./dom.js";
 const MARKS = { sure: "●", likely: "◐", doubtful: "◔", open: "○" };
 const WORDS = { sure: "sure", likely: "likely", doubtful: "doubtful", open: "not settled" };
 const setRows = StateEffect.define();
+const ALL_DRAWN = 600;
 
 class Note extends WidgetType {
   constructor(/** @type {any} */ row) { super(); this.row = row; this.key = noteKey(row); }
@@ -119,12 +120,14 @@ export function makeEditor(given) {
           },
         }),
         EditorView.updateListener.of((update) => {
+          drawAll(update.view);
           if (update.docChanged) given.changed();
           if (update.selectionSet || update.docChanged) given.moved(lineNow());
         }),
       ],
     }),
   });
+  drawAll(view);
   const lineNow = () => view.state.doc.lineAt(view.state.selection.main.head).number;
   const change = (/** @type {any} */ changes, /** @type {any} */ more = {}) => view.dispatch({ changes, userEvent: "input.mend", ...more });
   const row = (/** @type {number} */ number) => view.state.doc.line(Math.min(Math.max(number, 1), view.state.doc.lines));
@@ -149,6 +152,14 @@ export function makeEditor(given) {
     undo: () => undo(view), redo: () => redo(view),
     depths: () => [undoDepth(view.state), redoDepth(view.state)],
   };
+}
+
+/**
+ * Draw all rows of a recipe, as the editor does for paper. It would draw only those near the window and guess how high
+ * the others are, so that rows move under the pointer while one scrolls, and a click means the row above or below.
+ */
+function drawAll(/** @type {any} */ view) {
+  view.viewState.printing = view.state.doc.lines <= ALL_DRAWN;
 }
 
 /** What a line settles in braces, with a food or a weight written into it. */

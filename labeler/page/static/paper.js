@@ -18,29 +18,42 @@ export function paperPanel(now) {
     return said;
   };
 
+  let drawing = 0;
+
+  /** What is shown is of a text or of wishes that have changed: until it is drawn again there is nothing to download. */
+  function stale() {
+    drawing += 1;
+    pdf.removeAttribute("href");
+    pdf.setAttribute("aria-disabled", "true");
+    by("label-summary").textContent = "Drawing …";
+  }
+
   async function draw() {
+    stale();
     if (by("panel-label").hidden) { wanted = true; return; }
     wanted = false;
+    const mine = drawing;
     const { name, text, place: own } = now(), asked = wish(), place = asked.market || own;
     if (place !== panelsOf) {
       panelsOf = place;
       const found = await ask("/api/panels", { market: place });
       fill(form.elements.panel, h("option", { value: "" }, "As the sale asks"), (found?.panels ?? []).map((/** @type {any} */ one) => h("option", { value: one.id }, `Official panel, ${one.format}`)));
     }
-    by("label-summary").textContent = "Drawing …";
     try {
       const made = await ask("/api/label", { name, text, market: asked.market, wish: asked });
-      if (!made) return;
+      if (!made || mine !== drawing) return;
       picture.src = made.picture;
       picture.alt = `The label: ${made.summary}`;
       picture.hidden = false;
       pdf.href = `${made.pdf}?save`;
       pdf.download = made.file;
       pdf.hidden = false;
+      pdf.removeAttribute("aria-disabled");
       pdf.textContent = "Download the PDF";
       by("label-summary").textContent = made.summary;
       lacks(made.declared);
     } catch (error) {
+      if (mine !== drawing) return;
       picture.hidden = true;
       pdf.hidden = true;
       by("label-summary").textContent = "";
@@ -75,6 +88,7 @@ export function paperPanel(now) {
   const soon = later(draw, 250);
   form.addEventListener("input", () => {
     form.querySelector("[data-own]").hidden = form.elements.size.value !== "own";
+    stale();
     soon();
   });
   form.addEventListener("submit", (/** @type {Event} */ event) => event.preventDefault());
@@ -86,7 +100,7 @@ export function paperPanel(now) {
       if (made) save(made.file, made.name);
     } catch (error) { tell(/** @type {any} */ (error).message, "hurt"); }
   });
-  return { changed: soon, shown: () => { if (wanted || picture.hidden) draw(); } };
+  return { changed: soon, stale, shown: () => { if (wanted || picture.hidden) draw(); } };
 }
 
 /** What was refused; where only the size is too small, buttons with sizes that hold it. */

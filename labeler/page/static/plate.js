@@ -67,7 +67,7 @@ function advice(/** @type {any} */ list, /** @type {any} */ act) {
   if (!list.length) return h("p", {}, "Nothing that you could measure would narrow a range by much.");
   return h("ol", { class: "advice" }, list.map((/** @type {any} */ one, /** @type {number} */ at) => {
     const id = `measure-${at}`, { mend } = one;
-    const done = h("input", { type: "number", id, min: "0", step: "any", inputmode: "decimal", placeholder: mend.number ?? "" });
+    const done = h("input", { type: "number", id, "data-key": `measure ${one.measure}`, min: "0", step: "any", inputmode: "decimal", placeholder: mend.number ?? "" });
     return h("li", {},
       h("label", { for: mend.number ? id : null }, `${one.measure.charAt(0).toUpperCase()}${one.measure.slice(1).replace(/,$/, "")}`),
       h("span", { class: "soft" }, ` narrows the range of ${NAMES[one.nutrient] ?? one.nutrient} by ${Math.round(one.removes * 100)} %`),

@@ -19,7 +19,7 @@ by("text").remove();
 
 const editor = makeEditor({
   parent: by("editor"), text: given, nonce: document.documentElement.dataset.nonce ?? "",
-  changed: () => { typed = performance.now(); read(); keep(); save(); analyse(); showButtons(); },
+  changed: () => { typed = performance.now(); read(); keep(); save(); analyse(); showButtons(); label.stale(); said(editor.text() === state.saved ? "Saved" : "Not saved yet"); },
   moved: (line) => { if (line !== shownLine) { shownLine = line; drawLine(); } },
   keys: [
     { key: "Alt-ArrowDown", run: () => nextProblem(1) }, { key: "Alt-ArrowUp", run: () => nextProblem(-1) },
@@ -48,7 +48,7 @@ async function read() {
         shown(found);
         if (since) performance.measure("labeler answer", { start: since, end: performance.now() });
       }
-    } catch (error) { refuse(/** @type {any} */ (error).message); break; }
+    } catch (error) { refuse(/** @type {any} */ (error).message); }
   } while (again);
   reading = false;
 }
@@ -113,12 +113,14 @@ async function analyseNow() {
       drawMethod();
       advise();
     }
+    if (editor.text() !== asked) return;
     const found = await ask("/api/allergens", now());
     if (found && editor.text() === asked) {
       state.allergens = found;
       badge("allergens", new Set(found.contains.map((/** @type {any} */ one) => one.allergen)).size);
       showAllergens(by("panel-allergens"), { found, stale: false, act });
     }
+    if (editor.text() !== asked) return;
     const flow = await ask("/api/method", now());
     if (flow && editor.text() === asked) { state.flow = flow; drawMethod(); }
   } catch (error) {
