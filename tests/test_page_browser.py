@@ -128,6 +128,28 @@ def test_a_brined_roast_is_weighed_for_a_narrower_range(shown):
     assert after == pytest.approx((sodium["low"], sodium["high"]), rel=0.01)
 
 
+def test_a_removal_is_said_to_be_kept(shown):
+    """An arrow says what it carries; said to be kept, a sentence stands in the file, and the command reads it so."""
+    (shown.folder / "belly.md").write_text(
+        "---\ntitle: Belly\n---\n- 1 kg pork belly\n> roast 2 hours at 180 °C\n", "utf-8"
+    )
+    page = shown.open("/recipe/belly.md")
+    shown.tab("method")
+    page.locator("#panel-method text:has-text('drippings')").first.wait_for()
+    page.locator("#panel-method .flow summary:has-text('as a list')").click()
+    page.click("#panel-method .arrows button:has-text('drippings')")
+    assert re.search(r"\d+ g.*sodium", page.inner_text("#panel-method .arrow"), re.DOTALL)
+    page.click("#panel-method .arrow button:has-text('It was kept')")
+    shown.text_holds("serve with the drippings")
+    shown.saved()
+    page.wait_for_function("() => !document.querySelector('#panel-method .gone')")
+    streams = json.loads(command("method", "belly.md", "--json", folder=shown.folder))["streams"]
+    assert not [one for one in streams if one["to"] == "leaves" and one["name"] == "drippings"]
+    page.click("#undo")
+    page.wait_for_selector("#panel-method .gone button")
+    shown.saved()
+
+
 def test_a_package_goes_into_the_larder_and_onto_the_label(shown):
     """What a package says is typed once, and the line that names it carries its ingredients onto the label."""
     (shown.folder / "dip.md").write_text(

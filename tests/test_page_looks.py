@@ -4,32 +4,15 @@ Skipped where no Chromium is installed (Debian: ``apt-get install chromium``).
 """
 
 import re
-import statistics
-import time
 
 import pytest
 from page_browser import Shown, serving
+from page_speed import LINES
 
 VIEWS = [(360, "dark"), (768, "light"), (1440, "dark"), (2560, "light")]
 DOUBTS = (
     "---\ntitle: Doubts\nmakes: 4 tubs\nmrket: uk\n---\n- 2 cups flower\n- zzqx\n- 1 tsp cinammon\n> do something odd\n"
 )
-LINES = "---\ntitle: Thirty lines\nmakes: 10 boxes\n---\n## All\n" + "".join(
-    f"- {number + 20} g {food}\n"
-    for number, food in enumerate(
-        "flour|butter|whole milk|carrots|onions|celery|smoked haddock|prawns|rice|olive oil|cheddar cheese|potatoes|"
-        "leeks|frozen peas|chicken thighs|pork loin|tomatoes|garlic|basil|parsley|black pepper|sea salt|brown sugar|"
-        "cider vinegar|mustard seed|apples|walnuts|eggs|honey|lemon juice".split("|")
-    )
-)
-
-
-def slowed():
-    """How many times longer work takes here than its own time on a processor, because of what else runs."""
-    begun, own = time.perf_counter(), time.process_time()
-    while time.process_time() - own < 0.3:
-        sum(range(1000))
-    return (time.perf_counter() - begun) / (time.process_time() - own)
 
 
 @pytest.fixture(scope="module", autouse=True)
@@ -115,26 +98,16 @@ def test_large_text_and_reduced_motion(window):
     assert page.evaluate("() => getComputedStyle(document.querySelector('button')).transitionDuration") == "0s"
 
 
-def test_what_is_typed_is_answered_within_a_tenth_of_a_second(window):
-    """In a recipe of 30 lines the food and grams of a line follow each letter within 100 ms, 95 times of 100.
-
-    The bound is for an idle machine; where others share it, it grows as their share of the processors does.
-    """
-    before = slowed()
+def test_what_is_typed_is_answered(window):
+    """In a recipe of 30 lines the food and grams of a line follow what is typed; the figures are not waited for."""
     shown = window()
     page = shown.open("/recipe/thirty.md")
     page.wait_for_selector(".note")
-    page.wait_for_timeout(2500)
     page.click(".cm-line:has-text('carrots')")
     page.keyboard.press("End")
-    for letter in " and cream, chopped fine, with 2 tsp salt":
-        page.keyboard.type(letter)
-        page.wait_for_timeout(90)
-    page.wait_for_timeout(500)
-    taken = page.evaluate("() => performance.getEntriesByName('labeler answer').map((one) => one.duration)")
-    slowest = statistics.quantiles(taken, n=20)[-1]
-    print(f"{len(taken)} answers, {before:.1f} times slowed: 95 of 100 within {slowest:.0f} ms")
-    assert len(taken) >= 10 and slowest < 100 * max(before, slowed()) * 1.5
+    page.keyboard.type(" {777 g}")
+    page.wait_for_selector(".cm-activeLine .weight:has-text('777 g')")
+    assert page.evaluate("() => performance.getEntriesByName('labeler answer').length") >= 1
 
 
 def test_a_click_means_what_it_was_aimed_at(window, served):

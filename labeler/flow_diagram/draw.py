@@ -7,6 +7,7 @@ arrow is its dry matter and salt. Food that leaves has a colour of warning; bath
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 from labeler.flow_diagram.connectors import Connector, with_connectors
 from labeler.flow_diagram.lanes import Heap
@@ -26,33 +27,64 @@ from labeler.flow_diagram.layout import (
     place_part,
     together,
 )
-from labeler.flow_diagram.model import FlowPicture, Inflow, Kind, Origin, Outflow, PartPicture
+from labeler.flow_diagram.links import draw_links, links
+from labeler.flow_diagram.model import Arrow, FlowPicture, Inflow, Kind, Load, Origin, Outflow, PartPicture
 from labeler.flow_diagram.pen import COLOURS, FLOW, GRANTED, WARNING, Pen, head
 from labeler.flow_diagram.summary import draw_dish, draw_head, in_words
 from labeler.flow_diagram.words import grams_in_words, percent
 from labeler.label.drawing import Drawing
 from labeler.label.paper import ACCENT, BOLD, INK, SIZE, SOFT, TEXT, fitted, words
 
-__all__ = ["draw_flow"]
+__all__ = ["Drawn", "draw_flow", "draw_whole"]
 
 _PART_HEAD = 24.0
 _LINE, _SMALL_LINE = 1.25 * SIZE, 1.2 * SMALL
 _DASH = 3.0
-_LINK, _TO_DISH = 6.0, 16.0
+_TO_DISH = 16.0
 _STUB = 6.0
 _LEFT_OVER = 1.0  # g, from which what nothing takes of a part is told
 
 
+@dataclass(frozen=True, slots=True)
+class Drawn:
+    """A flow diagram as drawn.
+
+    Parameters
+    ----------
+    drawing : Drawing
+    breaks : tuple of float
+        Heights at which it may be cut into pages [pt].
+    arrows : dict
+        What each arrow carries, by the block of its marks.
+    parts : tuple of (float, float)
+        Where each part begins and ends [pt].
+    """
+
+    drawing: Drawing
+    breaks: tuple[float, ...]
+    arrows: dict[str, Arrow]
+    parts: tuple[tuple[float, float], ...]
+
+
 def draw_flow(picture: FlowPicture) -> tuple[Drawing, tuple[float, ...]]:
     """The drawing of a flow diagram, and the heights at which it may be cut into pages [pt]."""
+    drawn = draw_whole(picture)
+    return drawn.drawing, drawn.breaks
+
+
+def draw_whole(picture: FlowPicture) -> Drawn:
+    """The drawing of a flow diagram with what each of its arrows carries and where each part stands."""
     scale = Scale(max((most for part in picture.parts for most in _widest(with_connectors(part)[0])), default=0.0))
     lanes = max((with_connectors(part)[1].count for part in picture.parts), default=1)
-    columns = columns_of(lanes, len(_links(picture)))
+    columns = columns_of(lanes, len(links(picture)))
     pen = Pen(columns.width)
     placed = Placed(draw_head(pen, picture, columns))
+    parts: list[tuple[float, float]] = []
     for at in range(len(picture.parts)):
+        top = placed.y
         _Part(pen, picture, at, scale, columns, placed).draw()
-    _draw_links(pen, picture, scale, columns, placed)
+        parts.append((top, placed.y))
+    draw_links(pen, picture, scale, columns, placed)
     bottom = draw_dish(pen, picture, columns, placed.y)
     drawing = Drawing(
         columns.width,
@@ -62,7 +94,7 @@ def draw_flow(picture: FlowPicture) -> tuple[Drawing, tuple[float, ...]]:
         words(f"{picture.title}: what happens to its ingredients"),
         description=words(in_words(picture)),
     )
-    return drawing, tuple(placed.breaks)
+    return Drawn(drawing, tuple(placed.breaks), pen.arrows, tuple(parts))
 
 
 def _widest(part: PartPicture) -> Iterator[float]:
@@ -107,6 +139,14 @@ class _Part:
             self._into_dish()
         else:
             self.placed.y += 10.0
+
+    def _tell(self, block: str, told: str, load: Load, box: int | None = None, out: Outflow | None = None) -> None:
+        self.pen.arrows[block] = Arrow(words(told), load, self.at, box, out)
+
+    def _step(self, box: int | None) -> str:
+        if box is not None:
+            return f"step {self.part.boxes[box].number}"
+        return self.part.title or "the dish"
 
     def _title(self) -> None:
         columns, y = self.columns, self.placed.y + 14.0
@@ -161,6 +201,7 @@ class _Part:
         told = f"{name}: {figures(self.part.made)}" if self.part.made.grams is not None else name
         if self.part.left_over >= _LEFT_OVER:
             told += f", {grams_in_words(self.part.left_over)} of it left over"
+        self._tell(block, f"{self.part.title or 'the dish'} as made", self.part.made)
         told = fitted(words(told), columns.lanes_end - left - 12.0, SIZE, BOLD)
         self.pen.text(left + 6.0, top + row.height / 2 + 3.0, told, SIZE, BOLD, ACCENT, block=block)
 
@@ -172,6 +213,10 @@ class _Part:
         block = f"in {self.at}.{place}"
         for at, listed in enumerate(row.listed):
             self._listed(row, listed, f"{block}.{at}")
+            told = f"{told_in_list(listed.inflow)} → {self._step(row.box)}"
+            self._tell(f"{block}.{at}", told, listed.inflow.load, row.box)
+        gathered = together([one.inflow.load for one in row.listed])
+        self._tell(block, f"all that comes in → {self._step(row.box)}", gathered, row.box)
         y = row.y + row.trunk.y
         edges = [(row.y + one.y - one.width / 2, row.y + one.y + one.width / 2) for one in row.listed]
         top = min(y - row.trunk.width / 2, *(one for one, _ in edges))
@@ -197,6 +242,7 @@ class _Part:
         at = next(place for place, one in enumerate(self.part.outflows) if one is out)
         block, colour, y = f"out {self.at}.{at}", COLOURS[out.kind], row.y + leaving.slot.y
         start = columns.names
+        self._tell(block, f"{self._step(row.box)} → {told_leaving(out, self.picture)}", out.load, row.box, out)
         if row.box is not None:
             start = columns.left_of(self.laid.lanes.of_box[row.box]) + columns.lane
         else:
@@ -233,9 +279,11 @@ class _Part:
             self.pen.across(side, end, y, left, colour, block)
             y -= left / 2
         self._heap_name(heap, start, x + left / 2 + 4.0, block)
+        self._tell(block, f"what {self._step(heap.source)} makes", together([m.load for m in heap.moves]), heap.source)
         for at, (move, width) in enumerate(zip(heap.moves, widths, strict=True)):
             row = self.laid.row_of(move.to)
             one = f"move {self.at}.{heap.source}.{'off' if heap.off else 'kept'}.{at}"
+            self._tell(one, f"{self._step(heap.source)} → {self._step(move.to)}", move.load, heap.source)
             last = at == len(heap.moves) - 1
             if move.to is None or lanes.of_box[move.to] == heap.lane:
                 tip = row.y + row.top
@@ -268,6 +316,7 @@ class _Part:
         block = f"move {self.at}.{cut.source}.{kind}"
         for at, move in enumerate(cut.moves):
             one = f"{block}.{at}"
+            self._tell(one, f"{self._step(cut.source)} → {self._step(move.to)}", move.load, cut.source)
             width = min(self.scale.width(move.load), wide / len(cut.moves) - 4.0)
             x = self.columns.middle_of(lane) + at * (width + 4.0)
             self.pen.down(x, top - _STUB, top, width, GRANTED if move.implied else FLOW, one)
@@ -290,6 +339,7 @@ class _Part:
     def _into_dish(self) -> None:
         """The arrow from the last part, which is served, into the dish below it."""
         x, width = self.columns.middle_of(0), self.scale.width(self.part.made)
+        self._tell(f"dish {self.at}", f"{self.part.title or 'what is made'} → the dish", self.part.made)
         top, self.placed.y = self.placed.y - 8.0, self.placed.y + _TO_DISH
         long = head(width)[1]
         self.pen.down(x, top, self.placed.y - long + 0.5, width, FLOW, f"dish {self.at}")
@@ -317,41 +367,3 @@ def told_leaving(out: Outflow, picture: FlowPicture) -> str:
     if out.part is not None:
         return f"{out.name} → {picture.parts[out.part].title}"
     return f"{out.name} (no step takes it)" if out.source is None else out.name
-
-
-Link = tuple[int, int | None, int]
-"""An arrow from part to part: the one that goes, the one that takes it (None: the dish), which of its inflows."""
-
-
-def _links(picture: FlowPicture) -> list[Link]:
-    links: list[Link] = []
-    for at, part in enumerate(picture.parts):
-        links += [(one.part, at, place) for place, one in enumerate(part.inflows) if one.part is not None]
-        if part.served and at < len(picture.parts) - 1:
-            links.append((at, None, 0))
-    return sorted(links, key=lambda link: (link[0], len(picture.parts) if link[1] is None else link[1], link[2]))
-
-
-def _draw_links(pen: Pen, picture: FlowPicture, scale: Scale, columns: Columns, placed: Placed) -> None:
-    """Arrows from a part as made to where another part, or the dish, takes it: down the gutter at the left."""
-    for channel, (source, target, which) in enumerate(_links(picture)):
-        x = columns.gutter + 10.0 * channel + 4.0
-        foot = placed.parts[source].row_of(None)
-        y = foot.y + foot.top + foot.height - 2.0
-        block = f"link {channel}"
-        if target is None:
-            width = min(_LINK, scale.width(picture.parts[source].made))
-            end = placed.y
-            pen.across(columns.lanes, x - width / 2, y, width, FLOW, block)
-            pen.down(x, y - width / 2, end - head(width)[1] + 0.5, width, FLOW, block)
-            pen.head_down(x, end, width, FLOW, block)
-            continue
-        inflow = picture.parts[target].inflows[which]
-        row = placed.parts[target].row_of(inflow.to)
-        listed = next(one for one in row.listed if one.inflow is inflow)
-        end, width = row.y + listed.y, min(_LINK, listed.width)
-        pen.across(columns.lanes, x - width / 2, y, width, FLOW, block)
-        pen.down(x, min(y, end) - width / 2, max(y, end) + width / 2, width, FLOW, block)
-        tip = columns.names - 2.0
-        pen.across(x - width / 2, tip - head(width)[1] + 0.5, end, width, FLOW, block)
-        pen.head_across(tip, end, width, FLOW, block)

@@ -40,12 +40,14 @@ from labeler.flow_diagram.model import (
 )
 from labeler.flow_diagram.words import details_of, shares_in_words
 from labeler.foods.model import WeighedRecipe
-from labeler.knowledge import Interval
+from labeler.knowledge import Interval, Status
 
 __all__ = ["flow_picture"]
 
 HEAVIEST = 10
 _NAMES, _WORTH_NAMING = 4, 0.04
+TOLD = ("ENERC_KCAL", "FAT", "CHOCDF", "PROCNT", "NA")
+"""Nutrients that are told of an arrow."""
 # An ingredient is said not to be in the dish where so much of it leaves as food, or less than so much is there.
 _FOOD_MISSED, _SPENT_MISSED = 0.2, 0.5
 
@@ -146,7 +148,16 @@ def load_of(mix: Mixture | None) -> Load:
     whole = sum(by_name.values())
     ranked = sorted(by_name.items(), key=lambda pair: -pair[1])
     names = [name for name, grams in ranked[:_NAMES] if grams >= _WORTH_NAMING * whole and grams > 0]
-    return Load(interval_of(mix.total_mass), max(0.0, float(dry_matter(mix)[0].sum())), tuple(names))
+    dry = max(0.0, float(dry_matter(mix)[0].sum()))
+    return Load(interval_of(mix.total_mass), dry, tuple(names), tuple(_values(mix)))
+
+
+def _values(mix: Mixture) -> Iterator[tuple[str, float, bool]]:
+    """Some nutrients of a mixture: tagname, amount of the best estimate, whether each ingredient's figure is known."""
+    total, here = mix.rows(0, 1).total[0], mix.mass[0] > DUST
+    for tag in TOLD:
+        at = mix.keys.index(tag)
+        yield tag, float(total[at]), not bool((mix.status[here, at] == Status.MISSING).any())
 
 
 def _put_in(account: _Account) -> PutIn:

@@ -198,7 +198,11 @@ def together(loads: Sequence[Load]) -> Load:
     grams = None
     if known and len(known) == len(loads):
         grams = Interval(*(sum(ends) for ends in zip(*((one.best, one.low, one.high) for one in known), strict=True)))
-    return Load(grams, sum(load.dry for load in loads))
+    values = tuple(
+        (same[0][0], sum(amount for _, amount, _ in same), all(known for _, _, known in same))
+        for same in zip(*(load.values for load in loads), strict=False)
+    )
+    return Load(grams, sum(load.dry for load in loads), values=values)
 
 
 def _stacked(heights: Sequence[float], whole: float) -> list[float]:

@@ -11,6 +11,7 @@ from enum import Enum
 from labeler.knowledge import Interval
 
 __all__ = [
+    "Arrow",
     "Box",
     "DishPicture",
     "FlowPicture",
@@ -56,11 +57,14 @@ class Load:
         Its dry matter and salt [g], 0 where nobody knows.
     names : tuple of str
         Its ingredients, the heaviest first.
+    values : tuple of (str, float, bool)
+        Some of its nutrients: tagname, amount in the table's unit, and whether that is all of it that is known.
     """
 
     grams: Interval | None = None
     dry: float = 0.0
     names: tuple[str, ...] = ()
+    values: tuple[tuple[str, float, bool], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -169,6 +173,30 @@ class Outflow:
     of: str = ""
     implied: bool = False
     part: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Arrow:
+    """What can be said of one arrow of a drawing.
+
+    Parameters
+    ----------
+    words : str
+        What it is and where it goes.
+    load : Load
+    part : int
+        Place of the part that it is drawn in.
+    box : int or None
+        Place of the box that it comes from or goes to; None for the part as made.
+    outflow : Outflow or None
+        What leaves, where it leaves.
+    """
+
+    words: str
+    load: Load
+    part: int
+    box: int | None = None
+    outflow: Outflow | None = None
 
 
 @dataclass(frozen=True, slots=True)

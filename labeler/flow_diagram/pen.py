@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from labeler.flow_diagram.model import Kind
+from labeler.flow_diagram.model import Arrow, Kind
 from labeler.label.drawing import Mark, Patch, Rule, Shape
 from labeler.label.paper import ACCENT, FAINT, INK, SIZE, TEXT, words
 from labeler.label.setting import text_marks, text_width
@@ -20,10 +20,14 @@ _NEAR = 0.5
 
 
 class Pen:
-    """Marks of a page of that width [pt]; `block` says which arrow or box they belong to."""
+    """Marks of a page of that width [pt]; `block` says which arrow or box they belong to.
+
+    `arrows` says what each arrow carries, by its block.
+    """
 
     def __init__(self, width: float) -> None:
         self.width = width
+        self.arrows: dict[str, Arrow] = {}
         self._down: list[Patch] = []
         self._across: list[Patch] = []
         self._boxes: list[Mark] = []

@@ -8,8 +8,9 @@ from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
 from starlette.routing import Route
 
+from labeler.knowledge import LabelerError
 from labeler.page.asked import answered, given_text, json_of, page_of, text_of, word_of
-from labeler.page.engine import figures, paper, reading
+from labeler.page.engine import figures, method, paper, reading
 
 __all__ = ["routes", "warm"]
 
@@ -54,12 +55,24 @@ async def state(request: Request) -> Any:
     return await run_in_threadpool(lambda: reading.state(text_of(page, word_of(given, "name"))))
 
 
+@answered
+async def removal(request: Request) -> Any:
+    """The text with a sentence that says of a removal that it was kept, or thrown away."""
+    page, given = page_of(request), await json_of(request)
+    part, box = given.get("part"), given.get("box")
+    if not isinstance(part, int) or not isinstance(box, int) or part < 0 or box < 0:
+        raise LabelerError("this question does not say which removal is meant")
+    asked = method.Removal(part, box, word_of(given, "what")[:80], bool(given.get("kept")))
+    return await page.work.quick.ask("", method.settled, given_text(page, given), asked)
+
+
 routes = [
     Route("/api/state", state, methods=["POST"]),
     Route("/api/read", read, methods=["POST"]),
     Route("/api/figures", _heavy("figures", figures.figures), methods=["POST"]),
     Route("/api/allergens", _heavy("allergens", figures.allergens), methods=["POST"]),
-    Route("/api/method", _heavy("method", figures.method), methods=["POST"]),
+    Route("/api/method", _heavy("method", method.method), methods=["POST"]),
+    Route("/api/removal", removal, methods=["POST"]),
     Route("/api/requirements", _heavy("requirements", paper.requirements, long=True), methods=["POST"]),
     Route("/api/advice", _heavy("advice", figures.advice, long=True), methods=["POST"]),
     Route("/api/brings", _heavy("brings", figures.brings, long=True), methods=["POST"]),

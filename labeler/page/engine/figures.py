@@ -12,7 +12,7 @@ from labeler.page.engine.reading import Object, Text, larder_stamp, recipe_of
 if TYPE_CHECKING:
     from labeler.nutrition import Nutrition
 
-__all__ = ["advice", "allergens", "analysed", "brings", "figures", "method"]
+__all__ = ["advice", "allergens", "analysed", "brings", "figures"]
 
 
 @lru_cache(maxsize=6)
@@ -96,13 +96,3 @@ def brings(given: Text) -> list[Object]:
         | {side: {tag: row[side].get(tag) for tag in BROUGHT} for side in ("put_in", "in_dish")}
         for row in rows
     ]
-
-
-def method(given: Text) -> Object | None:
-    """The object of ``labeler method`` with its drawing, ``svg``, where this edition offers them; None where not yet.
-
-    Parameters
-    ----------
-    given : Text
-    """
-    return None

@@ -161,6 +161,17 @@ const act = {
     else if (mend.kind === "weigh") { openTab("line"); by("weighed")?.focus(); }
     else if (mend.kind === "find") { openTab("line"); by("food-query")?.focus(); }
   },
+  settle: async (one, kept) => {
+    tell("Looking for a sentence that says so …");
+    const asked = editor.text();
+    try {
+      const found = await ask("/api/removal", { ...now(), part: one.part, box: one.box, what: one.name, kept });
+      if (!found) return;
+      if (editor.text() !== asked) { tell("The recipe was changed meanwhile; say it again.", "hurt"); return; }
+      editor.setText(found.text);
+      tell(`Written into the recipe: ${found.row.replace(/^>\s*/, "")}`);
+    } catch (error) { tell(/** @type {any} */ (error).message, "hurt"); }
+  },
   measured: (mend, number) => {
     const typed_ = number === null ? mend.type : mend.type.replace(/(^|[^\d.])(\d+(?:\.\d+)?)(\s*g\b)/, `$1${number}$3`);
     if (mend.kind === "head") act.head(mend.key, typed_.slice(mend.key.length + 1).trim());
