@@ -182,6 +182,7 @@ def label_content(
         origin=head.get("origin", ""),
         lot=head.get("lot", ""),
         storage=head.get("storage", ""),
+        sign_price=head.get("price", ""),
         digest=recipe.digest[:8],
     )
     problems = tuple(
@@ -228,6 +229,7 @@ def declared_of(content: LabelContent, market: str, problems: tuple[Problem, ...
         "origin": content.origin,
         "lot": content.lot,
         "storage": content.storage,
+        "price": content.sign_price,
         "recipe": content.digest,
         "problems": [{"code": p.code, "message": p.message, "line": p.line} for p in problems],
     }

@@ -178,3 +178,15 @@ def test_no_name_in_the_nutrition_table_is_cut(content: LabelContent, layout: st
         }
         wanted = {word for row in content.nutrition for word in row.name.replace("-", "- ").split()}
         assert wanted <= words, (size, wanted - words)
+
+
+@pytest.mark.parametrize("layout", list(LAYOUTS))
+def test_a_price_stands_on_signs_alone(layout: str) -> None:
+    """The tent's front and the strip say what it costs; no package label does."""
+    priced = replace(RELISH, sign_price="£3.50 a jar")
+    texts = [
+        mark.block
+        for mark in compose_label(priced, layout=layout, size=SIZES[layout][0]).marks
+        if isinstance(mark, Text) and "3.50" in mark.text
+    ]
+    assert texts == {"tent": ["sign-price"], "strip": ["price"]}.get(layout, [])

@@ -115,7 +115,7 @@ def test_a_brined_roast_is_weighed_for_a_narrower_range(shown):
     shown.tab("line")
     shown.cursor_on("some sea salt")
     page.fill("#weighed", "6")
-    page.click("text=Write it in")
+    page.click("#panel-line >> text=Write it in")
     shown.text_holds("some sea salt {6 g}")
     shown.saved()
     shown.tab("plate")
@@ -173,6 +173,30 @@ def test_a_package_goes_into_the_larder_and_onto_the_label(shown):
     assert "fermented soybeans" in " ".join(words_of(data).split())
     command("label", shown.folder / "dip.md", "-o", shown.folder / "dip.pdf", folder=shown.folder)
     assert data == (shown.folder / "dip.pdf").read_bytes()
+
+
+def test_a_package_that_was_read_is_ticked(shown):
+    """What only a package can settle is ticked and typed beside the recipe, stands in the larder, and is settled."""
+    (shown.folder / "cider.md").write_text(
+        "---\ntitle: Cider pot\nmarket: uk\n---\n- 400 ml dry cider\n- 300 g leeks\n", encoding="utf-8"
+    )
+    page = shown.open("/recipe/cider.md")
+    shown.tab("allergens")
+    asked = page.locator("#panel-allergens .ticks form")
+    asked.get_by_role("button", name="I have read it").click()
+    page.wait_for_selector("#panel-allergens .ticks .notice")
+    asked.get_by_label("sulphites").check()
+    asked.get_by_label("Ingredients as printed").fill("apple juice, sugar, sulphites")
+    asked.get_by_role("button", name="I have read it").click()
+    page.wait_for_selector("#panel-allergens .allergen h3:has-text('sulphites')")
+    assert asked.count() == 0
+    answer = json.loads(command("allergens", "cider.md", "--json", folder=shown.folder))
+    assert "sulphites" in {one["allergen"] for one in answer["contains"]} and not answer["read_the_package"]
+    shown.tab("rules")
+    page.wait_for_selector("#panel-rules .rules li")
+    told = json.loads(command("requirements", "cider.md", "--json", folder=shown.folder))
+    shown_names = page.locator("#panel-rules .rules summary strong").all_inner_texts()
+    assert set(shown_names) == {one["what"] for one in told["requirements"]} or told["by_sale"]
 
 
 def test_the_stall_is_shown_and_hung_up(shown):
@@ -267,7 +291,7 @@ def test_the_job_on_a_phone(shown):
         phone.fits()
         page.locator(".note").nth(1).tap()
         page.wait_for_selector("#panel-line .said:has-text('100 g butter')")
-        for tab in ("plate", "allergens", "method", "post", "label"):
+        for tab in ("plate", "allergens", "method", "rules", "post", "label"):
             page.tap(f"#tab-{tab}")
             page.wait_for_selector(f"#panel-{tab}:not([hidden])")
             phone.fits()
@@ -294,7 +318,7 @@ def test_the_job_by_the_keyboard_alone(shown):
     page.keyboard.press("Enter")
     shown.text_holds("{905 g}")
     page.keyboard.press("Escape")
-    for tab in ("plate", "allergens", "method", "label"):
+    for tab in ("plate", "allergens", "method", "rules", "label"):
         page.keyboard.press("ArrowRight")
         page.wait_for_selector(f"#tab-{tab}[aria-selected=true]")
     shown.saved()

@@ -74,7 +74,8 @@ def test_every_panel_fits_and_can_be_used_by_all(window, width, scheme):
     for tab, ready in [
         ("plate", ".advice li"),
         ("allergens", ".allergen"),
-        ("method", "#panel-method details, #panel-method svg"),
+        ("method", "#panel-method svg"),
+        ("rules", "#panel-rules .rules"),
         ("label", "#label-picture:not([hidden])"),
         ("post", "#post-file:not([hidden])"),
     ]:

@@ -171,7 +171,7 @@ def plain(
 
 @lru_cache(maxsize=512)
 def heading(content: LabelContent, width: float, style: Style, *, centred: bool = False) -> Block:
-    """Title and story line."""
+    """Title and story line, and on a sign the price."""
     align: Align = "centre" if centred else "left"
     # An ampersand never ends a line of a title.
     words_of_title = ((content.title.replace("& ", "&\u00a0"), "title"),)
@@ -197,7 +197,16 @@ def heading(content: LabelContent, width: float, style: Style, *, centred: bool 
         even=centred,
         align=align,
     )
-    return stack([title, story], style.between(0.1, 0.6), width)
+    price = paragraph(
+        ((content.price, style.bold),),
+        width=width,
+        size=max(style.base * 1.25, style.base * style.title * 0.7),
+        block="price",
+        colour=style.ink,
+        leading=style.leading,
+        align=align,
+    )
+    return stack([title, story, price] if content.price else [title, story], style.between(0.1, 0.6), width)
 
 
 def runs_of(runs: tuple[Run, ...], style: Style) -> tuple[Stretch, ...]:

@@ -102,6 +102,10 @@ class LabelContent:
         The statement of where it comes from.
     draft : str
         The mark that a draft carries across it; empty where it is none.
+    sign_price : str
+        What it costs, for a sign (tent, strip): a package label carries no price.
+    price : str
+        What is printed of it: of a sign its `sign_price`, of anything else nothing.
     """
 
     title: str
@@ -132,6 +136,8 @@ class LabelContent:
     decimal: str = "."
     origin: str = ""
     draft: str = ""
+    sign_price: str = ""
+    price: str = ""
 
     def __hash__(self) -> int:
         # The layouts look a content up many times while they try sizes: what tells foods apart is enough.

@@ -63,6 +63,7 @@ READING_ORDER = (
     "ground",
     "title",
     "story",
+    "price",
     "nutrition",
     "ingredients",
     "allergens",

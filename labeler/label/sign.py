@@ -1,8 +1,8 @@
 """What stands on the table and on the shelf: the folded tent and the strip. They are signs, not package labels.
 
-A sign says what the food is, which allergens are in it, how much it is and whose it is; the ingredient list and the
-nutrition table are left to the package. A tent has the sign on its front, upside down above the fold,
-and the whole card on its back.
+A sign says what the food is, what it costs, which allergens are in it, how much it is and whose it is; the ingredient
+list and the nutrition table are left to the package. A tent has the sign on its front, upside down above the fold, and
+the whole card on its back.
 """
 
 from __future__ import annotations
@@ -42,6 +42,7 @@ def sign_content(content: LabelContent) -> LabelContent:
         ingredients=() if named else content.ingredients,
         allergens=content.sign_allergens if named else content.allergens,
         storage="",
+        price=content.sign_price,
     )
 
 

@@ -48,7 +48,28 @@ async def write(request: Request) -> Any:
     return {"digest": digest_of(text), "problems": problems}
 
 
+@answered
+async def package_read(request: Request) -> Any:
+    """Put into the larder what a package was read to say: the allergens it names and its list of ingredients."""
+    given, folder = await json_of(request), page_of(request).folder
+    named = given.get("contains", [])
+    if not isinstance(named, list) or not all(isinstance(one, str) for one in named):
+        raise LabelerError("the allergens that the package names cannot be read")
+    food = {
+        "name": word_of(given, "food")[:120],
+        "contains": ", ".join(one[:60] for one in named[:40]),
+        "ingredients": word_of(given, "ingredients")[:4000],
+    }
+    if not food["contains"] and not food["ingredients"].strip():
+        raise LabelerError("type the list as the package prints it: where it names nothing, only the list can tell")
+    _, digest = _state(request)
+    text, problems = larder.changed_larder(folder.path / LARDER_NAME, food, "")
+    folder.write_larder(text, base=digest or None)
+    return {"digest": digest_of(text), "problems": problems}
+
+
 routes = [
     Route("/larder", screen),
     Route("/api/larder", write, methods=["POST"]),
+    Route("/api/package", package_read, methods=["POST"]),
 ]

@@ -40,7 +40,7 @@ addEventListener("pointerdown", (event) => { pressed = /** @type {Element} */ (e
 for (const kind of ["pointerup", "pointercancel", "dragend"]) addEventListener(kind, released, true);
 addEventListener("click", () => { pressed = null; }, true);
 addEventListener("input", (event) => touched.add(/** @type {any} */ (event.target)), true);
-addEventListener("change", (event) => { if (/^(range|select-one|radio|checkbox)$/.test(/** @type {any} */ (event.target).type)) touched.delete(/** @type {any} */ (event.target)); }, true);
+addEventListener("change", (event) => { if (/^(range|select-one|radio)$/.test(/** @type {any} */ (event.target).type)) touched.delete(/** @type {any} */ (event.target)); }, true);
 addEventListener("submit", (event) => { for (const field of /** @type {any} */ (event.target).elements) touched.delete(field); }, true);
 
 /**
@@ -57,13 +57,13 @@ export function fill(/** @type {any} */ place, /** @type {any[]} */ ...inside) {
 function put(/** @type {any} */ place, /** @type {any[]} */ inside) {
   const here = place.contains(document.activeElement) ? /** @type {any} */ (document.activeElement) : null;
   const held = here?.closest("[data-key]")?.getAttribute("data-key");
-  const typed = [...place.querySelectorAll("input[data-key]")].filter((one) => touched.has(one));
+  const typed = [...place.querySelectorAll("input[data-key], textarea[data-key]")].filter((one) => touched.has(one));
   const from = typed.includes(here) && here.type !== "number" ? here.selectionStart : null;
   const keyed = (/** @type {string} */ key) => place.querySelector(`[data-key="${CSS.escape(key)}"]`);
   place.replaceChildren(...inside.flat(3).filter((one) => one !== null && one !== undefined && one !== false));
   for (const old of typed) {
     const made = keyed(old.dataset.key);
-    if (made) { made.value = old.value; touched.add(made); }
+    if (made) { made.value = old.value; made.checked = old.checked; touched.add(made); }
   }
   if (!held) return;
   keyed(held)?.focus({ preventScroll: true });

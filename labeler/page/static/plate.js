@@ -62,19 +62,27 @@ function serving(/** @type {any} */ figures, /** @type {any} */ act) {
     h("label", { for: "serving-g" }, "Serving"), field, h("span", {}, "g"), drag, h("button", { type: "submit", "data-key": "serving-set" }, "Set"));
 }
 
+/** What was measured since the page was opened, in words. @type {string[]} */
+const measured = [];
+
 function advice(/** @type {any} */ list, /** @type {any} */ act) {
-  if (!list) return h("p", { class: "soft" }, "Looking for what would help most …");
-  if (!list.length) return h("p", {}, "Nothing that you could measure would narrow a range by much.");
-  return h("ol", { class: "advice" }, list.map((/** @type {any} */ one, /** @type {number} */ at) => {
-    const id = `measure-${at}`, { mend } = one;
-    const done = h("input", { type: "number", id, "data-key": `measure ${one.measure}`, min: "0", step: "any", inputmode: "decimal", placeholder: mend.number ?? "" });
-    return h("li", {},
-      h("label", { for: mend.number ? id : null }, `${one.measure.charAt(0).toUpperCase()}${one.measure.slice(1).replace(/,$/, "")}`),
-      h("span", { class: "soft" }, ` narrows the range of ${NAMES[one.nutrient] ?? one.nutrient} by ${Math.round(one.removes * 100)} %`),
-      mend.kind === "package" ? h("p", {}, h("a", { class: "button small", href: `/larder?name=${encodeURIComponent(mend.name)}&back=1#add` }, "Type its panel"))
-      : mend.number ? h("form", { class: "joined", submit: (/** @type {Event} */ event) => { event.preventDefault(); if (done.value) act.measured(mend, done.value); } }, done, h("span", {}, "g"), h("button", { type: "submit" }, "Write it in"))
-      : h("p", { class: "buttons" }, h("button", { type: "button", class: "small", click: () => act.measured(mend, null) }, "It is the first"), mend.line && h("button", { type: "button", class: "small", click: () => act.goTo(mend.line) }, "Choose another")));
-  }));
+  const done = measured.length > 0 && h("ul", { class: "ticks done" }, measured.map((one) => h("li", {}, h("span", { "aria-hidden": "true" }, "✓ "), one)));
+  if (!list) return [done, h("p", { class: "soft" }, "Looking for what would help most …")];
+  if (!list.length) return [done, h("p", {}, "Nothing that you could measure would narrow a range by much.")];
+  return [done, h("ol", { class: "advice" }, list.map((/** @type {any} */ one) => step(one, act)))];
+}
+
+/** One thing to measure: ticked once its number is there, which writes it into the recipe. */
+function step(/** @type {any} */ one, /** @type {any} */ act) {
+  const { mend } = one, words = `${one.measure.charAt(0).toUpperCase()}${one.measure.slice(1).replace(/,$/, "")}`;
+  const narrows = h("span", { class: "soft" }, ` narrows the range of ${NAMES[one.nutrient] ?? one.nutrient} by ${Math.round(one.removes * 100)} %`);
+  if (mend.kind === "package") return h("li", {}, h("strong", {}, words), narrows, h("p", {}, h("a", { class: "button small", href: `/larder?name=${encodeURIComponent(mend.name)}&back=1#add` }, "Type its panel")));
+  if (!mend.number) return h("li", {}, h("strong", {}, words), narrows, h("p", { class: "buttons" }, h("button", { type: "button", class: "small", click: () => act.measured(mend, null) }, "It is the first"), mend.line && h("button", { type: "button", class: "small", click: () => act.goTo(mend.line) }, "Choose another")));
+  const number = h("input", { type: "number", "data-key": `measure ${one.measure}`, min: "0", step: "any", inputmode: "decimal", placeholder: mend.number, "aria-label": `${words}: grams` });
+  const write = () => { measured.push(`${words}: ${number.value} g`); act.measured(mend, number.value); };
+  const tick = h("input", { type: "checkbox", "data-key": `tick ${one.measure}`, change: () => { if (number.value) write(); else { tick.checked = false; number.focus(); } } });
+  return h("li", {}, h("label", { class: "tick" }, tick, h("span", {}, words)), narrows,
+    h("form", { class: "joined", submit: (/** @type {Event} */ event) => { event.preventDefault(); if (number.value) write(); else number.focus(); } }, number, h("span", {}, "g"), h("button", { type: "submit" }, "Write it in")));
 }
 
 /** @type {Record<string, string>} */

@@ -7,6 +7,7 @@ import { showLine } from "./line.js";
 import { showPlate } from "./plate.js";
 import { showAllergens } from "./allergens.js";
 import { showMethod } from "./method.js";
+import { showRules } from "./rules.js";
 import { copy, paperPanel, postPanel } from "./paper.js";
 
 const root = by("recipe"), name = root.dataset.name ?? "", KEPT = `labeler ${document.querySelector(".stall")?.textContent} ${name}`;
@@ -122,7 +123,7 @@ async function analyseNow() {
     }
     if (editor.text() !== asked) return;
     const flow = await ask("/api/method", now());
-    if (flow && editor.text() === asked) { state.flow = flow; drawMethod(); }
+    if (flow && editor.text() === asked) { state.flow = flow; drawMethod(); judge(); }
   } catch (error) {
     state.stale = false;
     if (!state.read?.refused) tell(/** @type {any} */ (error).message, "hurt");
@@ -130,6 +131,19 @@ async function analyseNow() {
 }
 
 const drawPlate = () => showPlate(by("panel-plate"), { figures: state.figures, before: state.before, advice: state.advice, stale: state.stale, act });
+
+/** What the market asks: looked up when somebody wants to see it. */
+let judged = "";
+async function judge() {
+  const asked = editor.text();
+  if (by("panel-rules").hidden || judged === asked) return;
+  try {
+    const found = await ask("/api/requirements", now());
+    if (!found || editor.text() !== asked) return;
+    judged = asked;
+    showRules(by("panel-rules"), { found, refused: "", place: by("market").selectedOptions[0].textContent, act });
+  } catch (error) { showRules(by("panel-rules"), { found: null, refused: /** @type {any} */ (error).message, place: "", act }); }
+}
 
 const drawMethod = () => showMethod(by("panel-method"), { figures: state.figures, flow: state.flow, act });
 
@@ -160,6 +174,13 @@ const act = {
     else if (mend.kind === "remove") { editor.dropRow(line); editor.focus(); }
     else if (mend.kind === "weigh") { openTab("line"); by("weighed")?.focus(); }
     else if (mend.kind === "find") { openTab("line"); by("food-query")?.focus(); }
+  },
+  packageRead: async (food, contains, ingredients) => {
+    await ask("/api/package", { food, contains, ingredients });
+    tell(`What the package of ${food} says is in the larder.`);
+    judged = "";
+    read();
+    analyseNow();
   },
   settle: async (one, kept) => {
     tell("Looking for a sentence that says so …");
@@ -315,6 +336,7 @@ function openTab(/** @type {string} */ key, focus = false) {
   try { sessionStorage.setItem("labeler tab", key); } catch { /* nothing to remember it in */ }
   if (key === "label") label.shown();
   if (key === "post") post.shown();
+  if (key === "rules") judge();
 }
 for (const [at, tab] of tabs.entries()) {
   tab.addEventListener("click", () => { openTab(tab.id.slice(4)); toPanel(); });
@@ -347,6 +369,7 @@ openTab(sessionStorage.getItem("labeler tab") || "line");
 drawPlate();
 showAllergens(by("panel-allergens"), { found: null, stale: false, act });
 drawMethod();
+showRules(by("panel-rules"), { found: null, refused: "", place: "", act });
 showButtons();
 document.body.classList.add("ready");
 restore();
