@@ -11,6 +11,7 @@ from collections.abc import Callable
 
 import click
 
+from labeler import __version__
 from labeler.batch.commands import batch
 from labeler.commands.figures import allergens, foods, lines, nutrition
 from labeler.commands.law import requirements, rules
@@ -26,7 +27,7 @@ __all__ = ["commands", "main"]
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"]})
-@click.version_option(package_name="labeler")
+@click.version_option(__version__)
 def commands() -> None:
     """From a recipe as cooks write it to grams, nutrition, allergens and a printed label."""
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -153,7 +153,7 @@ def make_label(
     address: str = "",
     language: str = "en",
     preview: str | None = None,
-    worksheet: bool = False,
+    worksheet: Callable[[Recipe, Facts], bytes] | None = None,
     figures: bool | None = None,
     sale_facts: Mapping[str, Any] | None = None,
     final: bool = False,
@@ -182,8 +182,9 @@ def make_label(
         Of the fixed words: en, fr, es, de, it, or two side by side as "en+fr".
     preview : str or None
         "png" or "svg".
-    worksheet : bool
-        Attach every figure and where it comes from to the PDF, as ``worksheet.json``. It holds the whole recipe.
+    worksheet : callable or None
+        Makes what is attached to the PDF as ``worksheet.json``, every figure and where it comes from:
+        `labeler.worksheet.build.attachment`. It holds the whole recipe.
     figures : bool or None
         Whether nutrition figures stand on it; None shows what the sale asks for.
     sale_facts : mapping or None
@@ -226,7 +227,7 @@ def make_label(
     problems += (*more, *check.problems)
     content = replace(content, draft=DRAFT if draft else "")
     drawing = compose_label(content, **options)
-    attached = _attached(recipe, facts) if worksheet else None
+    attached = worksheet(recipe, facts) if worksheet else None
     if sheet is None:
         pdf = write_pdf(drawing, worksheet=attached)
     else:
@@ -258,14 +259,6 @@ DRAFT = "DRAFT"
 def _first(check: LabelCheck, problems: tuple[Problem, ...]) -> str:
     """What to mend first, of a label that may not be final."""
     return next((lack.message for lack in check.lacks if lack.message), "") or next(iter(refused(problems))).message
-
-
-def _attached(recipe: Recipe, facts: Facts) -> bytes:
-    # The worksheet reads what the label says, so neither can ask for the other when it loads.
-    from labeler.worksheet.as_json import worksheet_bytes
-    from labeler.worksheet.build import worksheet
-
-    return worksheet_bytes(worksheet(recipe, market=facts.market, facts=facts, advice=False))
 
 
 def _picture(drawing: Any, kind: str | None) -> bytes:

@@ -92,7 +92,7 @@ def test_whatever_an_answer_depends_on_makes_it_be_done_again(tmp_path, monkeypa
     (tmp_path / "larder.toml").write_text(panel.format(500), encoding="utf-8")
     assert energy() == (4, "500.0")
     assert energy("--market", "eu")[0] == 5
-    monkeypatch.setattr("labeler.batch.run.version", lambda name: "another")
+    monkeypatch.setattr("labeler.batch.run.__version__", "another")
     assert energy("--market", "eu")[0] == 6
 
 

@@ -13,7 +13,7 @@ PIE = read_recipe((Path(__file__).parents[1] / "demo/quay-pie.md").read_text(enc
 
 
 def said(market, language):
-    return make_label(PIE, market=market, language=language, size="110x200", worksheet=False).declared
+    return make_label(PIE, market=market, language=language, size="110x200").declared
 
 
 def test_every_fixed_word_is_there_in_every_language():

@@ -11,11 +11,11 @@ import os
 from collections.abc import Callable, Iterator
 from concurrent.futures import FIRST_COMPLETED, Future, ProcessPoolExecutor, wait
 from concurrent.futures.process import BrokenProcessPool
-from importlib.metadata import PackageNotFoundError, version
 from multiprocessing import get_context
 from pathlib import Path
 from typing import Any
 
+from labeler import __version__
 from labeler.batch.journal import JOURNAL, Journal
 from labeler.batch.work import Task, digest_of, do
 from labeler.knowledge import LabelerError
@@ -91,7 +91,8 @@ def run(
     work : function
         What is done with a recipe, in another process.
     """
-    settings = f"{_edition()}|{market}|{labels is not None}|{layout}|{size}"
+    # Another edition of the program does everything again.
+    settings = f"{__version__}|{market}|{labels is not None}|{layout}|{size}"
     waiting = _waiting(folder, journal, paths, settings, (market, labels, layout, size), done)
     count = (
         workers or len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else workers or os.cpu_count() or 1
@@ -103,14 +104,6 @@ def run(
             entry = _alone(task, work)
             journal.add(entry)
             done(entry)
-
-
-def _edition() -> str:
-    """The edition of this program: another one does everything again."""
-    try:
-        return version("labeler")
-    except PackageNotFoundError:
-        return ""
 
 
 def _processors() -> int:

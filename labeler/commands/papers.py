@@ -54,6 +54,7 @@ def label(
     from labeler.printing import make_label, read_sheet
     from labeler.requirements import read_facts
     from labeler.showing import say, say_problems
+    from labeler.worksheet.build import attachment
 
     if output is None and preview is None and not as_json:
         raise click.UsageError("say where the PDF goes: -o FILE.pdf")
@@ -71,7 +72,7 @@ def label(
         language=wish["language"],
         sheet=read_sheet(**{key: wish[key] for key in _SHEET_OPTIONS}),
         preview=kind,
-        worksheet=wish["attach"],
+        worksheet=attachment if wish["attach"] else None,
         figures=wish["figures"],
         sale_facts=read_facts(facts),
         final=wish["final"],

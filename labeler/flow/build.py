@@ -24,6 +24,7 @@ from labeler.flow.removals import remove
 from labeler.flow.walk import Walk
 from labeler.foods.model import WeighedLine, WeighedPart, WeighedRecipe
 from labeler.foods.words import words
+from labeler.markets import market_of
 from labeler.parsing.ingredient.line import read_line
 from labeler.parsing.instructions.actions import Gathers, Handler, Heat, action
 from labeler.parsing.instructions.lexicon import is_class
@@ -44,15 +45,16 @@ _MEASURES = frozenset(
 )
 
 
-def build_flow(weighed: WeighedRecipe, *, market: str) -> Flow:
+def build_flow(weighed: WeighedRecipe, *, market: str | None = None) -> Flow:
     """The flow of a recipe.
 
     Parameters
     ----------
     weighed : WeighedRecipe
-    market : str
-        Whose cups and spoons the method speaks of.
+    market : str or None
+        Whose cups and spoons the method speaks of; None takes the market that the recipe was weighed for.
     """
+    market = market_of(weighed.recipe, market or weighed.market)
     parts = []
     for at, part in enumerate(weighed.parts):
         method = read_method(weighed.recipe.parts[at], market=market) if at < len(weighed.recipe.parts) else Method(())

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from os import PathLike, fspath
 
 from labeler.files import read_bytes, read_rows
 from labeler.importers.reading import form_of, import_recipe
@@ -10,8 +11,31 @@ from labeler.knowledge import LabelerError
 from labeler.larder.find import find_larder
 from labeler.parsing import Recipe
 from labeler.parsing.document import has_marks
+from labeler.parsing.model import Keeper
 
-__all__ = ["read_any", "read_lines"]
+__all__ = ["read_any", "read_lines", "read_recipe_file"]
+
+
+def read_recipe_file(path: str | PathLike[str], *, larder: Keeper | None = None) -> Recipe:
+    """The recipe of a file: a recipe file, a Markdown page, pasted text, a saved web page, JSON or a table.
+
+    Parameters
+    ----------
+    path : path-like
+    larder : Larder or None
+        The cook's own packaged foods, which win over the food table by name; None takes ``larder.toml`` beside the
+        file and the user's own.
+
+    Raises
+    ------
+    LabelerError
+        Where it cannot be read or holds no recipe; the message says what was looked for.
+    """
+    source = fspath(path)
+    if larder is None:
+        return read_any(source)
+    data = read_bytes(source)
+    return replace(import_recipe(data, form_of(data, source), source), larder=larder)
 
 
 def read_any(source: str) -> Recipe:

@@ -15,11 +15,11 @@ import random
 import time
 from collections.abc import Callable
 from dataclasses import dataclass
-from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
 from typing import Any
 from urllib.parse import urlsplit
 
+from labeler import __version__
 from labeler.knowledge import LabelerError
 
 __all__ = ["Answer", "Service", "ask", "cache_folder"]
@@ -84,11 +84,7 @@ def cache_folder() -> Path:
 
 
 def _user_agent() -> str:
-    try:
-        number = version("labeler")
-    except PackageNotFoundError:
-        number = "0"
-    return f"labeler/{number} (a cook's own recipe tool, one food at a time)"
+    return f"labeler/{__version__} (a cook's own recipe tool, one food at a time)"
 
 
 def ask(

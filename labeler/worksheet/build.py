@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from importlib.metadata import PackageNotFoundError, version
 from typing import Any
 
+from labeler import __version__
 from labeler.allergens import Assessment, declared_names, statement
 from labeler.food_safety import cautions
 from labeler.foods.model import WeighedLine
@@ -37,7 +37,21 @@ from labeler.worksheet.model import (
 )
 from labeler.worksheet.names import nutrient, standing_sources
 
-__all__ = ["worksheet"]
+__all__ = ["attachment", "worksheet"]
+
+
+def attachment(recipe: Recipe, facts: Facts) -> bytes:
+    """What a label carries inside its PDF: the worksheet of the same recipe as JSON, without advice; UTF-8.
+
+    Parameters
+    ----------
+    recipe : Recipe
+    facts : Facts
+        What the label was made of.
+    """
+    from labeler.worksheet.as_json import worksheet_bytes
+
+    return worksheet_bytes(worksheet(recipe, market=facts.market, facts=facts, advice=False))
 
 
 def worksheet(
@@ -85,7 +99,7 @@ def worksheet(
         digest=recipe.digest,
         market=place.id,
         market_name=place.head["name"],
-        made_by=f"labeler {_version()}",
+        made_by=f"labeler {__version__}",
         table=TABLE_EDITION,
         servings=nutrition.servings,
         serving_g=nutrition.serving_g,
@@ -111,13 +125,6 @@ def worksheet(
         problems=tuple(_problem(one, recipe) for one in problems if not one.code.startswith("caution-")),
         advice=tuple(Advice(**item) for item in nutrition.weigh_next) if advice else (),
     )
-
-
-def _version() -> str:
-    try:
-        return version("labeler")
-    except PackageNotFoundError:  # run from a folder that was never installed
-        return "(not installed)"
 
 
 def _take(rules: Mapping[str, Rule], name: str) -> dict[str, float]:

@@ -21,6 +21,7 @@ __all__ = ["made_label", "matrix", "matrix_pdf", "panels", "paper", "post", "req
 def made_label(given: Text, wish: Mapping[str, Any]) -> MadeLabel:
     """The label of a text as the command makes it; `wish` has the command's options by name."""
     from labeler.printing import make_label, read_sheet
+    from labeler.worksheet.build import attachment
 
     sheet = {
         key: wish[key]
@@ -38,7 +39,7 @@ def made_label(given: Text, wish: Mapping[str, Any]) -> MadeLabel:
         language=wish.get("language") or "en",
         sheet=read_sheet(**{"sheet": None, **sheet}),
         preview=wish.get("preview"),
-        worksheet=bool(wish.get("attach")),
+        worksheet=attachment if wish.get("attach") else None,
         figures={"yes": True, "no": False}.get(wish.get("figures", "")),
         anyway=bool(wish.get("anyway")),
     )
