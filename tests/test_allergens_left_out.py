@@ -25,6 +25,8 @@ STRAINED = (
     "- 100 g hazelnuts\n- 500 ml cream\n> infuse the cream with the hazelnuts for 2 hours and strain",
     "- 100 g flour\n- 300 g carrots\n> discard the flour",
 )
+THROWN_AWAY = "- 100 g cashews\n- 300 g carrots\n> discard the cashews"
+"""A food that leaves whole: no ingredient by Reg. (EU) 1169/2011 Art. 2(2)(f), though its traces stay."""
 BRUSHED = "- 200 g wheat flour\n- 100 g water\n> bake and brush with milk"
 
 
@@ -65,9 +67,16 @@ def test_what_is_strained_out_or_thrown_away_is_still_named(body: str, market: s
     assert not points_to_the_list(content) or any(run.emphasised for run in content.ingredients)
 
 
-def test_the_words_of_a_strained_nut() -> None:
-    """With nothing in bold the statement stands alone; beside something in bold it adds what has left the list."""
+def test_a_nut_that_is_blended_and_strained_is_listed() -> None:
+    """What is in the food in altered form is an ingredient: Reg. (EU) 1169/2011 Art. 2(2)(f)."""
     content, _ = content_of(recipe_of(STRAINED[0]), "uk")
+    assert "".join(run.text for run in content.ingredients) == "water, cashews."
+    assert [run.text for run in content.ingredients if run.emphasised] == ["cashews"]
+
+
+def test_the_words_of_what_left_the_list() -> None:
+    """With nothing in bold the statement stands alone; beside something in bold it adds what has left the list."""
+    content, _ = content_of(recipe_of(THROWN_AWAY), "uk")
     assert "".join(run.text for run in content.allergens) == "Contains: cashew"
     content, _ = content_of(recipe_of(BRUSHED), "uk")
     said = "".join(run.text for run in content.allergens)
@@ -86,7 +95,7 @@ def test_the_words_of_a_strained_nut() -> None:
 )
 def test_every_language_names_it(language: str, alone: str, beside: str) -> None:
     """The same statement in the words of each language."""
-    said = "".join(run.text for run in content_of(recipe_of(STRAINED[0]), "eu", language)[0].allergens)
+    said = "".join(run.text for run in content_of(recipe_of(THROWN_AWAY), "eu", language)[0].allergens)
     assert said.startswith(alone)
     said = "".join(run.text for run in content_of(recipe_of(BRUSHED), "eu", language)[0].allergens)
     assert beside in said
