@@ -49,9 +49,8 @@ OPEN_FOOD = frozenset({"respelled", "no-such-part"})
 EXAMPLES = frozenset({"such", "like", "eg", "example", "any", "other", "your"})
 """Words by which an aside gives only examples."""
 _MORE = re.compile(r"(?:plus|and|with)\s+(?!more\b|extra\b|without\b)([^\d].*)", re.IGNORECASE)
-NOT_OF_ITS_KIND = LINKING | EXAMPLES | {"not", "plus", "on", "over", "into", "contain", "may"}
-"""Words by which a short aside does not say of which kind the food is."""
-_MORE = re.compile(r"(?:plus|and|with)\s+(?!more\b|extra\b|without\b)([^\d].*)", re.IGNORECASE)
+_LINKS = frozenset({"with", "and", "plus", "in", "on", "or", "over"})
+"""Words before the last of several foods of a name."""
 NOT_OF_ITS_KIND = LINKING | EXAMPLES | {"not", "plus", "on", "over", "into", "contain", "may"}
 """Words by which a short aside does not say of which kind the food is."""
 
@@ -123,7 +122,7 @@ def _read_together(line: Line) -> tuple[str, list[str]]:
     for note in line.note.split(";"):
         words = tokens(note)
         if words and _tells_the_kind(words, SHORT - 1, name.lower() == "oil") and BREAK not in words:
-            name = f"{note.strip()} {name}"
+            name = _before_its_food(note.strip(), name)
         elif words:
             left.append(note.strip())
     for aside in (line.preparation, *left.copy()):
@@ -136,6 +135,15 @@ def _read_together(line: Line) -> tuple[str, list[str]]:
         elif aside and aside not in left:
             left.append(aside)
     return name, left
+
+
+def _before_its_food(note: str, name: str) -> str:
+    """The name with a note before the food that it stands behind: the last of several."""
+    words = name.split()
+    start = next((at + 1 for at in range(len(words) - 2, 0, -1) if words[at].lower() in _LINKS), 0)
+    if start and not QUALIFIERS.isdisjoint(tokens(note)):
+        return f"{name}, {note}"  # a claim behind several foods: of which is open
+    return " ".join((*words[:start], note, *words[start:]))
 
 
 def _asides(line: Line) -> list[str]:
@@ -160,7 +168,9 @@ def _names_its_nuts(said: Assessment, asides: list[str]) -> bool:
     if UNNAMED_NUTS not in said.allergens:
         return False
     return any(
-        EXAMPLES.isdisjoint(tokens(aside)) and not NUTS.isdisjoint(assess_text(aside, aside=True).allergens)
+        _MORE.match(aside) is None
+        and EXAMPLES.isdisjoint(tokens(aside))
+        and not NUTS.isdisjoint(assess_text(aside, aside=True).allergens)
         for aside in asides
     )
 

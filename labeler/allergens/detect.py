@@ -38,7 +38,7 @@ def _without_category(words: list[str], speaking: list[Hit]) -> list[Hit]:
     if BREAK not in words:
         return speaking
     first = words.index(BREAK)
-    rest = [hit for hit in speaking if hit.entry.base != "category"]
+    rest = [hit for hit in speaking if hit.entry.base != "category" and (hit.words is not words or hit.start > first)]
     plain = any(
         hit.entry.kind == "misleads" or not NUTS.isdisjoint(allergen for allergen, _ in hit.entry.contains)
         for hit in rest

@@ -22,6 +22,8 @@ GERMANIC = ("de", "nl", "sv", "da", "no")
 LINKS = ("", "s", "n", "en", "e", "er", "es")
 """What stands between the parts of a compound."""
 SHORTEST_STEM = 3
+SHORTEST_NAMED = 6
+"""Letters from which a first part alone says what is in the food."""
 SHORTEST_HEAD = 4
 """Letters from which a last part alone says what the food is, whatever the part before it means."""
 JOINING = frozenset({"with", "and", "of", "in"})
@@ -85,7 +87,7 @@ def in_english(words: list[str]) -> tuple[list[str], tuple[tuple[str, str], ...]
     while at < len(words):
         for length in range(min(table.longest.get(words[at], 0), len(words) - at), 0, -1):
             english = table.phrases.get(" ".join(words[at : at + length]))
-            if english is not None and (length > 1 or not _inside_phrase(words, at)):
+            if english is not None and not _inside_phrase(words, at, at + length):
                 spans.append((at, at + length, english))
                 at += length - 1
                 break
@@ -102,12 +104,12 @@ def in_english(words: list[str]) -> tuple[list[str], tuple[tuple[str, str], ...]
     return [*said, *words[reach:]], tuple(read)
 
 
-def _inside_phrase(words: list[str], at: int) -> bool:
-    """True for a token of a longer phrase that the vocabulary has: the "polvo" of "leche en polvo"."""
+def _inside_phrase(words: list[str], first: int, end: int) -> bool:
+    """True for tokens of a longer phrase that the vocabulary has: the "polvo" of "leche en polvo"."""
     vocabulary = load_vocabulary()
-    for start in range(max(0, at - 3), at + 1):
-        for length in range(2, vocabulary.longest.get(words[start], 1) + 1):
-            if start + length > at and " ".join(words[start : start + length]) in vocabulary.entries:
+    for start in range(max(0, first - 3), first + 1):
+        for length in range(end - first + 1, vocabulary.longest.get(words[start], 1) + 1):
+            if start + length >= end and " ".join(words[start : start + length]) in vocabulary.entries:
                 return True
     return False
 
@@ -134,8 +136,27 @@ def compound(word: str) -> tuple[str, ...]:
     for start in range(SHORTEST_STEM, len(word) - SHORTEST_HEAD + 1):
         head = word[start:]
         if head in stems and len(head) >= SHORTEST_HEAD:
-            return (word[:start], *stems[head])
+            return (*_first_known(word[:start]), *stems[head])
+    return _named_first(word)
+
+
+def _named_first(word: str) -> tuple[str, ...]:
+    """The allergen's word that a word begins with, and the rest of it: "tintenfisch" of "Tintenfischringe"."""
+    vocabulary, stems = load_vocabulary(), load_tongues().stems
+    for end in range(len(word) - 2, SHORTEST_NAMED - 1, -1):
+        entry = vocabulary.entries.get(word[:end])
+        if word[:end] in stems or (entry is not None and entry.kind == "source" and entry.contains):
+            return (*stems.get(word[:end], (word[:end],)), word[end:])
     return ()
+
+
+def _first_known(word: str) -> tuple[str, ...]:
+    """The stem that an unknown first part begins with, and the rest of it: the rye of "Roggenmischbrot"."""
+    stems = load_tongues().stems
+    for end in range(len(word) - 1, SHORTEST_HEAD - 1, -1):
+        if word[:end] in stems:
+            return (*stems[word[:end]], word[end:])
+    return (word,)
 
 
 def _parts(word: str, *, first: bool = True) -> list[tuple[str, ...]] | None:

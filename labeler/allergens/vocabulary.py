@@ -12,6 +12,7 @@ from __future__ import annotations
 import csv
 import hashlib
 import json
+from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import cache, cached_property
@@ -93,6 +94,11 @@ class Vocabulary:
     def known_words(self) -> frozenset[str]:
         """The tokens of all phrases."""
         return frozenset(" ".join(self.entries).split(" "))
+
+    @cached_property
+    def phrases_with(self) -> Counter[str]:
+        """How many phrases hold each token."""
+        return Counter(" ".join(self.entries).split(" "))
 
     @cached_property
     def words_by_length(self) -> dict[int, tuple[str, ...]]:

@@ -31,9 +31,11 @@ _NUMBERED = re.compile(
 )
 """A class of additives with numbers behind it, as lists give them without the E: "preservatives (220, 202)"."""
 _NUMBER = re.compile(r"(?<![\we.])(\d{3,4}[a-z]?)(?!\w)")
+_WITH = re.compile(r"(?<![\w/])w/(o\b)?(?:\s+|(?=[^\W\d])|$)")
 _MARKED = re.compile(r"(?<=[a-z]{3})\d{1,2}(?=[^\w.,/-]|$)|[¹²³⁰-⁹*†‡§]+")
 """Marks of a footnote that are glued to a word: "milk1", "milk²", "flour*"."""
 _TOKEN = re.compile(r"[a-z0-9%]+|[,;()\[\]{}/:.+|&]|[^\x00-\x7f]+")
+_SHORT = {"&": ("and",), "gf": ("gluten", "free"), "df": ("dairy", "free")}
 _BREAKS = frozenset(",;()[]{}/:.+|")
 _IRREGULAR = {
     "loaves": "loaf", "leaves": "leaf", "halves": "half", "calves": "calf", "knives": "knife", "wolves": "wolf",
@@ -85,7 +87,10 @@ def tokens(text: str) -> list[str]:
         lowered = "".join(c for c in unicodedata.normalize("NFKD", lowered) if not unicodedata.combining(c))
     if "'" in lowered:
         lowered = _OWNER.sub("", lowered).replace("'", " ")
+    if "w/" in lowered:
+        lowered = _WITH.sub(lambda found: "without " if found[1] else "with ", lowered)
     if any(map(str.isdigit, lowered)):
+        lowered = _with_classes_mended(lowered)
         lowered = _NUMBERED.sub(lambda found: _NUMBER.sub(r"e\1", found[0]), lowered)
     if "e" in lowered or "ins" in lowered:
         lowered = _ADDITIVE.sub(r"e\1", lowered)
@@ -94,8 +99,8 @@ def tokens(text: str) -> list[str]:
         if token in _BREAKS:
             if found and found[-1] != BREAK:
                 found.append(BREAK)
-        elif token == "&":
-            found.append("and")
+        elif token in _SHORT:
+            found += _SHORT[token]
         else:
             found.append(fold(token))
     while found and found[-1] == BREAK:
@@ -105,4 +110,28 @@ def tokens(text: str) -> list[str]:
 
 def names_additives(text: str) -> bool:
     """True for a text that gives additives by number behind their class: its figures are no amounts."""
-    return any(map(str.isdigit, text)) and _NUMBERED.search(text) is not None
+    return any(map(str.isdigit, text)) and _NUMBERED.search(_with_classes_mended(text.lower())) is not None
+
+
+CLASSES = (
+    "preservative", "antioxidant", "emulsifier", "stabiliser", "stabilizer", "thickener", "humectant", "sweetener",
+    "sulphite", "sulfite", "additive", "colouring", "coloring",
+)  # fmt: skip
+"""The classes of additives whose misspelling is mended."""
+_PERHAPS_CLASS = re.compile(r"\b([a-z]{7,16})(?=[\s:([]+\d{3,4}[a-z]?\b(?![./%]| ?(?:g|kg|ml|l|mg|gr|oz|lb)\b))")
+
+
+def _with_classes_mended(text: str) -> str:
+    """The text with a slip in a class of additives mended before a number: "preservatves (220, 202)"."""
+    return _PERHAPS_CLASS.sub(lambda found: _class_meant(found[1]), text)
+
+
+@cache
+def _class_meant(word: str) -> str:
+    from rapidfuzz.distance import OSA
+
+    for known in CLASSES:
+        for form in (known, f"{known}s"):
+            if OSA.distance(word, form, score_cutoff=1) <= 1:
+                return form
+    return word

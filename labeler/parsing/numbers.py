@@ -33,6 +33,7 @@ _ESCAPE = re.compile(r"\\[nrt]")
 _MAYBE_SEVERAL = re.compile(r"(?<=[A-Za-z])\((e?s)\)")
 _OR_MORE = re.compile(r"^(\d[\d /.-]*) ?\((or|to) (\d[\d /.]*)\)")
 _BULLET = re.compile(r"\s*(?:(?:[-+~>]\s+|\([ xX]?\)\s*)+|\d{1,2}[.)]\s+(?=\d))")
+_WITH = re.compile(r"(?<![\w/])w/(o\b)?(?:\s+|(?=[^\W\d]))", re.IGNORECASE)
 
 
 def tidy(text: str) -> str:
@@ -46,6 +47,8 @@ def tidy(text: str) -> str:
         text = _TAG.sub(" ", text)
     if "\\" in text:
         text = _ESCAPE.sub(" ", text)
+    if "w/" in text or "W/" in text:
+        text = _WITH.sub(lambda found: f"with{'out' if found[1] else ''} ", text)
     text = text.translate(_PLAIN)
     if not text.isascii():
         text = _VULGAR_SIGN.sub(lambda sign: f"{sign[1]} {_VULGAR[sign[2]]}" if sign[1] else _VULGAR[sign[2]], text)

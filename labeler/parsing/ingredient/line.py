@@ -57,6 +57,8 @@ _NO_AMOUNT_BEHIND = re.compile(
     r"\b(?:for|with|from|in|into|per|serves|no\.?|to|at|of|see|step|note|page|but)$|\bfor\b|\bfrom\b", re.I
 )
 _LINK = re.compile(r"\[([^\[\]]*)\]\([^()\s]*\)")
+_MARKS = re.compile(r"[†‡§]+|(?<=[^\W\d]{3})[¹²³⁰-⁹]+(?!\w)")
+"""Marks of a footnote."""
 _RANGE_OF_PIECES = re.compile(r"^([1-9])(?P<gap> )? ?/ ?([1-9]) (?P<noun>[^\W\d]+)")
 _DESCRIBED = re.compile(
     r"(?P<food>[^\d:]{2,40}?)\s*:\s+(?P<says>(?=.{30,})[^:]*\b(?:is|are|can|should|use|if|works?|gives?)\b.*)$",
@@ -264,6 +266,7 @@ def _name_taken(food: str, reading: Reading) -> str:
 def _clean(text: str, reading: Reading) -> tuple[str, Pin | None]:
     """The tidied text without braces, "optional" and signs that are no numbers, and what the braces settle."""
     work = tidy(_LINK.sub(r"\1", text) if "](" in text else text)
+    work = " ".join(_MARKS.sub(" ", work).split()) if _MARKS.search(work) else work
     work = _RANGE_OF_PIECES.sub(_as_range, work)
     described = _DESCRIBED.match(work)
     if described is not None:

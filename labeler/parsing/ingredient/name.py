@@ -169,11 +169,22 @@ def _named_alike(option: str, behind: list[str]) -> bool:
     return proper and behind[0].istitle() and behind[1].islower()
 
 
+_LINKS = frozenset({"and", "in", "with", "on", "for", "from", "plus", "over", "to"})
+"""Words at which the noun phrase of an option ends."""
+
+
+def _phrase_of(option: str) -> list[str]:
+    """The words of an option up to what is linked to it: the noun is "flour" in "gluten-free flour in butter"."""
+    words = option.split()
+    ends = (at for at, word in enumerate(words) if word.lower() in _LINKS and not only_describes(" ".join(words[:at])))
+    return words[: next(filter(None, ends), len(words))]
+
+
 def share_head(options: list[str]) -> list[str]:
     """Give every option the noun that only the one behind it carries: "chicken or vegetable stock"."""
     shared = [options[-1]]
     for option in reversed(options[:-1]):
-        behind = shared[0].split()
+        behind = _phrase_of(shared[0])
         own = option.lower().split()
         if own and len(behind) > 1 and not behind[0][0].isdigit():
             leading = 0

@@ -19,6 +19,8 @@ from functools import cache
 from itertools import pairwise
 from pathlib import Path
 
+from labeler.parsing.ingredient.name import only_describes
+
 __all__ = ["Remark", "RemarkKind", "split_remarks"]
 
 _WORDS = Path(__file__).parent.parent / "data" / "remark_words.csv"
@@ -107,10 +109,15 @@ _ONSET_FOR = re.compile(rf"(?<=\w) (?={_FOR_DIET.pattern})", re.I)
 _ONSET_OR = re.compile(r"(?<=\w) (?=or )", re.I)
 _CLAIM_ON_CONDITION = re.compile(
     rf"(?:(?<=^)|(?<=\s))(?:{_DIET.pattern})(?: (?:and |or |& )?(?:{_DIET.pattern}))*"
-    rf"(?: \w+){{0,2}}? (?:if|when|where|unless|optional|preferred|works?|version|option|is fine|ok|okay|also)\b"
+    r"(?P<noun>(?: \w+){0,2}?)"
+    r" (?:if|when|where|unless|optional|preferred|works?|version|option|is fine|ok|okay|also)\b"
     rf"(?: (?:needed|required|preferred|desired|possible|wanted|avoiding|too|you (?:like|wish|want|prefer)))?",
     re.I,
 )
+
+
+_FOR_WHOM = re.compile(rf"(?:for )?(?:an? |the )?(?:{_DIET.pattern})(?: \w+)?:", re.I)
+"""Before a colon, whose food follows: "vegan: 2 flax eggs"."""
 
 
 def _kind_of(phrase: str) -> RemarkKind | None:
@@ -122,6 +129,8 @@ def _kind_of(phrase: str) -> RemarkKind | None:
     if about is None:
         conditional = leaves_out and (_ON_CONDITION.search(phrase) or re.search(r"\bfor\b", phrase))
         return RemarkKind.OMISSION if conditional else None
+    if _FOR_WHOM.match(phrase):
+        return RemarkKind.SWAP
     if _DENIES.search(phrase):
         return RemarkKind.WARNING
     if leaves_out:
@@ -184,7 +193,7 @@ def _phrases(text: str) -> tuple[str, list[Remark]]:
     if not cuts:
         return text, []
     bounds = [0, *(found.start() for found in cuts), len(text)]
-    pieces = [text[start:end] for start, end in pairwise(bounds)]
+    pieces = _with_whom([text[start:end] for start, end in pairwise(bounds)])
     remarks: list[Remark] = []
     kept: list[str] = []
     for piece in pieces:
@@ -196,6 +205,15 @@ def _phrases(text: str) -> tuple[str, list[Remark]]:
         else:
             kept.append(piece)
     return ("".join(kept).strip(" ,;:"), remarks) if remarks else (text, [])
+
+
+def _with_whom(pieces: list[str]) -> list[str]:
+    """The pieces with one that says for whom and the one behind its colon as one, but at the start of the line."""
+    joined = pieces[:1]
+    for piece in pieces[1:]:
+        whom = len(joined) > 1 and piece.startswith(":") and _FOR_WHOM.match(joined[-1].strip(" ,;.-(") + ":")
+        joined = [*joined[:-1], joined[-1] + piece] if whom else [*joined, piece]
+    return joined
 
 
 def _speaks_first(phrase: str) -> bool:
@@ -222,7 +240,10 @@ def _inside(text: str) -> tuple[str, tuple[Remark, ...]]:
     found = _CLAIM_ON_CONDITION.search(text)
     if found is not None:
         remark = _remark(found[0])
-        rest = _joined(text[: found.start()], text[found.end() :])
+        before = text[: found.start()].rstrip()
+        if before.endswith(" or") and only_describes(before.removesuffix(" or")):
+            before = f"{before.removesuffix(' or')}{found['noun']}"  # "plain or gluten-free flour if needed"
+        rest = _joined(before, text[found.end() :])
         if remark is not None and re.search(r"[^\W\d]{3}", rest):
             further, more = _inside(rest)
             return further, (remark, *more)
