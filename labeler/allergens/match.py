@@ -15,6 +15,7 @@ from itertools import pairwise
 from labeler.allergens.slips import (
     COMMON,
     SHORTEST_JOINED,
+    allergens_near,
     is_unknown,
     is_whole,
     kitchen_words,
@@ -123,6 +124,9 @@ def _with_repairs(words: list[str], vocabulary: Vocabulary, aside: bool) -> tupl
     mended = list(read)
     found = hits(words, vocabulary)
     perhaps: list[tuple[int, str, tuple[str, ...]]] = []
+    if len(read) == 1 and not aside:  # one foreign word among English ones
+        ((word, said),) = read
+        perhaps += [(words.index(said.split(" ")[0]), word, (near,)) for near in allergens_near(word)]
     for at in reversed(_unknown(words, found, vocabulary)):
         word = words[at]
         better = repaired(word)

@@ -23,6 +23,7 @@ from labeler.parsing.units import SPELLINGS
 __all__ = [
     "COMMON",
     "SHORTEST_JOINED",
+    "allergens_near",
     "is_unknown",
     "is_whole",
     "kitchen_words",
@@ -104,6 +105,16 @@ def meant_in_text(word: str) -> tuple[tuple[str, ...], ...]:
 
     return tuple(_meant(known) for known in _near(word)
                  if OSA.distance(word, known) <= 1 and known[0] == word[0])  # fmt: skip
+
+
+@lru_cache(maxsize=4096)
+def allergens_near(word: str) -> tuple[str, ...]:
+    """The allergen's words of one letter more, less or other than a known word of another language: "pasa", "pasta"."""
+    from rapidfuzz.distance import OSA
+
+    return tuple(known for known in load_vocabulary().allergen_words
+                 if len(known) >= SHORTEST_JOINED and known[0] == word[:1]
+                 and OSA.distance(word, known, score_cutoff=1) == 1)  # fmt: skip
 
 
 ENDINGS = ("r", "er", "st", "est", "ing", "ed", "d", "ly", "s", "y")

@@ -85,8 +85,11 @@ def _raw_animal(facts: SafetyFacts) -> Iterator[Raised]:
     if fish:
         yield "raw-fish-parasites", named(fish), "", because(fish)
     acid = {food.part for food in with_kinds(facts, K.ACID)}
+    grain = {food.part for food in with_kinds(facts, K.GRAIN)}  # whose vinegar it is: sushi
     only_acid = [
-        food for food in raw if food.part in acid and (food.steeped or food.raw_meant) and K.EGG not in food.kinds
+        food
+        for food in raw
+        if food.part in acid and food.part not in grain and (food.steeped or food.raw_meant) and K.EGG not in food.kinds
     ]
     if only_acid:
         yield "acid-does-not-cook", named(only_acid), "", because(only_acid)
@@ -109,7 +112,10 @@ def _temperatures(facts: SafetyFacts) -> Iterator[Raised]:
                 figure = FIGURES[kind] if limit == least else FIGURES[K.POULTRY] + " for stuffed food"
                 what = f"{reached}; the minimum in the guidance of USDA is {figure}."
                 yield "low-core-temperature", what, "", (food.text, food.core_text)
-        silent = [food for food in foods if kind is not K.EGG and food.core_c is None and food.dry_heat]
+        silent = [
+            food for food in foods
+            if kind is not K.EGG and food.core_c is None and food.dry_heat and not food.simmered
+        ]  # fmt: skip
         if silent:
             yield "no-core-temperature", named(silent), FIGURES[kind], because(silent)
 

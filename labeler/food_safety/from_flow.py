@@ -26,6 +26,26 @@ from labeler.food_safety.model import (
     PartFacts,
     SafetyFacts,
 )
+from labeler.food_safety.wording import (
+    AFTER_OPENING,
+    BAKED_LATER,
+    COLD,
+    CUTTING,
+    FERMENTS,
+    IN_FAT,
+    IN_OIL,
+    JAR,
+    KEEPING,
+    OVER_HEAT,
+    PINK,
+    RAW_MEANT,
+    RAW_TITLE,
+    ROOM,
+    STUFFED,
+    TAKEN_OUT,
+    UNTIL_IT_SETS,
+    VACUUM,
+)
 from labeler.foods.model import WeighedLine, WeighedRecipe
 from labeler.foods.table import load_table
 from labeler.foods.words import words as food_words
@@ -46,6 +66,10 @@ OVEN = frozenset({"roast", "bake", "deep-fry"})
 SEARS = frozenset({"sear", "pan-sear", "flash-fry", "brown"})
 BRIEFLY = 2.0
 """Minutes up to which searing heats the surface only: common practice, no source."""
+HOT_AIR = 60.0
+"""Air in which drying kills as cooking does [°C]: common practice for jerky, no source."""
+LONG = 30.0
+"""Minutes of simmering from which no inner temperature needs to be stated: common practice, no source."""
 UNDERDONE = frozenset({Mark.RARE, Mark.MEDIUM_RARE})
 ALREADY_COOKED = frozenset(
     {"canned", "tinned", "cooked", "precooked", "smoked", "dried", "salted", "paste", "powder", "stock", "extract",
@@ -54,59 +78,8 @@ ALREADY_COOKED = frozenset(
      "bresaola", "coppa", "speck", "salami", "pepperoni", "mortadella", "pastrami", "frankfurter", "jamon"}
 )  # fmt: skip
 PACKED = frozenset({"can", "tin", "jar"})
-_RAW_MEANT = re.compile(
-    r"\b(?:sashimi|sushi|tartare?|carpaccio|crudo|ceviche|cebiche|tiradito|gravad\w*|gravlax|poke|kitfo|yukhoe|"
-    r"kibbeh nayyeh|mett)\b",
-    re.IGNORECASE,
-)
-_RAW_TITLE = re.compile(
-    r"\b(?:tartare?|carpaccio|crudo|ceviche|cebiche|tiradito|sashimi|sushi|nigiri|maki|poke|gravad\w*|gravlax|raw)\b",
-    re.IGNORECASE,
-)
-_CUTTING = re.compile(
-    r"\b(?:chop|blend|blitz|pur[eé]e|process|grind|mash|crush|slice|halve|quarter|dice|mince|grate|shred|pulse|"
-    r"li[qQ]uidi[sz]e|pound|flake|cut|tear|cube|wedge|break)\w*\b|\bhalv\w+\b",
-    re.IGNORECASE,
-)
-_TAKEN_OUT = {
-    FoodKind.BONES: re.compile(
-        r"\b(?:bone|debone|bon(?:ed|ing)|fillet|shred|pull(?:ed)?|pick)\b|"
-        r"\b(?:discard|remove|strain|lift|take|pull)\w*\b[^.;]*\b(?:bones?|carcass|solids|them|it)\b|\bstrain\w*\b",
-        re.IGNORECASE,
-    ),
-    FoodKind.SHELLS: re.compile(
-        r"\b(?:shell(?:ed|ing)?|shuck\w*|peel\w*|pick(?:ed)?)\b|"
-        r"\b(?:discard|remove|strain|lift|take)\w*\b[^.;]*\b(?:shells?|them)\b|\bout of (?:the|their) shells?\b",
-        re.IGNORECASE,
-    ),
-    FoodKind.STONES: re.compile(
-        r"\b(?:pit|pitt?ed|stone|stoned|stoning|de-?stone\w*|destone\w*)\b|"
-        r"\b(?:discard|remove|strain|sieve|take|lift)\w*\b[^.;]*\b(?:stones?|pits?|kernels?)\b|\bsieve\b",
-        re.IGNORECASE,
-    ),
-}  # fmt: skip
-_JAR = re.compile(
-    r"\b(?:jars?|bottles?|bottled|bottling|preserved?|canning|mason|kilner|sterili[sz]ed|hermetically|water[- ]bath|"
-    r"(?:hot[- ])?fill(?:ed)? and seal|for the (?:cupboard|pantry|shelf|larder)|shelf[- ]stable|pot up|cans)\b|"
-    r"\bseal(?:ed)?\b(?=[^.;]*\b(?:jars?|bottles?|lids?|tight\w*|airtight|hot)\b)|\b(?:fill|pot|lid)\w* and seal\b",
-    re.IGNORECASE,
-)
-_COLD = re.compile(r"\b(?:cold|refrigerat\w*|chill\w*|fridge|frozen|freez\w*|[0-8] ?°? ?c)\b", re.IGNORECASE)
-_KEEPING = re.compile(
-    r"\b(?:keep|keeps|kept|store|stored|storage|lasts?|up to|weeks?|months?|days|serve (?:cold|chilled))\b",
-    re.IGNORECASE,
-)
-_ROOM = re.compile(
-    r"\b(?:room temperature|ambient|cupboard|pantry|larder|cool,? (?:and )?(?:dry|dark)|dry,? (?:and )?(?:cool|dark)|"
-    r"dark place|on the (?:shelf|counter|worktop|table)|unrefrigerated|no need to refrigerate|shelf[- ]stable)\b",
-    re.IGNORECASE,
-)
-_AFTER_OPENING = re.compile(r"\b(?:once|after|when) open(?:ed|ing)?\b[^.;]*", re.IGNORECASE)
-_FERMENTS = re.compile(r"\b(?:ferment\w*|lacto\w*|sauerkraut|kimchi|kraut)\b", re.IGNORECASE)
-_VACUUM = re.compile(r"\b(?:vacuum|vac)[- ]?(?:pack|seal|bag)\w*|\bvacuum\b", re.IGNORECASE)
-_IN_OIL = re.compile(r"\b(?:oil|confit|chilli crisp|chili crisp)\b", re.IGNORECASE)
-_IN_FAT = re.compile(r"\b(?:butter|ghee|dripping|lard|rillettes|potted)\b", re.IGNORECASE)
-_STUFFED = re.compile(r"\b(?:stuff(?:ed|ing)?|fill (?:the|each))\b", re.IGNORECASE)
+MUCH_OIL = 0.3
+"""Share of oil from which raw garlic or herbs lie in oil: pesto (common practice, no source)."""
 _SMALL = 4
 """Foods up to which a part that steeps in oil is a flavoured oil."""
 
@@ -155,7 +128,9 @@ def facts_of(weighed: WeighedRecipe, *, dish: Dish | None = None) -> SafetyFacts
             key = (part.title, line.line.number, line.line.name or line.line.text)
             foods.append(replace(_food(line, at), passage=through.get(key, Passage())))
     handling = [part.handling for part in weighed.recipe.parts]
-    raw_title = bool(_RAW_TITLE.search(weighed.recipe.title))
+    raw_title = bool(RAW_TITLE.search(weighed.recipe.title))
+    if BAKED_LATER.search(weighed.recipe.title):
+        foods = [replace(food, kinds=food.kinds - {FoodKind.FLOUR}) for food in foods]
     said = [[*_about(food, handling[food.part]), *_of_no_other(food, foods, method.done[food.part])] for food in foods]
     treated = tuple(
         _treatment(food, method, texts, raw_title=raw_title) for food, texts in zip(foods, said, strict=True)
@@ -185,6 +160,8 @@ def _node_heating(node: Node, method: _Method) -> Heating:
     if node.action == "smoke":
         hot = settings.celsius is not None and settings.celsius.best >= HOT_SMOKE
         return Heating.COOKED if hot or settings.core is not None or method.verb(node) == "hot-smoke" else Heating.NONE
+    if node.action == "dry" and settings.celsius is not None and settings.celsius.best >= HOT_AIR:
+        return Heating.COOKED
     if heat is Heat.WARM or node.action in BRIEF:
         return Heating.COOKED if Mark.TO_THE_BOIL in settings.marks else Heating.WARMED
     if heat not in COOKS:
@@ -235,7 +212,7 @@ def _treatment(food: _Food, method: _Method, said_of_it: list[str], *, raw_title
     name = tokens(food.name)
     cooked_words = said & ALREADY_COOKED - ({"roast"} if name[-1:] == ["roast"] else set())
     packed = any(amount.unit in PACKED for amount in food.line.line.amounts)
-    raw_meant = bool(_RAW_MEANT.search(food.said)) and "sauce" not in name
+    raw_meant = bool(RAW_MEANT.search(food.said)) and "sauce" not in name
     cooked_before = packed or bool(cooked_words) or (cooked_in_table(food.line.match) and not raw_meant)
     nodes = food.passage.nodes
     core = next((node for node in nodes if node.settings.core is not None), None)
@@ -250,25 +227,33 @@ def _treatment(food: _Food, method: _Method, said_of_it: list[str], *, raw_title
         food.part,
         match.food if match is not None else None,
         tuple(name for names in food.species.values() for name in names),
-        _heating(food, method),
+        _heating(food, method, said_of_it),
         cooked_before and not (raw_meant and not packed and "raw" in said),
         any(action(node.action).heat in DRY_HEAT and node.action != "smoke" for node in nodes),
-        any(node.settings.marks & UNDERDONE for node in nodes),
+        any(node.settings.marks & UNDERDONE for node in nodes) or any(map(PINK.search, texts)),
         raw_meant or raw_title,
         core.settings.core.best if core is not None and core.settings.core is not None else None,
         core.text if core is not None else "",
-        any(_STUFFED.search(text) for text in texts),
-        any(_CUTTING.search(text) for text in (*texts, written)),
-        frozenset(kind for kind, pattern in _TAKEN_OUT.items() if any(map(pattern.search, (*texts, written)))),
+        any(map(_simmers_long, nodes)),
+        any(STUFFED.search(text) for text in texts),
+        any(CUTTING.search(text) for text in (*texts, written)),
+        frozenset(kind for kind, pattern in TAKEN_OUT.items() if any(map(pattern.search, (*texts, written)))),
         any(action(node.action).handler is Handler.LIE for node in nodes),
         grams,
     )
 
 
-def _heating(food: _Food, method: _Method) -> Heating:
+def _simmers_long(node: Node) -> bool:
+    minutes = node.settings.minutes
+    return action(node.action).heat in (Heat.WET, Heat.STEAM) and minutes is not None and minutes.best >= LONG
+
+
+def _heating(food: _Food, method: _Method, said_of_it: list[str]) -> Heating:
     """The most heat that reaches a food on the way on which least does."""
     least = food.passage.least
     most = max((_rank(node, method) for node in least), default=0)
+    if most == 0 and any(OVER_HEAT.search(text) and UNTIL_IT_SETS.search(text) for text in said_of_it):
+        return Heating.WARMED
     if most == 0 and _meets_hot_liquid(food, method):
         return Heating.POURED
     return _HEATINGS[most]
@@ -302,8 +287,18 @@ def _part(weighed: WeighedRecipe, at: int, foods: list[_Food], done: Sequence[In
     title = weighed.parts[at].title or weighed.recipe.title
     few = len(here) <= _SMALL
     steeped = few and any(action(one.action).handler is Handler.LIE for one in done)
-    in_oil = bool(_IN_OIL.search(title)) or (steeped and any(FoodKind.OIL in food.kinds for food in here))
-    return PartFacts(title, in_oil, bool(_IN_FAT.search(title)) and few)
+    oil = [food for food in here if FoodKind.OIL in food.kinds]
+    in_oil = bool(IN_OIL.search(title)) or (steeped and bool(oil)) or _share(oil, here) >= MUCH_OIL
+    return PartFacts(title, in_oil, bool(IN_FAT.search(title)) and few)
+
+
+def _share(some: list[_Food], every: list[_Food]) -> float:
+    """Share of the weight, 0 where a weight is not known or where heat reaches one of the foods."""
+    grams = [food.line.grams.best if food.line.grams is not None else 0.0 for food in every]
+    heated = any(action(node.action).heat in COOKS for food in every for node in food.passage.nodes)
+    if heated or not all(grams):
+        return 0.0
+    return sum(one for one, food in zip(grams, every, strict=True) if food in some) / sum(grams)
 
 
 def _texts(weighed: WeighedRecipe) -> list[str]:
@@ -316,20 +311,21 @@ def _keeping(weighed: WeighedRecipe) -> Keeping:
     handling = _texts(weighed)
     notes = [note.text for note in recipe.notes if note.kind in (NoteKind.STORAGE, NoteKind.TIP, NoteKind.NOTE)]
     said = " ".join(str(head.get(key, "")) for key in ("title", "makes", "net", "pack", "container"))
-    storage = [str(head.get("storage") or ""), *notes, *(text for text in handling if _KEEPING.search(text))]
+    storage = [str(head.get("storage") or ""), *notes, *(text for text in handling if KEEPING.search(text))]
     everything = " ".join((recipe.title, said, *handling, *notes))
-    stored = " ".join(_AFTER_OPENING.sub("", text) for text in storage)
-    kept_cold = any(_COLD.search(_AFTER_OPENING.sub("", text)) for text in storage)
+    stored = " ".join(AFTER_OPENING.sub("", text) for text in storage)
+    kept_cold = any(COLD.search(AFTER_OPENING.sub("", text)) for text in storage)
     jar_text = " ".join((said, *handling, *notes, storage[0]))
-    room = _ROOM.search(stored)
+    room = ROOM.search(stored)
     measured = next((value for key, value in head.items() if str(key).lower() == "ph"), None)
-    ferments = bool(_FERMENTS.search(everything))
+    ferments = bool(FERMENTS.search(everything))
     return Keeping(
-        bool(_JAR.search(jar_text) or _JAR.search(recipe.title)),
+        bool(JAR.search(jar_text) or JAR.search(recipe.title)),
         kept_cold and (room is None or ferments),
+        bool(COLD.search(AFTER_OPENING.sub("", storage[0]))),
         room[0] if room is not None else "",
         ferments,
-        bool(_VACUUM.search(everything)),
+        bool(VACUUM.search(everything)),
         _number(measured),
     )
 

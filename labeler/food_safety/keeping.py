@@ -58,7 +58,7 @@ def holding(facts: SafetyFacts) -> Iterator[Raised]:
     if not facts.handled:
         others = []
     if others and facts.keeping.sealed and not facts.keeping.cold and (acid_ratio(facts.foods) or 0) >= ACID_KEEPS:
-        others = []  # the caution on acidified jars speaks of them
+        others = [food for food in others if K.EGG in food.kinds]  # the caution on acidified jars speaks of them
     if others and keeps_by_itself(facts.composition, others, facts.keeping.measured_ph):
         others = [food for food in others if food in raw_egg]
     foods = [food for food in foods if food in animal or food in others]
@@ -66,7 +66,7 @@ def holding(facts: SafetyFacts) -> Iterator[Raised]:
         return
     yield "cold-and-hot-holding", "", "", because(foods)
     yield "home-kitchen", named(foods), "", because(foods)
-    if not facts.keeping.cold:
+    if not facts.keeping.cold_on_label:
         yield "keep-cold", "", "", because(foods)
     if facts.keeping.room and not facts.keeping.cold:
         yield "storage-conflict", named(foods), facts.keeping.room, because(foods)
@@ -76,9 +76,11 @@ def jars(facts: SafetyFacts) -> Iterator[Raised]:
     """Closed jars by what keeps them: acid, sugar, or neither."""
     eggs = [food for food in with_kinds(facts, K.EGG) if food.heated or food.cooked_before]
     acid = with_kinds(facts, K.ACID)
-    if eggs and acid and any(food.steeped for food in eggs):
+    if eggs and acid and (facts.keeping.sealed or any(food.steeped for food in eggs)):
         yield "pickled-eggs", named(eggs), "", because(eggs)
-    low = with_kinds(facts, *NOT_ACID)
+    else:
+        eggs = []
+    low = [food for food in with_kinds(facts, *NOT_ACID) if food not in eggs]
     if not facts.keeping.sealed or facts.keeping.cold:
         return
     whole = facts.composition

@@ -114,6 +114,8 @@ class HeatTreatment:
         The temperature in the middle that is stated [°C].
     core_text : str
         The words that state it, to be shown.
+    simmered : bool
+        True where it cooks for long in a hot liquid or in steam.
     stuffed : bool
         True where it is filled before it is heated.
     cut : bool
@@ -139,6 +141,7 @@ class HeatTreatment:
     raw_meant: bool = False
     core_c: float | None = None
     core_text: str = ""
+    simmered: bool = False
     stuffed: bool = False
     cut: bool = False
     removed: frozenset[FoodKind] = frozenset()
@@ -175,6 +178,8 @@ class Keeping:
         True where it goes into closed jars, bottles or cans, or is meant for the cupboard.
     cold : bool
         True where it is kept cold from the start.
+    cold_on_label : bool
+        True where the storage text that the label prints keeps it cold.
     room : str
         The words that keep it at room temperature; empty where nothing says so.
     fermented : bool
@@ -187,6 +192,7 @@ class Keeping:
 
     sealed: bool = False
     cold: bool = False
+    cold_on_label: bool = False
     room: str = ""
     fermented: bool = False
     vacuum: bool = False
