@@ -24,7 +24,7 @@ from labeler.parsing.instructions.model import Extent, Instruction, Mention, Moo
 __all__ = ["Walk"]
 
 DATA = Path(__file__).with_name("data")
-_SURE_FOOD = 0.55  # confidence in a food below which a word of the method is not taken for one: a choice, no source
+_SURE_FOOD = 0.7  # confidence in a food below which a word of the method is not taken for one: a choice, no source
 
 
 @cache

@@ -38,6 +38,7 @@ _LEFT_OUT = 0.97  # where words of form were left out
 _RESPELLED = 0.9  # where a word was read as another
 _RESPELLED_ALONE = 0.7  # where that was the whole name, short, and may as well be a word of another language
 _LEAF_OF_ANOTHER = 0.6  # where a name means the leaf of a plant whose root, pod or fruit the table has
+_NO_NAME = 0.5  # at most, where every word tells a form or a measure and none a food
 _SHORT_NAME = 3  # words of a name whose head is the thing itself
 _LONG_SLIP = 8  # letters of a word that is no other word by chance
 _REMARKS_CUT = 0.9  # where the cook's remarks were cut off
@@ -236,6 +237,8 @@ def _from_search(name: Name, limit: int) -> list[Candidate]:
                 headed=index.carries(hit.row, name.head, first=True),
                 lead=hit.score - hits[1].score if len(hits) > 1 else 0.0,
             )
+            if all(map(is_form, name.words)):
+                confidence = min(confidence, _NO_NAME)  # "fillets", "pieces": no food is named
         else:
             confidence = hit.covered * _NEXT**place
         found.append(Candidate(food, table.descriptions[hit.row], confidence, reason))

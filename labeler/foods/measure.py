@@ -36,6 +36,7 @@ _STATES = {
 }
 
 _SEASONINGS = 200
+_HELPINGS = frozenset(["serving", "bowl", "plate", "glass", "mug", "helping", "portion"])
 _PUT_UP = re.compile(r"(?<=\w) (?:in|with) ")
 
 
@@ -84,7 +85,7 @@ def grams(
     for term in terms:
         found = term_weight(line, term, context)
         if found is None:
-            return None, (_no_weight(line, term[0]),)
+            return _by_default(line, terms, food, _with_states(name, food))
         weight, default = found
         if default:
             what = f"The weight of “{shortened(line)}” rests on a default: {weight.basis}."
@@ -101,6 +102,32 @@ def grams(
             Problem("salt-type", f"{said} (table, fine sea, coarse kosher, flake), or the grams.", line.number)
         )
     return _told_of_all(line, terms, weights, context) or reduce(_sum, weights), tuple(problems)
+
+
+# Counts of these are helpings or vessels, each about as much as a line without an amount is taken for.
+_MOST_HELPINGS = 24.0
+
+
+def _by_default(
+    line: Line, terms: list[list[Amount]], food: str, name: tuple[str, ...]
+) -> tuple[Interval | None, tuple[Problem, ...]]:
+    """What a line is taken for whose amount nobody can weigh: "1 bowl corn", "8 servings pastry", "3/4 rolled oats".
+
+    It is no less known than a line without an amount, so it counts as that, once for each serving or vessel; a number
+    without a unit may have lost any. A package and a length that nobody can weigh stay open.
+    """
+    amount = terms[0][0]
+    helpings = amount.unit in _HELPINGS
+    if len(terms) > 1 or not (helpings or amount.unit is None) or not 0.0 < amount.high <= _MOST_HELPINGS:
+        return None, (_no_weight(line, amount),)
+    one, _ = unquantified_weight(line, food, name)
+    low, high = (amount.low, amount.high) if helpings else (min(1.0, amount.low), max(1.0, amount.high))
+    times = (low + high) / 2.0 if helpings else 1.0
+    told = f"{amount.unit}s" if helpings else "an amount without its unit"
+    value = Interval(one.best * times, one.low * low, one.high * high, f"{told}: {one.basis}")
+    said = f"Nothing says what one {amount.unit or 'of it'} of “{line.name or shortened(line)}” weighs"
+    mend = f"it is counted as {value.best:.3g} g ({value.low:.3g}–{value.high:.3g}). Write the grams, or pin them: {{454 g}}."
+    return value, (Problem("default-weight", f"{said}; {mend}", line.number),)
 
 
 def _context(line: Line, food: str, name: tuple[str, ...], group: int, market: str) -> Context:

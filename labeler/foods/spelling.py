@@ -21,6 +21,7 @@ __all__ = ["is_known", "respelled"]
 
 _SHORTEST = 5
 _TWO_SLIPS_FROM = 8  # letters; a shorter word two slips away is too often another word
+_RIVALS = 12
 _FOODS_ENOUGH = 3  # words of fewer descriptions are mostly makers' names
 
 
@@ -47,10 +48,15 @@ def _nearest(word: str) -> str:
 
     if len(word) < _SHORTEST or not word.isalpha():
         return ""
+    index = load_index()
     slips = 1 if len(word) < _TWO_SLIPS_FROM else 2
     near = [known for known in _by_initial().get(word[0], ()) if abs(len(known) - len(word)) <= slips]
-    best = process.extractOne(word, near, scorer=OSA.distance, score_cutoff=slips)
-    return synonyms_of_one_word().get(best[0], best[0]) if best else ""
+    found = process.extract(word, near, scorer=OSA.distance, score_cutoff=slips, limit=_RIVALS)
+    if not found:
+        return ""
+    # Of words equally near, the one that more descriptions carry is meant: a potato sooner than a poroto.
+    known, _, _ = min(found, key=lambda hit: (hit[1], -len(index.rows_of(synonyms_of_one_word().get(hit[0], hit[0])))))
+    return synonyms_of_one_word().get(known, known)
 
 
 @cache

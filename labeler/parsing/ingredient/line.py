@@ -194,8 +194,8 @@ def _read(text: str, number: int, most: int) -> Line:
     work, pin = _clean(text, reading)
     food = size = ""
     kind_of_row = row_kind(text)
-    if work.endswith(":") and _HEADING.fullmatch(work):
-        reading.problem("heading", f"“{work}” names no food; a heading of a part begins with ##.")
+    if (work.endswith(":") and _HEADING.fullmatch(work)) or (reading.optional and not work and pin is None):
+        reading.problem("heading", f"“{work or text.strip()}” names no food; a heading of a part begins with ##.")
         reading.notes.append(work)
     elif kind_of_row in _NO_FOOD:
         reading.problem("no-food", f"“{work}” names no food: it reads as {_NO_FOOD[kind_of_row]}.")
@@ -269,7 +269,7 @@ def _clean(text: str, reading: Reading) -> tuple[str, Pin | None]:
     work = " ".join(_MARKS.sub(" ", work).split()) if _MARKS.search(work) else work
     work = _RANGE_OF_PIECES.sub(_as_range, work)
     described = _DESCRIBED.match(work)
-    if described is not None:
+    if described is not None and not _OPTIONAL.fullmatch(described["food"]):
         reading.notes.append(described["says"].strip())
         work = described["food"]
     pin = None
