@@ -65,7 +65,7 @@ def test_grams_scale_with_the_amount(
     one, _ = grams(line(name, (amount, unit), preparation=preparation), food)
     many, _ = grams(line(name, (amount * factor, unit), preparation=preparation), food)
     if one is None or many is None:
-        assert one is many
+        assert one is many or unit is None  # a bare number beyond two dozen has lost its unit
         return
     assert many.best == pytest.approx(one.best * factor, rel=1e-9)
     assert many.low == pytest.approx(one.low * factor, rel=1e-9)

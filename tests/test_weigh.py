@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from labeler.foods.model import WeighedLine
-from labeler.foods.weigh import weigh, weigh_line
+from labeler.foods.weigh import SURE, weigh, weigh_line
 from labeler.parsing.document import read_recipe
 from labeler.parsing.ingredient.line import read_line
 from labeler.parsing.model import Line, Part, Recipe
@@ -375,3 +375,40 @@ def test_a_part_whose_title_says_what_is_done_is_found():
         "## Mashed swede\n- 1 kg swede\n## One box\n- 150 g Mashed swede\n- 20 g grated carrot salad\n"
     )
     assert weigh(recipe).parts[1].lines[0].part == "Mashed swede"
+
+
+@pytest.mark.parametrize("text", ["8 servings shortcrust pastry", "3/4 rolled oats", "1 bowl corn"])
+def test_an_amount_that_nobody_can_weigh_is_a_stated_default(text):
+    """It is no less known than a line without an amount, and the cook hears what it counts as."""
+    weighed = weigh_line(read_line(text))
+    assert weighed.grams is not None and weighed.grams.low < weighed.grams.best < weighed.grams.high
+    assert "default-weight" in codes(weighed)
+
+
+def test_a_hundred_of_what_has_lost_its_unit_stays_open():
+    """ "250 flour" may be grams or millilitres; nobody can say."""
+    assert weigh_line(read_line("250 flour")).grams is None
+
+
+@pytest.mark.parametrize("text", ["Dough:", "Optional:", "1 cheesecloth", "5 l glass jar", "I made this on a Sunday"])
+def test_what_is_no_food_leaves_no_figure_open(text):
+    """Headings, tools and remarks among the lines are no food that nobody weighed."""
+    assert weigh_line(read_line(text)).names_no_food
+
+
+@pytest.mark.parametrize("text", ["2 cups", "1 cup xyzzy", "foil-wrapped potatoes", "pan drippings", "jar of pesto"])
+def test_an_amount_of_an_unknown_food_is_still_some_food(text):
+    """What has an amount and no name, or a name that nobody knows, is not passed over."""
+    assert not weigh_line(read_line(text)).names_no_food
+
+
+@pytest.mark.parametrize("text", ["fillets", "2 long pieces", "good", "buffalo wings", "flower"])
+def test_words_of_form_and_unsaid_makers_are_asked_about(text):
+    """No silent food for a name that names none, or for a maker's product that the name does not ask for."""
+    match = weigh_line(read_line(text)).match
+    assert match is None or match.food is None or match.confidence <= SURE
+
+
+def test_of_words_as_near_to_a_slip_the_commoner_is_meant():
+    """ "Pototoes" are potatoes and no porotos."""
+    assert weigh_line(read_line("2 sweet pototoes")).match.food == "11507"

@@ -260,9 +260,9 @@ def _lay_out(
             continue
         for place, one in enumerate((line, *line.also)):
             stock.names[FromLine(index, place)] = one.line.name or one.line.text
-            if any(problem.code == "heading" for problem in one.problems):
+            if one.names_no_food:
                 stock.lines[FromLine(index, place)] = empty(kitchen.draws.rows)
-                continue  # a heading is no food that nobody weighed
+                continue
             codes = _pinned_codes(kitchen, one)
             mix = _food(kitchen, part, one, pinned=bool(codes), line=index + 1)
             foods.append(mix)

@@ -8,6 +8,7 @@ what the lexicon knows of a part of the name as a hint. Every answer says which 
 from __future__ import annotations
 
 import math
+import re
 from dataclasses import replace
 from functools import lru_cache
 from itertools import combinations
@@ -39,6 +40,7 @@ _RESPELLED = 0.9  # where a word was read as another
 _RESPELLED_ALONE = 0.7  # where that was the whole name, short, and may as well be a word of another language
 _LEAF_OF_ANOTHER = 0.6  # where a name means the leaf of a plant whose root, pod or fruit the table has
 _NO_NAME = 0.5  # at most, where every word tells a form or a measure and none a food
+_UNSAID_MAKER = 0.65  # at most, for a maker's product whose maker the name does not say: "buffalo wings"
 _SHORT_NAME = 3  # words of a name whose head is the thing itself
 _LONG_SLIP = 8  # letters of a word that is no other word by chance
 _REMARKS_CUT = 0.9  # where the cook's remarks were cut off
@@ -52,6 +54,7 @@ _CHOOSING = frozenset(
 )
 # Of these, those that the search may look for where the lexicon has no name with them.
 _DECISIVE = frozenset("canned frozen cooked dried smoked pickled".split())
+_MAKER = re.compile(r"(?:[A-Z][a-z-]+(?: [a-z-]+)*, )?([A-Z][A-Z'&. -]{3,})(?=[ ,])")
 _THAWED = {"thawed": "frozen", "defrosted": "frozen"}
 _MOST_STATES = 4
 # Answers that are kept: more than the distinct foods of a thousand recipes.
@@ -237,6 +240,8 @@ def _from_search(name: Name, limit: int) -> list[Candidate]:
                 headed=index.carries(hit.row, name.head, first=True),
                 lead=hit.score - hits[1].score if len(hits) > 1 else 0.0,
             )
+            if _unsaid_maker(table.descriptions[hit.row], name):
+                confidence = min(confidence, _UNSAID_MAKER)
             if all(map(is_form, name.words)):
                 confidence = min(confidence, _NO_NAME)  # "fillets", "pieces": no food is named
         else:
@@ -254,6 +259,12 @@ def _sureness(covered: float, *, unasked: float, headed: bool, lead: float) -> f
     """
     logit = -3.0 + 3.4 * covered - 0.5 * max(unasked, 0.0) + 0.5 * headed + 0.7 * min(lead, 3.0)
     return 1.0 / (1.0 + math.exp(-logit))
+
+
+def _unsaid_maker(description: str, name: Name) -> bool:
+    """Whether a description opens with a maker, in capitals as SR28 writes them, that the name does not say."""
+    maker = _MAKER.match(description)
+    return maker is not None and not set(read_name(maker[1]).words) & set(name.words)
 
 
 def _worth_searching(words: Iterable[str]) -> list[str]:

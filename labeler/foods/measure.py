@@ -36,6 +36,8 @@ _STATES = {
 }
 
 _SEASONINGS = 200
+_MOST_BARE = 24.0  # a bare number beyond this counts grams or millilitres whose unit got lost: nobody can say which
+# Counts of these are helpings or vessels, each about as much as a line without an amount is taken for.
 _HELPINGS = frozenset(["serving", "bowl", "plate", "glass", "mug", "helping", "portion"])
 _PUT_UP = re.compile(r"(?<=\w) (?:in|with) ")
 
@@ -104,10 +106,6 @@ def grams(
     return _told_of_all(line, terms, weights, context) or reduce(_sum, weights), tuple(problems)
 
 
-# Counts of these are helpings or vessels, each about as much as a line without an amount is taken for.
-_MOST_HELPINGS = 24.0
-
-
 def _by_default(
     line: Line, terms: list[list[Amount]], food: str, name: tuple[str, ...]
 ) -> tuple[Interval | None, tuple[Problem, ...]]:
@@ -118,16 +116,18 @@ def _by_default(
     """
     amount = terms[0][0]
     helpings = amount.unit in _HELPINGS
-    if len(terms) > 1 or not (helpings or amount.unit is None) or not 0.0 < amount.high <= _MOST_HELPINGS:
+    bare = amount.unit is None and 0.0 < amount.high <= _MOST_BARE
+    if len(terms) > 1 or not (helpings or bare):
         return None, (_no_weight(line, amount),)
     one, _ = unquantified_weight(line, food, name)
-    low, high = (amount.low, amount.high) if helpings else (min(1.0, amount.low), max(1.0, amount.high))
-    times = (low + high) / 2.0 if helpings else 1.0
+    times = (amount.low + amount.high) / 2.0
     told = f"{amount.unit}s" if helpings else "an amount without its unit"
-    value = Interval(one.best * times, one.low * low, one.high * high, f"{told}: {one.basis}")
+    value = Interval(one.best * times, one.low * amount.low, one.high * amount.high, f"{told}: {one.basis}")
     said = f"Nothing says what one {amount.unit or 'of it'} of “{line.name or shortened(line)}” weighs"
-    mend = f"it is counted as {value.best:.3g} g ({value.low:.3g}–{value.high:.3g}). Write the grams, or pin them: {{454 g}}."
-    return value, (Problem("default-weight", f"{said}; {mend}", line.number),)
+    counted = f"it is counted as {value.best:.3g} g ({value.low:.3g}–{value.high:.3g})"
+    return value, (
+        Problem("default-weight", f"{said}; {counted}. Write the grams, or pin them: {{454 g}}.", line.number),
+    )
 
 
 def _context(line: Line, food: str, name: tuple[str, ...], group: int, market: str) -> Context:

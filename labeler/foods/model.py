@@ -111,6 +111,13 @@ class WeighedLine:
     kept: Kept | None = None
     facts: Facts | None = None
 
+    @property
+    def names_no_food(self) -> bool:
+        """Whether nothing is eaten of it: a heading, a remark, a tool. An amount without a name is of some food."""
+        line = self.line
+        open_ = line.unreadable or (bool(line.amounts) and not line.name.strip())
+        return self.match is None and self.part is None and self.kept is None and not open_
+
 
 @dataclass(frozen=True, slots=True)
 class WeighedPart:

@@ -48,15 +48,20 @@ def _nearest(word: str) -> str:
 
     if len(word) < _SHORTEST or not word.isalpha():
         return ""
-    index = load_index()
     slips = 1 if len(word) < _TWO_SLIPS_FROM else 2
     near = [known for known in _by_initial().get(word[0], ()) if abs(len(known) - len(word)) <= slips]
     found = process.extract(word, near, scorer=OSA.distance, score_cutoff=slips, limit=_RIVALS)
     if not found:
         return ""
-    # Of words equally near, the one that more descriptions carry is meant: a potato sooner than a poroto.
-    known, _, _ = min(found, key=lambda hit: (hit[1], -len(index.rows_of(synonyms_of_one_word().get(hit[0], hit[0])))))
+    known = min(found, key=lambda hit: (hit[1], *_rarity(hit[0])))[0]
     return synonyms_of_one_word().get(known, known)
+
+
+def _rarity(word: str) -> tuple[bool, int]:
+    """How unlikely a word is meant of several as near: kitchens' words first, then those of more descriptions."""
+    meant = synonyms_of_one_word().get(word, word)
+    known = meant in load_lexicon().vocabulary or word in load_lexicon().vocabulary
+    return not known, -len(load_index().rows_of(meant))
 
 
 @cache

@@ -12,6 +12,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from labeler.foods.composition.imputation import Imputed, todays_values
+from labeler.foods.equipment import is_equipment
 from labeler.foods.match import match, split_foods
 from labeler.foods.measure import grams
 from labeler.foods.model import Match, WeighedLine, WeighedPart, WeighedRecipe
@@ -89,6 +90,10 @@ def _one_or_several(line: Line, market: str, larder: OwnFoods | None) -> Weighed
     own = _own(line, larder) if larder is not None else None
     if own is not None:
         return weigh_own(line, own, market=market)
+    if is_equipment(line.name):
+        tool = f"“{line.text.strip()[:60]}” is taken for a thing to cook with, not a food, and counts nothing."
+        problem = Problem("no-food", f"{tool} Pin a food in the line where it is one: {{food 02047}}.", line.number)
+        return WeighedLine(line, None, None, problems=(*line.problems, problem))
     foods = split_foods(line.name)
     if len(foods) < 2 and larder is not None:
         parts = tuple(re.split(r"\s+(?:and|&)\s+", line.name))

@@ -22,8 +22,8 @@ __all__ = ["read_head"]
 
 
 _LOOSE = re.compile(
-    r"(?:(?:just )?an? (?:(?:little|tiny|teensy|teeny|wee|small|good) (?:bit|touch|lick|hint) of|little|bit of|bit|lot of|"
-    r"(?:touch|hint|lick|whisper|suspicion|trace) of)|some|plenty of|lots of|"
+    r"(?:(?:just )?an? (?:(?:little|tiny|teensy|teeny|wee|small|good) (?:bit|touch|lick|hint) of|little|bit of|bit|"
+    r"lot of|(?:touch|hint|lick|whisper|suspicion|trace) of)|some|plenty of|lots of|"
     r"(?:an? |the )?(?:ample|small|large|generous) amounts? of|as much|enough|additional|"
     r"extra(?! ?-|.virgin| large| lean| sharp| firm| fine| light| dry)) ",
     re.I,

@@ -79,7 +79,7 @@ _TAKEN = frozenset(["juice", "zest", "rind", "peel", "pulp", "kernels", "fresh j
 _TAKEN_FROM = re.compile(r"(?:from|of) (.+)", re.I)
 _NO_FOOD = {
     "heading": "a heading", "yield": "how much is made, which stands in the head (“serves: 4”)",
-    "time": "how long something takes", "about": "something about the recipe",
+    "time": "how long something takes", "about": "something about the recipe", "prose": "a remark",
 }  # fmt: skip
 _MOST_FOODS = 8
 """Foods behind one another beyond this are no recipe's."""

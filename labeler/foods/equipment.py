@@ -1,0 +1,40 @@
+"""What stands among the ingredients and is no food: tools, vessels, wrappings, fuel (``data/equipment.csv``)."""
+
+from __future__ import annotations
+
+import csv
+import re
+from functools import cache
+from pathlib import Path
+
+__all__ = ["is_equipment"]
+
+EQUIPMENT_FILE = Path(__file__).with_name("data") / "equipment.csv"
+
+_WORD = re.compile(r"[a-z]+")
+_LONGEST = 3
+
+
+def _plain(text: str) -> tuple[str, ...]:
+    return tuple(_WORD.findall(text.lower()))
+
+
+@cache
+def _phrases(kind: str) -> frozenset[tuple[str, ...]]:
+    with EQUIPMENT_FILE.open(encoding="utf-8", newline="") as handle:
+        rows = csv.DictReader(line for line in handle if not line.startswith("#"))
+        return frozenset(_plain(phrase) for row in rows if row["class"] == kind for phrase in row["words"].split("|"))
+
+
+def is_equipment(name: str) -> bool:
+    """Whether a line's name is a thing to cook with and not to eat: "1 cheesecloth", "two quart baking dishes".
+
+    Parameters
+    ----------
+    name : str
+        The food of an ingredient line, without its amounts.
+    """
+    said = _plain(name)
+    if said in _phrases("alone"):
+        return True
+    return any(said[-size:] in _phrases("head") for size in range(1, min(_LONGEST, len(said)) + 1))
