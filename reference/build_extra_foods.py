@@ -93,7 +93,10 @@ class Builder:
             self._energy(values, stated)
             status[self.keys.index("ENERC_KCAL")] = status[self.keys.index("ENERC_KJ")] = int(Status.CALCULATED)
         if "ASH" not in stated and not food.made_of:
-            values[self.keys.index("ASH")] = 0.0
+            solids = ("WATER", "PROCNT", "FAT", "CHOCDF", "ALC")
+            rest = 100.0 - sum(np.nan_to_num(values[self.keys.index(key)]) for key in solids)
+            values[self.keys.index("ASH")] = max(rest, 0.0) if food.kind == "values" else 0.0
+            status[self.keys.index("ASH")] = int(Status.IMPUTED if food.kind == "values" else Status.ASSUMED_ZERO)
         self.made[food.id] = values, status
         return values, status
 

@@ -231,9 +231,8 @@ def _caught(kitchen: _Kitchen, part: WeighedPart) -> list[Entry]:
     found = []
     titles = [one.title for one in kitchen.weighed.parts]
     for stream in kitchen.streams:
-        if any(stream_named(line, [stream], part.title) is not None for line in part.lines):
-            continue
-        if part_named(stream.into, titles) == part.title and float(stream.left[0]) > 1e-9:
+        taken = any(stream_named(line, [stream], part.title) is not None for line in part.lines)
+        if not taken and part_named(stream.into, titles) == part.title and float(stream.left[0]) > 1e-9:
             found.append(stream.take(stream.left, 1.0))
     return found
 

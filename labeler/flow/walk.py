@@ -14,6 +14,8 @@ from labeler.flow.ingredients import Ingredient
 from labeler.flow.model import Departure, FromLine, FromUnlisted, Portion, Reading, Unlisted
 from labeler.foods.food_class import FLESH, LIQUOR, WATER_TAKERS, is_raw, kind_of
 from labeler.foods.match import match
+from labeler.foods.meaning import meaning
+from labeler.foods.weigh import SURE
 from labeler.foods.words import read_name, words
 from labeler.knowledge import Interval, Problem
 from labeler.parsing.instructions.actions import Handler, Heat, action
@@ -24,7 +26,7 @@ from labeler.parsing.instructions.model import Extent, Instruction, Mention, Moo
 __all__ = ["Walk"]
 
 DATA = Path(__file__).with_name("data")
-_SURE_FOOD = 0.7  # confidence in a food below which a word of the method is not taken for one: a choice, no source
+_SURE_FOOD = 0.55  # confidence in a food below which a word of the method is not taken for one: a choice, no source
 
 
 @cache
@@ -223,7 +225,8 @@ class Walk:
         found = None
         for wanted in dict.fromkeys((mention.name, read_name(mention.name).head)):
             hit = match(wanted) if wanted else None
-            if hit is not None and hit.food is not None and hit.confidence >= _SURE_FOOD and not hit.read_as:
+            sure = _SURE_FOOD if wanted and meaning(read_name(wanted)) is not None else SURE  # "bitter" is no gourd
+            if hit is not None and hit.food is not None and hit.confidence >= sure and not hit.read_as:
                 found = hit
                 break
         if found is None or found.food is None:
