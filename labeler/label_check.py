@@ -160,6 +160,7 @@ def check_label(
     high_in: bool = False,
     lack_of: Mapping[Element, str] | None = None,
     notes: Sequence[str] = (),
+    questions: Sequence[str] = (),
 ) -> LabelCheck:
     """What a label lacks.
 
@@ -185,6 +186,8 @@ def check_label(
         Element → what other rooms found lacking of it, in a sentence.
     notes : sequence of str
         What else the cook should know.
+    questions : sequence of str
+        What other rooms ask the cook.
     """
     codes = load_table().group_codes
     rows = [load_table().position[food] for food in foods if food in load_table()]
@@ -193,10 +196,10 @@ def check_label(
         tuple(open_allergens), emphasised, percentages, high_in, lack_of or {},
     )  # fmt: skip
     lacks: list[Lack] = []
-    questions: dict[str, None] = {}
+    open_questions: dict[str, None] = dict.fromkeys(questions)
     if sale.assumed:
         asked = load_market(sale.market).rules(OBLIGATIONS)["sale"].data["question"]
-        questions[f"{asked} It is taken to be {sale.kind}; say it in the head, as “sale: to shops”."] = None
+        open_questions[f"{asked} It is taken to be {sale.kind}; say it in the head, as “sale: to shops”."] = None
     for requirement in sale.obligations.requirements:
         if requirement.state not in ("mandatory", "mandatory unless"):
             continue
@@ -208,8 +211,8 @@ def check_label(
         if found:
             lacks.append(Lack(requirement.what, found, requirement.rule))
     if sale.packed:
-        questions |= dict.fromkeys(sale.obligations.questions)
-    return LabelCheck(sale, tuple(lacks), tuple(questions), (*_notes(label), *notes))
+        open_questions |= dict.fromkeys(sale.obligations.questions)
+    return LabelCheck(sale, tuple(lacks), tuple(open_questions), (*_notes(label), *notes))
 
 
 def _may_wait(requirement: Requirement, label: _Label) -> bool:

@@ -309,6 +309,8 @@ def servings_in(nutrition: Nutrition) -> tuple[str, bool, bool]:
     """How many servings, whether that is "about", and whether they are in a pack or in the batch."""
     divided = nutrition.portion
     count = divided.pack_g / divided.grams if divided.pack_g and divided.grams else divided.count
+    if count < 1.0:
+        return "1", False, bool(divided.pack_g)  # a serving is never more than the pack
     return plain(to_step(exact(count), Decimal(1))), abs(count - round(count)) >= 0.02, bool(divided.pack_g)
 
 

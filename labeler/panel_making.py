@@ -17,6 +17,7 @@ from labeler.parsing.model import Recipe
 from labeler.requirements import serving_of
 from labeler.rules.declare import Declaration, declare
 from labeler.rules.market import load_market
+from labeler.rules.serving import Serving
 from labeler.sale import Figures, Sale
 
 __all__ = ["panels_for", "with_fitting_panel"]
@@ -32,7 +33,7 @@ def with_fitting_panel(
         return content, ()
     forms = panels_for(
         facts.market,
-        columns=2 if _needs_container(recipe, facts) else 1,
+        columns=2 if _second_column(recipe, facts) else 1,
         language=content.language,
         height_mm=options["size"][1],
         surface_cm2=_surface_cm2(sale),
@@ -98,12 +99,13 @@ def _surface_cm2(sale: Sale) -> float | None:
     return float(sale.facts["surface_cm2"]) if "surface_cm2" in sale.facts else None
 
 
-def _needs_container(recipe: Recipe, facts: Facts) -> bool:
-    """Whether the market asks for a second column for the whole pack."""
+def _second_column(recipe: Recipe, facts: Facts) -> str:
+    """What a second column of figures is of, "per container" or "per unit"; empty where the market asks for none."""
     try:
-        return "per container" in serving_of(recipe, facts.nutrition, facts.market).columns
+        columns = serving_of(recipe, facts.nutrition, facts.market).columns
     except LabelerError:
-        return False
+        return ""
+    return columns[1] if len(columns) > 1 else ""
 
 
 def _with_panel(
@@ -120,9 +122,12 @@ def _with_panel(
     except LabelerError as error:
         raise LabelerError(f"the panel needs a serving: {error}") from None
     per_serving = serving.grams or nutrition.serving_g
+    weights = {"per serving": per_serving, "per container": nutrition.portion.pack_g or per_serving}
+    if len(bases) == 2 and "per unit" in serving.columns and serving.unit_g:
+        bases, weights["per unit"] = (bases[0], "per unit"), serving.unit_g
     declared, headings, problems = [], [], list(serving.problems)
     for basis in bases:
-        grams = {"per serving": per_serving, "per container": nutrition.portion.pack_g or per_serving}.get(basis, 100.0)
+        grams = weights.get(basis, 100.0)
         shown = basis
         if basis == "per 100 g" and is_liquid(recipe, nutrition, market):
             shown, grams = "per 100 mL", 100.0 * float(density(nutrition.dish.mix)[0])
@@ -136,10 +141,17 @@ def _with_panel(
         declared,
         form=form,
         serving=content.serving if serving.reference is None or serving.amount is None else serving.statement,
-        servings=serving.servings or servings_in(nutrition)[0],
-        headings=[words.get(one, one) for one in headings] if any(one in words for one in headings) else (),
+        servings=serving.servings or _servings(serving, nutrition),
+        headings=[words.get(one, one).format(unit=serving.unit_noun, portion=serving.statement) for one in headings]
+        if any(one in words for one in headings)
+        else (),
     )
     return replace(content, panel=drawn), tuple(dict.fromkeys(problems))
+
+
+def _servings(serving: Serving, nutrition: Nutrition) -> str:
+    """How many servings, where the serving does not count them: a pack of which it is the whole holds one."""
+    return "1" if serving.reference is not None and nutrition.portion.pack_g else servings_in(nutrition)[0]
 
 
 def _panel_problems(nutrition: Nutrition, declared: Declaration, values: Mapping[str, Any]) -> tuple[Problem, ...]:

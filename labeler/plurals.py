@@ -17,6 +17,8 @@ _KEEP_S = frozenset(
     " demerara floss gas glass grass greens haas haggis hibiscus hummus iris is jus lens molasses octopus orris pastis"
     " plus press schnapps shellfish swiss texas this watercress".split()
 )
+_SAME = frozenset("biscotti cannoli gnocchi panini ravioli tortellini arancini blini gyoza mochi shortbread".split())
+"""Nouns that are counted as they stand."""
 _IE_WORDS = frozenset("brie brownie cookie pie smoothie calorie veggie pixie birdie genie sweetie tie die lie".split())
 _CHE_WORDS = frozenset("brioche cache ceviche cloche douche ganache moustache niche panache pastiche quiche".split())
 _ODD_PLURALS = MappingProxyType(
@@ -75,6 +77,8 @@ def singular_phrase(text: str) -> str:
 
 def plural(noun: str) -> str:
     """A noun of the kitchen in the plural, its last word changed: "box" → "boxes", "lunch box" → "lunch boxes"."""
+    if noun.split()[-1:] and noun.split()[-1] in _SAME:
+        return noun
     if noun.endswith(("ch", "sh", "s", "x", "z")):
         return f"{noun}es"
     if noun.endswith("y") and noun[-2:-1] not in "aeiou":

@@ -11,11 +11,16 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
+from labeler.cooking.servings import things_made
 from labeler.cooking.state.density import density
+from labeler.food_makeup import loose_density, makeup_of
 from labeler.knowledge import LabelerError
 from labeler.markets import market_of
 from labeler.nutrition import Nutrition, analyse
+from labeler.parsing import read_line
 from labeler.parsing.model import Recipe
+from labeler.parsing.units import grams_per, millilitres_per
+from labeler.plurals import singular_phrase
 from labeler.rules.claims import Claims, claims
 from labeler.rules.market import load_market
 from labeler.rules.model import Rule
@@ -146,21 +151,68 @@ def serving_of(recipe: Recipe, nutrition: Nutrition, market: str) -> Serving:
         Where the market has no rule for it, or no reference amount of the head's `kind`.
     """
     divided = nutrition.portion
-    unit = divided.household.removeprefix("1 ") if divided.household.startswith("1 ") and not divided.by_weight else ""
-    each = divided.grams if unit and unit not in _PACKS and divided.grams > 0 else None
+    unit, each = _piece(recipe, nutrition)
     kind = recipe.head.get("kind")
     return serving_size(
         market=market,
         category=None if kind is None else str(kind),
         title=recipe.title,
         foods=[line.line.name for _, line in nutrition.lines if line.line.name],
-        package_g=divided.pack_g or None,
+        makeup=makeup_of(nutrition),
+        package_g=drained_g(recipe) or divided.pack_g or None,
         unit_g=each,
         unit=unit or "piece",
         portion_g=divided.grams or None,
         density=_per_ml(nutrition),
+        loose_density=loose_density(nutrition),
         liquid=divided.pack_ml is not None,
+        pack=_pack_noun(recipe),
+        visual=str(recipe.head.get("visual", "")),
+        ready_ml=_volume(str(recipe.head.get("ready", "")), market),
     )
+
+
+def drained_g(recipe: Recipe) -> float | None:
+    """What a pack holds without its liquid [g], as the head says it; None where it does not."""
+    for amount in read_line(str(recipe.head.get("drained", ""))).amounts:
+        mass = grams_per(amount.unit)
+        if mass:
+            return amount.low * mass
+    return None
+
+
+def _piece(recipe: Recipe, nutrition: Nutrition) -> tuple[str, float | None]:
+    """What one piece of the food is called and weighs [g]: a cookie, or the one cake that a pack holds; else none."""
+    divided = nutrition.portion
+    if "piece" in recipe.head:
+        said = read_line(str(recipe.head["piece"]))
+        masses = [(one.low + one.high) / 2.0 * mass for one in said.amounts if (mass := grams_per(one.unit))]
+        if masses and masses[0] > 0.0:
+            return said.name or "piece", masses[0]
+    unit = divided.household.removeprefix("1 ") if divided.household.startswith("1 ") and not divided.by_weight else ""
+    if unit and unit not in _PACKS and divided.grams > 0:
+        return unit, divided.grams
+    made = [count for count in things_made(recipe.head) if count.unit]
+    if made and divided.pack_g and not divided.pack_stated:
+        whole = singular_phrase(made[0].unit)
+        if whole.split()[-1] not in _PACKS:
+            return whole, divided.pack_g
+    return "", None
+
+
+def _pack_noun(recipe: Recipe) -> str:
+    """What the food is sold in, by what the head says that it makes or is packed in."""
+    made = [singular_phrase(count.unit).split()[-1] for count in things_made(recipe.head) if count.unit]
+    return next((noun for noun in made if noun in _PACKS), "container")
+
+
+def _volume(text: str, market: str) -> float | None:
+    """A volume of the head [mL]; a weight counts as water does; None where it says neither."""
+    for amount in read_line(text).amounts:
+        volume = millilitres_per(amount.unit, market=market) or grams_per(amount.unit)
+        if volume:
+            return (amount.low + amount.high) / 2.0 * volume
+    return None
 
 
 def _claims(

@@ -5,15 +5,18 @@ from __future__ import annotations
 from labeler.allergens import statement
 from labeler.food_safety import cautions as cautions_of
 from labeler.ingredient_listing import asked_compounds, listed_of, taken_as_usual
+from labeler.knowledge import LabelerError
 from labeler.label.content import LabelContent
 from labeler.label_check import LabelCheck, check_label
 from labeler.labelling import Facts, net_of
 from labeler.named_foods import holds_meat, name_lacks
 from labeler.parsing.model import Recipe
+from labeler.requirements import serving_of
 from labeler.rules.elements import Element
 from labeler.rules.front_of_pack import high_in
 from labeler.rules.market import load_market
 from labeler.rules.obligations import OBLIGATIONS
+from labeler.rules.serving import SURE, Serving
 from labeler.sale import Sale
 
 __all__ = ["check_of"]
@@ -26,7 +29,8 @@ def check_of(content: LabelContent, recipe: Recipe, facts: Facts, sale: Sale) ->
     stated = statement(facts.allergens, facts.market)
     listed = listed_of(recipe, facts.nutrition, facts.market, sale)
     emphasised = listed.emphasised
-    lack_of = _serving_lacks(content, recipe, facts)
+    serving = _serving(recipe, facts)
+    lack_of = _serving_lacks(content, recipe, facts, serving)
     asked = " ".join(asked_compounds(listed, facts.nutrition, facts.market))
     if asked:
         lack_of[Element.INGREDIENTS] = asked
@@ -60,6 +64,7 @@ def check_of(content: LabelContent, recipe: Recipe, facts: Facts, sale: Sale) ->
         high_in=bool(high),
         percentages=all(item.grams is not None for item in emphasised),
         lack_of=lack_of,
+        questions=_asked_kind(content, serving),
         notes=(*taken_as_usual(listed, facts.market), *_meat_notes(facts)),
     )
 
@@ -67,14 +72,49 @@ def check_of(content: LabelContent, recipe: Recipe, facts: Facts, sale: Sale) ->
 _BY_SERVING = frozenset({"ca", "anz", "jp"})
 """Markets whose panel is by a serving that the maker states, as no table of reference amounts is held for them."""
 
+_OPEN_SERVINGS = frozenset(
+    {
+        "no-serving",
+        "no-reference-amount",
+        "reference-amount-in-words",
+        "no-household-measure",
+        "no-weight-of-measure",
+        "ounces-need-a-picture",
+    }
+)
+"""Problems that leave the serving of a panel without something that the law wants in it."""
 
-def _serving_lacks(content: LabelContent, recipe: Recipe, facts: Facts) -> dict[Element, str]:
-    """What a panel lacks of its serving: a market without reference amounts takes the cook's."""
-    if content.panel is None or facts.market not in _BY_SERVING or "serving" in recipe.head:
+
+def _serving_lacks(content: LabelContent, recipe: Recipe, facts: Facts, serving: Serving | None) -> dict[Element, str]:
+    """What a panel lacks of its serving: a reference amount, its measure, or, without reference amounts, the cook's."""
+    if content.panel is None:
+        return {}
+    unsettled = [one.message for one in serving.problems if one.code in _OPEN_SERVINGS] if serving else []
+    if unsettled and facts.market not in _BY_SERVING | _PER_HUNDRED:
+        return {Element.NUTRITION: " ".join(unsettled)}
+    if facts.market not in _BY_SERVING or "serving" in recipe.head:
         return {}
     if facts.nutrition.portion.packs is None and "net" not in recipe.head:
         return {}
     return {Element.NUTRITION: "State the serving, as “serving: 1 tablespoon” or “serving: 30 g”, in the head."}
+
+
+_PER_HUNDRED = frozenset({"eu", "uk", "codex"})
+"""Markets whose table is of 100 g or 100 mL, with or without a portion."""
+
+
+def _asked_kind(content: LabelContent, serving: Serving | None) -> tuple[str, ...]:
+    """The question which reference amount a food falls under, where that is not sure."""
+    if content.panel is None or serving is None or serving.reference is None or serving.confidence >= SURE:
+        return ()
+    return tuple(one.message for one in serving.problems if one.code == "reference-amount-proposed")
+
+
+def _serving(recipe: Recipe, facts: Facts) -> Serving | None:
+    try:
+        return serving_of(recipe, facts.nutrition, facts.market)
+    except LabelerError:
+        return None
 
 
 def _meat_notes(facts: Facts) -> tuple[str, ...]:

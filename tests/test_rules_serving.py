@@ -12,15 +12,15 @@ from labeler.knowledge import LabelerError
 from labeler.rules.market import load_market
 from labeler.rules.measures import mixed, nearest_measure
 from labeler.rules.reference import named_reference, propose_reference
-from labeler.rules.serving import serving_size
+from labeler.rules.serving import SURE, serving_size
 
 HOUSEHOLD = load_market("us").rule("serving", "household")
 
 
-def test_all_138_reference_amounts_load() -> None:
+def test_all_142_reference_amounts_load() -> None:
     rows = [rule for rule in load_market("us").rules("serving").values() if rule.kind == "reference amounts"]
-    assert len(rows) == 138
-    assert sum(rule.status == "memory" for rule in rows) == 27
+    assert len(rows) == 142
+    assert sum(rule.status == "memory" for rule in rows) == 31
     without = {rule.data["id"] for rule in rows if rule.data["amount"] is None}
     # 21 CFR 101.12(b): these are set in words ("amount to make ...").
     assert len(without) == 7
@@ -103,7 +103,7 @@ def test_one_or_two_units_are_left_to_the_seller() -> None:
 def test_a_mussel_salad() -> None:
     # 101.12(b): all other salads 100 g, by the cup. At 0.62 g/mL 100 g is 161.3 mL. Cups go by quarters and thirds
     # (101.9(b)(5)): 2/3 cup = 160 mL = 99.2 g is nearest -> 99 g. 350/99 = 3.54 -> between 2 and 5 the nearest half.
-    serving = serving_size(title="Mussel salad with lemon", density=0.62, package_g=350)
+    serving = serving_size(title="Mussel salad with lemon", loose_density=0.62, package_g=350)
     assert serving.statement == "2/3 cup (99 g)"
     assert serving.servings == "about 3.5"
 
@@ -138,8 +138,42 @@ def test_a_single_serving_package_of_many_pieces_is_one_container() -> None:
 
 def test_the_metric_amount_is_rounded_by_its_bands() -> None:
     # 101.9(b)(7): below 2 g nearest 0.1, below 5 g nearest 0.5, else nearest 1.
-    assert serving_size(category="salt", density=1.2).statement == "1/4 tsp (1.5 g)"
+    assert serving_size(category="salt", loose_density=1.2).statement == "1/4 tsp (1.5 g)"
     assert serving_size(category="seasoning paste", density=0.93).statement == "1 tsp (4.5 g)"
+
+
+def test_a_mix_is_served_by_what_it_makes() -> None:
+    # 101.12(b), "amount to make 240 mL drink": of 480 mL that make 2400 mL, 48 mL; nearest measure 3 tbsp (45 mL).
+    serving = serving_size(category="drink-concentrates", density=1.2, package_g=576, liquid=True, ready_ml=2400)
+    assert serving.statement == "3 tbsp (45 mL)"
+    assert serving.servings == "about 11"
+
+
+def test_a_loaf_is_served_in_ounces_with_what_they_look_like() -> None:
+    # 101.12(b), table 2, bread: "2 oz (56 g/ inch slice) for bulk products (e.g., unsliced bread)".
+    serving = serving_size(category="breads", unit="loaf", unit_g=800, package_g=800, visual="1 inch slice")
+    assert serving.statement == "2 oz (56 g/1 inch slice)"
+    assert serving.servings == "about 14"
+    assert serving.problems == ()
+
+
+def test_a_food_in_grains_is_measured_with_the_air_between_them() -> None:
+    # 101.12(b): cereal of 43 g or more a cup, 60 g; at 0.5 g/mL 120 mL is 1/2 cup. Without that weight it is asked for.
+    assert serving_size(category="cereal-heavy", density=1.3, loose_density=0.5).statement == "1/2 cup (60 g)"
+    assert "no-household-measure" in {one.code for one in serving_size(category="cereal-heavy", density=1.3).problems}
+
+
+def test_a_piece_of_twice_the_amount_has_a_column_of_its_own() -> None:
+    # 101.9(b)(2)(i)(D): from 200 % to 300 % of the reference amount a second column per unit.
+    serving = serving_size(category="cookies", unit="cookie", unit_g=75, package_g=300)
+    assert serving.columns == ("per serving", "per unit")
+    assert (serving.unit_noun, serving.unit_g) == ("cookie", 75)
+
+
+def test_a_pack_never_holds_no_serving() -> None:
+    # A portion that is more than the pack is the pack.
+    serving = serving_size(market="ca", portion_g=500, package_g=200, pack="jar")
+    assert (serving.statement, serving.servings) == ("1 jar (200 g)", "")
 
 
 def test_amounts_in_words_are_left_to_hand() -> None:
@@ -195,10 +229,16 @@ def test_foods_propose_where_the_title_says_nothing_and_with_less_confidence() -
 
 
 def test_a_proposal_is_a_problem_that_names_how_to_settle_it() -> None:
-    serving = serving_size(title="Mussel salad", density=0.62)
-    assert serving.confidence < 1
-    assert "kind: salads" in serving.problems[0].message
-    assert serving_size(category="salads", density=0.62).confidence == 1
+    serving = serving_size(title="Green sauce", density=0.95)
+    assert serving.confidence < SURE
+    assert "kind: sauces-minor" in serving.problems[0].message
+    assert serving_size(category="sauces-minor", density=0.95).confidence == 1
+
+
+def test_a_surely_named_food_is_not_asked_about() -> None:
+    serving = serving_size(title="Mussel salad", loose_density=0.62)
+    assert SURE <= serving.confidence < 1
+    assert serving.problems == ()
 
 
 def test_a_reference_amount_that_there_is_not_is_refused_with_the_nearest() -> None:
@@ -241,7 +281,7 @@ def test_a_household_measure_is_one_that_the_paragraph_allows(millilitres: Fract
 @given(st.floats(5, 2000), st.floats(0.2, 1.5))
 @settings(deadline=None, max_examples=100)
 def test_the_serving_is_never_far_from_the_reference_amount(package: float, density: float) -> None:
-    serving = serving_size(category="salads", density=density, package_g=package)
+    serving = serving_size(category="salads", loose_density=density, package_g=package)
     assert serving.grams is not None
     if package >= 200:
         assert 100 / 1.5 < serving.grams < 150

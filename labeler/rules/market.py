@@ -181,7 +181,7 @@ def _read_rows(file: Path, key: str, table: Mapping[str, Any], market: Market) -
     place = file.with_name(table["file"])
     rows: dict[str, Rule] = {}
     for name, row in read_table(place, TABLES[table["holds"]], "id").items():
-        _check_sources(row["sources"], market, Where(place, name))
+        _check_sources(row.get("sources", table["sources"]), market, Where(place, name))
         entry = {**table, **row, "paragraph": row.get("paragraph") or table["paragraph"]}
         if "says" not in row:
             figure = "no figure" if row["amount"] is None else f"{row['amount']} {row['unit']}"

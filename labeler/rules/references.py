@@ -60,6 +60,8 @@ def _of_kind(rules: Iterable[Rule], kind: str) -> list[str]:
 def _serving(rule: Rule) -> Iterator[_Use]:
     for hint in rule.data.get("proposals", ()):
         yield "proposals.reference", hint["reference"], "reference amounts"
+    if rule.kind == "reference makeup":
+        yield "reference", f"ra.{rule.data['reference']}", "reference amounts"
 
 
 def _limits(rule: Rule) -> Iterator[tuple[str, Any]]:

@@ -28,6 +28,7 @@ from labeler.rules.checks import (
 from labeler.rules.elements import Condition, Element
 from labeler.rules.engine import Band, Ladder
 from labeler.rules.loader import Fields, Where
+from labeler.rules.makeup import conditions
 from labeler.rules.model import READINGS
 
 __all__ = ["CITATION", "KINDS", "MARKET", "SALES", "SOURCE", "STATES", "TABLES"]
@@ -214,7 +215,18 @@ TABLES: dict[str, Fields] = {
         "earlier": (words, True),
         "status": (one_of(*READINGS), True),
         "sources": (separated, True),
+        "loose": (one_of("", "yes"), True),
+        "makes": (cell_fraction, True),
         "words": (separated, True),
+    },
+    "reference makeup": {
+        "id": (text, True),
+        "role": (one_of("needs", "name", "composition"), True),
+        "reference": (text, True),
+        "ends": (separated, True),
+        "fits": (conditions, True),
+        "confidence": (cell_number, True),
+        "says": (text, True),
     },
 }
 

@@ -1,0 +1,44 @@
+"""What a table food counts as where a finished food is judged by what it was made of: flour, fruit, nut, salt.
+
+The classes are those of ``data/makeup_classes.csv``, by the kitchen kind of the food and its description. They
+overlap: a tomato is a vegetable too.
+"""
+
+from __future__ import annotations
+
+import csv
+import re
+from functools import cache, lru_cache
+from pathlib import Path
+
+from labeler.foods.food_class import kind_of
+from labeler.foods.table import load_table
+
+__all__ = ["makeup_classes", "makeup_classes_of"]
+
+FILE = Path(__file__).with_name("data") / "makeup_classes.csv"
+
+
+@cache
+def _rows() -> tuple[tuple[str, str, re.Pattern[str]], ...]:
+    with FILE.open(encoding="utf-8", newline="") as stream:
+        rows = csv.DictReader(line for line in stream if not line.startswith("#"))
+        return tuple((row["class"], row["kinds"], re.compile(row["pattern"], re.IGNORECASE)) for row in rows)
+
+
+@cache
+def makeup_classes() -> frozenset[str]:
+    """The names of all classes."""
+    return frozenset(name for name, _, _ in _rows())
+
+
+@lru_cache(maxsize=4096)
+def makeup_classes_of(food: str) -> frozenset[str]:
+    """The classes of a table food; raises KeyError for an id that is not in the table."""
+    kind, description = kind_of(food), load_table().describe(food)
+    return frozenset(
+        name
+        for name, kinds, pattern in _rows()
+        # A kind of two words stands alone in its cell, so that "beef ground" is not read as beef.
+        if (not kinds or kind == kinds or (" " not in kind and kind in kinds.split())) and pattern.search(description)
+    )
