@@ -322,7 +322,7 @@ def _nutrition(label: _Label) -> str:
 
 
 def _symbol(label: _Label) -> str:
-    return "The front-of-package symbol is not drawn by the program: judge it and add it by hand."
+    return "The layout has no front-of-package symbol."
 
 
 def _origin(label: _Label) -> str:
@@ -340,7 +340,7 @@ def _language(label: _Label) -> str:
             "program translates fixed words only."
         )
     if label.sale.market == "jp":
-        return "The program prints no Japanese: have the label set in Japanese."
+        return "The program prints the nutrition label in Japanese and nothing else: have the rest set in Japanese."
     if label.sale.market == "uk" and "en" not in spoken:
         return "Print it in English, or in English beside the other language (--language en+fr)."
     return ""

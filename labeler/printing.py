@@ -7,6 +7,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
+from labeler.front_symbols import front_symbol
 from labeler.ingredient_listing import listed_of
 from labeler.knowledge import LabelerError, Problem, refuse, refused
 from labeler.label.draw import SIZES_MM, compose_label
@@ -214,6 +215,7 @@ def make_label(
     content, untranslated = translated(replace(content, address=address), recipe, facts, language)
     problems += untranslated
     options = {"layout": layout, "size": sides, "colour": colour} | _net_type(recipe, facts, area)
+    content = replace(content, symbol=front_symbol(recipe, facts, sale))
     content, more = with_fitting_panel(content, recipe, facts, sale, panel, options)
     if sale.packed:
         listed = listed_of(recipe, facts.nutrition, place, sale)

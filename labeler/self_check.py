@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from labeler.allergens import statement
 from labeler.food_safety import cautions as cautions_of
+from labeler.front_symbols import high_nutrients
 from labeler.ingredient_listing import asked_compounds, listed_of, taken_as_usual
 from labeler.knowledge import LabelerError
 from labeler.label.content import LabelContent
@@ -13,7 +14,7 @@ from labeler.named_foods import holds_meat, name_lacks
 from labeler.parsing.model import Recipe
 from labeler.requirements import serving_of
 from labeler.rules.elements import Element
-from labeler.rules.front_of_pack import high_in
+from labeler.rules.front_of_pack import symbol_rule
 from labeler.rules.market import load_market
 from labeler.rules.obligations import OBLIGATIONS
 from labeler.rules.serving import SURE, Serving
@@ -34,13 +35,7 @@ def check_of(content: LabelContent, recipe: Recipe, facts: Facts, sale: Sale) ->
     asked = " ".join(asked_compounds(listed, facts.nutrition, facts.market))
     if asked:
         lack_of[Element.INGREDIENTS] = asked
-    added = facts.nutrition.per_100g.get("SUGAR_ADDED")
-    high = high_in(
-        facts.nutrition.per_100g,
-        amount_g=facts.nutrition.serving_g,
-        market=facts.market,
-        added_sugars=added is None or added.best > 0.05,
-    )
+    high = high_nutrients(recipe, facts)
     named = name_lacks(recipe, facts, listed, figures=content.panel is not None) if sale.packed else ""
     if named:
         lack_of[Element.NAME] = named
@@ -48,11 +43,10 @@ def check_of(content: LabelContent, recipe: Recipe, facts: Facts, sale: Sale) ->
     unmeasured = [one.message for one in held.problems if one.code.startswith("net-needs-v")] if held else []
     if unmeasured:
         lack_of[Element.NET] = f"{unmeasured[0]} Write it as “net: 180 ml”."
-    if high:
-        lack_of[Element.SYMBOL] = (
-            f"The food is high in {', '.join(high)}: put the symbol on the front, from Health Canada's own artwork, "
-            "which the program does not draw."
-        )
+    if high and content.symbol is not None:
+        lack_of[Element.SYMBOL] = ""
+    elif high:
+        lack_of[Element.SYMBOL] = f"The food is high in {', '.join(high)}: the layout has no symbol on its front."
     return check_label(
         content,
         recipe,
@@ -65,11 +59,11 @@ def check_of(content: LabelContent, recipe: Recipe, facts: Facts, sale: Sale) ->
         percentages=all(item.grams is not None for item in emphasised),
         lack_of=lack_of,
         questions=_asked_kind(content, serving),
-        notes=(*taken_as_usual(listed, facts.market), *_meat_notes(facts)),
+        notes=(*taken_as_usual(listed, facts.market), *_meat_notes(facts), *_symbol_notes(content, facts)),
     )
 
 
-_BY_SERVING = frozenset({"ca", "anz", "jp"})
+_BY_SERVING = frozenset({"ca", "anz"})
 """Markets whose panel is by a serving that the maker states, as no table of reference amounts is held for them."""
 
 _OPEN_SERVINGS = frozenset(
@@ -99,7 +93,7 @@ def _serving_lacks(content: LabelContent, recipe: Recipe, facts: Facts, serving:
     return {Element.NUTRITION: "State the serving, as “serving: 1 tablespoon” or “serving: 30 g”, in the head."}
 
 
-_PER_HUNDRED = frozenset({"eu", "uk", "codex"})
+_PER_HUNDRED = frozenset({"eu", "uk", "codex", "jp"})
 """Markets whose table is of 100 g or 100 mL, with or without a portion."""
 
 
@@ -115,6 +109,18 @@ def _serving(recipe: Recipe, facts: Facts) -> Serving | None:
         return serving_of(recipe, facts.nutrition, facts.market)
     except LabelerError:
         return None
+
+
+def _symbol_notes(content: LabelContent, facts: Facts) -> tuple[str, ...]:
+    """How the symbol was drawn, where one was."""
+    rule = symbol_rule(facts.market)
+    if content.symbol is None or rule is None:
+        return ()
+    return (
+        f"The symbol on the front says what the food is high in ({', '.join(content.symbol.bars)}), judged on the "
+        "serving; a reference amount that is more counts instead. It is drawn after the description of the law: "
+        f"compare size and form with Health Canada's own artwork. {rule.note} ({rule.paragraph}; {rule.reading})",
+    )
 
 
 def _meat_notes(facts: Facts) -> tuple[str, ...]:

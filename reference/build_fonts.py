@@ -10,6 +10,10 @@ shaping library. Usage::
     pip install fonttools
     python reference/build_fonts.py unpacked/usr/share/fonts/truetype/noto --package fonts-noto-*.deb
 
+The Japanese face comes from ``fonts-mplus`` (M+ 1, SIL Open Font License 1.1): kana and the characters of
+the fixed words of a food label, its cubic outlines written as quadratic ones. ``--japanese Mplus1-Regular.otf`` cuts it
+alone.
+
 It also writes ``faces.csv``: face, source file, edition, sha256 of source and of the cut file.
 """
 
@@ -22,6 +26,8 @@ import io
 import unicodedata
 from pathlib import Path
 
+from fontTools.pens.cu2quPen import Cu2QuPen
+from fontTools.pens.ttGlyphPen import TTGlyphPen
 from fontTools.subset import Options, Subsetter
 from fontTools.ttLib import TTFont, newTable
 from fontTools.ttLib.tables._k_e_r_n import KernTable_format_0
@@ -61,6 +67,20 @@ BLOCKS = [
 ]
 SIGNS = "μΔΩπ⁄�ˆˇ˘˙˚˛˜˝"
 ONLY = {"signs": "−≈≠≤≥∞√←↑→↓", "symbols": "●○"}  # faces cut for the few signs that the text faces lack
+JAPANESE = (
+    "栄養成分表示食品単位量熱脂質飽和酸炭水化物糖類塩相当推定値目安当たり名称原材料内容賞味消費期限年月日保存方法製造者販売所加工添"
+    "直射光高温多湿避冷蔵凍常開封後早召上一部含小麦卵乳落花生海老蟹大豆胡桃個枚本袋瓶缶箱杯匙約計算県市区町村丁番地号国産輸入"
+    "固形総液遺伝子組換別枠欄外記載下裏面参照合植油〒動香料着色甘味保調味酒醤砂粉"
+)
+"""The fixed words of a food label; kana and full-width marks are kept besides. Common practice, no source."""
+JAPANESE_BLOCKS = [
+    (0x3000, 0x3002),
+    (0x3005, 0x3011),
+    (0x3041, 0x3096),
+    (0x309B, 0x309E),
+    (0x30A1, 0x30FE),
+    (0xFF01, 0xFF1F),
+]
 # Pairs are kept for the letters that Western, Central and Northern European languages use.
 KERNED = [chr(c) for c in range(0x21, 0x180)] + list("‘’“”–—")
 
@@ -71,6 +91,55 @@ def wanted(face: str) -> set[int]:
         return {ord(sign) for sign in ONLY[face]}
     points = {c for first, last in BLOCKS for c in range(first, last + 1)} | {ord(sign) for sign in SIGNS}
     return {c for c in points if unicodedata.category(chr(c)) not in {"Cf", "Cn", "Zl", "Zp"}}
+
+
+def cut_japanese(source: Path) -> bytes:
+    """The Japanese face cut from an OpenType file with cubic outlines, as TrueType, the same bytes each time."""
+    font = TTFont(source, recalcTimestamp=False)
+    points = {c for first, last in JAPANESE_BLOCKS for c in range(first, last + 1)} | {ord(sign) for sign in JAPANESE}
+    drop = ["GSUB", "GPOS", "GDEF", "BASE", "VORG", "vhea", "vmtx", "DSIG", "STAT", "meta"]
+    options = Options(hinting=False, layout_features=[], notdef_outline=True, recalc_timestamp=False, drop_tables=drop)
+    options.drop_tables = drop
+    subsetter = Subsetter(options)
+    subsetter.populate(unicodes=points)
+    subsetter.subset(font)
+    glyphs, order = font.getGlyphSet(), font.getGlyphOrder()
+    outlines = {}
+    for name in order:
+        pen = TTGlyphPen(glyphs)
+        glyphs[name].draw(Cu2QuPen(pen, max_err=font["head"].unitsPerEm / 1000, reverse_direction=True))
+        outlines[name] = pen.glyph()
+    del font["CFF "]
+    font["loca"], font["glyf"] = newTable("loca"), newTable("glyf")
+    font["glyf"].glyphOrder, font["glyf"].glyphs = order, outlines
+    font["maxp"].tableVersion = 0x00010000
+    for key in _MAXP:
+        setattr(font["maxp"], key, _MAXP[key])
+    font["maxp"].maxComponentElements = 0
+    font["post"].formatType = 3.0
+    for name, outline in outlines.items():
+        outline.recalcBounds(font["glyf"])
+        left = getattr(outline, "xMin", 0) if outline.numberOfContours else 0
+        font["hmtx"].metrics[name] = (font["hmtx"].metrics[name][0], left)
+    font.sfntVersion = "\x00\x01\x00\x00"
+    kern = newTable("kern")
+    kern.version = 0
+    table = KernTable_format_0(apple=False)
+    table.coverage, table.version, table.format, table.tupleIndex = 1, 0, 0, None
+    table.kernTable = {}
+    kern.kernTables = [table]
+    font["kern"] = kern
+    buffer = io.BytesIO()
+    font.save(buffer)
+    return buffer.getvalue()
+
+
+_MAXP = dict.fromkeys(
+    "maxZones maxTwilightPoints maxStorage maxFunctionDefs maxInstructionDefs maxStackElements "
+    "maxSizeOfInstructions maxComponentElements maxPoints maxContours maxCompositePoints maxCompositeContours "
+    "maxComponentDepth".split(),
+    0,
+) | {"maxZones": 1}
 
 
 def pair_kerning(font: TTFont) -> dict[tuple[str, str], int]:
@@ -152,9 +221,19 @@ def cut(face: str, source: Path) -> bytes:
 def main() -> None:
     """Write every face and the list that records where it comes from."""
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
-    parser.add_argument("folder", type=Path, help="folder with the Noto TrueType files")
+    parser.add_argument("folder", type=Path, nargs="?", help="folder with the Noto TrueType files")
     parser.add_argument("--package", type=Path, nargs="*", default=[], help="the Debian packages, for their checksums")
+    parser.add_argument("--japanese", type=Path, help="OpenType file of the Japanese face, cut alone")
     arguments = parser.parse_args()
+    if arguments.japanese is not None:
+        data = cut_japanese(arguments.japanese)
+        (OUTPUT / "japanese.ttf").write_bytes(data)
+        edition = TTFont(arguments.japanese)["name"].getDebugName(5).split(";")[0]
+        sums = [hashlib.sha256(content).hexdigest() for content in (arguments.japanese.read_bytes(), data)]
+        print(
+            ",".join(["japanese", "japanese.ttf", arguments.japanese.name, edition, "SIL Open Font License 1.1", *sums])
+        )
+        return
     for package in arguments.package:
         print(package.name, hashlib.sha256(package.read_bytes()).hexdigest())
     rows = []

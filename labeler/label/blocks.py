@@ -15,6 +15,7 @@ from typing import Literal
 from labeler.label.boxes import EMPTY, Block, stack
 from labeler.label.content import LabelContent, Run
 from labeler.label.drawing import Mark, Rule
+from labeler.label.front_symbol import symbol_block
 from labeler.label.setting import DOT, Stretch, break_lines, ink, line_marks, longest_word
 from labeler.label.words import words
 
@@ -171,6 +172,26 @@ def plain(
 
 @lru_cache(maxsize=512)
 def heading(content: LabelContent, width: float, style: Style, *, centred: bool = False) -> Block:
+    """Title and story line; at their right, or below them, the front-of-package symbol where there is one."""
+    if content.symbol is None:
+        return _title(content, width, style, centred=centred)
+    symbol = symbol_block(content.symbol)
+    if symbol.width > width + 1e-6:
+        return Block(width, math.inf)
+    beside = _title(content, width - symbol.width, style) if width - symbol.width > _TITLE_ROOM * style.base else EMPTY
+    if beside.height and not math.isinf(beside.height):
+        parts = ((0.0, 0.0, beside), (width - symbol.width, 0.0, symbol))
+        return Block(width, max(beside.height, symbol.height), parts=parts)
+    title = _title(content, width, style, centred=centred)
+    below = (width - symbol.width, title.height, symbol)
+    return Block(width, title.height + symbol.height, parts=((0.0, 0.0, title), below))
+
+
+_TITLE_ROOM = 14.0
+"""Width that a title keeps beside a symbol, in sizes of the running text."""
+
+
+def _title(content: LabelContent, width: float, style: Style, *, centred: bool = False) -> Block:
     """Title and story line, and on a sign the price."""
     align: Align = "centre" if centred else "left"
     # An ampersand never ends a line of a title.

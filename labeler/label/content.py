@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from labeler.label.front_symbol import FrontSymbol
     from labeler.label.panels.content import PanelContent
 
 __all__ = ["LabelContent", "NutritionRow", "Run"]
@@ -100,6 +101,8 @@ class LabelContent:
         The decimal mark of the figures, "." or ",".
     origin : str
         The statement of where it comes from.
+    symbol : FrontSymbol or None
+        The front-of-package symbol, drawn beside the title.
     draft : str
         The mark that a draft carries across it; empty where it is none.
     sign_price : str
@@ -135,6 +138,7 @@ class LabelContent:
     language: str = "en"
     decimal: str = "."
     origin: str = ""
+    symbol: FrontSymbol | None = None
     draft: str = ""
     sign_price: str = ""
     price: str = ""

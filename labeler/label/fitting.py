@@ -64,6 +64,7 @@ READING_ORDER = (
     "title",
     "story",
     "price",
+    "front symbol",
     "nutrition",
     "ingredients",
     "allergens",

@@ -110,6 +110,6 @@ def plain_content(content: LabelContent, has: Has) -> tuple[LabelContent, tuple[
                 changes[item.name] = replace(value, serving=serving, servings=clean(value.servings, "servings"))
         elif isinstance(value, tuple):
             changes[item.name] = tuple(clean(one, item.name) for one in value)
-        elif item.name not in {"language", "decimal"}:
+        elif item.name not in {"language", "decimal", "symbol"}:
             changes[item.name] = clean(value, item.name.replace("_", " "))
     return replace(content, **changes), tuple(problems)  # type: ignore[arg-type]

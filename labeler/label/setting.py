@@ -40,7 +40,7 @@ _BOUND = re.compile(rf"(?<=\d) (?=(?:{_UNITS})(?![^\W_]))")
 _LAST_LINE, _LONELY = 0.33, 3.0
 """Share of the width that the last line of a paragraph should fill, and how much more a short one weighs."""
 
-STAND_INS = ("text", "signs", "symbols")
+STAND_INS = ("text", "signs", "symbols", "japanese")
 """The faces that stand in, in this order, for a letter or sign that a face lacks."""
 
 DOT = "·"

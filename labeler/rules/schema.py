@@ -327,6 +327,12 @@ KINDS: dict[str, Fields] = {
         "soluble_solids": (positive, False),
         "fruit_g_per_kg": (positive, False),
     },
+    "front symbol": {
+        "words": (map_of(text), True),
+        "bars": (map_of(text), True),
+        "x_height_mm": (positive, True),
+    },
+    "names": {"ends": (list_of(text), True), "whole": (list_of(text), True)},
     "words": {},
     "figures": {"unit": (words, False), "figures": (map_of(number), True)},
 }

@@ -150,6 +150,12 @@ def footnote(pen: Pen) -> None:
         pen.lines(((text, REGULAR),), pen.points("footnote"), pen.leading("other"))
 
 
+def _statement(pen: Pen) -> None:
+    """What the form says below its figures."""
+    pen.y += 1.5
+    pen.lines(((pen.word("statement"), REGULAR),), pen.points("statement"), pen.leading("other"))
+
+
 PARTS: Mapping[str, Callable[[Pen], None]] = MappingProxyType(
     {
         "heading": _heading,
@@ -166,6 +172,7 @@ PARTS: Mapping[str, Callable[[Pen], None]] = MappingProxyType(
         "nutrients": lambda pen: _rows(pen, "nutrients"),
         "vitamins": lambda pen: _rows(pen, "vitamins"),
         "footnote": footnote,
+        "statement": _statement,
     }
 )
 
