@@ -296,7 +296,7 @@ def _share(some: list[_Food], every: list[_Food]) -> float:
     """Share of the weight, 0 where a weight is not known or where heat reaches one of the foods."""
     grams = [food.line.grams.best if food.line.grams is not None else 0.0 for food in every]
     heated = any(action(node.action).heat in COOKS for food in every for node in food.passage.nodes)
-    if heated or not all(grams):
+    if heated or not grams or not all(grams):
         return 0.0
     return sum(one for one, food in zip(grams, every, strict=True) if food in some) / sum(grams)
 
