@@ -409,3 +409,25 @@ def test_an_amount_that_stands_behind_is_read(text, low, unit, name):
     """Behind a comma, a dash, a colon, in a parenthesis, after “x” and before the fruit that is taken from."""
     line = read_line(text)
     assert (line.amounts[0].low, line.amounts[0].unit, line.name) == (low, unit, name)
+
+
+@pytest.mark.parametrize(
+    ("text", "unit", "name"),
+    [
+        ("1 Prise Zucker", "pinch", "Zucker"), ("3 Zehen Knoblauch", "clove", "Knoblauch"),
+        ("1 Päckchen Backpulver", "packet", "Backpulver"), ("2 EL Butter", "metric_tablespoon", "Butter"),
+        ("1 krm peppar", "spice_measure", "peppar"), ("2 ss olje", "metric_tablespoon", "olje"),
+        ("2 pav paneer", "pav", "paneer"), ("4 pav buns", None, "pav buns"), ("1 dose protein powder", None, None),
+    ],
+)  # fmt: skip
+def test_unit_words_of_other_kitchens(text, unit, name):
+    """German, Nordic and Indian measures; what is also a food stays one ("pav buns"), as does an English word."""
+    line = read_line(text)
+    assert line.amounts[0].unit == unit and (name is None or line.name == name)
+
+
+def test_a_cube_in_water_is_a_cube_and_water():
+    """ "1 beef stock cube in 500 ml water" names two foods; "in 1 inch pieces" says how it is cut."""
+    line = read_line("1 beef stock cube in 500 ml water")
+    assert line.name == "beef stock cube" and [one.name for one in line.further] == ["water"]
+    assert read_line("2 carrots in 1 inch pieces").further == ()

@@ -412,3 +412,20 @@ def test_words_of_form_and_unsaid_makers_are_asked_about(text):
 def test_of_words_as_near_to_a_slip_the_commoner_is_meant():
     """ "Pototoes" are potatoes and no porotos."""
     assert weigh_line(read_line("2 sweet pototoes")).match.food == "11507"
+
+
+@pytest.mark.parametrize(
+    ("text", "food"),
+    [
+        ("2 l whey", "01112"), ("250 ml dried whey", "01115"), ("1 can corn, undrained", "11771"),
+        ("1 orange, peel on, sliced", "09205"), ("1 orange", "09200"),
+    ],
+)  # fmt: skip
+def test_how_a_food_is_used_chooses_its_entry(text, food):
+    """Litres are of no powder, and what is used with its liquid or its peel has these (descriptions of SR28)."""
+    assert weigh_line(read_line(text)).match.food == food
+
+
+def test_garlic_chives_have_no_skin():
+    """A herb that is named after a bulb is no bulb (SR28 11156 has no refuse)."""
+    assert weigh_line(read_line("20 g garlic chives")).grams.best == 20.0

@@ -26,7 +26,7 @@ from labeler.knowledge import Interval, Problem, Severity
 from labeler.markets import market_of
 from labeler.parsing.ingredient.facts import facts_of
 from labeler.parsing.line_words import CONTAINERS
-from labeler.parsing.model import Line, Recipe
+from labeler.parsing.model import Line, LineState, Recipe
 from labeler.parsing.units import grams_per, kind
 
 __all__ = ["weigh", "weigh_line"]
@@ -45,6 +45,8 @@ _DONE_LATER = re.compile(
 )
 _GROWING = frozenset(["sprig", "branch", "bunch", "handful"])
 _LEAN = re.compile(r"\b([789]\d)/(\d{1,2})\b")
+_POWDER = re.compile(r"\b(?:dried|dry|powder(?:ed)?|dehydrated)\b")
+_POURED = ("liter", "milliliter", "deciliter", "quart", "pint", "gallon")
 _HERB_SURE = 0.85
 _A_FAT = 40.0  # g fat in 100 g from which a food is a fat to cook with, whose package is at hand
 _NUTS = 1200
@@ -158,7 +160,8 @@ def _as_bought(line: Line, name: str, done: Match) -> Match:
     """Another entry of the food where the unit tells how it was bought.
 
     A teaspoon of a herb is the dried one unless the line says fresh; whole tomatoes without a can are none from one;
-    and of minced meat "90/10" says how lean it is. Common practice, no source.
+    litres are of no powder; what is used with its liquid or its peel has these; and of minced meat "90/10" says how
+    lean it is. Common practice, no source.
     """
     unit = line.amounts[0].unit if line.amounts else None
     said = f"{name} {line.preparation} {line.note}".lower()
@@ -166,6 +169,12 @@ def _as_bought(line: Line, name: str, done: Match) -> Match:
     lean = _LEAN.search(line.text)
     if lean is not None and "ground" in said and int(lean[1]) + int(lean[2]) == 100:
         other = match(f"{name} {lean[1]}% lean")
+    elif unit in _POURED and ", dried" in done.description and not _POWDER.search(said):
+        other = _if_so(match(f"fluid {name}"), "fluid")
+    elif LineState.WITH_LIQUID in line.states and "drained" in done.description:
+        other = _if_so(match(f"{name}, solids and liquids"), "solids and liquids")
+    elif LineState.UNPEELED in line.states:
+        other = _with_peel(done)
     elif unit == "teaspoon" and " " not in name and not line.preparation and "fresh" not in said:
         dried = match(f"dried {name}")
         other = dried if ", dried" in dried.description and dried.confidence >= _HERB_SURE else None
@@ -173,6 +182,19 @@ def _as_bought(line: Line, name: str, done: Match) -> Match:
         plain = match(re.sub(r"\bwhole ", "", name, flags=re.IGNORECASE))
         other = plain if "canned" not in plain.description else None
     return other if other is not None and other.food is not None else done
+
+
+def _if_so(found: Match, words_of_it: str) -> Match | None:
+    """A match whose description has some words; None for any other."""
+    return found if words_of_it in found.description else None
+
+
+def _with_peel(done: Match) -> Match | None:
+    """The entry of a fruit that counts its peel, where the table has one."""
+    table = load_table()
+    wanted = f"{done.description.split(',')[0]}, raw, with peel"
+    at = next((at for at, described in enumerate(table.descriptions) if described == wanted), None)
+    return None if at is None else replace(done, food=table.ids[at], description=wanted)
 
 
 def _state(line: Line) -> str:

@@ -7,6 +7,7 @@ from typing import Any
 
 from labeler.importers.model import Carried
 from labeler.parsing.markup import Mark, Row
+from labeler.parsing.model import NoteKind
 from labeler.parsing.yields import yields_in
 
 _MARKS = re.compile(r"^[#>\-*+\s]+(?=\D)|^[#>*+\s]+")
@@ -47,6 +48,6 @@ def rows_of_carried(recipe: Carried) -> list[Row]:
                 add(section.title, Mark.HEADING, 3)
             for row in section.rows:
                 add(row, mark)
-    for note in recipe.notes:
-        add(note, Mark.COMMENT)
+    for kind, said in recipe.notes:
+        add(said if kind is NoteKind.COMMENT else f"{kind.value}: {said}", Mark.COMMENT)
     return rows

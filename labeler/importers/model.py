@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from labeler.knowledge import Problem
+from labeler.parsing.model import NoteKind
 
 __all__ = ["Carried", "Section", "one_line", "without_bullet"]
 
@@ -39,8 +40,8 @@ class Carried:
         What it says of its yield ("4 servings"); empty where it says nothing.
     source : str
         Where it comes from, as it says itself: an address or an author.
-    notes : tuple of str
-        Tips and notes that are neither.
+    notes : tuple of (NoteKind, str)
+        What is neither: tips, times, nutrition that somebody printed, who wrote it.
     problems : tuple of Problem
         What was passed over or taken for something.
     """
@@ -50,7 +51,7 @@ class Carried:
     steps: tuple[Section, ...] = ()
     makes: str = ""
     source: str = ""
-    notes: tuple[str, ...] = ()
+    notes: tuple[tuple[NoteKind, str], ...] = ()
     problems: tuple[Problem, ...] = ()
 
     @property

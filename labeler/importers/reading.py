@@ -10,6 +10,8 @@ from labeler.files import MAX_RECIPE, as_text
 from labeler.knowledge import LabelerError, Problem
 from labeler.parsing import Recipe
 from labeler.parsing.document import read_recipes, recipe_of_rows
+from labeler.parsing.headings import opens_what
+from labeler.parsing.model import NoteKind
 from labeler.parsing.own_form import own_form
 
 if TYPE_CHECKING:
@@ -157,7 +159,9 @@ def _carried(data: bytes, form: str, source: str) -> list[Carried]:
         from labeler.importers.page_data import data_of_page
 
         pieces, _ = data_of_page(data)
-        return [carried(node, piece) for piece in pieces for node in recipes_in(piece)]
+        found = [carried(node, piece) for piece in pieces for node in recipes_in(piece)]
+        beside = _beside(data, found) if found else ()
+        return [replace(one, notes=(*one.notes, *beside)) for one in found]
     if form == "json":
         value = _json(data, source)
         nodes = recipes_in(value)
@@ -169,6 +173,28 @@ def _carried(data: bytes, form: str, source: str) -> list[Carried]:
     from labeler.importers.table import read_table
 
     return [read_table(as_text(data, source, most=MAX_RECIPE), source)]
+
+
+def _beside(data: bytes, found: list[Carried]) -> tuple[tuple[NoteKind, str], ...]:
+    """What a page shows and its data do not say: kept as notes, so that a tip of the page outlives the import."""
+    from labeler.importers.web_page import rows_of_page
+    from labeler.parsing.row_shapes import is_storage, prefix_kind
+
+    def plain(text: str) -> str:
+        return "".join(sign for sign in text.casefold() if sign.isalnum())
+
+    told = [one.title for one in found] + [one.makes for one in found]
+    told += [
+        row for one in found for section in (*one.ingredients, *one.steps) for row in (section.title, *section.rows)
+    ]
+    whole = plain(" ".join(told + [text for one in found for _, text in one.notes]))
+    notes: dict[str, NoteKind] = {}
+    for row in rows_of_page(data):
+        said = plain(row.text)
+        if said and said not in whole and opens_what(row.text) not in ("ingredients", "steps"):
+            kind = prefix_kind(row.text) or (NoteKind.STORAGE if is_storage(row.text) else NoteKind.COMMENT)
+            notes.setdefault(row.text, kind)
+    return tuple((kind, text) for text, kind in notes.items())
 
 
 def _json(data: bytes, source: str) -> Any:

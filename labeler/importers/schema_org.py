@@ -13,7 +13,10 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from labeler.importers.model import Carried, Section, one_line, without_bullet
+from labeler.importers.rest import LINES, NAMES, STEPS, YIELDS, rest_of
 from labeler.knowledge import Problem
+from labeler.parsing.front_matter import is_key_of
+from labeler.parsing.model import NoteKind
 
 __all__ = ["carried", "recipes_in"]
 
@@ -74,22 +77,23 @@ def carried(node: Mapping[str, Any], graph: Any = None) -> Carried:
     """
     known = {item["@id"]: item for item in _nodes(graph, 0, [_MOST_NODES]) if isinstance(item.get("@id"), str)}
     problems: list[Problem] = []
-    notes: list[str] = []
+    notes: list[tuple[NoteKind, str]] = []
     ingredients = _ingredients(node, problems)
-    steps = _Steps(known, notes, problems).read(node.get("recipeInstructions", node.get("instructions")))
+    steps = _Steps(known, notes, problems).read(next((node[key] for key in STEPS if node.get(key)), None))
     return Carried(
         title=_name(node),
         ingredients=ingredients,
         steps=steps,
-        makes=_makes(node.get("recipeYield", node.get("yield"))),
+        makes=_makes(node),
         source=_source(node),
-        notes=tuple(notes),
+        notes=(*notes, *rest_of(node, known)),
         problems=tuple(problems),
     )
 
 
 def _name(node: Mapping[str, Any]) -> str:
-    for key in ("name", "headline", "alternateName"):
+    named = [*NAMES, *(key for key in node if is_key_of(key, "title") and key not in NAMES)]
+    for key in named:
         for value in _listed(node.get(key)):
             found = one_line(_text(value), 200)
             if found:
@@ -128,7 +132,17 @@ def _source(node: Mapping[str, Any]) -> str:
     return ""
 
 
-def _makes(value: Any) -> str:
+def _makes(node: Mapping[str, Any]) -> str:
+    """What a recipe says of its yield; a bare number as its key means it ("serves 4")."""
+    for key, value in node.items():
+        word = "" if key == "recipeYield" else next((word for word in YIELDS if is_key_of(key, word)), None)
+        said = _fullest(value) if word is not None else ""
+        if said:
+            return f"{word} {said}" if word and said.replace(".", "", 1).isdigit() else said
+    return ""
+
+
+def _fullest(value: Any) -> str:
     """What a yield says, the fullest of its tellings: "24 cookies" before 24."""
     tellings = []
     for one in _listed(value):
@@ -146,9 +160,8 @@ def _makes(value: Any) -> str:
 
 
 def _ingredients(node: Mapping[str, Any], problems: list[Problem]) -> tuple[Section, ...]:
-    value = next((node[key] for key in ("recipeIngredient", "ingredients", "ingredient") if node.get(key)), None)
     rows: list[str] = []
-    for one in _listed(value):
+    for one in (one for key in LINES for one in _listed(node.get(key))):
         rows.extend(_ingredient_rows(one, problems, 0))
     return grouped(rows)
 
@@ -211,7 +224,7 @@ def grouped(rows: list[str]) -> tuple[Section, ...]:
 class _Steps:
     """Reads instructions of any shape into sections."""
 
-    def __init__(self, known: Mapping[str, Any], notes: list[str], problems: list[Problem]) -> None:
+    def __init__(self, known: Mapping[str, Any], notes: list[tuple[NoteKind, str]], problems: list[Problem]) -> None:
         self.known = known
         self.notes = notes
         self.problems = problems
@@ -244,7 +257,7 @@ class _Steps:
         name, text = (one_line(_text(value.get(key))) for key in ("name", "text"))
         if _is_a(value, "HowToTip"):
             if text or name:
-                self.notes.append(text or name)
+                self.notes.append((NoteKind.TIP, text or name))
             return
         if _is_a(value, "HowToSection") or (inner is not None and name and not text and not _is_a(value, "HowToStep")):
             self.sections.append((name.strip(" :"), []))

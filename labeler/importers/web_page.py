@@ -7,11 +7,13 @@ page says so; where it has an article, or one element that holds the list and th
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from typing import Any
 
 from labeler.importers.page_data import document_of
 from labeler.parsing.columns import cells_of, columns_of, line_of
 from labeler.parsing.markup import Mark, Row, without_marks
+from labeler.parsing.row_shapes import opens_with_amount
 
 __all__ = ["rows_of_page", "title_of_page"]
 
@@ -73,6 +75,7 @@ class _Walk:
         self.cells: list[str] | None = None
         self.columns: list[str] = []
         self.in_cell = False
+        self.term: Row | None = None
 
     def element(self, node: Any, depth: int) -> None:
         """One element and everything in it."""
@@ -93,7 +96,10 @@ class _Walk:
         elif tag == "blockquote":
             self.block += 1
         elif tag == "dt":
+            self.end_term()
             self.mark = Mark.TERM
+        elif tag in ("dd", "dl"):
+            self.block += tag == "dl"
         elif tag == "tr":
             self.cells = []
         elif tag in ("td", "th"):
@@ -114,6 +120,8 @@ class _Walk:
             self.close()
         if tag in ("ul", "ol"):
             self.lists.pop()
+        if tag == "dl":
+            self.end_term()
         if tag == "tr" and self.cells is not None:
             cells, self.cells = self.cells, None
             self.table_row(cells, heads=any(child.tag == "th" for child in node))
@@ -128,6 +136,12 @@ class _Walk:
         said = line_of(named) if named.get("name") else " ".join(filter(None, cells))
         if said:
             self.rows.append(Row(said, len(self.rows) + 1, Mark.TABLE, block=self.block, cells=tuple(cells)))
+
+    def end_term(self) -> None:
+        """A term that is no ingredient: what stands under it is told by itself."""
+        if self.term is not None:
+            self.rows.append(replace(self.term, number=len(self.rows) + 1))
+            self.term = None
 
     def say(self, text: str | None) -> None:
         """Add text of the page to the open row."""
@@ -149,6 +163,15 @@ class _Walk:
             return
         if not said and not images:
             return
+        if self.mark is Mark.TERM and said:
+            self.term = Row(said, 0, Mark.NONE, block=self.block, bold=True, links=links, images=images)
+            return
+        if self.term is not None and said and opens_with_amount(said) != opens_with_amount(self.term.text):
+            line = f"{said} {self.term.text}" if opens_with_amount(said) else f"{self.term.text}, {said}"
+            links, images, self.term = (*self.term.links, *links), (*self.term.images, *images), None
+            self.rows.append(Row(line, len(self.rows) + 1, Mark.TERM, block=self.block, links=links, images=images))
+            return
+        self.end_term()
         bare = without_marks(said) if self.mark is not Mark.HEADING else said
         mark = Mark.BULLET if bare != said and self.mark is Mark.NONE else self.mark
         self.rows.append(

@@ -5,12 +5,13 @@ from __future__ import annotations
 import csv
 import re
 from collections.abc import Mapping
+from difflib import get_close_matches
 from enum import StrEnum
 from functools import cache
 from pathlib import Path
 from typing import NamedTuple
 
-__all__ = ["Heading", "Opens", "opens_what", "read_heading", "subject"]
+__all__ = ["Heading", "Opens", "opens_what", "read_heading", "said_inline", "subject"]
 
 _LONGEST = 60
 _EDGES = re.compile(r"^[^\w(]+|[^\w)!?]+$")
@@ -53,6 +54,26 @@ def _headings() -> Mapping[str, Opens]:
         return {row["words"]: Opens(row["opens"]) for row in rows}
 
 
+_LIKE = 0.85
+_SHORTEST = 6
+
+
+@cache
+def _known(said: str) -> Opens | None:
+    """What words open; a slip of a word that opens ingredients or steps ("Ingredents") opens what it means."""
+    folded = said.casefold()
+    if folded in _headings() or len(folded) < _SHORTEST or not folded.isalpha():
+        return _headings().get(folded)
+    listed = (Opens.INGREDIENTS, Opens.STEPS)
+    long = [
+        word
+        for word, opens in _headings().items()
+        if opens in listed and word.isalpha() and len(word) >= _SHORTEST and word[0] == folded[0]
+    ]
+    near = get_close_matches(folded, long, n=1, cutoff=_LIKE)
+    return _headings()[near[0]] if near else None
+
+
 def _bare(row: str) -> str:
     """A heading without brackets and without the signs and pictures around it."""
     said = _EDGES.sub("", _BRACKETS.sub("", row).replace("’", "'").strip())
@@ -75,7 +96,7 @@ def read_heading(row: str) -> Heading:
     """A heading taken apart; any row may be one."""
     aside = "; ".join(found.strip() for found in _BRACKETS.findall(row))
     said = _bare(row)
-    known = _headings().get(said.casefold())
+    known = _known(said)
     if known is not None:
         return Heading(known, "", aside)
     split = _SPLIT.match(said)
@@ -97,3 +118,21 @@ def opens_what(row: str) -> str:
         return ""
     known = _headings().get(_bare(re.sub(r"^#{1,6}\s*|[*_]+", "", row)).casefold())
     return known.value if known is not None else ""
+
+
+@cache
+def _inline() -> re.Pattern[str]:
+    """A heading inside a row, behind a sentence's end: "A relish. Ingredients: 2 onions."."""
+    opening = [words for words, opens in _headings().items() if opens in (Opens.INGREDIENTS, Opens.STEPS)]
+    words = "|".join(re.escape(one) for one in sorted(opening, key=len, reverse=True) if len(one) >= _SHORTEST)
+    return re.compile(rf"(?:^|(?<=[.;!?)])\s+|\s[-–—|•]\s)(?P<head>(?:{words})\s*:)\s+(?=\S)", re.IGNORECASE)
+
+
+def said_inline(row: str) -> list[tuple[str, str]]:
+    """A row as headings inside it and what follows each, first ("", what stands before); empty where it has none."""
+    found = list(_inline().finditer(row))
+    if not found:
+        return []
+    ends = [one.start() for one in found[1:]] + [len(row)]
+    pieces = [(one["head"], row[one.end() : end].strip()) for one, end in zip(found, ends, strict=True)]
+    return [("", row[: found[0].start()].strip()), *pieces]

@@ -36,6 +36,9 @@ _RULE = re.compile(r"([-*_=~])(?:\s*\1){2,}\s*")
 _COMMENT_OPENS = re.compile(r"(?<!\\)<!--")
 _OF_LINE = ("amount", "unit", "name", "preparation")
 _CHECKBOX = re.compile(r"\[[ xX]?\]\s+")
+_TIGHT_HEADING = re.compile(r"(#{2,6})(?=[^\s#])|(#)(?=[A-ZÀ-Þ][^#]*$)")
+_TIGHT_BULLET = re.compile(r"\s*([-+•])(?=[\w½¼¾⅓⅔⅛\"“(])")
+_STEP_ALONE = re.compile(r"step\s*\d{1,2}\s*[.:)]?|\d{1,2}\s*[.)]", re.IGNORECASE)
 
 
 class Mark(Enum):
@@ -127,12 +130,46 @@ def rows_of(source: Sequence[str], first: int = 0) -> list[Row]:
     first : int
         How many rows of the file stand above them.
     """
-    text = "\n".join(source)
+    text = "\n".join(_spaced(source))
     opened = list(_COMMENT_OPENS.finditer(text))
     if opened and "-->" not in text[opened[-1].start() :]:
         at = opened[-1].start()  # one that is never closed would swallow the rest
         text = f"{text[:at]}\\{text[at:]}"
-    return list(_Walk(text.split("\n"), first).rows())
+    return list(_numbered(_Walk(text.split("\n"), first).rows()))
+
+
+def _spaced(source: Sequence[str]) -> list[str]:
+    """Rows with the blank that Markdown asks for behind its marks: "##Method", and "-2 eggs" where a second such row
+    shows that the sign is no minus."""
+    found = [_TIGHT_HEADING.sub(lambda mark: f"{mark[0]} ", row, count=1) if row[:1] == "#" else row for row in source]
+    for at, row in enumerate(source):
+        mark = _TIGHT_BULLET.match(row)
+        if mark is None:
+            continue
+        beside = [_TIGHT_BULLET.match(source[other]) for other in (at - 1, at + 1) if 0 <= other < len(source)]
+        if any(one is not None and one[1] == mark[1] for one in beside):
+            found[at] = f"{row[: mark.end()]} {row[mark.end() :]}"
+    return found
+
+
+def _numbered(rows: Iterator[Row]) -> Iterator[Row]:
+    """Rows with the number of a step that stands on a row of its own given to the row below it."""
+    number: Row | None = None
+    for row in rows:
+        if row.mark is Mark.NONE and not row.goes_on and _STEP_ALONE.fullmatch(row.text):
+            if number is not None:
+                yield number
+            number = row
+            continue
+        if number is not None and row.mark is Mark.NONE and row.text and number.block <= row.block <= number.block + 1:
+            yield replace(row, mark=Mark.NUMBER, level=1)
+        else:
+            if number is not None:
+                yield number
+            yield row
+        number = None
+    if number is not None:
+        yield number
 
 
 class _Walk:

@@ -6,18 +6,28 @@ import re
 from collections.abc import Callable
 from enum import Enum
 
+from labeler.parsing.front_matter import is_key_of
 from labeler.parsing.headings import Opens, read_heading
 from labeler.parsing.ingredient.line import read_line
 from labeler.parsing.markup import Mark, Row
 from labeler.parsing.row_classifier import row_kind
 from labeler.parsing.row_phrases import one_of
 from labeler.parsing.row_shapes import is_sentence, opens_with_amount, plain_of, prefix_kind
-from labeler.parsing.yields import yields_in
+from labeler.parsing.yields import bare_yield, without_yields, yields_in
 
-__all__ = ["Outline", "Title"]
+__all__ = ["Outline", "Title", "told_title"]
 
 _FOR = re.compile(rf"{one_of('sub_heading')}\b", re.IGNORECASE)
 _MOST_WORDS = 8
+_TOLD_WITHIN = 4
+"""Among how many rows at the top "Title: ..." is looked for."""
+
+
+def told_title(row: Row) -> str:
+    """What a row says that the title is ("Title: Oat milk"); empty where it does not."""
+    key, colon, rest = row.text.partition(":")
+    named = row.mark in (Mark.NONE, Mark.HEADING) and colon and is_key_of(key.strip(" *_"), "title")
+    return rest.strip(" *_") if named else ""
 
 
 class Title(Enum):
@@ -63,7 +73,7 @@ class Outline:
                     self.titles[at] = kind
         known = {at: read_heading(rows[at].text).opens for at in self.titles if at != self.title_at}
         self._known = set(known.values()) - {None}
-        self._lists = [at for at, opens in known.items() if opens is Opens.INGREDIENTS]
+        self._of_lists = [at for at, opens in known.items() if opens is Opens.INGREDIENTS]
         self._first_list = next((at for at, opens in known.items() if opens is Opens.INGREDIENTS), None)
 
     # --- questions --------------------------------------------------------------------------------------------------
@@ -77,7 +87,7 @@ class Outline:
         text = self.rows[at].text.casefold()
         if "need" not in text or read_heading(text).opens is not Opens.INGREDIENTS or "ingredient" in text:
             return False
-        named = any(one != at and "need" not in self.rows[one].text.casefold() for one in self._lists)
+        named = any(one != at and "need" not in self.rows[one].text.casefold() for one in self._of_lists)
         measured = [one for one in self.under(at) if re.match(r"\W*[\d½¼¾⅓⅔]", self.rows[one].text)]
         return named and len(measured) * 2 < len(self.under(at))
 
@@ -155,20 +165,29 @@ class Outline:
 
     def _title(self, content: list[int]) -> int | None:
         """Which row is the recipe's title: a first heading that opens nothing, else a first row that may be one."""
-        if not content:
-            return None
-        first = content[0]
+        told = next((at for at in content[:_TOLD_WITHIN] if told_title(self.rows[at])), None)
+        first = next((at for at in content if not self._is_aside(at)), None)
+        if told is not None or first is None:
+            return told
         row = self.rows[first]
         if row.mark is Mark.HEADING:
             if read_heading(row.text).opens is not None and len(row.text.split()) < 4:
                 return None
             deeper = [at for at in self.real[1:] if self.rows[at].level > row.level]
             alone = row.level == 1 or (len(deeper) == len(self.real) - 1 and deeper and not self._direct(first))
-            return first if alone else None
+            listed = len(self.real) > 1 and read_heading(self.rows[self.real[1]].text).opens is Opens.INGREDIENTS
+            return first if alone or (listed and not self._direct(first)) else None
         heads = [at for at in content if self.rows[at].mark is Mark.HEADING and self.rows[at].level == 1]
         if heads and not any(_like_line(self.rows[at]) for at in content if at < heads[0]):
             return heads[0] if read_heading(self.rows[heads[0]].text).opens is None else None
-        return first if self._may_be_title(first, content) else None
+        return first if self._may_be_title(first, content[content.index(first) :]) else None
+
+    def _is_aside(self, at: int) -> bool:
+        """Whether a row above the title speaks of the page or of time: "Jump to recipe", "Prep time: 5 min"."""
+        row = self.rows[at]
+        if row.mark is not Mark.NONE:
+            return False
+        return row_kind(plain_of(row.text)) in ("about", "time")
 
     def _direct(self, at: int) -> bool:
         """Whether anything that looks like a list stands right under a heading."""
@@ -181,7 +200,7 @@ class Outline:
 
     def _may_be_title(self, at: int, content: list[int]) -> bool:
         row, text = self.rows[at], self.rows[at].text
-        plain = plain_of(text)
+        plain, named = plain_of(text), without_yields(text)
         if row.mark is not Mark.NONE or len(text.split()) > 14 or text[-1:] in ".:,;" or text.endswith("..."):
             return False
         if (
@@ -192,7 +211,7 @@ class Outline:
             return False
         if row_kind(plain) == "step" and text.endswith("."):
             return False
-        if read_line(re.sub(r"\(.*?\)", "", text) or text).amounts or len(content) < 2:
+        if read_line(named or text).amounts or len(content) < 2:
             return False
         below = self.rows[content[1]]
         if row.bold or any(read_heading(self.rows[one].text).opens is Opens.INGREDIENTS for one in content):
@@ -201,11 +220,25 @@ class Outline:
             return True
         self.title_guessed = True
         apart = below.block != row.block
+        if apart and text[:1] != text[:1].lower() and self._lists(content[1:]):
+            return True
         headed = any(read_heading(self.rows[one].text).opens is Opens.STEPS for one in content)
         if self.names_food is not None and not (headed and apart):
             return not self.names_food(text) and (apart or below.mark is Mark.BULLET)
         if below.mark is Mark.BULLET or apart:
             return not plain[:1].islower() or len(plain.split()) > 2
+        return False
+
+    def _lists(self, below: list[int]) -> bool:
+        """Whether rows open with a list of ingredients that stand together, past what they say of yield and time."""
+        for place, at in enumerate(below):
+            row = self.rows[at]
+            if _like_line(row) or (row.mark is Mark.BULLET and row_kind(plain_of(row.text)) == "ingredient"):
+                together = [one for one in below[place:] if self.rows[one].block == row.block]
+                return sum(_like_line(self.rows[one]) for one in together) > 1
+            told = yields_in(row.text) or bare_yield(row.text)
+            if not told and row_kind(plain_of(row.text)) not in ("yield", "time", "about"):
+                return False
         return False
 
     def _kind(self, at: int) -> Title | None:

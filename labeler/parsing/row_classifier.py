@@ -39,7 +39,9 @@ _TIMES = re.compile(
 _ABOUT_IT = re.compile(
     r"^(?:course|cuisine|category|keywords?|author|by|difficulty|calories|rating|print|pin|equipment|source)\s*[:–]"
     r".{0,80}$|^(?:print|pin(?: it)?|jump to recipe|save recipe|print recipe|pin recipe|rate this recipe|easy|"
-    r"https?://\S+)$",
+    r"https?://\S+)$"
+    r"|^\W*\d(?:[.,]\d+)?\s*(?:/\s*5|stars?|from|out of)\b.{0,40}(?:votes?|ratings?|reviews?|stars?)\W*$"
+    r"|^(?:[½\d]+\s*x\s*){2,}$",
     re.IGNORECASE,
 )
 # What shows that a thing-word is a deed, and that nothing is counted behind a deed.
@@ -60,6 +62,7 @@ _CLOCK = re.compile(
     r"(?:minutes?|mins?|hours?|hrs?|h|seconds?|secs?|days?|°|[cf])(?:\b|(?<=°))",
     re.IGNORECASE,
 )
+_SPEAKS = re.compile(r"\b(?:i|i'm|i've|we|we've)\b", re.IGNORECASE)
 _PROSE = re.compile(r"(?:i|we|my|our|this|these|it|it's|you|they|she|he|there|here|that's)\b", re.IGNORECASE)
 _IN_A_BOWL = re.compile(r"(?:in|into|on|to|for|with|as|if) (?:a|an|the|your|another)\b", re.IGNORECASE)
 
@@ -118,7 +121,9 @@ def row_kind(row: str) -> str:
         return "about"
     if _is_step(said):
         return "step"
-    return "prose" if _PROSE.match(said) and len(said.split()) >= 4 else "ingredient"
+    outside = re.sub(r"\([^()]*\)|,.*", " ", said)
+    speaks = _PROSE.match(said) or (_SPEAKS.search(outside) and not _COUNTED.search(said))
+    return "prose" if speaks and len(said.split()) >= 4 else "ingredient"
 
 
 def _is_step(said: str) -> bool:

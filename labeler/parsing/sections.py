@@ -6,7 +6,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 
 from labeler.knowledge import Problem
-from labeler.parsing.headings import Opens, read_heading
+from labeler.parsing.headings import Opens, read_heading, said_inline
+from labeler.parsing.inline_list import lines_in_a_row
 from labeler.parsing.markup import Mark, Row
 from labeler.parsing.model import Note, NoteKind
 from labeler.parsing.row_shapes import opens_with_amount
@@ -76,16 +77,26 @@ class Sorted:
 
 
 def taken_apart(rows: list[Row]) -> Iterator[Row]:
-    """Rows that hold a heading and what stands under it as two: "Method: Mix it all."."""
+    """Rows that hold headings and what stands under them as several: "Method: Mix it all."."""
     for row in rows:
-        head, _, rest = row.text.partition(":")
-        rest = rest.strip()
-        opens = read_heading(head).opens if row.mark in (Mark.NONE, Mark.HEADING) and len(rest.split()) > 2 else None
-        if opens in (Opens.INGREDIENTS, Opens.STEPS) and (rest[-1:] == "." or opens_with_amount(rest) or "," in rest):
-            yield replace(row, text=f"{head}:", linked="")
-            yield replace(row, text=rest, mark=Mark.NONE, level=0, linked="", links=(), images=(), bold=False)
-        else:
+        pieces = said_inline(row.text) if row.mark in (Mark.NONE, Mark.HEADING) else []
+        told = [
+            rest[-1:] == "." or opens_with_amount(rest) or "," in rest or len(pieces) > 2
+            for _, rest in pieces[1:]
+            if len(rest.split()) > 1
+        ]
+        if len(told) < len(pieces) - 1 or not all(told) or not pieces:
             yield row
+            continue
+        bare = replace(row, mark=Mark.NONE, level=0, linked="", links=(), images=(), bold=False)
+        if pieces[0][1]:
+            yield replace(bare, text=pieces[0][1].rstrip(" ."), links=row.links, images=row.images)
+        for head, rest in pieces[1:]:
+            yield replace(row, text=head, linked="", links=(), images=())
+            if read_heading(head).opens is Opens.INGREDIENTS:
+                yield from (replace(bare, text=line, mark=Mark.BULLET, level=1) for line in lines_in_a_row(rest))
+            else:
+                yield replace(bare, text=rest)
 
 
 def split_recipes(rows: list[Row]) -> list[list[Row]]:

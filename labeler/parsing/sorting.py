@@ -15,7 +15,7 @@ from labeler.knowledge import Problem
 from labeler.parsing.headings import Opens, read_heading
 from labeler.parsing.markup import Mark, Row
 from labeler.parsing.model import Note, NoteKind
-from labeler.parsing.outline import Outline, Title
+from labeler.parsing.outline import Outline, Title, told_title
 from labeler.parsing.row_classifier import row_kind
 from labeler.parsing.row_shapes import (
     is_sentence,
@@ -104,13 +104,15 @@ class _Sorter:
 
     def name(self, row: Row) -> None:
         """The recipe's title, without what its brackets say of servings."""
-        said = row.text
+        said = told_title(row) or row.text
         told = self.tell(said, row.number, bare=True)
         if told:
             self.found.notes.append(Note(NoteKind.YIELD, said, row.number))
         for one in reversed(told):
             said = f"{said[: one.start]} {said[one.end :]}"
-        self.found.title = " ".join(re.sub(r"[(\[][\s,;.&-]*(?:and)?[\s,;.&-]*[)\]]", " ", said).split()).strip(" :")
+        self.found.title = " ".join(re.sub(r"[(\[][\s,;.&-]*(?:and)?[\s,;.&-]*[)\]]", " ", said).split()).strip(
+            " :" if not told else " :-–—,;|"
+        )
         self.found.as_posted |= row.mark is not Mark.HEADING or row.level != 1
         if self.outline.title_guessed and not self.outline.has(Opens.INGREDIENTS):
             message = f"“{said.strip()[:60]}” is taken for the title. If it is an ingredient, begin it with -."

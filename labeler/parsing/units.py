@@ -23,6 +23,7 @@ __all__ = [
     "SPELLINGS",
     "TRAILING",
     "canonical_unit",
+    "foods_named_so",
     "grams_per",
     "kind",
     "kitchen_registry",
@@ -121,6 +122,13 @@ def kind(unit: str | None) -> str:
 def plural(unit: str) -> str:
     """How people write several of a unit ("cups", "leaves", "fluid ounces")."""
     return plurals.plural(unit.replace("_", " "))
+
+
+@cache
+def foods_named_so() -> Mapping[str, frozenset[str]]:
+    """Units whose word is also a food, with the words behind it that show it ("pav buns")."""
+    with UNITS_FILE.open(encoding="utf-8", newline="") as file:
+        return {row["unit"]: frozenset(row["not_before"].split()) for row in csv.DictReader(file) if row["not_before"]}
 
 
 @cache

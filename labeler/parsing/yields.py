@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 from labeler.parsing.row_phrases import one_of
 
-__all__ = ["Yield", "bare_yield", "yields_in"]
+__all__ = ["Yield", "bare_yield", "without_yields", "yields_in"]
 
 _COUNT = rf"(?:\d(?:[\d/.,]*\d)?[½¼¾⅓⅔]?|[½¼¾⅓⅔]|{one_of('number_word')})"
 _ABOUT = rf"(?:{one_of('about')}\s*)*"
@@ -77,6 +77,14 @@ def bare_yield(text: str) -> Yield | None:
     said = text.strip()
     found = _BARE.fullmatch(said) if len(said) <= _LONGEST else None
     return Yield("makes", found["what"].strip(), 0, len(text)) if found is not None else None
+
+
+def without_yields(text: str) -> str:
+    """A text without what it says of how much the recipe makes, and without its brackets."""
+    found = yields_in(text)
+    for one in reversed(found):
+        text = f"{text[: one.start]} {text[one.end :]}"
+    return " ".join(re.sub(r"\([^()]*\)", " ", text).split()).strip(" -–—:;,|")
 
 
 def _stated(said: str) -> str:

@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 from labeler.parsing.model import Amount
 from labeler.parsing.numbers import read_quantity
-from labeler.parsing.units import SPELLINGS, canonical_unit, grams_per, kind, millilitres_per
+from labeler.parsing.units import SPELLINGS, canonical_unit, foods_named_so, grams_per, kind, millilitres_per
 
 __all__ = ["ACROSS", "Measures", "Unit", "amounts_agree", "in_unit", "read_measures", "read_unit"]
 
@@ -26,8 +26,8 @@ class Unit(NamedTuple):
 
 # The first words of units of two words ("fl oz", "bar spoon").
 _TWO_WORDS = {spelling.split(" ")[0] for spelling in SPELLINGS if " " in spelling}
-_UNIT = re.compile(r"( ?-? ?)(\"|[A-Za-z]+(?:-[A-Za-z]+)*\.?)")
-_SECOND_WORD = re.compile(r"[ -]([A-Za-z]+)\.?")
+_UNIT = re.compile(r"( ?-? ?)(\"|[^\W\d_]+(?:-[^\W\d_]+)*\.?)")
+_SECOND_WORD = re.compile(r"[ -]([^\W\d_]+)\.?")
 # What may hang on a length: "8-inch-square", "1/2-inch thick", "4 inches long".
 ACROSS = re.compile(r"[ -](?:thick|long|wide|square|round|diameter|deep|high|in (?:length|diameter))\b", re.I)
 
@@ -49,6 +49,10 @@ def read_unit(text: str, at: int) -> Unit | None:
     if unit is not None:
         if bare == "in" and found[1] == " " and word[-1] != ".":
             return None  # "in" is an inch only where nothing else can be meant
+        following = _SECOND_WORD.match(text, found.end())
+        foods = foods_named_so().get(unit)
+        if foods is not None and (following is None or following[1].lower() in foods):
+            return None
         return Unit(unit, joined, found.end())
     if joined and "-" in word:
         # "8-inch-square" and "2-to-3-pound" carry more behind the unit; "T-bone" and "head-on" do not begin one.

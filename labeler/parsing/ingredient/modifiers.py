@@ -27,6 +27,7 @@ _TO_TASTE = re.compile(
     r"(?:as|if|when) (?:needed|required|desired|necessary|you like|you want)|to your liking|q\.s\.|quantum satis)",
     re.I,
 )
+_POURED = ("ml", "dl", "cl", "l", "litre", "liter", "cup", "mug", "pint", "quart", "fl oz", "tablespoon", "tbsp")
 # Where the name ends: at a comma, a dash, a second sentence, or before words that open a remark.
 _TAIL = re.compile(
     r",(?!(?<=\d,)\d)|;| -{1,2} |—|(?<=[a-z]) ?/ ?(?=\d)|(?<=[a-z]{3})\. (?=[A-Z])| (?=(?:for|"
@@ -39,7 +40,7 @@ _TAIL = re.compile(
     r"(?:mixed|beaten|whisked|dissolved|stirred|blended|combined|seasoned|tossed|thinned|flavou?red) "
     r"(?:with|in|into) |consisting|"
     r"from (?:about )?(?:\d|half|one|two|an? )|"
-    r"in (?:\d|half|one|large|small|thin|thick|bite|chunks|pieces|strips|slices|wedges|quarters|cubes)|and \d)\b)",
+    r"in (?:\d+|half|one|large|small|thin|thick|bite|chunks|pieces|strips|slices|wedges|quarters|cubes)|and \d)\b)",
     re.I,
 )
 _SEGMENT_END = re.compile(r",(?!(?<=\d,)\d)|;|(?<=[a-z]) ?/ ?(?=\d)| —|—| -{1,2} ")
@@ -76,7 +77,9 @@ _CUT_SIZE = re.compile(r"\b(?:cut|chopped|sliced|diced|torn|broken)\b[^,]*$", re
 _LENGTH = re.compile(r"(?:about )?[\d./ -]+(?:cm|mm|inch(?:es)?|in\.|\")(?!\w)", re.I)
 _FORM_AGAIN = FORMS | frozenset(["leaves", "kernels", "chunks", "flesh", "meat", "juice"])
 # "1 egg beaten with 2 tablespoons milk", "1 tablespoon cornflour dissolved in 2 tablespoons water"
-_MADE_WITH = re.compile(r"(\w+ed|beaten) (?:with|in(?:to)?) (?=(?:about )?(?:\d|an? |one |half ))", re.I)
+_MADE_WITH = re.compile(r"(\w+ed|beaten) (?:with|in(?:to)?|(?<=added )to) (?=(?:about )?(?:\d|an? |one |half ))", re.I)
+# "1 stock cube in 500 ml water", but "2 carrots in 1 inch pieces"
+_IN_LIQUID = re.compile(rf"^()in (?=(?:about )?[\d./ -]+(?:{'|'.join(_POURED)})s?\b)", re.I)
 _WEIGHING = re.compile(r"\b(?:each )?weigh(?:s|ing|ed)? (?=(?:about |approx\.? |around |~ ?)?\d)", re.I)
 _GOES_ON = re.compile(r" (?:and|plus) (?=\d)")
 _AND_OR_COMMA = re.compile(r",? and |, ")
@@ -98,9 +101,9 @@ def take_segment(segment: str, reading: Reading) -> None:
         segment = segment[other.start() :].strip()
     if reading.amounts and _takes_further(segment, reading):
         return
-    made = _MADE_WITH.search(segment)
+    made = _MADE_WITH.search(segment) or _IN_LIQUID.search(segment)
     if made is not None and _takes_food(segment[made.end() :], reading):
-        reading.preparations.append(segment[: made.end(1)])
+        reading.preparations.extend(filter(None, [segment[: made.end(1)]]))
         return
     if _TO_TASTE.search(segment) is not None:
         reading.to_taste = reading.to_taste or not reading.amounts
