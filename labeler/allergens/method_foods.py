@@ -35,7 +35,7 @@ _TOOLS = (
 _COMPARED = re.compile(
     r"\b(?:resembl\w+|looks? like|consistency of|thickness of|texture of|(?:as )?thick as|size of|like)\s+"
     r"(?:[\w-]+\s*){1,3}|"
-    r"\b[\w]+-(?:soft|thick|like|sized|shaped|colou?red|brown|yellow|white|lined)\b|"
+    r"\b[\w]+-(?:soft|thick|like|sized|shaped|colou?red|brown|yellow|white)\b|"
     rf"\b(?!\w+ed )\w+ (?:{'|'.join(_TOOLS)})\b",
     re.IGNORECASE,
 )

@@ -122,7 +122,10 @@ ENDINGS = ("r", "er", "st", "est", "ing", "ed", "d", "ly", "s", "y")
 
 
 def _stem_known(stem: str, plain: frozenset[str]) -> bool:
-    return len(stem) >= SHORTEST_STEM and (stem in plain or f"{stem}e" in plain or stem[:-1] in plain)
+    if len(stem) < SHORTEST_STEM:
+        return False
+    doubled = stem[-1] == stem[-2]  # "trimming"
+    return stem in plain or f"{stem}e" in plain or (doubled and stem[:-1] in plain)
 
 
 @cache
