@@ -121,3 +121,9 @@ def test_only_the_adapter_reads_words_of_a_recipe() -> None:
         names = {alias.name for node in ast.walk(tree) if isinstance(node, ast.Import) for alias in node.names}
         froms = {node.module for node in ast.walk(tree) if isinstance(node, ast.ImportFrom)}
         assert "re" not in names and "labeler.parsing.instructions.parser" not in froms, path.name
+
+
+def test_a_part_without_foods_of_its_own_has_its_cautions() -> None:
+    """A part of nothing but another part is read like any other."""
+    text = "---\ntitle: Box\n---\n## Sauce\n- 100 ml olive oil\n- 1 clove garlic\n> blend\n## Box\n- all of the Sauce\n"
+    assert "flavoured-oil" in {caution.code for caution in cautions(weigh(read_recipe(text)))}
