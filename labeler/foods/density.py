@@ -92,6 +92,7 @@ _SMALL = CUP_ML / 8
 _ANOTHER_STATE = frozenset({"prepared", "cooked", "melted", "whipped"})
 """A cup of the cooked, whipped or melted thing says nothing of it as it stands."""
 
+_NUTS = 1200
 _CUT = frozenset(["chopped", "sliced", "grated", "slivered", "mashed", "ground"])
 _LEAVES = frozenset(["leaves", "sprigs"])
 
@@ -165,6 +166,8 @@ def _preferred(name: frozenset[str], group: int) -> frozenset[str]:
         return frozenset({"packed"})
     if group == 200 and not name & {"seed", "whole", "peppercorn"}:
         return frozenset({"ground"}) if "pepper" in name or "powder" in name else frozenset({"leaves"})
+    if group == _NUTS:
+        return frozenset({"whole"})  # "1 cup hazelnuts, chopped" is measured before it is cut
     return frozenset({"grated"} if group == 100 else ())
 
 
