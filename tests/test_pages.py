@@ -1,0 +1,25 @@
+"""The pages for people: every file that they name is there, and every source of data is listed."""
+
+import re
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parents[1]
+PAGES = ("README.md", "DEVELOPERS.md", "reference/README.md")
+NAMED = re.compile(r"`((?:labeler|tests|reference|demo)/[\w./-]+)`")
+
+
+@pytest.mark.parametrize("page", PAGES)
+def test_every_file_that_a_page_names_is_there(page):
+    """A path in a page is one of the repository."""
+    named = NAMED.findall((ROOT / page).read_text(encoding="utf-8"))
+    assert named and [path for path in named if not (ROOT / path).exists()] == []
+
+
+def test_every_script_of_reference_is_listed():
+    """reference/README.md names each script that stands beside it, or the module of a script that uses it says so."""
+    text = (ROOT / "reference" / "README.md").read_text(encoding="utf-8")
+    texts = text + "".join(path.read_text(encoding="utf-8") for path in (ROOT / "reference").glob("*.py"))
+    for path in (ROOT / "reference").glob("*.py"):
+        assert path.name in text or f"import {path.stem}" in texts or f"from {path.stem} import" in texts, path.name
