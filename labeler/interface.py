@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Any
 from labeler.foods.model import Candidate, Match, WeighedLine
 from labeler.knowledge import Interval, Problem
 from labeler.parsing.model import Amount
+from labeler.parsing.stated_nutrition import stated_nutrition
 
 if TYPE_CHECKING:
     from labeler.allergens import Assessment, Finding, Matrix
@@ -169,7 +170,11 @@ def _printed(figures: dict[str, Figure], market: str) -> Object:
 
 
 def nutrition_object(nutrition: Nutrition) -> Object:
-    """The object of ``labeler nutrition``."""
+    """The object of ``labeler nutrition``; `stated_elsewhere` only where the recipe's page printed figures."""
+    stated = [
+        {"tag": one.tag, "amount": _number(one.amount), "of": one.of.value, "text": one.text}
+        for one in stated_nutrition(nutrition.weighed.recipe)
+    ]
     return {
         "title": nutrition.title,
         "servings": _number(nutrition.servings),
@@ -182,6 +187,7 @@ def nutrition_object(nutrition: Nutrition) -> Object:
         "lines": [{"part": title} | line_object(line) for title, line in nutrition.lines],
         "problems": [_problems([problem])[0] | {"line": problem.line} for problem in nutrition.problems],
         "weigh_next": [dict(item) for item in nutrition.weigh_next],
+        **({"stated_elsewhere": stated} if stated else {}),
     }
 
 

@@ -257,6 +257,7 @@ def show_nutrition(nutrition: Nutrition, *, market: str = "us", chart: bool = Fa
         "Energy check: protein, carbohydrate, fat and alcohol by 4-4-9-7 give "
         f"{in_digits(nutrition.energy_check)} kcal per serving; the table's own factors are finer."
     )
+    _show_stated(console, nutrition)
     for part in nutrition.parts:
         ledger = table_of("step", "stream", "grams", "how", numbers=(2,), title=part.title or "All of it")
         said: tuple[str, str] | None = None
@@ -270,6 +271,29 @@ def show_nutrition(nutrition: Nutrition, *, market: str = "us", chart: bool = Fa
     for item in nutrition.weigh_next:
         say(item["message"], mark="→")
     say_problems(nutrition.problems)
+
+
+def _show_stated(console: Console, nutrition: Nutrition) -> None:
+    """What the recipe's page printed beside what is found here; shown to compare, used for nothing."""
+    from labeler.parsing.stated_nutrition import StatedOf, stated_nutrition
+
+    figures = {
+        StatedOf.SERVING: nutrition.per_serving,
+        StatedOf.HUNDRED_GRAMS: nutrition.per_100g,
+        StatedOf.BATCH: nutrition.batch,
+    }
+    table = table_of(
+        "printed with the recipe", "of", "printed", "found here", "range", numbers=(2, 3, 4), least={0: 16}
+    )
+    stated = [one for one in stated_nutrition(nutrition.weighed.recipe) if one.tag in SHOWN]
+    for one in stated:
+        name, unit = SHOWN[one.tag]
+        table.add_row(
+            f"{name} [{unit}]", one.of.value, in_digits(one.amount), *_figure_cells(figures[one.of].get(one.tag))
+        )
+    if stated:
+        say("Somebody printed figures with this recipe. They are shown to compare, and nothing is computed from them.")
+        console.print(table)
 
 
 # A declared value with a smaller risk than this of falling outside its tolerance needs no second look.

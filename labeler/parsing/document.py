@@ -145,10 +145,13 @@ def _bare_headings(sections: list[Section], parts: list[Part]) -> Iterator[Note]
     named = {part.title for part in parts}
     named |= {line.group for part in parts for line in part.lines}
     named |= {step.group for part in parts for step in part.handling}
-    for section in sections:
-        bare = not (section.known or section.lines or section.steps) and section.opens not in NOTE_OF
+    used = False
+    for section in reversed(sections):
+        used = used or bool(section.lines or section.steps)
+        bare = not (used if section.known else section.lines or section.steps) and section.opens not in NOTE_OF
         if bare and section.title and not {section.title, section.subject} & named:
             yield Note(NoteKind.DESCRIPTION, section.title, section.number)
+        used = used and not section.known
 
 
 def _add_yields(head: dict[str, Any], found: Sorted, notes: list[Note]) -> None:
