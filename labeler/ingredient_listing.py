@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from labeler.allergens import assess_line, assess_name, declared_names
+from labeler.allergens import Finding, assess_line, assess_name, declared_names
+from labeler.allergens.vocabulary import allergen_names
 from labeler.foods.model import WeighedLine
 from labeler.foods.table import load_table
 from labeler.ingoing import ingoing
+from labeler.label.words import name_allergen, tongues
 from labeler.nutrition import Nutrition
 from labeler.parsing.model import Recipe
 from labeler.rules.compounds import compound, usual_names
@@ -43,37 +45,53 @@ def _quantities(recipe: Recipe, nutrition: Nutrition, sale: Sale | None) -> Quan
     return Quantities(title, meat if Condition.MEAT in asked else frozenset())
 
 
-def listed_of(recipe: Recipe, nutrition: Nutrition, market: str, sale: Sale | None) -> IngredientList:
-    """The ingredient list by what goes into the dish and stays, each line with the allergens that the market names."""
+def listed_of(
+    recipe: Recipe, nutrition: Nutrition, market: str, sale: Sale | None, language: str = "en"
+) -> IngredientList:
+    """The ingredient list by what goes into the dish and stays, each line with the allergens that the market names.
+
+    In another language, or in two ("en+fr"), the names of the allergens are those of the language: a name that the
+    cook's word does not say stands behind it.
+    """
     weighed, dish = nutrition.weighed, nutrition.dish
     lines = [line for part in weighed.parts for line in part.lines if line.part is None]
     return ingredient_list(
         weighed,
-        {line.line.number: _names(line, market) for line in lines},
+        {line.line.number: _names(line, market, language) for line in lines},
         market=market,
         grams=ingoing(weighed, dish),
         finished_g=float(dish.mix.total_mass[0]),
-        by_name=_package_names(lines, market),
+        by_name=_package_names(lines, market, language),
         quantities=_quantities(recipe, nutrition, sale),
         usual=usual_names(market) if sale is not None else None,
     )
 
 
-def _package_names(lines: Iterable[WeighedLine], market: str) -> dict[str, tuple[str, ...]]:
+def _package_names(lines: Iterable[WeighedLine], market: str, language: str) -> dict[str, tuple[str, ...]]:
     """What the market calls the allergens of each name in the ingredient lists of the cook's own foods."""
     owns = [one.match.own for line in lines for one in (line, *line.also) if one.match is not None and one.match.own]
     listed = [one for own in owns for one in own.listed]
     found = {one.name: assess_name(one.name, market=market) for one in listed if not one.components}
     return {
-        name: tuple(dict.fromkeys(each for one in said.declared for each in declared_names(one, market=market)))
+        name: tuple(dict.fromkeys(each for one in said.declared for each in _called(one, market, language)))
         for name, said in found.items()
     }
 
 
-def _names(line: WeighedLine, market: str) -> tuple[str, ...]:
+def _names(line: WeighedLine, market: str, language: str) -> tuple[str, ...]:
     """What the market calls the allergens of one line."""
     found = assess_line(line, market=market)
-    return tuple(dict.fromkeys(name for one in found.declared for name in declared_names(one, market=market)))
+    return tuple(dict.fromkeys(name for one in found.declared for name in _called(one, market, language)))
+
+
+def _called(finding: Finding, market: str, language: str) -> Iterator[str]:
+    """What the market calls an allergen in the languages of the label: in English its own names, else its class."""
+    plain = allergen_names()[finding.allergen]
+    for one in tongues(language):
+        if one == "en":
+            yield from declared_names(finding, market=market)
+        else:
+            yield from name_allergen(finding.allergen, (plain,), one)
 
 
 _LISTED_FROM_PERCENT = {"eu": 2.0, "uk": 2.0, "anz": 5.0}

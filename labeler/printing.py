@@ -212,7 +212,7 @@ def make_label(
     table = sale.figures is not Figures.NONE
     content, _, problems = label_content(recipe, market=place, area_cm2=area, facts=facts, figures=table, sale=sale)
     refuse(problems, anyway=anyway, what="label")
-    content, untranslated = translated(replace(content, address=address), recipe, facts, language)
+    content, untranslated = translated(replace(content, address=address), recipe, facts, language, sale)
     problems += untranslated
     options = {"layout": layout, "size": sides, "colour": colour} | _net_type(recipe, facts, area)
     content = replace(content, symbol=front_symbol(recipe, facts, sale))

@@ -1,4 +1,4 @@
-"""The same label in another language: fixed words, names of nutrients and allergens, figures.
+"""The same label in another language: fixed words, names of nutrients and allergens, also in the list, figures.
 
 What the cook wrote (title, ingredients, storage) and the cautions stay in the cook's words; a problem says so, because
 a market's language law asks for all of it.
@@ -11,17 +11,19 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from labeler.allergens import Finding, statement, unlisted
+from labeler.ingredient_listing import listed_of
 from labeler.knowledge import Problem
 from labeler.label.content import LabelContent, Run
 from labeler.label.words import BETWEEN, figure_words, line_name, name_allergen, tongues, words
 from labeler.labelling import Facts, servings_in
 from labeler.parsing.model import Recipe
+from labeler.sale import Sale
 
 __all__ = ["translated"]
 
 
 def translated(
-    content: LabelContent, recipe: Recipe, facts: Facts, language: str
+    content: LabelContent, recipe: Recipe, facts: Facts, language: str, sale: Sale | None = None
 ) -> tuple[LabelContent, tuple[Problem, ...]]:
     """A label's content in another language, or in two side by side ("en+fr").
 
@@ -34,6 +36,8 @@ def translated(
         What it was made from.
     language : str
         As `labeler.label.words.tongues` reads it; LabelerError for one that is not there.
+    sale : Sale or None
+        As `labeler.labelling.label_content` takes it.
     """
     if language == "en":
         return content, ()
@@ -54,6 +58,10 @@ def translated(
             for row in content.nutrition
         ),
         nutrition_notes=tuple(line_name(note, language) for note in content.nutrition_notes),
+        ingredients=tuple(
+            Run(span.text, span.emphasised)
+            for span in listed_of(recipe, facts.nutrition, facts.market, sale, language).spans
+        ),
         allergens=tuple(_allergens(content, facts, language)),
         sign_allergens=tuple(_named(facts.allergens.declared, language)),
         made=_date(recipe.head.get("made"), content.made),

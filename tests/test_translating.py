@@ -1,13 +1,17 @@
 """A label in another language says the same: fixed words, names, decimal mark; what the cook wrote stays as it is."""
 
+from functools import cache
 from pathlib import Path
 
 import pytest
 
+from labeler.allergens.vocabulary import allergen_names
 from labeler.knowledge import LabelerError
-from labeler.label.words import LANGUAGES, line_name, rows, words
+from labeler.label.words import LANGUAGES, line_name, name_allergen, rows, words
+from labeler.labelling import gather, label_content
 from labeler.parsing import read_recipe
 from labeler.printing import make_label
+from labeler.translating import translated
 
 PIE = read_recipe((Path(__file__).parents[1] / "demo/quay-pie.md").read_text(encoding="utf-8"))
 
@@ -56,3 +60,24 @@ def test_an_unknown_language_is_refused_with_those_there_are():
     """A language without words is one clear line."""
     with pytest.raises(LabelerError, match="there are en, fr, es, de, it"):
         said("eu", "tlh")
+
+
+@cache
+def gathered(market):
+    return gather(PIE, market=market)
+
+
+@pytest.mark.parametrize("market", ["eu", "uk", "anz"])
+@pytest.mark.parametrize("language", ["fr", "es", "de", "it", "en+fr"])
+def test_the_list_names_every_allergen_in_the_language_of_the_label(market, language):
+    """In a list in other words the allergens stand set apart by name: Reg. (EU) 1169/2011 Art. 15."""
+    facts = gathered(market)
+    content, _, _ = label_content(PIE, market=market, facts=facts)
+    spoken, _ = translated(content, PIE, facts, language)
+    bold = " ".join(run.text for run in spoken.ingredients if run.emphasised)
+    for one in language.split("+"):
+        for finding in facts.allergens.declared:
+            if one != "en":
+                (name,) = name_allergen(finding.allergen, (allergen_names()[finding.allergen],), one)
+                assert name in bold
+    assert "smoked haddock fillet" in "".join(run.text for run in spoken.ingredients)
