@@ -313,6 +313,7 @@ def post_object(content: PostContent) -> Object:
         "read_the_package": list(content.package),
         "unassessed": list(content.unassessed),
         "settle": list(content.settle),
+        "offers": list(content.offers),
         "nutrition": [
             {
                 "name": row.name,

@@ -278,3 +278,17 @@ def test_the_command_writes_what_the_library_makes(tmp_path):
     assert target.read_text(encoding="utf-8") == render(content, form="markdown")
     refused = run(path, "--address", "nowhere")
     assert refused.returncode == 2 and refused.stderr.count(b"\n") == 1 and b"Traceback" not in refused.stderr
+
+
+def test_a_way_that_the_cook_names_is_an_offer_and_no_claim():
+    """A swap of a remark is told with its line; on no label, and never as a property of the food."""
+    text = (
+        "---\ntitle: Cake\nmakes: 8 slices\nmarket: uk\n---\n- 200 g butter (use oil if vegan)\n- 200 g sugar\n> bake\n"
+    )
+    content = post_content(read_recipe(text), market="uk")
+    assert content.offers == (
+        "Can be made without milk: the cook names a way in line 6 (“use oil if vegan”). An offer, no promise.",
+    )
+    assert "milk" in "".join(run.text for run in content.allergens)
+    for form in FORMS:
+        assert "the cook names a way in line 6" in " ".join(render(content, form=form).split())

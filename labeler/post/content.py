@@ -67,6 +67,8 @@ class PostContent:
         Names that could not be assessed for allergens.
     settle : tuple of str
         What else of the allergens is open, in sentences: a misspelt line, a choice, nuts that are not named.
+    offers : tuple of str
+        What the cook's own remarks say the recipe can be made without, each with its line: an offer, never a claim.
     rows : tuple of PostRow
         The lines of the label's nutrition table.
     percent_heading : str
@@ -105,6 +107,7 @@ class PostContent:
     package: tuple[str, ...] = ()
     unassessed: tuple[str, ...] = ()
     settle: tuple[str, ...] = ()
+    offers: tuple[str, ...] = ()
     rows: tuple[PostRow, ...] = ()
     percent_heading: str = ""
     ingredients: tuple[Run, ...] = ()

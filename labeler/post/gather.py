@@ -10,7 +10,9 @@ from decimal import Decimal
 from urllib.parse import urlsplit
 
 from labeler.allergens import Finding
+from labeler.allergens.offers import offers
 from labeler.allergens.statement import declared_names
+from labeler.allergens.vocabulary import allergen_names
 from labeler.foods.model import WeighedLine
 from labeler.foods.table import TABLE_EDITION
 from labeler.knowledge import LabelerError, Problem, refuse, refused
@@ -105,6 +107,7 @@ def post_content(
         package=tuple(_packages(facts, language)),
         unassessed=tuple(_running(name) for name in facts.allergens.unassessed),
         settle=tuple(_to_settle(facts, language)),
+        offers=tuple(_offers(facts, language)),
         rows=rows,
         percent_heading=label.percent_heading,
         ingredients=tuple(Run(_running(run.text), run.emphasised) for run in label.ingredients),
@@ -212,6 +215,14 @@ def _to_settle(facts: Facts, language: str) -> Iterator[str]:
     lines = dict.fromkeys(_open_lines(facts))
     if lines:
         yield f"{fixed['to_settle']} {'; '.join(lines)}."
+
+
+def _offers(facts: Facts, language: str) -> Iterator[str]:
+    """What the cook names a way to leave out, with the line and the cook's own words."""
+    fixed, plain = words(language), allergen_names()
+    for offer in offers(facts.nutrition.weighed, facts.allergens):
+        names = dict.fromkeys(name for one in offer.without for name in name_allergen(one, (plain[one],), language))
+        yield fixed["offer"].format(names=", ".join(names), line=offer.line, remark=offer.remark)
 
 
 def _packages(facts: Facts, language: str) -> Iterator[str]:
