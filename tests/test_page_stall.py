@@ -1,12 +1,15 @@
 """Larder, stall, lots and batch over the page: what is written is what the commands read, and nothing is lost."""
 
+import io
 import json
 import re
 import time
 from pathlib import Path
+from urllib.parse import quote
 
 import pypdfium2
 import pytest
+from openpyxl import load_workbook
 from page_help import RECIPE, Asked
 
 from labeler.larder.file import read_larder
@@ -143,6 +146,36 @@ def test_a_batch_that_cannot_weigh_so_much_is_said(page):
     for wrong in ({"packs": "many"}, {"grams": "-1"}, {"made": "yesterday"}):
         answer = page.ask("/api/day", {"name": "oats.md", "lot": "A-1"} | wrong)
         assert answer.status_code == 400 and answer.json()["said"]
+
+
+@pytest.mark.parametrize("said", ["<img src=x onerror=alert(1)>", '=HYPERLINK("http://a.example")', "{{ 7 * 7 }}"])
+def test_what_is_typed_into_any_field_is_text(tmp_path, said):
+    """Markup, a formula or a template in a package, a lot or a step is text on screen, phone and in the workbook."""
+    (tmp_path / "oats.md").write_text(RECIPE + "- 400 ml dry cider\n", encoding="utf-8")
+    page = Asked(tmp_path)
+    try:
+        assert (
+            page.ask("/api/package", {"food": "dry cider", "contains": [said], "ingredients": said}).status_code == 200
+        )
+        assert put(page, FOOD | {"name": said, "ingredients": said, "contains": said}, base="").status_code == 409
+        digest = re.search(r'data-digest="(\w+)"', page.get("/larder").text)[1]
+        put(page, FOOD | {"name": said, "ingredients": said, "contains": said, "other_names": said}, base=digest)
+        wish = {"size": "148x210", "anyway": True}
+        batch = {"name": "oats.md", "packs": "1", "lot": said, "made": "2026-11-28", "best_before": "", "wish": wish}
+        made = page.ask("/api/day-print", batch).json()
+        assert "file" in made, made
+        phone = page.get(page.ask("/api/phone", {"market": "uk"}).json()["file"]).text
+        texts = [page.get(path).text for path in ("/larder", "/lots", f"/lots/{quote(made['lot'], safe='')}")]
+        for text in (*texts, phone):
+            assert "<img src=x" not in text and " 49" not in text
+        assert "/" not in made["file"] and (tmp_path / "printed" / made["file"]).is_file()
+        text = (tmp_path / "oats.md").read_text(encoding="utf-8")
+        sheet = page.ask("/api/worksheet", {"name": "oats.md", "text": f"{text}> mix {said}\n", "market": "uk"}).json()
+        book = load_workbook(io.BytesIO(page.get(sheet["file"]).content))
+        formulas = [cell.value for one in book for row in one.iter_rows() for cell in row if cell.data_type == "f"]
+        assert not [one for one in formulas if "HYPERLINK" in one]
+    finally:
+        page.close()
 
 
 def test_the_whole_folder_is_done_and_gone_on_with(tmp_path):

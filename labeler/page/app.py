@@ -22,6 +22,7 @@ from labeler.page.work import Work
 __all__ = ["make_app"]
 
 STATIC = Path(__file__).with_name("static")
+WARM_AFTER = 0.7  # s
 FONTS = Path(__file__).parents[1] / "label" / "data" / "fonts"
 
 
@@ -46,7 +47,10 @@ def make_app(folder: Folder, *, port: int, key: str, stop: Callable[[], None], w
     @contextlib.asynccontextmanager
     async def lifespan(app: Starlette) -> AsyncIterator[None]:
         if warm:
-            threading.Thread(target=live.warm, daemon=True).start()
+            # The first screen goes first: loading the rooms would hold it up.
+            later = threading.Timer(WARM_AFTER, live.warm)
+            later.daemon = True
+            later.start()
             work.warm()
         try:
             yield

@@ -24,8 +24,8 @@ from labeler.page.screens import refused, shown
 
 __all__ = ["routes"]
 
-KEEPS_DAYS = 7
-_HEAD = re.compile(r"^(net|makes|serving):\s*(.+?)\s*$", re.MULTILINE)
+_KEEPS = re.compile(r"\s*(\d+)\s*(day|week)s?\b", re.IGNORECASE)
+_HEAD = re.compile(r"^(net|makes|serving|keeps):\s*(.+?)\s*$", re.MULTILINE)
 
 
 async def screen(request: Request) -> Response:
@@ -40,9 +40,15 @@ async def screen(request: Request) -> Response:
     head = dict(_HEAD.findall(text[:4000]))
     return shown(
         request, "day.html", here="day", name=name, text=text, title=title, head=head, today=today.isoformat(),
-        keeps=KEEPS_DAYS, lot=lot_of(title, today.isoformat()), entries=entries[:5],
+        keeps=_days(head.get("keeps", "")), lot=lot_of(title, today.isoformat()), entries=entries[:5],
         changed=changes(entries[0].get("source", ""), text) if entries else [],
     )  # fmt: skip
+
+
+def _days(keeps: str) -> int | str:
+    """How many days a recipe says that it keeps; empty where it says none, since no label may guess it."""
+    said = _KEEPS.match(keeps.strip("\"'"))
+    return "" if said is None else int(said[1]) * (7 if said[2].lower() == "week" else 1)
 
 
 def _number(given: dict[str, Any], key: str, what: str) -> float:

@@ -7,15 +7,14 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
-from labeler.cooking.state.ledger import STREAMS
-from labeler.flow_diagram.model import Arrow, Kind, Outflow
 from labeler.knowledge import Interval, LabelerError
 from labeler.page.engine.figures import analysed
 from labeler.page.engine.reading import Object, Text, recipe_of
 
+# What cooks and draws is imported where it is used: the page is to be there at once.
 if TYPE_CHECKING:
     from labeler.flow_diagram.draw import Drawn
-    from labeler.flow_diagram.model import FlowPicture
+    from labeler.flow_diagram.model import Arrow, FlowPicture, Outflow
     from labeler.label.drawing import Mark
     from labeler.nutrition import Nutrition
 
@@ -156,6 +155,8 @@ def _line(nutrition: Nutrition, part: int, box: int) -> int | None:
 
 def _tries(text: str, line: int, removal: Removal) -> Iterator[str]:
     """Texts with a sentence behind the step that says what became of it: in a row of its own, or at the row's end."""
+    from labeler.cooking.state.ledger import STREAMS
+
     own = [removal.name] if _NAME.fullmatch(removal.name) and removal.name not in STREAMS else []
     names = dict.fromkeys((*own, *PLAIN_NAMES))
     rows = text.split("\n")
@@ -211,6 +212,8 @@ def _arrows(drawn: Drawn, nutrition: Nutrition) -> Iterator[tuple[str, Object]]:
 
 def _removal(arrow: Arrow) -> Object | None:
     """What a removal that the cook can speak of is; None for what goes into the air and for what is none."""
+    from labeler.flow_diagram.model import Kind
+
     out = arrow.outflow
     if out is None or out.source is None or out.kind is Kind.ONWARD or out.name.startswith("evaporated"):
         return None

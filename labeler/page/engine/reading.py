@@ -6,11 +6,13 @@ import re
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from labeler.knowledge import LabelerError, Problem
 from labeler.markets import market_of
-from labeler.parsing.model import Recipe
+
+if TYPE_CHECKING:
+    from labeler.parsing.model import Recipe
 
 __all__ = [
     "MARKETS",

@@ -40,7 +40,11 @@ addEventListener("pointerdown", (event) => { pressed = /** @type {Element} */ (e
 for (const kind of ["pointerup", "pointercancel", "dragend"]) addEventListener(kind, released, true);
 addEventListener("click", () => { pressed = null; }, true);
 addEventListener("input", (event) => touched.add(/** @type {any} */ (event.target)), true);
-addEventListener("change", (event) => { if (/^(range|select-one|radio)$/.test(/** @type {any} */ (event.target).type)) touched.delete(/** @type {any} */ (event.target)); }, true);
+addEventListener("change", (event) => {
+  const field = /** @type {any} */ (event.target);
+  // What such a field says is written into the text at once; any other keeps what was typed until it is sent.
+  if (/^(range|select-one|radio)$/.test(field.type) || field.dataset.key?.startsWith("head ")) touched.delete(field);
+}, true);
 addEventListener("submit", (event) => { for (const field of /** @type {any} */ (event.target).elements) touched.delete(field); }, true);
 
 /**

@@ -138,7 +138,14 @@ export function makeEditor(given) {
     lineNow,
     rowText: (/** @type {number} */ number) => row(number).text,
     show: (/** @type {any} */ read) => view.dispatch({ effects: setRows.of(read) }),
-    setText: (/** @type {string} */ text) => change({ from: 0, to: view.state.doc.length, insert: text }),
+    /** Another text, as a change of what differs alone: the cursor stays where it is. */
+    setText(/** @type {string} */ text) {
+      const old = view.state.doc.toString(), least = Math.min(old.length, text.length);
+      let from = 0, back = 0;
+      while (from < least && old[from] === text[from]) from++;
+      while (back < least - from && old[old.length - 1 - back] === text[text.length - 1 - back]) back++;
+      if (old !== text) change({ from, to: old.length - back, insert: text.slice(from, text.length - back) });
+    },
     setRow: (/** @type {number} */ number, /** @type {string} */ text) => change({ from: row(number).from, to: row(number).to, insert: text }),
     dropRow: (/** @type {number} */ number) => change({ from: row(number).from, to: Math.min(row(number).to + 1, view.state.doc.length) }),
     insertBelow: (/** @type {number} */ number, /** @type {string} */ text) => change({ from: row(number).to, insert: `\n${text}` }),
@@ -174,15 +181,17 @@ export function pinned(/** @type {string} */ text, /** @type {{food?: string, gr
   return kept.length ? `${bare.trimEnd()} {${kept.join(", ")}}` : bare;
 }
 
-/** The text with a key of its head set. */
+/** The text with a key of its head set, or without it where the value is empty. */
 export function withHead(/** @type {string} */ text, /** @type {string} */ key, /** @type {string} */ value) {
   const said = /^[\s"'#&*!|>%@`[\]{},?:=-]|: |\s#|:$/.test(value) ? JSON.stringify(value) : value;
   const rows = text.split("\n");
+  if (!value && rows[0].trim() !== "---") return text;
   if (rows[0].trim() !== "---") return `---\n${key}: ${said}\n---\n${text}`;
   const end = rows.findIndex((row, at) => at > 0 && row.trim() === "---");
   if (end < 0) return text;
   const at = rows.findIndex((row, place) => place > 0 && place < end && row.toLowerCase().startsWith(`${key}:`));
-  if (at > 0) rows[at] = `${key}: ${said}`;
+  if (!value) { if (at > 0) rows.splice(at, 1); }
+  else if (at > 0) rows[at] = `${key}: ${said}`;
   else rows.splice(end, 0, `${key}: ${said}`);
   return rows.join("\n");
 }

@@ -102,7 +102,7 @@ function slice(/** @type {any} */ flow, /** @type {number} */ top, /** @type {nu
   const svg = document.createElementNS(SVG, "svg");
   svg.setAttribute("viewBox", `0 ${top - MARGIN} ${flow.width} ${bottom - top + 2 * MARGIN}`);
   svg.setAttribute("aria-hidden", "true");
-  svg.style.minWidth = `${flow.width}px`;
+  svg.style.minWidth = `${1.2 * flow.width}px`;
   for (const mark of flow.marks) {
     const [from, to] = reach(mark);
     if (to < top || from > bottom) continue;

@@ -54,6 +54,7 @@ export function paperPanel(now) {
       lacks(made.declared);
     } catch (error) {
       if (mine !== drawing) return;
+      by("label-short").textContent = "";
       picture.hidden = true;
       pdf.hidden = true;
       by("label-summary").textContent = "";
@@ -68,6 +69,8 @@ export function paperPanel(now) {
     const { problems, lacks: lacking = [], questions = [], notes = [] } = declared;
     const told = new Set([...lacking.map((/** @type {any} */ one) => one.message), ...questions, ...notes]);
     const others = problems.filter((/** @type {any} */ one) => !told.has(one.message) && !/^(lacks|sale)-/.test(one.code));
+    const short = [...new Set(lacking.map((/** @type {any} */ one) => one.element).filter(Boolean))];
+    by("label-short").textContent = short.length ? `It still lacks: ${short.join(", ")}.` : "";
     fill(by("label-lacks"),
       declared.sale && h("p", { class: "soft" }, `Sold ${declared.sale}${declared.sale_assumed ? " (taken to be; say how under “How it is sold”)" : ""}${declared.draft ? ". It is marked as a draft." : "."}`),
       lacking.length > 0 && h("section", { class: "notice hurt" }, h("h3", {}, "This label still lacks"), h("ul", {}, lacking.map((/** @type {any} */ one) => h("li", {}, [one.element, one.message].filter(Boolean).join(": "))))),

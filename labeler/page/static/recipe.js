@@ -7,6 +7,7 @@ import { showLine } from "./line.js";
 import { showPlate } from "./plate.js";
 import { showAllergens } from "./allergens.js";
 import { showMethod } from "./method.js";
+import { showHead } from "./head.js";
 import { showRules } from "./rules.js";
 import { copy, paperPanel, postPanel } from "./paper.js";
 
@@ -62,6 +63,7 @@ function shown(/** @type {any} */ found) {
   if (found.market) { state.market = found.market; by("market").value = found.market; }
   by("sale").value = state.read.head.sale ?? "";
   editor.show(state.read);
+  showHead(by("head-fields"), { head: state.read.head, act });
   if (first && state.read.rows.length && editor.lineNow() === 1 && !editor.view.hasFocus) {
     // What stands beside the text at first is a line with a problem, else the first line.
     editor.rest((state.read.rows.find((/** @type {any} */ row) => row.problems.length) ?? state.read.rows[0]).line);
@@ -161,7 +163,7 @@ const act = {
   goTo: (line) => { editor.goTo(line); openTab("line"); },
   pin: (settle) => { const line = editor.lineNow(); editor.setRow(line, pinned(editor.rowText(line), settle)); editor.focus(); },
   word: (from, to) => { const line = editor.lineNow(); editor.setRow(line, editor.rowText(line).replace(from, to)); editor.focus(); },
-  head: (key, value) => { editor.setText(withHead(editor.text(), key, value)); tell(`Written into the head: ${key}: ${value}`); },
+  head: (key, value) => { editor.setText(withHead(editor.text(), key, value)); tell(value ? `Written into the head: ${key}: ${value}` : `Taken out of the head: ${key}`); },
   copy,
   brings: () => ask("/api/brings", now()),
   compareOn: () => { state.before = state.figures; drawPlate(); },
@@ -365,7 +367,7 @@ by("market").addEventListener("change", () => act.head("market", by("market").va
 document.addEventListener("click", (event) => {
   if (/** @type {any} */ (event.target).closest?.('a[href^="/larder"]')) sessionStorage.setItem("labeler back", location.pathname);
 });
-openTab(sessionStorage.getItem("labeler tab") || "line");
+openTab(tabs.some((tab) => tab.id === `tab-${location.hash.slice(1)}`) ? location.hash.slice(1) : sessionStorage.getItem("labeler tab") || "line");
 drawPlate();
 showAllergens(by("panel-allergens"), { found: null, stale: false, act });
 drawMethod();

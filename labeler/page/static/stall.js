@@ -17,9 +17,13 @@ async function draw() {
   } catch (error) { fill(place, h("p", { class: "notice hurt" }, /** @type {any} */ (error).message)); }
 }
 
+const recipe = (/** @type {string} */ name) => `/recipe/${name.split("/").map(encodeURIComponent).join("/")}`;
+
 function table(/** @type {any} */ found) {
+  const readable = found.details.filter((/** @type {any} */ one) => !one.refused);
+  const address = (/** @type {any} */ food) => readable.find((/** @type {any} */ one) => one.title === food.title)?.name;
   const mark = (/** @type {any} */ food, /** @type {string} */ one) => food.contains.includes(one) ? h("td", { class: "has" }, "yes")
-    : food.read_the_package.includes(one) ? h("td", { class: "asks" }, "read the package") : h("td", { class: "none" }, "–", h("span", { class: "unseen" }, " not found"));
+    : food.read_the_package.includes(one) ? h("td", { class: "asks" }, address(food) ? h("a", { href: `${recipe(address(food))}#allergens`, "aria-label": `Read the package: ${found.names[one]} in ${food.title}` }, "read the package") : "read the package") : h("td", { class: "none" }, "–", h("span", { class: "unseen" }, " not found"));
   const held = found.allergens.filter((/** @type {string} */ one) => found.foods.some((/** @type {any} */ food) => food.contains.includes(one) || food.read_the_package.includes(one)));
   const others = found.allergens.filter((/** @type {string} */ one) => !held.includes(one)).map((/** @type {string} */ one) => found.names[one]);
   return [h("div", { class: "scroll", tabindex: "0", role: "region", "aria-label": "Which food holds which allergen" }, h("table", { class: "matrix" },
@@ -28,7 +32,7 @@ function table(/** @type {any} */ found) {
     others.length > 0 && h("p", { class: "soft" }, `Asked about too, and named by no recipe here: ${others.join(", ")}. That is no promise: traces and packages are not in it.`)];
 }
 
-const statement = (/** @type {any} */ food) => h("p", { class: "statement" }, h("a", { href: `/recipe/${food.name.split("/").map(encodeURIComponent).join("/")}` }, food.title), `: ${food.statement || "nothing of the list was found"} `,
+const statement = (/** @type {any} */ food) => h("p", { class: "statement" }, h("a", { href: recipe(food.name) }, food.title), `: ${food.statement || "nothing of the list was found"} `,
   food.statement && h("button", { type: "button", class: "small", "aria-label": `Copy the statement of ${food.title}`, click: () => copy(food.statement, "The statement") }, "Copy"));
 
 by("market").addEventListener("change", draw);
