@@ -20,6 +20,7 @@ from labeler.labelling import (
     label_content,
     net_of,
 )
+from labeler.market_statements import market_statements
 from labeler.markets import market_of
 from labeler.named_foods import named_statements
 from labeler.panel_making import with_fitting_panel
@@ -220,7 +221,8 @@ def make_label(
     if sale.packed:
         listed = listed_of(recipe, facts.nutrition, place, sale)
         more_said = named_statements(recipe, facts, listed, figures=content.panel is not None)
-        content = replace(content, cautions=(*more_said, *content.cautions))
+        wanted = market_statements(recipe, facts, sale).printed
+        content = replace(content, cautions=(*more_said, *wanted, *content.cautions))
     check = check_of(content, recipe, facts, sale)
     signed = LAYOUTS[layout].label if layout in LAYOUTS else True
     draft = bool(refused(problems)) or (signed and bool(check.lacks))

@@ -10,6 +10,7 @@ from labeler.knowledge import LabelerError
 from labeler.label.content import LabelContent
 from labeler.label_check import LabelCheck, check_label
 from labeler.labelling import Facts, net_of
+from labeler.market_statements import market_statements
 from labeler.named_foods import holds_meat, name_lacks
 from labeler.parsing.model import Recipe
 from labeler.requirements import serving_of
@@ -36,6 +37,7 @@ def check_of(content: LabelContent, recipe: Recipe, facts: Facts, sale: Sale) ->
     if asked:
         lack_of[Element.INGREDIENTS] = asked
     high = high_nutrients(recipe, facts)
+    wanted = market_statements(recipe, facts, sale)
     named = name_lacks(recipe, facts, listed, figures=content.panel is not None) if sale.packed else ""
     if named:
         lack_of[Element.NAME] = named
@@ -58,8 +60,13 @@ def check_of(content: LabelContent, recipe: Recipe, facts: Facts, sale: Sale) ->
         high_in=bool(high),
         percentages=all(item.grams is not None for item in emphasised),
         lack_of=lack_of,
-        questions=_asked_kind(content, serving),
-        notes=(*taken_as_usual(listed, facts.market), *_meat_notes(facts), *_symbol_notes(content, facts)),
+        questions=(*_asked_kind(content, serving), *wanted.questions),
+        notes=(
+            *taken_as_usual(listed, facts.market),
+            *_meat_notes(facts),
+            *_symbol_notes(content, facts),
+            *wanted.notes,
+        ),
     )
 
 

@@ -16,7 +16,7 @@ FILE = yaml.safe_load((Path(__file__).parent / "data" / "label_cases.yaml").read
 CASES: list[dict[str, Any]] = FILE["cases"]
 KEYS = {
     *("name", "paragraph", "market", "recipe", "head", "language", "stands", "stands_not", "lacks", "panel"),
-    *("figures", "asks", "says", "message"),
+    *("figures", "asks", "says", "message", "method"),
 }
 
 
@@ -32,7 +32,8 @@ def recipe_of(case: dict[str, Any]):
         **case["head"],
     }
     kept = {key: value for key, value in head.items() if value is not None}
-    lines = "\n".join(line if line.startswith(">") else f"- {line}" for line in base["lines"])
+    written = (*base["lines"], *case.get("method", ()))
+    lines = "\n".join(line if line.startswith(">") else f"- {line}" for line in written)
     return read_recipe(f"---\n{yaml.safe_dump(kept, allow_unicode=True, sort_keys=False)}---\n{lines}\n")
 
 

@@ -21,8 +21,11 @@ MAKEUP_FIGURES: Mapping[str, str] = {
     "total_fat": "FAT",
     "total_sugar": "SUGAR",
     "sodium": "NA",
+    "caffeine": "CAFFN",
 }
-"""Names of figures in conditions and the tagname of each; sodium in milligrams, the others in grams, of 100 g."""
+"""Names of figures in conditions and the tagname of each, of 100 g; sodium and caffeine in milligrams, else grams."""
+
+_MILLIGRAMS = frozenset({"sodium", "caffeine"})
 
 _CONDITION = re.compile(r"(?P<names>[a-z_]+(?:\+[a-z_]+)*)\s*(?P<sense>>=|<=)\s*(?P<figure>\d+(?:\.\d+)?)")
 
@@ -63,7 +66,9 @@ class MakeupCondition:
 
     def __str__(self) -> str:
         words = " and ".join(name.replace("_", " ") for name in self.names)
-        unit = (" mg" if self.names[0] == "sodium" else " g") + " in 100 g" if self.names[0] in MAKEUP_FIGURES else " %"
+        unit = " %"
+        if self.names[0] in MAKEUP_FIGURES:
+            unit = f"{' mg' if self.names[0] in _MILLIGRAMS else ' g'} in 100 g"
         return f"{words} {'at least' if self.at_least else 'at most'} {self.figure:g}{unit}"
 
 
