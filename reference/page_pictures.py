@@ -19,7 +19,7 @@ from typing import Any
 
 ROOT = Path(__file__).resolve().parents[1]
 MADE = ROOT / "demo" / "made"
-COLOURS = 48
+COLOURS = 160
 SCHEMES = ("light", "dark")
 
 
@@ -66,7 +66,9 @@ def small(data: bytes) -> bytes:
 
     out = io.BytesIO()
     with Image.open(io.BytesIO(data)) as picture:
-        picture.convert("RGB").quantize(COLOURS, dither=Image.Dither.NONE).save(out, "PNG", optimize=True)
+        picture.convert("RGB").quantize(COLOURS, method=Image.Quantize.FASTOCTREE, dither=Image.Dither.NONE).save(
+            out, "PNG", optimize=True
+        )
     return out.getvalue()
 
 
