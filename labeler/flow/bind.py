@@ -7,77 +7,31 @@ have the same name, the list in force, then what is not yet used, then the order
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
-from enum import Enum
 from functools import lru_cache
 
-from labeler.flow.heaps import Food, Heap, Nature, State, Table
+from labeler.flow.heaps import Heap, Nature, State, Table
 from labeler.flow.ingredients import Ingredient, group_kinds, score
 from labeler.flow.model import FromLine
+from labeler.flow.targets import Parted, Target
 from labeler.foods.words import read_name
 from labeler.parsing.instructions.lexicon import classes_of, is_class
-from labeler.parsing.instructions.model import Extent, Mention, Quantity, Role
+from labeler.parsing.instructions.model import Extent, Mention, Role
 from labeler.plurals import singular
 
-__all__ = ["Binder", "Parted", "Target"]
+__all__ = ["Binder"]
 
 _SURE = 0.72  # from here on a phrase means an ingredient: a choice, no source
 _DOUBT = 0.5
 
 
-class Parted(Enum):
-    """What a step may have parted, or may part, from food."""
-
-    LIQUID = "byproduct-liquid"
-    FAT = "byproduct-fat"
-    DRIPPINGS = "byproduct-drippings"
-    SOLIDS = "byproduct-solids"
-    COAT = "byproduct-coat"
+def _is_from_the_tap(mention: Mention, heap: Heap | None) -> bool:
+    """Whether water is new: so much of it, or water that no article makes a known one ("in cold water")."""
+    if mention.definite or mention.quantity.extent not in (Extent.ALL, Extent.AMOUNT):
+        return False
+    return heap is None or mention.name in ("water", *(f"{word} water" for word in _TAP_WATERS))
 
 
-@dataclass
-class Target:
-    """What one mention means.
-
-    Parameters
-    ----------
-    mention : Mention
-    fresh : list of Ingredient
-        Foods of the list that are not used up.
-    heaps : list of Heap
-    within : list of Food
-        Foods that lie in `heaps` already, where it is about them.
-    parted : Parted or None
-    everything, rest : bool
-        Every food; every food that nothing has named.
-    focus : bool
-        What the step before was about.
-    unlisted : bool
-        A food, it seems, that no line lists.
-    waste, spent : bool
-        Shells, bones, peel; what only gave its taste.
-    nothing : bool
-        A tool, a time, a place.
-    """
-
-    mention: Mention
-    fresh: list[Ingredient] = field(default_factory=list)
-    heaps: list[Heap] = field(default_factory=list)
-    within: list[Food] = field(default_factory=list)
-    parted: Parted | None = None
-    everything: bool = False
-    rest: bool = False
-    focus: bool = False
-    unlisted: bool = False
-    waste: bool = False
-    spent: bool = False
-    nothing: bool = False
-    confidence: float = 1.0
-
-    @property
-    def quantity(self) -> Quantity:
-        """How much of it."""
-        return self.mention.quantity
+_TAP_WATERS = ("cold", "warm", "hot", "iced", "ice", "boiling", "salted", "fresh", "running", "lukewarm", "clean")
 
 
 @lru_cache(maxsize=4096)
@@ -183,18 +137,16 @@ class Binder:
             (kind for kind in Parted if kind.value in tail and not by_name), None
         )
         exact = bool(by_name) and by_name[0][0] >= 0.9
+        if listed := self._titled(said, by_name):
+            target.fresh = listed
+            return target
         if "waste" in own | tail and not any(one.head in (head, last) or "bone" in one.words for _, one in by_name):
             target.waste = target.nothing = True
             return target
-        if (
-            parted is Parted.LIQUID
-            and not removal
-            and not by_name
-            and heap is None
-            and last == "water"
-            and mention.quantity.extent is Extent.AMOUNT
-        ):
-            target.unlisted = True
+        new_water = parted is Parted.LIQUID and last == "water" and not removal and not by_name
+        if new_water and _is_from_the_tap(mention, heap):
+            target.unlisted = mention.quantity.extent is Extent.AMOUNT
+            target.nothing = not target.unlisted
             return target
         if (
             parted is Parted.LIQUID
@@ -249,13 +201,15 @@ class Binder:
             target.parted = parted
             return target
         if tail & {"product-strewn"} or own & {"product-strewn"}:
-            target.fresh = [
+            strewn = [
                 one
                 for one in self.ingredients
                 if one.kind in ("salt", "sugar", "seasoning")
                 and self.left.get(one.source, 0) > 0.02
                 and one.source.index < after
             ]
+            lists = [one.group for one in strewn if not in_force or one.group & in_force]
+            target.fresh = [one for one in strewn if one.group == lists[0]] if lists else strewn
             if target.fresh:
                 return target
         if product:
@@ -330,6 +284,7 @@ class Binder:
         if not target.fresh:
             sources = [one.source for _, one in found]
             holding = [heap for heap in self.table.open() if any(source in heap.foods for source in sources)]
+            holding.sort(key=lambda heap: heap.nature is not Nature.FOOD)
             target.within = list(sources)
             target.heaps = holding[:1]
             if not holding:
@@ -344,13 +299,28 @@ class Binder:
                     target.nothing = not target.unlisted
         return target
 
+    def _titled(self, said: frozenset[str], by_name: Sequence[tuple[float, Ingredient]]) -> list[Ingredient]:
+        """The foods of the list whose title a phrase gives, where none of them is used and no food has just that name.
+
+        "The sauce" is the list "For the dipping sauce" and not its fish sauce; "the lamb" of the list "For the lamb" is
+        the meat.
+        """
+        named = [one for _, one in by_name]
+        for group in self.groups:
+            listed = [one for one in self.ingredients if one.group == group]
+            if not said or not said <= group or any(self.left.get(one.source, 0) < 0.98 for one in listed):
+                continue
+            if not named or (all(one in listed for one in named) and all(said != one.words for one in named)):
+                return listed if named and is_class(" ".join(said), "product") else []
+        return []
+
     def _group(
         self, said: frozenset[str], own: frozenset[str], name: str, at: int, in_force: frozenset[str], mention: Mention
     ) -> list[Ingredient]:
         """The foods that a class word or the title of a list means (R1)."""
         plain = said - frozenset(("ingredient", "mixture", "mix"))
         for group in self.groups:
-            if plain and plain <= group and ("ingredient" in said or len(plain & group) == len(plain)):
+            if plain and plain <= group:
                 listed = [one for one in self.ingredients if one.group == group]
                 if any(self.left.get(one.source, 0) > 0.02 for one in listed):
                     return listed

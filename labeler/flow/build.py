@@ -10,7 +10,6 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from labeler.flow.bind import Target
 from labeler.flow.closing import close
 from labeler.flow.coating import coat
 from labeler.flow.gathering import gather, targets_of
@@ -21,6 +20,7 @@ from labeler.flow.lying import lie
 from labeler.flow.measuring import measure
 from labeler.flow.model import Basis, Departure, Fate, Flow, PartFlow, Settings
 from labeler.flow.removals import remove
+from labeler.flow.targets import Target
 from labeler.flow.walk import Walk
 from labeler.foods.model import WeighedLine, WeighedPart, WeighedRecipe
 from labeler.foods.words import words
@@ -188,12 +188,16 @@ def _apart(walk: Walk, one: Instruction, targets: list[Target]) -> None:
     named = [i for t in targets if t.mention.role is Role.OBJECT for i in t.fresh]
     if not named and focus is None and any(t.waste for t in targets):
         named = walk.main_flesh()
-    if named:
+    opened = [i for t in targets if t.mention.role is Role.INTO for i in t.fresh]
+    if opened and not named:
+        walk.last_named, walk.opened = opened, True  # "cut slits in the joint": what follows goes in there
+    elif named:
         walk.last_named = named
     else:
         held = next((t.heaps[0] for t in targets if t.heaps and t.mention.role is Role.OBJECT), None)
         if held is not None and held.state in (State.OPEN, State.ASIDE) and held.nature is Nature.FOOD:
             walk.last_named = []
+            walk.set_focus(held)
 
 
 def _grease(walk: Walk, one: Instruction, targets: list[Target]) -> None:

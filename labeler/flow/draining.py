@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from labeler.flow.bind import Parted, Target
 from labeler.flow.heaps import Food, Heap, Nature, settings_of
 from labeler.flow.model import Basis, Departure, Fate, Settings
 from labeler.flow.parting import split_off
+from labeler.flow.targets import Parted, Target
 from labeler.flow.walk import Walk
 from labeler.foods.food_class import DISSOLVES, LIQUOR
 from labeler.knowledge import Interval
@@ -16,7 +16,7 @@ from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
 from labeler.parsing.instructions.model import Extent, Instruction, Mark, Quantity
 
-__all__ = ["BATH_NAMES", "clean", "drain", "goes", "move_loose", "pour_fat", "strain", "whole_heap"]
+__all__ = ["BATH_NAMES", "bath_names", "clean", "drain", "goes", "move_loose", "pour_fat", "strain", "whole_heap"]
 _PULP = Interval(0.5, 0.3, 0.75, "pulp that goes through a sieve: common practice, no source")
 
 
@@ -52,7 +52,7 @@ def _heap_about(walk: Walk, one: Instruction, objects: list[Target], *, wet: boo
                     walk.table.put(heap, [drawn[0]], [(i.source, drawn[1])])
             return heap
         return None
-    if wet and not (walk.has_liquid(focus) or focus.fat_bath or focus.wet or focus.soaked):
+    if wet and not (walk.has_liquid(focus) or focus.fat_bath or focus.wet or focus.soaked or focus.rinsed):
         for other in walk.table.open():
             if (
                 other is not focus
@@ -74,7 +74,6 @@ BATH_NAMES = (
     "juices",
     "liquor",
     "syrup",
-    "oil",
     "cooking liquid",
     "soaking water",
     "pasta water",
@@ -82,6 +81,12 @@ BATH_NAMES = (
     "soaking liquid",
     "pickling liquid",
 )
+FAT_NAMES = ("liquid", "oil", "fat", "frying oil", "frying fat", "cooking oil", "syrup")
+
+
+def bath_names(walk: Walk, heap: Heap) -> tuple[str, ...]:
+    """What a cook calls what food lies in, by what it is."""
+    return FAT_NAMES if not walk.has_liquid(heap) and (heap.fat_bath or walk.grams(heap, "fat") > 0.0) else BATH_NAMES
 
 
 def drain(walk: Walk, one: Instruction, objects: list[Target]) -> None:
@@ -94,6 +99,9 @@ def drain(walk: Walk, one: Instruction, objects: list[Target]) -> None:
     heap = _heap_about(walk, one, [t for t in objects if t.parted is None], wet=True)
     if heap is None:
         return
+    if heap.rinsed and one.minutes is None and not walk.has_liquid(heap):
+        walk.set_focus(heap)
+        return  # what clings after rinsing is the model's business
     if heap.nature is Nature.BATH and heap.parted_from is not None and not walk.solids(heap):
         goes(walk, heap, one, Fate.NAMED)
         return
@@ -131,7 +139,7 @@ def drain(walk: Walk, one: Instruction, objects: list[Target]) -> None:
         not walk.has_liquid(heap) and not heap.fat_bath and walk.grams(heap, "fat") <= 0.0 and not walk.flesh(heap)
     )
     off = walk.table.node(heap, "drain", settings=settings_of(one), text=one.text, span=one.span)
-    bath = walk.table.part(heap, off, nature=Nature.BATH, names=BATH_NAMES)
+    bath = walk.table.part(heap, off, nature=Nature.BATH, names=bath_names(walk, heap))
     move_loose(walk, heap, bath)
     heap.wet = heap.fat_bath = False
     bath.named = one.names
@@ -221,6 +229,7 @@ def clean(walk: Walk, one: Instruction, objects: list[Target], handler: Handler)
     other = walk.table.part(
         heap, off, nature=Nature.BATH, names=("juice", "juices", "liquid", "whey") if handler is Handler.SQUEEZE else ()
     )
+    heap.rinsed = handler is Handler.RINSE
     if handler is not Handler.SQUEEZE:
         walk.leave(other, Departure(off, Fate.NAMED, span=one.span))
     walk.set_focus(heap)

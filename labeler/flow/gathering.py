@@ -5,11 +5,12 @@ Rules R2 to R5 and R8 of the flow.
 
 from __future__ import annotations
 
-from labeler.flow.bind import Parted, Target
 from labeler.flow.heaps import Food, Heap, Nature, State
+from labeler.flow.looking_ahead import ahead, removed_next, strained_next, takes_rest_later
 from labeler.flow.model import FromLine, Portion
 from labeler.flow.needs import bring_fat, bring_what_is_needed, list_of, take, take_unnamed, waits
 from labeler.flow.parting import merge_in, split_off
+from labeler.flow.targets import Parted, Target
 from labeler.flow.walk import Walk
 from labeler.foods.food_class import LIQUOR
 from labeler.parsing.instructions.actions import Gathers, Handler, Heat, action
@@ -23,13 +24,17 @@ __all__ = ["gather", "targets_of"]
 def targets_of(walk: Walk, one: Instruction) -> list[Target]:
     """What the mentions of an instruction mean, without tools and the like."""
     removal = action(one.action).takes.value != "" or action(one.action).gathers is Gathers.OUT
-    found = []
+    found: list[Target] = []
     for mention in one.mentions:
         if mention.role is Role.EVIDENCE:
             continue
         target = walk.resolve(mention, one, removal=removal and mention.role is not Role.INTO)
         if mention.alternative and target.unlisted:
             continue
+        if mention.possessive and found and target.parted is not None:
+            owners = [heap.number for heap in found[-1].heaps]
+            target.heaps = [heap for heap in target.heaps if heap.parted_from in owners]
+            target.nothing = not target.heaps  # "the beans and their liquid": it has not left them
         found.append(target)
     return found
 
@@ -60,6 +65,8 @@ def gather(walk: Walk, one: Instruction, targets: list[Target], *, use: str = "a
     hosted = row.id in ("rub", "season", "coat", "brush", "cure", "marinate") and not any(
         t.mention.role is Role.OBJECT and (t.fresh or t.heaps) for t in members
     )
+    hosted = hosted or (walk.opened and row.gathers in (Gathers.INTO, Gathers.ON) and not into)
+    walk.opened = False
     if hosted and walk.last_named and any(walk.left[i.source] > 0.02 for i in walk.last_named):
         heap = walk.table.new(vessel=one.vessel)
         for i in walk.last_named:
@@ -100,9 +107,12 @@ def gather(walk: Walk, one: Instruction, targets: list[Target], *, use: str = "a
         merge_in(walk, heap, spoken_of, one)
     if row.heat not in (Heat.NONE, Heat.WARM) or row.handler is Handler.LIE:
         lists = {walk.by_source[food].group for food in heap.foods if isinstance(food, FromLine)}
-        for i in walk.unplaced(after=one.after) if not walk.removed_next(heap) else ():
+        waits_for_rest = takes_rest_later(walk)
+        for i in walk.unplaced(after=one.after) if _tastes(walk, heap, row.heat) else ():
             if (
                 i.kind in ("seasoning", "salt")
+                and not i.is_fresh_leaf
+                and not waits_for_rest
                 and walk.binder.never_named(i)
                 and not waits(i)
                 and (not lists or i.group in lists)
@@ -111,12 +121,12 @@ def gather(walk: Walk, one: Instruction, targets: list[Target], *, use: str = "a
     if row.heat in (Heat.FAT, Heat.BY_PLACE) and not walk.grams(heap, "fat"):
         bring_fat(walk, heap, one)
     if everything or rest:
-        group = walk.in_force(one) if not everything else frozenset[str]()
+        group = walk.in_force(one) if not everything else walk.list_named(targets)
         spare = rest or (everything and not _final(walk))
         for i in walk.unplaced(after=one.after, group=group, spare_named=spare):
             if i.source not in excepted and not waits(i):
                 take(walk, heap, i, Quantity())
-        if everything:
+        if everything and not group:
             for other in walk.table.open():
                 if (
                     other is not heap
@@ -125,11 +135,11 @@ def gather(walk: Walk, one: Instruction, targets: list[Target], *, use: str = "a
                     and not one.parallel
                 ):
                     merge_in(walk, heap, other, one)
-    elif (vague or all(t.focus for t in members)) and not walk.removed_next(heap):
+    elif (vague or all(t.focus for t in members)) and not removed_next(walk, heap):
         take_unnamed(walk, heap, one)
     lists = {walk.by_source[food].group for food in heap.foods if isinstance(food, FromLine)}
     if len(lists) == 1 and len(walk.binder.groups) > 1:
-        heap.names |= next(iter(lists))
+        heap.names |= {word for word in next(iter(lists)) if not any(word in i.words for i in walk.ingredients)}
     if heap.nature is not Nature.FOOD and walk.solids(heap):
         heap.nature = Nature.FOOD
     if one.names:
@@ -140,7 +150,7 @@ def gather(walk: Walk, one: Instruction, targets: list[Target], *, use: str = "a
             heap.names.add(word)
     walk.last_named = []
     heap.last = walk.at
-    heap.fried_last = False
+    heap.fried_last = heap.rinsed = False
     if Mark.IN_OVEN in one.marks and one.minutes is None:
         heap.in_oven = True
     if Mark.IN_ITS_LIQUID in one.marks:
@@ -148,8 +158,17 @@ def gather(walk: Walk, one: Instruction, targets: list[Target], *, use: str = "a
     return None if heap.is_empty else heap
 
 
+def _tastes(walk: Walk, heap: Heap, heat: Heat) -> bool:
+    """Whether what only seasons belongs into a heap that is cooked or steeped: not into water that is poured away."""
+    if removed_next(walk, heap):
+        return strained_next(walk) and walk.has_liquid(heap)
+    liquids = [i for i in walk.ingredients if i.is_liquid and i.kind != "water" and walk.left[i.source] > 0.02]
+    plain_bath = heat is Heat.WET and not heap.cooked and not walk.has_liquid(heap)
+    return not (plain_bath and liquids)
+
+
 def _final(walk: Walk) -> bool:
-    return all(not later.mentions for later in walk.ahead())
+    return all(not later.mentions for later in ahead(walk))
 
 
 def _excepted(heap: Heap, excepted: set[FromLine]) -> bool:
@@ -194,6 +213,8 @@ def _heap_meant(
             return focus
         return None if not any(t.focus for t in objects) or focus is None else focus
     vessel = _vessel_heap(walk, one)
+    if vessel is not focus and any(vessel in t.heaps for t in objects):
+        vessel = None  # "pour the contents of the cup over": it is what is poured
     if vessel is not None and not any(t.focus for t in objects):
         held = _first_heap(objects)
         return vessel if row.heat is Heat.NONE or held is None else held

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from labeler.flow.bind import Target
 from labeler.flow.heaps import Heap, Nature, settings_of
+from labeler.flow.looking_ahead import removed_next
 from labeler.flow.model import Basis, FromLine
 from labeler.flow.parting import lift_out_of_bath
+from labeler.flow.targets import Target
 from labeler.flow.walk import Walk
 from labeler.foods.food_class import LIQUOR
 from labeler.knowledge import Problem
@@ -39,10 +40,10 @@ def heat(walk: Walk, one: Instruction, heap: Heap, targets: list[Target]) -> Non
         return
     if row.heat in (Heat.DRY, Heat.FAT) and heap.soaked and name not in ("bake",):
         _leave_marinade(walk, one, heap, name)
-    if row.heat is not Heat.WET and heap.wet and heap.cooked:
+    if row.heat in (Heat.DRY, Heat.FAT, Heat.STEAM, Heat.MICROWAVE) and heap.wet and heap.cooked:
         walk_bath = lift_out_of_bath(walk, heap, one, why="the cooking water is poured off before")
         walk_bath.last = walk.at
-    drained = walk.removed_next(heap)
+    drained = removed_next(walk, heap)
     marks = set(settings.marks)
     if heap.covered and Mark.UNCOVERED not in marks:
         marks.add(Mark.COVERED)

@@ -21,6 +21,7 @@ __all__ = ["Ingredient", "group_kinds", "ingredients_of", "score"]
 
 DATA = Path(__file__).with_name("data")
 
+_FRESH = 60.0  # g of water in 100 g from which on a herb is a fresh one: a choice, no source
 _TYPO = 88.0  # likeness above which one word is taken for a typo of another [0–100]: a choice, no source
 
 
@@ -69,6 +70,16 @@ class Ingredient:
     def is_flesh(self) -> bool:
         """Whether it is meat, fish or poultry."""
         return self.kind in FLESH
+
+    @property
+    def is_fresh_leaf(self) -> bool:
+        """Whether it is a fresh soft herb, which comes to food late or raw; what is tied in sprigs cooks along."""
+        found = self.line.match
+        if self.kind != "seasoning" or found is None or found.food is None:
+            return False
+        table = load_table()
+        water = table.values[table.position[found.food], table.column["WATER"]]
+        return bool(water > _FRESH) and all(amount.unit != "sprig" for amount in self.line.line.amounts)
 
 
 @cache

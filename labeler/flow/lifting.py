@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from labeler.flow.bind import Parted, Target
 from labeler.flow.draining import drain, goes, pour_fat, whole_heap
 from labeler.flow.heaps import Food, Heap, Nature, State, settings_of
+from labeler.flow.looking_ahead import ahead
 from labeler.flow.model import Basis, Departure, Fate
 from labeler.flow.needs import is_bony
 from labeler.flow.parting import split_off
+from labeler.flow.targets import Parted, Target
 from labeler.flow.walk import Walk
 from labeler.foods.food_class import FLESH, LIQUOR
 from labeler.parsing.instructions.actions import Handler, action
@@ -117,7 +118,7 @@ def _lift_foods(walk: Walk, one: Instruction, target: Target) -> None:
 def after_lift(walk: Walk, heap: Heap, lifted: Heap, one: Instruction) -> None:
     """What is spoken of next: the pot where the next step boils or pours it, else what was lifted out."""
     lifted.last = walk.at
-    following = next(iter(walk.ahead()), None)
+    following = next(iter(ahead(walk)), None)
     if following is not None and heap.cooked in ("boil", "simmer", "braise"):
         row = action(following.action)
         if row.handler in (Handler.REDUCE, Handler.STRAIN, Handler.SKIM) or (

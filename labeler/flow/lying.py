@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from labeler.flow.heaps import Heap, settings_of
+from labeler.flow.looking_ahead import removed_next
 from labeler.flow.walk import Walk
 from labeler.knowledge import Interval
 from labeler.parsing.instructions.actions import Handler, action
@@ -47,7 +48,7 @@ def lie(walk: Walk, one: Instruction, heap: Heap) -> None:
     settings = replace(settings_of(one), marks=frozenset(marks), grams=None, millilitres=None, share=None)
     if settings.minutes is None and row.minutes is not None:
         settings = replace(settings, minutes=_later_time(walk, one))
-    walk.table.node(heap, one.action, settings=settings, text=one.text, span=one.span, drained=walk.removed_next(heap))
+    walk.table.node(heap, one.action, settings=settings, text=one.text, span=one.span, drained=removed_next(walk, heap))
     heap.soaked = heap.lain = True
     known = settings.minutes or row.minutes
     heap.steeped = heap.steeped or (known is not None and known.best >= 700.0)

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from labeler.flow.bind import Target
 from labeler.flow.heaps import Food, Heap, Nature
 from labeler.flow.ingredients import Ingredient
+from labeler.flow.looking_ahead import takes_rest_later
 from labeler.flow.model import FromLine
+from labeler.flow.targets import Target
 from labeler.flow.walk import Walk
 from labeler.foods.food_class import LIQUOR
 from labeler.parsing.instructions.actions import Heat, action
@@ -94,6 +95,8 @@ def take_unnamed(walk: Walk, heap: Heap, one: Instruction) -> None:
         return
     group = walk.in_force(one)
     lists = {walk.by_source[food].group for food in heap.foods if isinstance(food, FromLine)}
+    if takes_rest_later(walk):
+        return
     for i in walk.unplaced(after=one.after, group=group):
         if walk.binder.never_named(i) and not waits(i) and not (walk.binder.groups and lists and i.group not in lists):
             take(walk, heap, i, Quantity())

@@ -8,13 +8,13 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from labeler.flow.bind import Parted, Target
 from labeler.flow.draining import clean, drain, goes, pour_fat, strain
 from labeler.flow.heaps import Heap, Nature, settings_of
 from labeler.flow.lifting import lift, waste
 from labeler.flow.model import Basis, Departure, Fate
 from labeler.flow.parting import split_off
 from labeler.flow.reserving import keep
+from labeler.flow.targets import Parted, Target
 from labeler.flow.walk import Walk
 from labeler.foods.food_class import DISSOLVES, LIQUOR
 from labeler.knowledge import Problem

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from labeler.flow.bind import Parted, Target
 from labeler.flow.draining import BATH_NAMES, move_loose, whole_heap
 from labeler.flow.heaps import Heap, Nature, State
 from labeler.flow.lifting import after_lift
+from labeler.flow.looking_ahead import removed_next
 from labeler.flow.model import Basis, Departure, Fate, Portion, Settings
 from labeler.flow.parting import split_off
+from labeler.flow.targets import Parted, Target
 from labeler.flow.walk import Walk
 from labeler.knowledge import Interval
 from labeler.parsing.instructions.actions import action
@@ -157,7 +158,7 @@ def _keep_parted(walk: Walk, one: Instruction, target: Target, *, stored: bool) 
         walk.has_liquid(heap) or heap.wet or heap.soaked or walk.grams(heap, "fat") > 0 or walk.flesh(heap)
     ):
         return
-    if not amount and walk.removed_next(heap):
+    if not amount and removed_next(walk, heap):
         heap.named = name
         return
     if not amount and (Mark.KEPT in one.marks and one.adjunct and walk.instructions[walk.at - 1].action == "strain"):

@@ -8,20 +8,21 @@ from dataclasses import dataclass, field
 from functools import cache
 from pathlib import Path
 
-from labeler.flow.bind import Binder, Parted, Target
+from labeler.flow.bind import Binder
 from labeler.flow.heaps import Food, Heap, Nature, State, Table
 from labeler.flow.ingredients import Ingredient
 from labeler.flow.model import Departure, FromLine, FromUnlisted, Portion, Reading, Unlisted
+from labeler.flow.targets import Target
 from labeler.foods.food_class import FLESH, LIQUOR, WATER_TAKERS, is_raw, kind_of
 from labeler.foods.match import match
 from labeler.foods.meaning import meaning
 from labeler.foods.weigh import SURE
 from labeler.foods.words import read_name, words
 from labeler.knowledge import Interval, Problem
-from labeler.parsing.instructions.actions import Handler, Heat, action
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
-from labeler.parsing.instructions.model import Extent, Instruction, Mention, Mood, Quantity, Role
+from labeler.parsing.instructions.model import Extent, Instruction, Mention, Quantity, Role
+from labeler.plurals import singular
 
 __all__ = ["Walk"]
 
@@ -76,6 +77,7 @@ class Walk:
     it: Heap | None = None  # the by-product that was just poured off: what "it" means next
     oven: Interval | None = None
     last_named: list[Ingredient] = field(default_factory=list)
+    opened: bool = False  # they were cut open, and what is named next goes in there
     at: int = 0
     binder: Binder = field(init=False)
 
@@ -256,54 +258,14 @@ class Walk:
                 ), "assumed, common practice"
         return None, "not known"
 
-    # --- looking ahead ----------------------------------------------------------------------------------------------
-
-    def ahead(self) -> Sequence[Instruction]:
-        """The instructions after this one that are done."""
-        return [one for one in self.instructions[self.at + 1 :] if one.mood in (Mood.DO, Mood.MAY)]
-
-    def removed_next(self, heap: Heap) -> bool:
-        """Whether the liquid of a heap goes before anything else is cooked in it or put into it."""
-        for one in self.ahead():
-            row = action(one.action)
-            if row.handler in (
-                Handler.DRAIN,
-                Handler.RINSE,
-                Handler.SQUEEZE,
-                Handler.STRAIN,
-                Handler.LIFT,
-                Handler.DISCARD,
-            ):
-                if row.handler in (Handler.LIFT, Handler.DISCARD) and not self._about(one, heap):
-                    continue
-                return True
-            if row.heat not in (Heat.NONE, Heat.WARM) or row.handler in (Handler.REDUCE, Handler.SERVE):
-                return False
-            if row.id in ("add", "mix") and one.mentions:
-                return False
-        return False
-
-    def _about(self, one: Instruction, heap: Heap) -> bool:
-        """Whether a removal is about most of a heap or about its liquid."""
-        objects = [mention for mention in one.mentions if mention.role in (Role.OBJECT, Role.OUT_OF)]
-        if not objects:
-            return True
-        for mention in objects:
-            target = self.resolve(mention, one, removal=True)
-            if target.focus or target.everything or target.parted in (Parted.LIQUID,):
-                return True
-            named = [food for food in target.within if food in heap.foods]
-            if named and sum(self.grams_of(food) for food in named) > 0.3 * max(self.grams(heap), 1.0):
-                return True
-        return False
-
     def resolve(self, mention: Mention, one: Instruction, *, removal: bool = False) -> Target:
         """What a mention of an instruction means."""
         target = self.binder.resolve(
             mention, self.at, in_force=self.in_force(one), removal=removal, after=one.after, focus=self.focus
         )
-        if target.nothing and mention.role is Role.OBJECT and is_class(head_of(mention.name), "vessel-"):
-            held = self.table.with_vessel(mention.name)
+        vessel = mention.name.rsplit(" ", 1)[-1]
+        if target.nothing and mention.role is Role.OBJECT and is_class(singular(vessel), "vessel-"):
+            held = self.table.with_vessel(vessel)
             if held is not None and mention.definite:
                 target.nothing, target.heaps = False, [held]
         if (
@@ -369,6 +331,12 @@ class Walk:
             if groups:
                 return max(set(groups), key=groups.count)
         return frozenset()
+
+    def list_named(self, targets: Sequence[Target]) -> frozenset[str]:
+        """The title of the one list that some phrases speak of: "all the ingredients for the sauce"."""
+        said = frozenset(word for target in targets for word in words(target.mention.name))
+        named = [group for group in self.binder.groups if said & group]
+        return named[0] if len(named) == 1 else frozenset()
 
     def set_focus(self, heap: Heap | None) -> None:
         """What is spoken of now."""

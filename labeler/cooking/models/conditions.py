@@ -8,7 +8,7 @@ from labeler.knowledge import Interval
 from labeler.parsing.ingredient.facts import Trait
 from labeler.parsing.instructions.model import Mark
 
-__all__ = ["Conditions", "minutes_of"]
+__all__ = ["PAN_MINUTES", "Conditions", "minutes_of"]
 
 # Times that are not said: common practice, no source.
 _USUAL_MINUTES = {
@@ -21,6 +21,8 @@ _USUAL_MINUTES = {
     "flame": Interval(1.0, 0.5, 2.0),
 }
 _OVEN_MINUTES = Interval(40.0, 15.0, 90.0)
+PAN_MINUTES = 8.0
+"""Minutes in a pan after which the losses that are given for frying hold (`yield_priors.csv`)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,6 +45,8 @@ class Conditions:
         What the food was made into ("patty"): chooses among the table's cooked entries.
     general : bool
         True for "cook", which is frying in a pan with fat and no liquid.
+    timed : bool
+        True where the words say how long; `minutes` is else what is usual.
     watered : bool
         True where the food was covered before with water that no line lists.
     drained : bool
@@ -70,6 +74,7 @@ class Conditions:
     marks: frozenset[Mark] = frozenset()
     traits: frozenset[Trait] = frozenset()
     general: bool = False
+    timed: bool = False
     watered: bool = False
     drained: bool = False
     lifted: bool = False

@@ -14,7 +14,7 @@ from pathlib import Path
 
 import numpy as np
 
-from labeler.cooking.models.conditions import Conditions
+from labeler.cooking.models.conditions import PAN_MINUTES, Conditions
 from labeler.cooking.models.evaporation import lose_water, take_constituent
 from labeler.cooking.models.meat_losses import cook_dry, flesh_share
 from labeler.cooking.models.oil_uptake import take_up_oil
@@ -100,13 +100,13 @@ def cook_in_dry_heat(mix: Mixture, conditions: Conditions, draws: Sampler, goal:
         else:
             off += outcome.off
         if pieces and goal is None:
-            kept, steam, by_kind = _by_kind(kept, action, draws)
+            kept, steam, by_kind = _by_kind(kept, conditions, draws)
             more.append(steam)
             told = f"{told}; {by_kind}" if by_kind else told
     elif goal is not None:
         kept, more, told = mix, [], ""
     elif pieces:
-        kept, steam, told = _by_kind(mix, action, draws)
+        kept, steam, told = _by_kind(mix, conditions, draws)
         more = [steam]
     else:
         kept, more, told = _mixed(mix, pot, conditions, draws)
@@ -139,27 +139,54 @@ def _in_pieces(pot: Phases, action: str) -> bool:
     return float(bound) <= coating * pot.best(pot.food) and any(prior(kind, "dry") for kind in kinds)
 
 
-def _by_kind(mix: Mixture, action: str, draws: Sampler) -> tuple[Mixture, Entry, str]:
-    """Every piece that is not flesh loses water by its kind; what no prior knows keeps it."""
-    pot = sort_pot(mix)
+_LOOSE = Interval(0.6, 0.35, 0.85)  # of the water around food in a pan that a usual frying drives out: common practice
+_LONGEST = 8.0  # times the usual frying, after which nothing more is reckoned: a choice, no source
+_IN_FAT = frozenset({"pan-fry", "stir-fry", "deep-fry"})
+
+
+def _by_kind(mix: Mixture, conditions: Conditions, draws: Sampler) -> tuple[Mixture, Entry, str]:
+    """Every piece that is not flesh loses water by its kind; what no prior knows keeps it.
+
+    In hot fat the water goes by time: where a usual frying of `PAN_MINUTES` leaves the part w of it, t minutes leave
+    w ^ (t / PAN_MINUTES), the first-order rate of drying (common in the literature of frying; from memory). The usual
+    losses are those of `yield_priors.csv`. In the oven the prior holds for the whole roast.
+    """
+    pot, action = sort_pot(mix), conditions.action
     mass = mix.mass
     share = np.zeros((draws.rows, len(mix.items)))
     told: dict[str, str] = {}
+    times = _times_usual(conditions)
     for at in pot.at(pot.food & ~pot.flesh):
         item, kind = mix.items[at], pot.kinds[at]
-        usual = prior(kind, "fried" if action == "deep-fry" else "dry") or prior(kind, "dry")
+        fried = prior(kind, "fried") if action == "deep-fry" else None
+        usual = fried or prior(kind, "dry")
         water = mix.held[:, at, WATER] * mix.weight[at, WATER]
         if usual is None or not water.any():
             continue
         left = draws.draw(usual.weight, Cause.YIELD, kind, action, most=1.0)
-        if item.cooked:
+        if item.cooked and times is None:
             left = 1.0 - _AGAIN * (1.0 - left)
         lost = (1.0 - left) * mass[:, at]
-        share[:, at] = np.clip(np.divide(lost, water, out=np.zeros(draws.rows), where=water > 0.0), 0.0, 0.97)
+        gone = np.clip(np.divide(lost, water, out=np.zeros(draws.rows), where=water > 0.0), 0.0, 0.97)
+        share[:, at] = gone if times is None or fried is not None else 1.0 - (1.0 - gone) ** times
         bounds = f"{usual.weight.best:.0%} ({usual.weight.low:.0%}–{usual.weight.high:.0%})"
-        told[kind] = f"{kind} {bounds} is left, {usual.source}"
+        after = "" if times is None else f" after {PAN_MINUTES:g} min"
+        told[kind] = f"{kind} {bounds} is left{after}, {usual.source}"
+    around = pot.at((pot.liquor | pot.absorbed) & ~pot.fat)
+    if action in _IN_FAT and around:
+        loose = draws.draw(_LOOSE, Cause.YIELD, "liquid", action, most=0.97)
+        again = any(item.cooked in _IN_FAT for item in mix.items)
+        usual_times = times if times is not None else _AGAIN if again else 1.0
+        share[:, around] = (1.0 - (1.0 - loose) ** usual_times)[:, None]
     kept, steam = take_constituent(mix, WATER, share)
     return kept, Entry("evaporated water", steam), "; ".join(told[kind] for kind in sorted(told))
+
+
+def _times_usual(conditions: Conditions) -> float | None:
+    """How many times the usual frying a stated time is; None in the oven, and where no time is said."""
+    if conditions.action not in _IN_FAT or not conditions.timed or conditions.minutes is None:
+        return None
+    return min(conditions.minutes.best / PAN_MINUTES, _LONGEST)
 
 
 def _mixed(mix: Mixture, pot: Phases, conditions: Conditions, draws: Sampler) -> tuple[Mixture, list[Entry], str]:

@@ -70,7 +70,7 @@ def heat(mix: Mixture, conditions: Conditions, draws: Sampler) -> Outcome:
     streams: list[Entry] = []
     methods: list[str] = []
     said, action = conditions, action_meant(mix, conditions)
-    conditions = replace(said, action=action, minutes=minutes_of(said))
+    conditions = replace(said, action=action, minutes=minutes_of(said), timed=said.minutes is not None)
     if action in WET:
         mix, more = with_water(mix, conditions, draws)
         added += more

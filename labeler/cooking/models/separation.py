@@ -51,10 +51,16 @@ _FOOD_DENSITY = 1.05  # g/mL
 
 
 def _film(pot: Phases, draws: Sampler) -> Array:
-    """Liquid that clings to the food of a pot [g], shape (draws,)."""
+    """Liquid that clings to the food of a pot [g], shape (draws,).
+
+    What has swollen by the table's cooked entry holds its film already: those entries are of drained food.
+    """
     area = np.zeros(draws.rows)  # times mm, in mL
     mass = pot.mix.mass
+    swollen = [bool(item.cooked) and kind in WATER_TAKERS for item, kind in zip(pot.mix.items, pot.kinds, strict=True)]
     for at in pot.at(pot.food):
+        if swollen[at]:
+            continue
         area += mass[:, at] / _FOOD_DENSITY * shape_of(pot.mix.items[at]).surface
     return area * draws.draw(FILM, Cause.FILM)
 

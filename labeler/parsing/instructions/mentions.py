@@ -82,12 +82,16 @@ def mentions_of(
         Whose cups and spoons.
     """
     found: list[Mention] = []
+    own = role
     for start, end in runs:
-        found += _run(text, tokens[start:end], role, market)
+        read, last = _run(text, tokens[start:end], role, market)
+        found += read
+        role = Role.WITH if last is Role.WITH else own  # "with the oil, lemon juice and salt"
     return found
 
 
-def _run(text: str, tokens: Sequence[Token], role: Role, market: str) -> list[Mention]:
+def _run(text: str, tokens: Sequence[Token], role: Role, market: str) -> tuple[list[Mention], Role]:
+    """The phrases of a run, and the role that the last preposition gave."""
     found: list[Mention] = []
     now = _Open(role, [])
 
@@ -112,11 +116,7 @@ def _run(text: str, tokens: Sequence[Token], role: Role, market: str) -> list[Me
         if word == "of":
             now.words.append(token)
             continue
-        if (
-            word in _ROLES
-            and not (word == "to" and following in ("taste",))
-            and not (word == "about" and following[:1].isdigit())
-        ):
+        if word in _ROLES and not (word == "about" and following[:1].isdigit()):
             if word == "out" and following != "of":
                 continue
             flush()
@@ -137,7 +137,7 @@ def _run(text: str, tokens: Sequence[Token], role: Role, market: str) -> list[Me
             continue
         now.words.append(token)
     flush()
-    return found
+    return found, now.role
 
 
 def _begins_anew(words: Sequence[Token], word: str, following: str) -> bool:
@@ -187,16 +187,25 @@ _ARTICLES = re.compile(
     r"^(?:the|a|an|your|my|our|their|its|this|that|these|those|any|no|same|another|of)\b\s*", re.IGNORECASE
 )
 _MOST_SHARE = Interval(0.75, 0.6, 0.9, "“most of”: common practice, no source")
-_DEFINITE = frozenset("the your my our their its this that these those same it them both".split())
+_DEFINITE = frozenset("the your my our their its this that these those same it them both each every".split())
 
 
 def _mention(text: str, words: Sequence[Token], role: Role, market: str) -> Mention | None:
     """The mention that a phrase makes, or None for one without a noun."""
     said = text[words[0].start : words[-1].end]
     quantity, name = quantity_of(" ".join(token.text for token in words), market=market)
+    if not any(letter.isalpha() for letter in name) and is_class(words[-1].text, "vessel-"):
+        quantity, name = Quantity(), words[-1].text  # "in a cup"
     if not any(letter.isalpha() for letter in name) or is_class(name, "adverb", "preposition"):
         return None
-    return Mention(said, name, role, quantity, definite=any(token.text in _DEFINITE for token in words[:4]))
+    return Mention(
+        said,
+        name,
+        role,
+        quantity,
+        definite=any(token.text in _DEFINITE for token in words[:4]),
+        possessive=words[0].text in ("its", "their"),
+    )
 
 
 def quantity_of(phrase: str, *, market: str = "us") -> tuple[Quantity, str]:

@@ -143,6 +143,8 @@ class Mention:
         True for "the onion", "your onion", "it": something that is there already.
     alternative : bool
         True for what is offered instead of the mention before it ("oil or butter").
+    possessive : bool
+        True for "their liquid", "its juice": what belongs to the mention before it, or to what is spoken of.
     """
 
     text: str
@@ -152,6 +154,7 @@ class Mention:
     members: tuple[Mention, ...] = ()
     definite: bool = False
     alternative: bool = False
+    possessive: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -372,7 +372,8 @@ def _vessel(mentions: Sequence[Mention]) -> tuple[Mention | None, list[Mention]]
     vessel, rest = None, []
     for one in mentions:
         head = head_of(one.name)
-        if is_class(one.name, "vessel-") or is_class(head, "vessel-"):
+        contents = one.role is Role.OBJECT and is_class(one.name.split(" ", 1)[0], "everything")
+        if (is_class(one.name, "vessel-") or is_class(head, "vessel-")) and not contents:
             vessel = vessel if vessel is not None and one.role is not Role.INTO else one
             if one.role is Role.OBJECT:
                 rest.append(one)

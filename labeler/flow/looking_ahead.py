@@ -1,0 +1,80 @@
+"""What later steps of the method say of a heap: whether its liquid goes, whether all that is left joins it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from labeler.flow.heaps import Heap
+from labeler.flow.targets import Parted
+from labeler.flow.walk import Walk
+from labeler.parsing.instructions.actions import Gathers, Handler, Heat, action
+from labeler.parsing.instructions.lexicon import is_class
+from labeler.parsing.instructions.model import Extent, Instruction, Mood, Role
+
+__all__ = ["ahead", "removed_next", "strained_next", "takes_rest_later"]
+
+
+def ahead(walk: Walk) -> Sequence[Instruction]:
+    """The instructions after this one that are done."""
+    return [one for one in walk.instructions[walk.at + 1 :] if one.mood in (Mood.DO, Mood.MAY)]
+
+
+def takes_rest_later(walk: Walk) -> bool:
+    """Whether a later step takes all that is left: "stir in everything else"."""
+    return any(
+        is_class(mention.name, "rest")
+        or (is_class(mention.name, "everything") and row.gathers is not Gathers.OUT)
+        or (mention.quantity.extent is Extent.REST and is_class(mention.name, "everything", "mixture"))
+        for one in ahead(walk)
+        if (row := action(one.action)).handler is not Handler.SERVE
+        for mention in one.mentions
+        if mention.role in (Role.OBJECT, Role.WITH)
+    )
+
+
+def strained_next(walk: Walk) -> bool:
+    """Whether what comes first of all that takes something away is a sieve: what is in it gives its taste."""
+    for one in ahead(walk):
+        handler = action(one.action).handler
+        if handler in (Handler.DRAIN, Handler.RINSE, Handler.SQUEEZE, Handler.LIFT, Handler.DISCARD):
+            return False
+        if handler is Handler.STRAIN:
+            return True
+    return False
+
+
+def removed_next(walk: Walk, heap: Heap) -> bool:
+    """Whether the liquid of a heap goes before anything else is cooked in it or put into it."""
+    for one in ahead(walk):
+        row = action(one.action)
+        if row.handler in (
+            Handler.DRAIN,
+            Handler.RINSE,
+            Handler.SQUEEZE,
+            Handler.STRAIN,
+            Handler.LIFT,
+            Handler.DISCARD,
+        ):
+            if row.handler in (Handler.LIFT, Handler.DISCARD) and not _about(walk, one, heap):
+                continue
+            return True
+        if row.heat not in (Heat.NONE, Heat.WARM) or row.handler in (Handler.REDUCE, Handler.SERVE):
+            return False
+        if row.id in ("add", "mix") and one.mentions:
+            return False
+    return False
+
+
+def _about(walk: Walk, one: Instruction, heap: Heap) -> bool:
+    """Whether a removal is about most of a heap or about its liquid."""
+    objects = [mention for mention in one.mentions if mention.role in (Role.OBJECT, Role.OUT_OF)]
+    if not objects:
+        return True
+    for mention in objects:
+        target = walk.resolve(mention, one, removal=True)
+        if target.focus or target.everything or target.parted in (Parted.LIQUID,):
+            return True
+        named = [food for food in target.within if food in heap.foods]
+        if named and sum(walk.grams_of(food) for food in named) > 0.3 * max(walk.grams(heap), 1.0):
+            return True
+    return False
