@@ -102,7 +102,8 @@ def test_a_fresh_herb_does_not_boil_with_the_meat():
 def test_what_is_pushed_into_slits_is_in_the_roast():
     """ "Cut slits in the lamb and push in the garlic": both are roasted together."""
     part, flow = flow_of(
-        "# L\n- 2 kg leg of lamb\n- 4 cloves garlic\n- 2 tbsp oil\n- 1 tsp salt\n> Cut slits in the lamb and push in the "
+        "# L\n- 2 kg leg of lamb\n- 4 cloves garlic\n- 2 tbsp oil\n- 1 tsp salt\n> Cut slits in the lamb and push "
+        "in the "
         "garlic. Rub with the oil and salt. Roast at 180 °C for 90 minutes.\n"
     )
     roast = next(at for at, node in enumerate(flow.nodes) if node.action == "roast")
@@ -112,7 +113,8 @@ def test_what_is_pushed_into_slits_is_in_the_roast():
 def test_the_contents_of_a_cup_are_what_was_stirred_in_it():
     """They are poured over the food in the pan, and not into the cup."""
     part, flow = flow_of(
-        "# T\n- 400 g firm tofu\n- 2 tbsp oil\n- 3 tbsp soy sauce\n- 1 tbsp honey\n> Brown the tofu in the oil 4 minutes. "
+        "# T\n- 400 g firm tofu\n- 2 tbsp oil\n- 3 tbsp soy sauce\n- 1 tbsp honey\n> Brown the tofu in the oil 4 "
+        "minutes. "
         "Stir the soy sauce and honey together in a cup. Pour the contents of the cup over the tofu and let it bubble "
         "for a minute.\n"
     )
@@ -123,8 +125,10 @@ def test_the_contents_of_a_cup_are_what_was_stirred_in_it():
 def test_a_share_of_a_sauce_leaves_the_rest_of_it():
     """ "Pull the pork, then mix with half of the sauce": the pork is what is mixed."""
     _, flow = flow_of(
-        "# P\n- 1 kg pork shoulder\n- 1 tsp salt\n\nSauce:\n- 200 ml ketchup\n- 50 ml vinegar\n\n> Salt the pork and roast "
-        "at 120 °C for 6 hours. Simmer the sauce ingredients 5 minutes. Pull the pork, then mix with half of the sauce.\n"
+        "# P\n- 1 kg pork shoulder\n- 1 tsp salt\n\nSauce:\n- 200 ml ketchup\n- 50 ml vinegar\n\n> Salt the pork "
+        "and roast "
+        "at 120 °C for 6 hours. Simmer the sauce ingredients 5 minutes. Pull the pork, then mix with half of the "
+        "sauce.\n"
     )
     assert any(portion.share is not None and portion.share.best == 0.5 for portion in flow.nodes[-1].inputs)
 
@@ -132,7 +136,8 @@ def test_a_share_of_a_sauce_leaves_the_rest_of_it():
 def test_bringing_a_soup_to_a_simmer_pours_nothing_off():
     """A soup that boils and then simmers is the same soup."""
     _, flow = flow_of(
-        "# M\n- 2 tbsp miso paste\n- 1 onion\n> Add two cups of water, the onion and the miso to a pan. Boil 10 minutes, "
+        "# M\n- 2 tbsp miso paste\n- 1 onion\n> Add two cups of water, the onion and the miso to a pan. Boil 10 "
+        "minutes, "
         "then bring to a simmer.\n"
     )
     assert not any(node.action == "drain" for node in flow.nodes)
