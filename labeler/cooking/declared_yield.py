@@ -5,15 +5,21 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from labeler.cooking.executor import PartRun
+from labeler.cooking.state.density import volume
 from labeler.cooking.state.ledger import Stage
 from labeler.cooking.steps.measured import weigh_heap
+from labeler.flow.model import FromNode, Port, Source
 from labeler.knowledge import Interval, Problem
+from labeler.parsing.instructions.actions import Heat, action
 from labeler.parsing.instructions.figures import find_quantities
 
 __all__ = ["settle_yield"]
 
 # Two weighings agree, and a batch weighs what went in, within so much. Common practice, no source.
 _HEAVIER = 1.05
+_NEAR = 0.8  # a stated volume is rough: so much less than there is may be how it was measured
+_MOSTLY = 0.5
+_DRIVES_OFF = frozenset({Heat.WET, Heat.DRY, Heat.FAT, Heat.MICROWAVE, Heat.BY_PLACE})
 
 
 def settle_yield(
@@ -61,6 +67,13 @@ def settle_yield(
             run.problems.append(Problem("yield-twice", message, line))
         return []
     before = float(run.kept.total_mass[0])
+    if millilitres is not None and _cannot_lose(run, millilitres):
+        message = (
+            f"“{said}” in the head is less than the {before:.4g} g that are in the dish, and most of them meet no heat "
+            "that water could leave by; it is not used. Weigh the batch and write “> weighs 1.2 kg” under its steps."
+        )
+        run.problems.append(Problem("yield-smaller", message, line))
+        return []
     stages = weigh_heap(run, grams=grams, millilitres=millilitres, text=f"makes {said}", line=line)
     if grams is not None and grams.low > _HEAVIER * before:
         message = (
@@ -69,6 +82,30 @@ def settle_yield(
         )
         run.problems.append(Problem("yield-heavier", message, line))
     return stages
+
+
+def _cannot_lose(run: PartRun, millilitres: Interval) -> bool:
+    """Whether a stated volume asks for more water to go than the food that was heated can have lost."""
+    now = float(volume(run.kept)[0])
+    return millilitres.high < _NEAR * now and _heated_share(run) < _MOSTLY
+
+
+def _heated_share(run: PartRun) -> float:
+    """Part of what was put in, by weight, that passes a node of heat."""
+    nodes = run.flow.nodes
+    heated: set[Source] = set()
+    stack: list[Source] = [FromNode(at) for at, node in enumerate(nodes) if action(node.action).heat in _DRIVES_OFF]
+    while stack:
+        source = stack.pop()
+        if source in heated:
+            continue
+        heated.add(source)
+        if isinstance(source, FromNode):
+            stack += [portion.source for portion in nodes[source.node].inputs]
+            stack += [FromNode(source.node)] if source.port is not Port.KEPT else []
+    grams = {source: float(mix.total_mass[0]) for source, mix in run.stock.lines.items()}
+    total = sum(grams.values())
+    return sum(value for source, value in grams.items() if source in heated) / total if total > 0.0 else 1.0
 
 
 def _agree(one: Interval, other: Interval) -> bool:

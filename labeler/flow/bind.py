@@ -149,6 +149,16 @@ class Binder:
             target.nothing = not target.unlisted
             return target
         if (
+            parted is Parted.FAT
+            and not removal
+            and not by_name
+            and not mention.definite
+            and mention.role in (Role.OBJECT, Role.WITH, Role.INTO)
+            and not self._holding(parted, focus)
+        ):
+            target.unlisted = True  # "heat some oil": new, where nothing has been rendered or fried in
+            return target
+        if (
             parted is Parted.LIQUID
             and not removal
             and not by_name
@@ -158,8 +168,11 @@ class Binder:
         ):
             target.focus, target.confidence = True, 0.6  # "the brine" that was stirred together before
             return target
-        if parted is not None and (
-            removal or not by_name or not any(self.left.get(one.source, 0) > 0.02 for _, one in by_name)
+        listed_water = bool(by_name) and last == "water" and not mention.definite and not removal
+        if (
+            parted is not None
+            and not listed_water
+            and (removal or not by_name or not any(self.left.get(one.source, 0) > 0.02 for _, one in by_name))
         ):
             there = self._holding(parted, focus)
             fresh_exact = exact and any(self.left.get(one.source, 0) > 0.5 for _, one in by_name) and not removal
@@ -284,6 +297,9 @@ class Binder:
         if not target.fresh:
             sources = [one.source for _, one in found]
             holding = [heap for heap in self.table.open() if any(source in heap.foods for source in sources)]
+            if mention.quantity.extent is Extent.REST and len(holding) > 1:
+                # "the remaining onions": what was kept back of them, and not what is in the dish already
+                holding.sort(key=lambda heap: len(heap.foods))
             holding.sort(key=lambda heap: heap.nature is not Nature.FOOD)
             target.within = list(sources)
             target.heaps = holding[:1]

@@ -160,6 +160,8 @@ def _do(walk: Walk, one: Instruction) -> None:
         return
     if row.gathers is Gathers.APART:
         _apart(walk, one, targets)
+        if row.id == "cut" and Mark.SAME_VESSEL in one.marks and walk.table.with_vessel(one.vessel) is not None:
+            _gathering(walk, replace(one, action="add"), targets)  # "grate the tomatoes over the pan"
         return
     _gathering(walk, one, targets)
 

@@ -17,6 +17,7 @@ from labeler.parsing.instructions.mentions import head_of
 from labeler.parsing.instructions.model import Extent, Instruction, Mark, Quantity
 
 __all__ = ["BATH_NAMES", "bath_names", "clean", "drain", "goes", "move_loose", "pour_fat", "strain", "whole_heap"]
+_JUICE = Interval(0.55, 0.4, 0.7, "juice that a squeezed fruit gives: common practice, no source")
 _PULP = Interval(0.5, 0.3, 0.75, "pulp that goes through a sieve: common practice, no source")
 
 
@@ -225,15 +226,32 @@ def clean(walk: Walk, one: Instruction, objects: list[Target], handler: Handler)
         bath = walk.table.part(heap, off, nature=Nature.BATH, names=BATH_NAMES)
         move_loose(walk, heap, bath)
         heap.wet = heap.fat_bath = False
-    off = walk.table.node(heap, one.action, settings=settings_of(one), text=one.text, span=one.span)
+    settings = settings_of(one)
+    juiced = handler is Handler.SQUEEZE and _is_juiced(walk, heap)
+    if juiced:
+        settings = replace(settings, share=_JUICE)
+    off = walk.table.node(heap, one.action, settings=settings, text=one.text, span=one.span)
     other = walk.table.part(
         heap, off, nature=Nature.BATH, names=("juice", "juices", "liquid", "whey") if handler is Handler.SQUEEZE else ()
     )
     heap.rinsed = handler is Handler.RINSE
+    if juiced:
+        other.nature = Nature.FOOD
+        other.foods = dict(heap.foods)
+        heap.nature = Nature.SOLIDS
+        walk.set_focus(other)
+        walk.last_named = []
+        return
     if handler is not Handler.SQUEEZE:
         walk.leave(other, Departure(off, Fate.NAMED, span=one.span))
     walk.set_focus(heap)
     walk.last_named = []
+
+
+def _is_juiced(walk: Walk, heap: Heap) -> bool:
+    """Whether what is squeezed is raw fruit, whose juice is wanted: a lemon, and no spinach."""
+    fresh = not heap.cooked and not heap.lain and not heap.soaked
+    return fresh and bool(heap.foods) and all(walk.kind(food) == "fruit" for food in heap.foods)
 
 
 def _wipe_pan(walk: Walk, one: Instruction) -> None:
@@ -273,7 +291,7 @@ def strain(walk: Walk, one: Instruction, objects: list[Target]) -> None:
         drain(walk, replace(one, action="drain"), objects)
         return
     settings = settings_of(one)
-    if heap.pureed or Mark.PRESSED in one.marks:
+    if heap.pureed or heap.collapsed or Mark.PRESSED in one.marks:
         settings = replace(settings, share=_PULP)
     off = walk.table.node(heap, "strain", settings=settings, text=one.text, span=one.span)
     solids = walk.table.part(heap, off, nature=Nature.SOLIDS, names=("solids", "pulp", "bits"))

@@ -16,7 +16,7 @@ from labeler.foods.food_class import LIQUOR
 from labeler.parsing.instructions.actions import Gathers, Handler, Heat, action
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
-from labeler.parsing.instructions.model import Extent, Instruction, Mark, Quantity, Role
+from labeler.parsing.instructions.model import Extent, Instruction, Mark, Mention, Quantity, Role
 
 __all__ = ["gather", "targets_of"]
 
@@ -51,6 +51,7 @@ def gather(walk: Walk, one: Instruction, targets: list[Target], *, use: str = "a
         What an unlisted food would be for ("fry", "grease", "season").
     """
     row = action(one.action)
+    targets = _with_what_was_cut(walk, one, targets)
     members = [t for t in targets if t.mention.role in (Role.OBJECT, Role.WITH) and not t.nothing]
     into = [
         t
@@ -158,6 +159,29 @@ def gather(walk: Walk, one: Instruction, targets: list[Target], *, use: str = "a
     return None if heap.is_empty else heap
 
 
+def _with_what_was_cut(walk: Walk, one: Instruction, targets: list[Target]) -> list[Target]:
+    """ "Chop the onions and add (them) to the pan": what the same sentence has just cut is what is meant."""
+    if not walk.at or walk.opened:
+        return targets
+    before = walk.instructions[walk.at - 1]
+    fresh = [i for i in walk.last_named if walk.left[i.source] > 0.02]
+    if before.sentence != one.sentence or action(before.action).gathers is not Gathers.APART or not fresh:
+        return targets
+    objects = [t for t in targets if t.mention.role is Role.OBJECT]
+    said = objects[0].mention if objects else Mention("it", "it", definite=True)
+    if any(not t.focus or t.confidence < 1.0 for t in objects):
+        return targets
+    if not objects and _is_about_all(one):
+        return targets
+    return [Target(said, fresh=fresh), *(t for t in targets if t not in objects)]
+
+
+def _is_about_all(one: Instruction) -> bool:
+    """Whether an action without an object is about everything so far: "chop the onions and mix"."""
+    row = action(one.action)
+    return row.gathers not in (Gathers.INTO, Gathers.ON) and not one.vessel and row.heat is Heat.NONE
+
+
 def _tastes(walk: Walk, heap: Heap, heat: Heat) -> bool:
     """Whether what only seasons belongs into a heap that is cooked or steeped: not into water that is poured away."""
     if removed_next(walk, heap):
@@ -225,7 +249,7 @@ def _heap_meant(
         return focus
     if one.parallel:
         return held
-    new_place = Mark.NEW_VESSEL in one.marks
+    new_place = Mark.NEW_VESSEL in one.marks or _is_elsewhere(walk, one, objects)
     fresh = bool(objects) and all(t.fresh or t.unlisted for t in objects)
     hosts = [t for t in objects if any(i.kind not in ("salt", "seasoning", "sugar") for i in t.fresh)]
     if row.id in ("season", "rub", "coat", "brush", "cure") and hosts:
@@ -275,6 +299,16 @@ def _heap_meant(
         if focus.vessel and Mark.SAME_VESSEL in one.marks:
             return focus
     return held
+
+
+def _is_elsewhere(walk: Walk, one: Instruction, objects: list[Target]) -> bool:
+    """Whether a vessel that nothing lies in yet is another place than where cold food waits."""
+    focus = walk.live(walk.focus)
+    if not one.vessel or focus is None or focus.hot or walk.table.with_vessel(one.vessel) is not None:
+        return False
+    fat = bool(objects) and all(t.unlisted or all(i.kind == "fat" for i in t.fresh) for t in objects)
+    pan = is_class(head_of(one.vessel), "vessel-pan", "vessel-pot") and fat
+    return pan or (Mark.SAME_VESSEL not in one.marks and is_class(head_of(one.vessel), "vessel-pot"))
 
 
 def _only_pan(walk: Walk, focus: Heap | None) -> bool:

@@ -80,6 +80,7 @@ class Heap:
     soaked: bool = False  # food has lain in its liquid or under salt
     cooked: str = ""  # the last action of heat
     pureed: bool = False
+    collapsed: bool = False  # soft fruit that sugar has drawn the juice from
     parted_from: int | None = None  # the heap that it was parted from
     rest_of: int | None = None  # the heap that was lifted out of it
     inferred: bool = False

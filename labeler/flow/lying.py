@@ -13,6 +13,8 @@ from labeler.parsing.instructions.model import Instruction, Mark
 
 __all__ = ["lie"]
 
+_COLLAPSES = 720.0  # min that soft fruit lies in a quarter of its weight of sugar or more: common practice, no source
+
 
 def lie(walk: Walk, one: Instruction, heap: Heap) -> None:
     """Let food lie in what is around it, or under salt."""
@@ -50,6 +52,9 @@ def lie(walk: Walk, one: Instruction, heap: Heap) -> None:
         settings = replace(settings, minutes=_later_time(walk, one))
     walk.table.node(heap, one.action, settings=settings, text=one.text, span=one.span, drained=removed_next(walk, heap))
     heap.soaked = heap.lain = True
+    fruit, sugar = walk.grams(heap, "fruit"), walk.grams(heap, "sugar")
+    long = settings.minutes is not None and settings.minutes.best >= _COLLAPSES
+    heap.collapsed = heap.collapsed or (long and fruit > 0.0 and sugar > 0.25 * fruit)
     known = settings.minutes or row.minutes
     heap.steeped = heap.steeped or (known is not None and known.best >= 700.0)
     walk.set_focus(heap)

@@ -90,7 +90,7 @@ def cook_in_dry_heat(mix: Mixture, conditions: Conditions, draws: Sampler, goal:
         pot = sort_pot(mix)
     heat_of = replace(conditions, action="pan-fry") if action == "deep-fry" else conditions
     flesh = pot.at(pot.flesh)
-    pieces = _in_pieces(pot, action)
+    pieces = _in_pieces(pot, action, _times_usual(conditions))
     if flesh and (flesh_share(pot) > 0.6 or (pieces and goal is None)):
         outcome = cook_dry(mix, flesh, heat_of, draws, goal=goal)
         kept, more, told = outcome.kept, list(outcome.streams), outcome.method
@@ -123,12 +123,12 @@ def _with_drip(kept: Mixture, off: Sequence[Off]) -> Mixture:
 _BATTERS = frozenset({"flour", "egg", "dairy", "prepared", "sauce", "sweet"})
 
 
-def _in_pieces(pot: Phases, action: str) -> bool:
+def _in_pieces(pot: Phases, action: str, times: float | None) -> bool:
     """Whether the food lies in pieces beside each other, and is no batter, dough or casserole.
 
-    A coating of flour and egg on what is fried does not make it one.
+    A coating of flour and egg on what is fried does not make it one; nor does liquid that a long frying boils away.
     """
-    if pot.best(pot.liquor) > 0.15 * float(pot.mix.total_mass[0]):
+    if pot.best(pot.liquor) > 0.15 * max(1.0, min(times or 1.0, 4.0)) * float(pot.mix.total_mass[0]):
         return False
     mass = pot.mix.mass[0]
     kinds = {kind for at, kind in enumerate(pot.kinds) if pot.food[at]}

@@ -51,16 +51,10 @@ _FOOD_DENSITY = 1.05  # g/mL
 
 
 def _film(pot: Phases, draws: Sampler) -> Array:
-    """Liquid that clings to the food of a pot [g], shape (draws,).
-
-    What has swollen by the table's cooked entry holds its film already: those entries are of drained food.
-    """
+    """Liquid that clings to the food of a pot [g], shape (draws,)."""
     area = np.zeros(draws.rows)  # times mm, in mL
     mass = pot.mix.mass
-    swollen = [bool(item.cooked) and kind in WATER_TAKERS for item, kind in zip(pot.mix.items, pot.kinds, strict=True)]
     for at in pot.at(pot.food):
-        if swollen[at]:
-            continue
         area += mass[:, at] / _FOOD_DENSITY * shape_of(pot.mix.items[at]).surface
     return area * draws.draw(FILM, Cause.FILM)
 
@@ -92,10 +86,26 @@ def drain(mix: Mixture, *, draws: Sampler) -> Outcome:
     cling = _film(pot, draws)
     share = np.minimum(np.divide(cling, total, out=np.zeros(draws.rows), where=total > 0.0), 0.5)
     clinging, rest = move(mix, _whole(loose, share), "clinging")
-    poured = rest.select(pot.at(loose)).present()
+    given_back, rest = rest.split(_whole(pot.absorbed, _film_held_already(pot, clinging.total_mass)))
+    poured = together([rest.select(pot.at(loose)), given_back]).present()
     kept = together([rest.select(pot.at(~loose)), clinging])
     method = f"a film of {FILM.best:g} mm ({FILM.low:g}–{FILM.high:g}) clings, the rest of the liquid is poured off"
     return Outcome(kept, method=method, off=(Off(Parted.LIQUID, poured),))
+
+
+def _film_held_already(pot: Phases, film: Array) -> Array:
+    """Part of what food has taken up that is its film, 0 to 1, shape (draws,).
+
+    What swells is reckoned by the table's cooked entry, which is of drained food and so holds the film.
+    """
+    mass = pot.mix.mass
+    swollen = [bool(item.cooked) and kind in WATER_TAKERS for item, kind in zip(pot.mix.items, pot.kinds, strict=True)]
+    food = mass[:, pot.food].sum(axis=1)
+    takers = mass[:, pot.food & np.array(swollen, dtype=bool)].sum(axis=1)
+    absorbed = pot.mass_of(pot.absorbed)
+    of_takers = film * np.divide(takers, food, out=np.zeros_like(food), where=food > 0.0)
+    share: Array = np.divide(of_takers, absorbed, out=np.zeros_like(food), where=absorbed > 0.0)
+    return np.minimum(share, 0.5)
 
 
 def pat(mix: Mixture, *, draws: Sampler) -> Outcome:
@@ -219,16 +229,20 @@ def drain_can(mix: Mixture, at: int, *, draws: Sampler) -> Outcome:
     return Outcome(kept, method=method, off=(Off(Parted.LIQUID, poured.select([at])),))
 
 
-def squeeze(mix: Mixture, *, draws: Sampler) -> Outcome:
-    """Drain and squeeze: a share of the water in the food goes, with what is dissolved in it."""
+def squeeze(mix: Mixture, *, draws: Sampler, share: Interval | None = None) -> Outcome:
+    """Drain and squeeze: a share of the water in the food goes, with what is dissolved in it.
+
+    `share` is what goes, 0 to 1, where it is known better than `SQUEEZED` says: the juice of a fruit.
+    """
     first = drain(mix, draws=draws)
     pot = sort_pot(first.kept)
-    share = draws.draw(SQUEEZED, Cause.SQUEEZED, most=0.9)
+    usual = share or SQUEEZED
+    pressed_out = draws.draw(usual, Cause.SQUEEZED, most=0.9)
     fraction = blank(draws.rows, len(first.kept.items))
     for place in (WATER, SALT, SUGAR, SOLUTE):
-        fraction[:, pot.food | pot.absorbed, place] = share[:, None]
+        fraction[:, pot.food | pot.absorbed, place] = pressed_out[:, None]
     pressed, kept = first.kept.split(fraction)
-    method = f"{SQUEEZED.best:.0%} ({SQUEEZED.low:.0%}–{SQUEEZED.high:.0%}) of the water is pressed out"
+    method = f"{usual.best:.0%} ({usual.low:.0%}–{usual.high:.0%}) of the water is pressed out"
     return Outcome(kept, method=method, off=(*first.off, Off(Parted.JUICE, pressed.present())))
 
 

@@ -71,7 +71,7 @@ def do_rinse(run: PartRun, node: Node, mix: Mixture) -> Outcome:
 
 
 def do_squeeze(run: PartRun, node: Node, mix: Mixture) -> Outcome:
-    return squeeze(mix, draws=run.draws)
+    return squeeze(mix, draws=run.draws, share=node.settings.share)
 
 
 def do_pat(run: PartRun, node: Node, mix: Mixture) -> Outcome:

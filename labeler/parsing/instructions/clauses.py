@@ -41,6 +41,7 @@ class Piece:
     connective: str = ""
     bracket: bool = False
     conjunction: str = ""
+    lasts: bool = False  # "as long as you can wait": how long, and not what else goes on
     let_end: int = 0  # behind "let", where something else is what happens: "let it bubble"
 
 
@@ -94,7 +95,7 @@ def _is_subordinator(tokens: Sequence[Token], at: int, verbs: Sequence[Verb]) ->
     following = tokens[at + 1].text if at + 1 < len(tokens) else ""
     ahead = tokens[at - 1].text if at else ""
     if word == "as":
-        return following == "soon" or (
+        return following in ("soon", "long") or (
             (is_class(following, "determiner", "pronoun") or following in ("you",))
             and any(verb.at > at and verb.at - at <= 6 and not verb.opens for verb in verbs)
         )
@@ -134,8 +135,9 @@ def _cuts(tokens: Sequence[Token], verbs: Sequence[Verb]) -> list[Piece]:
             continue
         if _is_subordinator(tokens, at, verbs):
             close(at)
-            current = Piece(at, at, connective=word, bracket=depth > 0)
-            at += 1
+            lasts = tokens[at + 1].text == "long" if word == "as" and at + 1 < len(tokens) else False
+            current = Piece(at, at, connective=word, bracket=depth > 0, lasts=lasts)
+            at += 3 if lasts else 1
             continue
         opener = word in ("and", "then", "or", "&", "but", "to")
         ahead = at + 1
@@ -280,7 +282,7 @@ def _kind(piece: Piece, clauses: Sequence[Clause]) -> Kind | None:
     """What kind of clause a piece opens; None where it opens none."""
     verb = piece.verb
     if piece.connective:
-        return _KINDS[piece.connective]
+        return Kind.UNTIL if piece.lasts else _KINDS[piece.connective]
     if verb is None:
         return None
     if piece.conjunction == "to" or verb.infinitive:

@@ -66,6 +66,9 @@ _TIME_UNIT = re.compile(
     r"(?P<more>\s+more|\s+longer)?(?P<side>\s*,?\s*(?:on )?(?:a|per|each|either|every|both)\s+sides?)?",
     re.IGNORECASE,
 )
+# "For another 4": minutes, where no unit follows.
+_ELIDED = re.compile(r"\bfor (?:another|a further)\s+$", re.IGNORECASE)
+_CLOSES = re.compile(r"\s*(?:[,.;)]|$|and\b|until\b|or so\b)", re.IGNORECASE)
 _SPOKEN = (
     (r"(?:an|one) hour and a half|(?:an|one) and a half hours?", (90.0, 90.0, 90.0)),
     (r"(?:an|one) hour and a quarter", (75.0, 75.0, 75.0)),
@@ -294,6 +297,9 @@ def _one_figure(
     if degrees is not None:
         _temperature(text, at, quantity, degrees, found)
         return degrees.end()
+    if _ELIDED.search(text[:at]) and _CLOSES.match(text, quantity.end):
+        found.minutes = _plus(found.minutes, _interval(quantity, 1.0))
+        return quantity.end
     unit_read = read_unit(text, quantity.end)
     if unit_read is not None and kind(unit_read.name) in ("mass", "volume"):
         mass = grams_per(unit_read.name)

@@ -116,6 +116,10 @@ def _run(text: str, tokens: Sequence[Token], role: Role, market: str) -> tuple[l
         if word == "of":
             now.words.append(token)
             continue
+        if word == "to" and (following == "taste" or is_class(following, "purpose-verb")):
+            flush()
+            now.role = Role.EVIDENCE  # "to taste", "to improve browning"
+            continue
         if word in _ROLES and not (word == "about" and following[:1].isdigit()):
             if word == "out" and following != "of":
                 continue

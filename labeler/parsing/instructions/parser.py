@@ -24,7 +24,17 @@ from labeler.parsing.instructions.figures import find_quantities
 from labeler.parsing.instructions.fragments import JOINS, fragment, is_unknown_deed
 from labeler.parsing.instructions.lexicon import is_class, nearest_verb, verb_entries
 from labeler.parsing.instructions.mentions import head_of, mentions_of
-from labeler.parsing.instructions.model import Instruction, Mark, Mention, Mood, Role, Span, Unread
+from labeler.parsing.instructions.model import (
+    Extent,
+    Instruction,
+    Mark,
+    Mention,
+    Mood,
+    Quantity,
+    Role,
+    Span,
+    Unread,
+)
 from labeler.parsing.instructions.settle import settled
 from labeler.parsing.instructions.tokens import Token, find_verbs, sentences, tokens_of
 from labeler.parsing.model import Handling, Part
@@ -64,7 +74,7 @@ def read_method(part: Part, *, market: str) -> Method:
                 span=replace(one.span, line=row.number),
                 sentence=one.sentence + count,
                 after=row.after,
-                group=row.group,
+                group=one.group or row.group,
             )
             for one in found.instructions
         ]
@@ -140,11 +150,12 @@ def _read_sentence(
     before = len(instructions)
     chain: Mention | None = None
     chain_at = 0
+    titled = ""
     for clause in parts:
         if clause.kind is Kind.IF:
             condition = condition_of(text, tokens, clause)
             if len(instructions) > before and clause is parts[-1]:
-                instructions[-1] = replace(instructions[-1], mood=mood_of_condition(condition, instructions[-1]))
+                instructions[-1] = _on_condition(instructions[-1], mood_of_condition(condition, instructions[-1]))
             continue
         if clause.kind in (Kind.UNTIL, Kind.WHEN, Kind.PURPOSE, Kind.ASIDE):
             if len(instructions) > before or (clause.kind is Kind.WHEN and instructions):
@@ -193,12 +204,43 @@ def _read_sentence(
             chain = None
         if not made.adjunct:
             _share_objects(instructions, before, made, joined=clause.conjunction == "and")
+        if made.adjunct and len(instructions) > before and instructions[-1].action == "strain" and _presses(made):
+            pressed = replace(made, marks=frozenset([Mark.PRESSED]))
+            instructions[-1] = with_manner(instructions[-1], pressed)
+            continue
+        if clause.kind is Kind.MAIN and _is_title(tokens, clause, made):
+            titled = made.mentions[0].name
+            continue
+        made = replace(made, group=titled)
         if made.adjunct and len(instructions) > before and only_manner(made):
             instructions[-1] = with_manner(instructions[-1], made)
             continue
         instructions.append(made)
     if len(instructions) == before and not any(clause.verb for clause in parts):
         return
+
+
+def _presses(made: Instruction) -> bool:
+    return made.verb.split(" ", 1)[0] in ("press", "push", "squeeze")
+
+
+def _is_title(tokens: Sequence[Token], clause: Clause, made: Instruction) -> bool:
+    """Whether a clause only says what those behind its colon do: "Cook the porridge: whisk the flour ..."."""
+    closes = clause.end < len(tokens) - 1 and tokens[clause.end].text == ":"
+    plain = made.minutes is None and made.core is None and made.celsius is None and not made.marks
+    return closes and plain and len(made.mentions) == 1 and made.mentions[0].role is Role.OBJECT
+
+
+def _on_condition(made: Instruction, mood: Mood) -> Instruction:
+    """What a condition behind an instruction bears on: "add the juice and more water if it is too thick".
+
+    Where the last of several things is some of what may be wanted and those before it are known, it alone is
+    conditional.
+    """
+    known = [one for one in made.mentions[:-1] if one.role is Role.OBJECT and one.quantity.extent is not Extent.SOME]
+    if mood is Mood.IF and known and made.mentions[-1].quantity.extent is Extent.SOME:
+        return replace(made, mentions=made.mentions[:-1])
+    return replace(made, mood=mood)
 
 
 def _about(
@@ -235,11 +277,14 @@ def _share_objects(instructions: list[Instruction], before: int, made: Instructi
 
 def _with_verb_food(made: Instruction, foods: frozenset[str]) -> Instruction:
     """ "Salt the fish", "butter the dish": the verb names what comes to it."""
-    if made.verb not in foods or not is_class(made.verb, "noun-first"):
+    seasons = made.action == "season" and is_class(made.verb, "verb-seasoning")
+    if not seasons and (made.verb not in foods or not is_class(made.verb, "noun-first")):
         return made
     if any(made.verb in one.name.split(" ") for one in made.mentions):
         return made
-    return replace(made, mentions=(*made.mentions, Mention(made.verb, made.verb, Role.WITH, definite=True)))
+    listed = made.verb in foods
+    quantity = Quantity() if listed else Quantity(Extent.SOME)
+    return replace(made, mentions=(*made.mentions, Mention(made.verb, made.verb, Role.WITH, quantity, definite=listed)))
 
 
 def _instruction(
