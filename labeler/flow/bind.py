@@ -31,6 +31,12 @@ def _is_from_the_tap(mention: Mention, heap: Heap | None) -> bool:
     return heap is None or mention.name in ("water", *(f"{word} water" for word in _TAP_WATERS))
 
 
+def _is_part_of(mention: Mention, one: Ingredient) -> bool:
+    """Whether an amount is less than a line holds: a quarter cup of the water that is listed."""
+    volume = mention.quantity.millilitres
+    return volume is not None and one.grams > 0.0 and volume.best < 0.9 * one.grams
+
+
 _TAP_WATERS = ("cold", "warm", "hot", "iced", "ice", "boiling", "salted", "fresh", "running", "lukewarm", "clean")
 
 
@@ -130,7 +136,8 @@ class Binder:
             by_name = [
                 (value, one)
                 for value, one in by_name
-                if not (in_force and one.group and not one.group & in_force) and not self.named_after(one, at)
+                if not (in_force and one.group and not one.group & in_force)
+                and (not self.named_after(one, at) or _is_part_of(mention, one))
             ]
         product = bool((own | tail) & {"product"})
         parted = next((kind for kind in Parted if kind.value in own), None) or next(

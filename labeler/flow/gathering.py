@@ -6,6 +6,7 @@ Rules R2 to R5 and R8 of the flow.
 from __future__ import annotations
 
 from labeler.flow.heaps import Food, Heap, Nature, State
+from labeler.flow.implied import for_each, with_what_was_cut
 from labeler.flow.looking_ahead import ahead, removed_next, strained_next, takes_rest_later
 from labeler.flow.model import FromLine, Portion
 from labeler.flow.needs import bring_fat, bring_what_is_needed, list_of, take, take_unnamed, waits
@@ -16,7 +17,7 @@ from labeler.foods.food_class import LIQUOR
 from labeler.parsing.instructions.actions import Gathers, Handler, Heat, action
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
-from labeler.parsing.instructions.model import Extent, Instruction, Mark, Mention, Quantity, Role
+from labeler.parsing.instructions.model import Extent, Instruction, Mark, Quantity, Role
 
 __all__ = ["gather", "targets_of"]
 
@@ -51,7 +52,7 @@ def gather(walk: Walk, one: Instruction, targets: list[Target], *, use: str = "a
         What an unlisted food would be for ("fry", "grease", "season").
     """
     row = action(one.action)
-    targets = _with_what_was_cut(walk, one, targets)
+    targets = for_each(walk, one, with_what_was_cut(walk, one, targets))
     members = [t for t in targets if t.mention.role in (Role.OBJECT, Role.WITH) and not t.nothing]
     into = [
         t
@@ -157,29 +158,6 @@ def gather(walk: Walk, one: Instruction, targets: list[Target], *, use: str = "a
     if Mark.IN_ITS_LIQUID in one.marks:
         heap.kept_in_liquid = True
     return None if heap.is_empty else heap
-
-
-def _with_what_was_cut(walk: Walk, one: Instruction, targets: list[Target]) -> list[Target]:
-    """ "Chop the onions and add (them) to the pan": what the same sentence has just cut is what is meant."""
-    if not walk.at or walk.opened:
-        return targets
-    before = walk.instructions[walk.at - 1]
-    fresh = [i for i in walk.last_named if walk.left[i.source] > 0.02]
-    if before.sentence != one.sentence or action(before.action).gathers is not Gathers.APART or not fresh:
-        return targets
-    objects = [t for t in targets if t.mention.role is Role.OBJECT]
-    said = objects[0].mention if objects else Mention("it", "it", definite=True)
-    if any(not t.focus or t.confidence < 1.0 for t in objects):
-        return targets
-    if not objects and _is_about_all(one):
-        return targets
-    return [Target(said, fresh=fresh), *(t for t in targets if t not in objects)]
-
-
-def _is_about_all(one: Instruction) -> bool:
-    """Whether an action without an object is about everything so far: "chop the onions and mix"."""
-    row = action(one.action)
-    return row.gathers not in (Gathers.INTO, Gathers.ON) and not one.vessel and row.heat is Heat.NONE
 
 
 def _tastes(walk: Walk, heap: Heap, heat: Heat) -> bool:
@@ -356,9 +334,8 @@ def _join(walk: Walk, heap: Heap, target: Target, one: Instruction, use: str, ex
             merge_in(walk, heap, other, one, share=quantity.share)
         elif (
             quantity.extent is Extent.AMOUNT
-            and Mark.EACH not in one.marks
             and (quantity.grams or quantity.millilitres) is not None
-            and target.parted is not None
+            and (target.parted is not None or Mark.EACH in one.marks)
         ):
             walk.table.merge(heap, other, amount=Portion(FromLine(0), None, quantity.grams, quantity.millilitres))
         else:

@@ -38,6 +38,7 @@ class _Dish:
     flour: float
     egg: float
     liquid: float
+    sugar: float
     loss: Interval
     name: str
 
@@ -52,6 +53,7 @@ def _dishes() -> tuple[_Dish, ...]:
                 float(row["flour"]),
                 float(row["egg"]),
                 float(row["liquid"]),
+                float(row["sugar"]),
                 Interval(float(row["best"]), float(row["low"]), float(row["high"])).scaled(0.01),
                 row["dish"],
             )
@@ -69,8 +71,10 @@ def _dish_of(pot: Phases, action: str) -> _Dish | None:
         return float(sum(mass[at] for at, kind in enumerate(pot.kinds) if kind in kinds)) / total
 
     flour, egg, liquid = share("flour", "powder"), share("egg"), share("liquid", "water", "dairy")
+    sugar = share("sugar")
     for dish in _dishes():
-        if action in dish.methods and flour >= dish.flour and egg >= dish.egg and liquid >= dish.liquid:
+        enough = flour >= dish.flour and egg >= dish.egg and liquid >= dish.liquid and sugar >= dish.sugar
+        if action in dish.methods and enough:
             return dish
     return None
 

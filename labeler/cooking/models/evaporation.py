@@ -44,6 +44,8 @@ _RATES = {
     "braise": Interval(0.10, 0.03, 0.30),
     "oven": Interval(0.30, 0.12, 0.70),
 }
+# A rolling boil against a usual one: common practice, no source.
+_HARD = Interval(1.7, 1.2, 2.3)
 _LID = Interval(0.15, 0.04, 0.35)  # of the rate without a lid
 
 
@@ -135,13 +137,15 @@ def has_alcohol(mix: Mixture) -> bool:
     return grams > 0.001 * float(mix.total_mass[0])
 
 
-def boil_off(mix: Mixture, *, way: str, minutes: Interval, covered: bool, draws: Sampler) -> Array:
+def boil_off(mix: Mixture, *, way: str, minutes: Interval, covered: bool, draws: Sampler, hard: bool = False) -> Array:
     """Water that leaves an open or covered pot in a time [g], shape (draws,): a wide interval.
 
-    `way` is "simmer", "boil", "braise" or "oven"; raises KeyError for another.
+    `way` is "simmer", "boil", "braise" or "oven"; raises KeyError for another. `hard` is a rolling boil.
     """
     hours = draws.draw(minutes) / 60.0
     rate = draws.draw(_RATES[way], Cause.BOIL_RATE, way)
+    if hard:
+        rate = rate * draws.draw(_HARD, Cause.BOIL_RATE, "hard")
     if covered:
         rate = rate * draws.draw(_LID, Cause.LID)
     water: Array = 1000.0 * rate * hours * (np.maximum(mix.total_mass, 0.0) / 1000.0) ** (2.0 / 3.0)

@@ -96,7 +96,10 @@ def cook_in_liquor(mix: Mixture, conditions: Conditions, draws: Sampler, goal: A
     methods: list[str] = []
     streams: list[Entry] = []
     if action != "blanch" and not (pot.has_fat_bath and not pot.has_liquor):  # under fat nothing boils away
-        gone = boil_off(mix, way=action, minutes=minutes, covered=Mark.COVERED in conditions.marks, draws=draws)
+        marks = conditions.marks
+        gone = boil_off(
+            mix, way=action, minutes=minutes, covered=Mark.COVERED in marks, draws=draws, hard=Mark.HARD in marks
+        )
         if goal is not None:
             gone = np.maximum(mix.total_mass - goal, 0.0)
         source = pot.liquor if pot.liquor.any() else np.ones(len(mix.items), dtype=bool)
