@@ -218,6 +218,47 @@ def test_a_number_without_sense_is_reported():
     assert reading.instructions[0].action == "simmer" and reading.unread[0].text == "5 zonks"
 
 
+@pytest.mark.parametrize(
+    "text", ["boil 2 eggs", "layer with the next 6 ingredients", "bake in a 9x13 inch tin", "serves 4"]
+)
+def test_a_number_of_things_is_explained_by_them(text):
+    """How many of a food, of a vessel's inches or of servings is no figure without sense."""
+    assert read(text).unread == ()
+
+
+def test_a_typo_of_a_unit_of_time_is_mended_and_reported():
+    """ "20 mintes" are 20 minutes, and that they were read so is said."""
+    reading = read("bake 20 mintes")
+    (slip,) = reading.unread
+    assert reading.instructions[0].minutes.best == 20.0 and reading.instructions[0].mentions == ()
+    assert (slip.text, slip.nearest, slip.mended) == ("20 mintes", "20 minutes", True)
+
+
+def test_a_typo_of_a_verb_is_mended_and_reported():
+    """What was mended is an instruction like any other, and that it was read so is said."""
+    reading = read("marrinate overnight")
+    assert [one.action for one in reading.instructions] == ["marinate"] and reading.unread[0].mended
+
+
+@pytest.mark.parametrize(
+    ("text", "actions"),
+    [
+        ("Drained and rinsed, the beans go into the pot.", ["drain", "rinse", "add"]),
+        ("The rice, boiled for 10 minutes and drained, goes in.", ["boil", "drain", "add"]),
+        ("Add the rice, rinsed and drained, to the pot.", ["rinse", "drain", "add"]),
+        ("Cooked rice is folded in.", ["add"]),
+        ("heat gently, stirring, until thick", ["heat"]),
+    ],
+)
+def test_a_participle_is_a_deed_of_the_food_it_stands_beside(text, actions):
+    """What was done to a food before it goes in is done to that food, before; "cooked rice" is a food."""
+    reading = read(text)
+    assert [one.action for one in reading.instructions] == actions
+    assert all(
+        one.mentions and one.mentions[0] == reading.instructions[0].mentions[0] for one in reading.instructions[:-1]
+    )
+
+
 @settings(deadline=None, max_examples=300)
 @given(st.text(max_size=200))
 def test_any_text_is_read_or_handed_back(text):

@@ -7,77 +7,21 @@ have the same name, the list in force, then what is not yet used, then the order
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
-from enum import Enum
 from functools import lru_cache
 
-from labeler.flow.heaps import Food, Heap, Nature, State, Table
+from labeler.flow.heaps import Heap, Nature, State, Table
 from labeler.flow.ingredients import Ingredient, group_kinds, score
 from labeler.flow.model import FromLine
-from labeler.foods.words import read_name
+from labeler.flow.target import Parted, Target
+from labeler.foods.words import read_name, words
 from labeler.parsing.instructions.lexicon import classes_of, is_class
-from labeler.parsing.instructions.model import Extent, Mention, Quantity, Role
+from labeler.parsing.instructions.model import Extent, Mention, Role
 from labeler.plurals import singular
 
 __all__ = ["Binder", "Parted", "Target"]
 
 _SURE = 0.72  # from here on a phrase means an ingredient: a choice, no source
 _DOUBT = 0.5
-
-
-class Parted(Enum):
-    """What a step may have parted, or may part, from food."""
-
-    LIQUID = "byproduct-liquid"
-    FAT = "byproduct-fat"
-    DRIPPINGS = "byproduct-drippings"
-    SOLIDS = "byproduct-solids"
-    COAT = "byproduct-coat"
-
-
-@dataclass
-class Target:
-    """What one mention means.
-
-    Parameters
-    ----------
-    mention : Mention
-    fresh : list of Ingredient
-        Foods of the list that are not used up.
-    heaps : list of Heap
-    within : list of Food
-        Foods that lie in `heaps` already, where it is about them.
-    parted : Parted or None
-    everything, rest : bool
-        Every food; every food that nothing has named.
-    focus : bool
-        What the step before was about.
-    unlisted : bool
-        A food, it seems, that no line lists.
-    waste, spent : bool
-        Shells, bones, peel; what only gave its taste.
-    nothing : bool
-        A tool, a time, a place.
-    """
-
-    mention: Mention
-    fresh: list[Ingredient] = field(default_factory=list)
-    heaps: list[Heap] = field(default_factory=list)
-    within: list[Food] = field(default_factory=list)
-    parted: Parted | None = None
-    everything: bool = False
-    rest: bool = False
-    focus: bool = False
-    unlisted: bool = False
-    waste: bool = False
-    spent: bool = False
-    nothing: bool = False
-    confidence: float = 1.0
-
-    @property
-    def quantity(self) -> Quantity:
-        """How much of it."""
-        return self.mention.quantity
 
 
 @lru_cache(maxsize=4096)
@@ -104,6 +48,7 @@ class Binder:
         self.table = table
         self.left = left
         self.named_by: dict[FromLine, list[int]] = {}
+        self.named_by_class: dict[FromLine, list[int]] = {}
         self.groups = {frozenset(one.group) for one in ingredients if one.group}
 
     # --- the whole method first -------------------------------------------------------------------------------------
@@ -116,13 +61,25 @@ class Binder:
             for one in self._by_name(mention, every=True):
                 self.named_by.setdefault(one.source, []).append(at)
 
+    def note_groups(self, mentions: Iterable[Mention], at: int) -> None:
+        """Remember which foods that no instruction names an instruction brings in by their class: "the vegetables"."""
+        for mention in mentions:
+            if mention.role is not Role.OBJECT or self._by_name(mention, every=True):
+                continue
+            own = classes_of(mention.name) | classes_of(" ".join(singular(word) for word in mention.name.split(" ")))
+            surely = frozenset(kind for name in own if name in group_kinds() for kind in group_kinds()[name][0])
+            for one in self.ingredients:
+                if one.kind in surely and one.source not in self.named_by:
+                    self.named_by_class.setdefault(one.source, []).append(at)
+
     def named_after(self, one: Ingredient, at: int) -> bool:
         """Whether a later instruction names a food by itself."""
-        return any(place > at for place in self.named_by.get(one.source, ()))
+        places = (*self.named_by.get(one.source, ()), *self.named_by_class.get(one.source, ()))
+        return any(place > at for place in places)
 
     def never_named(self, one: Ingredient) -> bool:
         """Whether no instruction names a food by itself."""
-        return one.source not in self.named_by
+        return one.source not in self.named_by and one.source not in self.named_by_class
 
     def _by_name(self, mention: Mention, *, every: bool = False) -> list[Ingredient]:
         said, head = words_of(mention.name)
@@ -171,7 +128,7 @@ class Binder:
             return target
         group = self._group(said, own | tail, name, at, in_force, mention)
         heap = self._named_heap(name, last, own | tail, focus, removal=removal)
-        by_name = self._best(mention, said, head, at, in_force, after)
+        by_name = self._best(mention, said, head, at, in_force, after, focus if removal else None)
         if by_name and not mention.definite and all(one.kind == "water" for _, one in by_name):
             by_name = [
                 (value, one)
@@ -182,7 +139,9 @@ class Binder:
         parted = next((kind for kind in Parted if kind.value in own), None) or next(
             (kind for kind in Parted if kind.value in tail and not by_name), None
         )
-        exact = bool(by_name) and by_name[0][0] >= 0.9
+        exact = bool(by_name) and (
+            by_name[0][0] >= 0.9 or bool(by_name[0][1].part and said <= frozenset(words(by_name[0][1].part)))
+        )
         if "waste" in own | tail and not any(one.head in (head, last) or "bone" in one.words for _, one in by_name):
             target.waste = target.nothing = True
             return target
@@ -278,7 +237,14 @@ class Binder:
         return target
 
     def _best(
-        self, mention: Mention, said: frozenset[str], head: str, at: int, in_force: frozenset[str], after: int
+        self,
+        mention: Mention,
+        said: frozenset[str],
+        head: str,
+        at: int,
+        in_force: frozenset[str],
+        after: int,
+        worked_on: Heap | None = None,
     ) -> list[tuple[float, Ingredient]]:
         """The foods that a phrase names, surest first; one of them where they differ only by place (R12)."""
         if not said:
@@ -293,6 +259,9 @@ class Binder:
         amount = self._by_amount(mention, [one for _, one in found])
         if amount is not None:
             return [(best, amount)]
+        held = [pair for pair in found if worked_on is not None and pair[1].source in worked_on.foods]
+        if held and mention.definite:
+            return held[:1]  # "rinse the duck": that which was salted, and not the duck fat
         if not mention.definite:
             found = [pair for pair in found if self.left.get(pair[1].source, 0.0) > 0.02] or found
         there = [pair for pair in found if in_force and pair[1].group & in_force]
@@ -331,7 +300,7 @@ class Binder:
             sources = [one.source for _, one in found]
             holding = [heap for heap in self.table.open() if any(source in heap.foods for source in sources)]
             target.within = list(sources)
-            target.heaps = holding[:1]
+            target.heaps = sorted(holding, key=lambda heap: heap.nature is Nature.DRIPPINGS)[:1]
             if not holding:
                 gone = [
                     heap

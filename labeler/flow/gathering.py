@@ -7,12 +7,14 @@ from __future__ import annotations
 
 from labeler.flow.bind import Parted, Target
 from labeler.flow.heaps import Food, Heap, Nature, State
+from labeler.flow.kind_sets import SEASONS, SEASONS_OR_SWEETENS
 from labeler.flow.model import FromLine, Portion
 from labeler.flow.needs import bring_fat, bring_what_is_needed, list_of, take, take_unnamed, waits
 from labeler.flow.parting import merge_in, split_off
 from labeler.flow.walk import Walk
 from labeler.foods.food_class import LIQUOR
-from labeler.parsing.instructions.actions import Gathers, Handler, Heat, action
+from labeler.parsing.instructions.actions import Gathers, Handler, Heat, Trait, action
+from labeler.parsing.instructions.fragments import KEEPS_OUT
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
 from labeler.parsing.instructions.model import Extent, Instruction, Mark, Quantity, Role
@@ -27,11 +29,25 @@ def targets_of(walk: Walk, one: Instruction) -> list[Target]:
     for mention in one.mentions:
         if mention.role is Role.EVIDENCE:
             continue
-        target = walk.resolve(mention, one, removal=removal and mention.role is not Role.INTO)
+        waits_in_line = one.verb in KEEPS_OUT or (
+            action(one.action).handler is Handler.KEEP and mention.quantity.extent is Extent.REST
+        )
+        target = walk.resolve(mention, one, removal=removal and mention.role is not Role.INTO and not waits_in_line)
         if mention.alternative and target.unlisted:
             continue
+        if mention.possessive and target.parted is not None and target.heaps and found:
+            _of_its_own(target, found[-1])
         found.append(target)
     return found
+
+
+def _of_its_own(target: Target, owner: Target) -> None:
+    """ "The clams, their liquid": only what was parted from that food; where nothing was, it is with the food still."""
+    if not owner.heaps:
+        return
+    numbers = {heap.number for heap in owner.heaps}
+    target.heaps = [heap for heap in target.heaps if heap.parted_from in numbers]
+    target.nothing = not target.heaps
 
 
 def gather(walk: Walk, one: Instruction, targets: list[Target], *, use: str = "add") -> Heap | None:
@@ -57,7 +73,7 @@ def gather(walk: Walk, one: Instruction, targets: list[Target], *, use: str = "a
     everything = any(t.everything for t in members)
     rest = any(t.rest for t in members)
     vague = not members and not into
-    hosted = row.id in ("rub", "season", "coat", "brush", "cure", "marinate") and not any(
+    hosted = Trait.ONTO_CUT in row.traits and not any(
         t.mention.role is Role.OBJECT and (t.fresh or t.heaps) for t in members
     )
     if hosted and walk.last_named and any(walk.left[i.source] > 0.02 for i in walk.last_named):
@@ -101,12 +117,7 @@ def gather(walk: Walk, one: Instruction, targets: list[Target], *, use: str = "a
     if row.heat not in (Heat.NONE, Heat.WARM) or row.handler is Handler.LIE:
         lists = {walk.by_source[food].group for food in heap.foods if isinstance(food, FromLine)}
         for i in walk.unplaced(after=one.after) if not walk.removed_next(heap) else ():
-            if (
-                i.kind in ("seasoning", "salt")
-                and walk.binder.never_named(i)
-                and not waits(i)
-                and (not lists or i.group in lists)
-            ):
+            if i.kind in SEASONS and walk.binder.never_named(i) and not waits(i) and (not lists or i.group in lists):
                 take(walk, heap, i, Quantity())  # what only seasons is in from the first heat on
     if row.heat in (Heat.FAT, Heat.BY_PLACE) and not walk.grams(heap, "fat"):
         bring_fat(walk, heap, one)
@@ -206,8 +217,8 @@ def _heap_meant(
         return held
     new_place = Mark.NEW_VESSEL in one.marks
     fresh = bool(objects) and all(t.fresh or t.unlisted for t in objects)
-    hosts = [t for t in objects if any(i.kind not in ("salt", "seasoning", "sugar") for i in t.fresh)]
-    if row.id in ("season", "rub", "coat", "brush", "cure") and hosts:
+    hosts = [t for t in objects if any(i.kind not in SEASONS_OR_SWEETENS for i in t.fresh)]
+    if Trait.OWN_HEAP in row.traits and hosts:
         return None  # what is salted or rubbed is a heap of its own
     if gathers in (Gathers.INTO, Gathers.ON):
         if new_place and fresh and not _only_pan(walk, focus):

@@ -116,7 +116,7 @@ def _method(walk: Walk, one: Instruction, heap: Heap) -> str:
         and (one.celsius is None or one.celsius.best < 150.0)
     ):
         return "confit"
-    if row.heat is not Heat.BY_PLACE:
+    if row.heat is not Heat.BY_PLACE and not (one.verb == "cook" and row.id == "simmer"):
         return row.id
     if heap.in_oven and Mark.FLAME not in one.marks:
         return "bake"
@@ -126,6 +126,8 @@ def _method(walk: Walk, one: Instruction, heap: Heap) -> str:
         return "broil"
     if walk.dry_takers(heap) and walk.liquid_share(heap) < 0.9 and (not heap.hot or not walk.grams(heap, "fat") or wet):
         return "boil" if not walk.has_liquid(heap) else "simmer"
+    if {Mark.WATER, Mark.SALTED_WATER} & one.marks or one.water is not None:
+        return "boil"
     if wet and walk.liquid_share(heap) > 0.12:
         return "simmer"
     if heap.wet:
