@@ -380,3 +380,42 @@ def test_a_verb_that_ends_like_a_manner_is_a_deed():
     """ "Lift out, shred and toss" is three deeds; "simmer, covered, 20 minutes" is one."""
     assert [step.text for step in read("Lift out, shred and toss with the dressing").instructions][1] == "shred"
     assert len(read("simmer, covered, 20 minutes").instructions) == 1
+
+
+@pytest.mark.parametrize(
+    ("text", "actions"),
+    [
+        ("The vinegar is heated with the sugar and is poured over the onions.", ["heat", "add"]),
+        ("They are rinsed and patted dry.", ["rinse", "pat"]),
+        ("The legs are put in and cooked gently for 3 hours.", ["add", "cook"]),
+        ("The stock is added and the gravy is simmered for 5 minutes.", ["add", "simmer"]),
+        ("Pour the broth through a sieve and throw away what stays in it.", ["strain", "discard"]),
+        ("Turn the potatoes in the hot fat.", ["mix"]),
+        ("Roll it in the breadcrumbs.", ["coat"]),
+        ("Stir in the oats and what is left of the sugar.", ["add"]),
+    ],
+)
+def test_passives_and_particles_are_deeds_like_any_other(text, actions):
+    """Each passive is its own deed in order; a preposition behind the object may be part of the verb."""
+    assert [step.action for step in steps(text)] == actions
+
+
+@pytest.mark.parametrize("text", ["Do not drain the beans.", "Do not let it boil.", "Don't rinse."])
+def test_what_is_denied_is_one_instruction_that_is_not_done(text):
+    """A denial reaches the verb behind it, also through "let"; "do" is no deed."""
+    (step,) = read(text).instructions
+    assert step.mood is Mood.NOT
+
+
+def test_a_list_goes_on_in_its_role():
+    """ "With the oil, the vinegar and salt": what follows the comma comes to the food too."""
+    assert objects("toss the leaves with the oil, the vinegar and salt") == [
+        ("leaves", Role.OBJECT), ("oil", Role.WITH), ("vinegar", Role.WITH), ("salt", Role.WITH)
+    ]  # fmt: skip
+
+
+def test_what_is_stirred_in_is_no_object_of_the_verb_before_it():
+    """ "Blend and stir in the cream": what is there is blended; "drain and rinse the beans": both are of the beans."""
+    blend, stir = read("Blend and stir in the cream").instructions
+    drain, rinse = read("Drain and rinse the beans").instructions
+    assert blend.mentions == () and stir.mentions and drain.mentions == rinse.mentions
