@@ -144,3 +144,13 @@ def test_the_data_file_is_whole() -> None:
         one.wanted and set(one.wanted) <= set(NEAR) and set(one.wanted.values()) <= {"<", ">", "="} for one in TWINS
     )
     assert len(TELLINGS) >= 120 and len(TWINS) >= 80
+
+
+def test_their_liquid_is_that_of_the_food_before_it() -> None:
+    """ "Toss with the clams, their liquid and the spaghetti": the water of the spaghetti is none of it."""
+    lines = "- 400 g spaghetti\n- 1 kg clams in the shell\n- 50 ml olive oil\n- 100 ml dry white wine\n"
+    steps = "> boil the spaghetti in 4 litres of water 9 minutes, drain\n> steam the clams with the wine 4 minutes\n"
+    told = "> toss with the clams, their liquid, the spaghetti and the oil\n"
+    plain = "> toss the clams and the spaghetti with the oil\n"
+    one, other = (figures(HEAD.format("Spaghetti") + lines + steps + last) for last in (told, plain))
+    assert agree("weight", one.amounts["weight"], other.amounts["weight"])

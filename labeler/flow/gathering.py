@@ -25,7 +25,7 @@ __all__ = ["gather", "targets_of"]
 def targets_of(walk: Walk, one: Instruction) -> list[Target]:
     """What the mentions of an instruction mean, without tools and the like."""
     removal = action(one.action).takes.value != "" or action(one.action).gathers is Gathers.OUT
-    found = []
+    found: list[Target] = []
     for mention in one.mentions:
         if mention.role is Role.EVIDENCE:
             continue
