@@ -74,8 +74,9 @@ def _applies(rule: Rule, recipe: Recipe, facts: Facts, makeup: Makeup) -> bool:
 def _heated(facts: Facts) -> bool:
     """Whether the method brings anything to heat."""
     flow = facts.nutrition.dish.flow
-    parts = () if flow is None else flow.parts
-    return any(action(node.action).heat is not Heat.NONE for part in parts for node in part.nodes)
+    if flow is None:
+        return False
+    return any(action(node.action).heat is not Heat.NONE for part in flow.parts for node in part.nodes)
 
 
 def _home_kitchen(

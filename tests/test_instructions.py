@@ -218,6 +218,47 @@ def test_a_number_without_sense_is_reported():
     assert reading.instructions[0].action == "simmer" and reading.unread[0].text == "5 zonks"
 
 
+@pytest.mark.parametrize(
+    "text", ["boil 2 eggs", "layer with the next 6 ingredients", "bake in a 9x13 inch tin", "serves 4"]
+)
+def test_a_number_of_things_is_explained_by_them(text):
+    """How many of a food, of a vessel's inches or of servings is no figure without sense."""
+    assert read(text).unread == ()
+
+
+def test_a_typo_of_a_unit_of_time_is_mended_and_reported():
+    """ "20 mintes" are 20 minutes, and that they were read so is said."""
+    reading = read("bake 20 mintes")
+    (slip,) = reading.unread
+    assert reading.instructions[0].minutes.best == 20.0 and reading.instructions[0].mentions == ()
+    assert (slip.text, slip.nearest, slip.mended) == ("20 mintes", "20 minutes", True)
+
+
+def test_a_typo_of_a_verb_is_mended_and_reported():
+    """What was mended is an instruction like any other, and that it was read so is said."""
+    reading = read("marrinate overnight")
+    assert [one.action for one in reading.instructions] == ["marinate"] and reading.unread[0].mended
+
+
+@pytest.mark.parametrize(
+    ("text", "actions"),
+    [
+        ("Drained and rinsed, the beans go into the pot.", ["drain", "rinse", "add"]),
+        ("The rice, boiled for 10 minutes and drained, goes in.", ["boil", "drain", "add"]),
+        ("Add the rice, rinsed and drained, to the pot.", ["rinse", "drain", "add"]),
+        ("Cooked rice is folded in.", ["add"]),
+        ("heat gently, stirring, until thick", ["heat"]),
+    ],
+)
+def test_a_participle_is_a_deed_of_the_food_it_stands_beside(text, actions):
+    """What was done to a food before it goes in is done to that food, before; "cooked rice" is a food."""
+    reading = read(text)
+    assert [one.action for one in reading.instructions] == actions
+    assert all(
+        one.mentions and one.mentions[0] == reading.instructions[0].mentions[0] for one in reading.instructions[:-1]
+    )
+
+
 @settings(deadline=None, max_examples=300)
 @given(st.text(max_size=200))
 def test_any_text_is_read_or_handed_back(text):
@@ -339,3 +380,42 @@ def test_a_verb_that_ends_like_a_manner_is_a_deed():
     """ "Lift out, shred and toss" is three deeds; "simmer, covered, 20 minutes" is one."""
     assert [step.text for step in read("Lift out, shred and toss with the dressing").instructions][1] == "shred"
     assert len(read("simmer, covered, 20 minutes").instructions) == 1
+
+
+@pytest.mark.parametrize(
+    ("text", "actions"),
+    [
+        ("The vinegar is heated with the sugar and is poured over the onions.", ["heat", "add"]),
+        ("They are rinsed and patted dry.", ["rinse", "pat"]),
+        ("The legs are put in and cooked gently for 3 hours.", ["add", "cook"]),
+        ("The stock is added and the gravy is simmered for 5 minutes.", ["add", "simmer"]),
+        ("Pour the broth through a sieve and throw away what stays in it.", ["strain", "discard"]),
+        ("Turn the potatoes in the hot fat.", ["mix"]),
+        ("Roll it in the breadcrumbs.", ["coat"]),
+        ("Stir in the oats and what is left of the sugar.", ["add"]),
+    ],
+)
+def test_passives_and_particles_are_deeds_like_any_other(text, actions):
+    """Each passive is its own deed in order; a preposition behind the object may be part of the verb."""
+    assert [step.action for step in steps(text)] == actions
+
+
+@pytest.mark.parametrize("text", ["Do not drain the beans.", "Do not let it boil.", "Don't rinse."])
+def test_what_is_denied_is_one_instruction_that_is_not_done(text):
+    """A denial reaches the verb behind it, also through "let"; "do" is no deed."""
+    (step,) = read(text).instructions
+    assert step.mood is Mood.NOT
+
+
+def test_a_list_goes_on_in_its_role():
+    """ "With the oil, the vinegar and salt": what follows the comma comes to the food too."""
+    assert objects("toss the leaves with the oil, the vinegar and salt") == [
+        ("leaves", Role.OBJECT), ("oil", Role.WITH), ("vinegar", Role.WITH), ("salt", Role.WITH)
+    ]  # fmt: skip
+
+
+def test_what_is_stirred_in_is_no_object_of_the_verb_before_it():
+    """ "Blend and stir in the cream": what is there is blended; "drain and rinse the beans": both are of the beans."""
+    blend, stir = read("Blend and stir in the cream").instructions
+    drain, rinse = read("Drain and rinse the beans").instructions
+    assert blend.mentions == () and stir.mentions and drain.mentions == rinse.mentions

@@ -243,3 +243,37 @@ def test_one_word_a_row_is_refused_with_what_to_do():
         read_recipe("\n".join(words.split()), source="x")
     names = ["flour", "salt", "sugar", "butter", "eggs", "milk"] * 6
     assert len(read_recipe("\n".join(names)).parts[0].lines) == 36
+
+
+def test_a_heading_without_rows_swallows_no_list():
+    """A stray row that looks like a heading ends where the next one of its rank begins."""
+    recipe = read_recipe("Stew\n\nSERVES 4\n\nLINK OF IT\n\nFor the pot\n2 carrots\n1 onion\n\nMethod\n1. Boil well.\n")
+    assert [line.text for part in recipe.parts for line in part.lines] == ["2 carrots", "1 onion"]
+
+
+def test_a_measured_food_above_the_list_is_an_ingredient():
+    """A bullet that weighs something is one wherever it stands, and that is said; a tool or a time is none."""
+    recipe = read_recipe("# Stew\n- 800 g carrots\n- 2 pans\n- Prep time: 10 min\n\n## Ingredients\n- 1 onion\n")
+    assert [line.text for part in recipe.parts for line in part.lines] == ["800 g carrots", "1 onion"]
+    assert [problem.code for problem in recipe.problems] == ["mark-missing"]
+
+
+def test_a_known_heading_with_nothing_below_is_kept():
+    """ "Preparation" above no step is a note, so that the word is not lost."""
+    recipe = read_recipe("# Stew\n## Ingredients\n- 1 onion\n## Method\n1. Boil well.\n## Preparation\n")
+    assert "Preparation" in [note.text for note in recipe.notes]
+
+
+def test_a_list_in_one_row_is_as_many_lines():
+    """What stands behind a comma is a food of its own unless it says something of the one before."""
+    recipe = read_recipe(
+        "Relish. Ingredients: 2 onions, peeled and chopped, salt, 100 ml vinegar. Method: Boil it all.\n"
+    )
+    assert [line.text for part in recipe.parts for line in part.lines] == [
+        "2 onions, peeled and chopped",
+        "salt",
+        "100 ml vinegar",
+    ]
+    assert recipe.title == "Relish" and [step.text for part in recipe.parts for step in part.handling] == [
+        "Boil it all."
+    ]

@@ -12,9 +12,9 @@ from typing import TYPE_CHECKING
 
 from labeler.allergens.detect import JOINING, assess_text, offered
 from labeler.allergens.evidence import assess_food
-from labeler.allergens.judge import CRUDE, NUTS
+from labeler.allergens.judge import CRUDE, NUTS, SEVERAL
 from labeler.allergens.markets import UNNAMED_NUTS, for_market
-from labeler.allergens.match import LINKING, is_unknown
+from labeler.allergens.match import LINKING, hits, is_unknown
 from labeler.allergens.method_foods import said_in_method
 from labeler.allergens.model import Assessment, Finding, merge
 from labeler.allergens.packaged import assess_own
@@ -118,11 +118,13 @@ def _read_together(line: Line) -> tuple[str, list[str]]:
     vocabulary = load_vocabulary()
     if names_additives(line.text):
         return line.text, []
-    name, left = line.name or line.text, []
+    name = _in_index_order(line)
+    left: list[str] = []
     for note in line.note.split(";"):
         words = tokens(note)
         if words and _tells_the_kind(words, SHORT - 1, name.lower() == "oil") and BREAK not in words:
-            name = _before_its_food(note.strip(), name)
+            kind = _before_its_food(note.strip(), name, line.text)
+            name, left = (kind, left) if kind is not None else (name, [*left, note.strip()])
         elif words:
             left.append(note.strip())
     for aside in (line.preparation, *left.copy()):
@@ -137,12 +139,31 @@ def _read_together(line: Line) -> tuple[str, list[str]]:
     return name, left
 
 
-def _before_its_food(note: str, name: str) -> str:
-    """The name with a note before the food that it stands behind: the last of several."""
+def _in_index_order(line: Line) -> str:
+    """The name; as it is written where it gives one food in index order: "flour, chickpea" is no two foods."""
+    name = line.name or line.text
+    first, _, second = name.partition(" and ")
+    written = f"{first}, {second}"
+    one_food = written == line.text.strip() and " ".join(tokens(f"{second} {first}")) in load_vocabulary().entries
+    return written if one_food else name
+
+
+def _before_its_food(note: str, name: str, text: str) -> str | None:
+    """The name with a note before the food that it stands behind in the line; None where it stands behind another.
+
+    A claim behind several foods is read behind all of them, as it is open of which it is.
+    """
     words = name.split()
-    start = next((at + 1 for at in range(len(words) - 2, 0, -1) if words[at].lower() in _LINKS), 0)
+    behind = text[: text.find(note)].rstrip(" ([").split()[-1:] if note in text else words[-1:]
+    spots = [at for at, word in enumerate(words) if [word.lower()] == [one.lower() for one in behind]]
+    if not spots:
+        return None
+    start = next((at + 1 for at in range(spots[-1] - 1, 0, -1) if words[at].lower() in _LINKS), 0)
     if start and not QUALIFIERS.isdisjoint(tokens(note)):
-        return f"{name}, {note}"  # a claim behind several foods: of which is open
+        return f"{name}, {note}"
+    cut = len(tokens(" ".join(words[:start])))
+    if any(hit.start < cut < hit.end for hit in hits(tokens(name), load_vocabulary())):
+        start = 0  # "toad in the hole"
     return " ".join((*words[:start], note, *words[start:]))
 
 
@@ -192,7 +213,8 @@ def _line(weighed: WeighedLine) -> Assessment:
         said = _made_elsewhere(said, name)
     if own is None and not pinned and match is not None:
         said = _as_matched(said, match)
-    if _names_its_nuts(said, [*asides, *line.alternatives]):
+    others = line.alternatives if SEVERAL.isdisjoint(tokens(name)) else ()
+    if _names_its_nuts(said, [*asides, *others]):
         said = replace(said, contains=tuple(one for one in said.contains if one.allergen != UNNAMED_NUTS))
     found = [_one_of(line, said, [assess_text(other) for other in line.alternatives]) if line.alternatives else said]
     found[0] = offered(found[0], line.remarks)

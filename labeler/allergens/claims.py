@@ -125,18 +125,21 @@ def _weak(words: list[str], start: int, end: int) -> bool:
     return "or" in words[max(start - 1, 0) : start] or "or" in words[end : end + 2]
 
 
-def _forward(words: list[str], at: int, vocabulary: Vocabulary) -> Iterator[_Claim]:
-    """The terms that follow "without", "no", "free from"."""
+def _forward(words: list[str], at: int, vocabulary: Vocabulary) -> Iterator[_Claim | range]:
+    """The terms that follow "without", "no", "free from"; a range for what "and" joins to them."""
     while at < len(words) and words[at] in ADDED:
         at += 1
-    first = True
+    joined = ""
     while at < len(words):
         term = _term(words, at, vocabulary)
-        if term is None or not (first or term[2] or words[at - 1] in ("or", "nor")):
+        if term is None or not (not joined or term[2] or joined in ("or", "nor")):
             return  # "without garlic and noodles": the noodles may be there
-        first = False
         end = at + term[1]
-        yield _Claim(at, end, term[0], weak=not term[2] or _weak(words, at, end), forward=True)
+        if joined == "and":
+            yield range(at, end)  # "without garlic and tahini": the tahini may be there
+        else:
+            yield _Claim(at, end, term[0], weak=not term[2] or _weak(words, at, end), forward=True)
+        joined = words[end] if end < len(words) else ""
         at = end
         if at >= len(words) or words[at] not in LINKS:
             return
@@ -206,21 +209,26 @@ def _found(words: list[str], claims: Claims, vocabulary: Vocabulary) -> Iterator
         elif word in ("vegetarian", "veggy", "meatless"):
             yield _Claim(at, at + 1, FLESH, animal=True, weak=_weak(words, at, at + 1))
         elif word == "free" and following in ("from", "of"):
-            yield from _forward(words, at + 2, vocabulary)
+            yield from _sure(_forward(words, at + 2, vocabulary), claims)
         elif word == "free" and following not in ("range", "run"):
-            for one in _backward(words, at, vocabulary):
-                if isinstance(one, range):
-                    claims.unsure.update(one)
-                else:
-                    yield one
+            yield from _sure(_backward(words, at, vocabulary), claims)
         elif word == "non" and following in vocabulary.denials:
             yield _Claim(at, at + 2, vocabulary.denials[following], weak=True)
         elif _negates(words, at):
-            yield from _forward(words, at + 1, vocabulary)
+            yield from _sure(_forward(words, at + 1, vocabulary), claims)
         elif word.startswith("non") and word[3:] in vocabulary.denials:
             yield _Claim(at, at + 1, vocabulary.denials[word[3:]], weak=True)
         elif word.endswith("less") and word[:-4] in vocabulary.denials:
             yield _Claim(at, at + 1, vocabulary.denials[word[:-4]], weak=_weak(words, at, at + 1))
+
+
+def _sure(found: Iterable[_Claim | range], claims: Claims) -> Iterator[_Claim]:
+    """The claims among what was found; the tokens that may or may not be meant are noted."""
+    for one in found:
+        if isinstance(one, range):
+            claims.unsure.update(one)
+        else:
+            yield one
 
 
 def _negates(words: list[str], at: int) -> bool:

@@ -38,7 +38,11 @@ def _without_category(words: list[str], speaking: list[Hit]) -> list[Hit]:
     if BREAK not in words:
         return speaking
     first = words.index(BREAK)
-    rest = [hit for hit in speaking if hit.entry.base != "category" and (hit.words is not words or hit.start > first)]
+    rest = [
+        hit
+        for hit in speaking
+        if hit.entry.base != "category" and (hit.words is not words or (hit.start > first and hit.entry.kind in NAMED))
+    ]
     plain = any(
         hit.entry.kind == "misleads" or not NUTS.isdisjoint(allergen for allergen, _ in hit.entry.contains)
         for hit in rest
@@ -64,6 +68,8 @@ def _is_head(hit: Hit, words: list[str]) -> bool:
     return hit.entry.base == "head" and hit.words is words and ends and told
 
 
+NAMED = frozenset({"source", "misleads"})
+"""Kinds of entries that name a food itself, and none that is made of it."""
 JOINING = frozenset({"and", "plus"})
 
 

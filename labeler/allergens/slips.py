@@ -70,7 +70,7 @@ def repaired(word: str) -> tuple[str, ...]:
         left, right = word[:at], word[at:]
         if right in HEADS and _is_food(left, vocabulary):
             return (left, right)
-    if not is_known(word) and word not in kitchen_words() and (parts := compound(word)):
+    if word not in kitchen_words() and (parts := compound(word)) and (is_whole(parts) or not is_known(word)):
         return parts
     if len(word) < SURE_SLIP or word in kitchen_words():
         return ()

@@ -118,9 +118,11 @@ def _needs_company(words: list[str], span: tuple[int, int, tuple[str, ...]]) -> 
     """True for a word that is read as foreign only beside another: a small one, or one that English has as well."""
     start, end, english = span
     word = words[start]
+    if english[0] in JOINING:
+        return True
     if end - start > 1:
         return False
-    return english[0] in JOINING or word in HOMOGRAPHS or (len(word) <= SHORTEST_STEM and word not in ALONE)
+    return word in HOMOGRAPHS or (len(word) <= SHORTEST_STEM and word not in ALONE)
 
 
 @lru_cache(maxsize=4096)

@@ -40,6 +40,9 @@ def nothing_left(put_in: float, kept: float) -> tuple[Problem, ...]:
 
 
 def not_read(unread: Unread) -> Problem:
+    if unread.mended:
+        message = f"“{unread.text}” is read as “{unread.nearest}”. Write it so if that is meant."
+        return Problem("handling-respelled", message, unread.span.line)
     nearest = unread.nearest or "a sentence with a verb"
     message = f"“{unread.text}” is not understood and changes nothing. The nearest that is: {nearest}."
     return Problem("handling-not-read", message, unread.span.line)

@@ -7,13 +7,13 @@ have the same name, the list in force, then what is not yet used, then the order
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from functools import lru_cache
 
 from labeler.flow.heaps import Heap, Nature, State, Table
-from labeler.flow.ingredients import Ingredient, group_kinds, score
+from labeler.flow.ingredients import Ingredient, group_kinds, score, words_of
 from labeler.flow.model import FromLine
-from labeler.flow.targets import Parted, Target
-from labeler.foods.words import read_name
+from labeler.flow.new_water import is_from_the_tap, is_part_of
+from labeler.flow.target import Parted, Target
+from labeler.foods.words import words
 from labeler.parsing.instructions.lexicon import classes_of, is_class
 from labeler.parsing.instructions.model import Extent, Mention, Role
 from labeler.plurals import singular
@@ -22,30 +22,6 @@ __all__ = ["Binder"]
 
 _SURE = 0.72  # from here on a phrase means an ingredient: a choice, no source
 _DOUBT = 0.5
-
-
-def _is_from_the_tap(mention: Mention, heap: Heap | None) -> bool:
-    """Whether water is new: so much of it, or water that no article makes a known one ("in cold water")."""
-    if mention.definite or mention.quantity.extent not in (Extent.ALL, Extent.AMOUNT):
-        return False
-    return heap is None or mention.name in ("water", *(f"{word} water" for word in _TAP_WATERS))
-
-
-def _is_part_of(mention: Mention, one: Ingredient) -> bool:
-    """Whether an amount is less than a line holds: a quarter cup of the water that is listed."""
-    volume = mention.quantity.millilitres
-    return volume is not None and one.grams > 0.0 and volume.best < 0.9 * one.grams
-
-
-_TAP_WATERS = ("cold", "warm", "hot", "iced", "ice", "boiling", "salted", "fresh", "running", "lukewarm", "clean")
-
-
-@lru_cache(maxsize=4096)
-def words_of(name: str) -> tuple[frozenset[str], str]:
-    """The words of a phrase in normal form, and its head."""
-    read = read_name(name)
-    head = read.head
-    return frozenset(read.words), head
 
 
 class Binder:
@@ -64,6 +40,7 @@ class Binder:
         self.table = table
         self.left = left
         self.named_by: dict[FromLine, list[int]] = {}
+        self.named_by_class: dict[FromLine, list[int]] = {}
         self.groups = {frozenset(one.group) for one in ingredients if one.group}
 
     # --- the whole method first -------------------------------------------------------------------------------------
@@ -76,13 +53,25 @@ class Binder:
             for one in self._by_name(mention, every=True):
                 self.named_by.setdefault(one.source, []).append(at)
 
+    def note_groups(self, mentions: Iterable[Mention], at: int) -> None:
+        """Remember which foods that no instruction names an instruction brings in by their class: "the vegetables"."""
+        for mention in mentions:
+            if mention.role is not Role.OBJECT or self._by_name(mention, every=True):
+                continue
+            own = classes_of(mention.name) | classes_of(" ".join(singular(word) for word in mention.name.split(" ")))
+            surely = frozenset(kind for name in own if name in group_kinds() for kind in group_kinds()[name][0])
+            for one in self.ingredients:
+                if one.kind in surely and one.source not in self.named_by:
+                    self.named_by_class.setdefault(one.source, []).append(at)
+
     def named_after(self, one: Ingredient, at: int) -> bool:
         """Whether a later instruction names a food by itself."""
-        return any(place > at for place in self.named_by.get(one.source, ()))
+        places = (*self.named_by.get(one.source, ()), *self.named_by_class.get(one.source, ()))
+        return any(place > at for place in places)
 
     def never_named(self, one: Ingredient) -> bool:
         """Whether no instruction names a food by itself."""
-        return one.source not in self.named_by
+        return one.source not in self.named_by and one.source not in self.named_by_class
 
     def _by_name(self, mention: Mention, *, every: bool = False) -> list[Ingredient]:
         said, head = words_of(mention.name)
@@ -131,27 +120,29 @@ class Binder:
             return target
         group = self._group(said, own | tail, name, at, in_force, mention)
         heap = self._named_heap(name, last, own | tail, focus, removal=removal)
-        by_name = self._best(mention, said, head, at, in_force, after)
+        by_name = self._best(mention, said, head, at, in_force, after, focus if removal else None)
         if by_name and not mention.definite and all(one.kind == "water" for _, one in by_name):
             by_name = [
                 (value, one)
                 for value, one in by_name
                 if not (in_force and one.group and not one.group & in_force)
-                and (not self.named_after(one, at) or _is_part_of(mention, one))
+                and (not self.named_after(one, at) or is_part_of(mention, one))
             ]
         product = bool((own | tail) & {"product"})
         parted = next((kind for kind in Parted if kind.value in own), None) or next(
             (kind for kind in Parted if kind.value in tail and not by_name), None
         )
-        exact = bool(by_name) and by_name[0][0] >= 0.9
+        exact = bool(by_name) and (
+            by_name[0][0] >= 0.9 or bool(by_name[0][1].part and said <= frozenset(words(by_name[0][1].part)))
+        )
         if listed := self._titled(said, by_name):
             target.fresh = listed
             return target
         if "waste" in own | tail and not any(one.head in (head, last) or "bone" in one.words for _, one in by_name):
             target.waste = target.nothing = True
             return target
-        new_water = parted is Parted.LIQUID and last == "water" and not removal and not by_name
-        if new_water and _is_from_the_tap(mention, heap):
+        water = parted is Parted.LIQUID and last == "water"
+        if water and not removal and not by_name and is_from_the_tap(mention, heap):
             target.unlisted = mention.quantity.extent is Extent.AMOUNT
             target.nothing = not target.unlisted
             return target
@@ -252,7 +243,14 @@ class Binder:
         return target
 
     def _best(
-        self, mention: Mention, said: frozenset[str], head: str, at: int, in_force: frozenset[str], after: int
+        self,
+        mention: Mention,
+        said: frozenset[str],
+        head: str,
+        at: int,
+        in_force: frozenset[str],
+        after: int,
+        worked_on: Heap | None = None,
     ) -> list[tuple[float, Ingredient]]:
         """The foods that a phrase names, surest first; one of them where they differ only by place (R12)."""
         if not said:
@@ -267,6 +265,9 @@ class Binder:
         amount = self._by_amount(mention, [one for _, one in found])
         if amount is not None:
             return [(best, amount)]
+        held = [pair for pair in found if worked_on is not None and pair[1].source in worked_on.foods]
+        if held and mention.definite:
+            return held[:1]  # "rinse the duck": that which was salted, and not the duck fat
         if not mention.definite:
             found = [pair for pair in found if self.left.get(pair[1].source, 0.0) > 0.02] or found
         there = [pair for pair in found if in_force and pair[1].group & in_force]
@@ -307,9 +308,8 @@ class Binder:
             if mention.quantity.extent is Extent.REST and len(holding) > 1:
                 # "the remaining onions": what was kept back of them, and not what is in the dish already
                 holding.sort(key=lambda heap: len(heap.foods))
-            holding.sort(key=lambda heap: heap.nature is not Nature.FOOD)
             target.within = list(sources)
-            target.heaps = holding[:1]
+            target.heaps = sorted(holding, key=lambda heap: heap.nature is not Nature.FOOD)[:1]
             if not holding:
                 gone = [
                     heap

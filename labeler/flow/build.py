@@ -8,6 +8,7 @@ nothing has placed go in where the recipe takes them for granted (R5).
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from labeler.flow.closing import close
@@ -18,15 +19,18 @@ from labeler.flow.heat import heat
 from labeler.flow.ingredients import ingredients_of
 from labeler.flow.lying import lie
 from labeler.flow.measuring import measure
-from labeler.flow.model import Basis, Departure, Fate, Flow, PartFlow, Settings
+from labeler.flow.model import Basis, Flow, PartFlow, Settings
+from labeler.flow.parting import merge_in
 from labeler.flow.removals import remove
-from labeler.flow.targets import Target
+from labeler.flow.serving import catch, serve
+from labeler.flow.target import Target
 from labeler.flow.walk import Walk
 from labeler.foods.model import WeighedLine, WeighedPart, WeighedRecipe
 from labeler.foods.words import words
 from labeler.markets import market_of
 from labeler.parsing.ingredient.line import read_line
 from labeler.parsing.instructions.actions import Gathers, Handler, Heat, action
+from labeler.parsing.instructions.fragments import KEEPS_OUT
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
 from labeler.parsing.instructions.model import Extent, Instruction, Mark, Mood, Quantity, Role
@@ -109,17 +113,36 @@ def build_part(part: WeighedPart, method: Method, *, market: str) -> PartFlow:
             and row.handler not in _REMOVES | _MEASURES
         ):
             walk.binder.note(one.mentions, at)
+        elif row.handler is Handler.KEEP and Mark.FOR_LATER in one.marks:
+            walk.binder.note(one.mentions, at)  # it waits for that, and goes into nothing before
+        elif row.handler is Handler.DISCARD and one.verb in KEEPS_OUT:
+            walk.binder.note(one.mentions, at)
+    for at, one in enumerate(method.instructions):
+        if one.mood is Mood.DO and action(one.action).gathers is Gathers.INTO:
+            walk.binder.note_groups(one.mentions, at)
     sentence = -1
     for at, one in enumerate(method.instructions):
         walk.at = at
         if one.sentence != sentence:
             _new_sentence(walk, one)
             sentence = one.sentence
-        spoken_of = walk.it
+        spoken_of, focus = walk.it, walk.live(walk.focus)
         _do(walk, one)
+        if focus is not None and _prepares(one, method.instructions[at + 1 :]):
+            walk.focus = walk.live(focus) or walk.focus
         if walk.it is spoken_of:
             walk.it = None
     return close(walk, part, method)
+
+
+def _prepares(one: Instruction, later: Sequence[Instruction]) -> bool:
+    """Whether it tells what was done before to a food that its sentence goes on to use: "add the rice, boiled, ..."."""
+    names = {mention.name for mention in one.mentions if mention.role is Role.OBJECT}
+    return one.adjunct and any(
+        not other.adjunct and names & {mention.name for mention in other.mentions}
+        for other in later
+        if other.sentence == one.sentence
+    )
 
 
 def _new_sentence(walk: Walk, one: Instruction) -> None:
@@ -234,10 +257,10 @@ def _gathering(walk: Walk, one: Instruction, targets: list[Target]) -> None:
     if row.handler is Handler.LIE and kept and not any(t.fresh or t.heaps for t in targets):
         return  # "leave the fat in"
     if row.handler is Handler.SERVE:
-        _serve(walk, one, targets)
+        serve(walk, one, targets)
         return
     if row.handler is Handler.CATCH:
-        _catch(walk, one, targets)
+        catch(walk, one, targets)
         return
     if row.handler is Handler.SEPARATE:
         return
@@ -252,9 +275,12 @@ def _gathering(walk: Walk, one: Instruction, targets: list[Target]) -> None:
     if row.handler is Handler.COAT:
         coat(walk, one, targets)
         return
+    before = walk.live(walk.focus)
     heap = gather(walk, one, targets, use=use)
     if heap is None:
         return
+    if before is not None and before is not heap and _goes_over(one, targets):
+        merge_in(walk, heap, before, one)  # "scatter over the apples": what was made just before
     if row.heat is not Heat.NONE and row.handler is Handler.HEAT:
         heat(walk, one, heap, targets)
         return
@@ -307,6 +333,12 @@ def _gathering(walk: Walk, one: Instruction, targets: list[Target]) -> None:
     walk.set_focus(heap)
 
 
+def _goes_over(one: Instruction, targets: list[Target]) -> bool:
+    """Whether the food that an instruction names is what something else goes over, which it does not name."""
+    objects = [t for t in targets if t.mention.role is Role.OBJECT and not t.nothing]
+    return one.particle == "over" and bool(objects) and all(t.heaps and not t.fresh and not t.parted for t in objects)
+
+
 def _purees(one: Instruction) -> bool:
     return one.verb in (
         "blend",
@@ -324,58 +356,3 @@ def _purees(one: Instruction) -> bool:
 
 def _brings_water(targets: list[Target]) -> bool:
     return not any(t.fresh and any(i.kind == "water" for i in t.fresh) for t in targets)
-
-
-def _catch(walk: Walk, one: Instruction, targets: list[Target]) -> None:
-    """ "Add the drippings", "let the drippings fall into the stock"."""
-    drip = walk.drippings()
-    focus = walk.live(walk.focus)
-    into = next((t.heaps[0] for t in targets if t.mention.role is Role.INTO and t.heaps), None)
-    if drip is None:
-        return
-    goal = into or (focus if focus is not None and focus is not drip else None)
-    named = next((t for t in targets if t.mention.role is Role.INTO and not t.nothing), None)
-    if goal is None or (named is not None and into is None and not named.fresh):
-        assert drip.source is not None
-        walk.leave(
-            drip,
-            Departure(
-                drip.source,
-                Fate.NAMED,
-                span=one.span,
-                name="drippings",
-                into=named.mention.name if named is not None else "",
-                kept=True,
-            ),
-        )
-        return
-    walk.table.merge(goal, drip)
-    walk.set_focus(goal)
-
-
-def _serve(walk: Walk, one: Instruction, targets: list[Target]) -> None:
-    """What is served with the dish joins it; food that no line lists stands beside and is said."""
-    for target in targets:
-        if target.mention.role not in (Role.WITH, Role.OBJECT):
-            continue
-        for i in target.fresh:
-            drawn = walk.draw(i, target.quantity)
-            if drawn is not None:
-                heap = walk.table.new(last=walk.at)
-                walk.table.put(heap, [drawn[0]], [(i.source, drawn[1])])
-    for target in targets:
-        for heap in target.heaps:
-            if heap.nature in (Nature.BATH, Nature.DRIPPINGS, Nature.LIQUID) and target.mention.role in (
-                Role.WITH,
-                Role.INTO,
-            ):
-                heap.nature = Nature.FOOD
-            if heap.state is State.OPEN and target.mention.role is Role.INTO:
-                heap.fat_bath = heap.wet = False
-    focus = walk.live(walk.focus)
-    if focus is not None and any(t.parted is not None and t.mention.role in (Role.WITH, Role.INTO) for t in targets):
-        focus.fat_bath = False
-        focus.covered_with_water = focus.kept_in_liquid = True
-        for heap in walk.table.open():
-            if heap.nature in (Nature.BATH, Nature.DRIPPINGS) and heap.parted_from == focus.number:
-                heap.nature = Nature.FOOD

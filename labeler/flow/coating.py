@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from labeler.flow.gathering import gather
 from labeler.flow.heaps import Food, Nature, settings_of
-from labeler.flow.targets import Target
+from labeler.flow.target import Target
 from labeler.flow.walk import Walk
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of

@@ -7,7 +7,7 @@ from dataclasses import replace
 from labeler.flow.heaps import Food, Heap, Nature, settings_of
 from labeler.flow.model import Basis, Departure, Fate, Settings
 from labeler.flow.parting import split_off
-from labeler.flow.targets import Parted, Target
+from labeler.flow.target import Parted, Target
 from labeler.flow.walk import Walk
 from labeler.foods.food_class import DISSOLVES, LIQUOR
 from labeler.knowledge import Interval

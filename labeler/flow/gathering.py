@@ -7,14 +7,16 @@ from __future__ import annotations
 
 from labeler.flow.heaps import Food, Heap, Nature, State
 from labeler.flow.implied import for_each, with_what_was_cut
+from labeler.flow.kind_sets import SEASONS, SEASONS_OR_SWEETENS
 from labeler.flow.looking_ahead import ahead, removed_next, strained_next, takes_rest_later
 from labeler.flow.model import FromLine, Portion
 from labeler.flow.needs import bring_fat, bring_what_is_needed, list_of, take, take_unnamed, waits
 from labeler.flow.parting import merge_in, split_off
-from labeler.flow.targets import Parted, Target
+from labeler.flow.target import Parted, Target
 from labeler.flow.walk import Walk
 from labeler.foods.food_class import LIQUOR
-from labeler.parsing.instructions.actions import Gathers, Handler, Heat, action
+from labeler.parsing.instructions.actions import Gathers, Handler, Heat, Trait, action
+from labeler.parsing.instructions.fragments import KEEPS_OUT
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
 from labeler.parsing.instructions.model import Extent, Instruction, Mark, Quantity, Role
@@ -29,15 +31,25 @@ def targets_of(walk: Walk, one: Instruction) -> list[Target]:
     for mention in one.mentions:
         if mention.role is Role.EVIDENCE:
             continue
-        target = walk.resolve(mention, one, removal=removal and mention.role is not Role.INTO)
+        waits_in_line = one.verb in KEEPS_OUT or (
+            action(one.action).handler is Handler.KEEP and mention.quantity.extent is Extent.REST
+        )
+        target = walk.resolve(mention, one, removal=removal and mention.role is not Role.INTO and not waits_in_line)
         if mention.alternative and target.unlisted:
             continue
-        if mention.possessive and found and target.parted is not None:
-            owners = [heap.number for heap in found[-1].heaps]
-            target.heaps = [heap for heap in target.heaps if heap.parted_from in owners]
-            target.nothing = not target.heaps  # "the beans and their liquid": it has not left them
+        if mention.possessive and target.parted is not None and target.heaps and found:
+            _of_its_own(target, found[-1])
         found.append(target)
     return found
+
+
+def _of_its_own(target: Target, owner: Target) -> None:
+    """ "The clams, their liquid": only what was parted from that food; where nothing was, it is with the food still."""
+    if not owner.heaps:
+        return
+    numbers = {heap.number for heap in owner.heaps}
+    target.heaps = [heap for heap in target.heaps if heap.parted_from in numbers]
+    target.nothing = not target.heaps
 
 
 def gather(walk: Walk, one: Instruction, targets: list[Target], *, use: str = "add") -> Heap | None:
@@ -64,7 +76,7 @@ def gather(walk: Walk, one: Instruction, targets: list[Target], *, use: str = "a
     everything = any(t.everything for t in members)
     rest = any(t.rest for t in members)
     vague = not members and not into
-    hosted = row.id in ("rub", "season", "coat", "brush", "cure", "marinate") and not any(
+    hosted = Trait.ONTO_CUT in row.traits and not any(
         t.mention.role is Role.OBJECT and (t.fresh or t.heaps) for t in members
     )
     hosted = hosted or (walk.opened and row.gathers in (Gathers.INTO, Gathers.ON) and not into)
@@ -112,7 +124,7 @@ def gather(walk: Walk, one: Instruction, targets: list[Target], *, use: str = "a
         waits_for_rest = takes_rest_later(walk)
         for i in walk.unplaced(after=one.after) if _tastes(walk, heap, row.heat) else ():
             if (
-                i.kind in ("seasoning", "salt")
+                i.kind in SEASONS
                 and not i.is_fresh_leaf
                 and not waits_for_rest
                 and walk.binder.never_named(i)
@@ -229,8 +241,8 @@ def _heap_meant(
         return held
     new_place = Mark.NEW_VESSEL in one.marks or _is_elsewhere(walk, one, objects)
     fresh = bool(objects) and all(t.fresh or t.unlisted for t in objects)
-    hosts = [t for t in objects if any(i.kind not in ("salt", "seasoning", "sugar") for i in t.fresh)]
-    if row.id in ("season", "rub", "coat", "brush", "cure") and hosts:
+    hosts = [t for t in objects if any(i.kind not in SEASONS_OR_SWEETENS for i in t.fresh)]
+    if Trait.OWN_HEAP in row.traits and hosts:
         return None  # what is salted or rubbed is a heap of its own
     if gathers in (Gathers.INTO, Gathers.ON):
         if new_place and fresh and not _only_pan(walk, focus):

@@ -8,7 +8,7 @@ from labeler.flow.heaps import Heap, Nature, settings_of
 from labeler.flow.looking_ahead import removed_next
 from labeler.flow.model import Basis, FromLine
 from labeler.flow.parting import lift_out_of_bath
-from labeler.flow.targets import Target
+from labeler.flow.target import Target
 from labeler.flow.walk import Walk
 from labeler.foods.food_class import LIQUOR
 from labeler.knowledge import Problem
@@ -117,7 +117,7 @@ def _method(walk: Walk, one: Instruction, heap: Heap) -> str:
         and (one.celsius is None or one.celsius.best < 150.0)
     ):
         return "confit"
-    if row.heat is not Heat.BY_PLACE:
+    if row.heat is not Heat.BY_PLACE and not (one.verb == "cook" and row.id == "simmer"):
         return row.id
     if heap.in_oven and Mark.FLAME not in one.marks:
         return "bake"
@@ -127,6 +127,8 @@ def _method(walk: Walk, one: Instruction, heap: Heap) -> str:
         return "broil"
     if walk.dry_takers(heap) and walk.liquid_share(heap) < 0.9 and (not heap.hot or not walk.grams(heap, "fat") or wet):
         return "boil" if not walk.has_liquid(heap) else "simmer"
+    if {Mark.WATER, Mark.SALTED_WATER} & one.marks or one.water is not None:
+        return "boil"
     if wet and walk.liquid_share(heap) > 0.12:
         return "simmer"
     if heap.wet:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from labeler.flow.model import FromLine
-from labeler.flow.targets import Target
+from labeler.flow.target import Target
 from labeler.flow.walk import Walk
 from labeler.parsing.instructions.actions import Gathers, Heat, action
 from labeler.parsing.instructions.model import Extent, Instruction, Mark, Mention, Role

@@ -5,7 +5,7 @@ from __future__ import annotations
 import csv
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 
 from rapidfuzz import fuzz
@@ -17,7 +17,7 @@ from labeler.foods.table import load_table
 from labeler.foods.words import read_name, words
 from labeler.parsing.instructions.lexicon import classes_of
 
-__all__ = ["Ingredient", "group_kinds", "ingredients_of", "score"]
+__all__ = ["Ingredient", "group_kinds", "ingredients_of", "score", "words_of"]
 
 DATA = Path(__file__).with_name("data")
 
@@ -162,3 +162,11 @@ def score(one: Ingredient, said: frozenset[str], head: str) -> float:
     if len(head) > 4 and any(len(word) > 4 and fuzz.ratio(head, word) >= _TYPO for word in own):
         return 0.7
     return 0.0
+
+
+@lru_cache(maxsize=4096)
+def words_of(name: str) -> tuple[frozenset[str], str]:
+    """The words of a phrase in normal form, and its head."""
+    read = read_name(name)
+    head = read.head
+    return frozenset(read.words), head

@@ -10,10 +10,10 @@ from labeler.flow.looking_ahead import ahead
 from labeler.flow.model import Basis, Departure, Fate
 from labeler.flow.needs import is_bony
 from labeler.flow.parting import split_off
-from labeler.flow.targets import Parted, Target
+from labeler.flow.target import Parted, Target
 from labeler.flow.walk import Walk
 from labeler.foods.food_class import FLESH, LIQUOR
-from labeler.parsing.instructions.actions import Handler, action
+from labeler.parsing.instructions.actions import Handler, Heat, action
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
 from labeler.parsing.instructions.model import Instruction, Mark, Quantity, Role
@@ -38,6 +38,8 @@ def lift(walk: Walk, one: Instruction, objects: list[Target]) -> None:
         if heap is not None:
             _lift_all(walk, heap, one)
         return
+    if any(t.mention.role is Role.OUT_OF and t.waste for t in objects):
+        return  # "take the mussels out of their shells": out of no liquid
     for target in objects:
         if target.mention.role is Role.OUT_OF:
             continue
@@ -63,7 +65,7 @@ def _lift_all(walk: Walk, heap: Heap, one: Instruction) -> None:
         and (loose or heap.wet)
         and (walk.has_liquid(heap) or heap.fat_bath or heap.wet or walk.grams(heap, "fat") > 0.0)
     ):
-        lifted = split_off(walk, heap, [*foods, *heap.coat], one, basis=Basis.WRITTEN)
+        lifted = split_off(walk, heap, list(dict.fromkeys([*foods, *heap.coat])), one, basis=Basis.WRITTEN)
         heap.vessel = heap.vessel or "pan"
         walk.set_focus(lifted)
     else:
@@ -108,6 +110,10 @@ def _lift_foods(walk: Walk, one: Instruction, target: Target) -> None:
         heap.nature = before
         goes(walk, lifted, one, Fate.NAMED)
         walk.set_focus(heap)
+        return
+    loose = walk.has_liquid(heap) or heap.wet or heap.fat_bath
+    if heap.cooked and action(heap.cooked).heat is Heat.DRY and not loose and whole_heap(walk, heap, here):
+        walk.set_focus(heap)  # a roast takes with it what it is rubbed with; what it dripped is apart already
         return
     lifted = split_off(
         walk, heap, [*here, *(heap.coat if whole_heap(walk, heap, here) else ())], one, basis=Basis.WRITTEN

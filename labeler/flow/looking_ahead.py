@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from labeler.flow.heaps import Heap
-from labeler.flow.targets import Parted
+from labeler.flow.target import Parted
 from labeler.flow.walk import Walk
-from labeler.parsing.instructions.actions import Gathers, Handler, Heat, action
+from labeler.parsing.instructions.actions import Gathers, Handler, Heat, Trait, action
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.model import Extent, Instruction, Mood, Role
 
@@ -60,7 +60,7 @@ def removed_next(walk: Walk, heap: Heap) -> bool:
             return True
         if row.heat not in (Heat.NONE, Heat.WARM) or row.handler in (Handler.REDUCE, Handler.SERVE):
             return False
-        if row.id in ("add", "mix") and one.mentions:
+        if Trait.JOINS in row.traits and one.mentions:
             return False
     return False
 

@@ -6,7 +6,7 @@ from labeler.flow.heaps import Food, Heap, Nature
 from labeler.flow.ingredients import Ingredient
 from labeler.flow.looking_ahead import takes_rest_later
 from labeler.flow.model import FromLine
-from labeler.flow.targets import Target
+from labeler.flow.target import Target
 from labeler.flow.walk import Walk
 from labeler.foods.food_class import LIQUOR
 from labeler.parsing.instructions.actions import Heat, action

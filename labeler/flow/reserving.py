@@ -4,15 +4,16 @@ from __future__ import annotations
 
 from labeler.flow.draining import BATH_NAMES, move_loose, whole_heap
 from labeler.flow.heaps import Heap, Nature, State
+from labeler.flow.ingredients import Ingredient
 from labeler.flow.lifting import after_lift
 from labeler.flow.looking_ahead import removed_next
 from labeler.flow.model import Basis, Departure, Fate, Portion, Settings
 from labeler.flow.parting import split_off
-from labeler.flow.targets import Parted, Target
+from labeler.flow.target import Parted, Target
 from labeler.flow.walk import Walk
 from labeler.knowledge import Interval
 from labeler.parsing.instructions.actions import action
-from labeler.parsing.instructions.model import Extent, Instruction, Mark, Role
+from labeler.parsing.instructions.model import Extent, Instruction, Mark, Quantity, Role
 
 __all__ = ["keep"]
 
@@ -21,17 +22,19 @@ def keep(walk: Walk, one: Instruction, objects: list[Target]) -> None:
     """Reserve: a bath that would go, an amount of it, half of a heap; or food that waits beside."""
     stored = Mark.FOR_LATER in one.marks or action(one.action).id == "store"
     if action(one.action).id == "store":
-        if Mark.FOR_LATER in one.marks and walk.live(walk.focus) is not None and objects:
-            for target in objects:
-                for other in target.heaps:
+        for target in objects:
+            _keep_line(walk, one, target, stored=Mark.FOR_LATER in one.marks)
+            if Mark.FOR_LATER in one.marks:
+                for other in target.heaps or _focus_of_several(walk, target):
                     _store(walk, other, one)
         return
     for target in objects:
         if target.mention.role is Role.OUT_OF:
             continue
         quantity = target.quantity
-        if target.fresh and not target.heaps:
-            continue  # it waits in its line
+        if (target.fresh and not target.heaps) or (target.rest and _partly_used(walk)):
+            _keep_line(walk, one, target, stored=stored)
+            continue
         heap: Heap | None = target.heaps[0] if target.heaps else walk.live(walk.focus)
         if target.parted in (Parted.LIQUID, Parted.FAT, Parted.DRIPPINGS):
             _keep_parted(walk, one, target, stored=stored)
@@ -93,6 +96,33 @@ def keep(walk: Walk, one: Instruction, objects: list[Target]) -> None:
         heap.state = State.ASIDE
         if walk.waiting is not None:
             walk.focus = walk.live(walk.waiting) or walk.focus
+
+
+def _keep_line(walk: Walk, one: Instruction, target: Target, *, stored: bool) -> None:
+    """Food that is in nothing yet waits in its line; for another day, or the rest that nothing takes, it stays out."""
+    for i in target.fresh or (_partly_used(walk) if target.rest else []):
+        rest = target.quantity.extent is Extent.REST and not walk.binder.named_after(i, walk.at)
+        drawn = walk.draw(i, target.quantity if target.fresh else Quantity()) if stored or rest else None
+        if drawn is not None:
+            heap = walk.table.new(last=walk.at)
+            walk.table.put(heap, [drawn[0]], [(i.source, drawn[1])])
+            _store(walk, heap, one)
+
+
+def _partly_used(walk: Walk) -> list[Ingredient]:
+    """Lines of which a share is in the dish and that no later step names: what "the other half" is of."""
+    return [
+        one
+        for one in walk.ingredients
+        if 0.02 < walk.left[one.source] < 0.98 and not walk.binder.named_after(one, walk.at)
+    ]
+
+
+def _focus_of_several(walk: Walk, target: Target) -> list[Heap]:
+    """The heap in focus where there is other food besides: the gravy of a roast, and not the whole dish."""
+    focus = walk.live(walk.focus)
+    others = [heap for heap in walk.table.open() if heap is not focus and heap.nature is Nature.FOOD]
+    return [focus] if target.focus and focus is not None and others else []
 
 
 def _store(walk: Walk, heap: Heap, one: Instruction) -> None:

@@ -11,8 +11,9 @@ from pathlib import Path
 from labeler.flow.bind import Binder
 from labeler.flow.heaps import Food, Heap, Nature, State, Table
 from labeler.flow.ingredients import Ingredient
+from labeler.flow.kind_sets import NO_PIECES, SEASONS, density_of
 from labeler.flow.model import Departure, FromLine, FromUnlisted, Portion, Reading, Unlisted
-from labeler.flow.targets import Target
+from labeler.flow.target import Target
 from labeler.foods.food_class import FLESH, LIQUOR, WATER_TAKERS, is_raw, kind_of
 from labeler.foods.match import match
 from labeler.foods.meaning import meaning
@@ -134,9 +135,7 @@ class Walk:
 
     def only_medium(self, heap: Heap) -> bool:
         """Whether nothing but fat is in a heap."""
-        return bool(heap.foods) and all(
-            self.kind(food) == "fat" or self.kind(food) in ("salt", "seasoning") for food in heap.foods
-        )
+        return bool(heap.foods) and all(self.kind(food) == "fat" or self.kind(food) in SEASONS for food in heap.foods)
 
     def flesh(self, heap: Heap) -> list[Food]:
         """The meat, fish and poultry of a heap."""
@@ -152,7 +151,7 @@ class Walk:
 
     def solids(self, heap: Heap) -> list[Food]:
         """Foods of a heap that are pieces: neither liquid, fat, nor what dissolves."""
-        loose = LIQUOR | {"fat", "salt", "sugar", "powder", "seasoning", "flour"}
+        loose = LIQUOR | NO_PIECES
         return [food for food in heap.foods if self.kind(food) not in loose]
 
     # --- drawing from lines -----------------------------------------------------------------------------------------
@@ -197,8 +196,7 @@ class Walk:
             volume = sum(volumes) if volumes else None
             if volume:
                 return quantity.millilitres.best / volume
-            density = {"fat": 0.92, "flour": 0.55, "sugar": 0.85, "salt": 1.2}.get(one.kind, 1.0)
-            return quantity.millilitres.best * density / one.grams
+            return quantity.millilitres.best * density_of(one.kind) / one.grams
         if quantity.count is not None and amounts and amounts[0].unit is None and amounts[0].low > 0:
             return quantity.count.best / amounts[0].low
         return None
@@ -245,7 +243,7 @@ class Walk:
         if quantity.grams is not None:
             return quantity.grams, "the method's own amount"
         if quantity.millilitres is not None:
-            density = {"fat": 0.92, "flour": 0.55, "sugar": 0.85, "salt": 1.2, "seasoning": 0.45}.get(kind, 1.0)
+            density = density_of(kind)
             value = quantity.millilitres
             return Interval(
                 value.best * density, value.low * density * 0.9, value.high * density * 1.1

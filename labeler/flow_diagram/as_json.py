@@ -64,7 +64,9 @@ def method_object(
             for part in flow.parts
             for one in part.readings
         ],
-        "unread": [{"line": one.span.line, "text": one.text} for part in flow.parts for one in part.unread],
+        "unread": [
+            {"line": one.span.line, "text": one.text} for part in flow.parts for one in part.unread if not one.mended
+        ],
         "problems": [
             {"code": one.code, "message": one.message, "line": one.line} for one in dict.fromkeys((*problems, *own))
         ],

@@ -60,12 +60,13 @@ CUTTING = re.compile(
 TAKEN_OUT = {
     FoodKind.BONES: re.compile(
         r"\b(?:bone|debone|bon(?:ed|ing)|fillet|shred|pull(?:ed)?|pick)\b|"
-        r"\b(?:discard|remove|strain|lift|take|pull)\w*\b[^.;]*\b(?:bones?|carcass|solids|them|it)\b|\bstrain\w*\b",
+        r"\b(?:discard|remove|strain|lift|take|pull)\w*\b[^.;]*\b(?:bones?|carcass|solids|them|it)\b|\bstrain\w*\b|\bsieve\b",
         re.IGNORECASE,
     ),
     FoodKind.SHELLS: re.compile(
         r"\b(?:shell(?:ed|ing)?|shuck\w*|peel\w*|pick(?:ed)?)\b|"
-        r"\b(?:discard|remove|strain|lift|take)\w*\b[^.;]*\b(?:shells?|them)\b|\bout of (?:the|their) shells?\b",
+        r"\b(?:discard|remove|strain|lift|take|throw)\w*\b[^.;]*\b(?:shells?|them)\b|\bout of (?:the|their) shells?\b|"
+        r"\bshells? (?:is|are) (?:discarded|removed|taken off|thrown away)\b",
         re.IGNORECASE,
     ),
     FoodKind.STONES: re.compile(

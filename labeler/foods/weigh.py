@@ -13,44 +13,25 @@ from dataclasses import replace
 
 from labeler.foods.composition.imputation import Imputed, todays_values
 from labeler.foods.equipment import is_equipment
+from labeler.foods.line_food import SURE, match_line, pinned_food, state_of
 from labeler.foods.match import match, split_foods
 from labeler.foods.measure import grams
 from labeler.foods.model import Match, WeighedLine, WeighedPart, WeighedRecipe
 from labeler.foods.own import OwnFood, OwnFoods
 from labeler.foods.packaged import weigh_own
-from labeler.foods.packages import liquid_of
 from labeler.foods.parts import Parts, Reference
 from labeler.foods.table import load_table
-from labeler.foods.words import words
 from labeler.knowledge import Interval, Problem, Severity
 from labeler.markets import market_of
 from labeler.parsing.ingredient.facts import facts_of
-from labeler.parsing.line_words import CONTAINERS
-from labeler.parsing.model import Line, LineState, Recipe
+from labeler.parsing.model import Line, Recipe
 from labeler.parsing.units import grams_per, kind
 
-__all__ = ["weigh", "weigh_line"]
+__all__ = ["SURE", "weigh", "weigh_line"]
 
-SURE = 0.7
-"""A match no surer than this is reported, so that the cook can look at it: it may be a stand-in."""
 
 _SCALE = 0.02
-
-
-# Deeds that make another entry of the table of a food, where they stand behind its name.
-_DONE_LATER = re.compile(
-    r"\b(?:(?P<ground>(?:finely |coarsely |freshly )?ground)|"
-    r"(?:hard-?)?(?:cooked|boiled|steamed|roasted|grilled|baked|fried))\b",
-    re.IGNORECASE,
-)
-_GROWING = frozenset(["sprig", "branch", "bunch", "handful"])
-_LEAN = re.compile(r"\b([789]\d)/(\d{1,2})\b")
-_POWDER = re.compile(r"\b(?:dried|dry|powder(?:ed)?|dehydrated)\b")
-_POURED = ("liter", "milliliter", "deciliter", "quart", "pint", "gallon")
-_HERB_SURE = 0.85
 _A_FAT = 40.0  # g fat in 100 g from which a food is a fat to cook with, whose package is at hand
-_NUTS = 1200
-_FLESH = frozenset([500, 700, 1000, 1300, 1500, 1700])
 
 
 def weigh_line(line: Line, *, market: str = "us", larder: OwnFoods | None = None) -> WeighedLine:
@@ -84,7 +65,7 @@ def weigh_line(line: Line, *, market: str = "us", larder: OwnFoods | None = None
 
 def _one_or_several(line: Line, market: str, larder: OwnFoods | None) -> WeighedLine:
     if line.pin and line.pin.food is not None:
-        return _weighed(line, _pinned(line.pin.food, line), market=market)
+        return _weighed(line, pinned_food(line.pin.food, line), market=market)
     if not line.name.strip():
         said = any(problem.code in ("no-food", "heading") for problem in line.problems)
         problem = Problem("no-food", f"“{line.text.strip()[:60]}” names no food.", line.number)
@@ -103,7 +84,7 @@ def _one_or_several(line: Line, market: str, larder: OwnFoods | None) -> Weighed
     if len(foods) < 2 and line.each:
         foods = tuple(line.name.split(" and "))
     if len(foods) < 2:
-        return _weighed(line, *_match(line, line.name), market=market)
+        return _weighed(line, *match_line(line, line.name, market), market=market)
     return _several(line, foods, market, larder)
 
 
@@ -120,104 +101,6 @@ def _own(line: Line, larder: OwnFoods) -> OwnFood | None:
         if own is not None:
             return own
     return larder.named(line.name)
-
-
-def _match(line: Line, name: str) -> tuple[Match, str]:
-    """The food of a line in the state in which it is measured, and the deed that comes after where it is another one.
-
-    What stands behind the name is done after the measuring: "2 cups rice, cooked" is raw rice, "1 cup almonds, ground"
-    whole almonds. Only meat is never measured raw in cups, and bacon is counted by the slice that is eaten.
-    """
-    state = _state(line)
-    done = match(name, preparation=state)
-    if done.food is None and line.note and not any(map(str.isdigit, line.note)):
-        told = match(line.note.partition(";")[0])
-        if told.food is not None and told.confidence > SURE:  # "buttered cookies (shortbread)": the bracket knows it
-            return replace(told, confidence=SURE, reason=f"by what stands beside it: {told.reason}"), ""
-    done = _as_bought(line, name, done)
-    if line.amounts and line.amounts[0].unit in _GROWING and "dried" not in name.lower():
-        # A bunch of coriander is no seed; and where the table has only the dried herb for a fresh one, that shows here.
-        fresh = match(f"fresh {name}", preparation=state)
-        stands_in = fresh.food == done.food and fresh.confidence <= SURE
-        done = fresh if stands_in or (fresh.food != done.food and fresh.confidence >= _HERB_SURE) else done
-    later = _DONE_LATER.search(line.preparation) if line.amounts and line.derived is None else None
-    if later is None or line.amounts[0].unit in CONTAINERS:
-        return done, ""
-    found = match(name, preparation=_DONE_LATER.sub(" ", state))
-    if found.food is None or found.food == done.food:
-        return done, ""
-    table = load_table()
-    group = int(table.group_codes[table.position[found.food]])
-    measured = kind(line.amounts[0].unit)
-    if later["ground"]:
-        return (found, "") if group == _NUTS else (done, "")
-    flesh = group in _FLESH
-    before = measured != "volume" and "bacon" not in name.lower() if flesh else measured != "count"
-    return (found, later[0].lower()) if before else (done, "")
-
-
-def _as_bought(line: Line, name: str, done: Match) -> Match:
-    """Another entry of the food where the unit tells how it was bought.
-
-    A teaspoon of a herb is the dried one unless the line says fresh; whole tomatoes without a can are none from one;
-    litres are of no powder; what is used with its liquid or its peel has these; and of minced meat "90/10" says how
-    lean it is. Common practice, no source.
-    """
-    unit = line.amounts[0].unit if line.amounts else None
-    said = f"{name} {line.preparation} {line.note}".lower()
-    other = None
-    lean = _LEAN.search(line.text)
-    if lean is not None and "ground" in said and int(lean[1]) + int(lean[2]) == 100:
-        other = match(f"{name} {lean[1]}% lean")
-    elif unit in _POURED and ", dried" in done.description and not _POWDER.search(said):
-        other = _if_so(match(f"fluid {name}"), "fluid")
-    elif LineState.WITH_LIQUID in line.states and "drained" in done.description:
-        other = _if_so(match(f"{name}, solids and liquids"), "solids and liquids")
-    elif LineState.UNPEELED in line.states:
-        other = _with_peel(done)
-    elif unit == "teaspoon" and " " not in name and not line.preparation and "fresh" not in said:
-        dried = match(f"dried {name}")
-        other = dried if ", dried" in dried.description and dried.confidence >= _HERB_SURE else None
-    elif line.amounts and unit is None and "canned" in done.description and "whole " in name.lower():
-        plain = match(re.sub(r"\bwhole ", "", name, flags=re.IGNORECASE))
-        other = plain if "canned" not in plain.description else None
-    return other if other is not None and other.food is not None else done
-
-
-def _if_so(found: Match, words_of_it: str) -> Match | None:
-    """A match whose description has some words; None for any other."""
-    return found if words_of_it in found.description else None
-
-
-def _with_peel(done: Match) -> Match | None:
-    """The entry of a fruit that counts its peel, where the table has one."""
-    table = load_table()
-    wanted = f"{done.description.split(',')[0]}, raw, with peel"
-    at = next((at for at, described in enumerate(table.descriptions) if described == wanted), None)
-    return None if at is None else replace(done, food=table.ids[at], description=wanted)
-
-
-def _state(line: Line) -> str:
-    """The preparation, with what the unit says of the food.
-
-    What comes in a can is canned, and drained of its liquid where cooks drain it.
-    """
-    unit = next((amount.unit for amount in line.amounts if amount.unit in ("can", "jar")), None)
-    if unit is None:
-        return line.preparation
-    liquid = liquid_of(line.text.lower(), words(line.name), 0)
-    poured = "drained, " if liquid.share.best < 1 else ""
-    return f"canned, {poured}{line.preparation}" if unit == "can" else f"{poured}{line.preparation}"
-
-
-def _pinned(food: str, line: Line) -> Match:
-    """The food that a pin names; for an id that the table does not have, none, and beside it what the words suggest."""
-    table = load_table()
-    if food in table:
-        return Match(food, table.describe(food), 1.0, "pinned in the line")
-    by_name = match(line.name, preparation=_state(line)) if line.name.strip() else Match(None, "", 0.0, "")
-    near = tuple(dict.fromkeys((*filter(None, (by_name.food,)), *by_name.alternatives)))
-    return Match(None, "", 0.0, f"{food} is no id of the table", near)
 
 
 def _weighed(line: Line, found: Match, later: str = "", *, market: str) -> WeighedLine:
@@ -302,7 +185,9 @@ def _several(line: Line, foods: tuple[str, ...], market: str, larder: OwnFoods |
         one = replace(line, name=name, amounts=amounts, pin=pin, derived=derived,
                       problems=line.problems if at == 0 else ())  # fmt: skip
         own = larder.named(name) if larder is not None else None
-        weighed.append(weigh_own(one, own, market=market) if own else _weighed(one, *_match(line, name), market=market))
+        weighed.append(
+            weigh_own(one, own, market=market) if own else _weighed(one, *match_line(line, name, market), market=market)
+        )
     first, *rest = weighed
     problems = first.problems
     if shares < 1:
@@ -365,7 +250,7 @@ def _refers(line: Line, found: Reference, weight: Interval | None, problem: Prob
     if found.line is None:
         return WeighedLine(line, None, weight, part=found.title, problems=problems)
     nothing = Interval(0.0, 0.0, 0.0, f"counted on line {found.line.number}")
-    return WeighedLine(line, match(found.line.name, preparation=_state(found.line)), nothing, problems=problems)
+    return WeighedLine(line, match(found.line.name, preparation=state_of(found.line)), nothing, problems=problems)
 
 
 def _reaches(start: str, goal: str, links: Mapping[str, set[str]]) -> bool:

@@ -149,7 +149,7 @@ def _bare_headings(sections: list[Section], parts: list[Part]) -> Iterator[Note]
     for section in reversed(sections):
         used = used or bool(section.lines or section.steps)
         bare = not (used if section.known else section.lines or section.steps) and section.opens not in NOTE_OF
-        if bare and section.title and not {section.title, section.subject} & named:
+        if bare and section.title and not {section.title, section.subject} & (named - {""}):
             yield Note(NoteKind.DESCRIPTION, section.title, section.number)
         used = used and not section.known
 

@@ -6,9 +6,10 @@ import re
 
 from labeler.parsing.model import NoteKind
 from labeler.parsing.row_phrases import one_of
+from labeler.parsing.units import kind
 
 __all__ = [
-    "is_sentence", "is_storage", "opens_with_amount", "plain_of", "prefix_kind", "still_open", "wraps",
+    "is_sentence", "is_storage", "opens_with_amount", "plain_of", "prefix_kind", "says_measure", "still_open", "wraps",
 ]  # fmt: skip
 
 _FIGURE = r"[\d½¼¾⅓⅔⅛⅜⅝⅞~]"
@@ -38,6 +39,14 @@ def plain_of(text: str) -> str:
 def opens_with_amount(text: str) -> bool:
     """Whether a row begins with how much of what; times, temperatures and helpings are no amounts of a food."""
     return _AMOUNT.match(text) is not None and _NO_AMOUNT.match(text) is None
+
+
+def says_measure(text: str) -> bool:
+    """Whether a row begins with a weight or a volume of something: "800 g carrots", not "2 sheet pans"."""
+    from labeler.parsing.ingredient.amounts import read_measures
+
+    found = read_measures(plain_of(text), 0) if opens_with_amount(text) and not is_sentence(text) else None
+    return found is not None and any(one.unit and kind(one.unit) in ("mass", "volume") for one in found.amounts)
 
 
 def is_sentence(text: str) -> bool:

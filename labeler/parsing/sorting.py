@@ -23,6 +23,7 @@ from labeler.parsing.row_shapes import (
     opens_with_amount,
     plain_of,
     prefix_kind,
+    says_measure,
     still_open,
     wraps,
 )
@@ -135,7 +136,7 @@ class _Sorter:
             self.nesting = None
             known = Opens.EQUIPMENT if self.outline.is_equipment(at) else heading.opens
             self.context = self.opens(at, known, under)
-            if heading.opens is not None:
+            if heading.opens is not None or self.context is Opens.NOTES:
                 self.level = under
         self.begin(section, row.number)
         if self.context in NOTE_OF and (heading.opens is None or heading.subject):
@@ -250,7 +251,7 @@ class _Sorter:
             self.describe(row) if before and not self.outline.own_form else self.step(row)
         elif before:
             if not self.told(row, kind):
-                self.describe(row)
+                self.lost(row) if row.mark is Mark.BULLET and says_measure(row.text) else self.describe(row)
         elif row.mark is Mark.TABLE or row.mark is Mark.TERM:
             self.line(row)
         elif row.mark is Mark.BULLET:

@@ -282,4 +282,4 @@ def _only_weighs(row: Handling, part: Part) -> bool:
     """Whether a row of the method only notes what a batch once weighed; whose cups it speaks of does not matter."""
     method = read_method(replace(part, handling=(row,)), market="us")
     only = all(action(one.action).handler is Handler.WEIGH for one in method.instructions)
-    return bool(method.instructions) and not method.unread and only
+    return bool(method.instructions) and all(one.mended for one in method.unread) and only

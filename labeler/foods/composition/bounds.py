@@ -28,6 +28,7 @@ Array = NDArray[np.float64]
 
 _FATTY = ("F4D", "F6D", "F8D", "F10", "F12", "F14", "F16", "F18", "F20", "F22", "FASAT", "FAMS", "FAPU", "FATRN")
 _CARBOHYDRATE = ("SUGAR", "FIBTG")
+_OTHER_PART = {"SUGAR": "FIBTG", "FIBTG": "SUGAR"}
 # Most trans fat in the fat of ruminants, in other fat, and in fat that may be partly hydrogenated [g/g]: ruminant
 # fat holds 2 to 6 %, refined oil under 2 %, shortenings of old up to 35 % (SR28's own foods lie under these in 99 %).
 _RUMINANT, _OTHER, _HYDROGENATED = 0.06, 0.02, 0.35
@@ -78,6 +79,9 @@ def missing_bound(food: str, key: str) -> float:
         limit = table.value(food, whole)
         if np.isfinite(limit):
             bound = min(bound, limit)
+            other = table.value(food, _OTHER_PART[key]) if key in _OTHER_PART else np.nan
+            if np.isfinite(other):  # what of the carbohydrate is fibre is no sugar
+                bound = min(bound, max(limit - other, 0.0))
     return bound
 
 

@@ -109,13 +109,14 @@ _ONSET_FOR = re.compile(rf"(?<=\w) (?={_FOR_DIET.pattern})", re.I)
 _ONSET_OR = re.compile(r"(?<=\w) (?=or )", re.I)
 _CLAIM_ON_CONDITION = re.compile(
     rf"(?:(?<=^)|(?<=\s))(?:{_DIET.pattern})(?: (?:and |or |& )?(?:{_DIET.pattern}))*"
-    r"(?P<noun>(?: \w+){0,2}?)"
+    rf"(?P<noun>(?: (?!(?:{_DIET.pattern}))\w+){{0,2}}?)"
     r" (?:if|when|where|unless|optional|preferred|works?|version|option|is fine|ok|okay|also)\b"
     rf"(?: (?:needed|required|preferred|desired|possible|wanted|avoiding|too|you (?:like|wish|want|prefer)))?",
     re.I,
 )
 
 
+_SWAPPING = re.compile(r"(?<=\w) (?:use|using|try|take|choose)$", re.I)
 _FOR_WHOM = re.compile(rf"(?:for )?(?:an? |the )?(?:{_DIET.pattern})(?: \w+)?:", re.I)
 """Before a colon, whose food follows: "vegan: 2 flax eggs"."""
 
@@ -240,7 +241,7 @@ def _inside(text: str) -> tuple[str, tuple[Remark, ...]]:
     found = _CLAIM_ON_CONDITION.search(text)
     if found is not None:
         remark = _remark(found[0])
-        before = text[: found.start()].rstrip()
+        before = _SWAPPING.sub("", text[: found.start()].rstrip())
         if before.endswith(" or") and only_describes(before.removesuffix(" or")):
             before = f"{before.removesuffix(' or')}{found['noun']}"  # "plain or gluten-free flour if needed"
         rest = _joined(before, text[found.end() :])

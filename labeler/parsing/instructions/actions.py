@@ -13,7 +13,7 @@ from pathlib import Path
 
 from labeler.knowledge import Interval
 
-__all__ = ["Action", "Gathers", "Handler", "Heat", "Takes", "action", "actions"]
+__all__ = ["Action", "Gathers", "Handler", "Heat", "Takes", "Trait", "action", "actions"]
 
 FILE = Path(__file__).parents[1] / "data" / "actions.csv"
 
@@ -52,6 +52,17 @@ class Takes(Enum):
     SOLIDS = "solids"
     FILM = "film"
     COAT = "coat"
+
+
+class Trait(Enum):
+    """A plain property of an action."""
+
+    DIPS = "dips"  # "dip in": what it names is what food goes into
+    ONTO_CUT = "onto what was cut"  # without an object, it is done to what was cut just before
+    OWN_HEAP = "heap of its own"  # what it names is not put with what cooks
+    JOINS = "joins"  # it brings food into a heap
+    PAPER_DRAINS = "drains on paper"
+    NAMES = "names what is kept"  # "as gravy"
 
 
 class Handler(Enum):
@@ -104,6 +115,7 @@ class Action:
         How long it takes where nothing is said [min].
     celsius : float or None
         How warm it is where nothing is said [°C].
+    traits : frozenset of Trait
     verbs : tuple of str
         Base forms.
     """
@@ -115,6 +127,7 @@ class Action:
     handler: Handler
     minutes: Interval | None
     celsius: float | None
+    traits: frozenset[Trait]
     verbs: tuple[str, ...]
 
 
@@ -133,6 +146,7 @@ def actions() -> dict[str, Action]:
                 Handler(row["handler"]),
                 Interval(usual[1], usual[0], usual[2], "usual time, common practice, no source") if usual else None,
                 float(row["celsius"]) if row["celsius"] else None,
+                frozenset(Trait(name) for name in row["traits"].split("|") if name),
                 tuple(row["verbs"].split("|")),
             )
     return found

@@ -8,9 +8,10 @@ evidence and no act ("until it bubbles", "when the juices run clear").
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from enum import Enum
 
+from labeler.parsing.instructions.grammar import grammar
 from labeler.parsing.instructions.lexicon import Form, is_class
 from labeler.parsing.instructions.tokens import Token, Verb
 
@@ -61,31 +62,25 @@ class Clause:
     bracket: bool = False
 
 
-_PUNCTUATION = frozenset(", ; : ( ) – — . ! ?".split())
+_PUNCTUATION = grammar("mark")
 _KINDS = {
-    **dict.fromkeys(("until", "till"), Kind.UNTIL),
-    **dict.fromkeys(("while", "whilst", "as"), Kind.WHILE),
-    **dict.fromkeys(("when", "once", "after"), Kind.WHEN),
-    **dict.fromkeys(("if", "unless"), Kind.IF),
-    **dict.fromkeys(
-        (
-            "because",
-            "so",
-            "although",
-            "though",
-            "since",
-            "where",
-            "which",
-            "who",
-            "that",
-            "before",
-            "whereas",
-            "whether",
-        ),
-        Kind.ASIDE,
-    ),
+    word: kind
+    for name, kind in (
+        ("until", Kind.UNTIL),
+        ("while", Kind.WHILE),
+        ("when", Kind.WHEN),
+        ("if", Kind.IF),
+        ("aside", Kind.ASIDE),
+    )
+    for word in grammar(name)
 }
-_SETS_OUT = frozenset("leave set put allow hang return place transfer let lay stand keep continue start begin".split())
+_SETS_OUT = grammar("sets out")
+_LETS = grammar("lets")
+_JOINS = grammar("conjunction")
+_OPENS_CLAUSE = grammar("opens clause")
+_BEFORE_OR_AFTER = grammar("before or after")
+_STANDS_ALONE = grammar("stands alone")
+_ONCE_ALONE = grammar("once alone")
 
 
 def _is_subordinator(tokens: Sequence[Token], at: int, verbs: Sequence[Verb]) -> bool:
@@ -96,17 +91,17 @@ def _is_subordinator(tokens: Sequence[Token], at: int, verbs: Sequence[Verb]) ->
     ahead = tokens[at - 1].text if at else ""
     if word == "as":
         return following in ("soon", "long") or (
-            (is_class(following, "determiner", "pronoun") or following in ("you",))
+            (is_class(following, "determiner", "pronoun") or following == "you")
             and any(verb.at > at and verb.at - at <= 6 and not verb.opens for verb in verbs)
         )
     if word == "so":
         return following == "that" or is_class(following, "determiner", "pronoun")
     if word == "that":
         return ahead != "so" and at > 0 and any(verb.at == at + 1 for verb in verbs)
-    if word in ("before", "after"):
-        return following not in (",", ".", "", "that", "this", "which")
+    if word in _BEFORE_OR_AFTER:
+        return following not in _STANDS_ALONE
     if word == "once":
-        return following not in (",", ".", "", "more", "again") and not is_class(ahead, "aux")
+        return following not in _ONCE_ALONE and not is_class(ahead, "aux")
     if word == "where":
         return at > 0
     return True
@@ -139,7 +134,12 @@ def _cuts(tokens: Sequence[Token], verbs: Sequence[Verb]) -> list[Piece]:
             current = Piece(at, at, connective=word, bracket=depth > 0, lasts=lasts)
             at += 3 if lasts else 1
             continue
-        opener = word in ("and", "then", "or", "&", "but", "to")
+        if word in _JOINS and current.verb is not None and _another_passive(tokens, verbs, at):
+            close(at)
+            current = Piece(at + 1, at + 1, conjunction=word, bracket=depth > 0)
+            at += 1
+            continue
+        opener = word in _OPENS_CLAUSE
         ahead = at + 1
         while (
             opener
@@ -185,14 +185,23 @@ def _cuts(tokens: Sequence[Token], verbs: Sequence[Verb]) -> list[Piece]:
                 current = Piece(at, at, bracket=depth > 0)
             if current.verb is None:
                 current.verb = verb
-            elif verb.after_let or current.verb.entry.base in ("let", "leave"):
+            elif verb.after_let or current.verb.entry.base in _LETS:
                 current.let_end = current.verb.end
-                current.verb = verb
+                current.verb = replace(verb, negated=verb.negated or current.verb.negated)  # "do not let it boil"
             at = max(verb.end, at + 1)
             continue
         at += 1
     close(len(tokens))
     return pieces
+
+
+def _another_passive(tokens: Sequence[Token], verbs: Sequence[Verb], at: int) -> bool:
+    """Whether a passive with its own auxiliary follows a conjunction: "is heated *and* is poured over"."""
+    following = next((verb for verb in verbs if verb.at > at), None)
+    if following is None or not following.passive or following.opens:
+        return False
+    between = [token.text for token in tokens[at + 1 : following.at]]
+    return not any(word in _JOINS or word in _PUNCTUATION or word in _KINDS for word in between)
 
 
 def _fronts(tokens: Sequence[Token], at: int) -> bool:
@@ -206,7 +215,7 @@ def clauses_of(tokens: Sequence[Token], verbs: Sequence[Verb]) -> list[Clause]:
     waiting: list[Piece] = []  # pieces without a verb that belong to what follows
     for at, piece in enumerate(pieces := _cuts(tokens, verbs)):
         verb = piece.verb
-        kind = _kind(piece, clauses)
+        kind = _kind(piece, clauses, waiting)
         again = next((one.verb for one in reversed(clauses) if one.kind is Kind.MAIN and one.verb is not None), None)
         if verb is None and piece.conjunction == "then" and again is not None:
             # "Beat the butter and sugar, then the eggs": the same is done again.
@@ -278,7 +287,7 @@ def clauses_of(tokens: Sequence[Token], verbs: Sequence[Verb]) -> list[Clause]:
     return clauses
 
 
-def _kind(piece: Piece, clauses: Sequence[Clause]) -> Kind | None:
+def _kind(piece: Piece, clauses: Sequence[Clause], waiting: Sequence[Piece]) -> Kind | None:
     """What kind of clause a piece opens; None where it opens none."""
     verb = piece.verb
     if piece.connective:
@@ -289,7 +298,9 @@ def _kind(piece: Piece, clauses: Sequence[Clause]) -> Kind | None:
         last = clauses[-1].verb if clauses else None
         return Kind.ADJUNCT if last is not None and last.entry.base in _SETS_OUT else Kind.PURPOSE
     if verb.passive and verb.opens:
-        return Kind.REDUCED
+        # "Marinated overnight and drained": where nothing stands before it that it could tell of, it is a deed.
+        alone = all(one.kind is Kind.MAIN and one.verb is not None and one.verb.passive for one in clauses)
+        return Kind.MAIN if alone and not piece.bracket and not waiting else Kind.REDUCED
     if verb.entry.form is Form.ING and verb.opens and not verb.negated:
         return Kind.ADJUNCT
     if (

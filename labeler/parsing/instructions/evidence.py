@@ -8,6 +8,7 @@ from dataclasses import replace
 from labeler.parsing.instructions.actions import Handler, Heat, action
 from labeler.parsing.instructions.clauses import Clause, Kind
 from labeler.parsing.instructions.figures import find_quantities
+from labeler.parsing.instructions.grammar import grammar
 from labeler.parsing.instructions.lexicon import is_class, mark_patterns
 from labeler.parsing.instructions.mentions import head_of
 from labeler.parsing.instructions.model import Instruction, Mark, Mention, Mood, Role
@@ -52,7 +53,8 @@ def with_manner(one: Instruction, manner: Instruction) -> Instruction:
     )
 
 
-_OFFERS = frozenset("using like wish want desired wanted liked preferred prefer have available fancy".split())
+_OFFERS = grammar("offers")
+_REDUCES = grammar("reduces")
 
 
 def condition_of(text: str, tokens: Sequence[Token], clause: Clause) -> str:
@@ -87,11 +89,7 @@ def with_evidence(
     share = found.share if clause.kind is Kind.UNTIL or lead else None
     said = action(clause.verb.entry.action).handler if clause.verb is not None else Handler.NONE
     settles = said in (Handler.LOSE, Handler.REDUCE, Handler.DRY)
-    if (
-        share is not None
-        and not settles
-        and not any(word in words.lower() for word in ("reduc", "left", "evaporat", "volume", "down", "size", "gone"))
-    ):
+    if share is not None and not settles and not any(word in words.lower() for word in _REDUCES):
         share = None
     minutes = one.minutes
     if found.minutes is not None and (
@@ -147,9 +145,14 @@ def own_words_of(text: str, tokens: Sequence[Token], clause: Clause) -> str:
         runs = sorted({*runs, (verb.at, verb.end)})
     if clause.connective:
         runs = sorted({*runs, (clause.start, clause.start + 1)})
-    return ", ".join(text[tokens[first].start : tokens[last - 1].end] for first, last in runs if last > first).replace(
-        ", ", " "
-    )
+    words, behind = "", None
+    for first, last in runs:
+        if last > first:
+            between = text[behind : tokens[first].start].strip() if behind is not None else ""
+            joint = text[behind : tokens[first].start] if between == "(" or between == ")" else " "
+            words += (joint if words else "") + text[tokens[first].start : tokens[last - 1].end]
+            behind = tokens[last - 1].end
+    return words.replace(", ", " ")
 
 
 def marks_in(words: str) -> frozenset[Mark]:

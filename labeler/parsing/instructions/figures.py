@@ -11,7 +11,9 @@ import re
 from dataclasses import dataclass, field
 
 from labeler.knowledge import Interval
-from labeler.parsing.ingredient.amounts import read_unit
+from labeler.parsing.ingredient.amounts import Unit, read_unit
+from labeler.parsing.instructions.grammar import data_rows, fractions
+from labeler.parsing.instructions.lexicon import nearest_word
 from labeler.parsing.numbers import Quantity, read_quantity
 from labeler.parsing.units import grams_per, kind, millilitres_per
 from labeler.plurals import singular
@@ -21,9 +23,10 @@ __all__ = ["Found", "find_quantities"]
 
 @dataclass
 class Found:
-    """The figures of one clause, as `Step` explains them; `unexplained` are numbers that nothing says the sense of.
+    """The figures of one clause, as `Step` explains them.
 
-    `impossible` are times and temperatures that no kitchen has; they are not used.
+    `unexplained` are numbers that nothing says the sense of, each with the word behind it, or "". `impossible` are
+    times and temperatures that no kitchen has; they are not used. `mended` are typos of a unit of time with the unit.
     """
 
     minutes: Interval | None = None
@@ -36,8 +39,9 @@ class Found:
     piece: str = ""
     water: Interval | None = None
     salt: Interval | None = None
-    unexplained: list[str] = field(default_factory=list)
+    unexplained: list[tuple[str, str]] = field(default_factory=list)
     impossible: list[str] = field(default_factory=list)
+    mended: list[tuple[str, str]] = field(default_factory=list)
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,13 +56,9 @@ class _Amount:
 
 
 _MINUTES = {
-    **dict.fromkeys(("second", "sec", "s"), 1 / 60),
-    **dict.fromkeys(("minute", "min", "m"), 1.0),
-    **dict.fromkeys(("hour", "hr", "h"), 60.0),
-    **dict.fromkeys(("day", "d"), 1440.0),
-    **dict.fromkeys(("week", "wk"), 10080.0),
-    "night": 720.0,
-    "month": 43200.0,
+    word: float(row["minutes"])
+    for row in data_rows("time_units.csv")
+    for word in (row["unit"], *filter(None, row["short"].split("|")))
 }
 _TIME_UNIT = re.compile(
     r"\s*-?\s*(?:more |further |additional |extra |full |whole )?"
@@ -69,27 +69,10 @@ _TIME_UNIT = re.compile(
 # "For another 4": minutes, where no unit follows.
 _ELIDED = re.compile(r"\bfor (?:another|a further)\s+$", re.IGNORECASE)
 _CLOSES = re.compile(r"\s*(?:[,.;)]|$|and\b|until\b|or so\b)", re.IGNORECASE)
-_SPOKEN = (
-    (r"(?:an|one) hour and a half|(?:an|one) and a half hours?", (90.0, 90.0, 90.0)),
-    (r"(?:an|one) hour and a quarter", (75.0, 75.0, 75.0)),
-    (r"two hours and a half|two and a half hours", (150.0, 150.0, 150.0)),
-    (r"(?:over|through(?:out)?) ?night|all night", (480.0, 720.0, 960.0)),
-    (r"all day", (360.0, 480.0, 720.0)),
-    (r"half an? hour|half[- ]hour", (30.0, 30.0, 30.0)),
-    (r"(?<!half )(?<!of )(?:an|another) hour(?! or)", (60.0, 60.0, 60.0)),
-    (r"(?:a|another) minute(?! or)", (1.0, 1.0, 1.0)),
-    (r"(?:a )?quarter of an hour", (15.0, 15.0, 15.0)),
-    (r"(?:a )?couple (?:of )?minutes", (1.0, 2.0, 4.0)),
-    (r"(?:a )?couple (?:of )?hours", (90.0, 120.0, 180.0)),
-    (r"(?:a )?few minutes", (2.0, 3.0, 6.0)),
-    (r"(?:a )?few hours", (120.0, 180.0, 300.0)),
-    (r"(?:a )?few days", (2880.0, 4320.0, 7200.0)),
-    (r"an hour or two", (60.0, 90.0, 120.0)),
-    (r"a minute or two", (1.0, 1.5, 2.0)),
-    (r"briefly|a moment|for a moment", (0.25, 1.0, 2.0)),
-    (r"from (?:morning to evening)", (480.0, 600.0, 720.0)),
+_SPOKEN_TIMES = tuple(
+    (re.compile(rf"\b(?:{row['words']})\b", re.IGNORECASE), tuple(float(one) for one in row["minutes"].split("|")))
+    for row in data_rows("spoken_times.csv")
 )
-_SPOKEN_TIMES = [(re.compile(rf"\b(?:{pattern})\b", re.IGNORECASE), values) for pattern, values in _SPOKEN]
 _DEGREES = re.compile(
     r"\s*(?:(?P<deg>°|º|˚|degrees?|deg)\s*(?P<scale1>[CF]\b|celsius|fahrenheit|centigrade)?|(?P<scale2>[CF])(?![\w'])|"
     r"(?P<scale3>celsius|fahrenheit|centigrade))(?P<fan>\s*\(?(?:fan|convection))?",
@@ -109,22 +92,13 @@ _TOWARDS = re.compile(
 _PER = re.compile(r"\b(?:per|each|every)\s+$", re.IGNORECASE)
 _WORD_START = re.compile(r"(?<![\w.,/])(?=[\w.~])")
 _FROM_TO = re.compile(r"\bfrom\s+", re.IGNORECASE)
-_PARTS = {
-    "half": 1 / 2,
-    "third": 1 / 3,
-    "quarter": 1 / 4,
-    "fourth": 1 / 4,
-    "fifth": 1 / 5,
-    "eighth": 1 / 8,
-    "tenth": 1 / 10,
-}
+_PARTS, _MANY = fractions("part"), fractions("many")
 _SHARE = re.compile(
     r"(?:(?P<dir>by|to|lose[sd]?|lost|losing|loses about|evaporates?)\s+)?(?:about\s+|roughly\s+|at least\s+|only\s+)?"
-    r"(?:(?P<many>a|an|one|two|three|four|1|2|3|4)[\s-]+)?(?P<part>half|third|quarter|fourth|fifth|eighth|tenth)s?\b"
+    rf"(?:(?P<many>{'|'.join(_MANY)})[\s-]+)?(?P<part>{'|'.join(_PARTS)})s?\b"
     r"(?P<hour>\s+(?:an?\s+)?(?:hour|minute|dozen|pint|cup|teaspoon|tablespoon|inch|pound|kilo|lit(?:re|er)|day))?",
     re.IGNORECASE,
 )
-_MANY = {"a": 1, "an": 1, "one": 1, "1": 1, "two": 2, "2": 2, "three": 3, "3": 3, "four": 4, "4": 4}
 _PERCENT = re.compile(
     r"(?:(?P<dir>by|to|loses?|lost|losing|evaporates?)\s+)?(?:about\s+)?(?P<low>\d+(?:[.,]\d+)?)"
     r"(?:\s*(?:-|to)\s*(?P<high>\d+(?:[.,]\d+)?))?\s*(?:%|per ?cent)",
@@ -141,7 +115,7 @@ _NOUN = re.compile(
 _HARMLESS = re.compile(
     r"\s*-?\s*(?:batch\w*|times?|layers?|sides?|spoons?|inch\w*|cm|mm|in\b|centim\w+|millim\w+|\"|″|pans?|pots?|trays?|jars?|bowls?|"
     r"at a time|more|additions?|stages?|turns?|dishes|dish|bottles?|tins?|bags?|ladles?|changes?|lots?|pieces?|slices?|"
-    r"racks?|lids?|towels?|hands?|(?:st|nd|rd|th)\b|or\b|x\b|people|minutes? later|of\b|each\b)",
+    r"racks?|lids?|towels?|hands?|(?:st|nd|rd|th)\b|or\b|x\b|people|minutes? later|of\b|each\b|x\s*\d)",
     re.IGNORECASE,
 )
 
@@ -312,7 +286,7 @@ def _one_figure(
         found.pieces = _interval(quantity, 1.0)
         noun = _NOUN.match(text, quantity.end)
         found.piece = singular(noun[1].lower().split()[-1]) if noun is not None else ""
-        return quantity.end
+        return noun.start(1) if noun is not None else quantity.end  # a size in brackets is that of one piece
     if quantity.low >= 100.0 and found.celsius is None and re.search(r"\b(?:at|oven|to)\s+$", text[:at]):
         _temperature(text, at, quantity, None, found)
         return quantity.end
@@ -320,9 +294,29 @@ def _one_figure(
         last = amounts[-1]  # "from 5 pints to 2": the second number takes the unit of the first
         amounts.append(_Amount(last.name, _interval(quantity, last.factor), last.factor, at, quantity.end))
         return quantity.end
-    if text[at].isdigit() and not _HARMLESS.match(text, quantity.end):
-        found.unexplained.append(text[at : quantity.end + 20].strip())
+    return _other_figure(text, at, quantity, found, unit_read)
+
+
+def _other_figure(text: str, at: int, quantity: Quantity, found: Found, unit: Unit | None) -> int:
+    """A number behind which no unit of time, heat or weight stands; the end of what was read."""
+    if not text[at].isdigit() or _HARMLESS.match(text, quantity.end):
+        return quantity.end
+    word = _WORD.match(text, quantity.end)
+    meant = nearest_word(word[1].lower(), _TIME_WORDS) if word is not None else ""
+    if word is not None and meant:
+        found.minutes = _plus(found.minutes, _interval(quantity, _MINUTES[meant.rstrip("s")]))
+        found.mended.append((text[at : word.end()], f"{text[at : quantity.end].strip()} {meant}"))
+        return word.end()
+    if not text[quantity.end :].strip(" .,;:!") and _FOR.search(text[:at]):
+        found.minutes = _plus(found.minutes, _interval(quantity, 1.0))  # "4 minutes on one side, for another 4 after"
+    elif unit is None:
+        found.unexplained.append((text[at : word.end() if word else quantity.end], word[1].lower() if word else ""))
     return quantity.end
+
+
+_WORD = re.compile(r"\s*([^\W\d_][\w'-]*)")
+_FOR = re.compile(r"\bfor\s+(?:about\s+)?(?:another|a further)\s+$", re.IGNORECASE)
+_TIME_WORDS = tuple(word for unit in _MINUTES if len(unit) > 3 for word in (unit, f"{unit}s"))
 
 
 def _millilitres(unit: str, market: str) -> float:

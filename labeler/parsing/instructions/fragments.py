@@ -8,13 +8,14 @@ from dataclasses import replace
 from labeler.parsing.instructions.clauses import Clause
 from labeler.parsing.instructions.evidence import marks_in, words_of
 from labeler.parsing.instructions.figures import find_quantities
+from labeler.parsing.instructions.grammar import grammar
 from labeler.parsing.instructions.lexicon import classes_of, is_class, verb_entries
 from labeler.parsing.instructions.mentions import mentions_of
 from labeler.parsing.instructions.model import Instruction, Mark, Mood, Role, Span, Unread
 from labeler.parsing.instructions.tokens import Token
 from labeler.plurals import singular
 
-__all__ = ["JOINS", "fragment", "is_unknown_deed"]
+__all__ = ["A_VERB_FIRST", "JOINS", "KEEPS_OUT", "fragment", "is_unknown_deed"]
 
 
 def fragment(
@@ -37,9 +38,7 @@ def fragment(
     lowered = words.lower()
     if found.grams is not None and ("weigh" in lowered or "weight" in lowered):
         name = "weigh"
-    elif (found.grams or found.millilitres or found.share) and any(
-        word in lowered.split() for word in ("left", "remain", "remains", "over")
-    ):
+    elif (found.grams or found.millilitres or found.share) and _IS_LEFT & set(lowered.split()):
         name = "left"
     elif Mark.THROWN_AWAY in marks and mentions:
         name = "discard"
@@ -56,7 +55,7 @@ def fragment(
                 water=instructions[-1].water or found.water,
             )
         elif (mentions and (found.grams or found.millilitres) is not None) or len(words.split()) > 2:
-            unread.append(Unread(words, span, "a verb first, such as “simmer 20 minutes”, “drain” or “weighs 1.4 kg”"))
+            unread.append(Unread(words, span, A_VERB_FIRST))
         return
     instructions.append(
         Instruction(
@@ -66,13 +65,20 @@ def fragment(
     )  # fmt: skip
 
 
-JOINS = (",", "then", "and", ";", ":")
+_IS_LEFT = grammar("is left")
+KEEPS_OUT = grammar("keeps out")
+"""Verbs that say, denied or by themselves, that a food does not go in."""
+A_VERB_FIRST = "a verb first, such as “simmer 20 minutes”, “drain” or “weighs 1.4 kg”"
+"""The nearest form to words that no verb opens."""
+JOINS = grammar("joins deed")
 """What stands before a deed."""
 
 
 def is_unknown_deed(tokens: Sequence[Token], run: tuple[int, int], foods: frozenset[str]) -> bool:
     """Whether a run opens with a word that nothing knows where a verb would stand: ", then zorch the lot"."""
     start, end = run
+    while start < end and tokens[start].text in JOINS:
+        start += 1  # "then zorch the lot"
     if end - start < 2 or not tokens[start].is_word:
         return False
     word, following = tokens[start].text, tokens[start + 1].text

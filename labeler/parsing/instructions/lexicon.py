@@ -6,16 +6,16 @@ for the rest, ``method_marks.csv`` for phrases that change what an instruction d
 
 from __future__ import annotations
 
-import csv
 import re
+from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import Enum
 from functools import cache, lru_cache
-from pathlib import Path
 
 from rapidfuzz import fuzz, process
 
 from labeler.parsing.instructions.actions import actions
+from labeler.parsing.instructions.grammar import data_rows, grammar
 from labeler.plurals import singular
 
 __all__ = [
@@ -24,15 +24,15 @@ __all__ = [
     "class_words",
     "classes_of",
     "is_class",
+    "is_unchanging",
     "mark_patterns",
     "nearest_verb",
+    "nearest_word",
     "verb_entries",
     "word_forms",
 ]
 
 _TYPO = 88.0  # likeness above which a word is taken for a typo of a verb [0–100]: a choice, no source
-
-DATA = Path(__file__).parents[1] / "data"
 
 
 class Form(Enum):
@@ -54,15 +54,10 @@ class VerbEntry:
     action: str
 
 
-def _rows(name: str) -> list[dict[str, str]]:
-    with (DATA / name).open(encoding="utf-8", newline="") as stream:
-        return list(csv.DictReader(line for line in stream if not line.startswith("#")))
-
-
 @cache
 def class_words() -> dict[str, frozenset[str]]:
     """Words and phrases of each class, in the singular."""
-    return {row["class"]: frozenset(row["words"].split("|")) for row in _rows("method_words.csv")}
+    return {row["class"]: frozenset(row["words"].split("|")) for row in data_rows("method_words.csv")}
 
 
 @cache
@@ -95,19 +90,22 @@ def is_class(phrase: str, *names: str) -> bool:
 
 @cache
 def _irregular() -> dict[str, tuple[str, str]]:
-    return {row["base"]: (row["past"], row["participle"]) for row in _rows("verb_forms.csv")}
+    return {row["base"]: (row["past"], row["participle"]) for row in data_rows("verb_forms.csv")}
+
+
+def is_unchanging(base: str) -> bool:
+    """Whether the participle of a verb is its base form: put, cut, set."""
+    return _irregular().get(base, ("", ""))[1] == base
 
 
 _DOUBLES = re.compile(r"[^aeiou][aeiou][bdgklmnprt]$")
-_NO_DOUBLE = frozenset(
-    "season cover batter butter water moisten loosen gather layer open flavour colour render".split()
-)
+_NO_DOUBLE = grammar("no double")
 
 
 def word_forms(base: str) -> dict[str, Form]:
     """Every form of a verb of one word, by rule or from the list of those that no rule makes."""
     forms = {base: Form.BASE}
-    if base.endswith(("s", "sh", "ch", "x", "z", "o")):
+    if base.endswith(tuple(grammar("adds es"))):
         forms[f"{base}es"] = Form.S
     elif base.endswith("y") and base[-2:-1] not in "aeiou":
         forms[f"{base[:-1]}ies"] = Form.S
@@ -117,7 +115,7 @@ def word_forms(base: str) -> dict[str, Form]:
     short = len(re.findall(r"[aeiouy]+", base)) == 1 and _DOUBLES.search(base) and base not in _NO_DOUBLE
     if short:
         stem = base + base[-1]
-    elif base.endswith("e") and not base.endswith(("ee", "oe", "ye")):
+    elif base.endswith("e") and not base.endswith(tuple(grammar("keeps e"))):
         stem = base[:-1]
     forms[f"{stem}ing"] = Form.ING
     if short:
@@ -155,7 +153,12 @@ def nearest_verb(word: str) -> str:
     """The verb that a word is a typo of, as written; empty for none. Short words are too like each other to tell."""
     if len(word) < 5 or verb_entries(word) or classes_of(word):
         return ""
-    near = [form for form in _entries() if form[:1] == word[:1] and abs(len(form) - len(word)) <= 2]
+    return nearest_word(word, _entries())
+
+
+def nearest_word(word: str, among: Iterable[str]) -> str:
+    """The word of some that one is a typo of; empty for none."""
+    near = [one for one in among if one[:1] == word[:1] and abs(len(one) - len(word)) <= 2]
     hit = process.extractOne(word, near, scorer=fuzz.ratio, score_cutoff=_TYPO)
     return hit[0] if hit is not None else ""
 
@@ -164,7 +167,7 @@ def nearest_verb(word: str) -> str:
 def mark_patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
     """Marks with the pattern of their phrases."""
     found = []
-    for row in _rows("method_marks.csv"):
+    for row in data_rows("method_marks.csv"):
         phrases = sorted(row["phrases"].split("|"), key=len, reverse=True)
         pattern = "|".join(re.escape(phrase).replace(r"\*", r"(?:[\w-]+ ){0,2}[\w-]+") for phrase in phrases)
         found.append((row["mark"], re.compile(rf"(?<![\w-])(?:{pattern})(?![\w-])", re.IGNORECASE)))

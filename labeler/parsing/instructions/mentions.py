@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 
 from labeler.knowledge import Interval
 from labeler.parsing.ingredient.amounts import read_unit
+from labeler.parsing.instructions.grammar import fractions, grammar
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.model import Extent, Mention, Quantity, Role
 from labeler.parsing.instructions.tokens import Token
@@ -22,39 +23,20 @@ from labeler.plurals import singular
 __all__ = ["mentions_of", "quantity_of"]
 
 _ROLES = {
-    **dict.fromkeys(("with", "using", "plus", "alongside"), Role.WITH),
-    **dict.fromkeys(
-        (
-            "in into to over onto on around through under inside between among against across atop along round upon "
-            "underneath beneath"
-        ).split(),
-        Role.INTO,
-    ),
-    **dict.fromkeys(("from", "off", "out"), Role.OUT_OF),
-    **dict.fromkeys(("except", "but", "without", "minus"), Role.EXCEPT),
-    **dict.fromkeys(
-        (
-            "for",
-            "at",
-            "by",
-            "like",
-            "as",
-            "per",
-            "than",
-            "during",
-            "until",
-            "towards",
-            "toward",
-            "before",
-            "after",
-            "about",
-            "via",
-            "within",
-        ),
-        Role.EVIDENCE,
-    ),
+    word: role
+    for name, role in (
+        ("comes with", Role.WITH),
+        ("goes into", Role.INTO),
+        ("comes out of", Role.OUT_OF),
+        ("left out", Role.EXCEPT),
+        ("tells", Role.EVIDENCE),
+    )
+    for word in grammar(name)
 }
-_ENDS = frozenset(", and & or ; : ( ) – — . ! ? then / -".split())
+_BEGINS, _GOES_ON, _NO_NOUN = grammar("begins phrase"), grammar("goes on"), grammar("no noun")
+_RELATIVE, _KEEPS, _ARTICLE = grammar("relative"), grammar("keeps phrase"), grammar("article")
+_NEGATES, _POSSESSIVE = grammar("negates"), grammar("possessive")
+_ENDS = grammar("closes mention")
 
 
 @dataclass
@@ -65,7 +47,13 @@ class _Open:
 
 
 def mentions_of(
-    text: str, tokens: Sequence[Token], runs: Iterable[tuple[int, int]], role: Role, *, market: str
+    text: str,
+    tokens: Sequence[Token],
+    runs: Iterable[tuple[int, int]],
+    role: Role,
+    *,
+    market: str,
+    goes_on: frozenset[Role] = frozenset(),
 ) -> list[Mention]:
     """The noun phrases in some runs of tokens of a clause.
 
@@ -80,18 +68,20 @@ def mentions_of(
         Of a phrase that no preposition opens.
     market : str
         Whose cups and spoons.
+    goes_on : frozenset of Role
+        Roles in which a list goes on behind a comma.
     """
     found: list[Mention] = []
-    own = role
+    going_on = role
     for start, end in runs:
-        read, last = _run(text, tokens[start:end], role, market)
-        found += read
-        role = Role.WITH if last is Role.WITH else own  # "with the oil, lemon juice and salt"
+        more = _run(text, tokens[start:end], going_on, market)
+        if more:  # "with the oil, the vinegar and salt": a list goes on as it began
+            going_on = more[-1].role if more[-1].role in goes_on else role
+        found += more
     return found
 
 
-def _run(text: str, tokens: Sequence[Token], role: Role, market: str) -> tuple[list[Mention], Role]:
-    """The phrases of a run, and the role that the last preposition gave."""
+def _run(text: str, tokens: Sequence[Token], role: Role, market: str) -> list[Mention]:
     found: list[Mention] = []
     now = _Open(role, [])
 
@@ -128,12 +118,15 @@ def _run(text: str, tokens: Sequence[Token], role: Role, market: str) -> tuple[l
             now.alternative = False
             continue
         if is_class(word, "adverb") or (word.endswith("ly") and len(word) > 4 and not is_class(word, "product")):
-            if now.words and not is_class(now.words[-1].text, "determiner") and word not in ("more", "all"):
+            if now.words and not is_class(now.words[-1].text, "determiner") and word not in _KEEPS:
                 flush()
+            continue
+        if word in _NEGATES:
+            flush()
             continue
         if _begins_anew(now.words, word, following):
             flush()
-        if is_class(word, "aux") and ahead not in ("what", "that"):
+        if is_class(word, "aux") and ahead not in _RELATIVE:
             flush()
             continue
         if is_class(word, "aux"):
@@ -141,7 +134,7 @@ def _run(text: str, tokens: Sequence[Token], role: Role, market: str) -> tuple[l
             continue
         now.words.append(token)
     flush()
-    return found, now.role
+    return found
 
 
 def _begins_anew(words: Sequence[Token], word: str, following: str) -> bool:
@@ -149,19 +142,18 @@ def _begins_anew(words: Sequence[Token], word: str, following: str) -> bool:
     nouns = [
         one.text
         for one in words
-        if one.text[0].isalpha() and not is_class(one.text, "determiner") and one.text not in ("of", "all", "but")
+        if one.text[0].isalpha() and not is_class(one.text, "determiner") and one.text not in _NO_NOUN
     ]
-    if not nouns or words[-1].text in ("of", "but", "is", "half", "all", "both", "left"):
+    if not nouns or words[-1].text in _GOES_ON:
         return False
-    return word in ("a", "an", "the", "your") or (
-        word[0].isdigit() and following[:1].isalpha() and not is_class(nouns[-1], "rest")
-    )
+    return word in _BEGINS or (word[0].isdigit() and following[:1].isalpha() and not is_class(nouns[-1], "rest"))
 
 
-_SHARES = {"half": 0.5, "third": 1 / 3, "quarter": 0.25, "fourth": 0.25, "fifth": 0.2, "eighth": 0.125, "tenth": 0.1}
-_MANY = {"a": 1, "an": 1, "one": 1, "two": 2, "three": 3, "four": 4}
+_SHARES = fractions("part")
+_MANY = {word: many for word, many in fractions("many").items() if word.isalpha()}
 _PART = re.compile(
-    r"^(?:(?:about|roughly|around|only|just|another|the|first|last|other)\s+)*(?:(?P<many>a|an|one|two|three|four)[\s-]+)?(?P<part>half|third|quarter|fourth|fifth|eighth|tenth)s?\b"
+    rf"^(?:(?:about|roughly|around|only|just|another|the|first|last|other)\s+)*(?:(?P<many>{'|'.join(_MANY)})[\s-]+)?"
+    rf"(?P<part>{'|'.join(_SHARES)})s?\b"
     r"(?!\s+(?:and half|an?\s+(?:hour|cup|inch|pound|lemon|onion)|-and-half))"
     r"(?:\s+(?:of|each of|each)\b)?\s*(?:each\s+of\s+)?",
     re.IGNORECASE,
@@ -191,7 +183,7 @@ _ARTICLES = re.compile(
     r"^(?:the|a|an|your|my|our|their|its|this|that|these|those|any|no|same|another|of)\b\s*", re.IGNORECASE
 )
 _MOST_SHARE = Interval(0.75, 0.6, 0.9, "“most of”: common practice, no source")
-_DEFINITE = frozenset("the your my our their its this that these those same it them both each every".split())
+_DEFINITE = grammar("definite")
 
 
 def _mention(text: str, words: Sequence[Token], role: Role, market: str) -> Mention | None:
@@ -200,16 +192,12 @@ def _mention(text: str, words: Sequence[Token], role: Role, market: str) -> Ment
     quantity, name = quantity_of(" ".join(token.text for token in words), market=market)
     if not any(letter.isalpha() for letter in name) and is_class(words[-1].text, "vessel-"):
         quantity, name = Quantity(), words[-1].text  # "in a cup"
+    if not name and len(words) == 1 and is_class(words[0].text, "pronoun"):
+        name = words[0].text  # "scatter this over the fruit"
     if not any(letter.isalpha() for letter in name) or is_class(name, "adverb", "preposition"):
         return None
-    return Mention(
-        said,
-        name,
-        role,
-        quantity,
-        definite=any(token.text in _DEFINITE for token in words[:4]),
-        possessive=words[0].text in ("its", "their"),
-    )
+    definite = any(token.text in _DEFINITE for token in words[:4])
+    return Mention(said, name, role, quantity, definite=definite, possessive=words[0].text in _POSSESSIVE)
 
 
 def quantity_of(phrase: str, *, market: str = "us") -> tuple[Quantity, str]:
@@ -307,12 +295,12 @@ def _amount(phrase: str, market: str) -> tuple[Quantity, str] | None:
         if what == "mass":
             return Quantity(Extent.AMOUNT, grams=interval), name
         return Quantity(Extent.AMOUNT, millilitres=interval), name
-    if word in ("a", "an"):
+    if word in _ARTICLE:
         return (Quantity(Extent.SOME), _bare(phrase[unit.end :])) if unit is not None and what is not None else None
     behind = phrase[value.end :].strip()
     if (
         re.match(
-            r"(?:°|degree|minute|min\b|hour|hr\b|second|sec\b|day|week|mm\b|cm\b|inch|c\b|f\b|%|times?\b|x\b|side|batch)",
+            r"(?:°|degree|minute|mins?\b|hour|hrs?\b|second|secs?\b|day|week|mm\b|cm\b|inch|c\b|f\b|%|times?\b|x\b|side|batch)",
             behind,
         )
         or not behind

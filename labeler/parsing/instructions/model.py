@@ -144,7 +144,7 @@ class Mention:
     alternative : bool
         True for what is offered instead of the mention before it ("oil or butter").
     possessive : bool
-        True for "their liquid", "its juice": what belongs to the mention before it, or to what is spoken of.
+        True for what belongs to the food named before it ("the clams, their liquid").
     """
 
     text: str
@@ -202,6 +202,8 @@ class Instruction:
         Number of its sentence in the part.
     verb : str
         Base form of its verb ("blend").
+    particle : str
+        Further words of its verb ("over").
     """
 
     action: str
@@ -229,12 +231,24 @@ class Instruction:
     after: int = 0
     sentence: int = 0
     verb: str = ""
+    particle: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class Unread:
-    """Words of the method that were not understood, and the nearest form that would be."""
+    """Words of the method that were not understood, and the nearest form that would be.
+
+    Parameters
+    ----------
+    text : str
+    span : Span
+    nearest : str
+        Empty for none.
+    mended : bool
+        True for a typo that was read as `nearest`.
+    """
 
     text: str
     span: Span
     nearest: str = ""
+    mended: bool = False

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import pairwise
 
-from labeler.parsing.instructions.actions import Gathers, Handler, Heat, action
+from labeler.parsing.instructions.actions import Handler, Heat, Trait, action
 from labeler.parsing.instructions.clauses import Clause, Kind, clauses_of
 from labeler.parsing.instructions.evidence import (
     condition_of,
@@ -20,22 +20,23 @@ from labeler.parsing.instructions.evidence import (
     with_manner,
     words_of,
 )
-from labeler.parsing.instructions.figures import find_quantities
-from labeler.parsing.instructions.fragments import JOINS, fragment, is_unknown_deed
-from labeler.parsing.instructions.lexicon import is_class, nearest_verb, verb_entries
-from labeler.parsing.instructions.mentions import head_of, mentions_of
-from labeler.parsing.instructions.model import (
-    Extent,
-    Instruction,
-    Mark,
-    Mention,
-    Mood,
-    Quantity,
-    Role,
-    Span,
-    Unread,
+from labeler.parsing.instructions.figures import Found, find_quantities
+from labeler.parsing.instructions.fragments import A_VERB_FIRST, JOINS, KEEPS_OUT, fragment, is_unknown_deed
+from labeler.parsing.instructions.grammar import grammar
+from labeler.parsing.instructions.lexicon import classes_of, is_class, nearest_verb, verb_entries
+from labeler.parsing.instructions.mentions import mentions_of
+from labeler.parsing.instructions.model import Instruction, Mark, Mention, Mood, Role, Span, Unread
+from labeler.parsing.instructions.objects import (
+    on_condition,
+    presses,
+    share_objects,
+    title_of,
+    told_of,
+    vessel_marks,
+    vessel_of,
+    with_verb_food,
 )
-from labeler.parsing.instructions.settle import settled
+from labeler.parsing.instructions.settle import settled, stirred_into_hot
 from labeler.parsing.instructions.tokens import Token, find_verbs, sentences, tokens_of
 from labeler.parsing.model import Handling, Part
 from labeler.parsing.numbers import tidy
@@ -101,7 +102,7 @@ def _runs_on(text: str, following: str) -> bool:
         return False
     last = text.rsplit(" ", 1)[-1].lower()
     inside = any(mark in text[:-1] for mark in (". ", "! ", "? "))
-    return inside or text[-1] == "," or is_class(last, "preposition", "determiner") or last in ("and", "or", "then")
+    return inside or text[-1] == "," or is_class(last, "preposition", "determiner") or last in _CONJUNCTION
 
 
 def _vocabulary(names: Iterable[str]) -> tuple[frozenset[str], frozenset[tuple[str, str]]]:
@@ -115,18 +116,21 @@ def _vocabulary(names: Iterable[str]) -> tuple[frozenset[str], frozenset[tuple[s
     return frozenset(foods), frozenset(pairs)
 
 
+_DEGREE_SIGNS = str.maketrans({"º": "°", "˚": "°"})
+
+
 @lru_cache(maxsize=2048)
 def read_sentences(text: str, *, foods: frozenset[str], pairs: frozenset[tuple[str, str]], market: str) -> Method:
     """The instructions of one paragraph; any text is allowed, and none raises."""
-    text = tidy(text)[:6000]
+    text = tidy(text)[:6000].translate(_DEGREE_SIGNS)
     instructions: list[Instruction] = []
     unread: list[Unread] = []
     for number, (offset, sentence) in enumerate(sentences(text)):
         before = len(instructions)
         _read_sentence(text, offset, sentence, foods, pairs, market, instructions, unread)
         instructions[before:] = [replace(one, sentence=number) for one in instructions[before:]]
-    if not instructions and not unread and any(letter.isalnum() for letter in text):
-        unread.append(Unread(text, Span(0, 0, len(text)), nearest_verb("")))
+    if not instructions and not unread and text.strip():
+        unread.append(Unread(text, Span(0, 0, len(text)), A_VERB_FIRST))
     return Method(tuple(instructions), tuple(unread))
 
 
@@ -149,13 +153,13 @@ def _read_sentence(
     condition: str | None = None
     before = len(instructions)
     chain: Mention | None = None
-    chain_at = 0
-    titled = ""
+    chain_at, titled = 0, ""
+    fronted: list[int] = []  # participles before the food that they tell of: "Drained and rinsed, the beans go in"
     for clause in parts:
         if clause.kind is Kind.IF:
             condition = condition_of(text, tokens, clause)
             if len(instructions) > before and clause is parts[-1]:
-                instructions[-1] = _on_condition(instructions[-1], mood_of_condition(condition, instructions[-1]))
+                instructions[-1] = on_condition(instructions[-1], mood_of_condition(condition, instructions[-1]))
             continue
         if clause.kind in (Kind.UNTIL, Kind.WHEN, Kind.PURPOSE, Kind.ASIDE):
             if len(instructions) > before or (clause.kind is Kind.WHEN and instructions):
@@ -185,14 +189,14 @@ def _read_sentence(
         made = _instruction(text, tokens, clause, market, foods, unread)
         if made is None:
             continue
-        made = _with_verb_food(made, foods)
+        made = with_verb_food(made, foods)
         mood = made.mood
         if condition is not None and mood is Mood.DO:
             mood = mood_of_condition(condition, made)
         made = replace(made, mood=mood, parallel=parallel or clause.kind is Kind.WHILE)
         parallel = False
         if clause.kind is Kind.REDUCED:
-            place, about = _about(instructions, before, made, chain)
+            place, about = told_of(instructions, before, made, chain)
             place = max(place, chain_at) if chain is not None else place
             chain, chain_at = about, place + 1
             if about is not None and not clause.subject:
@@ -202,89 +206,39 @@ def _read_sentence(
                     continue
         elif clause.kind is Kind.MAIN:
             chain = None
+            if clause.verb is not None and clause.verb.opens and clause.verb.passive and not _objects(made):
+                fronted.append(len(instructions))
+            elif clause.verb is not None and clause.verb.passive and not _nouns(tokens, clause.subject):
+                earlier = next((one for one in reversed(instructions[before:]) if _objects(one)), None)
+                subject = _objects(earlier)[:1] if earlier is not None else ()
+                made = replace(made, mentions=(*subject, *made.mentions))  # "is heated and is poured over the fish"
+            elif clause.subject:
+                told = _objects(made)[:1]
+                for at in fronted:
+                    instructions[at] = replace(instructions[at], mentions=(*told, *instructions[at].mentions))
+                fronted = []
         if not made.adjunct:
-            _share_objects(instructions, before, made, joined=clause.conjunction == "and")
-        if made.adjunct and len(instructions) > before and instructions[-1].action == "strain" and _presses(made):
-            pressed = replace(made, marks=frozenset([Mark.PRESSED]))
-            instructions[-1] = with_manner(instructions[-1], pressed)
+            share_objects(instructions, before, made, joined=clause.conjunction == "and")
+        if made.adjunct and len(instructions) > before and instructions[-1].action == "strain" and presses(made):
+            instructions[-1] = with_manner(instructions[-1], replace(made, marks=frozenset([Mark.PRESSED])))
             continue
-        if clause.kind is Kind.MAIN and _is_title(tokens, clause, made):
-            titled = made.mentions[0].name
+        if clause.kind is Kind.MAIN and (title := title_of(tokens, clause, made)):
+            titled = title
             continue
         made = replace(made, group=titled)
         if made.adjunct and len(instructions) > before and only_manner(made):
-            instructions[-1] = with_manner(instructions[-1], made)
+            instructions[-1] = stirred_into_hot(with_manner(instructions[-1], made))
             continue
         instructions.append(made)
-    if len(instructions) == before and not any(clause.verb for clause in parts):
-        return
 
 
-def _presses(made: Instruction) -> bool:
-    return made.verb.split(" ", 1)[0] in ("press", "push", "squeeze")
+def _nouns(tokens: Sequence[Token], runs: Iterable[tuple[int, int]]) -> bool:
+    """Whether more than auxiliaries and adverbs stands in some runs of tokens."""
+    return any(not is_class(token.text, "aux", "adverb") for run in runs for token in tokens[run[0] : run[1]])
 
 
-def _is_title(tokens: Sequence[Token], clause: Clause, made: Instruction) -> bool:
-    """Whether a clause only says what those behind its colon do: "Cook the porridge: whisk the flour ..."."""
-    closes = clause.end < len(tokens) - 1 and tokens[clause.end].text == ":"
-    plain = made.minutes is None and made.core is None and made.celsius is None and not made.marks
-    return closes and plain and len(made.mentions) == 1 and made.mentions[0].role is Role.OBJECT
-
-
-def _on_condition(made: Instruction, mood: Mood) -> Instruction:
-    """What a condition behind an instruction bears on: "add the juice and more water if it is too thick".
-
-    Where the last of several things is some of what may be wanted and those before it are known, it alone is
-    conditional.
-    """
-    known = [one for one in made.mentions[:-1] if one.role is Role.OBJECT and one.quantity.extent is not Extent.SOME]
-    if mood is Mood.IF and known and made.mentions[-1].quantity.extent is Extent.SOME:
-        return replace(made, mentions=made.mentions[:-1])
-    return replace(made, mood=mood)
-
-
-def _about(
-    instructions: Sequence[Instruction], before: int, made: Instruction, chain: Mention | None
-) -> tuple[int, Mention | None]:
-    """Which food a participle behind it speaks of, and where it goes: before the instruction that uses that food."""
-    own = next((one for one in made.mentions if one.role is Role.OBJECT and not one.alternative), None)
-    if own is not None and chain is None and len(instructions) == before:
-        return len(instructions), own
-    for at in range(len(instructions) - 1, before - 1, -1):
-        if instructions[at].mentions and not (instructions[at].adjunct and chain is not None):
-            about = chain or replace(instructions[at].mentions[-1], role=Role.OBJECT)
-            return at, about
-    return len(instructions), chain or own
-
-
-def _share_objects(instructions: list[Instruction], before: int, made: Instruction, *, joined: bool) -> None:
-    """ "Peel, core and slice the apples": verbs without an object of their own take that of the last of them."""
-    objects = tuple(one for one in made.mentions if one.role is Role.OBJECT)
-    at = len(instructions) - 1
-    while (
-        objects
-        and at >= before
-        and not instructions[at].mentions
-        and instructions[at].minutes is None
-        and not instructions[at].adjunct
-    ):
-        row = action(instructions[at].action)
-        if row.handler is Handler.SERVE or (row.gathers is not Gathers.APART and not joined):
-            break
-        instructions[at] = replace(instructions[at], mentions=objects)
-        at -= 1
-
-
-def _with_verb_food(made: Instruction, foods: frozenset[str]) -> Instruction:
-    """ "Salt the fish", "butter the dish": the verb names what comes to it."""
-    seasons = made.action == "season" and is_class(made.verb, "verb-seasoning")
-    if not seasons and (made.verb not in foods or not is_class(made.verb, "noun-first")):
-        return made
-    if any(made.verb in one.name.split(" ") for one in made.mentions):
-        return made
-    listed = made.verb in foods
-    quantity = Quantity() if listed else Quantity(Extent.SOME)
-    return replace(made, mentions=(*made.mentions, Mention(made.verb, made.verb, Role.WITH, quantity, definite=listed)))
+def _objects(made: Instruction) -> tuple[Mention, ...]:
+    return tuple(one for one in made.mentions if one.role is Role.OBJECT)
 
 
 def _instruction(
@@ -296,7 +250,7 @@ def _instruction(
         at = next((at for at in inside if tokens[at].text not in JOINS), None)
         if at is not None and is_unknown_deed(tokens, (at, inside.stop), foods):
             span = Span(0, tokens[clause.start].start, tokens[inside.stop - 1].end)
-            unread.append(Unread(text[span.start : span.end], span, nearest_verb(tokens[at].text)))
+            unread.append(Unread(text[span.start : span.end], span, nearest_verb(tokens[at].text) or A_VERB_FIRST))
         return None
     words = words_of(text, tokens, clause)
     own = own_words_of(text, tokens, clause)
@@ -313,22 +267,33 @@ def _instruction(
     for run in clause.body:
         if is_unknown_deed(tokens, run, foods):
             said = text[tokens[run[0]].start : tokens[run[1] - 1].end]
-            unread.append(Unread(said, Span(0, tokens[run[0]].start), nearest_verb(tokens[run[0]].text)))
+            unread.append(
+                Unread(said, Span(0, tokens[run[0]].start), nearest_verb(tokens[run[0]].text) or A_VERB_FIRST)
+            )
     clause.body = [run for run in clause.body if not is_unknown_deed(tokens, run, foods)]
     name, gap = _action_of(tokens, clause)
+    if verb.mended:
+        meant = " ".join((verb.entry.base, *verb.entry.rest))
+        unread.append(Unread(words.strip(" ,;:()"), Span(0, tokens[clause.start].start), meant, mended=True))
     body = [run for run in _without(clause.body, gap) if run[1] > run[0]]
     mentions = mentions_of(text, tokens, clause.subject, Role.OBJECT, market=market)
-    dips = name in ("coat", "fill") and verb.entry.rest == ("in",)
+    dips = Trait.DIPS in action(name).traits and verb.entry.rest == ("in",)
     out_of = verb.entry.rest[-1:] == ("out",) and verb.end < len(tokens) and tokens[verb.end].text == "of"
     role = Role.INTO if dips else Role.OUT_OF if out_of else Role.OBJECT
-    mentions += mentions_of(text, tokens, body, role, market=market)
+    goes_on = frozenset({Role.WITH, Role.INTO} if action(name).handler is Handler.COAT else {Role.WITH})
+    mentions += mentions_of(text, tokens, body, role, market=market, goes_on=goes_on)
     around = mentions_of(text, tokens, clause.evidence, Role.INTO, market=market)
     mentions += [one for one in around if one.role in (Role.INTO, Role.WITH)]
     if any(one.quantity.share is not None for one in mentions) and action(name).handler not in _TAKES_SHARE:
         found.share = None
+    for said in _without_sense(found, name, foods):
+        unread.append(Unread(said, Span(0, tokens[clause.start].start), "a time, a temperature or an amount"))
+    for said, meant in found.mended:
+        unread.append(Unread(said, Span(0, tokens[clause.start].start), meant, mended=True))
+        mentions = [one for one in mentions if one.text != said]
     mood = _mood(tokens, clause)
-    vessel, mentions = _vessel(mentions)
-    marks |= _vessel_marks(vessel)
+    vessel, mentions = vessel_of(mentions)
+    marks |= vessel_marks(vessel)
     made = Instruction(
         name,
         words.strip(" ,;:()"),
@@ -351,8 +316,20 @@ def _instruction(
         vessel.name if vessel is not None else "",
         adjunct=clause.kind in (Kind.ADJUNCT, Kind.REDUCED),
         verb=verb.entry.base,
+        particle=" ".join(verb.entry.rest),
     )
-    return settled(made, found, base=verb.entry.base, form=verb.entry.form, opens=verb.opens)
+    return settled(made, found, base=verb.entry.base, form=verb.entry.form, opens=verb.opens, denied=verb.negated)
+
+
+def _without_sense(found: Found, name: str, foods: frozenset[str]) -> Iterable[str]:
+    """The numbers of a clause that say neither a time, a heat, a weight nor how many of a food."""
+    row = action(name)
+    if row.handler in (Handler.SERVE, Handler.MAKE, Handler.VESSEL, Handler.DIVIDE):
+        return
+    timed = row.heat is not Heat.NONE or row.handler is Handler.LIE
+    for said, noun in found.unexplained:
+        if not noun or (timed and not (singular(noun) in foods or classes_of(noun) or verb_entries(noun))):
+            yield said
 
 
 def _without(runs: Sequence[tuple[int, int]], gap: range | None) -> list[tuple[int, int]]:
@@ -386,8 +363,11 @@ def _action_of(tokens: Sequence[Token], clause: Clause) -> tuple[str, range | No
                     continue
                 if other.rest == ("out",) and at + 1 < end and tokens[at + 1].text == "of":
                     return other.action, None
-                if size == 1 and is_class(other.rest[0], "preposition") and other.rest[0] not in ("off", "out"):
+                between = size == 1 and is_class(other.rest[0], "preposition") and other.rest[0] not in _PARTS
+                if between and not (other.rest == ("in",) and verb.entry.base in _COATS):
                     continue
+                if between:
+                    return other.action, None  # "roll it in the crumbs"
                 behind = tokens[at + size].text if at + size < end else ""
                 if other.rest == ("off",) and verb.entry.base in _POURS_OFF:
                     return other.action, range(at, at + size)
@@ -402,40 +382,19 @@ def _mood(tokens: Sequence[Token], clause: Clause) -> Mood:
     verb = clause.verb
     assert verb is not None
     if verb.negated:
-        return Mood.NOT
+        return Mood.DO if verb.entry.base in KEEPS_OUT else Mood.NOT
     first = max(clause.start, verb.at - 4)
     near = [token.text for token in tokens[first : verb.at]]
     if any(is_class(word, "modal-may") for word in near):
         return Mood.MAY
-    if any(word in ("should", "will", "'ll", "would", "must") for word in near) and not verb.opens:
+    if any(word in _SAYS for word in near) and not verb.opens:
         return Mood.SAYS
     return Mood.DO
 
 
-def _vessel(mentions: Sequence[Mention]) -> tuple[Mention | None, list[Mention]]:
-    """The vessel of a clause, and the mentions without it."""
-    vessel, rest = None, []
-    for one in mentions:
-        head = head_of(one.name)
-        contents = one.role is Role.OBJECT and is_class(one.name.split(" ", 1)[0], "everything")
-        if (is_class(one.name, "vessel-") or is_class(head, "vessel-")) and not contents:
-            vessel = vessel if vessel is not None and one.role is not Role.INTO else one
-            if one.role is Role.OBJECT:
-                rest.append(one)
-        else:
-            rest.append(one)
-    return vessel, rest
-
-
 _TAKES_SHARE = (Handler.REDUCE, Handler.LOSE, Handler.DRY)
-_POURS_OFF = frozenset("pour tip drain spoon skim take ladle".split())
-_NEW = frozenset("another separate second clean small fresh different".split())
-
-
-def _vessel_marks(vessel: Mention | None) -> frozenset[Mark]:
-    if vessel is None:
-        return frozenset()
-    words = vessel.text.lower().split()
-    if "same" not in words and (_NEW & set(words) or words[0] in ("a", "an", "another")):
-        return frozenset([Mark.NEW_VESSEL])
-    return frozenset([Mark.SAME_VESSEL]) if "same" in words or vessel.definite else frozenset()
+_COATS = grammar("coats in")
+_POURS_OFF = grammar("pours off")
+_PARTS = grammar("parts")
+_SAYS = grammar("says")
+_CONJUNCTION = grammar("conjunction")

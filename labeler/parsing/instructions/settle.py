@@ -4,16 +4,20 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from labeler.parsing.instructions.actions import Handler, Heat, action
+from labeler.parsing.instructions.actions import Gathers, Handler, Heat, Trait, action
 from labeler.parsing.instructions.figures import Found
+from labeler.parsing.instructions.fragments import KEEPS_OUT
+from labeler.parsing.instructions.grammar import grammar
 from labeler.parsing.instructions.lexicon import Form, is_class
 from labeler.parsing.instructions.mentions import head_of
-from labeler.parsing.instructions.model import Instruction, Mark, Mood, Role
+from labeler.parsing.instructions.model import Instruction, Mark, Mention, Mood, Role
 
-__all__ = ["settled"]
+__all__ = ["settled", "stirred_into_hot"]
 
 
-def settled(made: Instruction, found: Found, *, base: str, form: Form, opens: bool) -> Instruction | None:
+def settled(
+    made: Instruction, found: Found, *, base: str, form: Form, opens: bool, denied: bool = False
+) -> Instruction | None:
     """An instruction whose action follows from its verb together with its marks, figures and objects (R8, R14)."""
     row = action(made.action)
     objects = [one for one in made.mentions if one.role is Role.OBJECT]
@@ -21,9 +25,14 @@ def settled(made: Instruction, found: Found, *, base: str, form: Form, opens: bo
     name = made.action
     if Mark.LAST in marks and made.minutes is not None and row.heat is Heat.NONE:
         made = replace(made, last_minutes=made.minutes, minutes=None)
-    if base in ("leave", "be") and form is Form.ED and (made.grams or made.millilitres or made.share) and objects:
+    if (
+        base in grammar("is left verb")
+        and form is Form.ED
+        and (made.grams or made.millilitres or made.share)
+        and objects
+    ):
         name = "left"
-    elif Mark.THROWN_AWAY in marks and base in ("go", "be", "do", "have", "give", "toss", "put", "use"):
+    elif (denied and base in KEEPS_OUT) or (Mark.THROWN_AWAY in marks and base in grammar("throws with")):
         name = "discard"
     elif row.heat is Heat.BY_PLACE or row.handler in (
         Handler.NONE,
@@ -38,22 +47,28 @@ def settled(made: Instruction, found: Found, *, base: str, form: Form, opens: bo
         name = "simmer"
     elif name == "heat" and Mark.TO_THE_BOIL in marks and made.minutes is not None:
         name = "boil"
+    if base in grammar("turns in") and row.gathers is Gathers.APART and row.handler is Handler.NONE:
+        into = [one for one in made.mentions if one.role is Role.INTO and not _is_tool(one)]
+        name = "mix" if into and objects and not any(map(_is_tool, objects)) else name  # "turn the potatoes in the fat"
+    sieve = made.vessel and is_class(head_of(made.vessel), "sieve") and "through" in made.text.lower().split()
+    if sieve and row.handler is Handler.NONE and row.gathers is not Gathers.APART:
+        name = "strain"  # "pour the broth through a sieve"
     placed = [one for one in made.mentions if one.role is Role.INTO and not is_class(one.name, "pronoun")]
-    if name == "stand" and base in ("sit", "stand", "rest", "set") and objects and placed and made.minutes is None:
+    if name == "stand" and base in grammar("rests") and objects and placed and made.minutes is None:
         name = "add"
     if name == "pat" and base == "pat" and placed and not is_class(head_of(placed[0].name), "tool", "vessel-"):
         name = "rub"
-    if name in ("stand", "keep") and Mark.PAPER in marks:
+    if Trait.PAPER_DRAINS in action(name).traits and Mark.PAPER in marks:
         name = "drain"
     if (
-        base in ("have", "get")
+        base in grammar("weighs with")
         and (made.grams is not None or made.millilitres is not None)
         and row.handler is not Handler.WEIGH
     ):
         return replace(made, action="weigh", mood=Mood.DO, mentions=())
     if name == "dry" and objects and all(is_class(head_of(one.name), "waste") for one in objects):
         name = "pat"
-    if name == "keep" and base == "keep" and not opens:
+    if name == "keep" and base == "keep" and not opens and form is not Form.ED:
         name = "store"
     if (
         name == "keep"
@@ -64,7 +79,7 @@ def settled(made: Instruction, found: Found, *, base: str, form: Form, opens: bo
         name = "store"
     if name == "make" and made.pieces is None and made.grams is None and made.millilitres is None and objects:
         thing = next((one for one in objects if is_class(head_of(one.name), "product")), None)
-        if thing is not None and base in ("make", "form", "shape"):
+        if thing is not None and base in grammar("forms"):
             rest = tuple(
                 replace(one, role=Role.OBJECT if one.role in (Role.OUT_OF, Role.WITH, Role.OBJECT) else one.role)
                 for one in made.mentions
@@ -80,9 +95,25 @@ def settled(made: Instruction, found: Found, *, base: str, form: Form, opens: bo
         (one for one in made.mentions if one.role is Role.EVIDENCE and f"as {one.text.lower()}" in made.text.lower()),
         None,
     )
-    if as_name is not None and name in ("keep", "drain", "strain", "discard", "lift"):
+    if as_name is not None and Trait.NAMES in action(name).traits:
         made = replace(made, names=as_name.name)
     return replace(made, action=name)
+
+
+_HOT = grammar("hot")
+
+
+def _is_tool(one: Mention) -> bool:
+    return is_class(head_of(one.name), "tool", "vessel-")
+
+
+def stirred_into_hot(one: Instruction) -> Instruction:
+    """Hot stock that is added while stirring for a time goes on cooking: "a ladle at a time, stirring, 20 minutes"."""
+    hot = any(_HOT & set(mention.text.lower().split()) for mention in one.mentions)
+    if one.action != "add" or one.minutes is None or Mark.STIRRED not in one.marks or not hot:
+        return one
+    mentions = (replace(m, role=Role.WITH) if m.role is Role.OBJECT else m for m in one.mentions)
+    return replace(one, action="simmer", mentions=tuple(mentions))
 
 
 def _heated(made: Instruction, name: str, base: str) -> str:
@@ -90,22 +121,19 @@ def _heated(made: Instruction, name: str, base: str) -> str:
     marks, timed = made.marks, made.minutes is not None or made.core is not None
     if not timed and Mark.DRY not in marks:
         return (
-            "heat"
-            if (Mark.TO_THE_BOIL in marks or Mark.TO_THE_SIMMER in marks)
-            and base in ("let", "put", "set", "place", "allow", "add", "keep", "leave")
-            else name
+            "heat" if (Mark.TO_THE_BOIL in marks or Mark.TO_THE_SIMMER in marks) and base in grammar("is set") else name
         )
     if Mark.OFF_HEAT in marks or Mark.FRIDGE in marks:
         return name
     if Mark.GRILL in marks:
         return "broil"
-    if Mark.IN_OVEN in marks or (made.celsius is not None and made.celsius.best > 90.0 and base not in ("keep",)):
+    if Mark.IN_OVEN in marks or (made.celsius is not None and made.celsius.best > 90.0 and base != "keep"):
         return name if name == "dry" and made.celsius is None and base == "leave" else "bake"
     if Mark.TO_THE_SIMMER in marks:
         return "simmer"
     if Mark.TO_THE_BOIL in marks:
         return "boil"
-    if Mark.FLAME in marks or (Mark.GENTLE in marks and base in ("keep", "leave", "let", "put")):
+    if Mark.FLAME in marks or (Mark.GENTLE in marks and base in grammar("stays warm")):
         return "cook"
     if base == "give":
         return "cook"

@@ -8,9 +8,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from labeler.parsing.instructions.lexicon import Form, VerbEntry, is_class, nearest_verb, verb_entries
+from labeler.parsing.instructions.grammar import grammar
+from labeler.parsing.instructions.lexicon import Form, VerbEntry, is_class, is_unchanging, nearest_verb, verb_entries
 from labeler.plurals import singular
 
 __all__ = ["Token", "Verb", "find_verbs", "sentences", "tokens_of"]
@@ -48,6 +49,7 @@ class Verb:
     infinitive: bool = False
     negated: bool = False
     opens: bool = True  # begins its clause, and has no subject before it
+    mended: bool = False  # written otherwise: a typo of it
 
 
 def sentences(text: str) -> list[tuple[int, str]]:
@@ -80,10 +82,8 @@ def tokens_of(text: str, offset: int = 0) -> list[Token]:
     ]
 
 
-_OPENERS = frozenset(", ; : ( ) - – — . and then or & but ! ?".split())
-_NEGATES = frozenset("not don't never without n't cannot".split())
-_AROUND = frozenset("in with on from over off under through into onto".split())
-_PRONOUN_SUBJECTS = frozenset("you i we they he she it that which who".split())
+_OPENERS, _NEGATES, _AROUND = grammar("opens"), grammar("negates"), grammar("around")
+_PRONOUN_SUBJECTS, _SUBJECT_OR_PLEA = grammar("subject"), grammar("subject or plea")
 
 
 def _adverb(word: str) -> bool:
@@ -92,7 +92,7 @@ def _adverb(word: str) -> bool:
 
 def _behind(tokens: Sequence[Token], at: int) -> str:
     """The next token that is no adverb, or ""."""
-    while at < len(tokens) and _adverb(tokens[at].text) and tokens[at].text not in ("all", "before"):
+    while at < len(tokens) and _adverb(tokens[at].text) and tokens[at].text not in grammar("no adverb"):
         at += 1
     return tokens[at].text if at < len(tokens) else ""
 
@@ -111,8 +111,7 @@ def _noun_follows(word: str) -> bool:
         is_class(word, "determiner", "pronoun", "everything", "rest")
         or word[:1].isdigit()
         or (word[:1] != "" and word[:1] in "½¼¾⅓⅔⅛")
-        or word
-        in ("over", "into", "onto", "in", "off", "up", "with", "on", "through", "under", "down", "from", "together")
+        or word in grammar("object begins")
     )
 
 
@@ -151,23 +150,32 @@ def _entry_at(tokens: Sequence[Token], at: int) -> tuple[VerbEntry, int] | None:
 def _verb_at(
     tokens: Sequence[Token], at: int, foods: frozenset[str], pairs: frozenset[tuple[str, str]], found: Sequence[Verb]
 ) -> Verb | None:
+    if verb_entries(tokens[at].text):
+        return _known_verb_at(tokens, at, foods, pairs, found)
+    opening = at == 0 or tokens[at - 1].text in _OPENERS
+    meant = nearest_verb(tokens[at].text) if opening and singular(tokens[at].text) not in foods else ""
+    if not meant:
+        return None
+    tokens = [*tokens[:at], Token(meant, tokens[at].start, tokens[at].end), *tokens[at + 1 :]]
+    verb = _known_verb_at(tokens, at, foods, pairs, found)
+    return replace(verb, mended=True) if verb is not None else None
+
+
+def _known_verb_at(
+    tokens: Sequence[Token], at: int, foods: frozenset[str], pairs: frozenset[tuple[str, str]], found: Sequence[Verb]
+) -> Verb | None:
     word = tokens[at].text
-    if not verb_entries(word):
-        opening = at == 0 or tokens[at - 1].text in _OPENERS
-        mended = nearest_verb(word) if opening and singular(word) not in foods else ""
-        if not mended:
-            return None
-        tokens = [*tokens[:at], Token(mended, tokens[at].start, tokens[at].end), *tokens[at + 1 :]]
-        word = mended
     following = tokens[at + 1].text if at + 1 < len(tokens) else ""
     ahead = tokens[at - 1].text if at else ""
     if place_is_later(at) and is_class(singular(following), "vessel-") and is_class(word, "noun-too"):
         return None
     if (word, singular(following)) in pairs or (ahead, singular(word)) in pairs:
         return None
+    if word in grammar("did") and following in _NEGATES:
+        return None  # "do not drain"
     hit = _entry_at(tokens, at)
     place, before = _before(tokens, at)
-    if word in ("covered", "uncovered") and not is_class(before, "aux"):
+    if word in grammar("cover state") and not is_class(before, "aux"):
         return None  # how it is cooked: "simmer, covered, 20 minutes"
     behind = _behind(tokens, hit[1] if hit is not None else at + 1)
     if hit is None:  # a verb of several words that have others between them
@@ -177,25 +185,42 @@ def _verb_at(
             return None
     else:
         entry, end = hit
-    forms = {one.form for one in verb_entries(word)}
-    negated = before in _NEGATES or (before in ("be", "to") and place > 0 and tokens[place - 1].text in _NEGATES)
+    forms = {one.form for one in verb_entries(word) if one.rest == entry.rest}
+    negated = before in _NEGATES or (
+        before in grammar("negated through") and place > 0 and tokens[place - 1].text in _NEGATES
+    )
     opens = place < 0 or before in _OPENERS
-    if Form.ED in forms and is_class(before, "aux") and before not in ("do", "does", "did"):
+    told = tokens[place - 1].text if denied_passive(tokens, place) else before
+    if is_class(told, "aux") and place > 0 and tokens[place - 1].text == "what":
+        return None  # "what is left of the sugar"
+    if Form.ED in forms and is_class(told, "aux") and told not in grammar("did"):
         chosen = next((one for one in verb_entries(word) if one.form is Form.ED and one.rest == entry.rest), entry)
         return Verb(at, end, chosen, passive=True, opens=False, negated=negated)
+    if Form.BASE in forms and told in grammar("passive with") and is_unchanging(entry.base):
+        return Verb(at, end, entry, passive=True, opens=False, negated=negated)  # "the legs are put in"
     if Form.BASE in forms and _is_base_verb(tokens, at, end, place, before, behind, foods, found):
         after_let = _after_let(found, at)
         infinitive = before == "to"
         return Verb(at, end, entry, after_let=after_let, infinitive=infinitive, negated=negated, opens=opens or negated)
     if Form.ING in forms and word.endswith("ing") and _is_participle(tokens, at, place, before, behind, opens):
         return Verb(at, end, entry, negated=negated, opens=True)
-    if Form.ED in forms and opens and place >= 0 and _is_reduced(tokens, at, end, before, behind, found):
+    if Form.ED in forms and opens and _is_reduced(tokens, at, end, before, behind, found):
         return Verb(at, end, entry, passive=True, opens=True, negated=negated)
     if found and found[-1].end == at:
         return None
-    if Form.S in forms and Form.BASE not in forms and _is_third_person(word, place, before, behind, foods, opens):
-        return Verb(at, end, entry, opens=opens, negated=negated)
+    if (
+        Form.S in forms
+        and Form.BASE not in forms
+        and _is_third_person(word, place, before, behind, foods, opens, found)
+    ):
+        goes_on = before == "," and bool(found) and found[-1].passive
+        return Verb(at, end, entry, opens=opens and not goes_on, negated=negated)
     return None
+
+
+def denied_passive(tokens: Sequence[Token], place: int) -> bool:
+    """Whether a denial stands behind an auxiliary: "the oil is not used"."""
+    return place > 0 and tokens[place].text == "not" and is_class(tokens[place - 1].text, "aux")
 
 
 def place_is_later(at: int) -> bool:
@@ -210,11 +235,7 @@ def _gapped(tokens: Sequence[Token], at: int, entries: Sequence[VerbEntry]) -> b
 
 def _after_let(found: Sequence[Verb], at: int) -> bool:
     """Whether the last verb before lets something happen to a food: "let it bubble", "leave to drain"."""
-    return (
-        bool(found)
-        and found[-1].entry.base in ("let", "leave", "allow", "give", "keep", "have", "get")
-        and at - found[-1].end <= 6
-    )
+    return bool(found) and found[-1].entry.base in grammar("lets happen") and at - found[-1].end <= 6
 
 
 def _is_base_verb(
@@ -229,14 +250,14 @@ def _is_base_verb(
 ) -> bool:
     word = tokens[at].text
     doubtful = is_class(word, "noun-too") or singular(word) in foods
-    if before in _NEGATES or before in ("please", "you", "i", "we", "they", "and/or", "let's"):
+    if before in _NEGATES or before in _SUBJECT_OR_PLEA:
         return True
     if is_class(before, "aux"):
         return not doubtful or not is_class(before, "determiner")
     if before == "to":
-        return place > 0 and not is_class(word, "tool") and word not in ("a", "boil", "simmer", "taste", "room")
+        return place > 0 and not is_class(word, "tool") and word not in grammar("infinitive no")
     if (
-        word in ("stay", "go", "remain")
+        word in grammar("stays")
         and before[:1].isalpha()
         and not is_class(before, "determiner", "preposition", "subordinator")
     ):
@@ -244,18 +265,22 @@ def _is_base_verb(
     if place < 0 or before in _OPENERS:
         if not doubtful or end - at > 1:
             return True
+        if place < 0 and tokens[end : end + 1] and tokens[end].text.endswith("ly") and _adverb(tokens[end].text):
+            return True  # "heat gently", "butter lightly": a noun has no manner
         if singular(word) in foods:
             if place < 0 and any(is_class(singular(token.text), "vessel-") for token in tokens[end : end + 4]):
                 return True
             return _noun_follows(behind) and behind not in _AROUND
-        if place < 0 or before in (";", ":", ".", "then", ")"):
+        if place < 0 or before in grammar("new clause"):
             if not is_class(word, "noun-first"):
                 return behind != "of"
-            alone = end >= len(tokens) or tokens[end].text in (".", "!", ";")
-            if behind in (",", "and", "or") and not is_class(word, "noun-first") and _verb_behind(tokens, end):
+            if is_class(behind, "aux"):
+                return False  # "bread is good with it"
+            alone = end >= len(tokens) or tokens[end].text in grammar("sentence end")
+            if behind in grammar("two deeds") and not is_class(word, "noun-first") and _verb_behind(tokens, end):
                 return True
-            return alone or behind not in ("", ",", "and", "or", "of", "to", ".", ":", "&")
-        if _noun_follows(behind) or behind[:1].isdigit() or behind in ("for", "until", "till", "at", "again"):
+            return alone or behind not in grammar("no verb follows")
+        if _noun_follows(behind) or behind[:1].isdigit() or behind in grammar("verb follows"):
             return True
         # "drain and rinse.", "add the salt, cover and simmer": deeds; "salt, butter and spice": things.
         last = found[-1] if found else None
@@ -264,8 +289,8 @@ def _is_base_verb(
         return True
     if (
         _after_let(found, at)
-        and found[-1].entry.base in ("let", "allow")
-        and (behind in ("", ".", ",", "for", "until", "in", "off", "on", "over", "and", "down") or behind[:1].isdigit())
+        and found[-1].entry.base in grammar("allows")
+        and (behind in grammar("happens") or behind[:1].isdigit())
     ):
         return not is_class(before, "determiner", "preposition")
     # Behind an opening phrase without a comma: "In a hot wok add oil", "Meanwhile boil the spaghetti".
@@ -273,7 +298,11 @@ def _is_base_verb(
     fronted = is_class(opening, "preposition", "time-lead", "subordinator", "adverb") or _adverb(opening)
     if fronted and not is_class(before, "determiner", "preposition", "subordinator") and not before.endswith("-"):
         early = not any(verb.opens for verb in found)
-        if early and not doubtful and (_noun_follows(behind) or singular(behind) in foods or behind in ("", ".")):
+        if (
+            early
+            and not doubtful
+            and (_noun_follows(behind) or singular(behind) in foods or behind in grammar("nothing"))
+        ):
             return True
         return early and doubtful and is_class(behind, "determiner", "pronoun") and singular(before) not in foods
     return False
@@ -282,7 +311,7 @@ def _is_base_verb(
 def _verb_behind(tokens: Sequence[Token], end: int) -> bool:
     """Whether what follows a comma or a conjunction is a verb of its own: "strain, keep the liquid"."""
     at = end + 1
-    while at < len(tokens) and (_adverb(tokens[at].text) or tokens[at].text in ("and", "then")):
+    while at < len(tokens) and (_adverb(tokens[at].text) or tokens[at].text in grammar("and then")):
         at += 1
     return at < len(tokens) and any(entry.form is Form.BASE for entry in verb_entries(tokens[at].text))
 
@@ -292,54 +321,48 @@ def _is_participle(tokens: Sequence[Token], at: int, place: int, before: str, be
     if is_class(word, "product", "noun-too") or (
         f"{word} {behind}" and is_class(f"{word} {behind}", "byproduct-", "vessel-")
     ):
-        return opens and is_class(behind, "determiner", "pronoun") and word not in ("dressing", "stuffing")
-    if before in (
-        "while",
-        "when",
-        "by",
-        "before",
-        "after",
-        "without",
-        "keep",
-        "keeps",
-        "start",
-        "begin",
-        "continue",
-        "not",
-        "whilst",
-        "avoid",
-    ):
+        return opens and is_class(behind, "determiner", "pronoun") and word not in grammar("thing in -ing")
+    if before in grammar("before participle"):
         return True
     return opens
 
 
 def _is_reduced(tokens: Sequence[Token], at: int, end: int, before: str, behind: str, found: Sequence[Verb]) -> bool:
     """Whether a participle behind a comma or bracket says what was done to the food before it."""
-    following = tokens[at + 1].text if at + 1 < len(tokens) else ""
-    closes = following in ("", ",", ".", ")", ";", "and", "then", "or") or is_class(following, "preposition", "adverb")
-    closes = closes or following[:1].isdigit() or following.endswith("ly") or following in ("overnight", "beforehand")
-    if before in ("and", "or", "then", "&"):
+    closes = _closes(tokens, at + 1) or _closes(tokens, end)
+    if before in grammar("conjunction sign"):
         return closes and bool(found) and found[-1].passive
-    return closes and before in (",", "(")
+    return closes and before in grammar("opens participle")
 
 
-def _is_third_person(word: str, place: int, before: str, behind: str, foods: frozenset[str], opens: bool) -> bool:
-    if singular(word) in foods or (is_class(singular(word), "noun-first") and not opens):
+def _closes(tokens: Sequence[Token], at: int) -> bool:
+    """Whether a participle ends at a place, or what tells how, when or where it was done begins there."""
+    following = tokens[at].text if at < len(tokens) else ""
+    return (
+        following in grammar("closes participle")
+        or is_class(following, "preposition", "adverb")
+        or following[:1].isdigit()
+        or following.endswith("ly")
+        or following in grammar("time adverb")
+    )
+
+
+def _is_third_person(
+    word: str, place: int, before: str, behind: str, foods: frozenset[str], opens: bool, found: Sequence[Verb]
+) -> bool:
+    if before == "what" or singular(word) in foods or (is_class(singular(word), "noun-first") and not opens):
         return False
+    if before == "," and found and found[-1].passive and found[-1].opens:
+        # "The rice, boiled, goes in."
+        return behind in grammar("nothing") or is_class(behind, "preposition", "determiner", "adverb", "subordinator")
     if opens:
-        return (place < 0 and not is_class(singular(word), "noun-too")) or word in (
-            "makes",
-            "weighs",
-            "loses",
-            "yields",
-            "serves",
-        )
+        return (place < 0 and not is_class(singular(word), "noun-too")) or word in grammar("third person")
     return before in _PRONOUN_SUBJECTS or (
         before[:1].isalpha()
         and not is_class(before, "determiner", "preposition", "subordinator")
         and (
             is_class(behind, "preposition", "determiner", "adverb", "subordinator")
-            or behind in ("", ",", ".", "(", "down", "up", "away", "back", "out")
+            or behind in grammar("particle")
             or behind[:1].isdigit()
         )
         and not is_class(singular(word), "vessel-")

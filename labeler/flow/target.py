@@ -1,4 +1,4 @@
-"""What one noun phrase of the method means to the flow."""
+"""What one noun phrase of the method means."""
 
 from __future__ import annotations
 

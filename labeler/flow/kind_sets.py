@@ -1,0 +1,32 @@
+"""Sets of kinds of food that the walk through a method tells apart, and how heavy a volume of a kind is."""
+
+from __future__ import annotations
+
+import csv
+from functools import cache
+from pathlib import Path
+
+__all__ = ["NO_PIECES", "SEASONS", "SEASONS_OR_SWEETENS", "density_of"]
+
+DATA = Path(__file__).with_name("data")
+
+
+def _rows(name: str) -> list[dict[str, str]]:
+    with (DATA / name).open(encoding="utf-8", newline="") as stream:
+        return list(csv.DictReader(line for line in stream if not line.startswith("#")))
+
+
+_SETS = {row["set"]: frozenset(row["kinds"].split("|")) for row in _rows("kind_sets.csv")}
+SEASONS = _SETS["seasons"]
+SEASONS_OR_SWEETENS = _SETS["seasons or sweetens"]
+NO_PIECES = _SETS["no pieces"]
+
+
+@cache
+def _densities() -> dict[str, float]:
+    return {row["kind"]: float(row["density"]) for row in _rows("kind_densities.csv")}
+
+
+def density_of(kind: str) -> float:
+    """How heavy a volume of a kind of food is [g/mL]."""
+    return _densities().get(kind, 1.0)

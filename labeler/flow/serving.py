@@ -1,0 +1,76 @@
+"""What is served with the dish, and what drips into another food."""
+
+from __future__ import annotations
+
+from labeler.flow.heaps import Heap, Nature, State
+from labeler.flow.model import Departure, Fate
+from labeler.flow.target import Target
+from labeler.flow.walk import Walk
+from labeler.foods.food_class import LIQUOR
+from labeler.parsing.instructions.model import Instruction, Role
+
+__all__ = ["catch", "serve"]
+
+
+def catch(walk: Walk, one: Instruction, targets: list[Target]) -> None:
+    """ "Add the drippings", "let the drippings fall into the stock"."""
+    drip = walk.drippings()
+    focus = walk.live(walk.focus)
+    into = next((t.heaps[0] for t in targets if t.mention.role is Role.INTO and t.heaps), None)
+    if drip is None:
+        return
+    goal = into or (focus if focus is not None and focus is not drip else None)
+    named = next((t for t in targets if t.mention.role is Role.INTO and not t.nothing), None)
+    if goal is None or (named is not None and into is None and not named.fresh):
+        assert drip.source is not None
+        walk.leave(
+            drip,
+            Departure(
+                drip.source,
+                Fate.NAMED,
+                span=one.span,
+                name="drippings",
+                into=named.mention.name if named is not None else "",
+                kept=True,
+            ),
+        )
+        return
+    walk.table.merge(goal, drip)
+    walk.set_focus(goal)
+
+
+def _is_bath_of(walk: Walk, heap: Heap, target: Target) -> bool:
+    """Whether a phrase names by its line what the food of a heap lies in: "with all of its oil"."""
+    here = [food for food in target.within if food in heap.foods]
+    return bool(here) and all(walk.kind(food) in LIQUOR | {"fat"} for food in here)
+
+
+def serve(walk: Walk, one: Instruction, targets: list[Target]) -> None:
+    """What is served with the dish joins it; food that no line lists stands beside and is said."""
+    for target in targets:
+        if target.mention.role not in (Role.WITH, Role.OBJECT):
+            continue
+        for i in target.fresh:
+            drawn = walk.draw(i, target.quantity)
+            if drawn is not None:
+                heap = walk.table.new(last=walk.at)
+                walk.table.put(heap, [drawn[0]], [(i.source, drawn[1])])
+    for target in targets:
+        for heap in target.heaps:
+            if heap.nature in (Nature.BATH, Nature.DRIPPINGS, Nature.LIQUID) and target.mention.role in (
+                Role.WITH,
+                Role.INTO,
+            ):
+                heap.nature = Nature.FOOD
+            if heap.state is State.OPEN and target.mention.role is Role.INTO:
+                heap.fat_bath = heap.wet = False
+    focus = walk.live(walk.focus)
+    if focus is not None and any(
+        t.mention.role in (Role.WITH, Role.INTO) and (t.parted is not None or _is_bath_of(walk, focus, t))
+        for t in targets
+    ):
+        focus.fat_bath = False
+        focus.covered_with_water = focus.kept_in_liquid = True
+        for heap in walk.table.open():
+            if heap.nature in (Nature.BATH, Nature.DRIPPINGS) and heap.parted_from == focus.number:
+                heap.nature = Nature.FOOD

@@ -1,0 +1,72 @@
+"""What a plain name means by market: milk is semi-skimmed in one and fortified in another (``market_defaults.csv``)."""
+
+from __future__ import annotations
+
+import csv
+from dataclasses import dataclass, replace
+from functools import cache
+from pathlib import Path
+
+from labeler.foods.model import Match
+from labeler.foods.table import load_table
+from labeler.foods.words import words
+
+__all__ = ["by_market"]
+
+DEFAULTS_FILE = Path(__file__).with_name("data") / "market_defaults.csv"
+_PLAIN_MEANING = 0.8  # a match less sure than this is a stand-in, which no market sells under the name
+
+
+@dataclass(frozen=True, slots=True)
+class _Default:
+    food: str
+    names: frozenset[frozenset[str]]
+    markets: frozenset[str]
+    takes: str
+    confidence: float
+    note: str
+
+
+@cache
+def _defaults() -> tuple[_Default, ...]:
+    with DEFAULTS_FILE.open(encoding="utf-8", newline="") as handle:
+        rows = list(csv.DictReader(line for line in handle if not line.startswith("#")))
+    return tuple(
+        _Default(
+            row["food"],
+            frozenset(frozenset(words(name)) for name in row["names"].split("|") if name),
+            frozenset(row["markets"].split()),
+            row["takes"],
+            float(row["confidence"]),
+            row["note"],
+        )
+        for row in rows
+    )
+
+
+def by_market(found: Match, name: str, market: str) -> Match:
+    """What a market sells under a name, where that is another entry of the table.
+
+    Parameters
+    ----------
+    found : Match
+        What the name means in the US, whose table it is.
+    name : str
+        The food of the line.
+    market : str
+        Whose market.
+    """
+    if found.food is None or found.confidence < _PLAIN_MEANING:
+        return found
+    said = frozenset(words(name))
+    for row in _defaults():
+        if row.food == found.food and market in row.markets and (not row.names or said in row.names):
+            return replace(
+                found,
+                food=row.takes,
+                description=load_table().describe(row.takes),
+                confidence=min(found.confidence, row.confidence),
+                reason=row.note,
+                alternatives=(row.food, *(one for one in found.alternatives if one != row.takes)),
+            )
+    return found

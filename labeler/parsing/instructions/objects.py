@@ -1,0 +1,127 @@
+"""What an instruction acts on where its own clause does not say all: shared objects, verbs that name food, vessels."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from labeler.parsing.instructions.actions import Gathers, Handler, action
+from labeler.parsing.instructions.clauses import Clause
+from labeler.parsing.instructions.grammar import grammar
+from labeler.parsing.instructions.lexicon import is_class
+from labeler.parsing.instructions.mentions import head_of
+from labeler.parsing.instructions.model import Extent, Instruction, Mark, Mention, Mood, Quantity, Role
+from labeler.parsing.instructions.tokens import Token
+
+__all__ = [
+    "on_condition",
+    "presses",
+    "share_objects",
+    "title_of",
+    "told_of",
+    "vessel_marks",
+    "vessel_of",
+    "with_verb_food",
+]
+
+
+def told_of(
+    instructions: Sequence[Instruction], before: int, made: Instruction, chain: Mention | None
+) -> tuple[int, Mention | None]:
+    """Which food a participle behind it speaks of, and where it goes: before the instruction that uses that food."""
+    own = next((one for one in made.mentions if one.role is Role.OBJECT and not one.alternative), None)
+    if own is not None and chain is None and len(instructions) == before:
+        return len(instructions), own
+    for at in range(len(instructions) - 1, before - 1, -1):
+        if instructions[at].mentions and not (instructions[at].adjunct and chain is not None):
+            about = chain or replace(instructions[at].mentions[-1], role=Role.OBJECT)
+            return at, about
+    return len(instructions), chain or own
+
+
+def share_objects(instructions: list[Instruction], before: int, made: Instruction, *, joined: bool) -> None:
+    """ "Peel, core and slice the apples": verbs without an object of their own take that of the last of them."""
+    objects = tuple(one for one in made.mentions if one.role is Role.OBJECT)
+    at = len(instructions) - 1
+    while (
+        objects
+        and at >= before
+        and not instructions[at].mentions
+        and instructions[at].minutes is None
+        and not instructions[at].adjunct
+        and not instructions[at].vessel
+        and Mark.PAPER not in instructions[at].marks
+    ):
+        row = action(instructions[at].action)
+        brings = made.particle in grammar(
+            "brings in"
+        )  # "blend and stir in the cream": it is not the cream that is blended
+        if row.handler is Handler.SERVE or (row.gathers is not Gathers.APART and (brings or not joined)):
+            break
+        instructions[at] = replace(instructions[at], mentions=objects)
+        at -= 1
+
+
+def with_verb_food(made: Instruction, foods: frozenset[str]) -> Instruction:
+    """ "Salt the fish", "butter the dish": the verb names what comes to it."""
+    seasons = made.action == "season" and is_class(made.verb, "verb-seasoning")
+    if not seasons and (made.verb not in foods or not is_class(made.verb, "noun-first")):
+        return made
+    if any(made.verb in one.name.split(" ") for one in made.mentions):
+        return made
+    listed = made.verb in foods
+    quantity = Quantity() if listed else Quantity(Extent.SOME)
+    return replace(made, mentions=(*made.mentions, Mention(made.verb, made.verb, Role.WITH, quantity, definite=listed)))
+
+
+def presses(made: Instruction) -> bool:
+    """Whether a participle behind straining presses what is in the sieve."""
+    return made.verb.split(" ", 1)[0] in grammar("presses")
+
+
+def on_condition(made: Instruction, mood: Mood) -> Instruction:
+    """What a condition behind an instruction bears on: "add the juice and more water if it is too thick".
+
+    Where the last of several things is some of what may be wanted and those before it are known, it alone is
+    conditional.
+    """
+    known = [one for one in made.mentions[:-1] if one.role is Role.OBJECT and one.quantity.extent is not Extent.SOME]
+    if mood is Mood.IF and known and made.mentions[-1].quantity.extent is Extent.SOME:
+        return replace(made, mentions=made.mentions[:-1])
+    return replace(made, mood=mood)
+
+
+def vessel_of(mentions: Sequence[Mention]) -> tuple[Mention | None, list[Mention]]:
+    """The vessel of a clause, and the mentions without it."""
+    vessel, rest = None, []
+    for one in mentions:
+        head = head_of(one.name)
+        contents = one.role is Role.OBJECT and is_class(one.name.split(" ", 1)[0], "everything")
+        if (is_class(one.name, "vessel-") or is_class(head, "vessel-")) and not contents:
+            vessel = vessel if vessel is not None and one.role is not Role.INTO else one
+            if one.role is Role.OBJECT:
+                rest.append(one)
+        else:
+            rest.append(one)
+    return vessel, rest
+
+
+_NEW = grammar("new vessel")
+_NEW_ARTICLE = grammar("new article")
+
+
+def vessel_marks(vessel: Mention | None) -> frozenset[Mark]:
+    if vessel is None:
+        return frozenset()
+    words = vessel.text.lower().split()
+    if "same" not in words and (_NEW & set(words) or words[0] in _NEW_ARTICLE):
+        return frozenset([Mark.NEW_VESSEL])
+    return frozenset([Mark.SAME_VESSEL]) if "same" in words or vessel.definite else frozenset()
+
+
+def title_of(tokens: Sequence[Token], clause: Clause, made: Instruction) -> str:
+    """What a clause names that only says what those behind its colon do: "Cook the porridge: whisk the flour ..."."""
+    closes = clause.end < len(tokens) - 1 and tokens[clause.end].text == ":"
+    plain = made.minutes is None and made.core is None and made.celsius is None and not made.marks
+    single = len(made.mentions) == 1 and made.mentions[0].role is Role.OBJECT
+    return made.mentions[0].name if closes and plain and single else ""
