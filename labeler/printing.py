@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import Any
 
 from labeler.front_symbols import front_symbol
@@ -279,8 +280,15 @@ def _net_type(recipe: Recipe, facts: Facts, area_cm2: float) -> dict[str, Any]:
     if found is None:
         return {}
     clear = "net-place" in load_market(facts.market).rules("net_quantity")
-    height = {} if found.minimum_type_mm is None else {"net_height_mm": found.minimum_type_mm}
-    return height | {"clear_net": clear}
+    if found.minimum_type_mm is None:
+        return {"clear_net": clear}
+
+    @lru_cache(maxsize=256)
+    def height(width_mm: float, height_mm: float) -> float | None:
+        of_size = net_of(recipe, facts.nutrition, facts.market, width_mm * height_mm / 100)
+        return None if of_size is None else of_size.minimum_type_mm
+
+    return {"net_height_mm": height, "clear_net": clear}
 
 
 def _grid(sheet: SheetWish, label: tuple[float, float]) -> Any:

@@ -90,6 +90,8 @@ def _serving_lacks(content: LabelContent, recipe: Recipe, facts: Facts, serving:
     """What a panel lacks of its serving: a reference amount, its measure, or, without reference amounts, the cook's."""
     if content.panel is None:
         return {}
+    if _unknown_figures(content, facts.market):
+        return {Element.NUTRITION: "Figures of the panel are not known: see which line leaves them open, and mend it."}
     unsettled = [one.message for one in serving.problems if one.code in _OPEN_SERVINGS] if serving else []
     if unsettled and facts.market not in _BY_SERVING | _PER_HUNDRED:
         return {Element.NUTRITION: " ".join(unsettled)}
@@ -98,6 +100,17 @@ def _serving_lacks(content: LabelContent, recipe: Recipe, facts: Facts, serving:
     if facts.nutrition.portion.packs is None and "net" not in recipe.head:
         return {}
     return {Element.NUTRITION: "State the serving, as “serving: 1 tablespoon” or “serving: 30 g”, in the head."}
+
+
+def _unknown_figures(content: LabelContent, market: str) -> bool:
+    """Whether the panel has no number somewhere: a value that is not known, or a lower bound."""
+    words = load_market(market).setting("words")
+    if content.panel is None or not words:
+        return False
+    unknown, bound = words["unknown"], words["at_least"].partition("{")[0].strip()
+    figures = [*content.panel.energy, *(amount for row in content.panel.rows for amount in row.amounts)]
+    names = [row.name for row in content.panel.rows]
+    return any(word in figure for figure in (*figures, *names) for word in (unknown, bound) if word)
 
 
 _PER_HUNDRED = frozenset({"eu", "uk", "codex", "jp"})

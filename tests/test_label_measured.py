@@ -21,6 +21,7 @@ ORDER = {
     "anz": "Energy;Protein;Fat, total;saturated;Carbohydrate;sugars;Sodium",
     "uk": "Energy;Fat;of which saturates;Carbohydrate;of which sugars;Protein;Salt",
     "eu": "Energy;Fat;of which saturates;Carbohydrate;of which sugars;Protein;Salt",
+    "jp": "熱量;たんぱく質;脂質;炭水化物;食塩相当量",  # Food Labeling Standards, article 3
 }
 WORDS = {
     "us": ("Nutrition Facts", "servings per container", "Serving size", "Amount per serving", "% Daily Value*"),
@@ -28,6 +29,7 @@ WORDS = {
     "anz": ("NUTRITION INFORMATION", "Servings per package:", "Serving size:", "Average quantity", "(per 100 g)"),
     "uk": ("Nutrition declaration", "per 100 g", "kJ / ", "Reference intake of an average adult (8 400 kJ/2 000 kcal)"),
     "eu": ("Nutrition declaration", "per 100 g", "kJ / ", "Reference intake of an average adult (8 400 kJ/2 000 kcal)"),
+    "jp": ("栄養成分表示", "100 g 当たり", "推定値"),
 }
 SALES = ("packed ahead", "by mail", "to shops")
 SIZES = {"us": ("105x148", "150x115"), "ca": ("110x160", "148x150")}

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import re
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import combinations
@@ -25,6 +26,7 @@ SIZES_MM = {"jar": (100.0, 70.0), "a6": (105.0, 148.0)}
 LEAST_X_HEIGHT_MM = 25.4 / 16
 """Least height of the lower-case letters, 1/16 inch: 21 CFR 101.2(c)."""
 
+NetHeight = float | Callable[[float, float], float | None] | None
 INK = "#000000"
 DRAFT_GREY = "#d8d8d8"
 _HAIR = 1.0002
@@ -130,7 +132,8 @@ def _style(size: tuple[float, float], options: _Options) -> Style:
 
     least = face("text").size_for(options.x_height_mm) * _HAIR
     panel = options.layout.panel
-    net_mm = options.net_height_mm or net_height_mm(size[0] * panel, size[1])
+    asked = options.net_height_mm
+    net_mm = (asked(*size) if callable(asked) else asked) or net_height_mm(size[0] * panel, size[1])
     clear = options.clear_net
     return Style(least, net_mm=net_mm * _HAIR, clear_net=clear, ink=INK, accent=options.accent, line=options.accent)
 
@@ -142,7 +145,7 @@ class _Options:
     layout: Layout
     accent: str
     x_height_mm: float
-    net_height_mm: float | None
+    net_height_mm: NetHeight
     clear_net: bool
 
 
@@ -226,7 +229,7 @@ def compose_label(
     colour: str | None = None,
     bleed: float = 3.0,
     x_height_mm: float = LEAST_X_HEIGHT_MM,
-    net_height_mm: float | None = None,
+    net_height_mm: NetHeight = None,
     clear_net: bool = False,
 ) -> Drawing:
     """Lay a label out.
@@ -245,9 +248,10 @@ def compose_label(
         How far a ground colour runs over the trimmed edge, in layouts that have one [mm].
     x_height_mm : float
         Least height of lower-case letters [mm].
-    net_height_mm : float or None
+    net_height_mm : float, callable or None
         Least height of the net quantity's letters, as the market's rule has it
-        (`NetQuantity.minimum_type_mm`) [mm]; None takes the us rule, by the area of the panel.
+        (`NetQuantity.minimum_type_mm`) [mm], or a call that gives it for a width and a height [mm]; None takes the us
+        rule, by the area of the panel.
     clear_net : bool
         Keep the white round the net quantity that 21 CFR 101.7(f) asks for.
 
@@ -312,7 +316,7 @@ def draw_label(
     colour: str | None = None,
     bleed: float = 3.0,
     x_height_mm: float = LEAST_X_HEIGHT_MM,
-    net_height_mm: float | None = None,
+    net_height_mm: NetHeight = None,
     clear_net: bool = False,
     worksheet: bytes | None = None,
 ) -> bytes:
