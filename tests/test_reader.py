@@ -11,6 +11,7 @@ from labeler.knowledge import LabelerError
 from labeler.parsing import NoteKind, read_recipe
 from labeler.parsing.columns import columns_of
 from labeler.parsing.headings import Opens, read_heading
+from labeler.parsing.own_form import own_form
 from labeler.parsing.row_phrases import phrases
 from labeler.parsing.yields import bare_yield, yields_in
 
@@ -277,3 +278,11 @@ def test_a_list_in_one_row_is_as_many_lines():
     assert recipe.title == "Relish" and [step.text for part in recipe.parts for step in part.handling] == [
         "Boil it all."
     ]
+
+
+@pytest.mark.parametrize("name", ["notes.md", "tools.txt", "storage.md", "method.md"])
+def test_a_file_named_like_a_heading_has_no_title_of_it(name):
+    """What is imported of it would otherwise be read back as notes or tools."""
+    recipe = read_recipe("- 2 eggs\n- 1 cup flour\n", source=name)
+    assert recipe.title == "Untitled recipe"
+    assert len(read_recipe(own_form(recipe), source=name).parts[0].lines) == 2

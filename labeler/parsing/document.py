@@ -17,7 +17,7 @@ from typing import Any
 
 from labeler.knowledge import LabelerError, Problem
 from labeler.parsing.front_matter import read_front
-from labeler.parsing.headings import Opens
+from labeler.parsing.headings import Opens, read_heading
 from labeler.parsing.ingredient.line import read_line
 from labeler.parsing.markup import Mark, Row, rows_of
 from labeler.parsing.model import Handling, Line, Note, NoteKind, Part, Recipe
@@ -133,7 +133,7 @@ def recipe_of_rows(
         problems.append(
             Problem("no-title", f"The recipe has no title and is called “{_UNTITLED}”. Write “title: …” in its head.")
         )
-    notes.sort(key=lambda note: note.number)
+    notes = sorted((replace(note, text=" ".join(note.text.split())) for note in notes), key=lambda note: note.number)
     recipe = Recipe(
         title=title, parts=tuple(parts), head=head, source=source, problems=tuple(problems), notes=tuple(notes)
     )
@@ -252,10 +252,14 @@ def _split_below(sections: list[Section], level: int) -> bool:
 
 
 def _title_of_file(source: str) -> str:
-    """A title from the file's name ("leek-soup.md"); standard input has none, and a text without a source neither."""
+    """A title from the file's name ("leek-soup.md"); standard input has none, and a text without a source neither.
+
+    A name that is a heading of recipes ("notes.md") is none: above a list it would say that no list stands there.
+    """
     if source in ("-", "standard input"):
         return _UNTITLED
-    return re.sub(r"[-_]+", " ", PurePath(source).stem).strip() if source else ""
+    named = re.sub(r"[-_]+", " ", PurePath(source).stem).strip() if source else ""
+    return _UNTITLED if read_heading(named).opens is not None else named
 
 
 def _parts_twice(parts: list[Part]) -> list[Problem]:
