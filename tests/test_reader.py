@@ -286,3 +286,9 @@ def test_a_file_named_like_a_heading_has_no_title_of_it(name):
     recipe = read_recipe("- 2 eggs\n- 1 cup flour\n", source=name)
     assert recipe.title == "Untitled recipe"
     assert len(read_recipe(own_form(recipe), source=name).parts[0].lines) == 2
+
+
+def test_a_cell_beyond_the_columns_of_its_table_is_kept():
+    """Markdown drops it; here it stays with its line."""
+    table = "# Naan\n\n| Ingredient | Quantity |\n|---|---|\n| Flour | 500 g | sifted |\n| Yoghurt || 150 ml |\n"
+    assert lines_of(read_recipe(table)) == [("500 g Flour sifted", ""), ("Yoghurt 150 ml", "")]

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import csv
+import re
 from collections.abc import Mapping, Sequence
 from functools import cache
 from pathlib import Path
 
-__all__ = ["cells_of", "columns_of", "line_of"]
+__all__ = ["cells_beyond", "cells_of", "columns_of", "line_of"]
 
 
 @cache
@@ -36,3 +37,9 @@ def line_of(cells: Mapping[str, str]) -> str:
     """An ingredient line from such cells: amount, unit, name, and the preparation behind a comma."""
     words = " ".join(filter(None, (cells.get("amount"), cells.get("unit"), cells.get("name"))))
     return f"{words}, {cells['preparation']}" if cells.get("preparation") else words
+
+
+def cells_beyond(row: str, count: int) -> list[str]:
+    """The cells that a row of a Markdown table has beyond `count`, which Markdown itself leaves out."""
+    found = re.split(r"(?<!\\)\|", row.strip().removeprefix("|").removesuffix("|"))
+    return [cell.strip() for cell in found[count:] if cell.strip()]

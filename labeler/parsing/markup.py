@@ -17,7 +17,7 @@ from enum import Enum
 from functools import cache
 from typing import TYPE_CHECKING
 
-from labeler.parsing.columns import cells_of, columns_of, line_of
+from labeler.parsing.columns import cells_beyond, cells_of, columns_of, line_of
 
 if TYPE_CHECKING:
     from markdown_it import MarkdownIt
@@ -257,6 +257,7 @@ class _Walk:
     def table_row(self, is_head: bool) -> Iterator[Row]:
         """A row of a table as a line, its cells in the order of a line where the head names the columns."""
         cells, self.cells = self.cells or [], None
+        beyond = cells_beyond("".join(self.source[self.cell_row : self.cell_row + 1]), len(cells))
         if is_head and not self.columns:
             self.columns = columns_of(cells)
             if any(self.columns):
@@ -265,7 +266,7 @@ class _Walk:
                 return
         line = line_of(cells_of(self.columns, cells)) if any(self.columns) else ""
         rest = [cell for column, cell in zip(self.columns, cells, strict=False) if cell and column not in _OF_LINE]
-        said = " ".join([line, *rest]) if line else " ".join(filter(None, cells))
+        said = " ".join([*([line, *rest] if line else filter(None, cells)), *beyond])
         if said:
             yield Row(said, self.number(self.cell_row), Mark.TABLE, block=self.block, cells=tuple(cells))
 
