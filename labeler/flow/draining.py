@@ -17,6 +17,7 @@ from labeler.parsing.instructions.mentions import head_of
 from labeler.parsing.instructions.model import Extent, Instruction, Mark, Quantity
 
 __all__ = ["BATH_NAMES", "bath_names", "clean", "drain", "goes", "move_loose", "pour_fat", "strain", "whole_heap"]
+_ONLY_WARM = ("", "heat")  # what is raw, or what a hot liquid was poured over
 _JUICE = Interval(0.55, 0.4, 0.7, "juice that a squeezed fruit gives: common practice, no source")
 _PULP = Interval(0.5, 0.3, 0.75, "pulp that goes through a sieve: common practice, no source")
 
@@ -126,7 +127,7 @@ def drain(walk: Walk, one: Instruction, objects: list[Target]) -> None:
     if dry_pan and not {Mark.PAPER, Mark.RACK} & one.marks and (walk.flesh(heap) or walk.grams(heap, "fat")):
         pour_fat(walk, replace(one, action="drain"), [])
         return
-    raw = walk.solids(heap) and not heap.cooked and not heap.soaked and walk.has_liquid(heap)
+    raw = walk.solids(heap) and heap.cooked in _ONLY_WARM and not heap.soaked and walk.has_liquid(heap)
     if raw and one.minutes is None and any(walk.grams_of(food) for food in heap.foods if walk.kind(food) in LIQUOR):
         walk.table.node(
             heap,
@@ -136,9 +137,6 @@ def drain(walk: Walk, one: Instruction, objects: list[Target]) -> None:
             basis=Basis.ASSUMED,
             why="it lay in its liquid for a time that nobody says",
         )
-    fat_only = (
-        not walk.has_liquid(heap) and not heap.fat_bath and walk.grams(heap, "fat") <= 0.0 and not walk.flesh(heap)
-    )
     off = walk.table.node(heap, "drain", settings=settings_of(one), text=one.text, span=one.span)
     bath = walk.table.part(heap, off, nature=Nature.BATH, names=bath_names(walk, heap))
     move_loose(walk, heap, bath)
@@ -147,7 +145,6 @@ def drain(walk: Walk, one: Instruction, objects: list[Target]) -> None:
     if one.names:
         bath.names.add(one.names)
     walk.set_focus(heap)
-    del fat_only
 
 
 def move_loose(walk: Walk, heap: Heap, bath: Heap) -> None:

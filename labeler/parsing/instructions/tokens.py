@@ -10,6 +10,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from labeler.parsing.instructions.actions import Heat, action
 from labeler.parsing.instructions.grammar import grammar
 from labeler.parsing.instructions.lexicon import Form, VerbEntry, is_class, is_unchanging, nearest_verb, verb_entries
 from labeler.plurals import singular
@@ -270,6 +271,8 @@ def _is_base_verb(
         if singular(word) in foods:
             if place < 0 and any(is_class(singular(token.text), "vessel-") for token in tokens[end : end + 4]):
                 return True
+            if place < 0 and (behind in grammar("heat goes on") or behind[:1].isdigit()) and _heats(word):
+                return True  # "Roast at 200 °C" of a rib roast
             return _noun_follows(behind) and behind not in _AROUND
         if place < 0 or before in grammar("new clause"):
             if not is_class(word, "noun-first"):
@@ -306,6 +309,10 @@ def _is_base_verb(
             return True
         return early and doubtful and is_class(behind, "determiner", "pronoun") and singular(before) not in foods
     return False
+
+
+def _heats(word: str) -> bool:
+    return any(action(entry.action).heat is not Heat.NONE for entry in verb_entries(word))
 
 
 def _verb_behind(tokens: Sequence[Token], end: int) -> bool:
