@@ -186,6 +186,11 @@ def _straddles(inside: set[int], other: Hit) -> bool:
     return 0 < shared < other.end - other.start
 
 
+def _is_food_of(segment: range, inside: set[int], other: Hit) -> bool:
+    """True where a segment names a food of its own beside the tokens `inside`."""
+    return other.entry.kind != "modifier" and other.start in segment and other.start not in inside
+
+
 def _index_order(words: list[str], found: list[Hit], vocabulary: Vocabulary) -> list[Hit]:
     """The hits with those that a later segment gives when it is read before the first ("squash, butternut")."""
     cuts = [-1, *(at for at, word in enumerate(words) if word == BREAK), len(words)]
@@ -205,6 +210,8 @@ def _index_order(words: list[str], found: list[Hit], vocabulary: Vocabulary) -> 
             inside = {order[at] for at in range(hit.start, hit.end)}
             if any(_straddles(inside, other) for other in found if other.words is words):
                 continue
+            if any(_is_food_of(segment, inside, other) for other in found if other.words is words):
+                continue  # "butter, sesame seeds" is no seed butter
             says = {allergen for allergen, _ in hit.entry.contains}
             kept = []
             for other in found:

@@ -169,7 +169,7 @@ def _named_alike(option: str, behind: list[str]) -> bool:
     return proper and behind[0].istitle() and behind[1].islower()
 
 
-_LINKS = frozenset({"and", "in", "with", "on", "for", "from", "plus", "over", "to"})
+_LINKS = frozenset({"and", "in", "with", "on", "for", "from", "plus", "over", "to", "topped", "filled", "tossed"})
 """Words at which the noun phrase of an option ends."""
 
 
