@@ -12,7 +12,6 @@ from labeler.food_safety.food_kinds import rows
 from labeler.foods.model import Match, WeighedLine, WeighedPart, WeighedRecipe
 from labeler.parsing.document import read_recipe
 
-
 UNKNOWN = Match(None, "", 0.0, "")
 """Of a food that the table lacks, so that its words decide."""
 
