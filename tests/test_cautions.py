@@ -9,8 +9,11 @@ import pytest
 from labeler.allergens import MARKETS
 from labeler.food_safety import Caution, cautions
 from labeler.food_safety.food_kinds import rows
-from labeler.foods.model import WeighedLine, WeighedPart, WeighedRecipe
+from labeler.foods.model import Match, WeighedLine, WeighedPart, WeighedRecipe
 from labeler.parsing.document import read_recipe
+
+UNKNOWN = Match(None, "", 0.0, "")
+"""Of a food that the table lacks, so that its words decide."""
 
 
 def raised(text: str, market: str = "us") -> dict[str, Caution]:
@@ -20,7 +23,7 @@ def raised(text: str, market: str = "us") -> dict[str, Caution]:
         WeighedPart(
             part.title,
             tuple(
-                WeighedLine(line, None, None, part=next((t for t in titles if line.name.endswith(t)), None))
+                WeighedLine(line, UNKNOWN, None, part=next((t for t in titles if line.name.endswith(t)), None))
                 for line in part.lines
             ),
         )
