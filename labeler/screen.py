@@ -179,7 +179,7 @@ def _say_open(found: Matrix) -> None:
 def show_rules(rules: Iterable[Rule]) -> None:
     """Every rule of a market by its id, with its paragraph and what it says."""
     for rule in rules:
-        print(f"{rule.id}  [{rule.paragraph}]" if rule.paragraph else rule.id)
+        say(f"{rule.id}  [{rule.paragraph}]" if rule.paragraph else rule.id)
         say(f"  {rule.says}")
 
 

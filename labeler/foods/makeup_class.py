@@ -11,9 +11,6 @@ import re
 from functools import cache, lru_cache
 from pathlib import Path
 
-from labeler.foods.food_class import kind_of
-from labeler.foods.table import load_table
-
 __all__ = ["makeup_classes", "makeup_classes_of"]
 
 FILE = Path(__file__).with_name("data") / "makeup_classes.csv"
@@ -35,6 +32,10 @@ def makeup_classes() -> frozenset[str]:
 @lru_cache(maxsize=4096)
 def makeup_classes_of(food: str) -> frozenset[str]:
     """The classes of a table food; raises KeyError for an id that is not in the table."""
+    # Whoever only asks for the names of the classes needs no table.
+    from labeler.foods.food_class import kind_of
+    from labeler.foods.table import load_table
+
     kind, description = kind_of(food), load_table().describe(food)
     return frozenset(
         name

@@ -72,11 +72,14 @@ def _mm(size: tuple[float, float]) -> str:
 
 
 def can_print(char: str) -> bool:
-    """Whether the type family has the character."""
+    """Whether the type family has the character.
+
+    The Japanese face holds the words of Japan's panel and no more, so a cook's own words are not set in it by halves.
+    """
     from labeler.label.fonts import face
     from labeler.label.setting import STAND_INS
 
-    return any(face(name).has(char) for name in STAND_INS)
+    return any(face(name).has(char) for name in STAND_INS if name != "japanese")
 
 
 @lru_cache(maxsize=64)
