@@ -9,7 +9,7 @@ import re
 from dataclasses import dataclass, replace
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from labeler.importers.reading import as_recipe_file, form_of, import_recipe
@@ -204,6 +204,7 @@ _HEADINGS = frozenset("ingredients method directions notes for the amount food".
 
 @settings(deadline=None, max_examples=150)
 @given(texts)
+@example("## Stew\n- 2 cups flour\n<div>1 cup rice</div>\n- 1 egg\n5 cups water <!-- inline -->\n> Heat.")
 def test_no_word_of_a_text_is_lost(text):
     """Law: every word is in a line, a step, a note, the head, a title, a group or a problem."""
     try:

@@ -337,8 +337,8 @@ class _Walk:
 
 
 def _blank(found: re.Match[str]) -> str:
-    """What a tag leaves: nothing but its line ends."""
-    return "\n" * found[0].count("\n") or " "
+    """What a tag leaves: nothing but its line ends; a comment stays, to be read as one."""
+    return found[0] if found[0].startswith("<!--") else "\n" * found[0].count("\n") or " "
 
 
 def _opens_with_figure(text: str) -> bool:
