@@ -17,7 +17,6 @@ from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
 from labeler.parsing.instructions.model import Instruction, Quantity
 from labeler.parsing.instructions.parser import Method
-from labeler.parsing.model import Purpose
 
 __all__ = ["close"]
 
@@ -179,14 +178,9 @@ def _mark_last(nodes: Sequence[Node]) -> list[Node]:
 def _place_the_rest(walk: Walk) -> None:
     """R5: lines that nothing has placed."""
     rest = [one for one in walk.ingredients if walk.left[one.source] > 0.02]
-    if not rest:
-        return
-    open_ = [heap for heap in walk.table.open() if heap.nature is Nature.FOOD]
-    baths = [one for one in rest if getattr(one.line.line, "purpose", None) is Purpose.FRYING]
     for one in rest:
         drawn = walk.draw(one, Quantity())
         if drawn is None:
             continue
         heap = walk.table.new(last=-1)
         walk.table.put(heap, [drawn[0]], [(one.source, drawn[1])])
-    del open_, baths

@@ -39,7 +39,7 @@ def heat(walk: Walk, one: Instruction, heap: Heap, targets: list[Target]) -> Non
         heap.hot = True
         return
     if row.heat in (Heat.DRY, Heat.FAT) and heap.soaked and name not in ("bake",):
-        _leave_marinade(walk, one, heap, name)
+        _leave_marinade(walk, one, heap)
     if row.heat in (Heat.DRY, Heat.FAT, Heat.STEAM, Heat.MICROWAVE) and heap.wet and heap.cooked:
         walk_bath = lift_out_of_bath(walk, heap, one, why="the cooking water is poured off before")
         walk_bath.last = walk.at
@@ -49,7 +49,7 @@ def heat(walk: Walk, one: Instruction, heap: Heap, targets: list[Target]) -> Non
         marks.add(Mark.COVERED)
     heap.covered = Mark.COVERED in marks
     if row.heat is Heat.WET and name != "confit":
-        _water(walk, heap, marks, targets, drained=drained)
+        _water(walk, heap, marks, drained=drained)
     settings = replace(settings, marks=frozenset(marks))
     fat = walk.grams(heap, "fat")
     swims = row.heat is Heat.FAT and fat > BATH and not _butter(walk, heap)
@@ -141,7 +141,7 @@ def _method(walk: Walk, one: Instruction, heap: Heap) -> str:
     return "simmer" if walk.has_liquid(heap) else "pan-fry"
 
 
-def _water(walk: Walk, heap: Heap, marks: set[Mark], targets: list[Target], *, drained: bool) -> None:
+def _water(walk: Walk, heap: Heap, marks: set[Mark], *, drained: bool) -> None:
     """What food boils in where no line lists it (R8, need of the action)."""
     if any(
         isinstance(food, FromLine) and (walk.by_source[food].part or walk.by_source[food].line.kept is not None)
@@ -178,7 +178,6 @@ def _water(walk: Walk, heap: Heap, marks: set[Mark], targets: list[Target], *, d
     if wants:
         marks.add(Mark.WATER)
         heap.wet = True
-    del targets
 
 
 def _boils_in_water(walk: Walk, heap: Heap) -> bool:
@@ -186,7 +185,7 @@ def _boils_in_water(walk: Walk, heap: Heap) -> bool:
     return fat < 0.02 * max(walk.grams(heap), 1.0)
 
 
-def _leave_marinade(walk: Walk, one: Instruction, heap: Heap, name: str) -> None:
+def _leave_marinade(walk: Walk, one: Instruction, heap: Heap) -> None:
     """Food that goes from a brine or a marinade to dry heat is lifted out of it, unless the words keep it."""
     heap.soaked = False
     flesh = walk.flesh(heap)
@@ -213,4 +212,3 @@ def _leave_marinade(walk: Walk, one: Instruction, heap: Heap, name: str) -> None
             one.span.line,
         )
     )
-    del name

@@ -63,7 +63,7 @@ def split_off(
     return lifted
 
 
-def lift_out_of_bath(walk: Walk, heap: Heap, one: Instruction, *, why: str, drain: bool = True) -> Heap:
+def lift_out_of_bath(walk: Walk, heap: Heap, one: Instruction, *, why: str) -> Heap:
     """Pour off the bath that food has been boiled or fried in, where what follows takes that for granted."""
     off = walk.table.node(heap, "drain", text=one.text, span=one.span, basis=Basis.IMPLIED, why=why)
     bath = walk.table.part(heap, off, nature=Nature.BATH, names=("cooking water", "water", "liquid", "oil"))
@@ -71,5 +71,4 @@ def lift_out_of_bath(walk: Walk, heap: Heap, one: Instruction, *, why: str, drai
     for food in list(heap.foods):
         if walk.kind(food) in LIQUOR | {"salt"} or (walk.kind(food) == "fat" and heap.nature is Nature.FOOD):
             bath.foods[food] = heap.foods[food]
-    del drain
     return bath
