@@ -1,5 +1,6 @@
 """What the words of a method mean: which list, which liquid, which heap; no source but the words themselves."""
 
+import numpy as np
 import pytest
 
 from labeler.cooking.pipeline import cook
@@ -150,3 +151,15 @@ def test_frying_longer_never_leaves_more_water():
         for minutes in (2, 5, 8, 15, 30, 60)
     ]
     assert weights == sorted(weights, reverse=True) and weights[-1] < 0.4 * weights[0]
+
+
+def test_a_time_that_is_a_range_widens_what_is_left():
+    """Onions fried "5 to 25 minutes" weigh less surely than those fried 15 minutes."""
+
+    def width(time):
+        onions = "# O\n- 500 g onions, sliced\n- 2 tbsp oil\n> Fry the onions in the oil for "
+        dish = cook(weigh(read_recipe(f"{onions}{time} minutes.\n")), draws=1000)
+        low, high = np.percentile(dish.spread.total_mass, (2.5, 97.5))
+        return high - low
+
+    assert width("5 to 25") > width("15")

@@ -159,7 +159,7 @@ def _by_kind(mix: Mixture, conditions: Conditions, draws: Sampler) -> tuple[Mixt
     mass = mix.mass
     share = np.zeros((draws.rows, len(mix.items)))
     told: dict[str, str] = {}
-    times = _times_usual(conditions)
+    times = _times_drawn(conditions, draws) if _times_usual(conditions) is not None else None
     for at in pot.at(pot.food & ~pot.flesh):
         item, kind = mix.items[at], pot.kinds[at]
         fried = prior(kind, "fried") if action == "deep-fry" else None
@@ -180,8 +180,8 @@ def _by_kind(mix: Mixture, conditions: Conditions, draws: Sampler) -> tuple[Mixt
     if action in _IN_FAT and around:
         loose = draws.draw(_LOOSE, Cause.YIELD, "liquid", action, most=0.97)
         again = any(item.cooked in _IN_FAT for item in mix.items)
-        usual_times = times if times is not None else _AGAIN if again else 1.0
-        share[:, around] = (1.0 - (1.0 - loose) ** usual_times)[:, None]
+        longer: Array | float = times if times is not None else _AGAIN if again else 1.0
+        share[:, around] = (1.0 - (1.0 - loose) ** longer)[:, None]
     kept, steam = take_constituent(mix, WATER, share)
     return kept, Entry("evaporated water", steam), "; ".join(told[kind] for kind in sorted(told))
 
@@ -191,6 +191,13 @@ def _times_usual(conditions: Conditions) -> float | None:
     if conditions.action not in _IN_FAT or not conditions.timed or conditions.minutes is None:
         return None
     return min(conditions.minutes.best / PAN_MINUTES, _LONGEST)
+
+
+def _times_drawn(conditions: Conditions, draws: Sampler) -> Array:
+    """The same for each draw of a time that is a range: "4 to 6 minutes"."""
+    assert conditions.minutes is not None
+    times: Array = np.minimum(draws.draw(conditions.minutes) / PAN_MINUTES, _LONGEST)
+    return times
 
 
 def _mixed(mix: Mixture, pot: Phases, conditions: Conditions, draws: Sampler) -> tuple[Mixture, list[Entry], str]:
