@@ -33,27 +33,27 @@ if TYPE_CHECKING:
     from labeler.flow.model import Flow
     from labeler.food_safety.cautions import cautions
     from labeler.food_safety.model import Caution
-    from labeler.foods.match import find, match
+    from labeler.foods.composition.food_table import FoodTable, load_table
+    from labeler.foods.matching.match import match_food, search_foods
     from labeler.foods.model import Candidate, Match, WeighedLine, WeighedRecipe
-    from labeler.foods.own import OwnFood
-    from labeler.foods.table import FoodTable, load_table
-    from labeler.foods.weigh import weigh, weigh_line
+    from labeler.foods.resolve import weigh, weigh_line
+    from labeler.foods.user_foods import UserFood
     from labeler.importers.read_any import read_recipe_file
     from labeler.importers.reading import import_recipe
-    from labeler.knowledge import Interval, LabelerError, Problem, Status
+    from labeler.label.make import MadeLabel, make_label
     from labeler.larder.file import Larder, read_larder
     from labeler.larder.find import find_larder
     from labeler.markets import MARKETS
-    from labeler.nutrition import Nutrition, analyse
+    from labeler.nutrition.analysis import Nutrition, analyse
+    from labeler.nutrition.totals import Figure
     from labeler.parsing.document import read_recipe
     from labeler.parsing.ingredient.line import read_line
     from labeler.parsing.model import Line, Recipe
     from labeler.post import make_post
-    from labeler.printing import MadeLabel, make_label
-    from labeler.requirements import Requirements, requirements
-    from labeler.rules.declare import Declaration, DeclaredValue, declare
-    from labeler.totals import Figure
-    from labeler.worksheet.build import worksheet
+    from labeler.rules.declaration import Declaration, DeclaredValue, declare
+    from labeler.rules.requirements import Requirements, requirements
+    from labeler.types import Interval, LabelerError, Problem, Status
+    from labeler.worksheet.builder import worksheet
     from labeler.worksheet.model import Worksheet
 
 __version__ = "0.1.0"
@@ -63,50 +63,50 @@ _HOME = {
     "Assessment": "labeler.allergens.model",
     "Candidate": "labeler.foods.model",
     "Caution": "labeler.food_safety.model",
-    "Declaration": "labeler.rules.declare",
-    "DeclaredValue": "labeler.rules.declare",
+    "Declaration": "labeler.rules.declaration",
+    "DeclaredValue": "labeler.rules.declaration",
     "Dish": "labeler.cooking.state.ledger",
-    "Figure": "labeler.totals",
+    "Figure": "labeler.nutrition.totals",
     "Finding": "labeler.allergens.model",
     "Flow": "labeler.flow.model",
-    "FoodTable": "labeler.foods.table",
-    "Interval": "labeler.knowledge",
-    "LabelerError": "labeler.knowledge",
+    "FoodTable": "labeler.foods.composition.food_table",
+    "Interval": "labeler.types",
+    "LabelerError": "labeler.types",
     "Larder": "labeler.larder.file",
     "Line": "labeler.parsing.model",
     "MARKETS": "labeler.markets",
-    "MadeLabel": "labeler.printing",
+    "MadeLabel": "labeler.label.make",
     "Match": "labeler.foods.model",
-    "Nutrition": "labeler.nutrition",
-    "OwnFood": "labeler.foods.own",
-    "Problem": "labeler.knowledge",
+    "Nutrition": "labeler.nutrition.analysis",
+    "UserFood": "labeler.foods.user_foods",
+    "Problem": "labeler.types",
     "Recipe": "labeler.parsing.model",
-    "Requirements": "labeler.requirements",
-    "Status": "labeler.knowledge",
+    "Requirements": "labeler.rules.requirements",
+    "Status": "labeler.types",
     "WeighedLine": "labeler.foods.model",
     "WeighedRecipe": "labeler.foods.model",
     "Worksheet": "labeler.worksheet.model",
-    "analyse": "labeler.nutrition",
+    "analyse": "labeler.nutrition.analysis",
     "assess": "labeler.allergens.assess",
     "build_flow": "labeler.flow.build",
     "cautions": "labeler.food_safety.cautions",
     "cook": "labeler.cooking.pipeline",
-    "declare": "labeler.rules.declare",
-    "find": "labeler.foods.match",
+    "declare": "labeler.rules.declaration",
+    "search_foods": "labeler.foods.matching.match",
     "find_larder": "labeler.larder.find",
     "import_recipe": "labeler.importers.reading",
-    "load_table": "labeler.foods.table",
-    "make_label": "labeler.printing",
+    "load_table": "labeler.foods.composition.food_table",
+    "make_label": "labeler.label.make",
     "make_post": "labeler.post",
-    "match": "labeler.foods.match",
+    "match_food": "labeler.foods.matching.match",
     "read_larder": "labeler.larder.file",
     "read_line": "labeler.parsing.ingredient.line",
     "read_recipe": "labeler.parsing.document",
     "read_recipe_file": "labeler.importers.read_any",
-    "requirements": "labeler.requirements",
-    "weigh": "labeler.foods.weigh",
-    "weigh_line": "labeler.foods.weigh",
-    "worksheet": "labeler.worksheet.build",
+    "requirements": "labeler.rules.requirements",
+    "weigh": "labeler.foods.resolve",
+    "weigh_line": "labeler.foods.resolve",
+    "worksheet": "labeler.worksheet.builder",
 }
 
 __all__ = [
@@ -128,11 +128,11 @@ __all__ = [
     "MadeLabel",
     "Match",
     "Nutrition",
-    "OwnFood",
     "Problem",
     "Recipe",
     "Requirements",
     "Status",
+    "UserFood",
     "WeighedLine",
     "WeighedRecipe",
     "Worksheet",
@@ -143,18 +143,18 @@ __all__ = [
     "cautions",
     "cook",
     "declare",
-    "find",
     "find_larder",
     "import_recipe",
     "load_table",
     "make_label",
     "make_post",
-    "match",
+    "match_food",
     "read_larder",
     "read_line",
     "read_recipe",
     "read_recipe_file",
     "requirements",
+    "search_foods",
     "weigh",
     "weigh_line",
     "worksheet",

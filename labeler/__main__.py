@@ -1,5 +1,5 @@
 """Run the command line as ``python -m labeler``."""
 
-from labeler.cli import main
+from labeler.cli.main import main
 
 main()

@@ -7,7 +7,7 @@ import sys
 import tempfile
 from pathlib import Path
 
-from labeler.knowledge import LabelerError
+from labeler.types import LabelerError
 
 __all__ = [
     "FOOD_NAME",

@@ -17,9 +17,9 @@ import numpy as np
 from archive import write
 
 from labeler.foods.composition.extra_foods import EXTRA_FILE, ExtraFood, read_extra_foods
+from labeler.foods.composition.food_table import TABLE_FILE, FoodTable
 from labeler.foods.composition.values import food_values
-from labeler.foods.table import TABLE_FILE, FoodTable
-from labeler.knowledge import Status
+from labeler.types import Status
 
 # SR28 source codes that stand for a status: calculated by recipe, assumed zero, imputed.
 SOURCE = {Status.CALCULATED: 8, Status.ASSUMED_ZERO: 7, Status.IMPUTED: 4}

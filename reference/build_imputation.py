@@ -24,9 +24,9 @@ from numpy.typing import NDArray
 from sklearn.ensemble import ExtraTreesRegressor
 from sklearn.neighbors import NearestNeighbors
 
-from labeler.foods.composition.imputation import IMPUTED_FILE, Method
-from labeler.foods.table import TABLE_FILE, FoodTable
-from labeler.knowledge import Status
+from labeler.foods.composition.food_table import TABLE_FILE, FoodTable
+from labeler.foods.composition.imputation import IMPUTED_FILE, ImputationMethod
+from labeler.types import Status
 
 ZERO_ONLY = "ALC"  # nothing where no alcohol went in, and else never imputed
 KEYS = (*BASIS, ZERO_ONLY)
@@ -43,7 +43,7 @@ class Row:
     food: int
     key: str
     amounts: tuple[float, ...]
-    method: Method
+    method: ImputationMethod
     donors: tuple[int, ...]
 
 
@@ -185,7 +185,7 @@ def impute(table: FoodTable, features: Features, key: str, twins: list[str]) -> 
     if key == "FATRN":  # what partly hydrogenated oil made is lawful no more, and lends to nothing
         values = np.where([bool(hydrogenated(table, row, value)) for row, value in enumerate(values)], np.nan, values)
     if key == ZERO_ONLY:
-        return [Row(row, key, (0.0, 0.0, 0.0), Method.LOGICAL_ZERO, ()) for row in lacking.tolist()
+        return [Row(row, key, (0.0, 0.0, 0.0), ImputationMethod.LOGICAL_ZERO, ()) for row in lacking.tolist()
                 if logical_zero(table, row, key)]  # fmt: skip
     known = np.flatnonzero(np.isfinite(values))
     per = basis(table, key)
@@ -200,20 +200,20 @@ def impute(table: FoodTable, features: Features, key: str, twins: list[str]) -> 
     rows: list[Row] = []
     for place, row in enumerate(lacking.tolist()):
         if logical_zero(table, row, key):
-            rows.append(Row(row, key, (0.0, 0.0, 0.0), Method.LOGICAL_ZERO, ()))
+            rows.append(Row(row, key, (0.0, 0.0, 0.0), ImputationMethod.LOGICAL_ZERO, ()))
             continue
         forms = [at for at in by_twin.get(twins[row], ()) if apart[known[at]] == apart[row]]
         if forms:
             lent = ratio[forms]
             amounts = np.array([np.median(lent), lent.min() * (1 - SPAN), lent.max() * (1 + SPAN)]) * per[row]
             heaviest = sorted(forms, key=lambda at: -float(weights[place, at]))[:3]
-            method = Method.SAME_FOOD
+            method = ImputationMethod.SAME_FOOD
         else:
             amounts = guesses[place, [0, 1 + level, 1 + len(LEVELS) + level]] * per[row]
             heaviest = np.argsort(-weights[place], kind="stable")[:3].tolist()
             first = table.descriptions[row].split(",")[0]
             alike = [table.descriptions[known[at]].split(",")[0] == first for at in heaviest]
-            method = Method.SIMILAR_FOODS if sum(alike) >= 2 else Method.GROUP
+            method = ImputationMethod.SIMILAR_FOODS if sum(alike) >= 2 else ImputationMethod.GROUP
             if amounts[2] - amounts[1] > WIDEST[key]:
                 continue
         rows.append(Row(row, key, tuple(amounts.tolist()), method, tuple(int(known[at]) for at in heaviest)))
@@ -227,7 +227,13 @@ def kept(table: FoodTable) -> list[Row]:
         keys = bytes(archive["keys"]).decode().split("\n")
         columns = (archive[name].tolist() for name in ("food", "key", "amounts", "method", "donors"))
         return [
-            Row(place[food], keys[key], tuple(amounts), Method(method), tuple(place[one] for one in donors if one))
+            Row(
+                place[food],
+                keys[key],
+                tuple(amounts),
+                ImputationMethod(method),
+                tuple(place[one] for one in donors if one),
+            )
             for food, key, amounts, method, donors in zip(*columns, strict=True)
         ]
 
@@ -302,7 +308,9 @@ def main() -> None:
     for key in KEYS:
         lacking = int(np.isnan(table.values[:, table.column[key]]).sum())
         kinds = [row.method for row in rows if row.key == key]
-        told = ", ".join(f"{method.name.lower()} {kinds.count(method)}" for method in Method if kinds.count(method))
+        told = ", ".join(
+            f"{method.name.lower()} {kinds.count(method)}" for method in ImputationMethod if kinds.count(method)
+        )
         print(f"{key}: {lacking} missing, {lacking - len(kinds)} left so; {told}")
 
 

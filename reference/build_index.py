@@ -4,11 +4,11 @@ Usage::
 
     python reference/build_index.py
 
-Run it after any change of the bundled table, of ``labeler/foods/words.py`` or of the ``food_*.csv`` files. The output
-is one compressed NumPy archive: the words, for each word the foods that carry it with the place in the description
-(0 first part, 1 second, 2 later, 3 another name of the food) and what the word costs a food that carries it unasked
-[hundredths], the weight of each word (its inverse document frequency, hundredths), what each food starts from,
-what all its words cost it together [both hundredths] and the lexicon's keys. Same inputs, same bytes.
+Run it after any change of the bundled table, of ``labeler/foods/matching/name_words.py`` or of the ``food_*.csv``
+files. The output is one compressed NumPy archive: the words, for each word the foods that carry it with the place in
+the description (0 first part, 1 second, 2 later, 3 another name of the food) and what the word costs a food that
+carries it unasked [hundredths], the weight of each word (its inverse document frequency, hundredths), what each food
+starts from, what all its words cost it together [both hundredths] and the lexicon's keys. Same inputs, same bytes.
 """
 
 from __future__ import annotations
@@ -23,11 +23,11 @@ from pathlib import Path
 import numpy as np
 from archive import write
 
-from labeler.foods.lexicon import LEXICON_FILE, keys_of, read_lexicon
-from labeler.foods.search import INDEX_FILE, PRIOR
-from labeler.foods.table import FoodTable, load_table
-from labeler.foods.words import words
-from labeler.plurals import singular
+from labeler.foods.composition.food_table import FoodTable, load_table
+from labeler.foods.matching.name_words import words
+from labeler.foods.matching.search import INDEX_FILE, PRIOR
+from labeler.foods.matching.synonyms import LEXICON_FILE, keys_of, read_lexicon
+from labeler.text.plurals import singular
 
 COSTS_FILE = LEXICON_FILE.with_name("food_word_costs.csv")
 

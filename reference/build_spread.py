@@ -52,9 +52,9 @@ from spread_statistics import (
 )
 
 from labeler.cooking.state.mixture import KEYS
-from labeler.foods.table import FoodTable, load_table
-from labeler.knowledge import Status
-from labeler.uncertainty.composition import SPREAD_FILE, made_up
+from labeler.foods.composition.food_table import FoodTable, load_table
+from labeler.types import Status
+from labeler.uncertainty.composition_error import SPREAD_FILE, made_up
 
 Array = NDArray[np.float64]
 KINDS = ("sample", "product", "similar")

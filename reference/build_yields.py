@@ -20,8 +20,8 @@ from pathlib import Path
 import numpy as np
 
 from labeler.cooking.models.yield_factors import conserved_yield, conserved_yields
+from labeler.foods.composition.food_table import load_table
 from labeler.foods.food_class import FLESH, WATER_TAKERS, kind_of
-from labeler.foods.table import load_table
 
 HEADER = """\
 # Raw foods of USDA SR28 (2015) with the entry of the same food cooked, and the cooked weight per raw weight.

@@ -22,7 +22,7 @@ from labeler.cooking.models.evaporation import lose_water
 from labeler.cooking.models.retention_factors import retain
 from labeler.cooking.state.constituents import mix_of_foods
 from labeler.cooking.state.mixture import KEYS, Item, Mixture, join
-from labeler.foods.table import load_table
+from labeler.foods.composition.food_table import load_table
 
 MAIN = (208, 203, 204, 205, 307, 301, 303, 306, 269, 291)
 TAP_WATER = "14411"

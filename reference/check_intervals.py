@@ -34,10 +34,10 @@ from pathlib import Path
 import build_spread
 import numpy as np
 
-from labeler.foods.table import load_table
-from labeler.nutrition import Figure, Nutrition, analyse
+from labeler.foods.composition.food_table import load_table
+from labeler.nutrition.analysis import Figure, Nutrition, analyse
 from labeler.parsing import read_recipe
-from labeler.uncertainty import composition
+from labeler.uncertainty import composition_error as composition
 
 KEYS = {"ENERC_KCAL": 208, "FAT": 204, "PROCNT": 203, "NA": 307, "CHOCDF": 205, "SUGAR": 269, "CA": 301, "K": 306}
 MUST = ("ENERC_KCAL", "FAT", "PROCNT", "NA")

@@ -18,12 +18,12 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from labeler.importers.read_any import read_any
-from labeler.knowledge import LabelerError, Status
-from labeler.left_open import open_values
-from labeler.nutrition import Nutrition, analyse
+from labeler.nutrition.analysis import Nutrition, analyse
 from labeler.parsing.document import read_recipe
 from labeler.parsing.model import Recipe
-from labeler.rules.declare import declare
+from labeler.rules.declaration import declare
+from labeler.rules.missing_values import open_values
+from labeler.types import LabelerError, Status
 
 MARKETS = ("us", "eu", "uk", "ca", "anz")
 

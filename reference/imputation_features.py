@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 from sklearn.decomposition import TruncatedSVD
 from sklearn.feature_extraction.text import TfidfVectorizer
 
-from labeler.foods.table import FoodTable
+from labeler.foods.composition.food_table import FoodTable
 
 Array = NDArray[np.float64]
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 
-from labeler.foods.table import FoodTable
+from labeler.foods.composition.food_table import FoodTable
 
 _PLANT_GROUPS = frozenset({200, 900, 1100, 1200, 1600, 2000})
 _FLESH_GROUPS = frozenset({500, 1000, 1300, 1500, 1700})

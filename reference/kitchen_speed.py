@@ -13,8 +13,8 @@ from statistics import median
 
 from labeler.cooking.pipeline import cook
 from labeler.foods.model import Match, WeighedLine, WeighedPart, WeighedRecipe
-from labeler.knowledge import Interval
 from labeler.parsing.model import Handling, Line, Part, Recipe
+from labeler.types import Interval
 
 BRINE = ["14411 water 2000", "02047 salt 100", "19335 sugar 60", "05062 chicken breasts, boneless 1200"]
 SAUCE = [

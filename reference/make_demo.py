@@ -17,7 +17,7 @@ from pathlib import Path
 
 from click.testing import CliRunner
 
-from labeler.cli import commands
+from labeler.cli.main import commands
 
 DEMO = Path(__file__).resolve().parents[1] / "demo"
 MADE = DEMO / "made"

@@ -12,7 +12,7 @@ import argparse
 import csv
 from pathlib import Path
 
-from labeler.foods.weigh import weigh_line
+from labeler.foods.resolve import weigh_line
 from labeler.parsing.ingredient.line import read_line
 
 LINES = Path(__file__).resolve().parents[1] / "tests" / "data" / "cup_weights.csv"

@@ -16,8 +16,8 @@ from collections import Counter
 from collections.abc import Iterator
 from pathlib import Path
 
-from labeler.foods.match import match
-from labeler.foods.weigh import SURE
+from labeler.foods.matching.match import match_food
+from labeler.foods.resolve import SURE
 
 NAMES = Path(__file__).resolve().parents[1] / "tests" / "data" / "kitchen_names.csv"
 
@@ -32,7 +32,7 @@ def rows(path: Path) -> Iterator[tuple[str, str, str]]:
 
 def judge(must_say: str, name: str) -> str:
     """``"right"``, ``"asked"`` or ``"wrong"``."""
-    found = match(name)
+    found = match_food(name)
     if found.food is not None and re.search(must_say, found.description, re.IGNORECASE):
         return "right"
     return "asked" if found.food is None or found.confidence <= SURE else "wrong"
@@ -48,7 +48,7 @@ def main() -> None:
         verdict = judge(must_say, name)
         counts[kitchen, verdict] += 1
         if options.show and verdict != "right":
-            found = match(name)
+            found = match_food(name)
             print(f"{verdict:6} {kitchen:18} {name:32} {found.food} {found.confidence:.2f} {found.description[:60]}")
     for kitchen in dict.fromkeys(kitchen for kitchen, _ in counts):
         total = sum(n for (other, _), n in counts.items() if other == kitchen)

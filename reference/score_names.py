@@ -22,8 +22,8 @@ import time
 from collections.abc import Callable
 from pathlib import Path
 
-from labeler.foods.match import find
-from labeler.foods.table import load_table
+from labeler.foods.composition.food_table import load_table
+from labeler.foods.matching.match import search_foods
 
 
 def read(path: Path, query: str, food: str, half: str | None) -> list[tuple[str, frozenset[str]]]:
@@ -59,7 +59,7 @@ def full_text_search() -> Callable[[str], list[str]]:
 
 def ours(name: str) -> list[str]:
     """Five ids for a name by this program."""
-    return [candidate.food for candidate in find(name)]
+    return [candidate.food for candidate in search_foods(name)]
 
 
 def score(

@@ -14,8 +14,8 @@ import csv
 import re
 from collections.abc import Iterator
 
-from labeler.foods.measure import grams
-from labeler.foods.table import load_table
+from labeler.foods.composition.food_table import load_table
+from labeler.foods.weights.line_weight import grams
 from labeler.parsing.model import Amount, Line
 
 _PORTION = re.compile(r"(\d+/\d+|\d+(?:\.\d+)?) (cup|fl oz|tablespoon|teaspoon|quart)\b[,\s]*(.*)")

@@ -13,8 +13,8 @@ import argparse
 import csv
 from dataclasses import replace
 
-from labeler.foods.measure import grams
-from labeler.foods.weigh import weigh_line
+from labeler.foods.resolve import weigh_line
+from labeler.foods.weights.line_weight import grams
 from labeler.parsing.ingredient.line import read_line
 from labeler.parsing.units import grams_per, kind
 

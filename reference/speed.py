@@ -41,7 +41,7 @@ def process(*arguments: str) -> Callable[[], object]:
 
 def full_text_rate(names: list[str]) -> float:
     """Names answered per second by SQLite FTS5 over the table's descriptions."""
-    from labeler.foods.table import load_table
+    from labeler.foods.composition.food_table import load_table
 
     base = sqlite3.connect(":memory:")
     base.execute("CREATE VIRTUAL TABLE foods USING fts5(description, tokenize='porter')")
@@ -79,7 +79,9 @@ def main() -> None:
     bare = best_of(process("-c", "pass"))
     pandas = best_of(process("-c", "import pandas"))
     nutrition = best_of(process("-m", "labeler", "nutrition", str(options.recipe)))
-    table = best_of(process("-c", "from labeler.foods.table import load_table as t; t().values; t().descriptions"))
+    table = best_of(
+        process("-c", "from labeler.foods.composition.food_table import load_table as t; t().values; t().descriptions")
+    )
     numpy = best_of(process("-c", "import numpy"))
     report("labeler nutrition / import pandas (whole processes)", f"{nutrition / pandas:.2f}", "<= 1.6")
     report(

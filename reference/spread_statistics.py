@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from labeler.foods.table import load_table
+from labeler.foods.composition.food_table import load_table
 
 Array = NDArray[np.float64]
 SALT_PER_SODIUM = 2.542  # g NaCl per g Na: 58.44 / 22.99

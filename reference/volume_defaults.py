@@ -11,8 +11,8 @@ from collections import defaultdict
 
 import numpy as np
 
-from labeler.foods.household import CUP_ML, households
-from labeler.foods.table import load_table
+from labeler.foods.composition.food_table import load_table
+from labeler.foods.weights.household_measures import CUP_ML, households
 
 MEATS = (500, 1000, 1300, 1700)
 """Poultry, pork, beef, lamb and game fill a cup alike, and SR28 has cups of few of them: they share their measures."""

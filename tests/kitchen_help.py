@@ -7,13 +7,13 @@ from dataclasses import dataclass
 import numpy as np
 
 from labeler.cooking.state.constituents import mix_of_foods
-from labeler.cooking.state.ledger import Dish, Entry, Ledger
+from labeler.cooking.state.ledger import Dish, Ledger, LedgerEntry
 from labeler.cooking.state.mixture import KEYS, Item, Mixture
 from labeler.cooking.state.sampling import Sampler
 from labeler.foods.model import Kept, Match, WeighedLine, WeighedPart, WeighedRecipe
-from labeler.knowledge import Interval
 from labeler.parsing.ingredient.facts import read_facts
 from labeler.parsing.model import Amount, Handling, Line, Part, Pin, Recipe
+from labeler.types import Interval
 
 
 @dataclass(frozen=True)
@@ -94,6 +94,6 @@ def amount(mix: Mixture, key: str) -> float:
     return float(mix.of(key)[0].sum())
 
 
-def streams(dish: Dish, part: int = 0) -> dict[str, Entry]:
+def streams(dish: Dish, part: int = 0) -> dict[str, LedgerEntry]:
     """The streams of a part by kind; the last of each."""
     return {entry.stream: entry for entry in dish.ledgers[part].streams}

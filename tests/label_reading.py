@@ -11,7 +11,7 @@ import pypdfium2.raw as raw
 
 from labeler.label import LabelContent, NutritionRow, Run
 from labeler.label.drawing import Drawing, Text
-from labeler.label.setting import text_width
+from labeler.label.typesetting import text_width
 
 
 @dataclass(frozen=True)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from labeler.foods.measure import grams
+from labeler.foods.weights.line_weight import grams
 from labeler.parsing.model import Amount, Line
 
 

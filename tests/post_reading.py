@@ -7,10 +7,10 @@ from functools import cache
 from pathlib import Path
 
 from labeler import analyse, assess, declare, read_recipe
+from labeler.label.builder import LabelFacts
 from labeler.label.content import Run
-from labeler.labelling import Facts
 from labeler.post import PostContent, PostPart, PostRow
-from labeler.post.gather import post_content
+from labeler.post.builder import post_content
 
 DEMO = Path(__file__).parents[1] / "demo"
 MARKETS = ("us", "eu", "uk", "ca", "anz", "codex", "jp")
@@ -37,7 +37,7 @@ def recipe(name="quay-pie"):
 def facts(market, name="quay-pie"):
     """What the rooms know of a recipe of the demo, worked out once for all tests and with few draws."""
     nutrition = analyse(recipe(name), market=market, draws=200)
-    return Facts(
+    return LabelFacts(
         market,
         nutrition,
         assess(nutrition.weighed, market=market),

@@ -6,10 +6,10 @@ from pathlib import Path
 import pypdfium2
 import pytest
 
-from labeler.foods.table import load_table
-from labeler.nutrition import analyse
+from labeler.foods.composition.food_table import load_table
+from labeler.label.make import make_label
+from labeler.nutrition.analysis import analyse
 from labeler.parsing import read_recipe
-from labeler.printing import make_label
 
 ROOT = Path(__file__).parents[1]
 

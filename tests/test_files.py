@@ -5,7 +5,7 @@ import io
 import pytest
 
 from labeler.files import FOOD_NAME, read_rows, read_text, write_whole
-from labeler.knowledge import LabelerError
+from labeler.types import LabelerError
 
 
 @pytest.mark.parametrize(

@@ -6,9 +6,9 @@ import csv
 
 import pytest
 
+from labeler.foods.composition.food_table import load_table
 from labeler.foods.market_defaults import DEFAULTS_FILE
-from labeler.foods.table import load_table
-from labeler.foods.weigh import weigh_line
+from labeler.foods.resolve import weigh_line
 from labeler.markets import MARKETS
 from labeler.parsing.ingredient.line import read_line
 

@@ -5,9 +5,9 @@ from pathlib import Path
 import pytest
 
 from labeler.cooking import cook
-from labeler.foods.weigh import weigh
+from labeler.foods.resolve import weigh
 from labeler.markets import MARKETS, market_of
-from labeler.nutrition import analyse
+from labeler.nutrition.analysis import analyse
 from labeler.parsing import read_recipe
 
 DEMOS = sorted((Path(__file__).parents[1] / "demo").glob("*.md"))

@@ -27,10 +27,10 @@ from labeler.cooking.state.mixture import Mixture, join
 from labeler.cooking.state.phases import Outcome
 from labeler.cooking.state.sampling import Sampler
 from labeler.foods.model import WeighedLine, WeighedRecipe
-from labeler.foods.weigh import weigh
-from labeler.knowledge import Interval
+from labeler.foods.resolve import weigh
 from labeler.parsing import read_recipe
 from labeler.parsing.ingredient.facts import facts_of
+from labeler.types import Interval
 
 ROOT = Path(__file__).parents[1]
 LABELER = ROOT / "labeler"
@@ -46,8 +46,8 @@ TYPED = sorted(
         LABELER / "cooking" / "passages.py",
         LABELER / "cooking" / "pipeline.py",
         *(LABELER / "cooking" / "steps").glob("*.py"),
-        LABELER / "nutrition.py",
-        *(LABELER / "nutrition").glob("*.py"),
+        LABELER / "nutrition" / "analysis.py",
+        LABELER / "nutrition" / "totals.py",
         *(LABELER / "food_safety").glob("heat*.py"),
     }
     & set(LABELER.rglob("*.py")) - {READS_TABLE}
@@ -58,7 +58,12 @@ WORDS = frozenset(
 ASKS = frozenset(
     ("startswith", "endswith", "find", "index", "count", "partition", "split", "lower", "casefold", "replace")
 )
-READERS = ("re", "labeler.foods.words", "labeler.foods.match", "labeler.parsing.instructions.parser")
+READERS = (
+    "re",
+    "labeler.foods.matching.name_words",
+    "labeler.foods.matching.match",
+    "labeler.parsing.instructions.parser",
+)
 
 
 def is_words(node: ast.AST) -> bool:
@@ -94,7 +99,7 @@ def test_what_decides_reads_no_text(path: Path) -> None:
     "source",
     [
         "import re",
-        "from labeler.foods.words import read_name",
+        "from labeler.foods.matching.name_words import read_name",
         'x = item.name == "water in the pot"',
         'x = "cook" in step.text.lower()',
         'x = "drained" not in item.note',

@@ -4,9 +4,9 @@ from pathlib import Path
 
 import pytest
 
-from labeler.label.draw import DoesNotFit
+from labeler.label.compose import DoesNotFit
+from labeler.label.make import make_label
 from labeler.parsing import read_recipe
-from labeler.printing import make_label
 
 PIE = read_recipe((Path(__file__).parents[1] / "demo/quay-pie.md").read_text(encoding="utf-8"))
 

@@ -12,7 +12,7 @@ from labeler.allergens import assess
 from labeler.cooking.pipeline import cook
 from labeler.cooking.state.mixture import KEYS
 from labeler.food_safety import cautions
-from labeler.foods.weigh import weigh
+from labeler.foods.resolve import weigh
 from labeler.parsing.document import read_recipe
 
 FILE = Path(__file__).parent / "data" / "tellings.txt"

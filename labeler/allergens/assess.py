@@ -12,25 +12,25 @@ from typing import TYPE_CHECKING
 
 from labeler.allergens.detect import JOINING, assess_text, offered
 from labeler.allergens.evidence import assess_food
-from labeler.allergens.judge import CRUDE, NUTS, SEVERAL
-from labeler.allergens.markets import UNNAMED_NUTS, for_market
-from labeler.allergens.match import LINKING, hits, is_unknown
+from labeler.allergens.market_lists import UNNAMED_NUTS, for_market
 from labeler.allergens.method_foods import said_in_method
 from labeler.allergens.model import Assessment, Finding, merge
-from labeler.allergens.packaged import assess_own
+from labeler.allergens.package_statement import assess_own
+from labeler.allergens.phrase_verdicts import CRUDE, NUTS, SEVERAL
+from labeler.allergens.phrases import LINKING, hits, is_unknown
+from labeler.allergens.tokens import BREAK, fold, names_additives, tokens
 from labeler.allergens.vocabulary import load_vocabulary
-from labeler.allergens.words import BREAK, fold, names_additives, tokens
-from labeler.foods.lexicon import load_lexicon
+from labeler.foods.composition.food_table import load_table
+from labeler.foods.matching.name_words import synonyms_of_one_word
+from labeler.foods.matching.name_words import words as food_words
+from labeler.foods.matching.synonyms import load_lexicon
 from labeler.foods.model import Match, WeighedLine, WeighedRecipe
-from labeler.foods.table import load_table
-from labeler.foods.weigh import weigh_line
-from labeler.foods.words import synonyms_of_one_word
-from labeler.foods.words import words as food_words
-from labeler.knowledge import Problem
+from labeler.foods.resolve import weigh_line
 from labeler.parsing.model import Line
+from labeler.types import Problem
 
 if TYPE_CHECKING:
-    from labeler.foods.own import OwnFoods
+    from labeler.foods.user_foods import OwnFoods
 
 __all__ = ["assess", "assess_line", "assess_name", "assess_written"]
 
@@ -100,7 +100,7 @@ def assess_name(name: str, *, food: str | None = None, market: str | None = "us"
         Table id where the name was matched with confidence: its scientific name and LanguaL codes are evidence too,
         where its description carries every word of the name. Raises KeyError for one that is not in the table.
     market : str or None
-        One of `labeler.allergens.markets.MARKETS`; None keeps everything that any market lists.
+        One of `labeler.allergens.market_lists.MARKETS`; None keeps everything that any market lists.
     """
     return _sorted(_name(name, food), market)
 

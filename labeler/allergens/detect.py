@@ -12,14 +12,14 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from itertools import pairwise
 
-from labeler.allergens.claims import Claims, read_claims
-from labeler.allergens.judge import NUTS, SEAFOOD, SEVERAL, UNNAMED, UNNAMED_ALONE, Found, judge
-from labeler.allergens.match import SLIP, STOPS, Hit, match, unread_words
+from labeler.allergens.free_from import FreeFromClaims, read_claims
+from labeler.allergens.method_sentences import Spoken, is_placed, refers_back
 from labeler.allergens.model import Assessment, Finding, merge
-from labeler.allergens.sentence import Spoken, is_placed, refers_back
+from labeler.allergens.phrase_verdicts import NUTS, SEAFOOD, SEVERAL, UNNAMED, UNNAMED_ALONE, FoundAllergen, judge
+from labeler.allergens.phrases import SLIP, STOPS, PhraseHit, match, unread_words
+from labeler.allergens.tokens import BREAK, tokens
 from labeler.allergens.vocabulary import Vocabulary, load_vocabulary
-from labeler.allergens.words import BREAK, tokens
-from labeler.foods.words import word_kinds
+from labeler.foods.matching.name_words import word_kinds
 from labeler.parsing.ingredient.remarks import Remark, split_remarks
 
 __all__ = ["assess_text", "assessed", "judge_claimed", "offered", "speaking_hits"]
@@ -33,7 +33,7 @@ def _well_named(finding: Finding, one_food: bool) -> Finding:
     return replace(finding, names=tuple(name for name in finding.names if name != plain))
 
 
-def _without_category(words: list[str], speaking: list[Hit]) -> list[Hit]:
+def _without_category(words: list[str], speaking: list[PhraseHit]) -> list[PhraseHit]:
     """The hits without a leading "nuts" that the rest of the name makes plain ("nuts, almonds")."""
     if BREAK not in words:
         return speaking
@@ -52,7 +52,7 @@ def _without_category(words: list[str], speaking: list[Hit]) -> list[Hit]:
     return [hit for hit in speaking if hit.entry.base != "category" or (hit.words is words and hit.end > first)]
 
 
-def _names_another(dish: Hit, speaking: list[Hit]) -> bool:
+def _names_another(dish: PhraseHit, speaking: list[PhraseHit]) -> bool:
     """True where a name says of what else than fish a dish of raw fish is: "shrimp ceviche", "vegetable sushi"."""
     held = [allergen for hit in speaking if hit is not dish for allergen, _ in hit.entry.contains]
     if "fish" in held:
@@ -61,7 +61,7 @@ def _names_another(dish: Hit, speaking: list[Hit]) -> bool:
     return not SEAFOOD.isdisjoint(held) or any(hit.entry.kind in ("plant", "misleads") for hit in before_it)
 
 
-def _is_head(hit: Hit, words: list[str]) -> bool:
+def _is_head(hit: PhraseHit, words: list[str]) -> bool:
     """True for a vague word that is the noun of the name: the tart of "lemon tart", not of "apples, tart"."""
     ends = hit.end >= len(words) or words[hit.end] == BREAK or words[hit.end] in STOPS
     told = " " in hit.phrase or (hit.start > 0 and words[hit.start - 1] != BREAK)
@@ -73,7 +73,7 @@ NAMED = frozenset({"source", "misleads"})
 JOINING = frozenset({"and", "plus"})
 
 
-def _unread(words: list[str], matched: list[Hit], vocabulary: Vocabulary) -> Iterator[str]:
+def _unread(words: list[str], matched: list[PhraseHit], vocabulary: Vocabulary) -> Iterator[str]:
     """Of a name that joins several foods, those that say nothing: "salt and od"."""
     if JOINING.isdisjoint(words):
         return
@@ -125,7 +125,7 @@ def _assess(text: str, plain: str, aside: bool, recipe: Spoken | None) -> Assess
     """The allergens of a text whose remarks are taken out."""
     vocabulary = load_vocabulary()
     written = tokens(plain)
-    found = Found()
+    found = FoundAllergen()
     words, matched, speaking = speaking_hits(written, aside=aside, recipe=recipe)
     claims = {id(words): read_claims(words, vocabulary)}
     for hit in speaking:
@@ -161,7 +161,7 @@ def _plain_choices(words: list[str], vocabulary: Vocabulary) -> Iterator[str]:
             yield " ".join((*words[start:at], *noun))
 
 
-def assessed(text: str, found: Found, *, one_food: bool = True, unread: tuple[str, ...] = ()) -> Assessment:
+def assessed(text: str, found: FoundAllergen, *, one_food: bool = True, unread: tuple[str, ...] = ()) -> Assessment:
     """What was found as an assessment."""
     return Assessment(
         text,
@@ -173,7 +173,7 @@ def assessed(text: str, found: Found, *, one_food: bool = True, unread: tuple[st
 
 def speaking_hits(
     words: list[str], *, aside: bool, recipe: Spoken | None = None
-) -> tuple[list[str], list[Hit], list[Hit]]:
+) -> tuple[list[str], list[PhraseHit], list[PhraseHit]]:
     """The tokens of a text as they are read, its phrases, and those of them that speak of a food of its own.
 
     Parameters
@@ -199,7 +199,9 @@ def speaking_hits(
     return words, matched, speaking
 
 
-def judge_claimed(text: str, hit: Hit, matched: list[Hit], claims: dict[int, Claims], found: Found) -> None:
+def judge_claimed(
+    text: str, hit: PhraseHit, matched: list[PhraseHit], claims: dict[int, FreeFromClaims], found: FoundAllergen
+) -> None:
     """Add to `found` what a phrase says; `claims` keeps the claims of each order in which the tokens are read."""
     if not hit.entry.contains and not hit.entry.possible:
         return

@@ -8,7 +8,7 @@ from functools import cache, lru_cache
 from labeler.allergens.detect import assess_text
 from labeler.allergens.model import Assessment, Finding, merge
 from labeler.allergens.vocabulary import allergen_names, rows
-from labeler.foods.table import load_table
+from labeler.foods.composition.food_table import load_table
 
 __all__ = ["assess_food"]
 

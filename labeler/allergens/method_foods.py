@@ -12,13 +12,13 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from labeler.allergens.claims import Claims
 from labeler.allergens.detect import assessed, judge_claimed, speaking_hits
-from labeler.allergens.judge import NUTS, SEAFOOD, Found
+from labeler.allergens.free_from import FreeFromClaims
+from labeler.allergens.method_sentences import Spoken, spoken_of
 from labeler.allergens.model import HANDLING, NOTED, SERVED, Assessment, Finding
-from labeler.allergens.sentence import Spoken, spoken_of
+from labeler.allergens.phrase_verdicts import NUTS, SEAFOOD, FoundAllergen
+from labeler.allergens.tokens import tokens
 from labeler.allergens.vocabulary import allergen_names, load_vocabulary
-from labeler.allergens.words import tokens
 from labeler.foods.model import WeighedRecipe
 from labeler.parsing.ingredient.remarks import split_remarks
 from labeler.parsing.model import NoteKind
@@ -114,10 +114,10 @@ def _foods(words: str, text: str, recipe: Spoken, *, served: bool, offered: bool
     if not said:
         return
     vocabulary = load_vocabulary()
-    claims: dict[int, Claims] = {}
+    claims: dict[int, FreeFromClaims] = {}
     _, matched, speaking = speaking_hits(said, aside=True, recipe=recipe)
     for hit in speaking:
-        found = Found()
+        found = FoundAllergen()
         judge_claimed(text, hit, matched, claims, found)
         if found.certain or found.possible:
             name = vocabulary.written.get(hit.phrase, hit.phrase)

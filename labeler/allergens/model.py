@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-from labeler.knowledge import Problem
+from labeler.types import Problem
 
 __all__ = ["HANDLING", "NOTED", "SERVED", "Assessment", "Finding", "merge"]
 

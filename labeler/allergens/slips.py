@@ -11,12 +11,12 @@ from collections.abc import Iterator
 from functools import cache, lru_cache
 from itertools import chain
 
-from labeler.allergens.tongues import compound, load_tongues
+from labeler.allergens.foreign_words import compound, load_tongues
+from labeler.allergens.tokens import fold, tokens
 from labeler.allergens.vocabulary import Vocabulary, load_vocabulary
-from labeler.allergens.words import fold, tokens
-from labeler.foods.search import load_index
-from labeler.foods.spelling import is_known, respelled
-from labeler.foods.words import word_kinds
+from labeler.foods.matching.name_words import word_kinds
+from labeler.foods.matching.search import load_index
+from labeler.foods.matching.typos import correct_typos, is_known
 from labeler.parsing.line_words import ADJECTIVES, FORMS, PREPARATIONS, SHAPES
 from labeler.parsing.units import SPELLINGS
 
@@ -193,7 +193,7 @@ def _near(word: str) -> tuple[str, ...]:
                 near[known] = min(near.get(known, distance), distance)
     if not near:
         return ()
-    mended = respelled([word]).get(word)
+    mended = correct_typos([word]).get(word)
     if mended is not None and fold(mended) not in load_vocabulary().allergen_words and _is_plain(fold(mended)):
         # "brown suger" is sugar and no sauger; "anchoies" may be anchovies as well as anchos, "hareg" herring
         rare = mended not in load_index().number or len(load_index().rows_of(mended)) < COMMON

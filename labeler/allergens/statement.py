@@ -11,11 +11,11 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cache
 
-from labeler.allergens.markets import UNNAMED_NUTS, check_market, duties, for_market
+from labeler.allergens.market_lists import UNNAMED_NUTS, check_market, duties, for_market
 from labeler.allergens.model import HANDLING, NOTED, SERVED, Assessment, Finding
 from labeler.allergens.vocabulary import allergen_names, rows
-from labeler.knowledge import LabelerError
-from labeler.rules.stems import stems
+from labeler.text.stems import stems
+from labeler.types import LabelerError
 
 __all__ = ["Matrix", "Statement", "declared_names", "matrix", "statement", "unlisted"]
 

@@ -19,9 +19,9 @@ from functools import cache, cached_property
 from pathlib import Path
 from typing import Any
 
-from labeler.allergens.words import key
+from labeler.allergens.tokens import key
 
-__all__ = ["Entry", "Vocabulary", "load_vocabulary", "rows"]
+__all__ = ["Vocabulary", "VocabularyEntry", "load_vocabulary", "rows"]
 
 DATA = Path(__file__).with_name("data")
 COMPILED = DATA / "vocabulary.json"
@@ -29,7 +29,7 @@ COMPILED = DATA / "vocabulary.json"
 
 
 @dataclass(frozen=True, slots=True)
-class Entry:
+class VocabularyEntry:
     """What a phrase means.
 
     Parameters
@@ -77,7 +77,7 @@ class Vocabulary:
     fold of its tokens is no longer a word; `swaps` goes by base and words, `denials` by words.
     """
 
-    entries: dict[str, Entry]
+    entries: dict[str, VocabularyEntry]
     longest: dict[str, int]
     written: dict[str, str]
     swaps: dict[str, dict[str, Swap]]
@@ -229,7 +229,7 @@ def load_vocabulary() -> Vocabulary:
     """The vocabulary, read once."""
     phrases = _phrases()
     entries = [
-        Entry(first, _pairs(contains), _pairs(possible), kind, base, exemption, source, note)
+        VocabularyEntry(first, _pairs(contains), _pairs(possible), kind, base, exemption, source, note)
         for first, contains, possible, kind, base, exemption, source, note in phrases["rows"]
     ]
     swaps: dict[str, dict[str, Swap]] = {}

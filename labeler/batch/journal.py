@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
-from labeler.knowledge import LabelerError
+from labeler.types import LabelerError
 
 __all__ = ["JOURNAL", "Journal"]
 

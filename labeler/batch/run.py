@@ -18,7 +18,7 @@ from typing import Any
 from labeler import __version__
 from labeler.batch.journal import JOURNAL, Journal
 from labeler.batch.work import Task, digest_of, do
-from labeler.knowledge import LabelerError
+from labeler.types import LabelerError
 
 __all__ = ["ENDINGS", "recipes_of", "run"]
 

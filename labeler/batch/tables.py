@@ -14,7 +14,7 @@ from typing import Any, TextIO
 
 from labeler.batch.journal import Journal
 from labeler.batch.work import TAGS
-from labeler.knowledge import LabelerError
+from labeler.types import LabelerError
 
 __all__ = ["write_csv", "write_parquet", "write_report"]
 

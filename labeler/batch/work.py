@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from labeler.knowledge import LabelerError, refused
 from labeler.markets import market_of
+from labeler.types import LabelerError, refused
 
 __all__ = ["TAGS", "Task", "digest_of", "do"]
 
@@ -78,8 +78,8 @@ def do(task: Task) -> dict[str, Any]:
 def _figures(task: Task) -> dict[str, Any]:
     from labeler.allergens import assess
     from labeler.importers.read_any import read_any
-    from labeler.left_open import settled
-    from labeler.nutrition import analyse
+    from labeler.nutrition.analysis import analyse
+    from labeler.rules.missing_values import settled
 
     recipe = read_any(task.path)
     market = market_of(recipe, task.market)
@@ -90,7 +90,7 @@ def _figures(task: Task) -> dict[str, Any]:
     lacks: list[str] = []
     if task.label is not None and not held_back:
         from labeler.files import write_whole
-        from labeler.printing import make_label
+        from labeler.label.make import make_label
 
         made = make_label(recipe, layout=task.layout, size=task.size, market=market)
         Path(task.label).parent.mkdir(parents=True, exist_ok=True)

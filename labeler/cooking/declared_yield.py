@@ -9,9 +9,9 @@ from labeler.cooking.state.density import volume
 from labeler.cooking.state.ledger import Stage
 from labeler.cooking.steps.measured import weigh_heap
 from labeler.flow.model import FromNode, Port, Source
-from labeler.knowledge import Interval, Problem
 from labeler.parsing.instructions.actions import Heat, action
 from labeler.parsing.instructions.figures import find_quantities
+from labeler.types import Interval, Problem
 
 __all__ = ["settle_yield"]
 

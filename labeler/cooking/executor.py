@@ -13,9 +13,9 @@ import numpy as np
 from labeler.cooking.account import Carried
 from labeler.cooking.models.conditions import Conditions
 from labeler.cooking.state.density import density
-from labeler.cooking.state.ledger import Count, Entry, Stage, interval_of
+from labeler.cooking.state.ledger import Count, LedgerEntry, Stage, interval_of
 from labeler.cooking.state.mixture import Array, Mixture, empty, join
-from labeler.cooking.state.phases import Outcome, Parted, together
+from labeler.cooking.state.phases import Outcome, PartedPhases, together
 from labeler.cooking.state.sampling import Sampler
 from labeler.cooking.steps.handlers import HANDLERS
 from labeler.flow.model import (
@@ -30,9 +30,9 @@ from labeler.flow.model import (
     Portion,
     Source,
 )
-from labeler.knowledge import Interval, Problem
 from labeler.parsing.instructions.actions import Heat, action
 from labeler.parsing.instructions.model import Mark
+from labeler.types import Interval, Problem
 
 __all__ = ["PartRun", "Stock"]
 
@@ -60,9 +60,9 @@ class _Done:
 
     node: Node
     outcome: Outcome
-    streams: list[Entry]
+    streams: list[LedgerEntry]
     grams: Interval
-    parted: Parted | None = None
+    parted: PartedPhases | None = None
 
 
 @dataclass
@@ -84,12 +84,12 @@ class PartRun:
     place: int = 0
     stores: dict[Source, _Store] = field(default_factory=dict)
     done: list[_Done] = field(default_factory=list)
-    added: list[Entry] = field(default_factory=list)
+    added: list[LedgerEntry] = field(default_factory=list)
     problems: list[Problem] = field(default_factory=list)
     carried: list[Carried] = field(default_factory=list)
     pieces: Count | None = None
     measured: Interval | None = None
-    departed: list[tuple[Departure, Entry]] = field(default_factory=list)
+    departed: list[tuple[Departure, LedgerEntry]] = field(default_factory=list)
     kept: Mixture = field(init=False)
 
     def run(self) -> None:
@@ -224,7 +224,7 @@ class PartRun:
         mix = store.mix.scaled(store.left).present()
         store.left = np.zeros(self.draws.rows)
         stream = self._stream(departure.source)
-        entry = Entry(stream, mix, departure.name)
+        entry = LedgerEntry(stream, mix, departure.name)
         if isinstance(departure.source, FromNode):
             self.done[departure.source.node].streams.append(entry)
         self.departed.append((departure, entry))
@@ -255,12 +255,12 @@ class PartRun:
                 )
         return found
 
-    def put_in(self) -> list[Entry]:
+    def put_in(self) -> list[LedgerEntry]:
         """What went in: what the lines and the method name, and what the nodes brought."""
         named = [store.mix for source, store in self.stores.items() if isinstance(source, FromLine) and store.mix.items]
-        entries = [Entry("added", join(named))] if named else []
+        entries = [LedgerEntry("added", join(named))] if named else []
         entries += [
-            Entry("added", self.stores[FromUnlisted(at)].mix, f"{one.name}, not among the lines")
+            LedgerEntry("added", self.stores[FromUnlisted(at)].mix, f"{one.name}, not among the lines")
             for at, one in enumerate(self.flow.unlisted)
             if self.stores[FromUnlisted(at)].mix.items
         ]
@@ -269,15 +269,15 @@ class PartRun:
 
 _SAME_AS = {"confit": "braise", "sous-vide": "steam", "cook": "pan-fry"}
 _STREAMS = {
-    Parted.LIQUID: "poured off",
-    Parted.RINSINGS: "poured off",
-    Parted.JUICE: "poured off",
-    Parted.FAT: "poured off",
-    Parted.BATH: "poured off",
-    Parted.PAN_FAT: "stuck to the pan",
-    Parted.DRIPPINGS: "dripped",
-    Parted.FILM: "discarded",
-    Parted.SOLIDS: "discarded",
-    Parted.PIECES: "discarded",
-    Parted.COAT: "left on the plate",
+    PartedPhases.LIQUID: "poured off",
+    PartedPhases.RINSINGS: "poured off",
+    PartedPhases.JUICE: "poured off",
+    PartedPhases.FAT: "poured off",
+    PartedPhases.BATH: "poured off",
+    PartedPhases.PAN_FAT: "stuck to the pan",
+    PartedPhases.DRIPPINGS: "dripped",
+    PartedPhases.FILM: "discarded",
+    PartedPhases.SOLIDS: "discarded",
+    PartedPhases.PIECES: "discarded",
+    PartedPhases.COAT: "left on the plate",
 }

@@ -17,7 +17,7 @@ from labeler.cooking.state.ledger import Dish, interval_of
 from labeler.cooking.state.mixture import Array, Item, Mixture
 from labeler.flow.model import Flow, FromLine, FromUnlisted
 from labeler.foods.model import WeighedRecipe
-from labeler.knowledge import Interval
+from labeler.types import Interval
 
 __all__ = ["Place", "dry_matter", "kept_shares", "part_taken", "times_of"]
 

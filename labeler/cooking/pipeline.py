@@ -12,29 +12,29 @@ from dataclasses import dataclass, field, replace
 import numpy as np
 
 from labeler.cooking.account import Carried
+from labeler.cooking.declared_servings import measured_yield, one_or_all, per_unit, read_servings
 from labeler.cooking.declared_yield import settle_yield
 from labeler.cooking.executor import PartRun, Stock
+from labeler.cooking.messages import left_over, not_listed, not_read, nothing_left
 from labeler.cooking.models.immersion import soak
 from labeler.cooking.models.retention_factors import retain, retention_codes
 from labeler.cooking.models.separation import drain, rinse
-from labeler.cooking.said import left_over, not_listed, not_read, nothing_left
-from labeler.cooking.servings import measured_yield, one_or_all, per_unit, read_servings
 from labeler.cooking.state.constituents import mix_of_foods
-from labeler.cooking.state.ledger import Dish, Entry, Ledger, Servings, Stage, interval_of
+from labeler.cooking.state.ledger import Dish, Ledger, LedgerEntry, Servings, Stage, interval_of
 from labeler.cooking.state.mixture import Array, Item, Mixture, Origin, empty, join
 from labeler.cooking.state.sampling import Cause, Sampler
-from labeler.cooking.streams import Named, dependencies, named, part_named, receiving, stream_named
+from labeler.cooking.streams import NamedStream, dependencies, named, part_named, receiving, stream_named
 from labeler.cooking.sub_recipe_order import amount_taken, making_order
 from labeler.flow.build import build_flow, with_parts_named
 from labeler.flow.model import Flow, FromLine, PartFlow
 from labeler.foods.composition.bounds import unknown_kind
 from labeler.foods.food_class import WATER_TAKERS, is_raw, kind_of
 from labeler.foods.model import WeighedLine, WeighedPart, WeighedRecipe
-from labeler.knowledge import Interval, Problem
 from labeler.markets import market_of
 from labeler.parsing.ingredient.facts import Facts, facts_of
 from labeler.parsing.model import LineState
 from labeler.parsing.units import millilitres_per
+from labeler.types import Interval, Problem
 
 __all__ = ["cook"]
 
@@ -63,7 +63,7 @@ class _Kitchen:
     servings: Servings | None
     flow: Flow
     made: dict[str, _Made] = field(default_factory=dict)
-    streams: list[Named] = field(default_factory=list)
+    streams: list[NamedStream] = field(default_factory=list)
     problems: list[Problem] = field(default_factory=list)
     carried: list[Carried] = field(default_factory=list)
 
@@ -165,7 +165,7 @@ def _make(kitchen: _Kitchen, at: int) -> None:
     part, flow = kitchen.weighed.parts[at], kitchen.flow.parts[at]
     times = per_unit(part.title, kitchen.servings, kitchen.weighed.recipe.head)
     ready: list[Stage] = []
-    before: list[Entry] = []
+    before: list[LedgerEntry] = []
     stock = Stock({})
     _lay_out(kitchen, stock, part, times, ready, before)
     for place, one in enumerate(flow.unlisted):
@@ -218,15 +218,15 @@ def _make(kitchen: _Kitchen, at: int) -> None:
     kitchen.streams += named(run.departed, part.title)
 
 
-def _unlisted_entries(flow: PartFlow, stock: Stock) -> list[Entry]:
+def _unlisted_entries(flow: PartFlow, stock: Stock) -> list[LedgerEntry]:
     return [
-        Entry("added", mix, f"{one.name}, not among the lines")
+        LedgerEntry("added", mix, f"{one.name}, not among the lines")
         for one, mix in zip(flow.unlisted, stock.unlisted, strict=True)
         if mix.items
     ]
 
 
-def _caught(kitchen: _Kitchen, part: WeighedPart) -> list[Entry]:
+def _caught(kitchen: _Kitchen, part: WeighedPart) -> list[LedgerEntry]:
     """The streams that other parts send here, unless a line says how much of them it takes."""
     found = []
     titles = [one.title for one in kitchen.weighed.parts]
@@ -238,7 +238,7 @@ def _caught(kitchen: _Kitchen, part: WeighedPart) -> list[Entry]:
 
 
 def _lay_out(
-    kitchen: _Kitchen, stock: Stock, part: WeighedPart, times: float, ready: list[Stage], before: list[Entry]
+    kitchen: _Kitchen, stock: Stock, part: WeighedPart, times: float, ready: list[Stage], before: list[LedgerEntry]
 ) -> None:
     """The mixture of each food of each line, with what its own words say was done to it."""
     foods: list[Mixture] = []
@@ -267,7 +267,7 @@ def _lay_out(
             foods.append(mix)
             stock.lines[FromLine(index, place)] = _prepared(kitchen, one, mix, codes, ready, before)
     if foods:
-        before.insert(0, Entry("added", join(foods)))
+        before.insert(0, LedgerEntry("added", join(foods)))
 
 
 def _food(kitchen: _Kitchen, part: WeighedPart, one: WeighedLine, *, pinned: bool, line: int) -> Mixture:
@@ -293,15 +293,15 @@ _SOAKING_TIME = Interval(720.0, 480.0, 1440.0, "soaked overnight: common practic
 _SOAKING_WATER = Interval(3.0, 2.0, 5.0, "soaking water per weight of food: common practice, no source")
 
 
-def _soaked(kitchen: _Kitchen, one: WeighedLine, mix: Mixture, ready: list[Stage], added: list[Entry]) -> Mixture:
+def _soaked(kitchen: _Kitchen, one: WeighedLine, mix: Mixture, ready: list[Stage], added: list[LedgerEntry]) -> Mixture:
     """Dry pulses or grain that the line says were soaked: what they took up, without the water they lay in."""
     item = Item(mix.items[0].part, one.line.number, "soaking water", "14411", origin=Origin.POT_WATER)
     grams = mix.total_mass * kitchen.draws.draw(_SOAKING_WATER, Cause.POT_WATER)
-    bath = Entry("added", mix_of_foods([item], grams[:, None]), "soaking water, not listed")
+    bath = LedgerEntry("added", mix_of_foods([item], grams[:, None]), "soaking water, not listed")
     added.append(bath)
     lain = soak(join([mix, bath.mix]), minutes=_SOAKING_TIME, celsius=20.0, draws=kitchen.draws)
     drained = drain(lain.kept, draws=kitchen.draws)
-    streams = tuple(Entry("poured off", off.mix) for off in drained.off if off.mix.items)
+    streams = tuple(LedgerEntry("poured off", off.mix) for off in drained.off if off.mix.items)
     ready.append(Stage(one.line.text, one.line.number, lain.method, streams, interval_of(drained.kept.total_mass)))
     return drained.kept
 
@@ -312,12 +312,12 @@ def _prepared(
     mix: Mixture,
     codes: tuple[str, ...],
     ready: list[Stage],
-    added: list[Entry],
+    added: list[LedgerEntry],
 ) -> Mixture:
     """What a line says was done before its food enters (R11): retention, rinsing, draining of a can."""
     if codes:
         mix, destroyed = retain(mix, {0: codes})
-        lost = Entry("destroyed by heat", destroyed.present())
+        lost = LedgerEntry("destroyed by heat", destroyed.present())
         ready.append(
             Stage(
                 "{retention}", one.line.number, "retention as stated in the lines", (lost,), interval_of(mix.total_mass)
@@ -330,7 +330,7 @@ def _prepared(
     if item.facts.rinsed:
         outcome = rinse(mix, minutes=None, draws=kitchen.draws)
     if outcome is not None:
-        streams = tuple(Entry("poured off", off.mix) for off in outcome.off if off.mix.present().items)
+        streams = tuple(LedgerEntry("poured off", off.mix) for off in outcome.off if off.mix.present().items)
         ready.append(
             Stage(one.line.text, one.line.number, outcome.method, streams, interval_of(outcome.kept.total_mass))
         )
@@ -382,7 +382,7 @@ def _grams(draws: Sampler, line: WeighedLine, food: str | None) -> Array:
     return draws.draw(line.grams, Cause.GRAMS, food, line.grams.basis)
 
 
-def _take(kitchen: _Kitchen, line: WeighedLine, source: _Made, times: float) -> Entry:
+def _take(kitchen: _Kitchen, line: WeighedLine, source: _Made, times: float) -> LedgerEntry:
     """What a line takes from a part that is made already."""
     ledger = source.ledger
     use = amount_taken(line, ledger.kept, pieces=ledger.pieces, draws=kitchen.draws, market=kitchen.market)
@@ -390,10 +390,10 @@ def _take(kitchen: _Kitchen, line: WeighedLine, source: _Made, times: float) -> 
     share = source.left / times if use.share is None else use.share
     source.taken = source.taken + share * times
     source.left = np.maximum(0.0, source.left - share * times)
-    return Entry("added", ledger.kept.scaled(share), ledger.part, line=line.line.number)
+    return LedgerEntry("added", ledger.kept.scaled(share), ledger.part, line=line.line.number)
 
 
-def _take_stream(kitchen: _Kitchen, line: WeighedLine, stream: Named, times: float) -> Entry:
+def _take_stream(kitchen: _Kitchen, line: WeighedLine, stream: NamedStream, times: float) -> LedgerEntry:
     """What a line takes from a stream; never more than there is."""
     use = amount_taken(line, stream.mix, pieces=None, draws=kitchen.draws, market=kitchen.market)
     share = stream.left / times if use.share is None else np.minimum(use.share, stream.left / times)

@@ -7,29 +7,29 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from labeler.cooking.state.ledger import Entry
+from labeler.cooking.state.ledger import LedgerEntry
 from labeler.cooking.state.mixture import Array, Mixture, join
 from labeler.flow.model import Departure, Flow, FromUnlisted, PartFlow, Portion, Unlisted
+from labeler.foods.matching.name_words import words
 from labeler.foods.model import WeighedLine, WeighedRecipe
-from labeler.foods.parts import kept_key
-from labeler.foods.words import words
+from labeler.foods.sub_recipes import kept_key
 from labeler.parsing.instructions.actions import Heat, action
 from labeler.parsing.instructions.model import Span
 
-__all__ = ["Named", "dependencies", "named", "part_named", "receiving", "stream_named"]
+__all__ = ["NamedStream", "dependencies", "named", "part_named", "receiving", "stream_named"]
 
 _DRIPPINGS = frozenset(words("drippings")) | frozenset(words("pan juices"))
 
 
 @dataclass
-class Named:
+class NamedStream:
     """What left a part under one name, and what is left of it: stock and drippings may both be the gravy.
 
     Parameters
     ----------
     name : str
         What the cook calls it.
-    entries : tuple of Entry
+    entries : tuple of LedgerEntry
         The streams as they left.
     part : str
         Title of the part that it left.
@@ -40,7 +40,7 @@ class Named:
     """
 
     name: str
-    entries: tuple[Entry, ...]
+    entries: tuple[LedgerEntry, ...]
     part: str
     into: str
     left: Array
@@ -56,28 +56,30 @@ class Named:
         """Whether it has dripped from food."""
         return all(entry.stream == "dripped" for entry in self.entries)
 
-    def take(self, share: Array, times: float) -> Entry:
+    def take(self, share: Array, times: float) -> LedgerEntry:
         """Take a share of the whole, `times` over; what is taken is not there any more."""
         self.left = np.maximum(0.0, self.left - share * times)
         self.reused = min(1.0, self.reused + float(share[0]) * times)
         mix = self.mix.scaled(share)
         loose = mix.renamed([replace(item, phase="dissolved" if item.phase else "") for item in mix.items])
-        return Entry("added", loose, self.name)
+        return LedgerEntry("added", loose, self.name)
 
 
-def named(departed: Sequence[tuple[Departure, Entry]], part: str) -> list[Named]:
+def named(departed: Sequence[tuple[Departure, LedgerEntry]], part: str) -> list[NamedStream]:
     """What left a part and others may ask for; what nobody can name is not there."""
-    found: dict[tuple[str, str], Named] = {}
+    found: dict[tuple[str, str], NamedStream] = {}
     for departure, entry in departed:
         name = departure.name or ("drippings" if entry.stream == "dripped" else "")
         if not name:
             continue
-        one = found.setdefault((name, departure.into), Named(name, (), part, departure.into, np.ones(entry.mix.draws)))
+        one = found.setdefault(
+            (name, departure.into), NamedStream(name, (), part, departure.into, np.ones(entry.mix.draws))
+        )
         one.entries = (*one.entries, entry)
     return list(found.values())
 
 
-def receiving(flow: PartFlow, caught: Sequence[Entry], *, line: int) -> PartFlow:
+def receiving(flow: PartFlow, caught: Sequence[LedgerEntry], *, line: int) -> PartFlow:
     """The flow of a part that other parts send their drippings or their brine to.
 
     They go into the first thing that is heated, as they would on a stove, else into the first that is done at all.
@@ -85,7 +87,7 @@ def receiving(flow: PartFlow, caught: Sequence[Entry], *, line: int) -> PartFlow
     Parameters
     ----------
     flow : PartFlow
-    caught : sequence of Entry
+    caught : sequence of LedgerEntry
     line : int
         Of the part's heading.
     """
@@ -113,7 +115,7 @@ def part_named(name: str, titles: Sequence[str]) -> str | None:
     return exact or next((title for title, key in keys.items() if wanted <= key), None)
 
 
-def stream_named(line: WeighedLine, streams: Sequence[Named], part: str) -> Named | None:
+def stream_named(line: WeighedLine, streams: Sequence[NamedStream], part: str) -> NamedStream | None:
     """The stream of another part that a line names, or None for an ordinary food."""
     if line.kept is not None:
         name = kept_key(line.kept.name)

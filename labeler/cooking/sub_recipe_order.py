@@ -13,8 +13,8 @@ from labeler.cooking.state.ledger import Count
 from labeler.cooking.state.mixture import Array, Mixture
 from labeler.cooking.state.sampling import Sampler
 from labeler.foods.model import WeighedLine, WeighedRecipe
-from labeler.knowledge import Interval, Problem
 from labeler.parsing.units import canonical_unit, grams_per, millilitres_per, plural
+from labeler.types import Interval, Problem
 
 __all__ = ["Use", "amount_taken", "making_order"]
 

@@ -13,10 +13,10 @@ from labeler.flow.ingredients import Ingredient, group_kinds, score, words_of
 from labeler.flow.model import FromLine
 from labeler.flow.new_water import is_from_the_tap, is_part_of
 from labeler.flow.target import Parted, Target
-from labeler.foods.words import words
+from labeler.foods.matching.name_words import words
 from labeler.parsing.instructions.lexicon import classes_of, is_class
 from labeler.parsing.instructions.model import Extent, Mention, Role
-from labeler.plurals import singular
+from labeler.text.plurals import singular
 
 __all__ = ["Binder"]
 

@@ -16,8 +16,8 @@ from labeler.flow.coating import coat
 from labeler.flow.gathering import gather, targets_of
 from labeler.flow.heaps import Nature, State, settings_of
 from labeler.flow.heat import heat
+from labeler.flow.immersion import lie
 from labeler.flow.ingredients import ingredients_of
-from labeler.flow.lying import lie
 from labeler.flow.measuring import measure
 from labeler.flow.model import Basis, Flow, PartFlow, Settings
 from labeler.flow.parting import merge_in
@@ -25,8 +25,8 @@ from labeler.flow.removals import remove
 from labeler.flow.serving import catch, serve
 from labeler.flow.target import Target
 from labeler.flow.walk import Walk
+from labeler.foods.matching.name_words import words
 from labeler.foods.model import WeighedLine, WeighedPart, WeighedRecipe
-from labeler.foods.words import words
 from labeler.markets import market_of
 from labeler.parsing.ingredient.line import read_line
 from labeler.parsing.instructions.actions import Gathers, Handler, Heat, action

@@ -10,11 +10,11 @@ from labeler.flow.parting import split_off
 from labeler.flow.target import Parted, Target
 from labeler.flow.walk import Walk
 from labeler.foods.food_class import DISSOLVES, LIQUOR
-from labeler.knowledge import Interval
 from labeler.parsing.instructions.actions import Handler, action
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
 from labeler.parsing.instructions.model import Extent, Instruction, Mark, Quantity
+from labeler.types import Interval
 
 __all__ = ["BATH_NAMES", "bath_names", "clean", "drain", "goes", "move_loose", "pour_fat", "strain", "whole_heap"]
 _ONLY_WARM = ("", "heat")  # what is raw, or what a hot liquid was poured over

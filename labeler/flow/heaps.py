@@ -11,9 +11,9 @@ from dataclasses import dataclass, field
 from enum import Enum
 
 from labeler.flow.model import Basis, FromLine, FromNode, FromUnlisted, Node, Port, Portion, Settings, Source
-from labeler.knowledge import Interval
 from labeler.parsing.instructions.lexicon import classes_of
 from labeler.parsing.instructions.model import Instruction, Span
+from labeler.types import Interval
 
 __all__ = ["Heap", "Nature", "State", "Table"]
 

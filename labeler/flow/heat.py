@@ -11,12 +11,12 @@ from labeler.flow.parting import lift_out_of_bath
 from labeler.flow.target import Target
 from labeler.flow.walk import Walk
 from labeler.foods.food_class import LIQUOR
-from labeler.knowledge import Problem
 from labeler.parsing.instructions.actions import Heat, action
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
 from labeler.parsing.instructions.model import Instruction, Mark, Role
 from labeler.parsing.model import Purpose
+from labeler.types import Problem
 
 __all__ = ["heat"]
 
@@ -90,7 +90,7 @@ def _for_frying(walk: Walk, heap: Heap) -> bool:
 
 def _butter(walk: Walk, heap: Heap) -> bool:
     """Whether the fat holds water, as butter does: nothing is fried afloat in it."""
-    from labeler.foods.words import words
+    from labeler.foods.matching.name_words import words
 
     return any(
         walk.kind(food) == "fat" and "butter" in words(walk.by_source[food].line.line.name)

@@ -11,10 +11,10 @@ from pathlib import Path
 from rapidfuzz import fuzz
 
 from labeler.flow.model import FromLine
+from labeler.foods.composition.food_table import load_table
 from labeler.foods.food_class import FLESH, LIQUOR, kind_of
+from labeler.foods.matching.name_words import read_name, words
 from labeler.foods.model import WeighedLine
-from labeler.foods.table import load_table
-from labeler.foods.words import read_name, words
 from labeler.parsing.instructions.lexicon import classes_of
 
 __all__ = ["Ingredient", "group_kinds", "ingredients_of", "score", "words_of"]

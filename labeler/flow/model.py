@@ -14,8 +14,8 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from enum import Enum
 
-from labeler.knowledge import Interval, Problem
 from labeler.parsing.instructions.model import Mark, Span, Unread
+from labeler.types import Interval, Problem
 
 __all__ = [
     "Basis",

@@ -6,8 +6,8 @@ from labeler.flow.heaps import Food, Heap, Nature
 from labeler.flow.model import Basis, Settings
 from labeler.flow.walk import Walk
 from labeler.foods.food_class import LIQUOR
-from labeler.knowledge import Interval
 from labeler.parsing.instructions.model import Instruction, Mark
+from labeler.types import Interval
 
 __all__ = ["lift_out_of_bath", "merge_in", "split_off"]
 

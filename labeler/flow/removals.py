@@ -17,12 +17,12 @@ from labeler.flow.reserving import keep
 from labeler.flow.target import Parted, Target
 from labeler.flow.walk import Walk
 from labeler.foods.food_class import DISSOLVES, LIQUOR
-from labeler.knowledge import Problem
 from labeler.parsing.instructions.actions import Handler, action
 from labeler.parsing.instructions.fragments import KEEPS_OUT
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
 from labeler.parsing.instructions.model import Extent, Instruction, Mark, Role
+from labeler.types import Problem
 
 __all__ = ["remove"]
 

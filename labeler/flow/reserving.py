@@ -11,9 +11,9 @@ from labeler.flow.model import Basis, Departure, Fate, Portion, Settings
 from labeler.flow.parting import split_off
 from labeler.flow.target import Parted, Target
 from labeler.flow.walk import Walk
-from labeler.knowledge import Interval
 from labeler.parsing.instructions.actions import action
 from labeler.parsing.instructions.model import Extent, Instruction, Mark, Quantity, Role
+from labeler.types import Interval
 
 __all__ = ["keep"]
 

@@ -15,15 +15,15 @@ from labeler.flow.kind_sets import NO_PIECES, SEASONS, density_of
 from labeler.flow.model import Departure, FromLine, FromUnlisted, Portion, Reading, Unlisted
 from labeler.flow.target import Target
 from labeler.foods.food_class import FLESH, LIQUOR, WATER_TAKERS, is_raw, kind_of
-from labeler.foods.match import match
-from labeler.foods.meaning import meaning
-from labeler.foods.weigh import SURE
-from labeler.foods.words import read_name, words
-from labeler.knowledge import Interval, Problem
+from labeler.foods.matching.match import match_food
+from labeler.foods.matching.name_words import read_name, words
+from labeler.foods.matching.partial_match import meaning
+from labeler.foods.resolve import SURE
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
 from labeler.parsing.instructions.model import Extent, Instruction, Mention, Quantity, Role
-from labeler.plurals import singular
+from labeler.text.plurals import singular
+from labeler.types import Interval, Problem
 
 __all__ = ["Walk"]
 
@@ -224,7 +224,7 @@ class Walk:
         """A food that only the method names, with what is assumed of it; None where the words name no food."""
         found = None
         for wanted in dict.fromkeys((mention.name, read_name(mention.name).head)):
-            hit = match(wanted) if wanted else None
+            hit = match_food(wanted) if wanted else None
             sure = _SURE_FOOD if wanted and meaning(read_name(wanted)) is not None else SURE  # "bitter" is no gourd
             if hit is not None and hit.food is not None and hit.confidence >= sure and not hit.read_as:
                 found = hit

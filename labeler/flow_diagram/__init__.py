@@ -3,7 +3,7 @@
 `flow_picture` gathers what it shows, `flow_svg` and `flow_pdf` draw that.
 """
 
-from labeler.flow_diagram.gather import flow_picture
+from labeler.flow_diagram.builder import flow_picture
 from labeler.flow_diagram.model import FlowPicture
 from labeler.flow_diagram.write import flow_pdf, flow_svg
 

@@ -15,8 +15,8 @@ from labeler.cooking.state.ledger import Dish, interval_of
 from labeler.cooking.state.mixture import Mixture, join
 from labeler.flow.model import Flow, FromLine, FromNode, FromUnlisted, Node, PartFlow, Portion, Source
 from labeler.foods.model import WeighedRecipe
-from labeler.knowledge import Interval, Problem
 from labeler.parsing.instructions.model import Instruction, Mood
+from labeler.types import Interval, Problem
 
 __all__ = ["method_object"]
 

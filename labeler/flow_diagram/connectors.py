@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections import Counter
 from dataclasses import dataclass, replace
 
-from labeler.flow_diagram.lanes import Heap, Lanes, place_in_lanes
+from labeler.flow_diagram.lanes import LaneHeap, Lanes, place_in_lanes
 from labeler.flow_diagram.model import Inflow, Move, Origin, PartPicture
 
 __all__ = ["Connector", "with_connectors"]
@@ -50,18 +50,18 @@ def with_connectors(part: PartPicture) -> tuple[PartPicture, Lanes, tuple[Connec
         part = replace(part, moves=moves, inflows=(*part.inflows, *brought))
 
 
-def _called(part: PartPicture, heap: Heap, move: Move) -> str:
+def _called(part: PartPicture, heap: LaneHeap, move: Move) -> str:
     step = f"step {part.boxes[heap.source].number}"
     what = move.name or ", ".join(move.load.names[:2])
     return f"{step}: {what}" if what else step
 
 
-def _longest(part: PartPicture, lanes: Lanes, cut: list[Connector]) -> Heap | None:
+def _longest(part: PartPicture, lanes: Lanes, cut: list[Connector]) -> LaneHeap | None:
     """The heap to cut next, of those that are the only one of their box: there is room for one connector."""
     most = max((move.load.dry for move in part.moves), default=0.0)
     alone = Counter([one.source for one in lanes.heaps] + [one.source for one in cut])
 
-    def waits(heap: Heap) -> float:
+    def waits(heap: LaneHeap) -> float:
         dry = sum(move.load.dry for move in heap.moves)
         return (heap.end - heap.source) * (1.0 - (_HEAVY * min(1.0, dry / most) if most > 0 else 0.0))
 

@@ -10,17 +10,17 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from labeler.flow_diagram.connectors import Connector, with_connectors
-from labeler.flow_diagram.lanes import Heap
+from labeler.flow_diagram.lanes import LaneHeap
 from labeler.flow_diagram.layout import (
     ITALIC,
     PADDING,
     SMALL,
     Columns,
+    LayoutRow,
     Leaving,
     Listed,
     PartLayout,
     Placed,
-    Row,
     Scale,
     columns_of,
     figures,
@@ -29,7 +29,7 @@ from labeler.flow_diagram.layout import (
 )
 from labeler.flow_diagram.links import draw_links, links
 from labeler.flow_diagram.model import Arrow, FlowPicture, Inflow, Kind, Load, Origin, Outflow, PartPicture
-from labeler.flow_diagram.pen import COLOURS, FLOW, GRANTED, WARNING, Pen, head
+from labeler.flow_diagram.pen import COLOURS, FLOW, GRANTED, WARNING, DiagramPen, head
 from labeler.flow_diagram.summary import draw_dish, draw_head, in_words
 from labeler.flow_diagram.words import grams_in_words, percent
 from labeler.label.drawing import Drawing
@@ -77,7 +77,7 @@ def draw_whole(picture: FlowPicture) -> Drawn:
     scale = Scale(max((most for part in picture.parts for most in _widest(with_connectors(part)[0])), default=0.0))
     lanes = max((with_connectors(part)[1].count for part in picture.parts), default=1)
     columns = columns_of(lanes, len(links(picture)))
-    pen = Pen(columns.width)
+    pen = DiagramPen(columns.width)
     placed = Placed(draw_head(pen, picture, columns))
     parts: list[tuple[float, float]] = []
     for at in range(len(picture.parts)):
@@ -115,7 +115,7 @@ class _Part:
     """The drawing of one part."""
 
     def __init__(
-        self, pen: Pen, picture: FlowPicture, at: int, scale: Scale, columns: Columns, placed: Placed
+        self, pen: DiagramPen, picture: FlowPicture, at: int, scale: Scale, columns: Columns, placed: Placed
     ) -> None:  # fmt: skip
         self.pen, self.picture, self.at = pen, picture, at
         self.scale, self.columns, self.placed = scale, columns, placed
@@ -155,7 +155,7 @@ class _Part:
         self.pen.text(columns.names, y, title, 12.0, BOLD, ACCENT, block="part")
         self.placed.y += _PART_HEAD
 
-    def _row(self, row: Row) -> None:
+    def _row(self, row: LayoutRow) -> None:
         columns = self.columns
         for at, line in enumerate(row.remark):
             y = row.y + SMALL + at * _SMALL_LINE
@@ -169,7 +169,7 @@ class _Part:
         if row.listed:
             self._comes_in(row)
 
-    def _box(self, row: Row, at: int) -> None:
+    def _box(self, row: LayoutRow, at: int) -> None:
         box, lane = self.part.boxes[at], self.laid.lanes.of_box[at]
         left, top, block = self.columns.left_of(lane), row.y + row.top, f"box {self.at}.{at}"
         dash = _DASH if box.implied else 0.0
@@ -193,7 +193,7 @@ class _Part:
             y += _SMALL_LINE
             self.pen.text(x, y - 2.0, line, SMALL, ITALIC, SOFT, block=block)
 
-    def _foot(self, row: Row) -> None:
+    def _foot(self, row: LayoutRow) -> None:
         columns, top = self.columns, row.y + row.top
         left, block = columns.lanes, f"made {self.at}"
         self.pen.frame(left, top, columns.lanes_end - left, row.height, ACCENT, block, ground="#eef3f3")
@@ -205,7 +205,7 @@ class _Part:
         told = fitted(words(told), columns.lanes_end - left - 12.0, SIZE, BOLD)
         self.pen.text(left + 6.0, top + row.height / 2 + 3.0, told, SIZE, BOLD, ACCENT, block=block)
 
-    def _comes_in(self, row: Row) -> None:
+    def _comes_in(self, row: LayoutRow) -> None:
         """The list of what comes in, each with its arrow, gathered into one that runs to the box."""
         columns = self.columns
         assert row.trunk is not None
@@ -226,7 +226,7 @@ class _Part:
         colour = GRANTED if all(one.inflow.implied for one in row.listed) else FLOW
         self._arrow_across(columns.collector - 1.0, end, y, row.trunk.width, colour, block)
 
-    def _listed(self, row: Row, listed: Listed, block: str) -> None:
+    def _listed(self, row: LayoutRow, listed: Listed, block: str) -> None:
         columns, inflow, y = self.columns, listed.inflow, row.y + listed.y
         grams = "? g" if inflow.load.grams is None else grams_in_words(inflow.load.grams.best)
         wide = self.pen.text(columns.figures - 3.0, y + 3.0, grams, SIZE, align="right", block=block)
@@ -237,7 +237,7 @@ class _Part:
         ribbon = GRANTED if inflow.implied else FLOW
         self.pen.across(columns.figures, columns.collector, y, listed.width, ribbon, block)
 
-    def _leaving(self, row: Row, leaving: Leaving) -> None:
+    def _leaving(self, row: LayoutRow, leaving: Leaving) -> None:
         columns, out = self.columns, leaving.outflow
         at = next(place for place, one in enumerate(self.part.outflows) if one is out)
         block, colour, y = f"out {self.at}.{at}", COLOURS[out.kind], row.y + leaving.slot.y
@@ -260,7 +260,7 @@ class _Part:
             base += _SMALL_LINE
             self.pen.text(columns.leaves, base, line, SMALL, colour=ink, block=block)
 
-    def _heap(self, heap: Heap) -> None:
+    def _heap(self, heap: LaneHeap) -> None:
         """A heap from its box down its lane to whoever takes of it."""
         columns, lanes = self.columns, self.laid.lanes
         x = columns.middle_of(heap.lane)
@@ -324,7 +324,7 @@ class _Part:
         said = fitted(words(told), wide - 6.0, SMALL, BOLD)
         self.pen.text(left + 3.0, top + 1.15 * SMALL, said, SMALL, BOLD, ACCENT, block=block)
 
-    def _heap_name(self, heap: Heap, row: Row, x: float, block: str) -> None:
+    def _heap_name(self, heap: LaneHeap, row: LayoutRow, x: float, block: str) -> None:
         """What a heap is and weighs, beside it below its box."""
         room = self.columns.left_of(heap.lane) + self.columns.lane - x
         first = heap.moves[0]

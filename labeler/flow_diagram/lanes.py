@@ -13,7 +13,7 @@ from itertools import permutations
 
 from labeler.flow_diagram.model import Move, PartPicture
 
-__all__ = ["Heap", "Lanes", "place_in_lanes"]
+__all__ = ["LaneHeap", "Lanes", "place_in_lanes"]
 
 # With so many lanes a heap that begins anew takes a free one before it takes a new one.
 _ROOMY = 2
@@ -24,7 +24,7 @@ _FAR = 0.15
 
 
 @dataclass(frozen=True, slots=True)
-class Heap:
+class LaneHeap:
     """One result of a box and who takes of it, in order; `lane` is where it runs, `end` the last row that it is in."""
 
     source: int
@@ -39,7 +39,7 @@ class Lanes:
     """The lane of each box, the heaps, and how many lanes there are."""
 
     of_box: tuple[int, ...]
-    heaps: tuple[Heap, ...]
+    heaps: tuple[LaneHeap, ...]
     count: int
 
 
@@ -76,7 +76,7 @@ def place_in_lanes(part: PartPicture) -> Lanes:
             lane_of[off] = lane if kept not in heaps else free(row)
             busy[lane_of[off]] = ends[off]
     found = tuple(
-        Heap(source, off, tuple(moves), lane_of[source, off], ends[source, off])
+        LaneHeap(source, off, tuple(moves), lane_of[source, off], ends[source, off])
         for (source, off), moves in sorted(heaps.items())
     )
     lanes = Lanes(tuple(boxes), found, len(busy))
@@ -103,7 +103,7 @@ def _goes_on(
 def _reordered(lanes: Lanes, order: Sequence[int]) -> Lanes:
     """The same with lane `order[i]` at place i."""
     place = {lane: at for at, lane in enumerate(order)}
-    heaps = tuple(Heap(one.source, one.off, one.moves, place[one.lane], one.end) for one in lanes.heaps)
+    heaps = tuple(LaneHeap(one.source, one.off, one.moves, place[one.lane], one.end) for one in lanes.heaps)
     return Lanes(tuple(place[lane] for lane in lanes.of_box), heaps, lanes.count)
 
 

@@ -13,19 +13,19 @@ from labeler.flow_diagram.connectors import Connector, with_connectors
 from labeler.flow_diagram.lanes import Lanes
 from labeler.flow_diagram.model import Box, FlowPicture, Inflow, Load, Move, Outflow, PartPicture
 from labeler.flow_diagram.words import dry_in_words, grams_in_words
-from labeler.knowledge import Interval
 from labeler.label.paper import SIZE, fitted, words, wrapped
+from labeler.types import Interval
 
 __all__ = [
     "ITALIC",
     "PADDING",
     "SMALL",
     "Columns",
+    "LayoutRow",
     "Leaving",
     "Listed",
     "PartLayout",
     "Placed",
-    "Row",
     "Scale",
     "columns_of",
     "figures",
@@ -129,7 +129,7 @@ class Leaving:
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class LayoutRow:
     """One row: a box, a remark, a line that no box takes, or the part as made.
 
     `y` is its top; `content` the height of what stands in it; `gap` the room below. `top` and `height` are those of
@@ -167,10 +167,10 @@ class PartLayout:
 
     part: PartPicture
     lanes: Lanes
-    rows: tuple[Row, ...]
+    rows: tuple[LayoutRow, ...]
     connectors: tuple[Connector, ...] = ()
 
-    def row_of(self, box: int | None) -> Row:
+    def row_of(self, box: int | None) -> LayoutRow:
         """The row of a box; that of the part as made for None."""
         return next(row for row in self.rows if (row.foot if box is None else row.box == box))
 
@@ -220,7 +220,7 @@ def place_part(
 ) -> PartLayout:  # fmt: skip
     """Place one part below what is placed already."""
     part, lanes, connectors = with_connectors(picture.parts[at])
-    rows: list[Row] = []
+    rows: list[LayoutRow] = []
     for box in range(len(part.boxes) + 1):
         for remark in part.remarks:
             if remark.before == box:
@@ -240,9 +240,9 @@ def place_part(
     return found
 
 
-def _remark_row(text: str, columns: Columns, placed: Placed) -> Row:
+def _remark_row(text: str, columns: Columns, placed: Placed) -> LayoutRow:
     lines = _cut(f"not read: “{text}”", columns.figures - columns.names, SMALL, ITALIC, 3)
-    row = Row(placed.y, _SMALL_LINE * len(lines), 6.0, remark=lines)
+    row = LayoutRow(placed.y, _SMALL_LINE * len(lines), 6.0, remark=lines)
     placed.y = row.end
     placed.breaks.append(placed.y - _ABOVE)
     return row
@@ -283,7 +283,7 @@ def _leaving(outflow: Outflow, scale: Scale, columns: Columns) -> tuple[tuple[st
     return tuple(told), max(_LINE + _SMALL_LINE * len(told) + 5.0, scale.width(outflow.load) + 6.0)
 
 
-def _box_row(part: PartPicture, lanes: Lanes, box: int, scale: Scale, columns: Columns, *, cut: bool) -> Row:
+def _box_row(part: PartPicture, lanes: Lanes, box: int, scale: Scale, columns: Columns, *, cut: bool) -> LayoutRow:
     lane = lanes.of_box[box]
     lines, why, tall = _box_lines(part.boxes[box], columns)
     inflows = [one for one in part.inflows if one.to == box]
@@ -317,7 +317,7 @@ def _box_row(part: PartPicture, lanes: Lanes, box: int, scale: Scale, columns: C
     parting = None if off is None else Slot(next(slots[off.lane > lane]), off_width)
     middles = _stacked(heights, content)
     makes = cut or any(heap.source == box for heap in lanes.heaps)
-    return Row(
+    return LayoutRow(
         0.0,
         content,
         max(_BARE_GAP, _GAP - (content - top - height)) if makes else _BARE_GAP,
@@ -334,14 +334,14 @@ def _box_row(part: PartPicture, lanes: Lanes, box: int, scale: Scale, columns: C
     )
 
 
-def _unused_row(outflow: Outflow, scale: Scale, columns: Columns) -> Row:
+def _unused_row(outflow: Outflow, scale: Scale, columns: Columns) -> LayoutRow:
     """A line that no box takes."""
     told, height = _leaving(outflow, scale, columns)
     slot = Slot(height / 2, scale.width(outflow.load))
-    return Row(0.0, height, _BARE_GAP, height=height, leaving=(Leaving(outflow, slot, told),))
+    return LayoutRow(0.0, height, _BARE_GAP, height=height, leaving=(Leaving(outflow, slot, told),))
 
 
-def _foot_row(part: PartPicture, scale: Scale) -> Row:
+def _foot_row(part: PartPicture, scale: Scale) -> LayoutRow:
     """The part as made, with what comes straight into it."""
     inflows = [one for one in part.inflows if one.to is None]
     widths, heights = _listed(inflows, scale)
@@ -349,7 +349,7 @@ def _foot_row(part: PartPicture, scale: Scale) -> Row:
     height = max(20.0, trunk + 6.0)
     content = max(height, sum(heights))
     middles = _stacked(heights, content)
-    return Row(
+    return LayoutRow(
         0.0,
         content,
         8.0,

@@ -8,8 +8,8 @@ from labeler.cooking.kept import dry_matter
 from labeler.cooking.state.mixture import Item, Mixture
 from labeler.flow.model import Fate
 from labeler.flow_diagram.model import Kind
+from labeler.foods.composition.food_table import load_table
 from labeler.foods.food_class import DISSOLVES, LIQUOR, kind_of
-from labeler.foods.table import load_table
 
 __all__ = ["DUST", "Key", "PutIn", "kind_of_stream", "leaves_by_trade", "lost_in"]
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from labeler.flow_diagram.layout import Columns, Placed, Scale
 from labeler.flow_diagram.model import Arrow, FlowPicture
-from labeler.flow_diagram.pen import FLOW, Pen, head
+from labeler.flow_diagram.pen import FLOW, DiagramPen, head
 from labeler.label.paper import words
 
 __all__ = ["Link", "draw_links", "links"]
@@ -25,7 +25,7 @@ def links(picture: FlowPicture) -> list[Link]:
     return sorted(found, key=lambda link: (link[0], len(picture.parts) if link[1] is None else link[1], link[2]))
 
 
-def draw_links(pen: Pen, picture: FlowPicture, scale: Scale, columns: Columns, placed: Placed) -> None:
+def draw_links(pen: DiagramPen, picture: FlowPicture, scale: Scale, columns: Columns, placed: Placed) -> None:
     """Arrows from a part as made to where another part, or the dish, takes it: down the gutter at the left."""
     for channel, (source, target, which) in enumerate(links(picture)):
         x = columns.gutter + 10.0 * channel + 4.0

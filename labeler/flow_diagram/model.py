@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import Enum
 
-from labeler.knowledge import Interval
+from labeler.types import Interval
 
 __all__ = [
     "Arrow",

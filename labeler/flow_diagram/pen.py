@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from labeler.flow_diagram.model import Arrow, Kind
-from labeler.label.drawing import Mark, Patch, Rule, Shape
+from labeler.label.drawing import Mark, Patch, RuledLine, Shape
 from labeler.label.paper import ACCENT, FAINT, INK, SIZE, TEXT, words
-from labeler.label.setting import text_marks, text_width
+from labeler.label.typesetting import text_marks, text_width
 
-__all__ = ["COLOURS", "FLOW", "GRANTED", "PAPER", "SPENT", "WARNING", "Pen"]
+__all__ = ["COLOURS", "FLOW", "GRANTED", "PAPER", "SPENT", "WARNING", "DiagramPen"]
 
 FLOW, GRANTED, SPENT, WARNING, PAPER = "#7fa9af", "#b7cdd1", "#a9b1b3", "#b23a1e", "#ffffff"
 """What goes on; the same where it is taken for granted; what leaves as a bath; food that leaves; the ground."""
@@ -19,7 +19,7 @@ _RIM = 1.6
 _NEAR = 0.5
 
 
-class Pen:
+class DiagramPen:
     """Marks of a page of that width [pt]; `block` says which arrow or box they belong to.
 
     `arrows` says what each arrow carries, by its block.
@@ -74,11 +74,11 @@ class Pen:
             (x, y, x, y + height),
             (x + width, y, x + width, y + height),
         ):
-            self._boxes.append(Rule(x0, y0, x1, y1, weight, colour, block, dash))
+            self._boxes.append(RuledLine(x0, y0, x1, y1, weight, colour, block, dash))
 
     def rule(self, x0: float, y0: float, x1: float, y1: float, weight: float = 0.5, colour: str = FAINT) -> None:
         """A straight line."""
-        self._boxes.append(Rule(x0, y0, x1, y1, weight, colour, "rule"))
+        self._boxes.append(RuledLine(x0, y0, x1, y1, weight, colour, "rule"))
 
     def down(self, x: float, y0: float, y1: float, width: float, colour: str, block: str) -> None:
         """A ribbon down, its middle at `x`."""

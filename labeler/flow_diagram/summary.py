@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from labeler.flow_diagram.layout import ITALIC, SMALL, Columns
 from labeler.flow_diagram.model import FlowPicture, Kind, Load, Missing
-from labeler.flow_diagram.pen import FLOW, SPENT, WARNING, Pen
+from labeler.flow_diagram.pen import FLOW, SPENT, WARNING, DiagramPen
 from labeler.flow_diagram.words import grams_in_words, percent
 from labeler.label.paper import ACCENT, BOLD, SIZE, SOFT, TEXT, fitted, words, wrapped
-from labeler.label.setting import text_width
+from labeler.label.typesetting import text_width
 
 __all__ = ["draw_dish", "draw_head"]
 
@@ -17,7 +17,7 @@ _FOOD_TOLD = 5.0  # g
 _TITLE_SIZE, _NUMBER_SIZE = 18.0, 15.0
 
 
-def draw_head(pen: Pen, picture: FlowPicture, columns: Columns) -> float:
+def draw_head(pen: DiagramPen, picture: FlowPicture, columns: Columns) -> float:
     """Title, three numbers and what the colours say; returns how far down it goes [pt]."""
     wide = columns.right - columns.gutter
     title = fitted(words(picture.title), wide, _TITLE_SIZE, "title")
@@ -50,7 +50,7 @@ def draw_head(pen: Pen, picture: FlowPicture, columns: Columns) -> float:
     return y + 10.0
 
 
-def draw_dish(pen: Pen, picture: FlowPicture, columns: Columns, y: float) -> float:
+def draw_dish(pen: DiagramPen, picture: FlowPicture, columns: Columns, y: float) -> float:
     """The dish with its heaviest ingredients and what is not in it; returns how far down it goes [pt]."""
     dish = picture.dish
     left, right = columns.gutter, columns.right

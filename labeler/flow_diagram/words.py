@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from labeler.flow.model import Node
-from labeler.knowledge import Interval
 from labeler.parsing.instructions.model import Mark
+from labeler.types import Interval
 
 __all__ = ["details_of", "dry_in_words", "grams_in_words", "percent", "shares_in_words"]
 

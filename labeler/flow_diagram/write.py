@@ -8,7 +8,7 @@ from itertools import pairwise
 
 from labeler.flow_diagram.draw import draw_flow
 from labeler.flow_diagram.model import FlowPicture
-from labeler.label.drawing import Mark, Rule, Shape, Text
+from labeler.label.drawing import Mark, RuledLine, Shape, Text
 from labeler.label.pdf import new_canvas, paint
 from labeler.label.preview import preview_svg
 
@@ -73,7 +73,7 @@ def _seen(mark: Mark, top: float, bottom: float) -> bool:
     """Whether a mark is on the page from `top` to `bottom`; words are on the page of their baseline alone."""
     if isinstance(mark, Text):
         return top <= mark.y < bottom
-    if isinstance(mark, Rule):
+    if isinstance(mark, RuledLine):
         return max(mark.y0, mark.y1) >= top and min(mark.y0, mark.y1) <= bottom
     if isinstance(mark, Shape):
         return max(y for _, y in mark.points) >= top and min(y for _, y in mark.points) <= bottom
@@ -81,10 +81,10 @@ def _seen(mark: Mark, top: float, bottom: float) -> bool:
 
 
 def _number(canvas: object, title: str, number: int, pages: int, width: float) -> None:
-    from labeler.flow_diagram.pen import Pen
+    from labeler.flow_diagram.pen import DiagramPen
     from labeler.label.paper import SOFT, fitted
 
-    pen = Pen(width)
+    pen = DiagramPen(width)
     pen.text(
         width / 2,
         14.0,

@@ -12,10 +12,10 @@ from functools import cache
 from pathlib import Path
 
 from labeler.allergens.detect import assess_text
-from labeler.allergens.words import BREAK, tokens
+from labeler.allergens.tokens import BREAK, tokens
 from labeler.food_safety.model import FoodKind
+from labeler.foods.composition.food_table import load_table
 from labeler.foods.model import Match
-from labeler.foods.table import load_table
 
 __all__ = ["cooked_in_table", "kinds_by_table", "kinds_by_words", "kinds_of", "rows", "species_of"]
 

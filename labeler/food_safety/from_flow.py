@@ -11,7 +11,7 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 
-from labeler.allergens.words import BREAK, tokens
+from labeler.allergens.tokens import BREAK, tokens
 from labeler.cooking.passages import Passage, passages
 from labeler.cooking.pipeline import cook
 from labeler.cooking.state.ledger import Dish
@@ -46,9 +46,9 @@ from labeler.food_safety.wording import (
     UNTIL_IT_SETS,
     VACUUM,
 )
+from labeler.foods.composition.food_table import load_table
+from labeler.foods.matching.name_words import words as food_words
 from labeler.foods.model import WeighedLine, WeighedRecipe
-from labeler.foods.table import load_table
-from labeler.foods.words import words as food_words
 from labeler.markets import market_of
 from labeler.parsing.instructions.actions import Handler, Heat, action
 from labeler.parsing.instructions.model import Instruction, Mark, Mood, Role

@@ -15,7 +15,7 @@ from pathlib import Path
 
 import numpy as np
 
-from labeler.foods.table import load_table
+from labeler.foods.composition.food_table import load_table
 from labeler.parsing.ingredient.facts import Trait, read_traits
 
 __all__ = [

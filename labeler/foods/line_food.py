@@ -9,12 +9,12 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
+from labeler.foods.composition.food_table import load_table
 from labeler.foods.market_defaults import by_market
-from labeler.foods.match import match
+from labeler.foods.matching.match import match_food
+from labeler.foods.matching.name_words import words
 from labeler.foods.model import Match
-from labeler.foods.packages import liquid_of
-from labeler.foods.table import load_table
-from labeler.foods.words import words
+from labeler.foods.weights.drained_weight import liquid_of
 from labeler.parsing.line_words import CONTAINERS
 from labeler.parsing.model import Line, LineState
 from labeler.parsing.units import kind
@@ -63,21 +63,21 @@ def _as_in_us(line: Line, name: str) -> tuple[Match, str]:
     whole almonds. Only meat is never measured raw in cups, and bacon is counted by the slice that is eaten.
     """
     state = state_of(line)
-    done = match(name, preparation=state)
+    done = match_food(name, preparation=state)
     if done.food is None and line.note and not any(map(str.isdigit, line.note)):
-        told = match(line.note.partition(";")[0])
+        told = match_food(line.note.partition(";")[0])
         if told.food is not None and told.confidence > SURE:  # "buttered cookies (shortbread)": the bracket knows it
             return replace(told, confidence=SURE, reason=f"by what stands beside it: {told.reason}"), ""
     done = _as_bought(line, name, done)
     if line.amounts and line.amounts[0].unit in _GROWING and "dried" not in name.lower():
         # A bunch of coriander is no seed; and where the table has only the dried herb for a fresh one, that shows here.
-        fresh = match(f"fresh {name}", preparation=state)
+        fresh = match_food(f"fresh {name}", preparation=state)
         stands_in = fresh.food == done.food and fresh.confidence <= SURE
         done = fresh if stands_in or (fresh.food != done.food and fresh.confidence >= _HERB_SURE) else done
     later = _DONE_LATER.search(line.preparation) if line.amounts and line.derived is None else None
     if later is None or line.amounts[0].unit in CONTAINERS:
         return done, ""
-    found = match(name, preparation=_DONE_LATER.sub(" ", state))
+    found = match_food(name, preparation=_DONE_LATER.sub(" ", state))
     if found.food is None or found.food == done.food:
         return done, ""
     table = load_table()
@@ -102,18 +102,18 @@ def _as_bought(line: Line, name: str, done: Match) -> Match:
     other = None
     lean = _LEAN.search(line.text)
     if lean is not None and "ground" in said and int(lean[1]) + int(lean[2]) == 100:
-        other = match(f"{name} {lean[1]}% lean")
+        other = match_food(f"{name} {lean[1]}% lean")
     elif unit in _POURED and ", dried" in done.description and not _POWDER.search(said):
-        other = _if_so(match(f"fluid {name}"), "fluid")
+        other = _if_so(match_food(f"fluid {name}"), "fluid")
     elif LineState.WITH_LIQUID in line.states and "drained" in done.description:
-        other = _if_so(match(f"{name}, solids and liquids"), "solids and liquids")
+        other = _if_so(match_food(f"{name}, solids and liquids"), "solids and liquids")
     elif LineState.UNPEELED in line.states:
         other = _with_peel(done)
     elif unit == "teaspoon" and " " not in name and not line.preparation and "fresh" not in said:
-        dried = match(f"dried {name}")
+        dried = match_food(f"dried {name}")
         other = dried if ", dried" in dried.description and dried.confidence >= _HERB_SURE else None
     elif line.amounts and unit is None and "canned" in done.description and "whole " in name.lower():
-        plain = match(re.sub(r"\bwhole ", "", name, flags=re.IGNORECASE))
+        plain = match_food(re.sub(r"\bwhole ", "", name, flags=re.IGNORECASE))
         other = plain if "canned" not in plain.description else None
     return other if other is not None and other.food is not None else done
 
@@ -149,6 +149,6 @@ def pinned_food(food: str, line: Line) -> Match:
     table = load_table()
     if food in table:
         return Match(food, table.describe(food), 1.0, "pinned in the line")
-    by_name = match(line.name, preparation=state_of(line)) if line.name.strip() else Match(None, "", 0.0, "")
+    by_name = match_food(line.name, preparation=state_of(line)) if line.name.strip() else Match(None, "", 0.0, "")
     near = tuple(dict.fromkeys((*filter(None, (by_name.food,)), *by_name.alternatives)))
     return Match(None, "", 0.0, f"{food} is no id of the table", near)

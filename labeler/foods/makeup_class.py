@@ -33,8 +33,8 @@ def makeup_classes() -> frozenset[str]:
 def makeup_classes_of(food: str) -> frozenset[str]:
     """The classes of a table food; raises KeyError for an id that is not in the table."""
     # Whoever only asks for the names of the classes needs no table.
+    from labeler.foods.composition.food_table import load_table
     from labeler.foods.food_class import kind_of
-    from labeler.foods.table import load_table
 
     kind, description = kind_of(food), load_table().describe(food)
     return frozenset(

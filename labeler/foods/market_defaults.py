@@ -7,9 +7,9 @@ from dataclasses import dataclass, replace
 from functools import cache
 from pathlib import Path
 
+from labeler.foods.composition.food_table import load_table
+from labeler.foods.matching.name_words import words
 from labeler.foods.model import Match
-from labeler.foods.table import load_table
-from labeler.foods.words import words
 
 __all__ = ["by_market"]
 

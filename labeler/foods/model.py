@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from labeler.knowledge import Interval, Problem
+from labeler.types import Interval, Problem
 
 if TYPE_CHECKING:
-    from labeler.foods.own import OwnFood
+    from labeler.foods.user_foods import UserFood
 
     # Naming foods needs none of the reader's start-up.
     from labeler.parsing.ingredient.facts import Facts
@@ -47,7 +47,7 @@ class Match:
         Why, in words.
     alternatives : tuple of str
         Table ids of the other candidates, best first.
-    own : OwnFood or None
+    own : UserFood or None
         The cook's own food, where the name is one of theirs; `food` is then the table food that it is like.
     read_as : str
         The name as it was read where a slip of spelling was mended; empty where it was read as written.
@@ -58,7 +58,7 @@ class Match:
     confidence: float
     reason: str
     alternatives: tuple[str, ...] = ()
-    own: OwnFood | None = None
+    own: UserFood | None = None
     read_as: str = ""
 
 

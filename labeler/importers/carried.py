@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import Any
 
-from labeler.importers.model import Carried
+from labeler.importers.model import ImportedRecipe
 from labeler.parsing.markup import Mark, Row
 from labeler.parsing.model import NoteKind
 from labeler.parsing.yields import yields_in
@@ -15,7 +15,7 @@ _MARKS = re.compile(r"^[#>\-*+\s]+(?=\D)|^[#>*+\s]+")
 __all__ = ["head_of", "rows_of_carried"]
 
 
-def head_of(recipe: Carried) -> dict[str, Any]:
+def head_of(recipe: ImportedRecipe) -> dict[str, Any]:
     """What the data say for a head: title, yield, source."""
     head: dict[str, Any] = {}
     if recipe.title:
@@ -29,7 +29,7 @@ def head_of(recipe: Carried) -> dict[str, Any]:
     return head
 
 
-def rows_of_carried(recipe: Carried) -> list[Row]:
+def rows_of_carried(recipe: ImportedRecipe) -> list[Row]:
     """Its ingredients under "Ingredients", its steps under "Method", the rest as comments."""
     rows: list[Row] = []
 

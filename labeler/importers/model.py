@@ -8,10 +8,10 @@ import unicodedata
 from dataclasses import dataclass
 from typing import Any
 
-from labeler.knowledge import Problem
 from labeler.parsing.model import NoteKind
+from labeler.types import Problem
 
-__all__ = ["Carried", "Section", "one_line", "without_bullet"]
+__all__ = ["ImportedRecipe", "ImportedSection", "one_line", "without_bullet"]
 
 _TAGS = re.compile(r"<[^<>]{0,2000}>")
 _BULLET = re.compile(
@@ -20,7 +20,7 @@ _BULLET = re.compile(
 
 
 @dataclass(frozen=True, slots=True)
-class Section:
+class ImportedSection:
     """A group of ingredients or of steps under one heading; an empty heading for what stands under none."""
 
     title: str
@@ -28,13 +28,13 @@ class Section:
 
 
 @dataclass(frozen=True, slots=True)
-class Carried:
+class ImportedRecipe:
     """A recipe from elsewhere.
 
     Parameters
     ----------
     title : str
-    ingredients, steps : tuple of Section
+    ingredients, steps : tuple of ImportedSection
         In their order.
     makes : str
         What it says of its yield ("4 servings"); empty where it says nothing.
@@ -47,8 +47,8 @@ class Carried:
     """
 
     title: str
-    ingredients: tuple[Section, ...]
-    steps: tuple[Section, ...] = ()
+    ingredients: tuple[ImportedSection, ...]
+    steps: tuple[ImportedSection, ...] = ()
     makes: str = ""
     source: str = ""
     notes: tuple[tuple[NoteKind, str], ...] = ()

@@ -7,16 +7,16 @@ from os import PathLike, fspath
 
 from labeler.files import read_bytes, read_rows
 from labeler.importers.reading import form_of, import_recipe
-from labeler.knowledge import LabelerError
 from labeler.larder.find import find_larder
 from labeler.parsing import Recipe
 from labeler.parsing.document import has_marks
-from labeler.parsing.model import Keeper
+from labeler.parsing.model import UserFoodLookup
+from labeler.types import LabelerError
 
 __all__ = ["read_any", "read_lines", "read_recipe_file"]
 
 
-def read_recipe_file(path: str | PathLike[str], *, larder: Keeper | None = None) -> Recipe:
+def read_recipe_file(path: str | PathLike[str], *, larder: UserFoodLookup | None = None) -> Recipe:
     """The recipe of a file: a recipe file, a Markdown page, pasted text, a saved web page, JSON or a table.
 
     Parameters

@@ -7,15 +7,15 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from labeler.files import MAX_RECIPE, as_text
-from labeler.knowledge import LabelerError, Problem
 from labeler.parsing import Recipe
 from labeler.parsing.document import read_recipes, recipe_of_rows
 from labeler.parsing.headings import opens_what
 from labeler.parsing.model import NoteKind
 from labeler.parsing.own_form import own_form
+from labeler.types import LabelerError, Problem
 
 if TYPE_CHECKING:
-    from labeler.importers.model import Carried
+    from labeler.importers.model import ImportedRecipe
 
 __all__ = ["FORMS", "as_recipe_file", "form_of", "import_recipe", "import_recipes"]
 
@@ -106,14 +106,14 @@ def import_recipes(data: bytes, form: str, source: str) -> list[Recipe]:
 
 def _names_food(words: str) -> bool:
     """Whether a few words may be a food: they open with a state ("toasted"), or the table has something they mean."""
-    from labeler.foods.match import match
+    from labeler.foods.matching.match import match_food
     from labeler.parsing.ingredient.line import read_line
     from labeler.parsing.ingredient.name import only_describes
 
     name = read_line(words).name
     if words.split()[0].lower().endswith("ed") or name != words or only_describes(words.split()[0]):
         return True
-    return match(name).food is not None
+    return match_food(name).food is not None
 
 
 def _stamped(recipe: Recipe) -> Recipe:
@@ -121,7 +121,7 @@ def _stamped(recipe: Recipe) -> Recipe:
     return replace(recipe, digest=hashlib.sha256(text.encode("utf-8", "surrogatepass")).hexdigest())
 
 
-def _of_carried(found: Carried, source: str) -> Recipe:
+def _of_carried(found: ImportedRecipe, source: str) -> Recipe:
     from labeler.importers.carried import head_of, rows_of_carried
 
     recipe, _ = recipe_of_rows(rows_of_carried(found), head=head_of(found), source=source)
@@ -152,7 +152,7 @@ def _of_page(data: bytes, source: str) -> Recipe:
     return _stamped(recipe)
 
 
-def _carried(data: bytes, form: str, source: str) -> list[Carried]:
+def _carried(data: bytes, form: str, source: str) -> list[ImportedRecipe]:
     from labeler.importers.schema_org import carried, recipes_in
 
     if form == "page":
@@ -175,7 +175,7 @@ def _carried(data: bytes, form: str, source: str) -> list[Carried]:
     return [read_table(as_text(data, source, most=MAX_RECIPE), source)]
 
 
-def _beside(data: bytes, found: list[Carried]) -> tuple[tuple[NoteKind, str], ...]:
+def _beside(data: bytes, found: list[ImportedRecipe]) -> tuple[tuple[NoteKind, str], ...]:
     """What a page shows and its data do not say: kept as notes, so that a tip of the page outlives the import."""
     from labeler.importers.web_page import rows_of_page
     from labeler.parsing.row_shapes import is_storage, prefix_kind

@@ -12,11 +12,11 @@ import re
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from labeler.importers.model import Carried, Section, one_line, without_bullet
+from labeler.importers.model import ImportedRecipe, ImportedSection, one_line, without_bullet
 from labeler.importers.rest import LINES, NAMES, STEPS, YIELDS, rest_of
-from labeler.knowledge import Problem
 from labeler.parsing.front_matter import is_key_of
 from labeler.parsing.model import NoteKind
+from labeler.types import Problem
 
 __all__ = ["carried", "recipes_in"]
 
@@ -65,8 +65,8 @@ def _is_a(node: Mapping[str, Any], kind: str) -> bool:
     return False
 
 
-def carried(node: Mapping[str, Any], graph: Any = None) -> Carried:
-    """A recipe node as a `Carried`.
+def carried(node: Mapping[str, Any], graph: Any = None) -> ImportedRecipe:
+    """A recipe node as a `ImportedRecipe`.
 
     Parameters
     ----------
@@ -80,7 +80,7 @@ def carried(node: Mapping[str, Any], graph: Any = None) -> Carried:
     notes: list[tuple[NoteKind, str]] = []
     ingredients = _ingredients(node, problems)
     steps = _Steps(known, notes, problems).read(next((node[key] for key in STEPS if node.get(key)), None))
-    return Carried(
+    return ImportedRecipe(
         title=_name(node),
         ingredients=ingredients,
         steps=steps,
@@ -159,7 +159,7 @@ def _fullest(value: Any) -> str:
     return (with_words or numbers or tellings or [""])[0]
 
 
-def _ingredients(node: Mapping[str, Any], problems: list[Problem]) -> tuple[Section, ...]:
+def _ingredients(node: Mapping[str, Any], problems: list[Problem]) -> tuple[ImportedSection, ...]:
     rows: list[str] = []
     for one in (one for key in LINES for one in _listed(node.get(key))):
         rows.extend(_ingredient_rows(one, problems, 0))
@@ -209,7 +209,7 @@ def _of_thing(value: Mapping[str, Any]) -> str:
     return " ".join(filter(None, parts)) if parts[2] else ""
 
 
-def grouped(rows: list[str]) -> tuple[Section, ...]:
+def grouped(rows: list[str]) -> tuple[ImportedSection, ...]:
     """Ingredient rows by the headings among them ("For the sauce:"); one without rows behind it is an ingredient."""
     sections: list[tuple[str, list[str]]] = [("", [])]
     for at, row in enumerate(rows):
@@ -218,7 +218,7 @@ def grouped(rows: list[str]) -> tuple[Section, ...]:
             sections.append((row.strip(" :"), []))
         else:
             sections[-1][1].append(row.rstrip(":") if row.endswith(":") else row)
-    return tuple(Section(title, tuple(found)) for title, found in sections if found)
+    return tuple(ImportedSection(title, tuple(found)) for title, found in sections if found)
 
 
 class _Steps:
@@ -230,10 +230,10 @@ class _Steps:
         self.problems = problems
         self.sections: list[tuple[str, list[str]]] = [("", [])]
 
-    def read(self, value: Any) -> tuple[Section, ...]:
+    def read(self, value: Any) -> tuple[ImportedSection, ...]:
         """The sections of some instructions."""
         self._take(value, 0)
-        return tuple(Section(title, tuple(rows)) for title, rows in self.sections if rows)
+        return tuple(ImportedSection(title, tuple(rows)) for title, rows in self.sections if rows)
 
     def _take(self, value: Any, depth: int) -> None:
         value = _text(value)

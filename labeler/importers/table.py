@@ -9,17 +9,17 @@ from __future__ import annotations
 import csv
 import io
 
-from labeler.importers.model import Carried, Section, one_line, without_bullet
-from labeler.knowledge import LabelerError
+from labeler.importers.model import ImportedRecipe, ImportedSection, one_line, without_bullet
 from labeler.parsing.columns import cells_of, columns_of, line_of
+from labeler.types import LabelerError
 
 __all__ = ["read_table"]
 
 _MOST_ROWS = 5000
 
 
-def read_table(text: str, source: str) -> Carried:
-    """A table as a `Carried`.
+def read_table(text: str, source: str) -> ImportedRecipe:
+    """A table as a `ImportedRecipe`.
 
     Parameters
     ----------
@@ -45,7 +45,7 @@ def read_table(text: str, source: str) -> Carried:
     heading = columns_of(rows[0]) if rows else []
     if "name" not in heading:
         lines = [" ".join(filter(None, row)) for row in rows]
-        return Carried("", (Section("", tuple(map(without_bullet, lines))),) if lines else ())
+        return ImportedRecipe("", (ImportedSection("", tuple(map(without_bullet, lines))),) if lines else ())
     title = makes = ""
     parts: dict[str, list[str]] = {}
     steps: list[str] = []
@@ -56,9 +56,9 @@ def read_table(text: str, source: str) -> Carried:
             parts.setdefault(cells.get("part", ""), []).append(without_bullet(line_of(cells)))
         if cells.get("step"):
             steps.append(cells["step"])
-    return Carried(
+    return ImportedRecipe(
         title,
-        tuple(Section(name, tuple(lines)) for name, lines in parts.items()),
-        (Section("", tuple(steps)),) if steps else (),
+        tuple(ImportedSection(name, tuple(lines)) for name, lines in parts.items()),
+        (ImportedSection("", tuple(steps)),) if steps else (),
         makes,
     )

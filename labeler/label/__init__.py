@@ -3,7 +3,7 @@
 Importing this package is cheap: reportlab is imported only when something is drawn.
 """
 
+from labeler.label.compose import DoesNotFit, compose_label, draw_label
 from labeler.label.content import LabelContent, NutritionRow, Run
-from labeler.label.draw import DoesNotFit, compose_label, draw_label
 
 __all__ = ["DoesNotFit", "LabelContent", "NutritionRow", "Run", "compose_label", "draw_label"]

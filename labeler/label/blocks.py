@@ -14,9 +14,9 @@ from typing import Literal
 
 from labeler.label.boxes import EMPTY, Block, stack
 from labeler.label.content import LabelContent, Run
-from labeler.label.drawing import Mark, Rule
+from labeler.label.drawing import Mark, RuledLine
 from labeler.label.front_symbol import symbol_block
-from labeler.label.setting import DOT, Stretch, break_lines, ink, line_marks, longest_word
+from labeler.label.typesetting import DOT, Stretch, break_lines, ink, line_marks, longest_word
 from labeler.label.words import words
 
 __all__ = [
@@ -256,7 +256,7 @@ def allergens(content: LabelContent, width: float, style: Style) -> Block:
     body = paragraph(runs, width=width, size=style.base, block="allergens", colour=style.ink, leading=style.leading)
     weight, pad = 0.7, style.between(0.28, 0.5)
     height = body.height + 2 * pad + weight
-    rules = tuple(Rule(0, y, width, y, weight, style.line, "allergens") for y in (weight / 2, height - weight / 2))
+    rules = tuple(RuledLine(0, y, width, y, weight, style.line, "allergens") for y in (weight / 2, height - weight / 2))
     return Block(width, height, rules, ((0.0, pad + weight / 2, body),))
 
 

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from labeler.label import blocks
 from labeler.label.blocks import Block, Style
 from labeler.label.content import LabelContent
-from labeler.label.drawing import Rule
+from labeler.label.drawing import RuledLine
 from labeler.label.fitting import Placed, Plan
 from labeler.label.foot import foot, foot_least, net
 from labeler.label.table import nutrition, table_width
@@ -118,7 +118,7 @@ def _two_columns(content: LabelContent, width: float, height: float, style: Styl
         return Placed(blocks.EMPTY, math.inf)
     total = max(height, needed_height)
     between = left_width + gutter / 2
-    line = Rule(between, over, between, total - under, 0.3, style.line, "nutrition")
+    line = RuledLine(between, over, between, total - under, 0.3, style.line, "nutrition")
     parts = (
         (0.0, 0.0, head if way.wide_head else blocks.EMPTY),
         (0.0, over, left),

@@ -1,7 +1,7 @@
 """What a label says, as plain text: the one type that the layouts read.
 
 Every string here is text and nothing else. It is never read as markup, as a file name or as an address; the
-layouts draw its characters one by one. `labeler.label.plain` says what becomes of characters that cannot be
+layouts draw its characters one by one. `labeler.label.printable_text` says what becomes of characters that cannot be
 printed.
 """
 

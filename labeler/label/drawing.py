@@ -8,9 +8,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 
-from labeler.knowledge import Problem
+from labeler.types import Problem
 
-__all__ = ["MM", "Drawing", "Mark", "Patch", "Rule", "Shape", "Text", "moved", "upside_down"]
+__all__ = ["MM", "Drawing", "Mark", "Patch", "RuledLine", "Shape", "Text", "moved", "upside_down"]
 
 MM = 72 / 25.4
 """Points in a millimetre."""
@@ -34,7 +34,7 @@ class Text:
 
 
 @dataclass(frozen=True, slots=True)
-class Rule:
+class RuledLine:
     """A straight line of `weight` [pt] along its middle; `dash` is the length of its dashes [pt], 0 for none."""
 
     x0: float
@@ -68,7 +68,7 @@ class Shape:
     block: str
 
 
-Mark = Text | Rule | Patch | Shape
+Mark = Text | RuledLine | Patch | Shape
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,7 +106,7 @@ class Drawing:
 
 def moved(mark: Mark, dx: float, dy: float) -> Mark:
     """The same mark, `dx` further right and `dy` further down [pt]."""
-    if isinstance(mark, Rule):
+    if isinstance(mark, RuledLine):
         return replace(mark, x0=mark.x0 + dx, y0=mark.y0 + dy, x1=mark.x1 + dx, y1=mark.y1 + dy)
     if isinstance(mark, Shape):
         return replace(mark, points=tuple((x + dx, y + dy) for x, y in mark.points))
@@ -115,7 +115,7 @@ def moved(mark: Mark, dx: float, dy: float) -> Mark:
 
 def upside_down(mark: Mark, width: float, height: float) -> Mark:
     """The same mark on a page of that size that was turned by half a turn [pt]."""
-    if isinstance(mark, Rule):
+    if isinstance(mark, RuledLine):
         return replace(mark, x0=width - mark.x0, y0=height - mark.y0, x1=width - mark.x1, y1=height - mark.y1)
     if isinstance(mark, Shape):
         return replace(mark, points=tuple((width - x, height - y) for x, y in mark.points))

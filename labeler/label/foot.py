@@ -11,11 +11,11 @@ from functools import lru_cache
 
 from labeler.label.blocks import Style, bound, joined, paragraph, plain
 from labeler.label.boxes import EMPTY, Block, stack
-from labeler.label.code import code_block
 from labeler.label.content import LabelContent
-from labeler.label.drawing import Rule
+from labeler.label.drawing import RuledLine
 from labeler.label.fonts import face
-from labeler.label.setting import DOT, Stretch, text_width
+from labeler.label.qr_code import code_block
+from labeler.label.typesetting import DOT, Stretch, text_width
 from labeler.label.words import words
 
 __all__ = ["colophon", "foot", "foot_least", "net"]
@@ -26,8 +26,8 @@ def scotch(width: float, style: Style, block: str) -> Block:
     thick, thin = 1.4, 0.4
     second = thick + 1.2 + thin / 2
     marks = (
-        Rule(0, thick / 2, width, thick / 2, thick, style.line, block),
-        Rule(0, second, width, second, thin, style.line, block),
+        RuledLine(0, thick / 2, width, thick / 2, thick, style.line, block),
+        RuledLine(0, second, width, second, thin, style.line, block),
     )
     return Block(width, second + thin / 2, marks)
 

@@ -11,9 +11,9 @@ import math
 from dataclasses import dataclass
 
 from labeler.label.boxes import Block
-from labeler.label.drawing import MM, Mark, Patch, Rule, Shape, Text
+from labeler.label.drawing import MM, Mark, Patch, RuledLine, Shape, Text
 from labeler.label.fonts import face
-from labeler.label.setting import text_width
+from labeler.label.typesetting import text_width
 
 __all__ = ["FrontSymbol", "symbol_block"]
 
@@ -94,8 +94,8 @@ def _frame(width: float, height: float) -> tuple[tuple[float, float, float, floa
     )
 
 
-def _edge(x0: float, y0: float, x1: float, y1: float, clear: float) -> Rule:
-    return Rule(clear + x0, clear + y0, clear + x1, clear + y1, _EDGE, _BLACK, _NAME)
+def _edge(x0: float, y0: float, x1: float, y1: float, clear: float) -> RuledLine:
+    return RuledLine(clear + x0, clear + y0, clear + x1, clear + y1, _EDGE, _BLACK, _NAME)
 
 
 def _circle(middle: tuple[float, float], radius: float, clear: float) -> tuple[tuple[float, float], ...]:

@@ -11,8 +11,8 @@ from labeler.label.blocks import Style
 from labeler.label.card import CARD
 from labeler.label.content import LabelContent
 from labeler.label.fitting import Fitted, fit, needed
-from labeler.label.sign import SIGN_TEXT, STRIP, compose_tent, needed_tent
-from labeler.label.wrap import WRAP, compose_wrap
+from labeler.label.jar_wrap import WRAP, compose_wrap
+from labeler.label.table_signs import SIGN_TEXT, STRIP, compose_tent, needed_tent
 
 __all__ = ["LAYOUTS", "Layout"]
 

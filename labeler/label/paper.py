@@ -8,10 +8,10 @@ from __future__ import annotations
 
 from functools import lru_cache
 
-from labeler.label.draw import can_print, contrast
-from labeler.label.drawing import MM, Drawing, Mark, Patch, Rule
-from labeler.label.plain import plain_text
-from labeler.label.setting import text_marks, text_width
+from labeler.label.compose import can_print, contrast
+from labeler.label.drawing import MM, Drawing, Mark, Patch, RuledLine
+from labeler.label.printable_text import plain_text
+from labeler.label.typesetting import text_marks, text_width
 
 __all__ = [
     "ACCENT",
@@ -99,7 +99,7 @@ class Paper:
 
     def rule(self, x0: float, y0: float, x1: float, y1: float, weight: float = 0.5, colour: str = FAINT) -> None:
         """A straight line."""
-        self.marks.append(Rule(x0, y0, x1, y1, weight, colour, "picture"))
+        self.marks.append(RuledLine(x0, y0, x1, y1, weight, colour, "picture"))
 
     def key(self, entries: list[tuple[str, str]]) -> None:
         """Colours with what they stand for, as many in a row as fit."""

@@ -6,7 +6,7 @@ import io
 from collections.abc import Iterable
 from typing import Any
 
-from labeler.label.drawing import Drawing, Mark, Rule, Shape, Text
+from labeler.label.drawing import Drawing, Mark, RuledLine, Shape, Text
 from labeler.label.fonts import face
 
 __all__ = ["attach", "new_canvas", "paint", "write_pdf"]
@@ -31,7 +31,7 @@ def paint(canvas: Any, marks: Iterable[Mark], height: float) -> None:
                 line.setTextTransform(a, b, c, d, mark.x + a * along, height - mark.y + b * along)
                 line.textOut(piece)
             canvas.drawText(line)
-        elif isinstance(mark, Rule):
+        elif isinstance(mark, RuledLine):
             canvas.setLineWidth(mark.weight)
             canvas.setStrokeColor(colour)
             if mark.dash:

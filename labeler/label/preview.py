@@ -6,10 +6,10 @@ import base64
 import io
 from xml.sax.saxutils import escape, quoteattr
 
-from labeler.knowledge import LabelerError
-from labeler.label.drawing import Drawing, Rule, Shape, Text
+from labeler.label.drawing import Drawing, RuledLine, Shape, Text
 from labeler.label.fonts import FONTS, face
 from labeler.label.pdf import write_pdf
+from labeler.types import LabelerError
 
 __all__ = ["preview_png", "preview_svg"]
 
@@ -44,7 +44,7 @@ def preview_svg(drawing: Drawing) -> str:
                 f'<text y="{mark.y:.3f}" font-family="{face(mark.face).pdf_name}" font-size="{mark.size:.3f}"'
                 f' fill="{mark.colour}"{turn}>{spans}</text>'
             )
-        elif isinstance(mark, Rule):
+        elif isinstance(mark, RuledLine):
             dashes = f' stroke-dasharray="{mark.dash:.3f}"' if mark.dash else ""
             parts.append(
                 f'<line x1="{mark.x0:.3f}" y1="{mark.y0:.3f}" x2="{mark.x1:.3f}" y2="{mark.y1:.3f}"'

@@ -14,12 +14,12 @@ from dataclasses import dataclass, replace
 from types import MappingProxyType
 from typing import Any
 
-from labeler.knowledge import LabelerError
+from labeler.label.compose import compose_label
 from labeler.label.content import LabelContent
-from labeler.label.draw import compose_label
 from labeler.label.drawing import MM, Drawing, Mark, Text
 from labeler.label.pdf import attach, new_canvas, paint
-from labeler.label.setting import text_width
+from labeler.label.typesetting import text_width
+from labeler.types import LabelerError
 
 __all__ = ["PAPERS_MM", "Grid", "draw_sheets", "roll", "serial_lots"]
 

@@ -14,10 +14,10 @@ from functools import lru_cache, partial
 
 from labeler.label.blocks import EMPTY, Block, Style, bound, joined, paragraph, plain, stack
 from labeler.label.content import LabelContent
-from labeler.label.drawing import Mark, Rule
-from labeler.label.figures import Figure, split_figure
+from labeler.label.drawing import Mark, RuledLine
 from labeler.label.panels.draw import panel_block, panel_width
-from labeler.label.setting import longest_word, text_marks, text_width
+from labeler.label.printed_figures import PrintedFigure, split_figure
+from labeler.label.typesetting import longest_word, text_marks, text_width
 from labeler.label.words import words
 
 __all__ = ["nutrition", "table_width"]
@@ -33,7 +33,7 @@ class _Column:
 
     heading: str
     texts: tuple[str, ...]
-    figures: tuple[Figure, ...]
+    figures: tuple[PrintedFigure, ...]
     fraction: float
     unit: float
     width: float
@@ -198,7 +198,7 @@ def nutrition(content: LabelContent, width: float, style: Style) -> Block:
     for number, row in enumerate(content.nutrition):
         if number == 0 or row.level == 0:
             rule = baseline + rest
-            rules.append(Rule(0, rule, width, rule, 0.3 if number else 0.8, style.line, "nutrition"))
+            rules.append(RuledLine(0, rule, width, rule, 0.3 if number else 0.8, style.line, "nutrition"))
             baseline = rule + drop
         else:
             baseline += pitch
@@ -215,7 +215,7 @@ def nutrition(content: LabelContent, width: float, style: Style) -> Block:
         parts.append((0.0, 0.0, Block(marks=partial(_set_figures, columns, rights, number, baseline, style))))
         baseline += name.last - name.first
     y = baseline + rest
-    rules.append(Rule(0, y, width, y, 0.8, style.line, "nutrition"))
+    rules.append(RuledLine(0, y, width, y, 0.8, style.line, "nutrition"))
     notes = stack(
         [plain(n, width, style, block="nutrition", face_name=style.italic) for n in content.nutrition_notes],
         style.between(0.05, 0.2),

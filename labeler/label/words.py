@@ -13,7 +13,7 @@ from functools import cache
 from pathlib import Path
 from types import MappingProxyType
 
-from labeler.knowledge import LabelerError
+from labeler.types import LabelerError
 
 __all__ = ["LANGUAGES", "figure_words", "line_name", "name_allergen", "rows", "tongues", "words"]
 

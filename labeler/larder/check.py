@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import datetime
 
-from labeler.foods.own import OwnFood
-from labeler.knowledge import Problem
+from labeler.foods.user_foods import UserFood
 from labeler.larder.complete import complete
 from labeler.larder.model import LarderFood
+from labeler.types import Problem
 
 __all__ = ["REFUSED", "bar_code_fits", "check_food"]
 
@@ -32,7 +32,7 @@ def bar_code_fits(code: str) -> bool:
     return (10 - total % 10) % 10 == digits[-1]
 
 
-def check_food(food: LarderFood, *, today: datetime.date) -> tuple[OwnFood, tuple[Problem, ...]]:
+def check_food(food: LarderFood, *, today: datetime.date) -> tuple[UserFood, tuple[Problem, ...]]:
     """A food completed, with everything about it that the cook should look at.
 
     Parameters

@@ -1,6 +1,6 @@
-"""From a larder food as printed to an `OwnFood` per 100 g: its panel, its list, what a can or a spoon of it weighs.
+"""From a larder food as printed to an `UserFood` per 100 g: its panel, its list, what a can or a spoon of it weighs.
 
-What the panel gives is kept as it is, with the bounds of its rounding; `labeler.larder.lend` fills in the rest.
+What the panel gives is kept as it is, with the bounds of its rounding; `labeler.larder.borrow` fills in the rest.
 """
 
 from __future__ import annotations
@@ -9,18 +9,18 @@ import math
 from collections.abc import Mapping
 from dataclasses import replace
 
-from labeler.foods.added_sugars import added_sugar_share
-from labeler.foods.density import volume_weight
-from labeler.foods.own import PACKAGES, OwnFood
-from labeler.foods.table import load_table
-from labeler.foods.words import words
-from labeler.knowledge import Interval, Problem
+from labeler.foods.composition.added_sugars import added_sugar_share
+from labeler.foods.composition.food_table import load_table
+from labeler.foods.matching.name_words import words
+from labeler.foods.user_foods import PACKAGES, UserFood
+from labeler.foods.weights.volume_density import volume_weight
+from labeler.larder.borrow import LENT_WITHIN, completed
 from labeler.larder.ingredients import read_list
-from labeler.larder.lend import LENT_WITHIN, completed
 from labeler.larder.model import LarderFood
 from labeler.larder.nearest import Like, nearest_food
 from labeler.larder.panel import PanelBasis, PanelLine, read_basis, read_panel
 from labeler.parsing.units import canonical_unit, kind, millilitres_per
+from labeler.types import Interval, Problem
 
 __all__ = ["complete", "printed_values"]
 
@@ -107,7 +107,7 @@ def _sums(
     return solved
 
 
-def complete(food: LarderFood) -> OwnFood:
+def complete(food: LarderFood) -> UserFood:
     """A larder food per 100 g, with everything that its package says of itself.
 
     Parameters
@@ -152,7 +152,7 @@ def complete(food: LarderFood) -> OwnFood:
     values.pop("SUGAR_ADDED", None)
     measures = _measures(food, basis, grams, per_ml, problems)
     basis_words = f"its package, read {food.read_on:%d %B %Y}" if food.read_on else "its package"
-    return OwnFood(
+    return UserFood(
         id=food.id,
         name=food.name,
         like=like.food if like else None,

@@ -32,12 +32,12 @@ from typing import TYPE_CHECKING, Any
 
 from labeler.files import as_text as file_text
 from labeler.files import read_text, write_whole
-from labeler.foods.words import words
-from labeler.knowledge import LabelerError, Problem
+from labeler.foods.matching.name_words import words
 from labeler.larder.model import LarderFood
+from labeler.types import LabelerError, Problem
 
 if TYPE_CHECKING:
-    from labeler.foods.own import OwnFood
+    from labeler.foods.user_foods import UserFood
 
 __all__ = ["Larder", "add_food", "as_text", "read_larder"]
 
@@ -48,7 +48,7 @@ _AT = re.compile(r"at line (\d+)")
 
 
 class Larder:
-    """The cook's own foods by every name that they go by; what is asked of it is `labeler.foods.own.OwnFoods`.
+    """The cook's own foods by every name that they go by; what is asked of it is `labeler.foods.user_foods.OwnFoods`.
 
     Parameters
     ----------
@@ -61,7 +61,7 @@ class Larder:
     def __init__(self, foods: Iterable[LarderFood], problems: Iterable[Problem] = ()) -> None:
         self.foods = tuple(foods)
         self.problems = tuple(problems)
-        self._completed: dict[str, OwnFood] = {}
+        self._completed: dict[str, UserFood] = {}
 
     @cached_property
     def _by_words(self) -> Mapping[frozenset[str], LarderFood]:
@@ -80,7 +80,7 @@ class Larder:
                 return food
         return self._by_words.get(frozenset(words(said)) or frozenset({said.casefold()}))
 
-    def named(self, name: str) -> OwnFood | None:
+    def named(self, name: str) -> UserFood | None:
         """The own food that a name means, completed; None where the larder has none of that name."""
         food = self.entry(name)
         if food is None:
@@ -150,7 +150,7 @@ def _food(entry: Mapping[str, Any], path: str, line: int | None) -> LarderFood:
     where = f"{where}: “{name}”"
     for key in entry:
         if key not in _KEYS:
-            from labeler.rules.loader import nearest
+            from labeler.rules.loading.reader import nearest
 
             raise LabelerError(f"{where}: “{key}” is unknown{nearest(key, _KEYS)}")
     texts = {key: _text(entry[key], key, where) for key in _TEXTS if key in entry}

@@ -6,7 +6,7 @@ import os
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from labeler.knowledge import LabelerError, Problem
+from labeler.types import LabelerError, Problem
 
 if TYPE_CHECKING:
     from labeler.larder.file import Larder

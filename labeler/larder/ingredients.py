@@ -10,7 +10,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
-from labeler.foods.own import PackIngredient
+from labeler.foods.user_foods import PackIngredient
 
 __all__ = ["PackList", "read_list"]
 

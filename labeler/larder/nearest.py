@@ -13,10 +13,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from labeler.foods.match import find
-from labeler.foods.table import load_table
-from labeler.knowledge import Interval
+from labeler.foods.composition.food_table import load_table
+from labeler.foods.matching.match import search_foods
 from labeler.larder.model import LarderFood
+from labeler.types import Interval
 
 __all__ = ["Like", "nearest_food"]
 
@@ -56,12 +56,12 @@ def nearest_food(food: LarderFood, per_100g: Mapping[str, Interval]) -> Like | N
     table = load_table()
     if food.like in table:
         return Like(food.like, "named in the larder", doubtful=False, named=True)
-    asked = find(food.like) if food.like else ()
+    asked = search_foods(food.like) if food.like else ()
     if asked and asked[0].confidence >= _FLOOR:
         return Like(asked[0].food, f"“{food.like}” in the larder", doubtful=False, named=True)
     candidates: dict[str, float] = {}
     for name in food.names:
-        for candidate in find(name):
+        for candidate in search_foods(name):
             candidates[candidate.food] = max(candidates.get(candidate.food, 0.0), candidate.confidence)
     fitting = {one: sure for one, sure in candidates.items() if sure >= _FLOOR}
     telling = len([key for key in _COMPARED if key in per_100g]) >= _TELLING

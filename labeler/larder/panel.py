@@ -1,9 +1,9 @@
 """From a panel as printed to the amounts that each figure may stand for.
 
 The lines are those of the market's own ``nutrients.yaml``: what a line is made of, its unit and its ladder are read
-there, and the ladder is run backwards (`labeler.rules.invert`). A line of another market ("salt" on a US panel) is
-understood too, but then only its last digit says how it was rounded; so is any nutrient of the food table by its
-tagname.
+there, and the ladder is run backwards (`labeler.rules.rounding_intervals`). A line of another market ("salt" on a US
+panel) is understood too, but then only its last digit says how it was rounded; so is any nutrient of the food table by
+its tagname.
 """
 
 from __future__ import annotations
@@ -14,13 +14,13 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from functools import cache
 
-from labeler.foods.table import load_table
-from labeler.knowledge import Interval, Problem
+from labeler.foods.composition.food_table import load_table
 from labeler.larder.model import LarderFood
-from labeler.rules.invert import Figure, behind, last_digit, read_figure
-from labeler.rules.loader import nearest
+from labeler.rules.loading.reader import nearest
 from labeler.rules.market import load_market, market_ids
 from labeler.rules.model import Rule
+from labeler.rules.rounding_intervals import PanelFigure, behind, last_digit, read_figure
+from labeler.types import Interval, Problem
 
 __all__ = ["PanelBasis", "PanelLine", "known_lines", "read_basis", "read_panel"]
 
@@ -255,7 +255,7 @@ def _read_line(
     if factor is None:
         problems.append(_problem("panel-unit", food, f"has “{printed}” for {key}, which is given in {unit}"))
         return None
-    in_unit = Figure(figure.number * factor[0], figure.less, unit, figure.places)
+    in_unit = PanelFigure(figure.number * factor[0], figure.less, unit, figure.places)
     bounds = behind(rules[rule.data["rounding"]].data["ladder"], in_unit) if own and said == unit else None
     by_rule = bounds is not None
     if own and said == unit and bounds is None:
@@ -287,7 +287,7 @@ def _unit(words: str) -> str:
     return _UNIT_WORDS.get(said, said)
 
 
-def _figures(printed: str, unit: str) -> Iterator[Figure]:
+def _figures(printed: str, unit: str) -> Iterator[PanelFigure]:
     """The figures of a printed text; of energy that is given twice the one in the line's own unit first."""
     if unit in ("kcal", "kj"):
         twice = [(match[1].strip(), _unit(match[2])) for match in _ENERGY.finditer(printed)]
@@ -322,7 +322,7 @@ def _factor(said: str, unit: str, take: Mapping[str, Decimal]) -> tuple[Decimal,
 def _from_percent(
     key: str,
     printed: str,
-    figure: Figure,
+    figure: PanelFigure,
     rule: Rule,
     rules: Mapping[str, Rule],
     food: LarderFood,

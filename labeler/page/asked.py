@@ -14,11 +14,11 @@ from typing import Any
 from starlette.requests import ClientDisconnect, Request
 from starlette.responses import JSONResponse, Response
 
-from labeler.knowledge import LabelerError
 from labeler.page.engine.reading import MARKETS, Text
 from labeler.page.folder import Changed, Folder, digest_of
 from labeler.page.guard import TooLarge, too_large
 from labeler.page.work import Superseded, Work
+from labeler.types import LabelerError
 
 __all__ = ["Made", "Page", "answered", "given_text", "json_of", "page_of", "text_of", "word_of"]
 

@@ -11,10 +11,10 @@ from starlette.requests import Request
 from starlette.responses import FileResponse, Response
 from starlette.routing import Route
 
-from labeler.knowledge import LabelerError
 from labeler.page.asked import answered, json_of, page_of
 from labeler.page.folder import Folder
 from labeler.page.screens import refused, shown
+from labeler.types import LabelerError
 
 __all__ = ["BatchRun", "routes"]
 

@@ -11,7 +11,6 @@ from starlette.requests import Request
 from starlette.responses import FileResponse, JSONResponse, Response
 from starlette.routing import Route
 
-from labeler.knowledge import LabelerError
 from labeler.page.asked import Made, answered, json_of, page_of, text_of, word_of
 from labeler.page.edits import changes, lot_of
 from labeler.page.engine import day
@@ -21,6 +20,7 @@ from labeler.page.gauge import gauge_page
 from labeler.page.lots import Lots
 from labeler.page.papers import PDF, read_wish
 from labeler.page.screens import refused, shown
+from labeler.types import LabelerError
 
 __all__ = ["routes"]
 

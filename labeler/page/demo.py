@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from labeler.files import write_whole
-from labeler.knowledge import LabelerError
+from labeler.types import LabelerError
 
 __all__ = ["examples", "make_demo"]
 

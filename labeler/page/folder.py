@@ -14,9 +14,9 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from labeler.files import MAX_RECIPE, as_text, write_whole
-from labeler.knowledge import LabelerError
+from labeler.types import LabelerError
 
-__all__ = ["KEPT_VERSIONS", "Changed", "Folder", "Found", "Version", "digest_of", "plain_text"]
+__all__ = ["KEPT_VERSIONS", "Changed", "Folder", "FoundFile", "Version", "digest_of", "plain_text"]
 
 KEPT_VERSIONS = 10
 OWN_FOLDER = ".labeler"
@@ -45,7 +45,7 @@ class Changed(Exception):
 
 
 @dataclass(frozen=True, slots=True)
-class Found:
+class FoundFile:
     """A file of the folder: its name with forward slashes, its time of change [s] and its size [bytes]."""
 
     name: str
@@ -91,7 +91,7 @@ class Folder:
             raise LabelerError(f"{path}: is no folder; give the folder that holds the recipes")
         self.path = path.resolve()
 
-    def files(self) -> tuple[Found, ...]:
+    def files(self) -> tuple[FoundFile, ...]:
         """Every recipe file and every file from elsewhere, by name; hidden ones and output of a batch left out."""
         made = {path.parent for path in self.path.rglob("journal.jsonl")}
         found = []
@@ -103,7 +103,7 @@ class Folder:
             try:
                 if path.is_file() and self._inside(path):
                     stat = path.stat()
-                    found.append(Found(name, stat.st_mtime, stat.st_size))
+                    found.append(FoundFile(name, stat.st_mtime, stat.st_size))
             except OSError:
                 continue
         return tuple(found)

@@ -8,9 +8,9 @@ from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
 from starlette.routing import Route
 
-from labeler.knowledge import LabelerError
 from labeler.page.asked import answered, given_text, json_of, page_of, text_of, word_of
 from labeler.page.engine import figures, method, paper, reading
+from labeler.types import LabelerError
 
 __all__ = ["routes", "warm"]
 

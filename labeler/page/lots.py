@@ -13,8 +13,8 @@ from pathlib import Path
 from typing import Any
 
 from labeler.files import write_whole
-from labeler.knowledge import LabelerError
 from labeler.page.folder import Folder
+from labeler.types import LabelerError
 
 __all__ = ["Lots"]
 

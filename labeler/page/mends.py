@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from labeler.foods.model import WeighedLine
-    from labeler.nutrition import Nutrition
+    from labeler.nutrition.analysis import Nutrition
 
 __all__ = ["HEAD_FOR", "mend_of_advice", "mends_of"]
 
@@ -52,7 +52,7 @@ def mends_of(line: WeighedLine, text: str) -> list[Mend]:
     text : str
         The recipe as it stands in the editor.
     """
-    from labeler.foods.table import load_table
+    from labeler.foods.composition.food_table import load_table
 
     codes = {problem.code for problem in line.problems}
     found: list[Mend] = []

@@ -8,12 +8,12 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from labeler.knowledge import LabelerError
 from labeler.page.asked import answered, json_of, page_of, word_of
 from labeler.page.engine import larder
 from labeler.page.engine.reading import MARKETS
 from labeler.page.folder import LARDER_NAME, digest_of
 from labeler.page.screens import shown
+from labeler.types import LabelerError
 
 __all__ = ["routes"]
 

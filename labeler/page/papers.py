@@ -9,9 +9,9 @@ from starlette.requests import Request
 from starlette.responses import JSONResponse, PlainTextResponse, Response
 from starlette.routing import Route
 
-from labeler.knowledge import LabelerError
 from labeler.page.asked import Made, answered, given_text, json_of, page_of, word_of
 from labeler.page.engine import paper, reading
+from labeler.types import LabelerError
 
 __all__ = ["fetch", "read_wish", "routes"]
 

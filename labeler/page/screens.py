@@ -14,12 +14,12 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse, JSONResponse, Response
 from starlette.routing import Route
 
-from labeler.knowledge import LabelerError
 from labeler.page.asked import answered, page_of
 from labeler.page.engine.paper import sales
 from labeler.page.engine.reading import MARKETS, title_of
 from labeler.page.folder import digest_of
 from labeler.page.guard import nonce_of
+from labeler.types import LabelerError
 
 __all__ = ["refused", "routes", "shown", "written"]
 

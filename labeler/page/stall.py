@@ -9,12 +9,12 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from labeler.knowledge import LabelerError
 from labeler.page.asked import Made, Page, answered, json_of, page_of, text_of, word_of
 from labeler.page.engine import paper, stall
 from labeler.page.engine.reading import MARKETS, Text
 from labeler.page.papers import PDF
 from labeler.page.screens import shown, written
+from labeler.types import LabelerError
 
 __all__ = ["routes"]
 

@@ -19,7 +19,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from labeler.files import write_whole
-from labeler.knowledge import LabelerError
+from labeler.types import LabelerError
 
 __all__ = ["Running", "listen", "note_of", "running", "serve"]
 

@@ -9,11 +9,11 @@ from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
 from starlette.routing import Route
 
-from labeler.knowledge import LabelerError
 from labeler.page.asked import answered, json_of, page_of, word_of
 from labeler.page.edits import with_head
 from labeler.page.engine import reading
 from labeler.page.folder import digest_of
+from labeler.types import LabelerError
 
 __all__ = ["routes"]
 

@@ -18,7 +18,7 @@ from multiprocessing import get_context, parent_process
 from multiprocessing.connection import wait
 from typing import Any, TypeVar
 
-from labeler.knowledge import LabelerError
+from labeler.types import LabelerError
 
 __all__ = ["Superseded", "Work"]
 
@@ -49,10 +49,10 @@ def _end_with(sentinel: int) -> None:
 
 def _warm() -> None:
     """Load what the first question needs."""
-    import labeler.nutrition  # noqa: F401
-    from labeler.foods.match import find
+    import labeler.nutrition.analysis  # noqa: F401
+    from labeler.foods.matching.match import search_foods
 
-    find("flour")
+    search_foods("flour")
 
 
 class _Line:

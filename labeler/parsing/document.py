@@ -15,7 +15,6 @@ from dataclasses import dataclass, field, replace
 from pathlib import PurePath
 from typing import Any
 
-from labeler.knowledge import LabelerError, Problem
 from labeler.parsing.front_matter import read_front
 from labeler.parsing.headings import Opens, read_heading
 from labeler.parsing.ingredient.line import read_line
@@ -25,6 +24,7 @@ from labeler.parsing.own_form import own_form
 from labeler.parsing.sections import NOTE_OF, Section, Sorted, split_recipes
 from labeler.parsing.sorting import sort_rows
 from labeler.parsing.text_repair import mend
+from labeler.types import LabelerError, Problem
 
 __all__ = ["has_marks", "read_recipe", "read_recipes", "recipe_of_rows"]
 

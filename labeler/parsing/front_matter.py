@@ -17,9 +17,9 @@ from pathlib import Path
 from types import MappingProxyType
 from typing import Any
 
-from labeler.knowledge import LabelerError, Problem
 from labeler.markets import MARKETS
 from labeler.parsing.head_syntax import read_head
+from labeler.types import LabelerError, Problem
 
 __all__ = ["KEYS_FILE", "head_keys", "is_key_of", "read_front"]
 

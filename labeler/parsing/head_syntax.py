@@ -13,7 +13,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from labeler.knowledge import LabelerError, Problem
+from labeler.types import LabelerError, Problem
 
 __all__ = ["Head", "read_head"]
 

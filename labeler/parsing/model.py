@@ -7,11 +7,21 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import Any, Protocol
 
-from labeler.knowledge import Problem
 from labeler.parsing.ingredient.remarks import Remark
+from labeler.types import Problem
 
 __all__ = [
-    "Amount", "Handling", "Keeper", "Line", "LineState", "Note", "NoteKind", "Part", "Pin", "Purpose", "Recipe",
+    "Amount",
+    "Handling",
+    "Line",
+    "LineState",
+    "Note",
+    "NoteKind",
+    "Part",
+    "Pin",
+    "Purpose",
+    "Recipe",
+    "UserFoodLookup",
 ]  # fmt: skip
 
 
@@ -93,7 +103,7 @@ class Note:
     number: int = 1
 
 
-class Keeper(Protocol):
+class UserFoodLookup(Protocol):
     """Whoever keeps the cook's own foods beside a recipe; what such a food is, the foods room knows."""
 
     def named(self, name: str) -> Any:
@@ -279,7 +289,7 @@ class Recipe:
         What is strange about the text.
     notes : tuple of Note
         What the text says beside its lines and its handling, in order.
-    larder : Keeper or None
+    larder : UserFoodLookup or None
         The cook's own foods that stand with the recipe; a name that one of them goes by means it.
     """
 
@@ -290,4 +300,4 @@ class Recipe:
     source: str = ""
     problems: tuple[Problem, ...] = ()
     notes: tuple[Note, ...] = ()
-    larder: Keeper | None = field(default=None, compare=False)
+    larder: UserFoodLookup | None = field(default=None, compare=False)

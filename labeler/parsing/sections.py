@@ -5,15 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 
-from labeler.knowledge import Problem
 from labeler.parsing.headings import Opens, read_heading, said_inline
 from labeler.parsing.inline_list import lines_in_a_row
 from labeler.parsing.markup import Mark, Row
 from labeler.parsing.model import Note, NoteKind
 from labeler.parsing.row_shapes import opens_with_amount
 from labeler.parsing.yields import Yield
+from labeler.types import Problem
 
-__all__ = ["NOTE_OF", "Entry", "Section", "Sorted", "split_recipes", "taken_apart"]
+__all__ = ["NOTE_OF", "Section", "SectionEntry", "Sorted", "split_recipes", "taken_apart"]
 
 NOTE_OF = {
     Opens.TIPS: NoteKind.TIP, Opens.NOTES: NoteKind.NOTE, Opens.STORAGE: NoteKind.STORAGE,
@@ -23,7 +23,7 @@ NOTE_OF = {
 
 
 @dataclass(slots=True)
-class Entry:
+class SectionEntry:
     """An ingredient line or a step while its rows are collected; `text` has no mark-up but the links of a line."""
 
     text: str
@@ -59,8 +59,8 @@ class Section:
     opens: Opens | None = None
     level: int = 0
     known: bool = False
-    lines: list[Entry] = field(default_factory=list)
-    steps: list[Entry] = field(default_factory=list)
+    lines: list[SectionEntry] = field(default_factory=list)
+    steps: list[SectionEntry] = field(default_factory=list)
 
 
 @dataclass(slots=True)

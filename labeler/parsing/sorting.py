@@ -11,7 +11,6 @@ import re
 from collections.abc import Callable
 from dataclasses import replace
 
-from labeler.knowledge import Problem
 from labeler.parsing.headings import Opens, read_heading
 from labeler.parsing.markup import Mark, Row
 from labeler.parsing.model import Note, NoteKind
@@ -27,8 +26,9 @@ from labeler.parsing.row_shapes import (
     still_open,
     wraps,
 )
-from labeler.parsing.sections import NOTE_OF, Entry, Section, Sorted, taken_apart
+from labeler.parsing.sections import NOTE_OF, Section, SectionEntry, Sorted, taken_apart
 from labeler.parsing.yields import Yield, bare_yield, yields_in
+from labeler.types import Problem
 
 __all__ = ["sort_rows"]
 
@@ -64,7 +64,7 @@ class _Sorter:
         self.context: Opens | None = None
         self.level = 0
         self.nesting: tuple[int, Section] | None = None
-        self.last: Entry | None = None
+        self.last: SectionEntry | None = None
 
     # --- headings ---------------------------------------------------------------------------------------------------
 
@@ -312,7 +312,7 @@ class _Sorter:
 
     def line(self, row: Row) -> None:
         text = row.linked or row.text
-        self.last = Entry(text, row.number, row.block, row.mark)
+        self.last = SectionEntry(text, row.number, row.block, row.mark)
         self.section.lines.append(self.last)
         self.found.as_posted |= row.mark is not Mark.BULLET
 
@@ -325,7 +325,7 @@ class _Sorter:
         self.line(row)
 
     def step(self, row: Row) -> None:
-        self.last = Entry(row.text, row.number, row.block, row.mark, len(self.section.lines))
+        self.last = SectionEntry(row.text, row.number, row.block, row.mark, len(self.section.lines))
         self.section.steps.append(self.last)
         self.found.as_posted |= row.mark is not Mark.QUOTE
 

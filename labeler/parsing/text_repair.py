@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 
-from labeler.knowledge import LabelerError, Problem
+from labeler.types import LabelerError, Problem
 
 __all__ = ["mend"]
 

@@ -13,7 +13,7 @@ from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from labeler import plurals
+from labeler.text import plurals
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

@@ -1,7 +1,7 @@
 """The post: what a recipe holds as a block to paste into a page, and the same for programs.
 
 An HTML fragment with schema.org JSON-LD, Markdown or plain text; a short allergen line first, the figures of the label
-with how sure each is, and what they are as of. `labeler.post.gather` says what a post says, `labeler.post.forms` how.
+with how sure each is, and what they are as of. `labeler.post.builder` says what a post says, `labeler.post.forms` how.
 """
 
 from __future__ import annotations
@@ -49,8 +49,8 @@ def make_post(
     LabelerError
         For an unknown market, form or language, an impossible heading or address.
     """
+    from labeler.post.builder import post_content
     from labeler.post.forms import check_form, render
-    from labeler.post.gather import post_content
 
     check_form(form, heading)
     content = post_content(recipe, market=market, language=language, address=address)

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from labeler.knowledge import Problem
 from labeler.label.content import Run
+from labeler.types import Problem
 
 __all__ = ["PostContent", "PostPart", "PostRow"]
 

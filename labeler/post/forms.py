@@ -11,11 +11,11 @@ from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from labeler.knowledge import LabelerError
 from labeler.post.content import PostContent
 from labeler.post.escaping import for_html, for_markdown, for_text, over
 from labeler.post.linked import linked_text
 from labeler.post.words import words
+from labeler.types import LabelerError
 
 if TYPE_CHECKING:
     from jinja2 import Environment

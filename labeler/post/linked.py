@@ -14,14 +14,14 @@ import re
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
-from labeler.knowledge import Status
 from labeler.post.content import PostContent, PostPart
 from labeler.post.ranges import plain_figure
 from labeler.post.words import rows
+from labeler.types import Status
 
 if TYPE_CHECKING:
-    from labeler.labelling import Facts
-    from labeler.rules.declare import DeclaredValue
+    from labeler.label.builder import LabelFacts
+    from labeler.rules.declaration import DeclaredValue
 
 __all__ = ["linked_data", "linked_text", "nutrition_facts"]
 
@@ -33,7 +33,7 @@ _NO_CHARACTERS = "\ud800-\udfff\ufdd0-\ufdef" + "".join(
 _UNSAFE = re.compile(f"[<>&\u2028\u2029\u200e\u200f\u061c\u202a-\u202e\u2066-\u2069\ufeff\x7f-\x9f{_NO_CHARACTERS}]")
 
 
-def nutrition_facts(facts: Facts) -> Iterator[tuple[str, str]]:
+def nutrition_facts(facts: LabelFacts) -> Iterator[tuple[str, str]]:
     """Properties of NutritionInformation with their values, each rounded as the market declares it.
 
     A market that declares no such line (sodium in the EU, where salt is declared) or prints it as "less than" has its

@@ -8,13 +8,13 @@ from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
-from labeler.knowledge import LabelerError
-from labeler.rules.engine import Band, Ladder, plain
-from labeler.rules.loader import nearest
+from labeler.rules.household_measures import mixed
+from labeler.rules.loading.cross_references import check_market
+from labeler.rules.loading.reader import nearest
 from labeler.rules.market import Market, load_market
-from labeler.rules.measures import mixed
 from labeler.rules.model import Rule
-from labeler.rules.references import check_market
+from labeler.rules.rounding import Band, Ladder, plain
+from labeler.types import LabelerError
 
 __all__ = ["describe", "figures_of", "list_rules", "rule"]
 

@@ -13,12 +13,12 @@ from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
-from labeler.knowledge import LabelerError, Status
-from labeler.rules.amounts import Quantity
-from labeler.rules.declare import NUTRIENTS, quantities
-from labeler.rules.engine import exact, plain
+from labeler.rules.declaration import NUTRIENTS, quantities
 from labeler.rules.market import Market, load_market
 from labeler.rules.model import Rule
+from labeler.rules.rounding import exact, plain
+from labeler.rules.unrounded_amounts import DeclarableQuantity
+from labeler.types import LabelerError, Status
 
 __all__ = ["Claim", "Claims", "claims"]
 
@@ -81,10 +81,10 @@ class Claims:
 class _Case:
     """A food before the claims: its amounts per 100 g and the weights that limits are tested on."""
 
-    amounts: Mapping[str, Quantity]
+    amounts: Mapping[str, DeclarableQuantity]
     weights: Mapping[str, Decimal]
     market: Market
-    energy: Quantity
+    energy: DeclarableQuantity
 
 
 def claims(
@@ -152,7 +152,9 @@ def claims(
     if is_small and small is not None:
         weights["small reference"] = small.data["tested_on_g"]
     amounts = quantities(per_100g, place)
-    energy = next((amounts[key] for key in _ENERGY_IDS if key in amounts), Quantity(None, status=Status.MISSING))
+    energy = next(
+        (amounts[key] for key in _ENERGY_IDS if key in amounts), DeclarableQuantity(None, status=Status.MISSING)
+    )
     case = _Case(amounts, weights, place, energy)
     may = [rule for rule in rules.values() if rule.kind == "claim" and reference in rule.data.get("only", (reference,))]
     found = [claim for rule in may for claim in _judge(rule, case, dish, liquid)]
@@ -219,7 +221,7 @@ def _figure(number: Decimal | None, limit: Mapping[str, Any], case: _Case) -> st
     return f"{short} {unit} per {per}".replace("  ", " ")
 
 
-def _tested(limit: Mapping[str, Any], case: _Case) -> Quantity | None:
+def _tested(limit: Mapping[str, Any], case: _Case) -> DeclarableQuantity | None:
     """The amount that a limit is on: per a weight, or as a share of the energy [%]."""
     amount = case.amounts.get(limit["of"])
     if amount is None or amount.best is None:
@@ -230,7 +232,7 @@ def _tested(limit: Mapping[str, Any], case: _Case) -> Quantity | None:
     energy, each = case.energy, limit["kcal_each"] * _HUNDRED
     if not energy.best or not energy.low or not energy.high:
         return None
-    return Quantity(
+    return DeclarableQuantity(
         amount.best * each / energy.best,
         (amount.low or Decimal(0)) * each / energy.high,
         (amount.high or Decimal(0)) * each / energy.low,
@@ -238,7 +240,7 @@ def _tested(limit: Mapping[str, Any], case: _Case) -> Quantity | None:
     )
 
 
-def _scaled(amount: Quantity, factor: Decimal) -> Quantity:
+def _scaled(amount: DeclarableQuantity, factor: Decimal) -> DeclarableQuantity:
     ends = {key: value * factor for key in ("best", "low", "high") if (value := getattr(amount, key)) is not None}
     return replace(amount, **ends)
 

@@ -6,12 +6,12 @@ from collections.abc import Mapping
 from decimal import Decimal
 from typing import Any
 
-from labeler.rules.declare import NUTRIENTS, quantities
-from labeler.rules.engine import exact
+from labeler.rules.declaration import NUTRIENTS, quantities
 from labeler.rules.market import load_market
 from labeler.rules.model import Rule
 from labeler.rules.obligations import OBLIGATIONS
-from labeler.rules.stems import find_phrase, head_and_aside, stems
+from labeler.rules.rounding import exact
+from labeler.text.stems import find_phrase, head_and_aside, stems
 
 __all__ = ["high_in", "symbol_rule"]
 

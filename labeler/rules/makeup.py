@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from labeler.foods.makeup_class import makeup_classes
-from labeler.rules.loader import Where, nearest
+from labeler.rules.loading.reader import Where, nearest
 
 __all__ = ["MAKEUP_FIGURES", "Makeup", "MakeupCondition", "conditions"]
 

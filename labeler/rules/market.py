@@ -14,11 +14,11 @@ from pathlib import Path
 from types import MappingProxyType
 from typing import Any
 
-from labeler.knowledge import LabelerError
-from labeler.rules.engine import Ladder
-from labeler.rules.loader import Where, check_fields, nearest, read_table, read_yaml
+from labeler.rules.loading.reader import Where, check_fields, nearest, read_table, read_yaml
+from labeler.rules.loading.schema import CITATION, KINDS, MARKET, TABLES, rounding
 from labeler.rules.model import Rule, RuleFileError, Source
-from labeler.rules.schema import CITATION, KINDS, MARKET, TABLES, rounding
+from labeler.rules.rounding import Ladder
+from labeler.types import LabelerError
 
 __all__ = ["DATA", "Market", "load_market", "market_ids"]
 

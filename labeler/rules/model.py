@@ -12,7 +12,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from labeler.knowledge import LabelerError
+from labeler.types import LabelerError
 
 __all__ = ["READINGS", "Rule", "RuleFileError", "Source"]
 

@@ -13,12 +13,12 @@ from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
-from labeler.knowledge import LabelerError
-from labeler.rules.elements import Condition, Element
-from labeler.rules.engine import exact
-from labeler.rules.loader import nearest
+from labeler.rules.label_elements import Condition, Element
+from labeler.rules.loading.reader import nearest
 from labeler.rules.market import Market, load_market
 from labeler.rules.model import Rule
+from labeler.rules.rounding import exact
+from labeler.types import LabelerError
 
 __all__ = ["Exemption", "Obligations", "Requirement", "obligations", "questions"]
 
@@ -161,7 +161,7 @@ def _fact(name: str, value: Any, asked: Mapping[str, Rule]) -> Any:
         if isinstance(value, bool) or not isinstance(value, (int, float, Decimal)) or value < 0:
             raise LabelerError(f"{name} is a number, not {value!r}")
         return exact(value)
-    from labeler.rules.schema import SALES
+    from labeler.rules.loading.schema import SALES
 
     if value not in SALES:
         raise LabelerError(f"{name}: no such kind of sale as {value!r}{nearest(value, SALES)}")

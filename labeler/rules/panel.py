@@ -10,10 +10,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
-from labeler.knowledge import LabelerError
-from labeler.rules.loader import nearest
+from labeler.rules.loading.reader import nearest
 from labeler.rules.market import Market, load_market
 from labeler.rules.model import Rule
+from labeler.types import LabelerError
 
 __all__ = ["Panel", "panel", "panel_formats"]
 

@@ -13,13 +13,13 @@ from decimal import Decimal
 from fractions import Fraction
 from pathlib import Path
 
-from labeler.knowledge import Problem
-from labeler.rules.engine import exact
 from labeler.rules.makeup import Makeup
 from labeler.rules.market import Market, load_market
 from labeler.rules.model import Rule
-from labeler.rules.reference import SERVING, Proposal, named_reference, propose_reference
+from labeler.rules.reference_amounts import SERVING, Proposal, named_reference, propose_reference
+from labeler.rules.rounding import exact
 from labeler.rules.serving_draft import DISCRETE, Draft, Food, by_portion, by_reference
+from labeler.types import Problem
 
 __all__ = ["SURE", "Serving", "serving_size"]
 

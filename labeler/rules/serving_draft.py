@@ -10,11 +10,11 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from fractions import Fraction
 
-from labeler.knowledge import Problem
-from labeler.plurals import counted, plural
-from labeler.rules.engine import Ladder, plain, to_step
-from labeler.rules.measures import HouseholdMeasure, mixed, nearest_fraction, nearest_measure
+from labeler.rules.household_measures import HouseholdMeasure, mixed, nearest_fraction, nearest_measure
 from labeler.rules.model import Rule
+from labeler.rules.rounding import Ladder, plain, to_step
+from labeler.text.plurals import counted, plural
+from labeler.types import Problem
 
 __all__ = ["DISCRETE", "Draft", "Food", "by_portion", "by_reference"]
 

@@ -14,12 +14,12 @@ from pathlib import Path
 from statistics import NormalDist
 from typing import Any
 
-from labeler.knowledge import LabelerError
-from labeler.rules.amounts import Quantity
-from labeler.rules.declare import NUTRIENTS, DeclaredValue, declare, quantities
-from labeler.rules.engine import Ladder, exact
+from labeler.rules.declaration import NUTRIENTS, DeclaredValue, declare, quantities
 from labeler.rules.market import Market, load_market
 from labeler.rules.model import Rule
+from labeler.rules.rounding import Ladder, exact
+from labeler.rules.unrounded_amounts import DeclarableQuantity
+from labeler.types import LabelerError
 
 __all__ = ["ACCEPTED_RISK", "Tolerance", "tolerance"]
 
@@ -98,7 +98,7 @@ def tolerance(
 
 
 def _judged(
-    lines: Any, amounts: Mapping[str, Quantity], rules: list[Rule], market: Market, added: frozenset[str]
+    lines: Any, amounts: Mapping[str, DeclarableQuantity], rules: list[Rule], market: Market, added: frozenset[str]
 ) -> Iterator[Tolerance]:
     for line in lines:
         if not line.known:
@@ -110,7 +110,7 @@ def _judged(
                 break
 
 
-def _judge(line: DeclaredValue, amount: Quantity, rule: Rule, market: Market) -> Tolerance:
+def _judge(line: DeclaredValue, amount: DeclarableQuantity, rule: Rule, market: Market) -> Tolerance:
     ladder = market.ladder(NUTRIENTS, line.rule)
     spread = _Spread(amount)
     declared = exact(line.amount or 0.0)
@@ -149,7 +149,7 @@ def _room(ladder: Ladder, amount: Decimal, rule: Rule) -> tuple[float, float]:
 class _Spread:
     """An amount as two half-normal curves that meet at its best estimate."""
 
-    def __init__(self, amount: Quantity) -> None:
+    def __init__(self, amount: DeclarableQuantity) -> None:
         self.best = float(amount.best or 0)
         self.low = float(self.best if amount.low is None else amount.low)
         self.high = float(self.best if amount.high is None else amount.high)

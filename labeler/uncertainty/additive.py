@@ -20,7 +20,7 @@ from numpy.typing import NDArray
 
 from labeler.cooking.state.normal_quantiles import strata
 
-__all__ = ["Basis", "Fitter", "Reals", "Term", "chosen", "functions_for", "percentiles", "piecewise"]
+__all__ = ["BasisFunction", "Fitter", "Reals", "Term", "chosen", "functions_for", "percentiles", "piecewise"]
 
 Reals = NDArray[np.floating[Any]]
 """Numbers over draws, in whatever precision they were drawn."""
@@ -108,7 +108,7 @@ def functions_for(draws: int, *, inputs: int, choices: int, values: int) -> Func
     return Functions(0, values=False) if room >= inputs + choices else None
 
 
-class Basis:
+class BasisFunction:
     """Functions of all inputs of a dish over its draws, less their means.
 
     Parameters
@@ -153,11 +153,11 @@ class Fitter:
     ----------
     own : array (totals, draws)
         For each total a standard normal of its own that goes with it.
-    basis : Basis
+    basis : BasisFunction
         Of the inputs that all totals share.
     """
 
-    def __init__(self, own: Reals, basis: Basis) -> None:
+    def __init__(self, own: Reals, basis: BasisFunction) -> None:
         expected = _hinges(_POINTS, OWN_BENDS) @ _WEIGHTS
         self._basis = basis
         self._own = _hinges(own, OWN_BENDS).transpose(1, 0, 2) - expected[:, None]

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from functools import cache
 from pathlib import Path
 
-from labeler.foods.table import load_table
+from labeler.foods.composition.food_table import load_table
 from labeler.worksheet.model import Nutrient, SourceRow
 
 __all__ = ["nutrient", "standing_sources"]

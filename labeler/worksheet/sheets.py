@@ -10,7 +10,7 @@ import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 
-from labeler.worksheet.account import WEIGHT
+from labeler.worksheet.breakdown import WEIGHT
 from labeler.worksheet.column import Column, Kind, columns
 from labeler.worksheet.grid import FIRST, Cell, Live, Row, Sheet, letter
 from labeler.worksheet.model import (

@@ -31,10 +31,10 @@ from labeler.flow.model import (
     Unlisted,
 )
 from labeler.foods.model import WeighedRecipe
-from labeler.foods.weigh import weigh
-from labeler.knowledge import Interval
+from labeler.foods.resolve import weigh
 from labeler.parsing import read_recipe
 from labeler.parsing.instructions.model import Mark, Span, Unread
+from labeler.types import Interval
 
 ROWS = 9
 Parted = Mapping[str, float | Mapping[str, float]]

@@ -6,7 +6,7 @@ import pytest
 from labeler.cooking.pipeline import cook
 from labeler.flow.build import build_flow
 from labeler.flow.model import FromLine, FromNode, Port
-from labeler.foods.weigh import weigh
+from labeler.foods.resolve import weigh
 from labeler.parsing.document import read_recipe
 
 

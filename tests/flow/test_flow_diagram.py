@@ -30,9 +30,9 @@ from labeler.flow_diagram.model import (
     Remark,
 )
 from labeler.flow_diagram.pen import WARNING
-from labeler.knowledge import Interval
-from labeler.label.drawing import Drawing, Patch, Rule, Shape, Text
-from labeler.label.setting import text_width
+from labeler.label.drawing import Drawing, Patch, RuledLine, Shape, Text
+from labeler.label.typesetting import text_width
+from labeler.types import Interval
 
 NAMES = [*RIGHT, *(f"{name}, misread" for name in WRONG)]
 
@@ -96,12 +96,12 @@ def pictures(draw: st.DrawFn) -> FlowPicture:
     return FlowPicture(draw(WORDS), made, dish, load(draw(DRY)), load(draw(DRY)), draw(DRY))
 
 
-def corners(mark: Text | Rule | Patch | Shape) -> tuple[float, float, float, float]:
+def corners(mark: Text | RuledLine | Patch | Shape) -> tuple[float, float, float, float]:
     """Left, top, right and lower edge of a mark."""
     if isinstance(mark, Text):
         wide = text_width(mark.text, mark.face) * mark.size
         return mark.x, mark.y - 0.75 * mark.size, mark.x + wide, mark.y + 0.2 * mark.size
-    if isinstance(mark, Rule):
+    if isinstance(mark, RuledLine):
         return min(mark.x0, mark.x1), min(mark.y0, mark.y1), max(mark.x0, mark.x1), max(mark.y0, mark.y1)
     if isinstance(mark, Shape):
         xs, ys = [x for x, _ in mark.points], [y for _, y in mark.points]

@@ -3,7 +3,7 @@
 import pytest
 
 from labeler.flow.build import build_flow
-from labeler.foods.weigh import weigh
+from labeler.foods.resolve import weigh
 from labeler.parsing.document import read_recipe
 
 

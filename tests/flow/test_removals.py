@@ -3,7 +3,7 @@
 import pytest
 
 from labeler.cooking.pipeline import cook
-from labeler.foods.weigh import weigh
+from labeler.foods.resolve import weigh
 from labeler.parsing.document import read_recipe
 
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from labeler.knowledge import Interval
 from labeler.parsing.ingredient.facts import Trait
 from labeler.parsing.instructions.model import Mark
+from labeler.types import Interval
 
 __all__ = ["PAN_MINUTES", "Conditions", "minutes_of"]
 

@@ -19,12 +19,12 @@ from labeler.cooking.models.evaporation import lose_water, take_constituent
 from labeler.cooking.models.meat_losses import cook_dry, flesh_share
 from labeler.cooking.models.oil_uptake import take_up_oil
 from labeler.cooking.models.yield_factors import prior
-from labeler.cooking.state.ledger import Entry
+from labeler.cooking.state.ledger import LedgerEntry
 from labeler.cooking.state.mixture import Array, Mixture
 from labeler.cooking.state.phases import WATER, Off, Outcome, Phases, sort_pot, together
 from labeler.cooking.state.sampling import Cause, Sampler
-from labeler.knowledge import Interval
 from labeler.parsing.instructions.model import Mark
+from labeler.types import Interval
 
 __all__ = ["cook_in_dry_heat"]
 
@@ -83,7 +83,7 @@ def cook_in_dry_heat(mix: Mixture, conditions: Conditions, draws: Sampler, goal:
     """Oven, grill and pan: what drips, and the fat that fried food leaves, are parted from it."""
     pot, action = sort_pot(mix), conditions.action
     off: tuple[Off, ...] = ()
-    added: tuple[Entry, ...] = ()
+    added: tuple[LedgerEntry, ...] = ()
     methods = []
     if action == "deep-fry" or (action == "pan-fry" and conditions.from_fat):
         oil = take_up_oil(
@@ -148,7 +148,7 @@ _LONGEST = 8.0  # times the usual frying, after which nothing more is reckoned: 
 _IN_FAT = frozenset({"pan-fry", "stir-fry", "deep-fry"})
 
 
-def _by_kind(mix: Mixture, conditions: Conditions, draws: Sampler) -> tuple[Mixture, Entry, str]:
+def _by_kind(mix: Mixture, conditions: Conditions, draws: Sampler) -> tuple[Mixture, LedgerEntry, str]:
     """Every piece that is not flesh loses water by its kind; what no prior knows keeps it.
 
     In hot fat the water goes by time: where a usual frying of `PAN_MINUTES` leaves the part w of it, t minutes leave
@@ -183,7 +183,7 @@ def _by_kind(mix: Mixture, conditions: Conditions, draws: Sampler) -> tuple[Mixt
         longer: Array | float = times if times is not None else _AGAIN if again else 1.0
         share[:, around] = (1.0 - (1.0 - loose) ** longer)[:, None]
     kept, steam = take_constituent(mix, WATER, share)
-    return kept, Entry("evaporated water", steam), "; ".join(told[kind] for kind in sorted(told))
+    return kept, LedgerEntry("evaporated water", steam), "; ".join(told[kind] for kind in sorted(told))
 
 
 def _times_usual(conditions: Conditions) -> float | None:
@@ -200,7 +200,7 @@ def _times_drawn(conditions: Conditions, draws: Sampler) -> Array:
     return times
 
 
-def _mixed(mix: Mixture, pot: Phases, conditions: Conditions, draws: Sampler) -> tuple[Mixture, list[Entry], str]:
+def _mixed(mix: Mixture, pot: Phases, conditions: Conditions, draws: Sampler) -> tuple[Mixture, list[LedgerEntry], str]:
     """A batter, dough or casserole: it loses water as dishes of its kind do, and keeps everything else."""
     dish = _dish_of(pot, conditions.action)
     if dish is None:
@@ -212,4 +212,4 @@ def _mixed(mix: Mixture, pot: Phases, conditions: Conditions, draws: Sampler) ->
     told = (
         f"{dish.name} lose {dish.loss.best:.0%} ({dish.loss.low:.0%}–{dish.loss.high:.0%}) as water, USDA survey foods"
     )
-    return kept, [Entry("evaporated water", water_mix.present())], told
+    return kept, [LedgerEntry("evaporated water", water_mix.present())], told

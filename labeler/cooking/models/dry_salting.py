@@ -14,7 +14,7 @@ from labeler.cooking.state.mixture import Array, Mixture, blank
 from labeler.cooking.state.phases import SALT, SUGAR, WATER, Mask, Outcome, Phases, move, sort_pot, together
 from labeler.cooking.state.sampling import Cause, Sampler
 from labeler.foods.food_class import DISSOLVES
-from labeler.knowledge import Interval
+from labeler.types import Interval
 
 __all__ = ["cure", "is_salted"]
 

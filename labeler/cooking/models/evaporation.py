@@ -14,11 +14,11 @@ from pathlib import Path
 import numpy as np
 
 from labeler.cooking.state.density import volume, water_density
-from labeler.cooking.state.ledger import Entry
+from labeler.cooking.state.ledger import LedgerEntry
 from labeler.cooking.state.mixture import Array, Mixture
 from labeler.cooking.state.phases import ALCOHOL, WATER, Outcome, sort_pot
 from labeler.cooking.state.sampling import Cause, Sampler
-from labeler.knowledge import Interval
+from labeler.types import Interval
 
 __all__ = [
     "HOT",
@@ -190,13 +190,13 @@ def reduce_to(
             method = f"boiled down to {part.best:.0%} of its volume"
         lost = np.maximum(room - goal, 0.0) * float(water_density(HOT)) / 1000.0
         target = np.where(goal > room, mix.total_mass, mix.total_mass - lost)
-    streams: list[Entry] = []
+    streams: list[LedgerEntry] = []
     if has_alcohol(mix):
         after = np.clip(before - (mix.total_mass - target), 0.0, None)
         left = np.clip(np.divide(after, before, out=np.ones_like(before), where=before > 0.0), 0.0, 1.0)
         power = draws.draw(Interval(4.0, 2.0, 8.0), Cause.DISTILLATION)
         mix, gone = take_constituent(mix, ALCOHOL, 1.0 - left**power)
-        streams.append(Entry("evaporated alcohol", gone.present()))
+        streams.append(LedgerEntry("evaporated alcohol", gone.present()))
     kept, water, short = evaporate_to(mix, target)
-    streams.append(Entry("evaporated water", water))
+    streams.append(LedgerEntry("evaporated water", water))
     return Outcome(kept, tuple(streams), method), short

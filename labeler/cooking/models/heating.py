@@ -20,14 +20,14 @@ from labeler.cooking.models.moist_heat import WET, cook_in_liquor, steam, with_w
 from labeler.cooking.models.retention_factors import HEAT_SENSITIVE, choose_code, describe, retain
 from labeler.cooking.models.separation import drain
 from labeler.cooking.state.constituents import mix_of_foods
-from labeler.cooking.state.ledger import Entry
+from labeler.cooking.state.ledger import LedgerEntry
 from labeler.cooking.state.mixture import Array, Item, Mixture, Origin, join
 from labeler.cooking.state.phases import WATER, Outcome, Phases, sort_pot, together
 from labeler.cooking.state.sampling import Cause, Sampler
+from labeler.foods.composition.food_table import load_table
 from labeler.foods.food_class import WATER_TAKERS, is_raw, kind_of
-from labeler.foods.table import load_table
-from labeler.knowledge import Interval, Problem
 from labeler.parsing.instructions.model import Mark
+from labeler.types import Interval, Problem
 
 __all__ = ["HEATS", "action_meant", "heat", "one_of_each"]
 
@@ -66,8 +66,8 @@ def heat(mix: Mixture, conditions: Conditions, draws: Sampler) -> Outcome:
     """
     if not mix.items or not float(mix.total_mass[0]) > 0.0:
         return Outcome(mix, method="nothing in the pot")
-    added: list[Entry] = []
-    streams: list[Entry] = []
+    added: list[LedgerEntry] = []
+    streams: list[LedgerEntry] = []
     methods: list[str] = []
     said, action = conditions, action_meant(mix, conditions)
     conditions = replace(said, action=action, minutes=minutes_of(said), timed=said.minutes is not None)
@@ -91,7 +91,7 @@ def heat(mix: Mixture, conditions: Conditions, draws: Sampler) -> Outcome:
     kept, destroyed, told = _destroy(cooked, codes)
     streams += outcome.streams
     if destroyed is not None:
-        streams.append(Entry("destroyed by heat", destroyed))
+        streams.append(LedgerEntry("destroyed by heat", destroyed))
     methods += [outcome.method, told]
     problems, off = outcome.problems, outcome.off
     if goal is not None:
@@ -134,13 +134,13 @@ def _goal(mix: Mixture, conditions: Conditions, draws: Sampler) -> Array | None:
     return None
 
 
-def one_of_each(streams: Sequence[Entry]) -> tuple[Entry, ...]:
+def one_of_each(streams: Sequence[LedgerEntry]) -> tuple[LedgerEntry, ...]:
     """Streams of the same kind and name as one."""
     grouped: dict[tuple[str, str], list[Mixture]] = {}
     for entry in streams:
         if entry.mix.items:
             grouped.setdefault((entry.stream, entry.name), []).append(entry.mix)
-    return tuple(Entry(stream, together(mixes), name) for (stream, name), mixes in grouped.items())
+    return tuple(LedgerEntry(stream, together(mixes), name) for (stream, name), mixes in grouped.items())
 
 
 def action_meant(mix: Mixture, conditions: Conditions) -> str:
@@ -163,7 +163,7 @@ def _is_butter(pot: Phases) -> bool:
     return water > 0.05 * fat
 
 
-def _alcohol(mix: Mixture, conditions: Conditions, draws: Sampler) -> tuple[Mixture, list[Entry], list[str]]:
+def _alcohol(mix: Mixture, conditions: Conditions, draws: Sampler) -> tuple[Mixture, list[LedgerEntry], list[str]]:
     if not has_alcohol(mix):
         return mix, [], []
     minutes, action = minutes_of(conditions).best, conditions.action
@@ -178,7 +178,7 @@ def _alcohol(mix: Mixture, conditions: Conditions, draws: Sampler) -> tuple[Mixt
     kept = alcohol_kept(way, minutes)
     mix, gone = lose_alcohol(mix, kept, draws)
     text = f"{kept.best:.0%} of the alcohol stays (USDA table, {way}, {minutes:.0f} min)"
-    return mix, [Entry("evaporated alcohol", gone.present())], [text]
+    return mix, [LedgerEntry("evaporated alcohol", gone.present())], [text]
 
 
 def _codes(mix: Mixture, action: str, minutes: float) -> dict[Item, str]:
@@ -221,10 +221,10 @@ def _mark(mix: Mixture, action: str) -> Mixture:
 
 def _settle(
     kept: Mixture, goal: Array, conditions: Conditions
-) -> tuple[Mixture, list[Entry], list[Entry], tuple[Problem, ...]]:
+) -> tuple[Mixture, list[LedgerEntry], list[LedgerEntry], tuple[Problem, ...]]:
     """A measured weight: what is still more is water that left; what is less, dry food has taken up."""
     kept, water, short = evaporate_to(kept, goal)
-    streams = [Entry("evaporated water", water)] if water.items else []
+    streams = [LedgerEntry("evaporated water", water)] if water.items else []
     missing = float(short[0])
     if abs(missing) <= 0.005 * float(goal[0]) + 0.5:
         return kept, streams, [], ()
@@ -238,7 +238,7 @@ def _settle(
     if any(kind_of(item.food) in WATER_TAKERS for item in kept.items):
         item = Item(conditions.part, conditions.line, "water taken up", TAP_WATER, origin=Origin.WATER_TAKEN_UP)
         gained = mix_of_foods([item], np.maximum(short, 0.0)[:, None])
-        return join([kept, gained]), streams, [Entry("added", gained, "water taken up")], ()
+        return join([kept, gained]), streams, [LedgerEntry("added", gained, "water taken up")], ()
     problem = Problem(
         "heavier-than-added",
         f"only {kept.total_mass[0]:.0f} g are in the pot, so it cannot weigh {goal[0]:.0f} g. Check the "

@@ -22,9 +22,9 @@ from labeler.cooking.state.mixture import CONSTITUENTS, Array, Mixture, blank
 from labeler.cooking.state.phases import SALT, SOLUTES, WATER, Outcome, Phases, move, sort_pot, together
 from labeler.cooking.state.sampling import Cause, Sampler
 from labeler.foods.food_class import FLESH, WATER_TAKERS, is_yolk
-from labeler.knowledge import Interval, Problem
 from labeler.parsing.ingredient.cut import CutStyle
 from labeler.parsing.ingredient.facts import Trait
+from labeler.types import Interval, Problem
 
 __all__ = [
     "DRAWN",

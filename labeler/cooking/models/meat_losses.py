@@ -16,7 +16,7 @@ import numpy as np
 from labeler.cooking.models.conditions import Conditions
 from labeler.cooking.models.yield_factors import CookedEntry, Prior, cooked_entry, prior
 from labeler.cooking.state.constituents import food_constituents
-from labeler.cooking.state.ledger import Entry
+from labeler.cooking.state.ledger import LedgerEntry
 from labeler.cooking.state.mixture import CONSTITUENTS, Array, Item, Mixture, blank, column, join
 from labeler.cooking.state.phases import (
     FAT,
@@ -26,7 +26,7 @@ from labeler.cooking.state.phases import (
     WATER,
     Off,
     Outcome,
-    Parted,
+    PartedPhases,
     Phases,
     move,
     sort_pot,
@@ -34,8 +34,8 @@ from labeler.cooking.state.phases import (
 )
 from labeler.cooking.state.sampling import Cause, Sampler
 from labeler.foods.food_class import is_raw, kind_of
-from labeler.knowledge import Interval
 from labeler.parsing.instructions.model import Mark
+from labeler.types import Interval
 
 __all__ = ["cook_dry", "flesh_share", "shrink"]
 
@@ -198,10 +198,10 @@ def _cook_dry(mix: Mixture, places: Sequence[int], losses: list[_Loss], heat: Co
     share = np.divide(lost_water, weights, out=np.zeros_like(weights), where=weights > 0.0)
     salt = np.divide(lost_salt, weights, out=np.zeros_like(weights), where=weights > 0.0)
     surface, wet, steam = _surface(rest_mix, share, salt, drip, draws)
-    off = (Off(Parted.DRIPPINGS, together([*dripped, wet]).present()),)
-    streams = [Entry("evaporated water", together([*evaporated, steam]).present())]
+    off = (Off(PartedPhases.DRIPPINGS, together([*dripped, wet]).present()),)
+    streams = [LedgerEntry("evaporated water", together([*evaporated, steam]).present())]
     if difference:
-        streams.append(Entry("difference of table entries", join(difference)))
+        streams.append(LedgerEntry("difference of table entries", join(difference)))
     return Outcome(join([*kept_parts, surface]), tuple(streams), "; ".join(loss.basis for loss in losses), off=off)
 
 

@@ -14,13 +14,13 @@ from labeler.cooking.models.immersion import soak
 from labeler.cooking.models.meat_losses import cook_dry, shrink
 from labeler.cooking.models.yield_factors import cooked_entry, prior
 from labeler.cooking.state.constituents import mix_of_foods
-from labeler.cooking.state.ledger import Entry
+from labeler.cooking.state.ledger import LedgerEntry
 from labeler.cooking.state.mixture import Array, Item, Mixture, Origin, join
 from labeler.cooking.state.phases import WATER, Outcome, Phases, sort_pot
 from labeler.cooking.state.sampling import Cause, Sampler
 from labeler.foods.food_class import WATER_TAKERS, is_raw
-from labeler.knowledge import Interval
 from labeler.parsing.instructions.model import Mark
+from labeler.types import Interval
 
 __all__ = ["WET", "cook_in_liquor", "steam", "with_water"]
 
@@ -35,7 +35,7 @@ BOILING = 95.0  # °C of what boils or simmers
 TAP_WATER, TABLE_SALT = "14411", "02047"
 
 
-def with_water(mix: Mixture, conditions: Conditions, draws: Sampler) -> tuple[Mixture, list[Entry]]:
+def with_water(mix: Mixture, conditions: Conditions, draws: Sampler) -> tuple[Mixture, list[LedgerEntry]]:
     """Add the water that boiling needs and no line lists, and the salt that is said."""
     pot = sort_pot(mix)
     dry = any(
@@ -62,7 +62,7 @@ def with_water(mix: Mixture, conditions: Conditions, draws: Sampler) -> tuple[Mi
         items.append(salted)
         weights.append(grams / 1000.0 * draws.draw(_SALTED, Cause.SALTED_WATER))
     put_in = mix_of_foods(items, np.stack(weights, axis=1))
-    return join([mix, put_in]), [Entry("added", put_in, "water in the pot, not listed")]
+    return join([mix, put_in]), [LedgerEntry("added", put_in, "water in the pot, not listed")]
 
 
 def _boils(pot: Phases, conditions: Conditions) -> bool:
@@ -94,7 +94,7 @@ def cook_in_liquor(mix: Mixture, conditions: Conditions, draws: Sampler, goal: A
     minutes = minutes_of(conditions)
     guessed = False
     methods: list[str] = []
-    streams: list[Entry] = []
+    streams: list[LedgerEntry] = []
     if action != "blanch" and not (pot.has_fat_bath and not pot.has_liquor):  # under fat nothing boils away
         marks = conditions.marks
         gone = boil_off(
@@ -108,7 +108,7 @@ def cook_in_liquor(mix: Mixture, conditions: Conditions, draws: Sampler, goal: A
             np.divide(gone, held, out=np.zeros(draws.rows), where=held > 0.0), 0.0, 0.9 if pot.food.any() else 1.0
         )
         mix, water = take_constituent(mix, WATER, share[:, None] * source)
-        streams.append(Entry("evaporated water", water))
+        streams.append(LedgerEntry("evaporated water", water))
         if goal is None:
             guessed = True
             methods.append(f"{float(water.total_mass[0]):.0f} g boils off in {minutes.best:.0f} min, a wide guess")

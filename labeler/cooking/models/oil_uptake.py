@@ -10,14 +10,14 @@ from pathlib import Path
 import numpy as np
 
 from labeler.cooking.state.constituents import mix_of_foods
-from labeler.cooking.state.ledger import Entry
+from labeler.cooking.state.ledger import LedgerEntry
 from labeler.cooking.state.mixture import Array, Item, Mixture, Origin, blank, join
-from labeler.cooking.state.phases import Off, Outcome, Parted, Phases, move, sort_pot, together
+from labeler.cooking.state.phases import Off, Outcome, PartedPhases, Phases, move, sort_pot, together
 from labeler.cooking.state.sampling import Cause, Sampler
 from labeler.foods.food_class import DISSOLVES, LIQUOR, described, kind_of
-from labeler.knowledge import Interval
 from labeler.parsing.ingredient.cut import CutStyle
 from labeler.parsing.ingredient.facts import Coat
+from labeler.types import Interval
 
 __all__ = ["coating_of", "oil_uptake", "take_up_oil"]
 
@@ -118,7 +118,7 @@ def take_up_oil(mix: Mixture, *, way: str, draws: Sampler, left: Interval | None
     -------
     Outcome
         What the food took up is "absorbed"; where the pot has no fat, deep-frying adds what was taken up. The rest of
-        the fat is `Parted.BATH` after deep-frying and `Parted.PAN_FAT` after frying in a pan.
+        the fat is `PartedPhases.BATH` after deep-frying and `PartedPhases.PAN_FAT` after frying in a pan.
     """
     pot = sort_pot(mix)
     if not any(pot.food[at] and kind not in _THICKENS for at, kind in enumerate(pot.kinds)):
@@ -145,7 +145,7 @@ def take_up_oil(mix: Mixture, *, way: str, draws: Sampler, left: Interval | None
         if way != "deep-fry":
             return Outcome(mix, method="no fat in the pan")
         item = Item(part, line, "frying oil taken up", FRYING_OIL, phase="absorbed", origin=Origin.FRYING_OIL)
-        entry = Entry("added", mix_of_foods([item], taken[:, None]), "frying oil, not listed")
+        entry = LedgerEntry("added", mix_of_foods([item], taken[:, None]), "frying oil, not listed")
         return Outcome(join([mix, entry.mix]), (), method, added=(entry,))
     share: Array = np.minimum(np.divide(taken, oil, out=np.zeros(draws.rows), where=oil > 0.0), 1.0)
     fraction = blank(draws.rows, len(mix.items))
@@ -153,5 +153,5 @@ def take_up_oil(mix: Mixture, *, way: str, draws: Sampler, left: Interval | None
     absorbed, rest = move(mix, fraction, "absorbed")
     sticking = rest.select(pot.at(pot.fat)).present()
     kept = together([rest.select(pot.at(~pot.fat)), absorbed])
-    parted = Parted.BATH if way == "deep-fry" else Parted.PAN_FAT
+    parted = PartedPhases.BATH if way == "deep-fry" else PartedPhases.PAN_FAT
     return Outcome(kept, method=method, off=(Off(parted, sticking),))

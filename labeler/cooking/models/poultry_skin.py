@@ -14,13 +14,13 @@ import numpy as np
 
 from labeler.cooking.models.yield_factors import cooked_entries
 from labeler.cooking.state.constituents import food_constituents
-from labeler.cooking.state.ledger import Entry
+from labeler.cooking.state.ledger import LedgerEntry
 from labeler.cooking.state.mixture import CONSTITUENTS, Array, Item, Mixture, blank, join
-from labeler.cooking.state.phases import WATER, Off, Outcome, Parted, sort_pot, together
+from labeler.cooking.state.phases import WATER, Off, Outcome, PartedPhases, sort_pot, together
 from labeler.cooking.state.sampling import Cause, Sampler
+from labeler.foods.composition.food_table import load_table
 from labeler.foods.food_class import FLESH, MeatOnly, is_raw, kind_of, meat_only, with_skin
-from labeler.foods.table import load_table
-from labeler.knowledge import Interval, Problem
+from labeler.types import Interval, Problem
 
 __all__ = ["take_skin"]
 
@@ -66,8 +66,8 @@ def take_skin(mix: Mixture, places: Collection[int], *, draws: Sampler) -> Outco
         taken.append(skin)
         differences += difference
         told.append(f"skin and the fat on it are {1.0 - meat.share:.0%} of {item.name}, SR28 {counted} and {meat.food}")
-    streams = (Entry("difference of table entries", join(differences)),) if differences else ()
-    off = (Off(Parted.PIECES, together(taken).present()),) if taken else ()
+    streams = (LedgerEntry("difference of table entries", join(differences)),) if differences else ()
+    off = (Off(PartedPhases.PIECES, together(taken).present()),) if taken else ()
     return Outcome(mix, streams, "; ".join(told), tuple(problems), off=off)
 
 

@@ -27,7 +27,7 @@ from labeler.cooking.state.phases import (
     Mask,
     Off,
     Outcome,
-    Parted,
+    PartedPhases,
     Phases,
     move,
     sort_pot,
@@ -35,7 +35,7 @@ from labeler.cooking.state.phases import (
 )
 from labeler.cooking.state.sampling import Cause, Sampler
 from labeler.foods.food_class import WATER_TAKERS, described, is_raw
-from labeler.knowledge import Interval
+from labeler.types import Interval
 
 __all__ = ["discard_items", "drain", "drain_can", "film_share", "pat", "pour_fat", "rinse", "squeeze", "strain"]
 
@@ -90,7 +90,7 @@ def drain(mix: Mixture, *, draws: Sampler) -> Outcome:
     poured = together([rest.select(pot.at(loose)), given_back]).present()
     kept = together([rest.select(pot.at(~loose)), clinging])
     method = f"a film of {FILM.best:g} mm ({FILM.low:g}–{FILM.high:g}) clings, the rest of the liquid is poured off"
-    return Outcome(kept, method=method, off=(Off(Parted.LIQUID, poured),))
+    return Outcome(kept, method=method, off=(Off(PartedPhases.LIQUID, poured),))
 
 
 def _film_held_already(pot: Phases, film: Array) -> Array:
@@ -114,7 +114,7 @@ def pat(mix: Mixture, *, draws: Sampler) -> Outcome:
     if not pot.clinging.any():
         return Outcome(mix, method="nothing clings")
     wiped, kept = mix.split(_whole(pot.clinging, 1.0 - draws.draw(PATTED, Cause.PATTED, most=1.0)))
-    return Outcome(kept, method="most of what clings is wiped off", off=(Off(Parted.FILM, wiped.present()),))
+    return Outcome(kept, method="most of what clings is wiped off", off=(Off(PartedPhases.FILM, wiped.present()),))
 
 
 def strain(mix: Mixture, *, draws: Sampler) -> Outcome:
@@ -130,7 +130,7 @@ def strain(mix: Mixture, *, draws: Sampler) -> Outcome:
     return Outcome(
         rest.select(pot.at(loose)),
         method="the solids go with what they have taken up and what clings to them",
-        off=(Off(Parted.SOLIDS, solids.present()),),
+        off=(Off(PartedPhases.SOLIDS, solids.present()),),
     )
 
 
@@ -196,7 +196,7 @@ def rinse(mix: Mixture, *, minutes: Interval | None, draws: Sampler, times: int 
                 taken.append(calcium)
     washed, kept = mix.split(fraction)
     taken.append(washed.present())
-    return Outcome(kept, method=method, off=(*first.off, Off(Parted.RINSINGS, together(taken))))
+    return Outcome(kept, method=method, off=(*first.off, Off(PartedPhases.RINSINGS, together(taken))))
 
 
 def _rinsing_of(food: str | None) -> _Rinsing | None:
@@ -226,7 +226,7 @@ def drain_can(mix: Mixture, at: int, *, draws: Sampler) -> Outcome:
     fraction[:, at, WATER] = np.minimum((share - solutes) / max(mix.weight[at, WATER], 1e-9), 1.0)
     poured, kept = mix.split(fraction)
     method = f"{CAN_LIQUID.best:.0%} ({CAN_LIQUID.low:.0%}–{CAN_LIQUID.high:.0%}) of a can is its liquid"
-    return Outcome(kept, method=method, off=(Off(Parted.LIQUID, poured.select([at])),))
+    return Outcome(kept, method=method, off=(Off(PartedPhases.LIQUID, poured.select([at])),))
 
 
 def squeeze(mix: Mixture, *, draws: Sampler, share: Interval | None = None) -> Outcome:
@@ -243,7 +243,7 @@ def squeeze(mix: Mixture, *, draws: Sampler, share: Interval | None = None) -> O
         fraction[:, pot.food | pot.absorbed, place] = pressed_out[:, None]
     pressed, kept = first.kept.split(fraction)
     method = f"{usual.best:.0%} ({usual.low:.0%}–{usual.high:.0%}) of the water is pressed out"
-    return Outcome(kept, method=method, off=(*first.off, Off(Parted.JUICE, pressed.present())))
+    return Outcome(kept, method=method, off=(*first.off, Off(PartedPhases.JUICE, pressed.present())))
 
 
 def pour_fat(mix: Mixture, *, draws: Sampler, left: Interval | None = None) -> Outcome:
@@ -264,7 +264,7 @@ def pour_fat(mix: Mixture, *, draws: Sampler, left: Interval | None = None) -> O
     fraction[:, pot.fat] = taken[:, None, None]
     fraction[:, dissolved, FAT] = taken[:, None]
     poured, kept = mix.split(fraction)
-    return Outcome(kept, method=method, off=(Off(Parted.FAT, poured.present()),))
+    return Outcome(kept, method=method, off=(Off(PartedPhases.FAT, poured.present()),))
 
 
 def discard_items(mix: Mixture, places: Sequence[int]) -> Outcome:
@@ -294,5 +294,5 @@ def discard_items(mix: Mixture, places: Sequence[int]) -> Outcome:
         fraction[:, pot.absorbed & ~chosen, place] = np.minimum(share, 1.0)[:, None]
     taken, kept = mix.split(fraction)
     names = ", ".join(sorted({mix.items[at].name for at in places}))
-    off = (Off(Parted.PIECES, taken.present()),)
+    off = (Off(PartedPhases.PIECES, taken.present()),)
     return Outcome(kept.present(), method=f"{names} with what they have taken up", off=off)

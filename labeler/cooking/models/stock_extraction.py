@@ -18,8 +18,8 @@ from labeler.cooking.state.mixture import Item, Mixture, Origin, blank, join
 from labeler.cooking.state.phases import SOLIDS, WATER, sort_pot
 from labeler.cooking.state.sampling import Cause, Sampler
 from labeler.foods.food_class import FLESH, kind_of
-from labeler.knowledge import Interval, Problem, Status
 from labeler.parsing.ingredient.facts import Animal
+from labeler.types import Interval, Problem, Status
 
 __all__ = ["EXTRACT", "Extract", "stock_extract"]
 

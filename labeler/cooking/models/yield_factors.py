@@ -13,10 +13,10 @@ from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 
+from labeler.foods.composition.food_table import load_table
 from labeler.foods.food_class import FLESH, WATER_TAKERS, kind_of, traits_of
-from labeler.foods.table import load_table
-from labeler.knowledge import Interval
 from labeler.parsing.ingredient.facts import Trait
+from labeler.types import Interval
 
 __all__ = ["CookedEntry", "Prior", "conserved_yield", "conserved_yields", "cooked_entries", "cooked_entry", "prior"]
 

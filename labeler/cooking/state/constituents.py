@@ -20,10 +20,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from labeler.cooking.state.mixture import CONSTITUENTS, KEYS, Array, Item, Mixture, column
+from labeler.foods.composition.food_table import load_table
 from labeler.foods.composition.values import food_values
-from labeler.foods.own import OwnFood
-from labeler.foods.table import load_table
-from labeler.knowledge import Status
+from labeler.foods.user_foods import UserFood
+from labeler.types import Status
 
 __all__ = ["mix_of_foods"]
 
@@ -148,7 +148,7 @@ def _put(composition: Array, key: str, moving: Array, whole: float) -> None:
     composition[:, column(key)] = moving
 
 
-def own_constituents(own: OwnFood) -> tuple[Array, Array, NDArray[np.uint8]]:
+def own_constituents(own: UserFood) -> tuple[Array, Array, NDArray[np.uint8]]:
     """The same as `food_constituents` for one of the cook's own foods: its values, with the factors of its like."""
     table = load_table()
     row = table.position[own.like] if own.like is not None else -1

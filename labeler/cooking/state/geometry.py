@@ -9,37 +9,37 @@ from pathlib import Path
 
 from labeler.cooking.state.mixture import Item
 from labeler.foods.food_class import kind_of
-from labeler.knowledge import Interval
-from labeler.parsing.ingredient.cut import Cut, CutStyle, Form
+from labeler.parsing.ingredient.cut import Cut, CutForm, CutStyle
+from labeler.types import Interval
 
-__all__ = ["Shape", "shape_of", "usual_shape"]
+__all__ = ["PieceShape", "shape_of", "usual_shape"]
 
 DATA = Path(__file__).parents[1].joinpath("data")
 
 
 @dataclass(frozen=True, slots=True)
-class Shape:
+class PieceShape:
     """A shape of diffusion theory and its half-thickness or radius.
 
     Parameters
     ----------
-    form : Form
+    form : CutForm
         A cube is a sphere of half its edge: the same surface per volume.
     half : Interval
         Half-thickness of the sheet, or radius [mm].
     """
 
-    form: Form
+    form: CutForm
     half: Interval
 
     @property
     def surface(self) -> float:
         """Surface per volume at the best half-thickness [1/mm]."""
-        return {Form.SHEET: 1.0, Form.CYLINDER: 2.0, Form.SPHERE: 3.0}[self.form] / self.half.best
+        return {CutForm.SHEET: 1.0, CutForm.CYLINDER: 2.0, CutForm.SPHERE: 3.0}[self.form] / self.half.best
 
 
 @cache
-def _usual() -> tuple[tuple[frozenset[CutStyle], frozenset[str], Shape], ...]:
+def _usual() -> tuple[tuple[frozenset[CutStyle], frozenset[str], PieceShape], ...]:
     """Rows of the table: any of these cuts, any of these kinds (empty for all), and the shape."""
     with (DATA / "shapes.csv").open(encoding="utf-8", newline="") as stream:
         rows = list(csv.DictReader(line for line in stream if not line.startswith("#")))
@@ -47,8 +47,8 @@ def _usual() -> tuple[tuple[frozenset[CutStyle], frozenset[str], Shape], ...]:
         (
             frozenset(CutStyle(cut) for cut in row["cuts"].split("|") if cut),
             frozenset(kind for kind in row["kinds"].split("|") if kind),
-            Shape(
-                Form(row["shape"]),
+            PieceShape(
+                CutForm(row["shape"]),
                 Interval(float(row["best"]), float(row["low"]), float(row["high"]), "usual size, not said in the line"),
             ),
         )
@@ -56,16 +56,16 @@ def _usual() -> tuple[tuple[frozenset[CutStyle], frozenset[str], Shape], ...]:
     )
 
 
-def shape_of(item: Item) -> Shape:
+def shape_of(item: Item) -> PieceShape:
     """Shape of an item's pieces; any item has one."""
     return usual_shape(item.facts.cut, kind_of(item.food))
 
 
 @lru_cache(maxsize=1024)
-def usual_shape(cut: Cut, kind: str) -> Shape:
+def usual_shape(cut: Cut, kind: str) -> PieceShape:
     """Shape of food by its cut and its kitchen kind: the stated size, or what is usual for them."""
     if cut.form is not None and cut.half is not None:
-        return Shape(cut.form, cut.half)
+        return PieceShape(cut.form, cut.half)
     for cuts, kinds, shape in _usual():
         if (not cuts or cuts & cut.styles) and (not kinds or kind in kinds):
             return shape

@@ -13,9 +13,9 @@ from labeler.cooking.account import Carried
 from labeler.cooking.state.mixture import Array, Mixture, column
 from labeler.cooking.state.sampling import DrawKey
 from labeler.flow.model import Flow
-from labeler.knowledge import Interval, Problem
+from labeler.types import Interval, Problem
 
-__all__ = ["Count", "Dish", "Entry", "Ledger", "Servings", "Stage", "interval_of"]
+__all__ = ["Count", "Dish", "Ledger", "LedgerEntry", "Servings", "Stage", "interval_of"]
 
 # What a stream can be. Nothing leaves a part except by one of these.
 STREAMS = (
@@ -44,7 +44,7 @@ def interval_of(values: Array, basis: str = "") -> Interval:
 
 
 @dataclass(frozen=True, slots=True)
-class Entry:
+class LedgerEntry:
     """One stream of a part.
 
     Parameters
@@ -90,7 +90,7 @@ class Stage:
         Their line number.
     method : str
         How it was worked out, in words: tier, formula or table, and source.
-    streams : tuple of Entry
+    streams : tuple of LedgerEntry
         What left.
     grams : Interval
         Weight of the part when the step was done [g].
@@ -103,7 +103,7 @@ class Stage:
     text: str
     line: int
     method: str
-    streams: tuple[Entry, ...]
+    streams: tuple[LedgerEntry, ...]
     grams: Interval
     action: str = ""
     guessed: bool = False
@@ -124,7 +124,7 @@ class Ledger:
     ----------
     part : str
         Its title.
-    added : tuple of Entry
+    added : tuple of LedgerEntry
         What went in: the ingredients, and whatever came from other parts (`name` is the part or stream it is from).
     stages : tuple of Stage
         What was done, in order.
@@ -141,7 +141,7 @@ class Ledger:
     """
 
     part: str
-    added: tuple[Entry, ...]
+    added: tuple[LedgerEntry, ...]
     stages: tuple[Stage, ...]
     kept: Mixture
     pieces: Count | None = None
@@ -160,7 +160,7 @@ class Ledger:
         return interval_of(self.kept.total_mass)
 
     @property
-    def streams(self) -> tuple[Entry, ...]:
+    def streams(self) -> tuple[LedgerEntry, ...]:
         """Everything that left, in the order it left."""
         return tuple(entry for stage in self.stages for entry in stage.streams)
 

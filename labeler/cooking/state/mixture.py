@@ -26,7 +26,7 @@ from numpy.typing import ArrayLike, NDArray
 from labeler.parsing.ingredient.facts import Facts
 
 if TYPE_CHECKING:
-    from labeler.foods.own import OwnFood
+    from labeler.foods.user_foods import UserFood
 
 __all__ = ["CONSTITUENTS", "KEYS", "Item", "Mixture", "Origin", "blank", "column", "empty", "join"]
 
@@ -87,7 +87,7 @@ class Item:
         destroy in it.
     pinned : bool
         True where the line states its own retention codes.
-    own : OwnFood or None
+    own : UserFood or None
         The cook's own food that is composed otherwise than the table food it is like.
     most_g : float
         What it may weigh at most where it was not weighed [g]: a pinch of something is no kilogram.
@@ -112,7 +112,7 @@ class Item:
     cooked: str = ""
     table_entry: bool = False
     pinned: bool = False
-    own: OwnFood | None = None
+    own: UserFood | None = None
     most_g: float = math.inf
     origin: Origin = Origin.LISTED
     market: str = ""

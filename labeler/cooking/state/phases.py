@@ -13,10 +13,10 @@ from enum import Enum
 import numpy as np
 from numpy.typing import NDArray
 
-from labeler.cooking.state.ledger import Entry
+from labeler.cooking.state.ledger import LedgerEntry
 from labeler.cooking.state.mixture import CONSTITUENTS, Array, Item, Mixture, join
 from labeler.foods.food_class import DISSOLVES, FLESH, LIQUOR, kind_of
-from labeler.knowledge import Problem
+from labeler.types import Problem
 
 __all__ = [
     "FAT",
@@ -28,7 +28,7 @@ __all__ = [
     "Mask",
     "Off",
     "Outcome",
-    "Parted",
+    "PartedPhases",
     "Phases",
     "move",
     "sort_pot",
@@ -42,7 +42,7 @@ SOLUTES = (SALT, SUGAR, SOLUTE, ALCOHOL)
 Mask = NDArray[np.bool_]
 
 
-class Parted(Enum):
+class PartedPhases(Enum):
     """What a step parts from the food; whether that leaves is not for the step to say."""
 
     LIQUID = "liquid"  # what food lies or was boiled in
@@ -62,7 +62,7 @@ class Parted(Enum):
 class Off:
     """One thing that a step parts from the food."""
 
-    parted: Parted
+    parted: PartedPhases
     mix: Mixture
 
 
@@ -74,14 +74,14 @@ class Outcome:
     ----------
     kept : Mixture
         The food as it is then.
-    streams : tuple of Entry
+    streams : tuple of LedgerEntry
         What is nowhere any more: water and alcohol that evaporated, what heat destroyed, and what the table's entries
         differ by.
     method : str
         How it was worked out, to show.
     problems : tuple of Problem
         Without the words and the line of the step, which the models do not know.
-    added : tuple of Entry
+    added : tuple of LedgerEntry
         What the step brings and no line lists.
     off : tuple of Off
         What it parts from the food.
@@ -90,10 +90,10 @@ class Outcome:
     """
 
     kept: Mixture
-    streams: tuple[Entry, ...] = ()
+    streams: tuple[LedgerEntry, ...] = ()
     method: str = ""
     problems: tuple[Problem, ...] = ()
-    added: tuple[Entry, ...] = ()
+    added: tuple[LedgerEntry, ...] = ()
     off: tuple[Off, ...] = ()
     guessed: bool = False
 

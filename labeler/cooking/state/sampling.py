@@ -26,7 +26,7 @@ from numpy.typing import NDArray
 
 from labeler.cooking.state.mixture import Array
 from labeler.cooking.state.normal_quantiles import strata
-from labeler.knowledge import Interval
+from labeler.types import Interval
 
 __all__ = ["Cause", "DrawKey", "Sampler"]
 

@@ -8,13 +8,13 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from labeler.cooking.state.mixture import Mixture, blank
-from labeler.cooking.state.phases import Off, Outcome, Parted, sort_pot
+from labeler.cooking.state.phases import Off, Outcome, PartedPhases, sort_pot
 from labeler.cooking.state.sampling import Cause
 from labeler.flow.model import (
     Node,
 )
 from labeler.foods.food_class import DISSOLVES, kind_of
-from labeler.knowledge import Interval, Problem
+from labeler.types import Interval, Problem
 
 if TYPE_CHECKING:
     from labeler.cooking.executor import PartRun
@@ -59,7 +59,7 @@ def coat(run: PartRun, node: Node, mix: Mixture) -> Outcome:
         kept,
         method="what clings of the coating stays; a guess",
         problems=(problem,),
-        off=(Off(Parted.COAT, lost.present()),),
+        off=(Off(PartedPhases.COAT, lost.present()),),
     )
 
 

@@ -13,15 +13,15 @@ from labeler.cooking.models.evaporation import (
 )
 from labeler.cooking.models.heating import heat
 from labeler.cooking.state.density import volume, water_density
-from labeler.cooking.state.ledger import Entry
+from labeler.cooking.state.ledger import LedgerEntry
 from labeler.cooking.state.mixture import Mixture, blank
-from labeler.cooking.state.phases import Outcome, Parted, together
+from labeler.cooking.state.phases import Outcome, PartedPhases, together
 from labeler.cooking.state.sampling import Cause, Sampler
 from labeler.flow.model import (
     Node,
 )
-from labeler.knowledge import Interval
 from labeler.parsing.instructions.actions import Heat, action
+from labeler.types import Interval
 
 if TYPE_CHECKING:
     from labeler.cooking.executor import PartRun
@@ -45,9 +45,9 @@ def do_heat(run: PartRun, node: Node, mix: Mixture) -> Outcome:
     drips = tuple(
         replace(one, mix=one.mix.renamed([replace(item, phase="dissolved") for item in one.mix.items]))
         for one in outcome.off
-        if one.parted is Parted.DRIPPINGS
+        if one.parted is PartedPhases.DRIPPINGS
     )
-    stays = [one.mix for one in outcome.off if one.parted is not Parted.DRIPPINGS]
+    stays = [one.mix for one in outcome.off if one.parted is not PartedPhases.DRIPPINGS]
     kept = together([outcome.kept, *stays]) if stays else outcome.kept
     streams = outcome.streams
     if action(node.action).heat in _DRIES:
@@ -58,7 +58,7 @@ def do_heat(run: PartRun, node: Node, mix: Mixture) -> Outcome:
     return replace(outcome, kept=kept, off=drips, streams=streams)
 
 
-def _dry_crust(mix: Mixture, draws: Sampler) -> tuple[Mixture, tuple[Entry, ...]]:
+def _dry_crust(mix: Mixture, draws: Sampler) -> tuple[Mixture, tuple[LedgerEntry, ...]]:
     """A wet coating becomes a crust: part of its water goes."""
     coat = np.array([item.phase == "coating" and not item.cooked for item in mix.items], dtype=bool)
     if not coat.any():
@@ -67,7 +67,7 @@ def _dry_crust(mix: Mixture, draws: Sampler) -> tuple[Mixture, tuple[Entry, ...]
     fraction[:, coat, 0] = draws.draw(_CRUST, Cause.CRUST, most=0.95)[:, None]
     steam, kept = mix.split(fraction)
     kept = kept.renamed([replace(item, cooked="bake") if item.phase == "coating" else item for item in kept.items])
-    return kept, (Entry("evaporated water", steam.present()),)
+    return kept, (LedgerEntry("evaporated water", steam.present()),)
 
 
 def reduce(run: PartRun, node: Node, mix: Mixture) -> Outcome:

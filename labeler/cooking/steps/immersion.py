@@ -14,7 +14,7 @@ from labeler.cooking.models.evaporation import (
 from labeler.cooking.models.immersion import CHANGES, PLANTS, hard_to_know, soak
 from labeler.cooking.models.moist_heat import WET
 from labeler.cooking.state.constituents import mix_of_foods
-from labeler.cooking.state.ledger import Entry
+from labeler.cooking.state.ledger import LedgerEntry
 from labeler.cooking.state.mixture import Item, Mixture, Origin, join
 from labeler.cooking.state.phases import Outcome, sort_pot
 from labeler.cooking.state.sampling import Cause
@@ -22,9 +22,9 @@ from labeler.flow.model import (
     Node,
 )
 from labeler.foods.food_class import DISSOLVES
-from labeler.knowledge import Interval, Problem
 from labeler.parsing.instructions.actions import action
 from labeler.parsing.instructions.model import Mark
+from labeler.types import Interval, Problem
 
 if TYPE_CHECKING:
     from labeler.cooking.executor import PartRun
@@ -65,17 +65,17 @@ def lie(run: PartRun, node: Node, mix: Mixture) -> Outcome:
     short = settings.minutes is not None and settings.minutes.best <= 120.0
     if node.action == "stand" and any(item.cooked in WET for item in mix.items) and short and settings.celsius is None:
         celsius = _STEEPING
-    added: tuple[Entry, ...] = ()
+    added: tuple[LedgerEntry, ...] = ()
     if Mark.WATER in settings.marks and not pot.has_liquor and pot.food.any():
         usual_water = pot.food_mass * run.draws.draw(Interval(3.0, 1.5, 6.0), Cause.POT_WATER)
         grams = run.draws.draw(settings.water) if settings.water is not None else usual_water
         item = Item(run.flow.title, node.span.line, "water in the pot", TAP_WATER, origin=Origin.POT_WATER)
-        added = (Entry("added", mix_of_foods([item], grams[:, None]), "soaking water, not listed"),)
+        added = (LedgerEntry("added", mix_of_foods([item], grams[:, None]), "soaking water, not listed"),)
         mix = join([mix, added[0].mix])
-    streams: list[Entry] = []
+    streams: list[LedgerEntry] = []
     if time.best >= 360.0 and has_alcohol(mix) and Mark.COVERED not in settings.marks and node.action != "pickle":
         mix, gone = lose_alcohol(mix, alcohol_kept("stored", time.best), run.draws)
-        streams.append(Entry("evaporated alcohol", gone))
+        streams.append(LedgerEntry("evaporated alcohol", gone))
     if Mark.CHANGED_WATER in settings.marks and not salted:
         fresh = sort_pot(mix)
         bath = fresh.water(fresh.liquor) * run.draws.draw(CHANGES, Cause.FRESH_BATHS)

@@ -13,9 +13,9 @@ from labeler.cooking.models.evaporation import (
 )
 from labeler.cooking.state.constituents import mix_of_foods
 from labeler.cooking.state.density import density, volume, water_density
-from labeler.cooking.state.ledger import Count, Entry, Stage, interval_of
+from labeler.cooking.state.ledger import Count, LedgerEntry, Stage, interval_of
 from labeler.cooking.state.mixture import Array, Item, Mixture, Origin, blank, join
-from labeler.cooking.state.phases import Off, Outcome, Parted, sort_pot, together
+from labeler.cooking.state.phases import Off, Outcome, PartedPhases, sort_pot, together
 from labeler.cooking.state.sampling import Cause
 from labeler.flow.model import (
     FromNode,
@@ -23,9 +23,9 @@ from labeler.flow.model import (
     Port,
     Settings,
 )
-from labeler.knowledge import Interval, Problem
 from labeler.parsing.instructions.actions import Handler, action
 from labeler.parsing.instructions.model import Span
+from labeler.types import Interval, Problem
 
 if TYPE_CHECKING:
     from labeler.cooking.executor import PartRun
@@ -40,7 +40,7 @@ def regain(run: PartRun, mix: Mixture, missing: Array) -> Mixture:
     """A heap measured heavier than guessed boiling leaves it: that much of the guess has not boiled away."""
     missing = np.maximum(missing, 0.0)
     for one in reversed(run.done):
-        if not missing.any() or (one.parted is Parted.LIQUID and one.node.action == "drain"):
+        if not missing.any() or (one.parted is PartedPhases.LIQUID and one.node.action == "drain"):
             break
         for at, entry in enumerate(one.streams):
             if entry.stream != "evaporated water" or not one.outcome.guessed:
@@ -82,13 +82,13 @@ def weigh(run: PartRun, node: Node, mix: Mixture) -> Outcome:
     mix = regain(run, mix, goal - mix.total_mass)
     kept, water, short = evaporate_to(mix, goal)
     gained = np.maximum(short, 0.0)
-    added: tuple[Entry, ...] = ()
+    added: tuple[LedgerEntry, ...] = ()
     if float(gained[0]) > 1e-6 and mix.items:
         item = Item(run.flow.title, node.span.line, "water taken up", TAP_WATER, origin=Origin.WATER_TAKEN_UP)
-        added = (Entry("added", mix_of_foods([item], gained[:, None]), "water taken up"),)
+        added = (LedgerEntry("added", mix_of_foods([item], gained[:, None]), "water taken up"),)
         kept = join([kept, added[0].mix])
     method = f"measured: {weight.best:.4g} g; the difference is water"
-    return Outcome(kept, (Entry("evaporated water", water.present()),), method, cannot(mix, kept, short), added)
+    return Outcome(kept, (LedgerEntry("evaporated water", water.present()),), method, cannot(mix, kept, short), added)
 
 
 def _measure_volume(run: PartRun, node: Node, mix: Mixture) -> Outcome:
@@ -110,14 +110,14 @@ def _measure_volume(run: PartRun, node: Node, mix: Mixture) -> Outcome:
         return Outcome(mix, problems=problems)
     run.measured = interval_of(kept.total_mass, "by volume")
     method = f"measured: {measured.best:.4g} mL; the difference is water"
-    return Outcome(kept, (Entry("evaporated water", water.present()),), method)
+    return Outcome(kept, (LedgerEntry("evaporated water", water.present()),), method)
 
 
 def _from_poured(run: PartRun, node: Node, mix: Mixture, goal: Array) -> Outcome | None:
     """After draining, a weight says how much liquid went in or clings: settle it with what was poured off."""
     if not run.done or not any(item.phase in ("absorbed", "clinging") for item in mix.items):
         return None
-    at = next((one for one in range(len(run.done) - 1, -1, -1) if run.done[one].parted is Parted.LIQUID), None)
+    at = next((one for one in range(len(run.done) - 1, -1, -1) if run.done[one].parted is PartedPhases.LIQUID), None)
     since = run.done[(at or 0) + 1 :]
     if at is None or any(action(one.node.action).handler not in (Handler.PAT, Handler.RINSE) for one in since):
         return None
@@ -137,7 +137,7 @@ def _from_poured(run: PartRun, node: Node, mix: Mixture, goal: Array) -> Outcome
     out = out.renamed([replace(item, phase="") for item in out.items]).present()
     store.mix = together([stays, out]) if out.items else stays
     kept, water = lose_water(together([kept, back]), kept.total_mass + back.total_mass - goal)
-    streams = (Entry("evaporated water", water),) if water.items else ()
+    streams = (LedgerEntry("evaporated water", water),) if water.items else ()
     return Outcome(kept, streams, "measured: what it weighs more than the food is liquid it took up")
 
 
@@ -151,7 +151,7 @@ def lose(run: PartRun, node: Node, mix: Mixture) -> Outcome:
     kept, water, short = evaporate_to(mix, goal)
     return Outcome(
         kept,
-        (Entry("evaporated water", water.present()),),
+        (LedgerEntry("evaporated water", water.present()),),
         "loss as stated, all of it water",
         cannot(mix, kept, short),
     )
@@ -186,7 +186,9 @@ def left(run: PartRun, node: Node, mix: Mixture) -> Outcome:
         ]
     )
     return Outcome(
-        kept, method="measured: what is left", off=(Off(Parted.COAT if node.coats else Parted.BATH, lost.present()),)
+        kept,
+        method="measured: what is left",
+        off=(Off(PartedPhases.COAT if node.coats else PartedPhases.BATH, lost.present()),),
     )
 
 
@@ -202,7 +204,9 @@ def dry(run: PartRun, node: Node, mix: Mixture) -> Outcome:
     pot = sort_pot(mix)
     solid = mix.total_mass - pot.water(np.ones(len(mix.items), dtype=bool))
     kept, water, _ = evaporate_to(mix, solid / (1.0 - run.draws.draw(Interval(0.18, 0.08, 0.3), Cause.DRIED)))
-    return Outcome(kept, (Entry("evaporated water", water.present()),), "dried to 18 % (8–30) water, common practice")
+    return Outcome(
+        kept, (LedgerEntry("evaporated water", water.present()),), "dried to 18 % (8–30) water, common practice"
+    )
 
 
 def make(run: PartRun, node: Node, mix: Mixture) -> Outcome:

@@ -23,16 +23,16 @@ from labeler.cooking.models.separation import (
 )
 from labeler.cooking.models.stock_extraction import stock_extract
 from labeler.cooking.state.density import density
-from labeler.cooking.state.ledger import Entry
+from labeler.cooking.state.ledger import LedgerEntry
 from labeler.cooking.state.mixture import Mixture, blank, empty, join
-from labeler.cooking.state.phases import Off, Outcome, Parted, move, sort_pot, together
+from labeler.cooking.state.phases import Off, Outcome, PartedPhases, move, sort_pot, together
 from labeler.cooking.state.sampling import Cause
 from labeler.flow.model import (
     Node,
 )
 from labeler.foods.food_class import is_whole_can, kind_of
-from labeler.knowledge import Interval
 from labeler.parsing.instructions.model import Mark
+from labeler.types import Interval
 
 if TYPE_CHECKING:
     from labeler.cooking.executor import PartRun
@@ -60,7 +60,7 @@ def do_drain(run: PartRun, node: Node, mix: Mixture) -> Outcome:
             outcome = replace(more, method=more.method)
             off += more.off
     if fat is not None and fat.items:
-        off.insert(0, Off(Parted.BATH, fat))
+        off.insert(0, Off(PartedPhases.BATH, fat))
     return replace(outcome, off=tuple(off))
 
 
@@ -94,7 +94,9 @@ def do_strain(run: PartRun, node: Node, mix: Mixture) -> Outcome:
         fraction[:, pot.food] = (1.0 - through)[:, None, None]
         fraction[:, :, 0] *= 0.7  # pulp that is pressed is drier than what went through: common practice, no source
         held, kept = mix.split(fraction)
-        return Outcome(kept, method="part of the pulp is pressed through", off=(Off(Parted.SOLIDS, held.present()),))
+        return Outcome(
+            kept, method="part of the pulp is pressed through", off=(Off(PartedPhases.SOLIDS, held.present()),)
+        )
     return _with_extract(run, node, mix, strain(mix, draws=run.draws))
 
 
@@ -107,7 +109,7 @@ def _with_extract(run: PartRun, node: Node, before: Mixture, outcome: Outcome) -
     found = stock_extract(before, join(gone), simmered=simmered, part=run.flow.title, draws=run.draws)
     if found is None:
         return outcome
-    entry = Entry("added", found.mix, "given by bones and meat, from stocks of the table")
+    entry = LedgerEntry("added", found.mix, "given by bones and meat, from stocks of the table")
     return replace(
         outcome,
         kept=join([outcome.kept, found.mix]),
@@ -124,7 +126,7 @@ def lift(run: PartRun, node: Node, mix: Mixture) -> Outcome:
     """Lift some foods out of what is around them: a film of it clings, what they took up is theirs."""
     places = items_of_lines(mix, run, node.selects)
     if not places:
-        return Outcome(empty(run.draws.rows), off=(Off(Parted.LIQUID, mix),))
+        return Outcome(empty(run.draws.rows), off=(Off(PartedPhases.LIQUID, mix),))
     first = discard_items(mix, places)
     lifted, rest = first.off_mix or empty(run.draws.rows), first.kept
     fried, fat = _without_frying_fat(join([rest, lifted])) if rest.items else (rest, None)
@@ -140,7 +142,7 @@ def lift(run: PartRun, node: Node, mix: Mixture) -> Outcome:
     outcome = Outcome(
         lifted,
         method="what is lifted out takes along what it has taken up and what clings to it",
-        off=(Off(Parted.LIQUID, rest),) if rest.items else (),
+        off=(Off(PartedPhases.LIQUID, rest),) if rest.items else (),
     )
     if rest.items and sort_pot(rest).liquor.any():
         extract = (
@@ -155,10 +157,10 @@ def lift(run: PartRun, node: Node, mix: Mixture) -> Outcome:
             else None
         )
         if extract is not None:
-            entry = Entry("added", extract.mix, "given by bones and meat, from stocks of the table")
+            entry = LedgerEntry("added", extract.mix, "given by bones and meat, from stocks of the table")
             outcome = replace(
                 outcome,
-                off=(Off(Parted.LIQUID, join([rest, extract.mix])),),
+                off=(Off(PartedPhases.LIQUID, join([rest, extract.mix])),),
                 added=(entry,),
                 problems=(extract.problem,),
             )
@@ -190,7 +192,7 @@ def ladle(run: PartRun, node: Node, mix: Mixture) -> Outcome:
     fraction = blank(run.draws.rows, len(mix.items))
     fraction[:, loose] = share[:, None, None]
     taken, rest = mix.split(fraction)
-    return Outcome(rest, method="so much of the liquid is taken out", off=(Off(Parted.LIQUID, taken.present()),))
+    return Outcome(rest, method="so much of the liquid is taken out", off=(Off(PartedPhases.LIQUID, taken.present()),))
 
 
 def skin(run: PartRun, node: Node, mix: Mixture) -> Outcome:
@@ -207,4 +209,6 @@ def whey(run: PartRun, node: Node, mix: Mixture) -> Outcome:
     for place in (0, 3, 4, 5):
         fraction[:, :, place] = share[:, None]
     whey, kept = mix.split(fraction)
-    return Outcome(kept, method="whey runs off; how much is common practice", off=(Off(Parted.LIQUID, whey.present()),))
+    return Outcome(
+        kept, method="whey runs off; how much is common practice", off=(Off(PartedPhases.LIQUID, whey.present()),)
+    )

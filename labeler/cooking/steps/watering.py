@@ -8,15 +8,15 @@ import numpy as np
 
 from labeler.cooking.state.constituents import mix_of_foods
 from labeler.cooking.state.density import volume
-from labeler.cooking.state.ledger import Entry
+from labeler.cooking.state.ledger import LedgerEntry
 from labeler.cooking.state.mixture import Array, Item, Mixture, Origin, join
 from labeler.cooking.state.phases import Outcome, sort_pot
 from labeler.cooking.state.sampling import Cause
 from labeler.flow.model import (
     Node,
 )
-from labeler.knowledge import Interval
 from labeler.parsing.instructions.model import Mark
+from labeler.types import Interval
 
 if TYPE_CHECKING:
     from labeler.cooking.executor import PartRun
@@ -42,7 +42,7 @@ def thin(run: PartRun, node: Node, mix: Mixture) -> Outcome:
 
 def _watered(run: PartRun, node: Node, mix: Mixture, grams: Array, origin: Origin, name: str) -> Outcome:
     item = Item(run.flow.title, node.span.line, name, TAP_WATER, origin=origin)
-    entry = Entry("added", mix_of_foods([item], grams[:, None]), "water, not listed")
+    entry = LedgerEntry("added", mix_of_foods([item], grams[:, None]), "water, not listed")
     return Outcome(join([mix, entry.mix]), method="water is added", added=(entry,))
 
 

@@ -17,9 +17,9 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
-from labeler.foods.table import TABLE_FILE, FoodTable, load_table
-from labeler.foods.words import words
-from labeler.plurals import singular
+from labeler.foods.composition.food_table import TABLE_FILE, FoodTable, load_table
+from labeler.foods.matching.name_words import words
+from labeler.text.plurals import singular
 
 __all__ = ["missing_bound", "richest", "stand_in", "unknown_bound", "unknown_kind"]
 

@@ -1,7 +1,8 @@
 """Foods that the bundled table lacks and kitchens use: their list, as ``extra_foods.csv`` holds it.
 
 ``reference/build_extra_foods.py`` works their composition out, into an archive of the table's own layout that
-`labeler.foods.table.load_table` puts behind the table's foods. Their ids begin with 7, which no food of the table does.
+`labeler.foods.composition.food_table.load_table` puts behind the table's foods. Their ids begin with 7, which no food
+of the table does.
 """
 
 from __future__ import annotations
@@ -12,7 +13,7 @@ from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 
-from labeler.foods.table import EXTRA_FILE
+from labeler.foods.composition.food_table import EXTRA_FILE
 
 __all__ = ["EXTRA_FILE", "EXTRA_LIST", "ExtraFood", "extra_food", "read_extra_foods"]
 

@@ -19,17 +19,17 @@ from pathlib import Path
 
 import numpy as np
 
-from labeler.foods.table import TABLE_FILE, FoodTable, load_table
-from labeler.knowledge import LabelerError, Status
+from labeler.foods.composition.food_table import TABLE_FILE, FoodTable, load_table
+from labeler.types import LabelerError, Status
 
-__all__ = ["IMPUTED_FILE", "Imputed", "Method", "TransLaw", "imputed_values", "todays_values", "trans_law"]
+__all__ = ["IMPUTED_FILE", "ImputationMethod", "Imputed", "TransLaw", "imputed_values", "todays_values", "trans_law"]
 
 DATA = Path(__file__).with_name("data")
 IMPUTED_FILE = DATA / "imputed_sr28.npz"
 LAWS_FILE = DATA / "trans_fat_laws.csv"
 
 
-class Method(IntEnum):
+class ImputationMethod(IntEnum):
     """How a value was imputed, from the firmest."""
 
     LOGICAL_ZERO = 1
@@ -42,11 +42,11 @@ class Method(IntEnum):
     def words(self) -> str:
         """The method as people read it."""
         return {
-            Method.LOGICAL_ZERO: "nothing, by what the food is",
-            Method.SAME_FOOD: "the same food in another form",
-            Method.SIMILAR_FOODS: "similar foods",
-            Method.GROUP: "foods of its group",
-            Method.LAW: "what the law leaves of partly hydrogenated oil",
+            ImputationMethod.LOGICAL_ZERO: "nothing, by what the food is",
+            ImputationMethod.SAME_FOOD: "the same food in another form",
+            ImputationMethod.SIMILAR_FOODS: "similar foods",
+            ImputationMethod.GROUP: "foods of its group",
+            ImputationMethod.LAW: "what the law leaves of partly hydrogenated oil",
         }[self]
 
 
@@ -58,7 +58,7 @@ class Imputed:
     ----------
     best, low, high : float
         Best estimate and 95 % interval.
-    method : Method
+    method : ImputationMethod
     donors : tuple of str
         Table ids of up to three foods that lent most; empty for a zero and for a law.
     basis : str
@@ -68,14 +68,14 @@ class Imputed:
     best: float
     low: float
     high: float
-    method: Method
+    method: ImputationMethod
     donors: tuple[str, ...] = ()
     basis: str = ""
 
     @property
     def status(self) -> Status:
         """A logical zero is assumed, anything else imputed."""
-        return Status.ASSUMED_ZERO if self.method is Method.LOGICAL_ZERO else Status.IMPUTED
+        return Status.ASSUMED_ZERO if self.method is ImputationMethod.LOGICAL_ZERO else Status.IMPUTED
 
     @property
     def reason(self) -> str:
@@ -95,7 +95,7 @@ def _by_food() -> Mapping[str, Mapping[str, Imputed]]:
     found: dict[str, dict[str, Imputed]] = {}
     for food, key, (best, low, high), method, lent in zip(foods, at, amounts, methods, donors, strict=True):
         ids = tuple(f"{donor:05d}" for donor in lent if donor)
-        found.setdefault(f"{food:05d}", {})[keys[key]] = Imputed(best, low, high, Method(method), ids)
+        found.setdefault(f"{food:05d}", {})[keys[key]] = Imputed(best, low, high, ImputationMethod(method), ids)
     return found
 
 
@@ -178,13 +178,13 @@ def todays_values(food: str, market: str) -> Mapping[str, Imputed]:
     best, high = law.best, law.high
     if kind == "part":
         best, high = _RUMINANT_BEST, max(_RUMINANT_HIGH, law.high)
-    found = {"FATRN": Imputed(best * fat, law.low * fat, high * fat, Method.LAW, basis=law.basis)}
+    found = {"FATRN": Imputed(best * fat, law.low * fat, high * fat, ImputationMethod.LAW, basis=law.basis)}
     solid = _SOLID_FATS.get(load_table().describe(food).split(",")[0].lower())
     if solid is not None and kind == "all" and fat >= 60.0:
         # Palm and interesterified fat give the body that hydrogenation gave; packages differ widely.
         share, low, most = solid
         basis = "makers' packages of recent years (common practice, no source); read the package"
-        found["FASAT"] = Imputed(share * fat, low * fat, most * fat, Method.LAW, basis=basis)
+        found["FASAT"] = Imputed(share * fat, low * fat, most * fat, ImputationMethod.LAW, basis=basis)
     return found
 
 

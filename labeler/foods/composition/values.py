@@ -11,9 +11,9 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
+from labeler.foods.composition.food_table import load_table
 from labeler.foods.composition.imputation import Imputed, imputed_values, todays_values
-from labeler.foods.table import load_table
-from labeler.knowledge import Status
+from labeler.types import Status
 
 __all__ = ["FoodValues", "food_values", "imputed_value"]
 

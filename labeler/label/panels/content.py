@@ -11,10 +11,10 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
-from labeler.knowledge import LabelerError
+from labeler.types import LabelerError
 
 if TYPE_CHECKING:
-    from labeler.rules.declare import Declaration, DeclaredValue
+    from labeler.rules.declaration import Declaration, DeclaredValue
     from labeler.rules.model import Rule
 
 __all__ = ["PanelContent", "PanelRow", "panel_content", "panel_forms"]

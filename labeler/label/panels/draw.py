@@ -5,10 +5,10 @@ from __future__ import annotations
 from functools import lru_cache
 
 from labeler.label.boxes import Block
-from labeler.label.drawing import MM, Drawing, Rule
+from labeler.label.drawing import MM, Drawing, RuledLine
 from labeler.label.panels.content import PanelContent
 from labeler.label.panels.forms import FORMS
-from labeler.label.panels.pen import INK, PAD, Pen
+from labeler.label.panels.pen import INK, PAD, PanelPen
 
 __all__ = ["compose_panel", "draw_panel", "panel_block", "panel_width"]
 
@@ -22,13 +22,13 @@ def panel_width(panel: PanelContent) -> float:
 @lru_cache(maxsize=64)
 def panel_block(panel: PanelContent, width: float) -> Block:
     """A panel in its box, as a block of that width [pt]."""
-    pen = Pen(panel, width)
+    pen = PanelPen(panel, width)
     FORMS[panel.data["format"]].draw(pen)
     height = pen.y + PAD
     weight = pen.weight("box")
     half = weight / 2
     box = [
-        Rule(x0, y0, x1, y1, weight, INK, "nutrition")
+        RuledLine(x0, y0, x1, y1, weight, INK, "nutrition")
         for x0, y0, x1, y1 in (
             (0, half, width, half),
             (0, height - half, width, height - half),

@@ -6,12 +6,12 @@ words are bold. Type never falls below the market's least x-height where its rul
 
 from __future__ import annotations
 
-from labeler.label.drawing import Mark, Rule
+from labeler.label.drawing import Mark, RuledLine
 from labeler.label.fonts import face
 from labeler.label.panels.content import PanelContent
-from labeler.label.setting import break_lines, line_marks, text_marks, text_width
+from labeler.label.typesetting import break_lines, line_marks, text_marks, text_width
 
-__all__ = ["BOLD", "CAP", "INDENT", "INK", "PAD", "REGULAR", "Pen", "length"]
+__all__ = ["BOLD", "CAP", "INDENT", "INK", "PAD", "REGULAR", "PanelPen", "length"]
 
 PAD = 4.0
 """White between the box and what stands in it [pt]."""
@@ -29,7 +29,7 @@ def length(text: str, face_name: str, size: float) -> float:
     return text_width(text, face_name) * size
 
 
-class Pen:
+class PanelPen:
     """Where the next part of a panel goes, and what has been drawn; lengths in points from the box's corner."""
 
     def __init__(self, panel: PanelContent, width: float) -> None:
@@ -64,7 +64,7 @@ class Pen:
     def rule(self, weight: float, left: float | None = None) -> None:
         """A horizontal rule below what stands there."""
         y = self.y + weight / 2
-        self.marks.append(Rule(self.left if left is None else left, y, self.right, y, weight, INK, "nutrition"))
+        self.marks.append(RuledLine(self.left if left is None else left, y, self.right, y, weight, INK, "nutrition"))
         self.y += weight
 
     def put(self, text: str, name: str, size: float, x: float, baseline: float, right: bool = False) -> float:

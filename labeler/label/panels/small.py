@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from labeler.label.panels.content import PanelContent, PanelRow
-from labeler.label.panels.pen import BOLD, CAP, INDENT, PAD, REGULAR, Pen, length
+from labeler.label.panels.pen import BOLD, CAP, INDENT, PAD, REGULAR, PanelPen, length
 from labeler.label.panels.vertical import calories, footnote, servings, servings_words
-from labeler.label.setting import text_width
+from labeler.label.typesetting import text_width
 
 __all__ = ["linear", "linear_width", "tabular", "tabular_width"]
 
 
-def short(pen: Pen, row: PanelRow) -> str:
+def short(pen: PanelPen, row: PanelRow) -> str:
     """A line's name, abbreviated where the form has it so."""
     shorter: dict[str, str] = dict(pen.data.get("short", {}))
     for long, brief in shorter.items():
@@ -30,7 +30,7 @@ def _halves(panel: PanelContent) -> tuple[list[PanelRow], list[PanelRow]]:
 
 def _tabular_sizes(panel: PanelContent) -> tuple[float, float]:
     """Widths of the identity on the left and of one column of nutrients [pt]."""
-    pen = Pen(panel, 0)
+    pen = PanelPen(panel, 0)
     first = max(
         length("Nutrition", BOLD, pen.points("heading") * 1.5),
         max(length(w, REGULAR, pen.points("servings")) for w in servings_words(pen).split()) * 2.2,
@@ -50,7 +50,7 @@ def tabular_width(panel: PanelContent) -> float:
     return first + 2 * column + 8 + 2 * PAD
 
 
-def tabular(pen: Pen) -> None:
+def tabular(pen: PanelPen) -> None:
     first, _ = _tabular_sizes(pen.panel)
     whole = (pen.left, pen.right)
     top = pen.y
@@ -96,7 +96,7 @@ def tabular(pen: Pen) -> None:
     pen.left, pen.right = whole
 
 
-def _tabular_rows(pen: Pen, rows: list[PanelRow]) -> None:
+def _tabular_rows(pen: PanelPen, rows: list[PanelRow]) -> None:
     size = pen.points("nutrients")
     pitch = size + max(pen.leading("nutrients"), 2.6)  # room for descenders above the hairline
     for number, row in enumerate(rows):
@@ -111,7 +111,7 @@ def _tabular_rows(pen: Pen, rows: list[PanelRow]) -> None:
         pen.y += pitch
 
 
-def linear(pen: Pen) -> None:
+def linear(pen: PanelPen) -> None:
     """Heading and serving, energy on one line, then all lines in one paragraph."""
     words = pen.data["words"]
     opening = [(f"{pen.data['heading']} ", BOLD)]
@@ -143,5 +143,5 @@ def linear(pen: Pen) -> None:
 
 
 def linear_width(panel: PanelContent) -> float:
-    pen = Pen(panel, 0)
+    pen = PanelPen(panel, 0)
     return 24 * pen.points("nutrients") + 2 * PAD

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from labeler.label.figures import split_figure
 from labeler.label.panels.content import PanelContent, PanelRow
-from labeler.label.panels.pen import BOLD, CAP, INDENT, PAD, REGULAR, Pen, length
+from labeler.label.panels.pen import BOLD, CAP, INDENT, PAD, REGULAR, PanelPen, length
 from labeler.label.panels.vertical import PARTS, names_width
+from labeler.label.printed_figures import split_figure
 
 __all__ = ["table", "table_width"]
 
@@ -22,7 +22,7 @@ class _Column:
 
 
 def _table_columns(panel: PanelContent) -> list[_Column]:
-    pen = Pen(panel, 0)
+    pen = PanelPen(panel, 0)
     size, columns = pen.points("nutrients"), []
     for n, heading in enumerate(panel.headings):
         figures = [split_figure(row.amounts[n], panel.decimal) for row in panel.rows]
@@ -41,7 +41,7 @@ def _broken(heading: str) -> list[str]:
 
 
 def _percent_head(panel: PanelContent) -> list[str]:
-    pen = Pen(panel, 0)
+    pen = PanelPen(panel, 0)
     return [pen.word("percent heading", "% RI"), panel.headings[0]]
 
 
@@ -49,19 +49,19 @@ def _percent_width(panel: PanelContent) -> float:
     """Width of the percentages, which are of the first column [pt]; 0 where there are none."""
     if not any(row.percents[0] for row in panel.rows):
         return 0.0
-    pen = Pen(panel, 0)
+    pen = PanelPen(panel, 0)
     size, name = pen.points("column headings"), pen.bold("column headings")
     return max(length(text, name, size) for text in [*_percent_head(panel), "100 %"]) + 10
 
 
 def table_width(panel: PanelContent) -> float:
-    pen = Pen(panel, 0)
+    pen = PanelPen(panel, 0)
     figures = sum(column.width for column in _table_columns(panel)) + _percent_width(panel)
     names = max(names_width(panel, amounts=False), length(_energy_name(pen), REGULAR, pen.points("nutrients")))
     return max(names + figures, length(panel.data["heading"], BOLD, pen.points("heading"))) + 2 * PAD
 
 
-def table(pen: Pen) -> None:
+def table(pen: PanelPen) -> None:
     """The parts in their order; energy leads the nutrients, and a footnote stands only beside percentages."""
     columns = _table_columns(pen.panel)
     rights: list[float] = []
@@ -88,11 +88,11 @@ def table(pen: Pen) -> None:
             PARTS[part](pen)
 
 
-def _energy_name(pen: Pen) -> str:
+def _energy_name(pen: PanelPen) -> str:
     return pen.word("energy name", "Energy")
 
 
-def _table_heads(pen: Pen, rights: list[float]) -> None:
+def _table_heads(pen: PanelPen, rights: list[float]) -> None:
     size, name = pen.points("column headings"), pen.bold("column headings")
     heads = [(_broken(heading), right) for heading, right in zip(pen.panel.headings, rights, strict=True)]
     if _percent_width(pen.panel):
@@ -107,7 +107,7 @@ def _table_heads(pen: Pen, rights: list[float]) -> None:
     pen.y += 0.35 * size
 
 
-def _table_line(pen: Pen, name: str, face: str, indent: float) -> float:
+def _table_line(pen: PanelPen, name: str, face: str, indent: float) -> float:
     """A line's name; returns its baseline."""
     size = pen.points("nutrients")
     baseline = pen.y + 0.65 * size + CAP * size / 2
@@ -116,7 +116,7 @@ def _table_line(pen: Pen, name: str, face: str, indent: float) -> float:
     return baseline
 
 
-def _table_row(pen: Pen, row: PanelRow, columns: list[_Column], rights: list[float]) -> None:
+def _table_row(pen: PanelPen, row: PanelRow, columns: list[_Column], rights: list[float]) -> None:
     size = pen.points("nutrients")
     baseline = _table_line(pen, row.name, pen.bold(row.id), row.indent * INDENT)
     for column, right, amount in zip(columns, rights, row.amounts, strict=True):

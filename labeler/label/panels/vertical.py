@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from types import MappingProxyType
 
-from labeler.label.drawing import Rule
+from labeler.label.drawing import RuledLine
 from labeler.label.panels.content import PanelContent
-from labeler.label.panels.pen import BOLD, CAP, INDENT, INK, PAD, REGULAR, Pen, length
-from labeler.label.setting import text_width
+from labeler.label.panels.pen import BOLD, CAP, INDENT, INK, PAD, REGULAR, PanelPen, length
+from labeler.label.typesetting import text_width
 
 __all__ = [
     "PARTS",
@@ -23,7 +23,7 @@ __all__ = [
 ]
 
 
-def _heading(pen: Pen) -> None:
+def _heading(pen: PanelPen) -> None:
     """The heading, as wide as the panel and never smaller than its least size."""
     text, room = pen.data["heading"], pen.right - pen.left
     size = max(room / text_width(text, BOLD) * 0.998, pen.points("heading"))
@@ -32,17 +32,17 @@ def _heading(pen: Pen) -> None:
     pen.y += 0.2 * size
 
 
-def servings_words(pen: Pen) -> str:
+def servings_words(pen: PanelPen) -> str:
     count = pen.panel.servings
     return pen.word("one serving") if count.strip() == "1" else pen.word("servings", servings=count)
 
 
-def servings(pen: Pen) -> None:
+def servings(pen: PanelPen) -> None:
     if pen.panel.servings:
         pen.lines(((servings_words(pen), REGULAR),), pen.points("servings"), pen.leading("other"))
 
 
-def _serving_size(pen: Pen) -> None:
+def _serving_size(pen: PanelPen) -> None:
     """The word at the left and the size at the right where one line holds both, else one after the other."""
     size, name = pen.points("serving size"), pen.bold("serving size")
     word, text = pen.word("serving size", serving=pen.panel.serving), pen.panel.serving
@@ -57,12 +57,12 @@ def _serving_size(pen: Pen) -> None:
         pen.lines(((f"{word} {text}", name),), size, pen.leading("other"))
 
 
-def _amount_per_serving(pen: Pen) -> None:
+def _amount_per_serving(pen: PanelPen) -> None:
     text = pen.word("amount per serving")
     pen.lines(((text, pen.bold("amount per serving")),), pen.points("amount per serving"), pen.leading("other"))
 
 
-def _columns(pen: Pen) -> list[tuple[float, float]]:
+def _columns(pen: PanelPen) -> list[tuple[float, float]]:
     """Left and right of each column of figures; one column has no left edge of its own."""
     if len(pen.panel.energy) == 1:
         return [(pen.left, pen.right)]
@@ -70,7 +70,7 @@ def _columns(pen: Pen) -> list[tuple[float, float]]:
     return [(pen.right - 2 * each, pen.right - each - 3.0), (pen.right - each, pen.right)]
 
 
-def calories(pen: Pen) -> None:
+def calories(pen: PanelPen) -> None:
     """The word and the number on one baseline."""
     word, number = pen.points("calories word"), pen.points("calories number")
     pen.y += CAP * number + 1.5
@@ -80,7 +80,7 @@ def calories(pen: Pen) -> None:
     pen.y += 2.5
 
 
-def _calories_and_percents(pen: Pen) -> None:
+def _calories_and_percents(pen: PanelPen) -> None:
     """Energy at the left with a bar under it, the heading of the percentages at the right on the same line."""
     size, small = pen.points("calories word"), pen.points("percent heading")
     pen.y += CAP * size + 2.0
@@ -90,7 +90,7 @@ def _calories_and_percents(pen: Pen) -> None:
     if end + 6 + length(word, BOLD, small) > pen.right:
         pen.y += 1.5
         bar = pen.weight("calories bar")
-        pen.marks.append(Rule(pen.left, pen.y + bar / 2, end, pen.y + bar / 2, bar, INK, "nutrition"))
+        pen.marks.append(RuledLine(pen.left, pen.y + bar / 2, end, pen.y + bar / 2, bar, INK, "nutrition"))
         pen.y += bar + (CAP + 0.3) * small
         pen.put(word, BOLD, small, pen.right, pen.y, right=True)
         pen.y += 2.0
@@ -98,11 +98,11 @@ def _calories_and_percents(pen: Pen) -> None:
     pen.put(word, BOLD, small, pen.right, pen.y, right=True)
     pen.y += 2.0
     bar = pen.weight("calories bar")
-    pen.marks.append(Rule(pen.left, pen.y + bar / 2, end, pen.y + bar / 2, bar, INK, "nutrition"))
+    pen.marks.append(RuledLine(pen.left, pen.y + bar / 2, end, pen.y + bar / 2, bar, INK, "nutrition"))
     pen.y += bar
 
 
-def _percent_heading(pen: Pen) -> None:
+def _percent_heading(pen: PanelPen) -> None:
     size, name = pen.points("percent heading"), pen.bold("percent heading")
     pen.y += (CAP + 0.25) * size
     for _, right in _columns(pen):
@@ -110,7 +110,7 @@ def _percent_heading(pen: Pen) -> None:
     pen.y += 0.35 * size
 
 
-def _column_headings(pen: Pen) -> None:
+def _column_headings(pen: PanelPen) -> None:
     size, name = pen.points("column headings"), pen.bold("column headings")
     pen.y += (CAP + 0.25) * size
     for (_, right), text in zip(_columns(pen), pen.panel.headings, strict=True):
@@ -118,7 +118,7 @@ def _column_headings(pen: Pen) -> None:
     pen.y += 0.2 * size
 
 
-def _rows(pen: Pen, group: str) -> None:
+def _rows(pen: PanelPen, group: str) -> None:
     """Lines with a hairline between each two; above the most indented line it is indented too."""
     size, pitch = pen.points(group), pen.points(group) + pen.leading(group)
     columns = _columns(pen)
@@ -140,23 +140,23 @@ def _rows(pen: Pen, group: str) -> None:
                 pen.put(share, percent, size, right, baseline + lower, right=True)
         pen.y += pitch
     if len(columns) > 1:
-        pen.marks.extend(Rule(x, top, x, pen.y, pen.weight("hairline"), INK, "nutrition") for x, _ in columns)
+        pen.marks.extend(RuledLine(x, top, x, pen.y, pen.weight("hairline"), INK, "nutrition") for x, _ in columns)
 
 
-def footnote(pen: Pen) -> None:
+def footnote(pen: PanelPen) -> None:
     text = pen.panel.quote(pen.data.get("footnote", ""))
     if text:
         pen.y += 1.0
         pen.lines(((text, REGULAR),), pen.points("footnote"), pen.leading("other"))
 
 
-def _statement(pen: Pen) -> None:
+def _statement(pen: PanelPen) -> None:
     """What the form says below its figures."""
     pen.y += 1.5
     pen.lines(((pen.word("statement"), REGULAR),), pen.points("statement"), pen.leading("other"))
 
 
-PARTS: Mapping[str, Callable[[Pen], None]] = MappingProxyType(
+PARTS: Mapping[str, Callable[[PanelPen], None]] = MappingProxyType(
     {
         "heading": _heading,
         "hairline": lambda pen: pen.rule(pen.weight("hairline")),
@@ -177,14 +177,14 @@ PARTS: Mapping[str, Callable[[Pen], None]] = MappingProxyType(
 )
 
 
-def in_sequence(pen: Pen) -> None:
+def in_sequence(pen: PanelPen) -> None:
     """A form whose parts stand one below the other."""
     for part in pen.data["sequence"]:
         PARTS[part](pen)
 
 
 def names_width(panel: PanelContent, amounts: bool) -> float:
-    pen = Pen(panel, 0)
+    pen = PanelPen(panel, 0)
     return max(
         length(row.name, pen.bold(row.id), pen.points(row.group))
         + row.indent * INDENT
@@ -194,7 +194,7 @@ def names_width(panel: PanelContent, amounts: bool) -> float:
 
 
 def vertical_width(panel: PanelContent) -> float:
-    pen = Pen(panel, 0)
+    pen = PanelPen(panel, 0)
     heading = length(panel.data["heading"], BOLD, pen.points("heading"))
     rows = names_width(panel, amounts=True) + length(" 100%", BOLD, pen.points("nutrients")) + 6
     calories = length(pen.word("calories"), BOLD, pen.points("calories word"))
@@ -211,7 +211,7 @@ def _dual_width(panel: PanelContent, size: float) -> float:
 
 
 def dual_column_width(panel: PanelContent) -> float:
-    pen = Pen(panel, 0)
+    pen = PanelPen(panel, 0)
     figures = 2 * _dual_width(panel, pen.points("nutrients"))
     calories = length(pen.word("calories"), BOLD, pen.points("calories word"))
     names = max(names_width(panel, amounts=False), calories) + 4

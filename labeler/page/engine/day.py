@@ -6,11 +6,11 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import Any
 
-from labeler.knowledge import LabelerError
 from labeler.markets import market_of
 from labeler.page.edits import with_count, with_head, with_weight
 from labeler.page.engine.paper import paper
 from labeler.page.engine.reading import Object, Text, recipe_of
+from labeler.types import LabelerError
 
 __all__ = ["day_label", "packages", "todays_text"]
 
@@ -59,14 +59,14 @@ def todays_text(given: Text, *, packs: int, grams: float, made: str, best_before
 
 def _mass(given: Text) -> float:
     """What a batch weighs by its text [g]."""
-    from labeler.nutrition import analyse
+    from labeler.nutrition.analysis import analyse
 
     return float(analyse(recipe_of(given), market=given.market or None, draws=0).dish.mix.total_mass[0])
 
 
 def packages(given: Text) -> list[Object]:
     """The packages of the larder that a recipe's lines take, each with the day on which it was read."""
-    from labeler.foods.weigh import weigh
+    from labeler.foods.resolve import weigh
 
     recipe = recipe_of(given)
     weighed = weigh(recipe, market=market_of(recipe, given.market))

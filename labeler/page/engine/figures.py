@@ -10,14 +10,14 @@ from labeler.markets import market_of
 from labeler.page.engine.reading import Object, Text, larder_stamp, recipe_of
 
 if TYPE_CHECKING:
-    from labeler.nutrition import Nutrition
+    from labeler.nutrition.analysis import Nutrition
 
 __all__ = ["advice", "allergens", "analysed", "brings", "figures"]
 
 
 @lru_cache(maxsize=6)
 def _analysed(given: Text, stamp: tuple[tuple[str, int, int], ...]) -> Nutrition:
-    from labeler.nutrition import analyse
+    from labeler.nutrition.analysis import analyse
 
     return analyse(recipe_of(given), market=given.market or None)
 
@@ -29,7 +29,7 @@ def analysed(given: Text) -> Nutrition:
 
 def figures(given: Text) -> Object:
     """The object of ``labeler nutrition`` without its advice, which takes longer, and with what brings each figure."""
-    from labeler.interface import nutrition_object
+    from labeler.as_json import nutrition_object
 
     # Without draws the object asks neither for advice nor for the intervals of each part.
     nutrition = analysed(given)
@@ -54,9 +54,9 @@ def advice(given: Text) -> list[Object]:
 def allergens(given: Text) -> Object:
     """The object of ``labeler allergens`` with the line of each finding, the statement of a label, and the cautions."""
     from labeler.allergens import assess, statement
+    from labeler.as_json import allergen_object
     from labeler.food_safety import cautions
-    from labeler.foods.weigh import weigh
-    from labeler.interface import allergen_object
+    from labeler.foods.resolve import weigh
 
     recipe = recipe_of(given)
     place = market_of(recipe, given.market)
@@ -88,7 +88,7 @@ BROUGHT = ("ENERC_KCAL", "FAT", "FASAT", "CHOCDF", "SUGAR", "FIBTG", "PROCNT", "
 def brings(given: Text) -> list[Object]:
     """What each ingredient puts in and what of it is on the plate, in grams and by nutrient, of the whole batch."""
     from labeler.worksheet.as_json import worksheet_object
-    from labeler.worksheet.build import worksheet
+    from labeler.worksheet.builder import worksheet
 
     rows = worksheet_object(worksheet(recipe_of(given), market=given.market or None, advice=False))["ingredients"]
     return [

@@ -7,8 +7,8 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-from labeler.knowledge import LabelerError
 from labeler.page.engine.reading import MARKETS, Object, problem_object
+from labeler.types import LabelerError
 
 __all__ = ["PANEL_LINES", "changed_larder", "larder_object", "panel_lines"]
 

@@ -7,16 +7,16 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
-from labeler.knowledge import Interval, LabelerError
 from labeler.page.engine.figures import analysed
 from labeler.page.engine.reading import Object, Text, recipe_of
+from labeler.types import Interval, LabelerError
 
 # What cooks and draws is imported where it is used: the page is to be there at once.
 if TYPE_CHECKING:
     from labeler.flow_diagram.draw import Drawn
     from labeler.flow_diagram.model import Arrow, FlowPicture, Outflow
     from labeler.label.drawing import Mark
-    from labeler.nutrition import Nutrition
+    from labeler.nutrition.analysis import Nutrition
 
 __all__ = ["Removal", "method", "settled"]
 
@@ -119,7 +119,7 @@ class _Now:
 
 
 def _now(given: Text) -> _Now:
-    from labeler.nutrition import analyse
+    from labeler.nutrition.analysis import analyse
 
     nutrition = analyse(recipe_of(given), market=given.market or None, draws=0)
     return _Now(nutrition, _picture(nutrition), float(nutrition.dish.mix.total_mass[0]))
@@ -229,11 +229,11 @@ def _range(grams: Interval | None) -> Object | None:
 
 def _mark(mark: Mark) -> list[Any]:
     """A mark as the page's script draws it."""
-    from labeler.label.drawing import Patch, Rule, Shape, Text
+    from labeler.label.drawing import Patch, RuledLine, Shape, Text
 
     if isinstance(mark, Text):
         return ["text", mark.block, round(mark.x, 1), round(mark.y, 1), mark.face, mark.size, mark.colour, mark.text]
-    if isinstance(mark, Rule):
+    if isinstance(mark, RuledLine):
         ends = [round(one, 1) for one in (mark.x0, mark.y0, mark.x1, mark.y1)]
         return ["line", mark.block, *ends, mark.weight, mark.colour, mark.dash]
     if isinstance(mark, Shape):

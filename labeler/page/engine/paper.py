@@ -7,21 +7,21 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from labeler.knowledge import LabelerError
 from labeler.markets import market_of
 from labeler.page.engine.reading import Object, Text, recipe_of, without_path
+from labeler.types import LabelerError
 
 if TYPE_CHECKING:
+    from labeler.label.make import MadeLabel
     from labeler.parsing.model import Recipe
-    from labeler.printing import MadeLabel
 
 __all__ = ["made_label", "matrix", "matrix_pdf", "panels", "paper", "post", "requirements", "worksheet"]
 
 
 def made_label(given: Text, wish: Mapping[str, Any]) -> MadeLabel:
     """The label of a text as the command makes it; `wish` has the command's options by name."""
-    from labeler.printing import make_label, read_sheet
-    from labeler.worksheet.build import attachment
+    from labeler.label.make import make_label, read_sheet
+    from labeler.worksheet.builder import attachment
 
     sheet = {
         key: wish[key]
@@ -47,7 +47,7 @@ def made_label(given: Text, wish: Mapping[str, Any]) -> MadeLabel:
 
 def paper(given: Text, wish: Mapping[str, Any]) -> Object:
     """A label as plain data; where it does not fit, ``said`` and the sizes that would hold it, ``fits``."""
-    from labeler.label.draw import DoesNotFit
+    from labeler.label.compose import DoesNotFit
 
     try:
         made = made_label(given, wish)
@@ -67,23 +67,23 @@ def panels(market: str) -> list[Object]:
 
 def sales() -> tuple[str, ...]:
     """The ways of selling that rules tell apart."""
-    from labeler.rules.schema import SALES
+    from labeler.rules.loading.schema import SALES
 
     return SALES
 
 
 def requirements(given: Text) -> Object:
     """The object of ``labeler requirements``: what the market asks, and what is still to be said."""
-    from labeler.interface import requirements_object
-    from labeler.requirements import requirements as judge
+    from labeler.as_json import requirements_object
+    from labeler.rules.requirements import requirements as judge
 
     return requirements_object(judge(recipe_of(given), market=given.market or None))
 
 
 def post(given: Text, *, form: str, language: str = "en", address: str = "", whole: bool = False) -> Object:
     """The block for a page, as ``labeler post`` writes it."""
+    from labeler.post.builder import post_content
     from labeler.post.forms import check_form, render
-    from labeler.post.gather import post_content
 
     check_form(form, 2)
     content = post_content(recipe_of(given), market=given.market or None, language=language, address=address)
@@ -92,7 +92,7 @@ def post(given: Text, *, form: str, language: str = "en", address: str = "", who
 
 def worksheet(given: Text) -> bytes:
     """The workbook of ``labeler worksheet``."""
-    from labeler.worksheet.build import worksheet as trace
+    from labeler.worksheet.builder import worksheet as trace
     from labeler.worksheet.xlsx import write_xlsx
 
     return write_xlsx(trace(recipe_of(given), market=given.market or None))
@@ -101,8 +101,8 @@ def worksheet(given: Text) -> bytes:
 def matrix(texts: tuple[Text, ...], market: str = "") -> Object:
     """The object of ``labeler matrix`` over the recipes that can be read, with those that cannot."""
     from labeler.allergens.vocabulary import allergen_names
-    from labeler.interface import matrix_object
-    from labeler.stall import stall_matrix
+    from labeler.as_json import matrix_object
+    from labeler.label.allergen_matrix import stall_matrix
 
     recipes, refused = _readable(texts)
     if not recipes:
@@ -115,8 +115,8 @@ def matrix(texts: tuple[Text, ...], market: str = "") -> Object:
 
 def matrix_pdf(texts: tuple[Text, ...], market: str = "", size: str = "297x210") -> bytes:
     """The page of ``labeler matrix`` to hang up."""
-    from labeler.printing import read_size
-    from labeler.stall import draw_stall, stall_matrix
+    from labeler.label.allergen_matrix import draw_stall, stall_matrix
+    from labeler.label.make import read_size
 
     recipes, _ = _readable(texts)
     if not recipes:

@@ -8,8 +8,8 @@ from functools import lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from labeler.knowledge import LabelerError, Problem
 from labeler.markets import market_of
+from labeler.types import LabelerError, Problem
 
 if TYPE_CHECKING:
     from labeler.parsing.model import Recipe
@@ -130,7 +130,7 @@ def read_live(given: Text) -> Object:
         with their mends), ``parts``, ``steps`` and ``problems``; where the text cannot be used at all ``refused`` says
         why.
     """
-    from labeler.foods.weigh import weigh
+    from labeler.foods.resolve import weigh
     from labeler.page.mends import mends_of
 
     if form_of(given) is not None:
@@ -159,7 +159,7 @@ def without_path(message: str, path: str) -> str:
 
 
 def _row(line: Any) -> Object:
-    from labeler.interface import line_object
+    from labeler.as_json import line_object
 
     found = line_object(line) | {"line": line.line.number, "part": line.part}
     found["sure"] = _sureness(line)
@@ -186,15 +186,15 @@ def _sureness(line: Any) -> str:
 
 @lru_cache(maxsize=4096)
 def _description(food: str) -> str:
-    from labeler.foods.table import load_table
+    from labeler.foods.composition.food_table import load_table
 
     return load_table().describe(food)
 
 
 def foods(query: str, path: str) -> Object:
     """The foods that a name may mean: of the larder first, then of the table, with a few figures per 100 g."""
-    from labeler.foods.match import find
-    from labeler.interface import food_object
+    from labeler.as_json import food_object
+    from labeler.foods.matching.match import search_foods
 
     larder = known_larder(str(Path(path).parent / "recipe.md"), larder_stamp(path))
     said = query.strip()[:200]
@@ -203,7 +203,7 @@ def foods(query: str, path: str) -> Object:
         for food in (larder.foods if larder is not None else ())
         if said and said.casefold() in " ".join(food.names).casefold()
     ]
-    found = food_object(said, find(said) if said else ())
+    found = food_object(said, search_foods(said) if said else ())
     for candidate in found["candidates"]:
         candidate["per_100g"] = compare_foods((candidate["id"],))[0]["per_100g"]
     return found | {"own": own}
@@ -211,7 +211,7 @@ def foods(query: str, path: str) -> Object:
 
 def compare_foods(ids: tuple[str, ...]) -> list[Object]:
     """A few figures per 100 g of each food of the table; None where the table does not know."""
-    from labeler.foods.table import load_table
+    from labeler.foods.composition.food_table import load_table
 
     table = load_table()
     found = []

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from labeler.knowledge import LabelerError
 from labeler.page.engine.day import packages
 from labeler.page.engine.figures import allergens
 from labeler.page.engine.paper import matrix
 from labeler.page.engine.reading import Object, Text, title_of, without_path
+from labeler.types import LabelerError
 
 __all__ = ["stall_object"]
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from labeler.parsing.ingredient.amounts import amounts_agree
-from labeler.parsing.ingredient.draft import Reading
+from labeler.parsing.ingredient.draft import LineDraft
 from labeler.parsing.line_words import CONTAINERS
 from labeler.parsing.model import Amount
 from labeler.parsing.units import plural
@@ -16,7 +16,7 @@ ABSURD = 1e6
 """An amount beyond this is no kitchen's [in the line's own unit]. Common practice, no source."""
 
 
-def check_amounts(reading: Reading) -> None:
+def check_amounts(reading: LineDraft) -> None:
     """Report what the amounts say that cannot be: nothing, less than nothing, too much, two things at once."""
     for amount in reading.amounts:
         if amount.low <= 0:
@@ -51,7 +51,7 @@ def _say(amounts: list[Amount]) -> str:
     return " plus ".join(texts)
 
 
-def _disagree(one: list[Amount], other: list[Amount], reading: Reading) -> None:
+def _disagree(one: list[Amount], other: list[Amount], reading: LineDraft) -> None:
     reading.problem(
         "amounts-disagree",
         f"The line says both {_say(one)} and {_say(other)}, which are not the same; the first is taken. "

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from labeler.parsing.ingredient.amounts import Unit, read_unit
-from labeler.parsing.ingredient.draft import Reading
+from labeler.parsing.ingredient.draft import LineDraft
 from labeler.parsing.line_words import ADJECTIVES, FILLING_OF, FILLINGS, PACKINGS, PREPARATIONS, SHAPES, SIZE_OF
 from labeler.parsing.units import kind
 
@@ -80,7 +80,7 @@ def look_ahead(text: str, at: int) -> Ahead:
             at = other.end()
 
 
-def note_passed(ahead: Ahead, reading: Reading) -> tuple[bool, str]:
+def note_passed(ahead: Ahead, reading: LineDraft) -> tuple[bool, str]:
     """Put away the words that stood before a unit; returns whether they make the amount loose, and how full it is."""
     if ahead.unit is None:
         return False, ""

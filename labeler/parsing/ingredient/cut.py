@@ -10,13 +10,13 @@ import re
 from dataclasses import dataclass
 from enum import Enum, StrEnum
 
-from labeler.knowledge import Interval
 from labeler.parsing.numbers import read_quantity, tidy
+from labeler.types import Interval
 
-__all__ = ["Cut", "CutStyle", "Form", "read_size"]
+__all__ = ["Cut", "CutForm", "CutStyle", "read_size"]
 
 
-class Form(StrEnum):
+class CutForm(StrEnum):
     """The three shapes that diffusion is solved for; a cube counts as a sphere of half its edge."""
 
     SHEET = "sheet"
@@ -56,14 +56,14 @@ class Cut:
     ----------
     styles : frozenset of CutStyle
         Every cut that the line has a word for; empty where it has none.
-    form : Form or None
+    form : CutForm or None
         Shape of the pieces where the line gives a size.
     half : Interval or None
         Half-thickness of a sheet, else radius [mm], where the line gives a size.
     """
 
     styles: frozenset[CutStyle] = frozenset()
-    form: Form | None = None
+    form: CutForm | None = None
     half: Interval | None = None
 
 
@@ -75,13 +75,13 @@ _LENGTH = re.compile(
 )
 _STARTS = re.compile(r"(?<![\w.,/])(?=\d)")
 _BY_WORD = (
-    (Form.CYLINDER, re.compile(r"\b(?:strip|stick|baton|matchstick|spear|finger|julienne|across)", re.IGNORECASE)),
-    (Form.SHEET, re.compile(r"\b(?:slice|round|thick|ring|coin|steak|fillet|cutlet|chop\b)", re.IGNORECASE)),
-    (Form.SPHERE, re.compile(r"\b(?:dice|cube|chunk|piece|ball)", re.IGNORECASE)),
+    (CutForm.CYLINDER, re.compile(r"\b(?:strip|stick|baton|matchstick|spear|finger|julienne|across)", re.IGNORECASE)),
+    (CutForm.SHEET, re.compile(r"\b(?:slice|round|thick|ring|coin|steak|fillet|cutlet|chop\b)", re.IGNORECASE)),
+    (CutForm.SPHERE, re.compile(r"\b(?:dice|cube|chunk|piece|ball)", re.IGNORECASE)),
 )
 
 
-def read_size(line: str) -> tuple[Form, Interval] | None:
+def read_size(line: str) -> tuple[CutForm, Interval] | None:
     """The shape and half-thickness [mm] that a line states with a length, None where it states none."""
     text = tidy(line)
     for start in _STARTS.finditer(text):
@@ -97,7 +97,7 @@ def read_size(line: str) -> tuple[Form, Interval] | None:
         if not 0.1 <= low <= 200.0:
             continue
         around = text[max(0, start.start() - 30) : length.end() + 20]
-        form = next((name for name, pattern in _BY_WORD if pattern.search(around)), Form.SHEET)
+        form = next((name for name, pattern in _BY_WORD if pattern.search(around)), CutForm.SHEET)
         # Hand-cut pieces vary by a fifth: common practice, no source.
         return form, Interval((low + high) / 2.0, 0.8 * low, 1.2 * high, f"“{around.strip()}”")
     return None

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from labeler.knowledge import Problem
 from labeler.parsing.ingredient.remarks import Remark
 from labeler.parsing.model import Amount
+from labeler.types import Problem
 
-__all__ = ["Reading"]
+__all__ = ["LineDraft"]
 
 
 @dataclass
-class Reading:
+class LineDraft:
     """What has been made out of a line so far.
 
     `food` is the name once it is known, `prefix` holds words of it that stand before the unit, and `further` the

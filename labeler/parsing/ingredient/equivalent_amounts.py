@@ -9,7 +9,7 @@ import re
 from dataclasses import replace
 
 from labeler.parsing.ingredient.amounts import amounts_agree, in_unit, read_measures
-from labeler.parsing.ingredient.draft import Reading
+from labeler.parsing.ingredient.draft import LineDraft
 from labeler.parsing.ingredient.name import is_preparation
 from labeler.parsing.line_words import CONTAINERS, FILLING_OF, FILLINGS, PACKINGS
 from labeler.parsing.model import Amount
@@ -33,7 +33,7 @@ _OPENING = re.compile(
 _SPLIT = re.compile(r"^(?:or|and|to|=|;|,|/|about|~)\s*", re.I)
 
 
-def read_more(text: str, at: int, reading: Reading) -> int:
+def read_more(text: str, at: int, reading: LineDraft) -> int:
     """What follows the main amount and speaks of it: the same again, what is added, what is taken off."""
     while _SPEAKS_ON.match(text, at) is not None:
         for step in (_again, _in_parenthesis, _added, _taken_off, _or_said, _up_to, _beside):
@@ -46,7 +46,7 @@ def read_more(text: str, at: int, reading: Reading) -> int:
     return at
 
 
-def _again(text: str, at: int, reading: Reading) -> int | None:
+def _again(text: str, at: int, reading: LineDraft) -> int | None:
     """The amount in other units behind a slash: "250 g/9 oz"."""
     slash = _SLASH.match(text, at)
     measures = read_measures(text, slash.end()) if slash is not None else None
@@ -56,7 +56,7 @@ def _again(text: str, at: int, reading: Reading) -> int | None:
     return measures.end
 
 
-def _in_parenthesis(text: str, at: int, reading: Reading) -> int | None:
+def _in_parenthesis(text: str, at: int, reading: LineDraft) -> int | None:
     """The amount in other units in parentheses: "1 cup (240 ml)"."""
     if not text.startswith((" (", "("), at) or reading.amounts[0].unit is None:
         return None
@@ -73,7 +73,7 @@ def _in_parenthesis(text: str, at: int, reading: Reading) -> int | None:
     return closing + 1 if closing > 0 else len(text)
 
 
-def _added(text: str, at: int, reading: Reading) -> int | None:
+def _added(text: str, at: int, reading: LineDraft) -> int | None:
     """What is added, and the sum behind a slash: "1 cup plus 2 tablespoons/290 g"."""
     plus = _PLUS.match(text, at)
     measures = read_measures(text, plus.end(), role="plus") if plus is not None else None
@@ -88,7 +88,7 @@ def _added(text: str, at: int, reading: Reading) -> int | None:
     return measures.end
 
 
-def _taken_off(text: str, at: int, reading: Reading) -> int | None:
+def _taken_off(text: str, at: int, reading: LineDraft) -> int | None:
     """What is taken off, which lowers the main amount: "1 cup less 2 tablespoons"."""
     less = _LESS.match(text, at)
     measures = read_measures(text, less.end()) if less is not None else None
@@ -102,7 +102,7 @@ def _taken_off(text: str, at: int, reading: Reading) -> int | None:
     return measures.end
 
 
-def _or_said(text: str, at: int, reading: Reading) -> int | None:
+def _or_said(text: str, at: int, reading: LineDraft) -> int | None:
     """The amount said otherwise ("1 stick or 8 tablespoons"), or the end of a range ("1 cup or 2 cups")."""
     either = _OR.match(text, at)
     measures = read_measures(text, either.end()) if either is not None else None
@@ -122,7 +122,7 @@ def _or_said(text: str, at: int, reading: Reading) -> int | None:
     return measures.end
 
 
-def _up_to(text: str, at: int, reading: Reading) -> int | None:
+def _up_to(text: str, at: int, reading: LineDraft) -> int | None:
     """The end of a range with a unit of its own: "1 cup to 1 1/2 cups", "250g-300g"."""
     to = _TO.match(text, at)
     measures = read_measures(text, to.end()) if to is not None else None
@@ -137,7 +137,7 @@ def _up_to(text: str, at: int, reading: Reading) -> int | None:
     return measures.end
 
 
-def _beside(text: str, at: int, reading: Reading) -> int | None:
+def _beside(text: str, at: int, reading: LineDraft) -> int | None:
     """A smaller unit beside the larger, which is added: "1 lb 2 oz"."""
     beside = _BESIDE.match(text, at)
     measures = read_measures(text, beside.end(), role="plus") if beside is not None else None
@@ -153,7 +153,7 @@ def _beside(text: str, at: int, reading: Reading) -> int | None:
     return measures.end
 
 
-def take_parenthesis(inside: str, reading: Reading) -> bool:
+def take_parenthesis(inside: str, reading: LineDraft) -> bool:
     """Take over a parenthesis that is wholly made of amounts; False, with nothing taken, where it is not."""
     inside = inside.strip()
     opening = _OPENING.match(inside)
@@ -186,7 +186,7 @@ def take_parenthesis(inside: str, reading: Reading) -> bool:
     return True
 
 
-def say_again(amounts: list[Amount], reading: Reading) -> None:
+def say_again(amounts: list[Amount], reading: LineDraft) -> None:
     """Add amounts that repeat the main one; behind a container the first of them is its size."""
     main = reading.amounts[0] if reading.amounts else None
     sized = any(amount.role == "each" for amount in reading.amounts)

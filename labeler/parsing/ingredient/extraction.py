@@ -8,7 +8,7 @@ from __future__ import annotations
 import re
 from typing import NamedTuple
 
-from labeler.plurals import singular_phrase
+from labeler.text.plurals import singular_phrase
 
 __all__ = ["Derivation", "derivation_before", "derivation_behind", "derived_name"]
 

@@ -11,7 +11,7 @@ from dataclasses import replace
 
 from labeler.parsing.ingredient.amounts import ACROSS, Measures, read_measures
 from labeler.parsing.ingredient.counted_unit import BEFORE_UNIT, NEXT_WORD, Ahead, look_ahead, note_passed
-from labeler.parsing.ingredient.draft import Reading
+from labeler.parsing.ingredient.draft import LineDraft
 from labeler.parsing.ingredient.equivalent_amounts import read_more
 from labeler.parsing.line_words import CONTAINERS, FILLINGS, SIZE_OF
 from labeler.parsing.model import Amount
@@ -36,7 +36,7 @@ _SLASH = re.compile(r" ?[/|=] ?(?=[~\d.])")
 _OTHER_COUNT = re.compile(r"((?: [a-z-]+){1,2}) or (\d[\d/ ]*)((?: [a-z-]+){1,2}?)(?= [a-z])", re.I)
 
 
-def read_head(text: str, reading: Reading) -> int:
+def read_head(text: str, reading: LineDraft) -> int:
     """Read the amounts at the head of a line into `reading`; returns where the rest begins, 0 where there are none."""
     loose = _LOOSE.match(text)
     if loose is not None and not text[0].isdigit():
@@ -83,7 +83,7 @@ def read_head(text: str, reading: Reading) -> int:
     return read_more(text, unit.end, reading)
 
 
-def _keep_words(words: list[str], reading: Reading) -> None:
+def _keep_words(words: list[str], reading: LineDraft) -> None:
     for word in words:
         if word in SIZE_OF:
             reading.size = reading.size or SIZE_OF[word]
@@ -91,7 +91,7 @@ def _keep_words(words: list[str], reading: Reading) -> None:
             reading.prefix.append(word)
 
 
-def _other_count(text: str, at: int, reading: Reading) -> int:
+def _other_count(text: str, at: int, reading: LineDraft) -> int:
     """Of "1 large or 2 small onions" keep the first count and note the other; returns where the food begins."""
     other = _OTHER_COUNT.match(text, at)
     if other is None or not all(word.lower() in BEFORE_UNIT or word.lower() in ("smaller", "larger", "bigger")
@@ -126,7 +126,7 @@ def _read_each(text: str, at: int) -> tuple[list[Amount], int]:
     return [], at
 
 
-def _read_sized_piece(text: str, quantity: Quantity, ahead: Ahead, reading: Reading) -> int | None:
+def _read_sized_piece(text: str, quantity: Quantity, ahead: Ahead, reading: LineDraft) -> int | None:
     """A measure that is the size of a piece: "15-ounce can", "400g tin", "1-inch piece", "2-15 ounce cans".
 
     Returns where the food begins, or None where the measure is the amount itself ("400 g beans").
@@ -195,7 +195,7 @@ def _chain(text: str, at: int, first: Amount) -> Measures:
     return Measures(tuple(found), at)
 
 
-def _read_bare_unit(text: str, reading: Reading) -> int:
+def _read_bare_unit(text: str, reading: LineDraft) -> int:
     """A unit with no number, which is one of it: "Pinch of salt", "Strip of orange peel"; 0 where there is none."""
     ahead = look_ahead(f" {text}", 0)
     unit = ahead.unit

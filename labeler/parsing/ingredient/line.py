@@ -13,7 +13,7 @@ from itertools import islice
 
 from labeler.parsing.ingredient.amount_checks import check_amounts
 from labeler.parsing.ingredient.amounts import read_measures
-from labeler.parsing.ingredient.draft import Reading
+from labeler.parsing.ingredient.draft import LineDraft
 from labeler.parsing.ingredient.extraction import derivation_before, derivation_behind, derived_name
 from labeler.parsing.ingredient.leading_amount import read_head
 from labeler.parsing.ingredient.line_states import with_states
@@ -26,7 +26,7 @@ from labeler.parsing.ingredient.modifiers import (
     take_parentheses,
     take_segment,
 )
-from labeler.parsing.ingredient.name import Named, is_preparation, only_describes, read_name, share_head
+from labeler.parsing.ingredient.name import NamedFood, is_preparation, only_describes, read_name, share_head
 from labeler.parsing.ingredient.override import read_pin
 from labeler.parsing.ingredient.remarks import split_remarks
 from labeler.parsing.ingredient.restated import specified
@@ -85,7 +85,7 @@ _MOST_FOODS = 8
 """Foods behind one another beyond this are no recipe's."""
 
 
-def _amount_behind(text: str, reading: Reading) -> str:
+def _amount_behind(text: str, reading: LineDraft) -> str:
     """Read an amount behind the food where none stands before it: "beef stock ~1 pint", "Butter 50 g"."""
     for found in islice(_BEHIND_NAME.finditer(text), 20):
         start = found.end()
@@ -120,7 +120,7 @@ def _trailing_unit(name: str) -> tuple[str, str] | None:
     return (head, unit) if before in foods else None
 
 
-def _settle_unit(food: str, choices: int, reading: Reading) -> str:
+def _settle_unit(food: str, choices: int, reading: LineDraft) -> str:
     """Settle a count with its unit: one that stands behind the food, or one that is the food ("8 cloves").
 
     The first `choices` alternatives share a phrase with the food, and so its unit ("cinnamon or cassia stick").
@@ -158,7 +158,7 @@ def _cube_of(food: str, unit: str) -> str:
     return f"{food} {_CUBE}" if unit == _CUBE and _BROTH.search(food) else food
 
 
-def _take_form(food: str, reading: Reading) -> str:
+def _take_form(food: str, reading: LineDraft) -> str:
     """The form of a measured food is how it is prepared: "1 cup carrot chunks", "1/2 cup pecan halves"."""
     head, space, last = food.rpartition(" ")
     if not space or last.lower() not in FORMS or kind(reading.amounts[0].unit) not in ("mass", "volume"):
@@ -190,7 +190,7 @@ def read_line(text: str, *, number: int = 1) -> Line:
 
 def _read(text: str, number: int, most: int) -> Line:
     """A line with at most so many foods behind one another."""
-    reading = Reading(number)
+    reading = LineDraft(number)
     work, pin = _clean(text, reading)
     food = size = ""
     kind_of_row = row_kind(text)
@@ -237,7 +237,7 @@ def _read(text: str, number: int, most: int) -> Line:
     return with_states(specified(line))
 
 
-def _further(food: str, reading: Reading, most: int) -> tuple[Line, ...]:
+def _further(food: str, reading: LineDraft, most: int) -> tuple[Line, ...]:
     """The foods that the line goes on to: "2 eggs plus 1 yolk", "juice of 1 lemon and 1 lime"."""
     lines = []
     for phrase in reading.further if most else ():
@@ -250,12 +250,12 @@ def _further(food: str, reading: Reading, most: int) -> tuple[Line, ...]:
     return tuple(lines)
 
 
-def _name_taken(food: str, reading: Reading) -> str:
+def _name_taken(food: str, reading: LineDraft) -> str:
     """The full name of what is measured and said to be taken of a food: "1/4 cup juice from 2 limes"."""
     for note in reading.notes if food.lower() in _TAKEN else ():
         taken = _TAKEN_FROM.match(note)
         if taken is not None:
-            source = taken[1][read_head(taken[1], Reading(reading.number)) :].strip(" ,.")
+            source = taken[1][read_head(taken[1], LineDraft(reading.number)) :].strip(" ,.")
             named = read_name(source.removeprefix("of ")).name.split()
             while len(named) > 1 and canonical_unit(named[-1]) in CONTAINERS:
                 named.pop()  # "juice from a pickle jar"
@@ -263,7 +263,7 @@ def _name_taken(food: str, reading: Reading) -> str:
     return food
 
 
-def _clean(text: str, reading: Reading) -> tuple[str, Pin | None]:
+def _clean(text: str, reading: LineDraft) -> tuple[str, Pin | None]:
     """The tidied text without braces, "optional" and signs that are no numbers, and what the braces settle."""
     work = tidy(_LINK.sub(r"\1", text) if "](" in text else text)
     work = " ".join(_MARKS.sub(" ", work).split()) if _MARKS.search(work) else work
@@ -305,7 +305,7 @@ def _can_of_size(found: re.Match[str]) -> str:
     return f"({_CAN_OUNCES[found[1].replace(' 1/2', '.5')]:g}-ounce) {found[2]}"
 
 
-def _phrases(rest: str, reading: Reading) -> tuple[str, list[str]]:
+def _phrases(rest: str, reading: LineDraft) -> tuple[str, list[str]]:
     """The phrase that names the food and the phrases behind it, lists and choices of foods put together again."""
     unit = reading.amounts[0].unit if reading.amounts else None
     behind_unit = rest.startswith(",") and unit is not None and kind(unit) == "count"
@@ -323,7 +323,7 @@ def _phrases(rest: str, reading: Reading) -> tuple[str, list[str]]:
     return f"{' '.join(reading.prefix)} {name}".strip(), tail
 
 
-def _sort_phrases(named: Named, tail: list[str], reading: Reading) -> str:
+def _sort_phrases(named: NamedFood, tail: list[str], reading: LineDraft) -> str:
     """Find the place of everything that the name and the phrases behind it say; returns the food."""
     food = reading.food = named.name
     counted = bool(reading.amounts) and kind(reading.amounts[0].unit) == "count"
@@ -356,7 +356,7 @@ def _sort_phrases(named: Named, tail: list[str], reading: Reading) -> str:
     return _name_taken(food, reading)
 
 
-def _settle_amounts(food: str, choices: int, reading: Reading) -> str:
+def _settle_amounts(food: str, choices: int, reading: LineDraft) -> str:
     """Settle what the amounts count and whether they agree; returns the food."""
     food = _take_form(_settle_unit(food, choices, reading), reading)
     if reading.derived in ("whites", "yolks") and "egg" not in food.lower():
@@ -370,7 +370,7 @@ def _settle_amounts(food: str, choices: int, reading: Reading) -> str:
     return food
 
 
-def _read_amounts(work: str, reading: Reading) -> str:
+def _read_amounts(work: str, reading: LineDraft) -> str:
     """Read the amounts of a line wherever they stand; returns the rest of it."""
     derived = None if work[:1].isdigit() else derivation_before(work)
     if derived is not None:

@@ -9,7 +9,7 @@ import re
 from dataclasses import replace
 
 from labeler.parsing.ingredient.amounts import read_measures
-from labeler.parsing.ingredient.draft import Reading
+from labeler.parsing.ingredient.draft import LineDraft
 from labeler.parsing.ingredient.equivalent_amounts import say_again, take_parenthesis
 from labeler.parsing.ingredient.extraction import derivation_behind
 from labeler.parsing.ingredient.leading_amount import read_head
@@ -86,7 +86,7 @@ _AND_OR_COMMA = re.compile(r",? and |, ")
 _FURTHER = re.compile(r"(?:and|plus) (?=(?:about )?\d)", re.I)
 
 
-def take_segment(segment: str, reading: Reading) -> None:
+def take_segment(segment: str, reading: LineDraft) -> None:
     """Sort a phrase behind the name: an amount, another food, a preparation, or a note."""
     segment = segment.strip(" .,;:-—)")
     if not segment:
@@ -136,7 +136,7 @@ def take_segment(segment: str, reading: Reading) -> None:
         reading.preparations.append(segment)
 
 
-def _takes_further(segment: str, reading: Reading) -> bool:
+def _takes_further(segment: str, reading: LineDraft) -> bool:
     """Whether a phrase goes on with a number behind "plus" or "and": more of the food, or a second food, which is said.
 
     "2 cups flour, plus 2 tablespoons" is more of it; "2 eggs plus 1 egg yolk" is two foods.
@@ -169,18 +169,18 @@ def _only_done(phrase: str) -> bool:
     return (is_preparation(phrase) and only_describes(phrase)) or _PARTICIPLE.fullmatch(phrase) is not None
 
 
-def _take_food(phrase: str, reading: Reading) -> None:
+def _take_food(phrase: str, reading: LineDraft) -> None:
     """Put down a second food with its amount, and say that it was read as one."""
     reading.further.append(phrase)
     reading.problem("two-foods", f"“{phrase}” is read as a second food; write it on a line of its own to be sure.")
 
 
-def _chooses(reading: Reading) -> bool:
+def _chooses(reading: LineDraft) -> bool:
     """Whether the line offers another food with its own amount: what follows may belong to that one."""
     return any(_OR_COUNTED.match(f" {note}") for note in reading.notes)
 
 
-def _takes_food(segment: str, reading: Reading) -> bool:
+def _takes_food(segment: str, reading: LineDraft) -> bool:
     """Whether a phrase is a second food with a weight or a volume of its own: "1/2 tsp salt, 1/4 tsp pepper"."""
     measures = read_measures(segment, 0)
     if measures is None or kind(measures.amounts[0].unit) not in ("mass", "volume"):
@@ -196,7 +196,7 @@ def _takes_food(segment: str, reading: Reading) -> bool:
     return True
 
 
-def _takes_amount(segment: str, reading: Reading) -> bool:
+def _takes_amount(segment: str, reading: LineDraft) -> bool:
     """Whether a phrase says the amount again ("about 2 cups", "each about 4 pounds", "2 cups chopped"); taken if so."""
     opening = _SAYS_SIZE.match(segment)
     start = opening.end() if opening is not None else 0
@@ -218,16 +218,16 @@ def _takes_amount(segment: str, reading: Reading) -> bool:
     return True
 
 
-def other_food(phrase: str, reading: Reading) -> str:
+def other_food(phrase: str, reading: LineDraft) -> str:
     """The food that a phrase behind "or" offers; an amount of its own ("or 1 teaspoon dried thyme") is noted."""
-    own = Reading(reading.number)
+    own = LineDraft(reading.number)
     rest = phrase[read_head(phrase, own) :].strip(" ,")
     if own.amounts:
         reading.notes.append(f"or {phrase}")
     return read_name(rest.removeprefix("of ")).name if rest else ""
 
 
-def take_parentheses(text: str, reading: Reading) -> str:
+def take_parentheses(text: str, reading: LineDraft) -> str:
     """Take every parenthesis out of the rest of a line and sort what it says."""
     for _ in range(50):
         found = _PAREN.search(text)
@@ -260,7 +260,7 @@ def take_parentheses(text: str, reading: Reading) -> str:
     return text.replace(")", " ").strip()
 
 
-def _take_inside(inside: str, reading: Reading) -> bool:
+def _take_inside(inside: str, reading: LineDraft) -> bool:
     """Whether what stands in a parenthesis is a size, an amount, a preparation or another food; taken over if so."""
     size = _SIZE_PAREN.fullmatch(inside)
     if size is not None and reading.size is None:
@@ -330,7 +330,7 @@ def list_foods(name: str, tail: list[str]) -> tuple[str, list[str]]:
     return " and ".join(foods), tail
 
 
-def join_foods(name: str, tail: list[str], reading: Reading) -> tuple[str, list[str]]:
+def join_foods(name: str, tail: list[str], reading: LineDraft) -> tuple[str, list[str]]:
     """Of a line without an amount that lists foods ("paprika, salt and pepper to taste") the foods as one name.
 
     Returns the foods joined by "and" and the tail that is left; the phrase unchanged where it is no such list.

@@ -21,10 +21,10 @@ from labeler.parsing.line_words import (
     TEMPERATURES,
 )
 
-__all__ = ["Named", "is_preparation", "only_describes", "read_name", "share_head"]
+__all__ = ["NamedFood", "is_preparation", "only_describes", "read_name", "share_head"]
 
 
-class Named(NamedTuple):
+class NamedFood(NamedTuple):
     """The food of a phrase with what surrounds it."""
 
     name: str
@@ -203,7 +203,7 @@ def share_head(options: list[str]) -> list[str]:
     return shared
 
 
-def read_name(phrase: str) -> Named:
+def read_name(phrase: str) -> NamedFood:
     """The food of a phrase that holds no amount any more: name, preparation, size, and what "or" offers instead.
 
     The words keep their order and their letters; where nothing but preparation is left ("chopped"), the phrase itself
@@ -245,7 +245,7 @@ def read_name(phrase: str) -> Named:
             names.append(" ".join(name).strip(",;:-~. "))
     names = [name for name in names if name and name.lower() not in JOINERS]
     if not names:
-        return Named(phrase.strip(" ,;:-."), "", size, ())
+        return NamedFood(phrase.strip(" ,;:-."), "", size, ())
     if len(names) > 1:
         names = share_head(names)
-    return Named(names[0], ", ".join(dict.fromkeys(preparations)), size, tuple(names[1:]))
+    return NamedFood(names[0], ", ".join(dict.fromkeys(preparations)), size, tuple(names[1:]))

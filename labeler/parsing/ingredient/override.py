@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from labeler.parsing.ingredient.amounts import read_measures
-from labeler.parsing.ingredient.draft import Reading
+from labeler.parsing.ingredient.draft import LineDraft
 from labeler.parsing.model import Pin
 from labeler.parsing.units import grams_per, kind
 
@@ -16,7 +16,7 @@ _FOOD = re.compile(r"\d{1,5}")
 _CODES = re.compile(r"\d{1,4}(?:\*\d{1,4})*")
 
 
-def _mistake(item: str, reading: Reading) -> None:
+def _mistake(item: str, reading: LineDraft) -> None:
     from difflib import get_close_matches
 
     key = item.split()[0].lower().rstrip(":")
@@ -39,7 +39,7 @@ def _grams(item: str) -> float | None:
     return (amount.low + amount.high) / 2 * (grams_per(amount.unit) or 0.0)
 
 
-def read_pin(text: str, reading: Reading) -> tuple[str, Pin | None]:
+def read_pin(text: str, reading: LineDraft) -> tuple[str, Pin | None]:
     """Take the braces out of a tidied line; returns the rest and what they settle, None where they settle nothing.
 
     What cannot be read is reported in `reading` and settles nothing: an unknown word, a food id that is no number of

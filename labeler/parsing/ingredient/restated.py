@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from labeler.parsing.model import Line
-from labeler.plurals import singular
+from labeler.text.plurals import singular
 
 __all__ = ["specified"]
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 
 from labeler.parsing.ingredient.amounts import read_unit
-from labeler.parsing.ingredient.draft import Reading
+from labeler.parsing.ingredient.draft import LineDraft
 from labeler.parsing.numbers import read_quantity
 from labeler.parsing.units import kind
 
@@ -22,7 +22,7 @@ _NO_NUMBER = re.compile(r"(?:nan|[+-]?inf(?:inity)?|[+-]?∞)(?= )", re.I)
 _DIGITS = re.compile(r"[\d.,/]*\d[\d.,/]*")
 
 
-def take_unreadable(work: str, reading: Reading) -> str:
+def take_unreadable(work: str, reading: LineDraft) -> str:
     """The line without an amount that is none, which is noted and reported; unchanged where its amount can be read."""
     negative = _NEGATIVE.match(work)
     if negative is not None:
@@ -63,7 +63,7 @@ def _is_measure(work: str, end: int) -> bool:
     return unit is not None and kind(unit.name) in ("mass", "volume")
 
 
-def _without(work: str, end: int, reading: Reading, code: str, says: str) -> str:
+def _without(work: str, end: int, reading: LineDraft, code: str, says: str) -> str:
     """The line behind the number and its unit, with a problem that quotes them."""
     unit = read_unit(work, end)
     end = unit.end if unit is not None else end

@@ -11,7 +11,7 @@ from enum import Enum
 from functools import cache
 from pathlib import Path
 
-from labeler.knowledge import Interval
+from labeler.types import Interval
 
 __all__ = ["Action", "Gathers", "Handler", "Heat", "Takes", "Trait", "action", "actions"]
 

@@ -12,13 +12,13 @@ from dataclasses import dataclass, field, replace
 from enum import Enum
 
 from labeler.parsing.instructions.grammar import grammar
-from labeler.parsing.instructions.lexicon import Form, is_class
+from labeler.parsing.instructions.lexicon import WordForm, is_class
 from labeler.parsing.instructions.tokens import Token, Verb
 
-__all__ = ["Clause", "Kind", "Piece", "clauses_of"]
+__all__ = ["Clause", "ClauseKind", "Piece", "clauses_of"]
 
 
-class Kind(Enum):
+class ClauseKind(Enum):
     """What a clause is."""
 
     MAIN = "main"
@@ -50,7 +50,7 @@ class Piece:
 class Clause:
     """One clause: its verb, and the token runs that belong to it."""
 
-    kind: Kind
+    kind: ClauseKind
     verb: Verb | None
     start: int
     end: int
@@ -66,11 +66,11 @@ _PUNCTUATION = grammar("mark")
 _KINDS = {
     word: kind
     for name, kind in (
-        ("until", Kind.UNTIL),
-        ("while", Kind.WHILE),
-        ("when", Kind.WHEN),
-        ("if", Kind.IF),
-        ("aside", Kind.ASIDE),
+        ("until", ClauseKind.UNTIL),
+        ("while", ClauseKind.WHILE),
+        ("when", ClauseKind.WHEN),
+        ("if", ClauseKind.IF),
+        ("aside", ClauseKind.ASIDE),
     )
     for word in grammar(name)
 }
@@ -173,7 +173,7 @@ def _cuts(tokens: Sequence[Token], verbs: Sequence[Verb]) -> list[Piece]:
                     and current.end == 0
                     and not verb.after_let
                     and (
-                        verb.entry.form is Form.BASE
+                        verb.entry.form is WordForm.BASE
                         and at > current.start
                         and not current.connective
                         and _fronts(tokens, current.start)
@@ -216,11 +216,15 @@ def clauses_of(tokens: Sequence[Token], verbs: Sequence[Verb]) -> list[Clause]:
     for at, piece in enumerate(pieces := _cuts(tokens, verbs)):
         verb = piece.verb
         kind = _kind(piece, clauses, waiting)
-        again = next((one.verb for one in reversed(clauses) if one.kind is Kind.MAIN and one.verb is not None), None)
+        again = next(
+            (one.verb for one in reversed(clauses) if one.kind is ClauseKind.MAIN and one.verb is not None), None
+        )
         if verb is None and piece.conjunction == "then" and again is not None:
             # "Beat the butter and sugar, then the eggs": the same is done again.
             clauses.append(
-                Clause(Kind.MAIN, again, piece.start, piece.end, body=[(piece.start, piece.end)], conjunction="then")
+                Clause(
+                    ClauseKind.MAIN, again, piece.start, piece.end, body=[(piece.start, piece.end)], conjunction="then"
+                )
             )
             continue
         if verb is None and kind is None:
@@ -237,19 +241,19 @@ def clauses_of(tokens: Sequence[Token], verbs: Sequence[Verb]) -> list[Clause]:
             )
             first = (
                 not clauses
-                or clauses[-1].kind in (Kind.WHEN, Kind.WHILE, Kind.IF)
-                or (subject_follows and not any(c.kind is Kind.MAIN for c in clauses))
+                or clauses[-1].kind in (ClauseKind.WHEN, ClauseKind.WHILE, ClauseKind.IF)
+                or (subject_follows and not any(c.kind is ClauseKind.MAIN for c in clauses))
             )
             if first and not piece.bracket:
                 waiting.append(piece)
             elif clauses:
                 target = clauses[-1]
-                (target.evidence if target.kind is Kind.UNTIL else target.body).append((piece.start, piece.end))
+                (target.evidence if target.kind is ClauseKind.UNTIL else target.body).append((piece.start, piece.end))
                 target.end = max(target.end, piece.end)
             else:
                 waiting.append(piece)
             continue
-        kind = kind or Kind.MAIN
+        kind = kind or ClauseKind.MAIN
         clause = Clause(
             kind,
             verb,
@@ -266,9 +270,9 @@ def clauses_of(tokens: Sequence[Token], verbs: Sequence[Verb]) -> list[Clause]:
             if before[1] > before[0]:
                 (clause.subject if not verb.opens else clause.evidence).append(before)
             clause.body.append((verb.end, piece.end))
-        if waiting and kind is Kind.REDUCED:
+        if waiting and kind is ClauseKind.REDUCED:
             clause.subject += [(one.start, one.end) for one in waiting]
-        elif waiting and kind in (Kind.MAIN, Kind.ADJUNCT):
+        elif waiting and kind in (ClauseKind.MAIN, ClauseKind.ADJUNCT):
             takes = not verb.opens if verb is not None else False
             (clause.subject if takes else clause.body)[:0] = [(one.start, one.end) for one in waiting]
             clause.start = min(clause.start, waiting[0].start)
@@ -277,7 +281,7 @@ def clauses_of(tokens: Sequence[Token], verbs: Sequence[Verb]) -> list[Clause]:
     if waiting:
         clauses.append(
             Clause(
-                Kind.ASIDE,
+                ClauseKind.ASIDE,
                 None,
                 waiting[0].start,
                 waiting[-1].end,
@@ -287,27 +291,27 @@ def clauses_of(tokens: Sequence[Token], verbs: Sequence[Verb]) -> list[Clause]:
     return clauses
 
 
-def _kind(piece: Piece, clauses: Sequence[Clause], waiting: Sequence[Piece]) -> Kind | None:
+def _kind(piece: Piece, clauses: Sequence[Clause], waiting: Sequence[Piece]) -> ClauseKind | None:
     """What kind of clause a piece opens; None where it opens none."""
     verb = piece.verb
     if piece.connective:
-        return Kind.UNTIL if piece.lasts else _KINDS[piece.connective]
+        return ClauseKind.UNTIL if piece.lasts else _KINDS[piece.connective]
     if verb is None:
         return None
     if piece.conjunction == "to" or verb.infinitive:
         last = clauses[-1].verb if clauses else None
-        return Kind.ADJUNCT if last is not None and last.entry.base in _SETS_OUT else Kind.PURPOSE
+        return ClauseKind.ADJUNCT if last is not None and last.entry.base in _SETS_OUT else ClauseKind.PURPOSE
     if verb.passive and verb.opens:
         # "Marinated overnight and drained": where nothing stands before it that it could tell of, it is a deed.
-        alone = all(one.kind is Kind.MAIN and one.verb is not None and one.verb.passive for one in clauses)
-        return Kind.MAIN if alone and not piece.bracket and not waiting else Kind.REDUCED
-    if verb.entry.form is Form.ING and verb.opens and not verb.negated:
-        return Kind.ADJUNCT
+        alone = all(one.kind is ClauseKind.MAIN and one.verb is not None and one.verb.passive for one in clauses)
+        return ClauseKind.MAIN if alone and not piece.bracket and not waiting else ClauseKind.REDUCED
+    if verb.entry.form is WordForm.ING and verb.opens and not verb.negated:
+        return ClauseKind.ADJUNCT
     if (
         piece.conjunction
         and clauses
-        and clauses[-1].kind in (Kind.UNTIL, Kind.WHILE, Kind.WHEN, Kind.IF)
+        and clauses[-1].kind in (ClauseKind.UNTIL, ClauseKind.WHILE, ClauseKind.WHEN, ClauseKind.IF)
         and not verb.opens
     ):
         return clauses[-1].kind
-    return Kind.MAIN
+    return ClauseKind.MAIN

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from labeler.parsing.instructions.actions import Handler, Heat, action
-from labeler.parsing.instructions.clauses import Clause, Kind
+from labeler.parsing.instructions.clauses import Clause, ClauseKind
 from labeler.parsing.instructions.figures import find_quantities
 from labeler.parsing.instructions.grammar import grammar
 from labeler.parsing.instructions.lexicon import is_class, mark_patterns
@@ -17,6 +17,7 @@ from labeler.parsing.instructions.tokens import Token
 __all__ = [
     "condition_of",
     "heat_in_evidence",
+    "is_only_beside",
     "marks_in",
     "mood_of_condition",
     "only_manner",
@@ -33,6 +34,12 @@ def only_manner(made: Instruction) -> bool:
     return row.handler is Handler.NONE and not any(
         one.role in (Role.OBJECT, Role.WITH) and not _empty(one) for one in made.mentions
     )
+
+
+def is_only_beside(made: Instruction, clause: Clause) -> bool:
+    """Whether a clause of purpose or of an end belongs to what stands before this act: "fry, stirring, until brown"."""
+    ends = clause.kind is ClauseKind.UNTIL and clause.verb is not None
+    return made.adjunct and action(made.action).heat is Heat.NONE and (ends or clause.kind is ClauseKind.PURPOSE)
 
 
 def _empty(one: Mention) -> bool:
@@ -73,9 +80,9 @@ def with_evidence(
     words = words_of(text, tokens, clause)
     found = find_quantities(words, market=market)
     marks = marks_in(words)
-    if clause.kind is Kind.PURPOSE or (clause.kind is Kind.ASIDE):
+    if clause.kind is ClauseKind.PURPOSE or (clause.kind is ClauseKind.ASIDE):
         marks &= {Mark.FOR_LATER, Mark.THROWN_AWAY, Mark.IN_ITS_LIQUID}
-    if clause.kind is Kind.WHEN:
+    if clause.kind is ClauseKind.WHEN:
         marks -= {
             Mark.TO_THE_BOIL,
             Mark.TO_THE_SIMMER,
@@ -86,7 +93,7 @@ def with_evidence(
             Mark.OFF_HEAT,
         }
     heats = action(one.action).heat is not Heat.NONE
-    share = found.share if clause.kind is Kind.UNTIL or lead else None
+    share = found.share if clause.kind is ClauseKind.UNTIL or lead else None
     said = action(clause.verb.entry.action).handler if clause.verb is not None else Handler.NONE
     settles = said in (Handler.LOSE, Handler.REDUCE, Handler.DRY)
     if share is not None and not settles and not any(word in words.lower() for word in _REDUCES):
@@ -110,12 +117,12 @@ def with_evidence(
         or found.core
         or (
             found.celsius
-            if heats and found.celsius is not None and found.celsius.best < 105.0 and clause.kind is Kind.UNTIL
+            if heats and found.celsius is not None and found.celsius.best < 105.0 and clause.kind is ClauseKind.UNTIL
             else None
         ),
-        grams=one.grams or (found.grams if clause.kind is Kind.UNTIL else None),
+        grams=one.grams or (found.grams if clause.kind is ClauseKind.UNTIL else None),
         millilitres=one.millilitres
-        or (found.millilitres if clause.kind is Kind.UNTIL and action(one.action).heat is Heat.WET else None),
+        or (found.millilitres if clause.kind is ClauseKind.UNTIL and action(one.action).heat is Heat.WET else None),
         share=one.share or share,
         marks=one.marks | (marks - {Mark.STIRRED, Mark.EACH, Mark.LIGHTLY, Mark.BACK, Mark.KEPT}),
     )
@@ -124,7 +131,7 @@ def with_evidence(
 def heat_in_evidence(one: Instruction, clause: Clause) -> Instruction | None:
     """ "Whisk until it has bubbled for 5 minutes": an end that only heat brings, with a time, is heat."""
     verb = clause.verb
-    if verb is None or clause.kind is not Kind.UNTIL or one.minutes is None:
+    if verb is None or clause.kind is not ClauseKind.UNTIL or one.minutes is None:
         return None
     if action(one.action).handler is not Handler.NONE or action(verb.entry.action).heat is not Heat.WET:
         return None

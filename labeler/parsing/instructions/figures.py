@@ -10,19 +10,19 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, field
 
-from labeler.knowledge import Interval
 from labeler.parsing.ingredient.amounts import Unit, read_unit
 from labeler.parsing.instructions.grammar import data_rows, fractions
 from labeler.parsing.instructions.lexicon import nearest_word
 from labeler.parsing.numbers import Quantity, read_quantity
 from labeler.parsing.units import grams_per, kind, millilitres_per
-from labeler.plurals import singular
+from labeler.text.plurals import singular
+from labeler.types import Interval
 
-__all__ = ["Found", "find_quantities"]
+__all__ = ["FoundFigures", "find_quantities"]
 
 
 @dataclass
-class Found:
+class FoundFigures:
     """The figures of one clause, as `Step` explains them.
 
     `unexplained` are numbers that nothing says the sense of, each with the word behind it, or "". `impossible` are
@@ -146,7 +146,7 @@ _COLDEST, _HOTTEST = -80.0, 650.0
 """From dry ice to a wood-fired oven [°C]; common practice, no source."""
 
 
-def _negatives(words: str, found: Found) -> str:
+def _negatives(words: str, found: FoundFigures) -> str:
     """Take out what is less than nothing: a time, a weight, a volume. Cold is not ("freeze at -18 C")."""
     for sign in list(_NEGATIVE.finditer(words)):
         quantity = read_quantity(words, sign.end())
@@ -166,9 +166,9 @@ def _negatives(words: str, found: Found) -> str:
     return words
 
 
-def find_quantities(words: str, *, market: str = "us") -> Found:
+def find_quantities(words: str, *, market: str = "us") -> FoundFigures:
     """Every figure of a clause; any text is allowed."""
-    found = Found()
+    found = FoundFigures()
     rest = _spoken_times(_negatives(words, found) if "-" in words else words, found)
     rest = _shares(rest, found)
     gas = _GAS.search(rest)
@@ -202,7 +202,7 @@ def _blank(text: str, start: int, end: int) -> str:
     return text[:start] + " " * (end - start) + text[end:]
 
 
-def _spoken_times(words: str, found: Found) -> str:
+def _spoken_times(words: str, found: FoundFigures) -> str:
     for pattern, (low, best, high) in _SPOKEN_TIMES:
         while hit := pattern.search(words):
             before = words[max(0, hit.start() - 12) : hit.start()]
@@ -215,7 +215,7 @@ def _spoken_times(words: str, found: Found) -> str:
     return words
 
 
-def _shares(words: str, found: Found) -> str:
+def _shares(words: str, found: FoundFigures) -> str:
     """Shares in words and per cent; "by" and losses are turned into what is left."""
     for pattern in (_PERCENT, _SHARE):
         at = 0
@@ -248,7 +248,7 @@ def _one_figure(
     text: str,
     at: int,
     quantity: Quantity,
-    found: Found,
+    found: FoundFigures,
     amounts: list[_Amount],
     market: str,
 ) -> int:
@@ -297,7 +297,7 @@ def _one_figure(
     return _other_figure(text, at, quantity, found, unit_read)
 
 
-def _other_figure(text: str, at: int, quantity: Quantity, found: Found, unit: Unit | None) -> int:
+def _other_figure(text: str, at: int, quantity: Quantity, found: FoundFigures, unit: Unit | None) -> int:
     """A number behind which no unit of time, heat or weight stands; the end of what was read."""
     if not text[at].isdigit() or _HARMLESS.match(text, quantity.end):
         return quantity.end
@@ -326,7 +326,7 @@ def _millilitres(unit: str, market: str) -> float:
         return millilitres_per(unit) or 0.0
 
 
-def _temperature(text: str, at: int, quantity: Quantity, degrees: re.Match[str] | None, found: Found) -> None:
+def _temperature(text: str, at: int, quantity: Quantity, degrees: re.Match[str] | None, found: FoundFigures) -> None:
     """One temperature: of the oven, of the middle, or the other scale of the one before."""
     scale = ""
     if degrees is not None:
@@ -362,7 +362,7 @@ _SALT_AFTER = re.compile(r"\s*(?:of\s+)?(?:\w+\s+)?salt\b", re.IGNORECASE)
 _ENDS_AT = re.compile(r"\b(?:to|until|is|are|left|keep|reserve|save|weigh\w*|weight|makes?)\b", re.IGNORECASE)
 
 
-def _settle_amounts(words: str, amounts: list[_Amount], found: Found) -> None:
+def _settle_amounts(words: str, amounts: list[_Amount], found: FoundFigures) -> None:
     """Weights and volumes: water and salt that are added; "from A to B" is a share; else the last is the end."""
     ends: list[_Amount] = []
     for amount in amounts:

@@ -16,11 +16,11 @@ from rapidfuzz import fuzz, process
 
 from labeler.parsing.instructions.actions import actions
 from labeler.parsing.instructions.grammar import data_rows, grammar
-from labeler.plurals import singular
+from labeler.text.plurals import singular
 
 __all__ = [
-    "Form",
     "VerbEntry",
+    "WordForm",
     "class_words",
     "classes_of",
     "is_class",
@@ -35,7 +35,7 @@ __all__ = [
 _TYPO = 88.0  # likeness above which a word is taken for a typo of a verb [0–100]: a choice, no source
 
 
-class Form(Enum):
+class WordForm(Enum):
     """A form of a verb."""
 
     BASE = "base"
@@ -49,7 +49,7 @@ class VerbEntry:
     """A verb as it may begin at a word: the form of its first word, the words behind it, and its action."""
 
     base: str
-    form: Form
+    form: WordForm
     rest: tuple[str, ...]
     action: str
 
@@ -102,33 +102,33 @@ _DOUBLES = re.compile(r"[^aeiou][aeiou][bdgklmnprt]$")
 _NO_DOUBLE = grammar("no double")
 
 
-def word_forms(base: str) -> dict[str, Form]:
+def word_forms(base: str) -> dict[str, WordForm]:
     """Every form of a verb of one word, by rule or from the list of those that no rule makes."""
-    forms = {base: Form.BASE}
+    forms = {base: WordForm.BASE}
     if base.endswith(tuple(grammar("adds es"))):
-        forms[f"{base}es"] = Form.S
+        forms[f"{base}es"] = WordForm.S
     elif base.endswith("y") and base[-2:-1] not in "aeiou":
-        forms[f"{base[:-1]}ies"] = Form.S
+        forms[f"{base[:-1]}ies"] = WordForm.S
     else:
-        forms[f"{base}s"] = Form.S
+        forms[f"{base}s"] = WordForm.S
     stem = base
     short = len(re.findall(r"[aeiouy]+", base)) == 1 and _DOUBLES.search(base) and base not in _NO_DOUBLE
     if short:
         stem = base + base[-1]
     elif base.endswith("e") and not base.endswith(tuple(grammar("keeps e"))):
         stem = base[:-1]
-    forms[f"{stem}ing"] = Form.ING
+    forms[f"{stem}ing"] = WordForm.ING
     if short:
-        forms[f"{base}ing"] = Form.ING
+        forms[f"{base}ing"] = WordForm.ING
     if base in _irregular():
         for one in _irregular()[base]:
-            forms.setdefault(one, Form.ED)
+            forms.setdefault(one, WordForm.ED)
     elif base.endswith("y") and base[-2:-1] not in "aeiou":
-        forms[f"{base[:-1]}ied"] = Form.ED
+        forms[f"{base[:-1]}ied"] = WordForm.ED
     elif base.endswith("e"):
-        forms[f"{base}d"] = Form.ED
+        forms[f"{base}d"] = WordForm.ED
     else:
-        forms[f"{stem}ed"] = Form.ED
+        forms[f"{stem}ed"] = WordForm.ED
     return forms
 
 

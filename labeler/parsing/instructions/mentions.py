@@ -10,7 +10,6 @@ import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
-from labeler.knowledge import Interval
 from labeler.parsing.ingredient.amounts import read_unit
 from labeler.parsing.instructions.grammar import fractions, grammar
 from labeler.parsing.instructions.lexicon import is_class
@@ -18,7 +17,8 @@ from labeler.parsing.instructions.model import Extent, Mention, Quantity, Role
 from labeler.parsing.instructions.tokens import Token
 from labeler.parsing.numbers import read_quantity
 from labeler.parsing.units import grams_per, kind, millilitres_per
-from labeler.plurals import singular
+from labeler.text.plurals import singular
+from labeler.types import Interval
 
 __all__ = ["mentions_of", "quantity_of"]
 

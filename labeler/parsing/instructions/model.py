@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from enum import Enum
 
-from labeler.knowledge import Interval
+from labeler.types import Interval
 
 __all__ = ["Extent", "Instruction", "Mark", "Mention", "Mood", "Quantity", "Role", "Span", "Unread"]
 

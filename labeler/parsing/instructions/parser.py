@@ -8,10 +8,11 @@ from functools import lru_cache
 from itertools import pairwise
 
 from labeler.parsing.instructions.actions import Handler, Heat, Trait, action
-from labeler.parsing.instructions.clauses import Clause, Kind, clauses_of
+from labeler.parsing.instructions.clauses import Clause, ClauseKind, clauses_of
 from labeler.parsing.instructions.evidence import (
     condition_of,
     heat_in_evidence,
+    is_only_beside,
     marks_in,
     mood_of_condition,
     only_manner,
@@ -20,7 +21,7 @@ from labeler.parsing.instructions.evidence import (
     with_manner,
     words_of,
 )
-from labeler.parsing.instructions.figures import Found, find_quantities
+from labeler.parsing.instructions.figures import FoundFigures, find_quantities
 from labeler.parsing.instructions.fragments import A_VERB_FIRST, JOINS, KEEPS_OUT, fragment, is_unknown_deed
 from labeler.parsing.instructions.grammar import grammar
 from labeler.parsing.instructions.lexicon import classes_of, is_class, nearest_verb, verb_entries
@@ -40,7 +41,7 @@ from labeler.parsing.instructions.settle import settled, stirred_into_hot
 from labeler.parsing.instructions.tokens import Token, find_verbs, sentences, tokens_of
 from labeler.parsing.model import Handling, Part
 from labeler.parsing.numbers import tidy
-from labeler.plurals import singular
+from labeler.text.plurals import singular
 
 __all__ = ["Method", "read_method", "read_sentences"]
 
@@ -156,35 +157,32 @@ def _read_sentence(
     chain_at, titled = 0, ""
     fronted: list[int] = []  # participles before the food that they tell of: "Drained and rinsed, the beans go in"
     for clause in parts:
-        if clause.kind is Kind.IF:
+        if clause.kind is ClauseKind.IF:
             condition = condition_of(text, tokens, clause)
             if len(instructions) > before and clause is parts[-1]:
                 instructions[-1] = on_condition(instructions[-1], mood_of_condition(condition, instructions[-1]))
             continue
-        if clause.kind in (Kind.UNTIL, Kind.WHEN, Kind.PURPOSE, Kind.ASIDE):
-            if len(instructions) > before or (clause.kind is Kind.WHEN and instructions):
+        if clause.kind in (ClauseKind.UNTIL, ClauseKind.WHEN, ClauseKind.PURPOSE, ClauseKind.ASIDE):
+            if len(instructions) > before or (clause.kind is ClauseKind.WHEN and instructions):
                 lead = len(instructions) == before
                 at = len(instructions) - 1
-                while (
-                    instructions[at].adjunct
-                    and at > before
-                    and action(instructions[at].action).heat is Heat.NONE
-                    and ((clause.kind is Kind.UNTIL and clause.verb is not None) or clause.kind is Kind.PURPOSE)
-                ):
+                while at > before and is_only_beside(instructions[at], clause):
                     at -= 1
                 instructions[at] = with_evidence(instructions[at], text, tokens, clause, market, lead=lead)
                 if not lead and (heated := heat_in_evidence(instructions[at], clause)) is not None:
                     instructions.append(heated)
-            elif clause.kind is Kind.ASIDE and clause.verb is None:
+            elif clause.kind is ClauseKind.ASIDE and clause.verb is None:
                 fragment(text, tokens, clause, market, instructions, unread)
             continue
-        if clause.kind is Kind.WHILE and all(
+        if clause.kind is ClauseKind.WHILE and all(
             is_class(token.text, "pronoun", "aux", "adverb")
             for run in clause.subject
             for token in tokens[run[0] : run[1]]
         ):
             continue  # "as it bakes"
-        if clause.kind is Kind.WHILE and (clause.verb is None or action(clause.verb.entry.action).heat is Heat.NONE):
+        if clause.kind is ClauseKind.WHILE and (
+            clause.verb is None or action(clause.verb.entry.action).heat is Heat.NONE
+        ):
             continue
         made = _instruction(text, tokens, clause, market, foods, unread)
         if made is None:
@@ -193,9 +191,9 @@ def _read_sentence(
         mood = made.mood
         if condition is not None and mood is Mood.DO:
             mood = mood_of_condition(condition, made)
-        made = replace(made, mood=mood, parallel=parallel or clause.kind is Kind.WHILE)
+        made = replace(made, mood=mood, parallel=parallel or clause.kind is ClauseKind.WHILE)
         parallel = False
-        if clause.kind is Kind.REDUCED:
+        if clause.kind is ClauseKind.REDUCED:
             place, about = told_of(instructions, before, made, chain)
             place = max(place, chain_at) if chain is not None else place
             chain, chain_at = about, place + 1
@@ -204,7 +202,7 @@ def _read_sentence(
                 if action(made.action).handler is not Handler.NONE:
                     instructions.insert(place, made)
                     continue
-        elif clause.kind is Kind.MAIN:
+        elif clause.kind is ClauseKind.MAIN:
             chain = None
             if clause.verb is not None and clause.verb.opens and clause.verb.passive and not _objects(made):
                 fronted.append(len(instructions))
@@ -222,7 +220,7 @@ def _read_sentence(
         if made.adjunct and len(instructions) > before and instructions[-1].action == "strain" and presses(made):
             instructions[-1] = with_manner(instructions[-1], replace(made, marks=frozenset([Mark.PRESSED])))
             continue
-        if clause.kind is Kind.MAIN and (title := title_of(tokens, clause, made)):
+        if clause.kind is ClauseKind.MAIN and (title := title_of(tokens, clause, made)):
             titled = title
             continue
         made = replace(made, group=titled)
@@ -314,14 +312,14 @@ def _instruction(
         frozenset(marks),
         "",
         vessel.name if vessel is not None else "",
-        adjunct=clause.kind in (Kind.ADJUNCT, Kind.REDUCED),
+        adjunct=clause.kind in (ClauseKind.ADJUNCT, ClauseKind.REDUCED),
         verb=verb.entry.base,
         particle=" ".join(verb.entry.rest),
     )
     return settled(made, found, base=verb.entry.base, form=verb.entry.form, opens=verb.opens, denied=verb.negated)
 
 
-def _without_sense(found: Found, name: str, foods: frozenset[str]) -> Iterable[str]:
+def _without_sense(found: FoundFigures, name: str, foods: frozenset[str]) -> Iterable[str]:
     """The numbers of a clause that say neither a time, a heat, a weight nor how many of a food."""
     row = action(name)
     if row.handler in (Handler.SERVE, Handler.MAKE, Handler.VESSEL, Handler.DIVIDE):

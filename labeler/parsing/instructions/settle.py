@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 
 from labeler.parsing.instructions.actions import Gathers, Handler, Heat, Trait, action
-from labeler.parsing.instructions.figures import Found
+from labeler.parsing.instructions.figures import FoundFigures
 from labeler.parsing.instructions.fragments import KEEPS_OUT
 from labeler.parsing.instructions.grammar import grammar
-from labeler.parsing.instructions.lexicon import Form, is_class
+from labeler.parsing.instructions.lexicon import WordForm, is_class
 from labeler.parsing.instructions.mentions import head_of
 from labeler.parsing.instructions.model import Instruction, Mark, Mention, Mood, Role
 
@@ -16,7 +16,7 @@ __all__ = ["settled", "stirred_into_hot"]
 
 
 def settled(
-    made: Instruction, found: Found, *, base: str, form: Form, opens: bool, denied: bool = False
+    made: Instruction, found: FoundFigures, *, base: str, form: WordForm, opens: bool, denied: bool = False
 ) -> Instruction | None:
     """An instruction whose action follows from its verb together with its marks, figures and objects (R8, R14)."""
     row = action(made.action)
@@ -27,7 +27,7 @@ def settled(
         made = replace(made, last_minutes=made.minutes, minutes=None)
     if (
         base in grammar("is left verb")
-        and form is Form.ED
+        and form is WordForm.ED
         and (made.grams or made.millilitres or made.share)
         and objects
     ):
@@ -68,7 +68,7 @@ def settled(
         return replace(made, action="weigh", mood=Mood.DO, mentions=())
     if name == "dry" and objects and all(is_class(head_of(one.name), "waste") for one in objects):
         name = "pat"
-    if name == "keep" and base == "keep" and not opens and form is not Form.ED:
+    if name == "keep" and base == "keep" and not opens and form is not WordForm.ED:
         name = "store"
     if (
         name == "keep"

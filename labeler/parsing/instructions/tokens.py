@@ -12,8 +12,15 @@ from dataclasses import dataclass, replace
 
 from labeler.parsing.instructions.actions import Heat, action
 from labeler.parsing.instructions.grammar import grammar
-from labeler.parsing.instructions.lexicon import Form, VerbEntry, is_class, is_unchanging, nearest_verb, verb_entries
-from labeler.plurals import singular
+from labeler.parsing.instructions.lexicon import (
+    VerbEntry,
+    WordForm,
+    is_class,
+    is_unchanging,
+    nearest_verb,
+    verb_entries,
+)
+from labeler.text.plurals import singular
 
 __all__ = ["Token", "Verb", "find_verbs", "sentences", "tokens_of"]
 
@@ -194,24 +201,24 @@ def _known_verb_at(
     told = tokens[place - 1].text if denied_passive(tokens, place) else before
     if is_class(told, "aux") and place > 0 and tokens[place - 1].text == "what":
         return None  # "what is left of the sugar"
-    if Form.ED in forms and is_class(told, "aux") and told not in grammar("did"):
-        chosen = next((one for one in verb_entries(word) if one.form is Form.ED and one.rest == entry.rest), entry)
+    if WordForm.ED in forms and is_class(told, "aux") and told not in grammar("did"):
+        chosen = next((one for one in verb_entries(word) if one.form is WordForm.ED and one.rest == entry.rest), entry)
         return Verb(at, end, chosen, passive=True, opens=False, negated=negated)
-    if Form.BASE in forms and told in grammar("passive with") and is_unchanging(entry.base):
+    if WordForm.BASE in forms and told in grammar("passive with") and is_unchanging(entry.base):
         return Verb(at, end, entry, passive=True, opens=False, negated=negated)  # "the legs are put in"
-    if Form.BASE in forms and _is_base_verb(tokens, at, end, place, before, behind, foods, found):
+    if WordForm.BASE in forms and _is_base_verb(tokens, at, end, place, before, behind, foods, found):
         after_let = _after_let(found, at)
         infinitive = before == "to"
         return Verb(at, end, entry, after_let=after_let, infinitive=infinitive, negated=negated, opens=opens or negated)
-    if Form.ING in forms and word.endswith("ing") and _is_participle(tokens, at, place, before, behind, opens):
+    if WordForm.ING in forms and word.endswith("ing") and _is_participle(tokens, at, place, before, behind, opens):
         return Verb(at, end, entry, negated=negated, opens=True)
-    if Form.ED in forms and opens and _is_reduced(tokens, at, end, before, behind, found):
+    if WordForm.ED in forms and opens and _is_reduced(tokens, at, end, before, behind, found):
         return Verb(at, end, entry, passive=True, opens=True, negated=negated)
     if found and found[-1].end == at:
         return None
     if (
-        Form.S in forms
-        and Form.BASE not in forms
+        WordForm.S in forms
+        and WordForm.BASE not in forms
         and _is_third_person(word, place, before, behind, foods, opens, found)
     ):
         goes_on = before == "," and bool(found) and found[-1].passive
@@ -320,7 +327,7 @@ def _verb_behind(tokens: Sequence[Token], end: int) -> bool:
     at = end + 1
     while at < len(tokens) and (_adverb(tokens[at].text) or tokens[at].text in grammar("and then")):
         at += 1
-    return at < len(tokens) and any(entry.form is Form.BASE for entry in verb_entries(tokens[at].text))
+    return at < len(tokens) and any(entry.form is WordForm.BASE for entry in verb_entries(tokens[at].text))
 
 
 def _is_participle(tokens: Sequence[Token], at: int, place: int, before: str, behind: str, opens: bool) -> bool:

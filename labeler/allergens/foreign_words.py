@@ -1,0 +1,179 @@
+"""Food words of other languages in English: "chapelure" is breadcrumbs, "Dinkelvollkornmehl" spelt wholemeal flour.
+
+``tongues.csv`` gives the commonest words of ten languages, and of some romanised ones, with the English words to read
+in their place. A phrase that the vocabulary has itself is never replaced, nor a single word that its phrases hold. The
+Germanic languages run their words together; a compound is taken apart where its parts are words of the table.
+"""
+
+from __future__ import annotations
+
+import csv
+from dataclasses import dataclass
+from functools import cache, lru_cache
+from pathlib import Path
+
+from labeler.allergens.tokens import BREAK, tokens
+from labeler.allergens.vocabulary import load_vocabulary
+
+__all__ = ["Tongues", "compound", "in_english", "load_tongues"]
+
+DATA = Path(__file__).with_name("data") / "tongues.csv"
+GERMANIC = ("de", "nl", "sv", "da", "no")
+LINKS = ("", "s", "n", "en", "e", "er", "es")
+"""What stands between the parts of a compound."""
+SHORTEST_STEM = 3
+SHORTEST_NAMED = 6
+"""Letters from which a first part alone says what is in the food."""
+SHORTEST_HEAD = 4
+"""Letters from which a last part alone says what the food is, whatever the part before it means."""
+JOINING = frozenset({"with", "and", "of", "in"})
+"""English of the small words that are read only beside another word of a foreign language."""
+HOMOGRAPHS = frozenset(
+    "blanch bouquet boudoir clara colin file papa pastel rape sale tara bolo alla coque couteau".split()
+)
+"""Words of the table that English has as well, with another meaning."""
+ALONE = frozenset({"agg", "ail", "riz", "ost", "ryz", "kex", "noz", "uyu", "eau", "lok"})
+"""Short words that no other language has."""
+PARTICLES = frozenset(
+    {"di", "de", "d", "da", "del", "della", "dei", "du", "des", "al", "au", "aux", "alla", "con", "w", "z"}
+)
+"""Small words by which a phrase of known words is looked up as one of another language: "pasta di acciughe"."""
+
+
+@dataclass(frozen=True)
+class Tongues:
+    """The table by its folded phrases.
+
+    `phrases` gives the English tokens of a phrase; `longest` the most tokens of a phrase by its first; `stems` the
+    English tokens of the single words of the Germanic languages.
+    """
+
+    phrases: dict[str, tuple[str, ...]]
+    longest: dict[str, int]
+    stems: dict[str, tuple[str, ...]]
+
+
+@cache
+def load_tongues() -> Tongues:
+    """The table, read once, when the first word comes that the vocabulary does not know."""
+    phrases: dict[str, tuple[str, ...]] = {}
+    longest: dict[str, int] = {}
+    stems: dict[str, tuple[str, ...]] = {}
+    known = load_vocabulary().entries
+    with DATA.open(encoding="utf-8", newline="") as file:
+        for row in csv.DictReader(line for line in file if not line.startswith("#")):
+            english = tuple(tokens(row.pop("english")))
+            for language, cell in row.items():
+                for phrase in filter(None, cell.split("|")):
+                    said = tokens(phrase)
+                    found = " ".join(said)
+                    if len(said) == 1 and language in GERMANIC and len(found) >= 2 and english[0] not in JOINING:
+                        stems.setdefault(found, english)
+                    if found not in known:
+                        phrases.setdefault(found, english)
+                        longest[said[0]] = max(longest.get(said[0], 0), len(said))
+    return Tongues(phrases, longest, stems)
+
+
+def in_english(words: list[str]) -> tuple[list[str], tuple[tuple[str, str], ...]]:
+    """The tokens with the foreign phrases among them in English, and each phrase with what is read in its place."""
+    vocabulary = load_vocabulary()
+    known = vocabulary.entries
+    if PARTICLES.isdisjoint(words) and all(word in known or not word.isalpha() for word in words if word != BREAK):
+        return words, ()
+    table = load_tongues()
+    spans: list[tuple[int, int, tuple[str, ...]]] = []
+    at = 0
+    while at < len(words):
+        for length in range(min(table.longest.get(words[at], 0), len(words) - at), 0, -1):
+            english = table.phrases.get(" ".join(words[at : at + length]))
+            if english is not None and not _inside_phrase(words, at, at + length):
+                spans.append((at, at + length, english))
+                at += length - 1
+                break
+        at += 1
+    if all(_needs_company(words, span) for span in spans):
+        return words, ()
+    said: list[str] = []
+    read: list[tuple[str, str]] = []
+    reach = 0
+    for start, end, english in spans:
+        said += [*words[reach:start], *english]
+        read.append((" ".join(words[start:end]), " ".join(english)))
+        reach = end
+    return [*said, *words[reach:]], tuple(read)
+
+
+def _inside_phrase(words: list[str], first: int, end: int) -> bool:
+    """True for tokens of a longer phrase that the vocabulary has: the "polvo" of "leche en polvo"."""
+    vocabulary = load_vocabulary()
+    for start in range(max(0, first - 3), first + 1):
+        for length in range(end - first + 1, vocabulary.longest.get(words[start], 1) + 1):
+            if start + length >= end and " ".join(words[start : start + length]) in vocabulary.entries:
+                return True
+    return False
+
+
+def _needs_company(words: list[str], span: tuple[int, int, tuple[str, ...]]) -> bool:
+    """True for a word that is read as foreign only beside another: a small one, or one that English has as well."""
+    start, end, english = span
+    word = words[start]
+    if english[0] in JOINING:
+        return True
+    if end - start > 1:
+        return False
+    return word in HOMOGRAPHS or (len(word) <= SHORTEST_STEM and word not in ALONE)
+
+
+@lru_cache(maxsize=4096)
+def compound(word: str) -> tuple[str, ...]:
+    """The English tokens of a compound; empty where it is none.
+
+    Where only the last part is known, what stands before it is kept as it is: an unknown kind of that food.
+    """
+    stems = load_tongues().stems
+    whole = _parts(word)
+    if whole:
+        return tuple(token for part in whole for token in part)
+    for start in range(SHORTEST_STEM, len(word) - SHORTEST_HEAD + 1):
+        head = word[start:]
+        if head in stems and len(head) >= SHORTEST_HEAD:
+            return (*_first_known(word[:start]), *stems[head])
+    return _named_first(word)
+
+
+def _named_first(word: str) -> tuple[str, ...]:
+    """The allergen's word that a word begins with, and the rest of it: "tintenfisch" of "Tintenfischringe"."""
+    vocabulary, stems = load_vocabulary(), load_tongues().stems
+    for end in range(len(word) - 2, SHORTEST_NAMED - 1, -1):
+        entry = vocabulary.entries.get(word[:end])
+        if word[:end] in stems or (entry is not None and entry.kind == "source" and entry.contains):
+            return (*stems.get(word[:end], (word[:end],)), word[end:])
+    return ()
+
+
+def _first_known(word: str) -> tuple[str, ...]:
+    """The stem that an unknown first part begins with, and the rest of it: the rye of "Roggenmischbrot"."""
+    stems = load_tongues().stems
+    for end in range(len(word) - 1, SHORTEST_HEAD - 1, -1):
+        if word[:end] in stems:
+            return (*stems[word[:end]], word[end:])
+    return (word,)
+
+
+def _parts(word: str, *, first: bool = True) -> list[tuple[str, ...]] | None:
+    """The parts of a word that are all stems, longest first; None where it is no such compound."""
+    stems = load_tongues().stems
+    if not first and word in stems:
+        return [stems[word]]
+    for end in range(len(word) - 2, SHORTEST_STEM - 2, -1):
+        left = word[:end]
+        if left not in stems:
+            continue
+        for link in LINKS:
+            rest = word[end:]
+            if rest.startswith(link) and len(rest) - len(link) >= 2:
+                behind = _parts(rest[len(link) :], first=False)
+                if behind is not None:
+                    return [stems[left], *behind]
+    return None

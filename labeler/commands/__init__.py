@@ -1,1 +1,0 @@
-"""The commands, by topic: each reads its input, makes one library call and shows the answer."""

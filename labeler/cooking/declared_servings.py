@@ -1,0 +1,214 @@
+"""How the head of a recipe divides the dish: ``makes: 8 boxes``, ``serves: 4``, ``makes: 1 cake, 12 slices``.
+
+``makes: 1.2 kg`` divides nothing: it says what the batch weighs.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import replace
+from typing import Any
+
+from labeler.cooking.state.ledger import Count, Servings
+from labeler.parsing.ingredient.amounts import read_unit
+from labeler.parsing.numbers import read_quantity, tidy
+from labeler.parsing.units import kind
+from labeler.text.plurals import singular, singular_phrase
+
+__all__ = [
+    "HEAD_KEYS",
+    "MADE",
+    "counts_in",
+    "measured_yield",
+    "number_in",
+    "one_or_all",
+    "pack_size",
+    "per_unit",
+    "read_servings",
+    "same_noun",
+    "things_made",
+]
+
+# In order of preference: what a serving is comes before what the batch makes.
+HEAD_KEYS = ("serves", "servings", "makes", "yield", "yields")
+MADE = ("makes", "yield", "yields")
+# More than any kitchen makes in one go, and more than any weighing can divide. Common practice, no source.
+_MOST = 100_000.0
+_PEOPLE = frozenset("people persons person servings serving portions portion helpings helping".split())
+_OPENS = re.compile(r"^(?:serves|makes|yields?|feeds|enough for|for)[: ]+", re.IGNORECASE)
+_BRACKETS = re.compile(r"\(([^()]*)\)")
+_SEGMENTS = re.compile(r"[,;]")
+_OF_EACH = re.compile(r"\b(?:of|with) (?=\d)", re.IGNORECASE)
+_EACH_ONE = re.compile(r"\b(?:each|apiece|per \w+)\b", re.IGNORECASE)
+_EACH_SIZE = re.compile(
+    r"[,;(]\s*(?:of\s+)?(?P<size>[\d½¼¾.,/]+\s*(?:g|kg|ml|l|oz|ounces?|lbs?|fl oz))\s+(?:each|apiece)\b", re.IGNORECASE
+)
+_POWER = re.compile(r"\s*[\d.]+e[+-]?\d", re.IGNORECASE)
+_UNIT_ENDS = re.compile(r"\s(?:of|for|in|with|from|to|or|about|each|apiece|per)\b.*", re.IGNORECASE)
+_EACH = re.compile(r"^(?:one|an?|each|per|every|1)\s+(?P<noun>.+)$", re.IGNORECASE)
+
+
+def number_in(text: str) -> tuple[float, str] | None:
+    """The number that a text opens with and what follows it; a range gives its middle; None without a number."""
+    plain = tidy(text)
+    quantity = read_quantity(plain)
+    if quantity is None or (quantity.high < 1.0 and not plain[0].isdigit()):
+        return None
+    return (quantity.low + quantity.high) / 2.0, plain[quantity.end :].strip()
+
+
+def counts_in(text: str) -> list[Count]:
+    """Every count of a head's text: "1 cake, 12 slices" has two, "2 loaves of 10 slices each" 2 loaves and 20 slices.
+
+    Weights, volumes and lengths are no counts ("6 (4-ounce) jars", "one 9-inch cake", "1.2 kg"), and neither is a
+    number that no kitchen makes.
+    """
+    plain = _OPENS.sub("", tidy(text), count=1)
+    counts: list[Count] = []
+    for segment in [*_SEGMENTS.split(_BRACKETS.sub(" ", plain)), *_BRACKETS.findall(plain)]:
+        for at, phrase in enumerate(_OF_EACH.split(segment)):
+            count = _count(phrase.strip())
+            if count is None:
+                continue
+            each = counts and (at > 0 or _EACH_ONE.search(phrase) is not None)
+            counts.append(count._replace(number=count.number * counts[0].number) if each else count)
+    return counts
+
+
+_TIMES = re.compile(r"^[x×]\s*(?=[\d½¼¾])", re.IGNORECASE)
+_SIZED = re.compile(r"^\(?(?P<size>[\d½¼¾.,/ ]+[\s-]*[a-z.]+)\)?[\s-]+(?P<noun>[a-z].*)$", re.IGNORECASE)
+_FLUID_IN = frozenset("bottle bottles flask flasks carafe carafes".split())
+
+
+def _sized(rest: str) -> tuple[str, str] | None:
+    """What each of so many things holds, and their name: "x 300 g jars", "(5-oz) bottles"; None for neither."""
+    found = _SIZED.match(_TIMES.sub("", rest.strip()))
+    if found is None:
+        return None
+    counted = number_in(found["size"].replace("-", " "))
+    unit = read_unit(f" {counted[1]}", 0) if counted is not None and counted[1] else None
+    if counted is None or unit is None or kind(unit.name) not in ("mass", "volume"):
+        return None
+    size = found["size"].replace("-", " ").strip()
+    if found["noun"].lower().split()[0] in _FLUID_IN and unit.name == "ounce":
+        size = f"{counted[0]:g} fl oz"  # a bottle is filled by volume; common practice, no source
+    return size, found["noun"].strip(" .,")
+
+
+def pack_size(head: Mapping[str, Any]) -> str:
+    """What one of the things made holds, where the head says so with their number; empty where it does not.
+
+    "5 x 300 g jars", "4 (5-oz) bottles" and "6 jars, 190 g each" do.
+    """
+    for key in HEAD_KEYS:
+        plain = _OPENS.sub("", tidy(str(head.get(key, ""))), count=1)
+        counted = number_in(plain)
+        if counted is None or not counted[1]:
+            continue
+        sized = _sized(counted[1])
+        if sized is not None and (_TIMES.match(counted[1]) or counted[1].startswith("(") or counted[0] > 1.0):
+            return sized[0]
+        each = _EACH_SIZE.search(plain)
+        if each is not None:
+            return each["size"]
+    return ""
+
+
+def _count(phrase: str) -> Count | None:
+    counted = number_in(phrase)
+    if counted is None or not 0.0 < counted[0] <= _MOST or _POWER.match(phrase):
+        return None
+    number, rest = counted
+    sized = _sized(rest) if number > 1.0 or _TIMES.match(rest) else None
+    if sized is not None:
+        return Count(number, _UNIT_ENDS.sub("", f" {sized[1]}").strip(" .,"))
+    unit = read_unit(f" {rest}", 0) if rest else None
+    measure = unit is not None and kind(unit.name) in ("mass", "volume")
+    if rest.startswith("-") or (measure and (unit is None or read_unit(f" {rest}"[unit.end :], 0) is None)):
+        return None  # a measure, unless it is the size of a container ("2 litre bottles")
+    said = _UNIT_ENDS.sub("", f" {rest}").strip(" .,+")
+    eaters = said.rpartition(" ")[2].lower()
+    return Count(number, eaters if eaters in _PEOPLE else said)
+
+
+def measured_yield(head: Mapping[str, Any]) -> str:
+    """The weight or the volume that a head says the batch comes to ("1.2 kg", "6 jars, 2 litres"); empty for none.
+
+    A weight of each piece ("6 jars, 190 g each", "6 (4-ounce) jars") is none of the batch.
+    """
+    for key in MADE:
+        plain = _OPENS.sub("", tidy(str(head.get(key, ""))), count=1)
+        for segment in _SEGMENTS.split(_BRACKETS.sub(" ", plain)):
+            counted = number_in(segment.strip())
+            unit = read_unit(f" {counted[1]}", 0) if counted is not None and counted[1] else None
+            if counted is None or unit is None or kind(unit.name) not in ("mass", "volume"):
+                continue
+            behind = f" {counted[1]}"[unit.end :]
+            container = read_unit(behind, 0)
+            if 0.0 < counted[0] <= _MOST and container is None and not _EACH_ONE.search(behind):
+                return segment.strip()
+    return ""
+
+
+def things_made(head: Mapping[str, Any]) -> list[Count]:
+    """Every count of things that a head says the batch makes; what is called a serving is none."""
+    counts = [count for key in HEAD_KEYS for count in counts_in(str(head.get(key, "")))]
+    return [count for count in counts if count.unit and count.unit.lower() not in _PEOPLE]
+
+
+def read_servings(head: Mapping[str, Any]) -> Servings | None:
+    """Servings from the head; None where it gives no count above zero.
+
+    What is called a serving comes first ("24 cookies, 12 servings"), else the largest count of the text: "1 cake, 12
+    slices" is twelve slices of one cake, and the cake is what is packed. What holds less than a serving is no pack.
+    """
+    found: Servings | None = None
+    packs: float | None = None
+    for key in HEAD_KEYS:
+        text = str(head.get(key, ""))
+        counts = counts_in(text)
+        if not counts:
+            continue
+        things = [count for count in counts if count.unit.lower() not in _PEOPLE]
+        if packs is None and key in MADE and things and things[0].unit:
+            packs = things[0].number
+        if found is None:
+            people = [count for count in counts if count.unit.lower() in _PEOPLE]
+            served = people[0] if people else max(counts, key=lambda count: count.number)
+            found = Servings(served.number, "" if served in people else served.unit, text)
+    if found is None:
+        return None
+    return replace(found, packs=packs if packs is not None and packs <= found.count else None)
+
+
+def per_unit(title: str, servings: Servings | None, head: Mapping[str, Any]) -> float:
+    """How often a part is made for the whole recipe: 8 for "One box" where the head makes 8 boxes, else 1."""
+    each = _EACH.match(title.strip())
+    if each is None:
+        return 1.0
+    noun = each["noun"].strip().lower()
+    for key in ("makes", "yield", "yields", "serves", "servings"):
+        for number, unit in counts_in(str(head.get(key, ""))):
+            served = key not in MADE and same_noun(noun, "servings")
+            if same_noun(noun, unit.lower()) or served or same_noun(noun, "portions"):
+                return number
+    return servings.count if servings is not None and not servings.unit else 1.0
+
+
+def one_or_all(title: str, head: Mapping[str, Any]) -> Count | None:
+    """What a head makes several of and a title names one of ("Bowl" of 2 bowls): is the part one of them, or all?"""
+    name = title.strip().lower()
+    for key in MADE:
+        for count in counts_in(str(head.get(key, ""))):
+            unit = count.unit.lower()
+            if count.number > 1.0 and unit and unit != name and singular_phrase(unit) == name:
+                return count
+    return None
+
+
+def same_noun(one: str, many: str) -> bool:
+    """Whether "box" is what "boxes" are several of; the last word counts ("lunch box", "Lunch boxes")."""
+    if not one or not many:
+        return False
+    return singular(one.lower().split()[-1]) == singular(many.lower().split()[-1])

@@ -1,0 +1,49 @@
+"""Two foods in one name: "salt and pepper" is two, "half and half" is one."""
+
+from __future__ import annotations
+
+import re
+
+from labeler.foods.matching.name_words import read_name
+from labeler.foods.matching.partial_match import meaning
+from labeler.foods.matching.synonyms import load_lexicon
+
+__all__ = ["split_foods"]
+
+_JOINED = re.compile(r"\band\b|&|\bplus\b|\+", re.IGNORECASE)
+_BETWEEN = re.compile(r"\s+(?:and|&|plus)\s+|\s*&\s*|\s*,\s*(?:and\s+)?|\s+\+\s+", re.IGNORECASE)
+_OF_BOTH = re.compile(
+    r"(?P<first>.*\b(?:zest|rind|peel|juice))\s*(?:and|&)\s*(?P<second>(?:\w+ )?(?:zest|rind|peel|juice))"
+    r"\s+of\s+(?P<whole>.+)",
+    re.IGNORECASE,
+)
+_OF_THE_FIRST = frozenset({"zest", "juice", "rind", "peel", "yolk", "white"})
+
+
+def split_foods(name: str) -> tuple[str, ...]:
+    """The foods that one name names, in its order: ``("salt", "pepper")`` for "salt and pepper".
+
+    A name is split only where it is not itself a food by the lexicon ("macaroni and cheese") and each part is one.
+    Parts of one food go with it: "lemon juice and zest" gives "lemon juice" and "lemon zest", "zest and juice of
+    1 lemon" gives "zest of 1 lemon" and "juice of 1 lemon". Everything else comes back whole.
+    """
+    said = " ".join(name.split())
+    both = _OF_BOTH.fullmatch(said)
+    if both:
+        return tuple(f"{part.strip()} of {both['whole']}" for part in (both["first"], both["second"]))
+    parts = tuple(part.strip() for part in _BETWEEN.split(said) if part.strip())
+    if len(parts) < 2 or not _JOINED.search(said) or load_lexicon().joins(read_name(name).words):
+        return (name,)
+    shared = _of_the_first(parts)
+    if shared:
+        return shared
+    return parts if all(meaning(read_name(part)) is not None for part in parts) else (name,)
+
+
+def _of_the_first(parts: tuple[str, ...]) -> tuple[str, ...]:
+    """Both parts where the second is of the first one's food ("lemon juice", "zest"); else none."""
+    *food, _ = parts[0].split()
+    if not food or len(parts) != 2 or parts[1].lower() not in _OF_THE_FIRST:
+        return ()
+    second = " ".join([*food, parts[1]])
+    return (parts[0], second) if meaning(read_name(second)) is not None else ()

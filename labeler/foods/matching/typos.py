@@ -1,0 +1,75 @@
+"""Slips of spelling in food names: an unknown word close to one known word is read as that word.
+
+Only words that neither the lexicon nor the table nor the lists of kitchen words know are looked at, so that no real
+word is ever changed into another.
+"""
+
+from __future__ import annotations
+
+from functools import cache, lru_cache
+from types import MappingProxyType
+from typing import TYPE_CHECKING
+
+from labeler.foods.matching.name_words import synonyms_of_one_word, word_kinds
+from labeler.foods.matching.search import load_index
+from labeler.foods.matching.synonyms import load_lexicon
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping
+
+__all__ = ["correct_typos", "is_known"]
+
+_SHORTEST = 5
+_TWO_SLIPS_FROM = 8  # letters; a shorter word two slips away is too often another word
+_RIVALS = 12
+_FOODS_ENOUGH = 3  # words of fewer descriptions are mostly makers' names
+
+
+def correct_typos(words: Iterable[str]) -> dict[str, str]:
+    """The words of a name that nobody knows, each with the known word it is most likely a slip of."""
+    return {word: near for word in words if not is_known(word) and (near := _nearest(word))}
+
+
+def is_known(word: str) -> bool:
+    """True for a word in normal form that the lexicon, the table or the lists of kitchen words have."""
+    return (
+        word in load_index().number
+        or word in load_lexicon().vocabulary
+        or word in word_kinds()
+        or word in synonyms_of_one_word()
+    )
+
+
+@lru_cache(maxsize=16384)
+def _nearest(word: str) -> str:
+    """The nearest known word with the same first letter, or what it means; by insertions, deletions, changes, swaps."""
+    from rapidfuzz import process
+    from rapidfuzz.distance import OSA
+
+    if len(word) < _SHORTEST or not word.isalpha():
+        return ""
+    slips = 1 if len(word) < _TWO_SLIPS_FROM else 2
+    near = [known for known in _by_initial().get(word[0], ()) if abs(len(known) - len(word)) <= slips]
+    found = process.extract(word, near, scorer=OSA.distance, score_cutoff=slips, limit=_RIVALS)
+    if not found:
+        return ""
+    known = min(found, key=lambda hit: (hit[1], *_rarity(hit[0])))[0]
+    return synonyms_of_one_word().get(known, known)
+
+
+def _rarity(word: str) -> tuple[bool, int]:
+    """How unlikely a word is meant of several as near: kitchens' words first, then those of more descriptions."""
+    meant = synonyms_of_one_word().get(word, word)
+    known = meant in load_lexicon().vocabulary or word in load_lexicon().vocabulary
+    return not known, -len(load_index().rows_of(meant))
+
+
+@cache
+def _by_initial() -> Mapping[str, list[str]]:
+    """Words that a slip may be meant for, by first letter: the lexicon's, those of several descriptions, synonyms."""
+    index = load_index()
+    common = {word for word in index.number if len(index.rows_of(word)) >= _FOODS_ENOUGH}
+    by_initial: dict[str, list[str]] = {}
+    for word in sorted(load_lexicon().vocabulary | common | synonyms_of_one_word().keys()):
+        by_initial.setdefault(word[0], []).append(word)
+    return MappingProxyType(by_initial)

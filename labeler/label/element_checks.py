@@ -1,0 +1,374 @@
+"""The label checks itself: what its market asks for, the way the food is sold, that it does not say.
+
+Whatever lacks is named with its paragraph and with what to write to mend it. What the program cannot print lacks as
+well; it is never passed over. Nothing here certifies: that nothing lacks means that no rule held here is left out.
+"""
+
+from __future__ import annotations
+
+import datetime
+import re
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+from labeler.foods.composition.food_table import load_table
+from labeler.label.content import LabelContent
+from labeler.label.words import tongues
+from labeler.parsing.model import Recipe
+from labeler.parsing.numbers import read_quantity
+from labeler.rules.label_elements import Condition, Element
+from labeler.rules.market import load_market, market_ids
+from labeler.rules.model import Rule
+from labeler.rules.obligations import OBLIGATIONS, Requirement
+from labeler.rules.sale import FiguresShown, Sale
+from labeler.types import Problem
+
+__all__ = ["LabelCheck", "Lack", "check_label", "check_object"]
+
+_MEATS = frozenset({500, 700, 1000, 1300, 1700})
+"""Food groups of the table: poultry, sausages and luncheon meats, pork, beef, lamb and game."""
+_COLD = re.compile(r"\b(?:refrigerat\w*|fridge|chill\w*|keep (?:it )?(?:cold|cool)|frozen|freez\w*|°\s?[CF])", re.I)
+_COLD_CAUTIONS = ("keep-cold", "cold-and-hot-holding")
+_POST_BOX = re.compile(r"\bP\.?\s?O\.?\s?box\b", re.I)
+_LENGTHS = {"day": 1, "week": 7, "month": 30, "year": 365}
+_SHORT_DAYS, _LONG_DAYS = 90, 730
+
+
+@dataclass(frozen=True, slots=True)
+class Lack:
+    """One thing that a label does not say and should.
+
+    Parameters
+    ----------
+    element : Element
+    message : str
+        What lacks, and what to write to mend it.
+    rule : Rule
+        What asks for it.
+    """
+
+    element: Element
+    message: str
+    rule: Rule
+
+
+@dataclass(frozen=True, slots=True)
+class LabelCheck:
+    """What a label lacks in its market, the way the food is sold.
+
+    Parameters
+    ----------
+    sale : Sale
+    lacks : tuple of Lack
+        In the order of the market's table.
+    questions : tuple of str
+        Facts that would settle what is open.
+    notes : tuple of str
+        What else to know: why no figures are shown, what a date means.
+    """
+
+    sale: Sale
+    lacks: tuple[Lack, ...]
+    questions: tuple[str, ...]
+    notes: tuple[str, ...] = ()
+
+    @property
+    def says(self) -> str:
+        """What lacks, in a line; empty where nothing does."""
+        names = tuple(dict.fromkeys(lack.element.value for lack in self.lacks))
+        return f"this label lacks: {', '.join(names)}" if names else ""
+
+    @property
+    def problems(self) -> tuple[Problem, ...]:
+        """The same as problems."""
+        lacks = (Problem(f"lacks-{one.element.name.lower()}", _sentence(one)) for one in self.lacks)
+        asked = (Problem("sale-question", question) for question in self.questions)
+        return (*lacks, *asked, *(Problem("sale-note", note) for note in self.notes))
+
+
+def check_object(check: LabelCheck) -> dict[str, Any]:
+    """A check as data."""
+    return {
+        "sale": check.sale.kind,
+        "sale_assumed": check.sale.assumed,
+        "figures": check.sale.figures.value,
+        "lacks": [
+            {
+                "element": one.element.value,
+                "message": one.message,
+                "paragraph": one.rule.paragraph,
+                "reading": one.rule.reading,
+            }
+            for one in check.lacks
+        ],
+        "questions": list(check.questions),
+        "notes": list(check.notes),
+    }
+
+
+def _sentence(lack: Lack) -> str:
+    return f"This label lacks: {lack.element.value}. {lack.message} ({lack.rule.paragraph}; {lack.rule.reading})"
+
+
+@dataclass(frozen=True, slots=True)
+class _Label:
+    """What is checked."""
+
+    content: LabelContent
+    recipe: Recipe
+    sale: Sale
+    groups: frozenset[int]
+    cautions: frozenset[str]
+    open_allergens: tuple[str, ...]
+    emphasised: bool
+    percentages: bool
+    high_in: bool
+    lack_of: Mapping[Element, str] = field(default_factory=dict)
+
+    @property
+    def keeps(self) -> int | None:
+        """How many days it keeps, by the head's `keeps` or by its dates; None where nothing says so."""
+        said = re.match(r"\s*(\S+)\s+(day|week|month|year)", str(self.recipe.head.get("keeps", "")))
+        number = read_quantity(said[1]) if said else None
+        if said and number is not None:
+            return int(number.low * _LENGTHS[said[2]])
+        made, last = _day(self.recipe.head.get("made")), self.last
+        return (last - made).days if made and last else None
+
+    @property
+    def last(self) -> datetime.date | None:
+        """The day of its date mark."""
+        head = self.recipe.head
+        return _day(head.get("use by")) or _day(head.get("best before"))
+
+
+def _day(value: Any) -> datetime.date | None:
+    return value if isinstance(value, datetime.date) else None
+
+
+def check_label(
+    content: LabelContent,
+    recipe: Recipe,
+    sale: Sale,
+    *,
+    foods: Sequence[str] = (),
+    cautions: Sequence[str] = (),
+    open_allergens: Sequence[str] = (),
+    emphasised: bool = False,
+    percentages: bool = False,
+    high_in: bool = False,
+    lack_of: Mapping[Element, str] | None = None,
+    notes: Sequence[str] = (),
+    questions: Sequence[str] = (),
+) -> LabelCheck:
+    """What a label lacks.
+
+    Parameters
+    ----------
+    content : LabelContent
+        What it says.
+    recipe : Recipe
+    sale : Sale
+    foods : sequence of str
+        Table ids of the foods it is made of.
+    cautions : sequence of str
+        Codes of the cautions that the food raised.
+    open_allergens : sequence of str
+        What stands in the way of a whole allergen statement, in sentences.
+    emphasised : bool
+        Whether the name of the food emphasises an ingredient.
+    percentages : bool
+        Whether the list gives the quantities of those.
+    high_in : bool
+        Whether a front-of-package symbol is due.
+    lack_of : mapping or None
+        Element → what other rooms found lacking of it, in a sentence.
+    notes : sequence of str
+        What else the cook should know.
+    questions : sequence of str
+        What other rooms ask the cook.
+    """
+    codes = load_table().group_codes
+    rows = [load_table().position[food] for food in foods if food in load_table()]
+    label = _Label(
+        content, recipe, sale, frozenset(int(codes[row]) for row in rows), frozenset(cautions),
+        tuple(open_allergens), emphasised, percentages, high_in, lack_of or {},
+    )  # fmt: skip
+    lacks: list[Lack] = []
+    open_questions: dict[str, None] = dict.fromkeys(questions)
+    if sale.assumed:
+        asked = load_market(sale.market).rules(OBLIGATIONS)["sale"].data["question"]
+        open_questions[f"{asked} It is taken to be {sale.kind}; say it in the head, as “sale: to shops”."] = None
+    for requirement in sale.obligations.requirements:
+        if requirement.state not in ("mandatory", "mandatory unless"):
+            continue
+        if requirement.condition is not None and not _CONDITIONS[requirement.condition](label):
+            continue
+        found = _wanting(requirement, label)
+        if found and requirement.state == "mandatory unless" and _may_wait(requirement, label):
+            continue
+        if found:
+            lacks.append(Lack(requirement.what, found, requirement.rule))
+    if sale.packed:
+        open_questions |= dict.fromkeys(sale.obligations.questions)
+    return LabelCheck(sale, tuple(lacks), tuple(open_questions), (*_notes(label), *notes))
+
+
+def _may_wait(requirement: Requirement, label: _Label) -> bool:
+    """Whether an element that an open exemption may free from is left out on purpose, its question asked."""
+    return requirement.what is Element.NUTRITION and label.sale.figures is FiguresShown.NONE
+
+
+def _notes(label: _Label) -> Iterator[str]:
+    if label.sale.because:
+        yield label.sale.because
+    head = label.recipe.head
+    cold = bool(_COLD.search(label.content.storage)) or bool(label.cautions & set(_COLD_CAUTIONS))
+    if label.sale.packed and cold and "best before" in head and "use by" not in head:
+        yield (
+            "It is kept cold and has a best-before date. Food that soon becomes a danger to health has a use-by date: "
+            "which it is the maker decides, on advice of the food authority or a laboratory (“use by: ...”)."
+        )
+
+
+def _wanting(requirement: Requirement, label: _Label) -> str:
+    """What of an element lacks, in a sentence or two; empty where it is there."""
+    said = label.lack_of.get(requirement.what)
+    return said if said is not None else _CHECKS[requirement.what](label)
+
+
+def _name(label: _Label) -> str:
+    return "" if label.content.title.strip() else "Write “title: ...” in the head."
+
+
+def _ingredients(label: _Label) -> str:
+    return "" if label.content.ingredients else "The recipe has no ingredient that could be listed."
+
+
+def _allergens(label: _Label) -> str:
+    return " ".join(label.open_allergens)
+
+
+def _percentages(label: _Label) -> str:
+    return "" if label.percentages else "Weigh the ingredients that the name of the food emphasises."
+
+
+def _net(label: _Label) -> str:
+    return "" if label.content.net else "Write what a pack holds, as “net: 190 g” or “makes: 8 boxes”, in the head."
+
+
+def _drained(label: _Label) -> str:
+    return "" if "drained" in label.recipe.head else "Weigh a pack without its liquid and write “drained: 120 g”."
+
+
+def _storage(label: _Label) -> str:
+    if label.content.storage or "keep-cold" in label.cautions:
+        return ""
+    return "Write how it is kept, as “storage: Keep refrigerated.”, in the head."
+
+
+def _lot(label: _Label) -> str:
+    return "" if label.content.lot else "Write “lot: ...” in the head."
+
+
+def _date(label: _Label) -> str:
+    long = label.keeps is not None and label.keeps >= _LONG_DAYS
+    if label.sale.market == "anz" and long:
+        return ""
+    head = label.recipe.head
+    if not (label.content.best_before or label.content.use_by):
+        return (
+            "Write “best before: 2027-03-01” in the head, or “use by: ...” for food that soon becomes a danger; the "
+            "maker decides which, and how long it keeps."
+        )
+    made, last = _day(head.get("made")), label.last
+    if made and last and last <= made:
+        return f"The date, {last.isoformat()}, is not after the day it was made, {made.isoformat()}."
+    return ""
+
+
+def _address(label: _Label) -> str:
+    maker, place = label.content.maker, label.content.place
+    if not maker or not place:
+        missing = " and ".join(key for key, value in (("maker", maker), ("place", place)) if not value)
+        return f"Write {' and '.join(f'“{key}: ...”' for key in missing.split(' and '))} in the head."
+    form = load_market(label.sale.market).rules(OBLIGATIONS).get("address-form")
+    if form is None:
+        return ""
+    text = f"{maker}, {place}"
+    if _in_market(form, text):
+        if form.market == "anz" and _POST_BOX.search(text):
+            return "A post box is no address of a business: write the street."
+        return ""
+    for other in market_ids():
+        elsewhere = load_market(other).rules(OBLIGATIONS).get("address-form")
+        if elsewhere is not None and other != label.sale.market and _in_market(elsewhere, text):
+            return f"“{place}” is an address in another market. Write {form.says[0].lower()}{form.says[1:]}"
+    return f"“{place}” is not seen to be a whole address. Write {form.says[0].lower()}{form.says[1:]}"
+
+
+def _in_market(form: Rule, text: str) -> bool:
+    named = any(re.search(rf"(?<!\w){re.escape(country)}(?!\w)", text) for country in form.data["countries"])
+    return named or bool(re.search(form.data["pattern"], text))
+
+
+def _nutrition(label: _Label) -> str:
+    if label.content.panel is not None:
+        return ""
+    if label.sale.figures is FiguresShown.NONE:
+        return "Figures are left out (“figures: no”), and nothing frees this sale from them."
+    return "The panel of this market is not drawn by the program: add it by hand."
+
+
+def _symbol(label: _Label) -> str:
+    return "The layout has no front-of-package symbol."
+
+
+def _origin(label: _Label) -> str:
+    return "" if label.recipe.head.get("origin") else "Write the statement of origin, as “origin: ...”, in the head."
+
+
+def _language(label: _Label) -> str:
+    spoken = set(tongues(label.content.language))
+    head = label.recipe.head
+    if label.sale.market == "ca":
+        if {"en", "fr"} <= spoken and "title_fr" in head and "ingredients_fr" in head:
+            return ""
+        return (
+            "Print it with --language en+fr and write “title_fr: ...” and “ingredients_fr: ...” in the head; the "
+            "program translates fixed words only."
+        )
+    if label.sale.market == "jp":
+        return "The program prints the nutrition label in Japanese and nothing else: have the rest set in Japanese."
+    if label.sale.market == "uk" and "en" not in spoken:
+        return "Print it in English, or in English beside the other language (--language en+fr)."
+    return ""
+
+
+_CHECKS: Mapping[Element, Callable[[_Label], str]] = {
+    Element.NAME: _name,
+    Element.INGREDIENTS: _ingredients,
+    Element.ALLERGENS: _allergens,
+    Element.PERCENTAGES: _percentages,
+    Element.NET: _net,
+    Element.DRAINED: _drained,
+    Element.ADDRESS: _address,
+    Element.DATE: _date,
+    Element.STORAGE: _storage,
+    Element.LOT: _lot,
+    Element.NUTRITION: _nutrition,
+    Element.SYMBOL: _symbol,
+    Element.ORIGIN: _origin,
+    Element.LANGUAGE: _language,
+}
+
+_CONDITIONS: Mapping[Condition, Callable[[_Label], bool]] = {
+    Condition.EMPHASISED: lambda label: label.emphasised,
+    Condition.MEAT: lambda label: bool(label.groups & _MEATS),
+    Condition.IN_LIQUID: lambda label: "drained" in label.recipe.head,
+    Condition.NO_DAY: lambda label: label.last is None,
+    Condition.KEEPS_SHORT: lambda label: label.keeps is None or label.keeps <= _SHORT_DAYS,
+    Condition.SPECIAL_STORAGE: lambda label: bool(label.cautions & set(_COLD_CAUTIONS)),
+    Condition.HIGH_IN: lambda label: label.high_in,
+}

@@ -1,0 +1,101 @@
+"""Statements that a market asks for of some foods: a warning on raw juice, "with sweetener", a home kitchen's sentence.
+
+The rules are the market's (kind ``statement``): which foods they are about, by the end of the name and by what the food
+is made of, and the words. The sentences of cottage-food laws are a table by state.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from labeler.label.builder import LabelFacts
+from labeler.parsing.instructions.actions import Heat, action
+from labeler.parsing.model import Recipe
+from labeler.rules.food_makeup import makeup_of
+from labeler.rules.makeup import Makeup
+from labeler.rules.market import load_market
+from labeler.rules.model import Rule
+from labeler.rules.obligations import OBLIGATIONS
+from labeler.rules.sale import Sale
+from labeler.text.stems import find_phrase, head_and_aside, stems
+
+__all__ = ["MarketStatements", "market_statements"]
+
+_HOME_KITCHEN = "cottage food"
+_OWN_SALES = frozenset({"packed at the stall", "packed ahead", "by mail"})
+
+
+@dataclass(frozen=True, slots=True)
+class MarketStatements:
+    """What a market wants said of a food.
+
+    Parameters
+    ----------
+    printed : tuple of str
+        What stands on the label.
+    notes : tuple of str
+        What the cook should know, with its paragraph.
+    questions : tuple of str
+    """
+
+    printed: tuple[str, ...]
+    notes: tuple[str, ...]
+    questions: tuple[str, ...]
+
+
+def market_statements(recipe: Recipe, facts: LabelFacts, sale: Sale) -> MarketStatements:
+    """What the market wants said of a food as it is sold; nothing of food that is not packed."""
+    if not sale.packed:
+        return MarketStatements((), (), ())
+    rules = load_market(facts.market).rules(OBLIGATIONS)
+    makeup = makeup_of(facts.nutrition)
+    printed: list[str] = []
+    notes: list[str] = []
+    for rule in rules.values():
+        if rule.kind == "statement" and _applies(rule, recipe, facts, makeup):
+            printed += [rule.data["text"]] if rule.data["place"] == "label" else []
+            notes.append(f"{rule.says} ({rule.paragraph}; {rule.reading})")
+    home, said, asked = _home_kitchen(recipe, sale, [rule for rule in rules.values() if rule.kind == "home kitchens"])
+    return MarketStatements((*printed, *home), (*notes, *said), asked)
+
+
+def _applies(rule: Rule, recipe: Recipe, facts: LabelFacts, makeup: Makeup) -> bool:
+    head = stems(head_and_aside(recipe.title)[0])
+    ends, unless = rule.data.get("ends", ()), rule.data.get("unless", ())
+    if ends and not any(find_phrase(stems(words), head) == len(head) for words in ends):
+        return False
+    if any(find_phrase(stems(words), stems(recipe.title)) is not None for words in unless):
+        return False
+    if rule.data.get("unheated") and _heated(facts):
+        return False
+    return all(condition.holds(makeup) for condition in rule.data.get("fits", ()))
+
+
+def _heated(facts: LabelFacts) -> bool:
+    """Whether the method brings anything to heat."""
+    flow = facts.nutrition.dish.flow
+    if flow is None:
+        return False
+    return any(action(node.action).heat is not Heat.NONE for part in flow.parts for node in part.nodes)
+
+
+def _home_kitchen(
+    recipe: Recipe, sale: Sale, rules: list[Rule]
+) -> tuple[tuple[str, ...], tuple[str, ...], tuple[str, ...]]:
+    """The sentence of a home kitchen, what is to be known of it, and the question whether it is one."""
+    if not rules or sale.kind not in _OWN_SALES:
+        return (), (), ()
+    state = str(recipe.head.get(_HOME_KITCHEN, "")).strip()
+    if not state:
+        held = ", ".join(rule.data["state"] for rule in rules)
+        return (), (), (f"Is it made in a home kitchen? Say its state, as “cottage food: {rules[0].data['state']}”, or "
+                        f"“cottage food: no” (held: {held}; of other states look up the sentence).",)  # fmt: skip
+    if state.casefold() in ("no", "false"):
+        return (), (), ()
+    for rule in rules:
+        if rule.data["state"].casefold() == state.casefold():
+            size = f" in {rule.data['type']} type" if rule.data["type"] else ""
+            note = f"Cottage food in {rule.data['state']}{size}: {rule.says} ({rule.paragraph}; {rule.reading})"
+            return (rule.data["statement"],), (note,), ()
+    unknown = f"The sentence of home kitchens in {state} is not held: look up yours and write it as “story: ...”."
+    return (), (unknown,), ()

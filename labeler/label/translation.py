@@ -1,0 +1,131 @@
+"""The same label in another language: fixed words, names of nutrients and allergens, also in the list, figures.
+
+What the cook wrote (title, ingredients, storage) and the cautions stay in the cook's words; a problem says so, because
+a market's language law asks for all of it.
+"""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+
+from labeler.allergens import Finding, statement, unlisted
+from labeler.label.builder import LabelFacts, servings_in
+from labeler.label.content import LabelContent, Run
+from labeler.label.ingredient_list import listed_of
+from labeler.label.words import BETWEEN, figure_words, line_name, name_allergen, tongues, words
+from labeler.parsing.model import Recipe
+from labeler.rules.sale import Sale
+from labeler.types import Problem
+
+__all__ = ["translated"]
+
+
+def translated(
+    content: LabelContent, recipe: Recipe, facts: LabelFacts, language: str, sale: Sale | None = None
+) -> tuple[LabelContent, tuple[Problem, ...]]:
+    """A label's content in another language, or in two side by side ("en+fr").
+
+    Parameters
+    ----------
+    content : LabelContent
+        In English, as `labeler.label.builder.label_content` makes it.
+    recipe : Recipe
+    facts : LabelFacts
+        What it was made from.
+    language : str
+        As `labeler.label.words.tongues` reads it; LabelerError for one that is not there.
+    sale : Sale or None
+        As `labeler.label.builder.label_content` takes it.
+    """
+    if language == "en":
+        return content, ()
+    fixed = words(language)
+    spoken = replace(
+        content,
+        language=language,
+        decimal=fixed["decimal"],
+        serving=figure_words(content.serving, language),
+        servings=_servings(facts, language),
+        nutrition=tuple(
+            replace(
+                row,
+                name=line_name(row.name, language),
+                per_serving=figure_words(row.per_serving, language),
+                per_100g=figure_words(row.per_100g, language),
+            )
+            for row in content.nutrition
+        ),
+        nutrition_notes=tuple(line_name(note, language) for note in content.nutrition_notes),
+        ingredients=tuple(
+            Run(span.text, span.emphasised)
+            for span in listed_of(recipe, facts.nutrition, facts.market, sale, language).spans
+        ),
+        allergens=tuple(_allergens(content, facts, language)),
+        sign_allergens=tuple(_named(facts.allergens.declared, language)),
+        made=_date(recipe.head.get("made"), content.made),
+        best_before=_date(recipe.head.get("best before"), content.best_before),
+        use_by=_date(recipe.head.get("use by"), content.use_by),
+        date_words="",
+    )
+    said = Problem(
+        "not-translated",
+        "The fixed words are translated; title, ingredients, storage and cautions stand in your own words. Write them "
+        "in the language of the label too where the market asks for it.",
+    )
+    return spoken, (said,)
+
+
+def _date(written: object, shown: str) -> str:
+    """A date without a month's name, year first (ISO 8601), which every language reads."""
+    return written.isoformat() if isinstance(written, datetime.date) else shown
+
+
+def _servings(facts: LabelFacts, language: str) -> str:
+    count, about, in_pack = servings_in(facts.nutrition)
+    texts = []
+    for one in tongues(language):
+        fixed = words(one)
+        noun = fixed["one_serving" if count == "1" else "many_servings"]
+        parts = [fixed["about"] if about else "", count, noun, fixed["in_pack"] if in_pack else ""]
+        texts.append(" ".join(part for part in parts if part))
+    return BETWEEN.join(dict.fromkeys(texts))
+
+
+def _allergens(content: LabelContent, facts: LabelFacts, language: str) -> Iterator[Run]:
+    """The statement in each language in turn.
+
+    Where the market wants none beside a list: where to look in the list, and what of the allergens it does not hold.
+    """
+    set_apart = tuple(run.text for run in content.ingredients if run.emphasised)
+    stated = statement(facts.allergens, facts.market, set_apart=set_apart)
+    if not stated.names:
+        return
+    if stated.beside_list:
+        yield from _named(facts.allergens.declared, language)
+        return
+    missing = unlisted(facts.allergens, facts.market, set_apart=set_apart)
+    if set(stated.names) == set(stated.unlisted):
+        yield from _named(missing, language)
+        return
+    for at, one in enumerate(tongues(language)):
+        fixed = words(one)
+        yield Run(f"{BETWEEN if at else ''}{fixed['allergens_in_list']} ")
+        yield Run(fixed["bold"], True)
+        if missing:
+            yield Run(f". {fixed['contains_also']} ")
+            yield Run(", ".join(_names_of(missing, one)), True)
+
+
+def _named(findings: Iterable[Finding], language: str) -> Iterator[Run]:
+    for at, one in enumerate(tongues(language)):
+        names = _names_of(findings, one)
+        if names:
+            yield Run(f"{BETWEEN if at else ''}{words(one)['contains_title']} ")
+            yield Run(", ".join(names), True)
+
+
+def _names_of(findings: Iterable[Finding], language: str) -> tuple[str, ...]:
+    """What the findings are called in one language, each once."""
+    return tuple(dict.fromkeys(name for one in findings for name in name_allergen(one.allergen, one.names, language)))

@@ -1,0 +1,68 @@
+"""Ingredients that are made of ingredients: what a bought one usually holds, where its own list is not known.
+
+A list has to name what a compound ingredient is made of. Where the cook's larder has the package's list, that stands;
+else a compound of the table is asked for with its likely list, or, where nearly every package holds the same, printed
+so with a note to read the package.
+"""
+
+from __future__ import annotations
+
+import csv
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+from types import MappingProxyType
+
+from labeler.text.stems import find_phrase, stems
+
+__all__ = ["Compound", "compound", "usual_names"]
+
+COMPOUNDS_FILE = Path(__file__).with_name("data") / "compound_ingredients.csv"
+
+
+@dataclass(frozen=True, slots=True)
+class Compound:
+    """A compound ingredient.
+
+    Parameters
+    ----------
+    words : str
+        Its name in the table.
+    asked : bool
+        True where its list is wanted from the package; False where it is printed as usual.
+    made_of : str
+        Its likely list, or the words that are printed.
+    """
+
+    words: str
+    asked: bool
+    made_of: str
+
+
+@cache
+def _compounds(market: str) -> tuple[tuple[tuple[str, ...], Compound], ...]:
+    """The compounds of a market by the stems of their names, the longest first."""
+    with COMPOUNDS_FILE.open(encoding="utf-8", newline="") as file:
+        rows = list(csv.DictReader(line for line in file if line[:1] != "#"))
+    found = [
+        (stems(row["words"]), Compound(row["words"], row["kind"] == "ask", row["list"]))
+        for row in rows
+        if market in row["markets"].split(";")
+    ]
+    return tuple(sorted(found, key=lambda pair: -len(pair[0])))
+
+
+def compound(name: str, market: str) -> Compound | None:
+    """The compound that an ingredient is by the last words of its name; None where it is none that is known."""
+    words = stems(name.partition(" (")[0])
+    for phrase, one in _compounds(market):
+        if one.asked and find_phrase(phrase, words) == len(words):
+            return one
+    return None
+
+
+@cache
+def usual_names(market: str) -> Mapping[str, str]:
+    """The names that are printed with what they usually hold, by the plain name in lower case."""
+    return MappingProxyType({one.words: one.made_of for _, one in _compounds(market) if not one.asked})

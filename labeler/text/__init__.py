@@ -1,0 +1,1 @@
+"""English nouns and words, for every room that reads names: plurals and word stems."""

@@ -1,0 +1,65 @@
+"""Foods that only the method names."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from labeler.allergens import assess
+from labeler.allergens.method_foods import foods_in_text
+from labeler.allergens.model import SERVED
+from labeler.foods.resolve import weigh
+from labeler.parsing.document import read_recipe
+from labeler.parsing.model import Note, NoteKind
+
+LINES = "---\ntitle: Roast roots\nmakes: 4 portions\n---\n- 500 g carrots, sliced\n- 1 tsp salt\n"
+
+# Common practice, no source.
+NAMED = [
+    ("wrap in puff pastry", {"wheat"}), ("top with a puff pastry lid", {"wheat"}), ("pour into a pie crust", {"wheat"}),
+    ("tuck into baguettes", {"wheat"}), ("sandwich between slices of bread", {"wheat"}), ("heap onto toast", {"wheat"}),
+    ("spoon into vol-au-vent cases", {"wheat"}), ("roll out on a floured board", {"wheat"}),
+    ("flour the pieces lightly", {"wheat"}), ("egg and breadcrumb the pieces", {"egg", "wheat"}),
+    ("pour the béchamel over", {"milk", "wheat"}), ("baste with melted butter", {"milk"}),
+    ("scatter feta over", {"milk"}), ("simmer in vegetable stock", {"celery"}), ("deglaze with beer", {"barley"}),
+    ("garnish with crushed peanuts", {"peanut"}), ("toss through cooked noodles", {"wheat"}),
+    ("serve alongside garlic mayonnaise", {"egg"}), ("fry the prawns in vegan butter", {"crustaceans"}),
+    ("dust with flour (gluten-free if needed)", {"wheat"}),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("sentence", "named"), NAMED)
+def test_a_food_that_only_the_method_names_is_told_or_asked(sentence: str, named: set[str]) -> None:
+    """No sentence brings a food with an allergen in silence."""
+    found = assess(weigh(read_recipe(f"{LINES}> {sentence}\n")), market="eu")
+    assert found.allergens | found.possible >= named
+
+
+@pytest.mark.parametrize(
+    "sentence",
+    [
+        "toast in a dry pan", "bake in a cake tin", "peel with an oyster knife", "hash the parsnips", "roll into balls",
+        "cook until butter-soft", "knead into a dough", "cream the vegetables", "serve on rice",
+        "stir with a butter knife",
+    ],
+)  # fmt: skip
+def test_deeds_tools_and_comparisons_are_no_foods(sentence: str) -> None:
+    """A dish's name as a verb, a tool named after a food and a comparison bring nothing."""
+    assert not assess(weigh(read_recipe(f"{LINES}> {sentence}\n")), market="eu").allergens
+
+
+def test_what_is_served_beside_is_asked_as_such() -> None:
+    """A sauce that is served beside the food is in what is sold only where it goes into the pack."""
+    (food,) = foods_in_text("serve with hollandaise")
+    assert food.served and not food.added and food.name == "hollandaise"
+    found = assess(weigh(read_recipe(f"{LINES}> serve with hollandaise\n")), market="eu")
+    assert not found.allergens and {"egg", "milk"} <= found.possible
+    assert {finding.rule for finding in found.read_the_package} == {SERVED}
+
+
+def test_a_note_is_asked() -> None:
+    """A tip that names a food is a question, for it may be a variation."""
+    recipe = replace(read_recipe(LINES), notes=(Note(NoteKind.TIP, "Add a handful of walnuts."),))
+    found = assess(weigh(recipe), market="eu")
+    assert "walnut" in found.possible and not found.allergens

@@ -1,0 +1,110 @@
+"""What a head says of servings and packs, in the words that cooks use, and how the batch is divided by it."""
+
+import pytest
+
+from labeler.cooking.declared_servings import counts_in, one_or_all, pack_size, per_unit, read_servings
+from labeler.nutrition.analysis import analyse
+from labeler.parsing import read_recipe
+
+
+@pytest.mark.parametrize(
+    ("head", "count", "unit", "packs"),
+    [
+        ({"makes": "1 cake, 12 slices"}, 12, "slices", 1),
+        ({"makes": "1 cake (12 slices)"}, 12, "slices", 1),
+        ({"makes": "2 loaves of 10 slices each"}, 20, "slices", 2),
+        ({"makes": "1 9-inch cake, 8-10 slices"}, 9, "slices", 1),
+        ({"makes": "about 24"}, 24, "", None),
+        ({"makes": "24 cookies, 12 servings"}, 12, "", None),
+        ({"makes": "6 (4-ounce) jars"}, 6, "jars", 6),
+        ({"makes": "a dozen rolls"}, 12, "rolls", 12),
+        ({"makes": "one cake"}, 1, "cake", 1),
+        ({"makes": "8 boxes for the stall"}, 8, "boxes", 8),
+        ({"serves": "4 to 6"}, 5, "", None),
+        ({"serves": "Serves 4"}, 4, "", None),
+        ({"serves": 12, "makes": "1 cake"}, 12, "", 1),
+        ({"yield": "36 biscuits"}, 36, "biscuits", 36),
+        ({"makes": "5 x 300 g jars"}, 5, "jars", 5),
+        ({"makes": "7 x 1lb jars"}, 7, "jars", 7),
+        ({"makes": "four 5-oz bottles"}, 4, "bottles", 4),
+        ({"makes": "about 4 (5-oz) bottles"}, 4, "bottles", 4),
+        ({"makes": "Five-dozen"}, 60, "", None),
+        ({"makes": "6+"}, 6, "", None),
+        ({"makes": "12 small or 6 large"}, 12, "small", 12),
+        ({"serves": "Around 3 People"}, 3, "", None),
+        ({"serves": "about two hearty adult portions"}, 2, "", None),
+        ({"makes": "one 9-inch pie"}, 1, "9-inch pie", 1),
+    ],
+)
+def test_servings_and_packs_of_a_head(head, count, unit, packs):
+    """Slices are servings and the cake is the pack; ranges give their middle; sizes in brackets are no counts."""
+    found = read_servings(head)
+    assert (found.count, found.unit, found.packs) == (count, unit, packs)
+
+
+def test_a_part_for_one_of_either_noun():
+    """ "One slice" is made twelve times and "One cake" once where the head says both."""
+    head = {"makes": "1 cake, 12 slices"}
+    assert [per_unit(title, read_servings(head), head) for title in ("One slice", "One cake")] == [12, 1]
+    assert [tuple(count) for count in counts_in("1 cake, 12 slices")] == [(1, "cake"), (12, "slices")]
+
+
+def test_the_batch_is_divided_into_slices_and_packed_as_a_cake():
+    """A cake of 1200 g in 12 slices has servings of 100 g and one pack of 1200 g."""
+    nutrition = analyse(read_recipe("---\nmakes: 1 cake, 12 slices\n---\n- 600 g butter\n- 600 g sugar\n"))
+    assert nutrition.servings == 12
+    assert nutrition.serving_g == pytest.approx(100)
+    assert nutrition.portion.packs == 1
+    assert nutrition.portion.pack_g == pytest.approx(1200)
+
+
+@pytest.mark.parametrize(
+    ("makes", "title", "asks"),
+    [
+        ("2 bowls", "Bowl", True),
+        ("8 lunch boxes", "Lunch box", True),
+        ("3 loaves", "Loaf", True),
+        ("2 bowls", "One bowl", False),
+        ("2 bowls", "Bowls", False),
+        ("1 bowl", "Bowl", False),
+        ("6 pies", "Quay pie", False),
+    ],
+)
+def test_a_title_that_may_be_one_or_all_is_asked_about(makes, title, asks):
+    """A last part called by one of several is a problem that says how to write either."""
+    text = f"---\nmakes: {makes}\n---\n## Soup\n- 400 g water\n## {title}\n- 200 g Soup\n"
+    found = [one for one in analyse(read_recipe(text), draws=0).problems if one.code == "one-or-all"]
+    assert bool(found) == asks == (one_or_all(title, {"makes": makes}) is not None)
+    for problem in found:
+        assert f"## One {title.lower()}" in problem.message and problem.line == 6
+
+
+def test_one_loaf_of_several_loaves_is_made_so_often():
+    """The noun of "One loaf" is found in any English plural."""
+    assert per_unit("One loaf", read_servings({"makes": "3 loaves"}), {"makes": "3 loaves"}) == 3
+
+
+@pytest.mark.parametrize(
+    ("makes", "size"),
+    [
+        ("5 x 300 g jars", "300 g"),
+        ("7 x 1lb jars", "1lb"),
+        ("four 5-oz bottles", "5 fl oz"),
+        ("4 (5-oz) bottles", "5 fl oz"),
+        ("6 (4-ounce) jars", "4 ounce"),
+        ("6 jars, 190 g each", "190 g"),
+        ("12 rolls", ""),
+        ("one 9-inch pie", ""),
+        ("about 600 ml", ""),
+        ("1.2 kg", ""),
+    ],
+)
+def test_what_a_pack_holds_is_read_with_the_number_of_packs(makes, size):
+    """A bottle is filled by volume, so its ounces are fluid; a length and a batch are no pack."""
+    assert pack_size({"makes": makes}) == size
+
+
+def test_a_stated_size_of_the_packs_is_their_net_quantity():
+    """Five jars of 300 g hold 300 g each, whatever the batch over five would be."""
+    found = analyse(read_recipe("---\nmakes: 5 x 300 g jars\n---\n- 1.6 kg sugar\n")).portion
+    assert (found.packs, found.pack_g, found.pack_stated) == (5, pytest.approx(300), True)

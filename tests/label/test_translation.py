@@ -1,0 +1,83 @@
+"""A label in another language says the same: fixed words, names, decimal mark; what the cook wrote stays as it is."""
+
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from labeler.allergens.vocabulary import allergen_names
+from labeler.label.builder import gather, label_content
+from labeler.label.make import make_label
+from labeler.label.translation import translated
+from labeler.label.words import LANGUAGES, line_name, name_allergen, rows, words
+from labeler.parsing import read_recipe
+from labeler.types import LabelerError
+
+PIE = read_recipe((Path(__file__).parents[2] / "demo/quay-pie.md").read_text(encoding="utf-8"))
+
+
+def said(market, language):
+    return make_label(PIE, market=market, language=language, size="110x200").declared
+
+
+def test_every_fixed_word_is_there_in_every_language():
+    """Each row of the label's words and names has all five languages."""
+    for name in ("words.csv", "line_names.csv"):
+        for row in rows(name):
+            assert all(row[language] for language in LANGUAGES), row
+
+
+@pytest.mark.parametrize(
+    ("language", "fat", "salt"),
+    [("fr", "Matières grasses", "Sel"), ("es", "Grasas", "Sal"), ("de", "Fett", "Salz"), ("it", "Grassi", "Sale")],
+)
+def test_the_table_speaks_the_words_of_annex_xv(language, fat, salt):
+    """Names of the lines are those of Reg. (EU) 1169/2011 Annex XV in its language versions (from memory)."""
+    found = said("eu", language)
+    names = [row["name"] for row in found["nutrition"]]
+    assert fat in names and salt in names
+    assert next(row for row in found["nutrition"] if row["name"] == salt)["per_100g"].count(",") == 1
+    assert found["title"] == "Quay pie" and "smoked haddock" in found["ingredients"]
+    assert "not-translated" in {problem["code"] for problem in found["problems"]}
+
+
+def test_two_languages_stand_side_by_side():
+    """Canada asks for English and French (FDR B.01.012): each fixed word in both, the allergens in both."""
+    found = said("ca", "en+fr")
+    names = [row["name"] for row in found["nutrition"]]
+    assert "Protein / Protéines" in names and "Sodium" in names
+    assert "Contains: " in found["allergens"] and "Contient : " in found["allergens"]
+    assert "haddock" in found["allergens"] and "lait" in found["allergens"]
+
+
+def test_english_is_unchanged():
+    """The language en is the label as it is made."""
+    assert said("uk", "en")["nutrition"][0]["name"] == "Energy"
+    assert words("en")["ingredients"] == "Ingredients" and line_name("Fat", "en") == "Fat"
+
+
+def test_an_unknown_language_is_refused_with_those_there_are():
+    """A language without words is one clear line."""
+    with pytest.raises(LabelerError, match="there are en, fr, es, de, it"):
+        said("eu", "tlh")
+
+
+@cache
+def gathered(market):
+    return gather(PIE, market=market)
+
+
+@pytest.mark.parametrize("market", ["eu", "uk", "anz"])
+@pytest.mark.parametrize("language", ["fr", "es", "de", "it", "en+fr"])
+def test_the_list_names_every_allergen_in_the_language_of_the_label(market, language):
+    """In a list in other words the allergens stand set apart by name: Reg. (EU) 1169/2011 Art. 15."""
+    facts = gathered(market)
+    content, _, _ = label_content(PIE, market=market, facts=facts)
+    spoken, _ = translated(content, PIE, facts, language)
+    bold = " ".join(run.text for run in spoken.ingredients if run.emphasised)
+    for one in language.split("+"):
+        for finding in facts.allergens.declared:
+            if one != "en":
+                (name,) = name_allergen(finding.allergen, (allergen_names()[finding.allergen],), one)
+                assert name in bold
+    assert "smoked haddock fillet" in "".join(run.text for run in spoken.ingredients)

@@ -1,0 +1,140 @@
+"""What the rows of a recipe's text are where no mark says so, and pasted text that is sorted by it."""
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from labeler.allergens import assess
+from labeler.foods.resolve import weigh
+from labeler.parsing import read_recipe
+from labeler.parsing.document import has_marks
+from labeler.parsing.row_classifier import row_kind, says_yield
+
+PARTICIPLES = (
+    "melted toasted crushed grated chopped roasted ground boiled drained rinsed softened beaten sifted salted smoked "
+    "shredded blanched fried cooked sliced shelled squeezed strained soaked browned buttered flaked peeled warmed"
+).split()
+FOODS = {
+    "butter": "milk", "almonds": "almond", "peanuts": "peanut", "cheese": "milk", "walnuts": "walnut",
+    "eggs": "egg", "prawns": "crustaceans", "soybeans": "soybean", "sesame seeds": "sesame", "hazelnuts": "hazelnut",
+}  # fmt: skip
+
+
+def lines_of(text):
+    """The names of a recipe's lines."""
+    recipe = read_recipe(text)
+    return [line.name for part in recipe.parts for line in part.lines], recipe
+
+
+@settings(deadline=None, max_examples=120)
+@given(
+    st.sampled_from(PARTICIPLES),
+    st.sampled_from(sorted(FOODS)),
+    st.sampled_from(["", "- ", "lightly ", "freshly "]),
+    st.sampled_from([
+        "2 cups flour\n{}\n", "{}\n100 g sugar\n", "Slaw\n\nServes 4\n100 g sugar\n{}\n1. Mix the lot.\n",
+        "## Slaw\n- 100 g sugar\n{}\n> mix\n", "Slaw\nIngredients\n{}\nMethod\nMix the lot.\n",
+    ]),
+)  # fmt: skip
+def test_a_food_behind_a_participle_is_an_ingredient_in_every_kind_of_list(participle, food, before, text):
+    """Any participle before any food as a line of its own keeps the food and its allergens."""
+    _, recipe = lines_of(text.format(f"{before}{participle} {food}"))
+    lines = [line for part in recipe.parts for line in part.lines]
+    assert any(food.split()[0] in line.name for line in lines), [line.name for line in lines]
+    assert FOODS[food] in {found.allergen for found in assess(weigh(recipe)).contains}
+
+
+@pytest.mark.parametrize(
+    "row",
+    [
+        "melted butter", "juice of half a lime", "zest 1 lemon", "finely grated zest of 1 lemon", "brown sugar",
+        "brown rice 200 g", "chop suey greens", "cut green beans", "dry white wine", "cream cheese", "oil for frying",
+        "salt and pepper to taste", "bread flour", "season salt", "stir fry vegetables", "roast chicken, shredded",
+        "minute steak", "20 minute rice", "Butter, a stick or two", "spread, 20 g", "rolled oats", "cooking oil",
+        "baking powder 1 tsp", "Peel of 1 orange", "chicken, cut into strips and marinated for 20 minutes",
+    ],
+)  # fmt: skip
+def test_what_may_be_eaten_is_an_ingredient(row):
+    """A first word that may also be a deed makes no step of a food."""
+    assert row_kind(row) == "ingredient"
+
+
+@pytest.mark.parametrize(
+    ("row", "kind"),
+    [
+        ("Toast the almonds", "step"), ("1. Boil the noodles for 8 minutes and drain.", "step"), ("Season", "step"),
+        ("Toss everything together", "step"), ("Oil the tin", "step"), ("In a bowl, whisk the eggs.", "step"),
+        ("Meanwhile, heat the oil", "step"), ("Preheat oven to 180C", "step"), ("Roast for 40 minutes", "step"),
+        ("Simmer, covered, 20 minutes", "step"), ("Serve with lime wedges", "step"), ("Serves 4", "yield"),
+        ("Makes about 2 dozen", "yield"), ("For 4 people", "yield"), ("Prep time 10 min", "time"), ("45 mins", "time"),
+        ("Prep 10 min | Cook 20 min", "time"), ("Ingredients:", "heading"), ("Method", "heading"),
+        ("Difficulty: easy", "about"), ("My aunt made this on Sundays.", "prose"),
+    ],
+)  # fmt: skip
+def test_what_is_no_ingredient_shows_it(row, kind):
+    """Steps open with a deed that is done to something; yields, times, headings and talk have their own signs."""
+    assert row_kind(row) == kind
+
+
+@pytest.mark.parametrize(
+    ("row", "says"), [("Serves: 4", "4 servings"), ("Makes 12 rolls.", "12 rolls"), ("4 servings", "4 servings")]
+)
+def test_a_yield_says_how_much(row, says):
+    """The words around the number are left out, and people are servings."""
+    assert says_yield(row) == says
+
+
+SLAW = """Peanut noodle slaw
+
+Serves 4
+Prep time 10 min
+{}200 g rice noodles
+melted butter
+crushed peanuts
+finely grated zest 1 lemon
+juice 1½ lemons
+{}1. Boil the noodles for 8 minutes and drain.
+2. Toast the peanuts
+3. Toss everything together.
+"""
+
+
+@pytest.mark.parametrize(
+    ("list_heading", "steps_heading"), [("", ""), ("Ingredients:\n", "Method\n"), ("Ingredients\n", "")]
+)
+def test_pasted_text_is_the_same_recipe_with_and_without_headings(list_heading, steps_heading):
+    """Title, yield, times and steps never become ingredients, and no ingredient becomes a step."""
+    names, recipe = lines_of(SLAW.format(list_heading, steps_heading))
+    assert names == ["rice noodles", "butter", "peanuts", "lemon zest", "lemon juice"]
+    assert recipe.title == "Peanut noodle slaw" and recipe.head["serves"] == "4"
+    steps = [said.text for part in recipe.parts for said in part.handling]
+    assert [step.split()[0] for step in steps] == ["Boil", "Toast", "Toss"]
+
+
+def test_a_first_row_that_is_a_food_is_no_title():
+    """“Butter” above flour is an ingredient; a dish above it is the title, and that is said."""
+    assert [line.name for line in read_recipe("butter\n200 g flour\n").parts[0].lines] == ["butter", "flour"]
+    found = read_recipe("Sunday dream bake\n\n200 g flour\n")
+    assert found.title == "Sunday dream bake" and [one.code for one in found.problems] == ["taken-for-title"]
+
+
+def test_a_bare_list_holds_no_yield_and_no_heading():
+    """A yield goes into the head, a heading says what stands under it, and a step is handling."""
+    recipe = read_recipe("Serves 4\n200 g noodles\nMethod\nBoil the noodles 8 minutes.\n")
+    assert [line.name for line in recipe.parts[0].lines] == ["noodles"] and recipe.problems == ()
+    assert recipe.head == {"serves": "4"}
+    assert [said.text for said in recipe.parts[0].handling] == ["Boil the noodles 8 minutes."]
+
+
+def test_a_recipe_without_a_title_says_so():
+    """Standard input has no name of its own; a file's name is read as words, and an only part names its recipe."""
+    untitled = read_recipe("- 2 eggs\n", source="-")
+    assert untitled.title == "Untitled recipe" and [one.code for one in untitled.problems] == ["no-title"]
+    assert read_recipe("- 2 eggs\n", source="x/plum-jam.md").title == "plum jam"
+    assert read_recipe("---\ntitle: ''\n---\n## Curd\n- 2 eggs\n", source="-").title == "Curd"
+
+
+def test_a_recipe_file_is_no_list_of_lines():
+    """A head, or a heading above bullets, is a recipe file; bullets and arrows alone are not."""
+    assert has_marks("---\ntitle: x\n---\n- 1 egg\n") and has_marks("## Curd\n- 1 egg\n> beat\n")
+    assert not has_marks("- 1 egg\n> 2 eggs\n#10 can tomatoes\n---\n") and not has_marks("1 egg\n")
