@@ -233,7 +233,7 @@ def requirements_object(found: Requirements) -> Object:
             for sale, asked in found.by_sale.items()
         ],
         "questions": [] if owed is None else list(owed.questions),
-        "ask": "" if owed is None else owed.ask.says,
+        "ask": "" if owed is None else owed.ask.summary,
         "claims": []
         if claimed is None
         else [
@@ -287,7 +287,7 @@ def rule_object(rule: Rule) -> Object:
         "id": rule.id,
         "market": rule.market,
         "kind": rule.kind,
-        "says": rule.says,
+        "says": rule.summary,
         "quote": rule.quote,
         "figures": list(figures_of(rule)),
         "paragraph": rule.paragraph,

@@ -60,7 +60,7 @@ def bands_of(per_serving: Mapping[str, Any], *, market: str) -> tuple[ShareBand,
     """
     rules = load_market(market).rules("nutrients")
     lines = declare(per_serving, market=market)
-    joined = {line.joins for line in lines if line.joins}
+    joined = {line.same_line_as for line in lines if line.same_line_as}
     found = []
     for line in lines:
         percent = rules[line.id].data.get("percent")
@@ -68,8 +68,8 @@ def bands_of(per_serving: Mapping[str, Any], *, market: str) -> tuple[ShareBand,
         shown = line.requirement == "mandatory" or line.tagname in _SHOWN_TOO
         if day is None or line.amount is None or not shown or line.id in joined:
             continue
-        take = {tag: float(factor) for tag, factor in rules[line.id].data["take"].items()}
-        name = line_name(line.label, take)
+        formula = {tag: float(factor) for tag, factor in rules[line.id].data["formula"].items()}
+        name = line_name(line.label, formula)
         found.append(_band(name, line.amount, line.low, line.high, float(day), line.unit, line.known))
     return tuple(found)
 

@@ -180,7 +180,7 @@ def show_rules(rules: Iterable[Rule]) -> None:
     """Every rule of a market by its id, with its paragraph and what it says."""
     for rule in rules:
         say(f"{rule.id}  [{rule.paragraph}]" if rule.paragraph else rule.id)
-        say(f"  {rule.says}")
+        say(f"  {rule.summary}")
 
 
 def _figure_cells(figure: Figure | None) -> tuple[str, str]:
@@ -329,7 +329,7 @@ def show_requirements(found: Requirements) -> None:
             table.add_row(requirement.what, requirement.state, requirement.because)
             for one in requirement.exemptions:
                 ended = f"; ended by {', '.join(one.ended_by)}" if one.ended_by and one.state == "applies" else ""
-                table.add_row("", f"  exemption {one.state}", f"{one.rule.says} ({one.because}){ended}")
+                table.add_row("", f"  exemption {one.state}", f"{one.rule.summary} ({one.because}){ended}")
         console.print(table)
         for question in found.obligations.questions:
             say(question, mark="?")
@@ -348,7 +348,7 @@ def show_requirements(found: Requirements) -> None:
         if found.claims.disclosure:
             say(f"With any claim: “{found.claims.disclosure}”")
         for rule in found.claims.consequences:
-            say(f"A claim has consequences: {rule.says} ({rule.paragraph})")
+            say(f"A claim has consequences: {rule.summary} ({rule.paragraph})")
     for value in found.tolerances:
         if value.risk >= RISK_SHOWN:
             safer = f"; {value.safer} would keep it under 5 %" if value.safer else ""
@@ -360,4 +360,4 @@ def show_requirements(found: Requirements) -> None:
     for sentence in found.open:
         say(sentence, mark="!")
     if found.obligations is not None:
-        say(found.obligations.ask.says)
+        say(found.obligations.ask.summary)

@@ -108,12 +108,12 @@ def table_rows(facts: LabelFacts) -> tuple[TableRow, ...]:
     """The rows of the nutrition table in order: the market's mandatory lines, and fibre where it is known."""
     joined: dict[str, list[DeclaredValue]] = {}
     for line in facts.serving:
-        if line.joins:
-            joined.setdefault(line.joins, []).append(line)
+        if line.same_line_as:
+            joined.setdefault(line.same_line_as, []).append(line)
     rows: list[TableRow] = []
     for line in facts.serving:
         shown = line.requirement == "mandatory" or line.tagname == "FIBTG"
-        if not shown or line.joins or line.shows == "percent":
+        if not shown or line.same_line_as or line.display == "percent":
             continue
         serving = (line, *joined.get(line.id, ()))
         hundred = tuple(facts.hundred[one.id] for one in serving if one.id in facts.hundred)

@@ -304,8 +304,8 @@ def _address(label: _Label) -> str:
     for other in market_ids():
         elsewhere = load_market(other).rules(OBLIGATIONS).get("address-form")
         if elsewhere is not None and other != label.sale.market and _in_market(elsewhere, text):
-            return f"“{place}” is an address in another market. Write {form.says[0].lower()}{form.says[1:]}"
-    return f"“{place}” is not seen to be a whole address. Write {form.says[0].lower()}{form.says[1:]}"
+            return f"“{place}” is an address in another market. Write {form.summary[0].lower()}{form.summary[1:]}"
+    return f"“{place}” is not seen to be a whole address. Write {form.summary[0].lower()}{form.summary[1:]}"
 
 
 def _in_market(form: Rule, text: str) -> bool:

@@ -54,7 +54,7 @@ def market_statements(recipe: Recipe, facts: LabelFacts, sale: Sale) -> MarketSt
     for rule in rules.values():
         if rule.kind == "statement" and _applies(rule, recipe, facts, makeup):
             printed += [rule.data["text"]] if rule.data["place"] == "label" else []
-            notes.append(f"{rule.says} ({rule.paragraph}; {rule.reading})")
+            notes.append(f"{rule.summary} ({rule.paragraph}; {rule.reading})")
     home, said, asked = _home_kitchen(recipe, sale, [rule for rule in rules.values() if rule.kind == "home kitchens"])
     return MarketStatements((*printed, *home), (*notes, *said), asked)
 
@@ -95,7 +95,7 @@ def _home_kitchen(
     for rule in rules:
         if rule.data["state"].casefold() == state.casefold():
             size = f" in {rule.data['type']} type" if rule.data["type"] else ""
-            note = f"Cottage food in {rule.data['state']}{size}: {rule.says} ({rule.paragraph}; {rule.reading})"
+            note = f"Cottage food in {rule.data['state']}{size}: {rule.summary} ({rule.paragraph}; {rule.reading})"
             return (rule.data["statement"],), (note,), ()
     unknown = f"The sentence of home kitchens in {state} is not held: look up yours and write it as “story: ...”."
     return (), (unknown,), ()

@@ -96,7 +96,7 @@ def name_lacks(recipe: Recipe, facts: LabelFacts, listed: IngredientList, *, fig
     fruit, wanted = fruit_per_kg(facts, listed), rule.data.get("fruit_g_per_kg")
     if wanted is not None and fruit < float(wanted):
         said.append(f"The name needs {wanted} g of fruit a kilogram; the recipe has {fruit:.0f} g.")
-    return f"{rule.says} ({rule.paragraph}; {rule.reading}) {' '.join(said)}" if said else ""
+    return f"{rule.summary} ({rule.paragraph}; {rule.reading}) {' '.join(said)}" if said else ""
 
 
 def named_statements(recipe: Recipe, facts: LabelFacts, listed: IngredientList, *, figures: bool) -> tuple[str, ...]:

@@ -148,4 +148,4 @@ def _symbol_notes(content: LabelContent, facts: LabelFacts) -> tuple[str, ...]:
 def _meat_notes(facts: LabelFacts) -> tuple[str, ...]:
     """Who regulates a food with meat in the United States; empty elsewhere and without meat."""
     rule = load_market(facts.market).rules(OBLIGATIONS).get("usda-foods")
-    return (f"It holds meat. {rule.says} ({rule.paragraph}; {rule.reading})",) if rule and holds_meat(facts) else ()
+    return (f"It holds meat. {rule.summary} ({rule.paragraph}; {rule.reading})",) if rule and holds_meat(facts) else ()

@@ -64,8 +64,8 @@ def _single(lines: tuple[PanelLine, ...]) -> tuple[dict[str, Interval], frozense
     for line in lines:
         if line.is_energy:
             line, key, factor = line.kilocalories, "ENERC_KCAL", 1.0
-        elif len(line.take) == 1:
-            key, weight = next(iter(line.take.items()))
+        elif len(line.formula) == 1:
+            key, weight = next(iter(line.formula.items()))
             factor = 1 / float(weight)
         else:
             continue
@@ -89,9 +89,9 @@ def _sums(
     """
     solved = dict(values)
     for line in lines:
-        if line.is_energy or len(line.take) < 2:
+        if line.is_energy or len(line.formula) < 2:
             continue
-        (key, weight), *rest = line.take.items()
+        (key, weight), *rest = line.formula.items()
         if key in solved or weight <= 0 or (lent is None and any(other not in values for other, _ in rest)):
             continue
         best = (line.low + line.high) / 2 if line.best is None else line.best

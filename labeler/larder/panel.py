@@ -63,7 +63,7 @@ class PanelLine:
         As the larder has it.
     printed : str
         The figure as printed.
-    take : mapping
+    formula : mapping
         What the line is a sum of: tagname, or another line's id → factor.
     low, high : float
         Bounds of that sum, in the unit of the market's line, for what the panel is of.
@@ -77,7 +77,7 @@ class PanelLine:
 
     key: str
     printed: str
-    take: Mapping[str, Decimal]
+    formula: Mapping[str, Decimal]
     low: float
     high: float
     best: float | None
@@ -151,9 +151,9 @@ def _lines(market: str) -> Mapping[str, Rule]:
     for rule in lines:
         found.setdefault(_plain(rule.data["label"]), rule)
     for rule in lines:
-        take = rule.data["take"]
-        if len(take) == 1 and next(iter(take.values())) == 1:
-            found.setdefault(_plain(next(iter(take))), rule)
+        formula = rule.data["formula"]
+        if len(formula) == 1 and next(iter(formula.values())) == 1:
+            found.setdefault(_plain(next(iter(formula))), rule)
     return found
 
 
@@ -165,7 +165,9 @@ def _named(key: str, market: str) -> tuple[Rule, str] | None:
         rule = _lines(place).get(_plain(key))
         if rule is not None:
             if place != market and market != NO_RULE:
-                same = next((own for own in _lines(market).values() if own.data["take"] == rule.data["take"]), None)
+                same = next(
+                    (own for own in _lines(market).values() if own.data["formula"] == rule.data["formula"]), None
+                )
                 if same is not None:
                     return same, market
             return rule, place
@@ -240,7 +242,7 @@ def _problem(code: str, food: LarderFood, what: str) -> Problem:
 def _read_line(
     key: str, printed: str, rule: Rule, place: str, food: LarderFood, problems: list[Problem]
 ) -> PanelLine | None:
-    take: Mapping[str, Decimal] = rule.data["take"]
+    formula: Mapping[str, Decimal] = rule.data["formula"]
     unit = _unit(rule.data["unit"]) or "kcal"
     figure = next(_figures(printed, unit), None)
     if figure is None:
@@ -251,7 +253,7 @@ def _read_line(
     said = _unit(figure.unit) or unit
     if said == "%":
         return _from_percent(key, printed, figure, rule, rules, food, problems)
-    factor = _factor(said, unit, take)
+    factor = _factor(said, unit, formula)
     if factor is None:
         problems.append(_problem("panel-unit", food, f"has “{printed}” for {key}, which is given in {unit}"))
         return None
@@ -270,7 +272,9 @@ def _read_line(
     low, high = bounds[0], max(bounds[1], limit) if limit is not None else bounds[1]
     opened = figure.less or figure.number == 0
     best = None if opened else min(max(in_unit.number, low), high)
-    return PanelLine(key, printed, take, float(low), float(high), None if best is None else float(best), unit, by_rule)
+    return PanelLine(
+        key, printed, formula, float(low), float(high), None if best is None else float(best), unit, by_rule
+    )
 
 
 def _zero_limit(rule: Rule) -> Decimal | None:
@@ -301,7 +305,7 @@ def _figures(printed: str, unit: str) -> Iterator[PanelFigure]:
         yield figure
 
 
-def _factor(said: str, unit: str, take: Mapping[str, Decimal]) -> tuple[Decimal, Decimal, Decimal] | None:
+def _factor(said: str, unit: str, formula: Mapping[str, Decimal]) -> tuple[Decimal, Decimal, Decimal] | None:
     """What a figure is multiplied by to be in the line's unit: best, least, most; None where it cannot be."""
     if said == unit:
         return Decimal(1), Decimal(1), Decimal(1)
@@ -313,8 +317,8 @@ def _factor(said: str, unit: str, take: Mapping[str, Decimal]) -> tuple[Decimal,
         return 1 / best, 1 / high, 1 / low
     if (said, unit) == ("kcal", "kj"):
         return best, low, high
-    if said == "iu" and len(take) == 1 and next(iter(take)) in _UG_PER_IU and unit == "µg":
-        factor = _UG_PER_IU[next(iter(take))]
+    if said == "iu" and len(formula) == 1 and next(iter(formula)) in _UG_PER_IU and unit == "µg":
+        factor = _UG_PER_IU[next(iter(formula))]
         return factor, factor, factor
     return None
 
@@ -339,5 +343,5 @@ def _from_percent(
     low, high = bounds if bounds is not None else last_digit(figure)
     share = reference / 100
     best = None if figure.less or figure.number == 0 else float(figure.number * share)
-    take, unit = rule.data["take"], _unit(rule.data["unit"])
-    return PanelLine(key, printed, take, float(low * share), float(high * share), best, unit, by_rule)
+    formula, unit = rule.data["formula"], _unit(rule.data["unit"])
+    return PanelLine(key, printed, formula, float(low * share), float(high * share), best, unit, by_rule)

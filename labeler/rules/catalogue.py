@@ -19,8 +19,8 @@ from labeler.types import LabelerError
 __all__ = ["describe", "figures_of", "list_rules", "rule"]
 
 _WIDTH = 100
-# What `describe` has said already, or what is of the file and not of the rule.
-_SAID = ("id", "paragraph", "status", "sources", "note", "file", "holds")
+# What `describe` shows in a row of its own, or what is of the file and not of the rule.
+_SHOWN_ELSEWHERE = ("id", "paragraph", "status", "sources", "note", "file", "holds")
 
 
 def list_rules(market: str | Path | Market = "us") -> tuple[Rule, ...]:
@@ -55,7 +55,7 @@ def rule(id: str, market: str | Path | Market = "us") -> Rule:
 
 def describe(rule: Rule) -> str:
     """A rule as text: what it says, its figures, paragraph, date, status and sources."""
-    lines = [f"{rule.id}  [{rule.market}, {rule.kind}]", *_wrapped(rule.says)]
+    lines = [f"{rule.id}  [{rule.market}, {rule.kind}]", *_wrapped(rule.summary)]
     if rule.quote:
         lines += _wrapped(f"Printed word for word: “{rule.quote}”")
     for words in figures_of(rule):
@@ -76,7 +76,7 @@ def _wrapped(words: str) -> list[str]:
 def figures_of(rule: Rule) -> Iterator[str]:
     """The figures of a rule, one a line: its values by their names, the bands of its ladder."""
     for key, value in rule.data.items():
-        if key in _SAID or value in ("", (), None):
+        if key in _SHOWN_ELSEWHERE or value in ("", (), None):
             continue
         if isinstance(value, Ladder):
             yield from (f"- {_band(band)}" for band in value.bands)

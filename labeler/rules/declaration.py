@@ -1,6 +1,6 @@
 """Declared values: from unrounded amounts to the figures that a nutrition panel prints.
 
-A market's ``nutrients.yaml`` says what each line of its panel is made of (`take`, sums over INFOODS tagnames, so
+A market's ``nutrients.yaml`` says what each line of its panel is made of (`formula`, sums over INFOODS tagnames, so
 that carbohydrate without fibre or salt from sodium are data), which ladder rounds it and what its percentage is
 of. This module reads the lines as a plan and runs the plan; it knows no market.
 """
@@ -62,9 +62,9 @@ class DeclaredValue:
         Other texts that the law lets the maker print.
     insignificant : bool
         True where the amount is below the level that the market calls insignificant.
-    joins : str
+    same_line_as : str
         Id of the line on whose line this one is printed (kJ and kcal), or empty.
-    shows : str
+    display : str
         "amount and percent", "amount" or "percent".
     note : str
         What a reader should know.
@@ -87,8 +87,8 @@ class DeclaredValue:
     high: float | None = None
     also: tuple[str, ...] = ()
     insignificant: bool = False
-    joins: str = ""
-    shows: str = "amount and percent"
+    same_line_as: str = ""
+    display: str = "amount and percent"
     note: str = ""
 
     @property
@@ -198,12 +198,14 @@ class _Plan:
 
     def _check(self, rule: Rule, where: Where) -> None:
         data = rule.data
-        for name in data.get("take", ()):
+        for name in data.get("formula", ()):
             if name not in self.rules and not TAGNAME.fullmatch(name):
-                where.at("take").fail(f"'{name}' is no tagname and no quantity of this file{nearest(name, self.rules)}")
+                where.at("formula").fail(
+                    f"'{name}' is no tagname and no quantity of this file{nearest(name, self.rules)}"
+                )
         for name in data.get("assume_none", ()):
-            if name not in data["take"]:
-                where.at("assume_none").fail(f"'{name}' is not in take")
+            if name not in data["formula"]:
+                where.at("assume_none").fail(f"'{name}' is not in formula")
         if rule.kind != "nutrient":
             return
         self._refers(data["rounding"], "rounding", where.at("rounding"))
@@ -212,18 +214,18 @@ class _Plan:
             self._refers(percent["rounding"], "rounding", where.at("percent.rounding"))
         for limit in data.get("zero_if", ()):
             self._refers(limit["of"], "nutrient", where.at("zero_if"))
-        if "joins" in data:
-            self._refers(data["joins"], "nutrient", where.at("joins"))
+        if "same_line_as" in data:
+            self._refers(data["same_line_as"], "nutrient", where.at("same_line_as"))
         if "significant_from_percent" in data and "percent" not in data:
             where.at("significant_from_percent").fail("a significant share needs a percent to be a share of")
 
     def _sums(self, rule: Rule, above: tuple[str, ...], where: Where) -> None:
         """A line may be made of other lines, and not of itself by any way round."""
         if rule.id in above:
-            where.at("take").fail(f"a sum of itself: {' of '.join((*above, rule.id))}")
-        for name in rule.data["take"]:
+            where.at("formula").fail(f"a sum of itself: {' of '.join((*above, rule.id))}")
+        for name in rule.data["formula"]:
             other = self.rules.get(name)
-            if other is not None and "take" in other.data:
+            if other is not None and "formula" in other.data:
                 self._sums(other, (*above, rule.id), where)
 
     def _refers(self, name: str, kind: str, where: Where) -> None:
@@ -314,10 +316,10 @@ def _line(rule: Rule, quantity: DeclarableQuantity, amounts: Amounts, plan: _Pla
             text = words["at_least"].format(text=text)
     ladder = plan.rules[data["rounding"]]
     below = data.get("insignificant_below")
-    take = tuple(data["take"])
+    formula = tuple(data["formula"])
     return DeclaredValue(
         id=rule.id,
-        tagname=take[0] if len(take) == 1 and TAGNAME.fullmatch(take[0]) else rule.id,
+        tagname=formula[0] if len(formula) == 1 and TAGNAME.fullmatch(formula[0]) else rule.id,
         label=data["label"],
         amount=None if quantity.best is None else float(quantity.best),
         low=None if quantity.low is None else float(quantity.low),
@@ -337,8 +339,8 @@ def _line(rule: Rule, quantity: DeclarableQuantity, amounts: Amounts, plan: _Pla
         insignificant=bool(
             below is not None and quantity.known and quantity.best is not None and quantity.best < below
         ),
-        joins=data.get("joins", ""),
-        shows=data.get("shows", "amount and percent"),
+        same_line_as=data.get("same_line_as", ""),
+        display=data.get("display", "amount and percent"),
         note=rule.note,
     )
 

@@ -124,7 +124,7 @@ def _cite(entry: Mapping[str, Any], market: Market, key: str, kind: str, data: M
         id=key,
         market=market.id,
         kind=kind,
-        says=entry["says"],
+        summary=entry["summary"],
         paragraph=entry["paragraph"],
         since=entry["since"],
         since_basis=entry["since_basis"],
@@ -183,9 +183,9 @@ def _read_rows(file: Path, key: str, table: Mapping[str, Any], market: Market) -
     for name, row in read_table(place, TABLES[table["holds"]], "id").items():
         _check_sources(row.get("sources", table["sources"]), market, Where(place, name))
         entry = {**table, **row, "paragraph": row.get("paragraph") or table["paragraph"]}
-        if "says" not in row:
+        if "summary" not in row:
             figure = "no figure" if row["amount"] is None else f"{row['amount']} {row['unit']}"
-            entry["says"] = f"{row.get('label') or row['category']}: {figure}"
+            entry["summary"] = f"{row.get('label') or row['category']}: {figure}"
         row_id = f"{key}.{name}"
         rows[row_id] = _cite(entry, market, row_id, table["holds"], row)
     return rows

@@ -51,7 +51,7 @@ def open_values(nutrition: Nutrition, declared: Declaration, values: Mapping[str
     values : mapping
         The figures that it was declared from.
     """
-    lines = [line for line in declared if not line.known and line.requirement == "mandatory" and not line.joins]
+    lines = [line for line in declared if not line.known and line.requirement == "mandatory" and not line.same_line_as]
     if not lines:
         return
     wanted = quantities(values, declared.market)

@@ -52,7 +52,7 @@ class Rule:
         Id of the market whose file states the rule.
     kind : str
         What sort of rule it is, which settles the keys of `data`.
-    says : str
+    summary : str
         The rule in our own words.
     paragraph : str
         Where it stands in the law.
@@ -75,7 +75,7 @@ class Rule:
     id: str
     market: str
     kind: str
-    says: str
+    summary: str
     paragraph: str
     since: datetime.date | None
     since_basis: str

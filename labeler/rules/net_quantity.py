@@ -102,12 +102,12 @@ def net_quantity(
         by_volume = True
         used.append(fluid)
     if by_volume and millilitres is None:
-        reason = f"{fluid.says} ({fluid.paragraph})" if fluid is not None else "A liquid is declared by volume."
+        reason = f"{fluid.summary} ({fluid.paragraph})" if fluid is not None else "A liquid is declared by volume."
         problems.append(Problem("net-needs-volume", f"{reason} Measure what the package holds and give millilitres."))
     elif not by_volume and grams is None:
         problems.append(Problem("net-needs-weight", "Food that is no liquid is declared by weight: give grams."))
     drained = rules.get("net-drained") if drained_g is not None else None
-    if drained and drained.data["shows"] == "instead" and not by_volume:
+    if drained and drained.data["display"] == "instead" and not by_volume:
         grams = drained_g
     volume = millilitres is not None and (by_volume or grams is None)
     form = rules["net-volume" if volume else "net-weight"]
@@ -119,7 +119,7 @@ def net_quantity(
     text, both = _words(form, quantity)
     if drained and drained_g is not None:
         used.append(drained)
-        if drained.data["shows"] == "as well":
+        if drained.data["display"] == "as well":
             aside = _words(rules["net-weight"], exact(float(drained_g)))
             text, both = (
                 f"{words}, {drained.data['words']} {more}" for words, more in zip((text, both), aside, strict=True)

@@ -184,17 +184,17 @@ def _holds(condition: Mapping[str, Any], known: Mapping[str, Any]) -> bool | Non
 
 def _exemption(rule: Rule, known: Mapping[str, Any], asked: Mapping[str, Rule]) -> Exemption:
     held = [(condition["fact"], _holds(condition, known)) for condition in rule.data["when"]]
-    ended_by = tuple(asked[name].says for name in rule.data.get("lost_by", ()))
+    ended_by = tuple(asked[name].summary for name in rule.data.get("lost_by", ()))
     failed = [f"{name.replace('_', ' ')} is {known[name]}" for name, holds in held if holds is False]
     if failed:
         return Exemption(rule, "does not apply", ", ".join(failed), ended_by)
-    lost = [asked[name].says for name in rule.data.get("lost_by", ()) if known.get(name)]
+    lost = [asked[name].summary for name in rule.data.get("lost_by", ()) if known.get(name)]
     if lost:
         return Exemption(rule, "lost", " ".join(lost), ended_by)
     if any(holds is None for _, holds in held):
         names = ", ".join(name for name, holds in held if holds is None)
         return Exemption(rule, "open", f"not known: {names}", ended_by)
-    return Exemption(rule, "applies", rule.says, ended_by)
+    return Exemption(rule, "applies", rule.summary, ended_by)
 
 
 def _wanting(exemptions: tuple[Exemption, ...], known: Mapping[str, Any]) -> list[str]:
@@ -204,14 +204,14 @@ def _wanting(exemptions: tuple[Exemption, ...], known: Mapping[str, Any]) -> lis
 
 
 def _requirement(rule: Rule, known: Mapping[str, Any], exemptions: tuple[Exemption, ...]) -> Requirement:
-    cited = f"{rule.says} ({rule.paragraph}; {rule.reading})"
+    cited = f"{rule.summary} ({rule.paragraph}; {rule.reading})"
     what = Element(rule.data["element"])
     state = rule.data[known["sale"]]
     if state != "mandatory":
         return Requirement(what, state, cited, rule, exemptions)
     applies = [exemption for exemption in exemptions if exemption.state == "applies"]
     if applies:
-        words = "; ".join(f"{each.rule.says} ({each.rule.paragraph}; {each.rule.reading})" for each in applies)
+        words = "; ".join(f"{each.rule.summary} ({each.rule.paragraph}; {each.rule.reading})" for each in applies)
         return Requirement(what, "not needed", words, rule, exemptions)
     if any(exemption.state == "open" for exemption in exemptions):
         return Requirement(what, "mandatory unless", cited, rule, exemptions)

@@ -132,7 +132,7 @@ def _by_makeup(title: str, market: Market, makeup: Makeup | None) -> Iterator[Pr
             if (role == "composition" or ends) and _meets(rule, makeup):
                 reference = market.rule(SERVING, f"ra.{rule.data['reference']}")
                 named = f"its name ends in '{ends[0]}' and " if ends else ""
-                yield Proposal(reference, float(rule.data["confidence"]), f"{named}it is {rule.data['says']}")
+                yield Proposal(reference, float(rule.data["confidence"]), f"{named}it is {rule.data['summary']}")
 
 
 def _judged(proposal: Proposal, market: Market, makeup: Makeup | None) -> Proposal:

@@ -164,4 +164,4 @@ def _figures(owed: Obligations, silent: Obligations, kind: str, asked: bool | No
 
 def _cited(exemptions: list[Exemption]) -> str:
     one = exemptions[0]
-    return f"{one.rule.says} ({one.rule.paragraph}; {one.rule.reading})"
+    return f"{one.rule.summary} ({one.rule.paragraph}; {one.rule.reading})"

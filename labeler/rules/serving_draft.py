@@ -67,7 +67,7 @@ def _course(rule: Rule, ratio: Fraction) -> str:
 
 def by_portion(rules: Mapping[str, Rule], food: Food) -> Draft:
     """The cook's own portion: a weight, else one piece, else the package."""
-    because = (f"{rules['basis'].says} ({rules['basis'].paragraph})",) if "basis" in rules else ()
+    because = (f"{rules['basis'].summary} ({rules['basis'].paragraph})",) if "basis" in rules else ()
     if food.portion is not None and food.package is not None and food.portion >= food.package:
         return Draft(f"1 {food.pack}", food.package, whole=True, because=because)
     if food.portion is not None:
@@ -135,7 +135,7 @@ def _amount(
     if reference.data["loose"] and not food.liquid:
         food = replace(food, density=food.loose)
     household = rules["household"]
-    why = (f"{household.says} ({household.paragraph})",)
+    why = (f"{household.summary} ({household.paragraph})",)
     if volume is None and grams and food.density:
         volume = grams / food.density
     spoons = [unit for unit in measures if unit in household.data["millilitres"]]
@@ -169,7 +169,7 @@ def _weigh_it(weight: Fraction | None, food: Food, measure: HouseholdMeasure) ->
 
 def _pieces(rules: Mapping[str, Rule], food: Food, each: Fraction, grams: Fraction) -> Draft:
     units = rules["fractions" if food.shared else DISCRETE]
-    why = (f"{units.says} ({units.paragraph}; {units.reading})",)
+    why = (f"{units.summary} ({units.paragraph}; {units.reading})",)
     course = "closest amount" if food.shared else _course(units, each / grams)
     if course.startswith("closest amount"):
         part = nearest_fraction(rules["fractions"], each, grams)

@@ -1,6 +1,6 @@
 """Unrounded amounts: whatever form a figure is handed over in, exact and with what is known of it.
 
-`Amounts` works out the sums that a rule file defines over them (`take`): carbohydrate without fibre, salt from
+`Amounts` works out the sums that a rule file defines over them (`formula`): carbohydrate without fibre, salt from
 sodium, energy from its factors.
 """
 
@@ -123,7 +123,7 @@ class Amounts:
         """The amount of a tagname, or of a quantity or line of the rule file."""
         if name not in self._found:
             rule = self._rules.get(name)
-            if rule is not None and "take" in rule.data:
+            if rule is not None and "formula" in rule.data:
                 self._found[name] = self._combine(rule)
             else:
                 self._found[name] = self._given.get(name) or DeclarableQuantity(
@@ -137,7 +137,7 @@ class Amounts:
         status, usable = Status.ANALYSED, True
         reach: tuple[Decimal, Decimal, Decimal] | None = (zero, zero, zero)
         missing: list[str] = []
-        for name, factor in rule.data["take"].items():
+        for name, factor in rule.data["formula"].items():
             term = self.of(name)
             if term.best is None and name in rule.data.get("assume_none", ()):
                 continue

@@ -129,10 +129,10 @@ def worksheet(
 
 def _take(rules: Mapping[str, Rule], name: str) -> dict[str, float]:
     """A line of the panel as factors of tagnames, sums of sums multiplied out."""
-    if name not in rules or "take" not in rules[name].data:
+    if name not in rules or "formula" not in rules[name].data:
         return {name: 1.0}
     found: dict[str, float] = {}
-    for inner, factor in rules[name].data["take"].items():
+    for inner, factor in rules[name].data["formula"].items():
         for tag, times in _take(rules, inner).items():
             found[tag] = found.get(tag, 0.0) + times * float(factor)
     return found
@@ -229,7 +229,7 @@ def _declared(
             requirement=line.requirement,
             status=line.status.words,
             rule=line.rule,
-            rule_says=ladder.says,
+            rule_says=ladder.summary,
             paragraph=line.paragraph,
             since=ladder.dated,
             reading=ladder.reading,
@@ -292,7 +292,7 @@ def _requirements(recipe: Recipe, market: str, sale: Mapping[str, Any]) -> Itera
             )
             for freed in requirement.exemptions:
                 ended = f"; ended by {', '.join(freed.ended_by)}" if freed.ended_by else ""
-                yield RequirementRow("exemption", freed.rule.says, freed.state, freed.because + ended, freed.rule.id)
+                yield RequirementRow("exemption", freed.rule.summary, freed.state, freed.because + ended, freed.rule.id)
         for question in owed.questions:
             yield RequirementRow("question", question, "open", "", "")
     if claimed is not None:
@@ -308,7 +308,7 @@ def _requirements(recipe: Recipe, market: str, sale: Mapping[str, Any]) -> Itera
     for sentence in found.open:
         yield RequirementRow("open", sentence, "open", "", "")
     if owed is not None:
-        yield RequirementRow("whom to ask", owed.ask.says, "", "", owed.ask.id)
+        yield RequirementRow("whom to ask", owed.ask.summary, "", "", owed.ask.id)
 
 
 def _sources(

@@ -118,10 +118,10 @@ def test_the_disclosure_counts_the_high_end_of_the_interval() -> None:
 
 def test_every_answer_says_what_a_claim_costs() -> None:
     for market in ("us", "eu", "uk"):
-        said = " ".join(rule.says for rule in claims(LEAN, market=market, reference_g=100).consequences)
+        said = " ".join(rule.summary for rule in claims(LEAN, market=market, reference_g=100).consequences)
         assert "panel" in said or "declaration" in said
-    assert "ends the exemptions" in claims(LEAN, market="us").consequences[0].says
-    assert any("no 'low sugar' claim" in rule.says for rule in claims(LEAN, market="us").other)
+    assert "ends the exemptions" in claims(LEAN, market="us").consequences[0].summary
+    assert any("no 'low sugar' claim" in rule.summary for rule in claims(LEAN, market="us").other)
 
 
 def test_the_eu_judges_solids_per_100_g_and_liquids_per_100_ml() -> None:

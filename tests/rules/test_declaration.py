@@ -74,7 +74,7 @@ def test_canada_prints_zero_fat_only_for_a_food_free_of_fat() -> None:
 
 def test_canada_shows_saturated_and_trans_fat_together_as_a_percentage_only() -> None:
     line = declare({"FASAT": 4.0, "FATRN": 0.5}, market="ca")["saturated_plus_trans_fat"]
-    assert (line.percent, line.shows) == ("23%", "percent")  # 4.5/20 = 22.5 %, half-way up
+    assert (line.percent, line.display) == ("23%", "percent")  # 4.5/20 = 22.5 %, half-way up
 
 
 def test_energy_in_the_eu_comes_from_the_factors_of_annex_xiv() -> None:
@@ -86,7 +86,7 @@ def test_energy_in_the_eu_comes_from_the_factors_of_annex_xiv() -> None:
     declared = declare(values, market="eu")
     assert declared["energy_kj"].text == "1029 kJ"
     assert declared["energy_kcal"].text == "246 kcal"
-    assert declared["energy_kcal"].joins == "energy_kj"
+    assert declared["energy_kcal"].same_line_as == "energy_kj"
     assert declared["carbohydrate"].text == "25 g"
     # Polyols count 10 kJ and 2.4 kcal in place of 17 and 4: 3 g of them take off 21 kJ and 4.8 kcal.
     sweet = declare({**values, "POLYL": 3}, market="eu")

@@ -84,7 +84,7 @@ def test_allergens_are_never_optional(market: str, sale: str) -> None:
 @pytest.mark.parametrize("market", ["us", "eu", "uk", "ca", "codex", "anz", "jp"])
 def test_every_answer_is_cited_and_ends_with_whom_to_ask(market: str) -> None:
     found = obligations({"sale": "packed ahead"}, market=market)
-    assert "sk " in found.ask.says
+    assert "sk " in found.ask.summary
     for requirement in found.requirements:
         assert requirement.rule.paragraph in requirement.because
         for exemption in requirement.exemptions:

@@ -38,7 +38,7 @@ cited:
 rules:
   round-grams:
     kind: rounding
-    says: To the nearest third of a gram, or so.
+    summary: To the nearest third of a gram, or so.
     paragraph: article 4
     bands:
       - {below: 1, print: "a pinch"}
@@ -47,18 +47,18 @@ rules:
   fat:
     kind: nutrient
     label: Grease
-    says: All fat.
+    summary: All fat.
     paragraph: article 5
-    take: {FAT: 1}
+    formula: {FAT: 1}
     unit: g
     rounding: round-grams
     requirement: mandatory
   brine:
     kind: nutrient
     label: Brine
-    says: Sodium as brine of one per cent.
+    summary: Sodium as brine of one per cent.
     paragraph: article 6
-    take: {NA: 0.254}
+    formula: {NA: 0.254}
     unit: mL
     rounding: round-grams
     requirement: mandatory
@@ -66,7 +66,7 @@ rules:
 TABLE = """\
   dv:
     kind: table
-    says: What an islander eats.
+    summary: What an islander eats.
     paragraph: article 9
     file: values.csv
     holds: reference values
@@ -108,14 +108,14 @@ about: Only salt differs.
 rules:
   salt:
     kind: nutrient
-    says: Sodium times three.
+    summary: Sodium times three.
     label: Salt
     paragraph: article 1
     since: null
     since_basis: invented
     status: memory
     sources: [memory]
-    take: {NA: 0.003}
+    formula: {NA: 0.003}
     unit: g
     rounding: round-salt
     requirement: mandatory
@@ -139,22 +139,22 @@ BROKEN = [
     ("null date without a reason", "  since_basis: printed on the ordinance\n", "", "nutrients.yaml", "since_basis"),
     ("no such status", "status: one source", "status: rumour", "nutrients.yaml", "status"),
     ("no such kind of rule", "kind: rounding", "kind: roundng", "nutrients.yaml", "round-grams.kind"),
-    ("missing value", "    take: {NA: 0.254}\n", "", "nutrients.yaml", "brine.take"),
+    ("missing value", "    formula: {NA: 0.254}\n", "", "nutrients.yaml", "brine.formula"),
     ("words where a number is wanted", "step: 3", "step: three", "nutrients.yaml", "round-grams.bands.1.step"),
     ("step of nothing", "step: 3", "step: 0", "nutrients.yaml", "round-grams.bands.1.step"),
     ("bands out of order", "up_to: 9", "up_to: 0.5", "nutrients.yaml", "round-grams.bands.1"),
     ("last band with an end", "- {step: 7}", "- {up_to: 90, step: 7}", "nutrients.yaml", "round-grams.bands.2"),
     ("band with two ways out", "- {step: 7}", '- {step: 7, print: "0"}', "nutrients.yaml", "round-grams.bands.2"),
     ("no such ladder", "rounding: round-grams", "rounding: round-gram", "nutrients.yaml", "fat.rounding"),
-    ("no such quantity", "take: {FAT: 1}", "take: {fet: 1}", "nutrients.yaml", "fat.take"),
+    ("no such quantity", "formula: {FAT: 1}", "formula: {fet: 1}", "nutrients.yaml", "fat.formula"),
     (
         "nothing to assume",
-        "take: {FAT: 1}",
-        "take: {brine: 1, FAT: 1}\n    assume_none: [salt]",
+        "formula: {FAT: 1}",
+        "formula: {brine: 1, FAT: 1}\n    assume_none: [salt]",
         "nutrients.yaml",
         "fat",
     ),
-    ("not YAML", "take: {FAT: 1}", "take: {FAT: 1", "nutrients.yaml", "line"),
+    ("not YAML", "formula: {FAT: 1}", "formula: {FAT: 1", "nutrients.yaml", "line"),
     ("no rules", "rules:\n", "rule:\n", "nutrients.yaml", "rule"),
     ("infinite number", "step: 7", "step: .inf", "nutrients.yaml", ".inf"),
     ("unknown key of the market", "name: Tern Islands", "nam: Tern Islands", "market.yaml", "nam"),
@@ -196,7 +196,9 @@ def test_there_are_at_least_fourteen_broken_files() -> None:
 
 
 def test_a_line_that_is_made_of_itself_is_refused(tmp_path: Path) -> None:
-    place = island(tmp_path, nutrients=NUTRIENTS.replace("take: {FAT: 1}", "take: {brine: 1}").replace("NA: ", "fat: "))
+    place = island(
+        tmp_path, nutrients=NUTRIENTS.replace("formula: {FAT: 1}", "formula: {brine: 1}").replace("NA: ", "fat: ")
+    )
     with pytest.raises(RuleFileError, match="sum of itself: fat of brine of fat"):
         declare({"FAT": 1}, market=place)
 
@@ -252,7 +254,7 @@ def test_every_rule_is_cited_dated_and_says_how_it_was_read(market: str) -> None
     rules = list_rules(market)
     assert rules
     for found in rules:
-        assert found.says and found.paragraph and found.since_basis and found.sources, found.id
+        assert found.summary and found.paragraph and found.since_basis and found.sources, found.id
         assert found.status in READINGS
         text = describe(found)
         assert found.paragraph.split()[0] in text
@@ -279,7 +281,7 @@ def test_every_tagname_that_the_food_table_has_is_spelt_as_there() -> None:
     columns = set(load_table().column)
     for market in market_ids():
         for found in load_market(market).rules("nutrients").values():
-            for name in found.data.get("take", ()):
+            for name in found.data.get("formula", ()):
                 assert not name.isupper() or name in columns | absent, (market, found.id, name)
 
 

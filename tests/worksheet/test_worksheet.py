@@ -264,7 +264,7 @@ def test_every_nutrient_that_the_kitchen_follows_and_a_label_names_has_a_plain_n
     assert set(named) <= set(FIGURE_KEYS)
     for market in MARKETS:
         for rule in load_market(market).rules("nutrients").values():
-            assert {tag for tag in rule.data.get("take", ()) if tag in FIGURE_KEYS} <= set(named)
+            assert {tag for tag in rule.data.get("formula", ()) if tag in FIGURE_KEYS} <= set(named)
     for row in _rows("sources.csv"):
         assert set(row) == {"word", "used_for", "title", "edition", "kind"} and all(row.values())
 

@@ -180,7 +180,7 @@ def _panel_rows(
     """The lines of a form, under its own names; a percentage that stands between two lines belongs to the first."""
     names: Mapping[str, str] = data.get("names", {})
     after = _after(columns[0], data.get("vitamins_after", ""))
-    shared = {line.id: line for line in shown if line.shows == "percent"} if "between" in data else {}
+    shared = {line.id: line for line in shown if line.display == "percent"} if "between" in data else {}
     for line in shown:
         if line.id in energy or line.id in shared:
             continue
@@ -215,7 +215,7 @@ def _row(line: DeclaredValue, columns: Sequence[Declaration], after: frozenset[s
     return PanelRow(
         id=line.id,
         name=line.words if inside else " ".join(line.label.replace("{amount}", "").split()),
-        amounts=tuple("" if inside or value is None or value.shows == "percent" else value.text for value in values),
+        amounts=tuple("" if inside or value is None or value.display == "percent" else value.text for value in values),
         percents=tuple((value.percent or "") if value is not None else "" for value in values),
         indent=line.indent,
         group="vitamins" if line.id in after else "nutrients",

@@ -104,18 +104,18 @@ LIMIT: Fields = {"of": (text, True), "below": (positive, True)}
 
 NUTRIENT: Fields = {
     "label": (text, True),
-    "take": (map_of(number), True),
+    "formula": (map_of(number), True),
     "assume_none": (list_of(text), False),
     "unit": (words, True),
     "rounding": (text, True),
     "indent": (count, False),
     "requirement": (one_of("mandatory", "voluntary"), True),
-    "shows": (one_of("amount and percent", "amount", "percent"), False),
+    "display": (one_of("amount and percent", "amount", "percent"), False),
     "percent": (fields_of(PERCENT), False),
     "zero_if": (list_of(fields_of(LIMIT)), False),
     "insignificant_below": (positive, False),
     "significant_from_percent": (positive, False),
-    "joins": (text, False),
+    "same_line_as": (text, False),
     "mandatory_if": (text, False),
     "omit_if": (text, False),
 }
@@ -200,7 +200,7 @@ TABLES: dict[str, Fields] = {
         "paragraph": (text, True),
         "status": (one_of(*READINGS), True),
         "sources": (separated, True),
-        "says": (text, True),
+        "summary": (text, True),
     },
     "reference amounts": {
         "id": (text, True),
@@ -227,7 +227,7 @@ TABLES: dict[str, Fields] = {
         "paragraph": (text, True),
         "status": (one_of(*READINGS), True),
         "sources": (separated, True),
-        "says": (text, True),
+        "summary": (text, True),
     },
     "reference makeup": {
         "id": (text, True),
@@ -236,7 +236,7 @@ TABLES: dict[str, Fields] = {
         "ends": (separated, True),
         "fits": (conditions, True),
         "confidence": (cell_number, True),
-        "says": (text, True),
+        "summary": (text, True),
     },
 }
 
@@ -322,7 +322,7 @@ KINDS: dict[str, Fields] = {
         "metric": (fields_of(UNIT), True),
         "metric_large": (fields_of(UNIT), True),
     },
-    "drained weight": {"shows": (one_of("as well", "instead"), True), "words": (text, True)},
+    "drained weight": {"display": (one_of("as well", "instead"), True), "words": (text, True)},
     "volume foods": {"ends": (list_of(text), True), "anywhere": (list_of(text), True), "unless": (list_of(text), True)},
     "type height": {
         "by": (one_of("panel area", "net quantity"), True),
@@ -357,7 +357,7 @@ KINDS: dict[str, Fields] = {
 
 CITATION: Fields = {
     "kind": (one_of(*KINDS), True),
-    "says": (text, True),
+    "summary": (text, True),
     "paragraph": (text, True),
     "since": (day, True),
     "since_basis": (text, True),
