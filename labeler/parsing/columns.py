@@ -8,7 +8,7 @@ from collections.abc import Mapping, Sequence
 from functools import cache
 from pathlib import Path
 
-__all__ = ["cells_beyond", "cells_of", "columns_of", "line_of"]
+__all__ = ["cells_beyond", "cells_of", "columns_of", "line_of", "piped_line"]
 
 
 @cache
@@ -43,3 +43,14 @@ def cells_beyond(row: str, count: int) -> list[str]:
     """The cells that a row of a Markdown table has beyond `count`, which Markdown itself leaves out."""
     found = re.split(r"(?<!\\)\|", row.strip().removeprefix("|").removesuffix("|"))
     return [cell.strip() for cell in found[count:] if cell.strip()]
+
+
+def piped_line(row: str) -> str:
+    """A row of a table that no head or rule makes one, such as an item of a list, as a line: "| 2 cups | flour".
+
+    A first cell that opens with no figure says how much is taken behind the food: "| to taste | salt".
+    """
+    first, *rest = [" ".join(cell.split()) for cell in re.split(r"(?<!\\)\|", row.strip().strip("|"))]
+    said = " ".join(filter(None, rest))
+    counted = not first or not said or first[0].isnumeric() or not first[0].isalnum()
+    return f"{first} {said}".strip() if counted else f"{said}, {first}"

@@ -16,6 +16,7 @@ from pathlib import PurePath
 from typing import Any
 
 from labeler.parsing.front_matter import read_front
+from labeler.parsing.head_lists import rows_of_head
 from labeler.parsing.headings import Opens, read_heading
 from labeler.parsing.ingredient.line import read_line
 from labeler.parsing.markup import Mark, Row, rows_of
@@ -89,12 +90,14 @@ def read_recipes(text: str, *, source: str = "", names_food: Callable[[str], boo
         if row.lstrip().startswith("#") and row.strip("# ")
     ]
     found = []
-    pieces = split_recipes(rows_of(rows[start:], start))
+    body = rows_of(rows[start:], start)
+    of_head = rows_of_head(head, rows[first:start], first, body)
+    pieces = split_recipes([*of_head, *body])
     for piece in pieces:
         own = head if len(pieces) == 1 else {key: value for key, value in head.items() if key != "title"}
         recipe, posted = recipe_of_rows(piece, head=own, source=source, names_food=names_food)
         recipe = replace(recipe, problems=(*mended, *problems, *recipe.problems), notes=(*remarks, *recipe.notes))
-        stamp = own_form(recipe) if posted or remarks or len(pieces) > 1 else text
+        stamp = own_form(recipe) if posted or remarks or of_head or len(pieces) > 1 else text
         found.append(replace(recipe, digest=hashlib.sha256(stamp.encode("utf-8", "surrogatepass")).hexdigest()))
     return found
 

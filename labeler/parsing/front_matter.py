@@ -19,6 +19,7 @@ from typing import Any
 
 from labeler.markets import MARKETS
 from labeler.parsing.head_syntax import read_head
+from labeler.parsing.headings import read_heading
 from labeler.types import LabelerError, Problem
 
 __all__ = ["KEYS_FILE", "head_keys", "is_key_of", "read_front"]
@@ -152,6 +153,8 @@ def _nearest(word: str, known: Iterable[str]) -> str:
 
 def _slip(key: str, line: int) -> Iterator[Problem]:
     """A problem for a key that is most likely a slip of a known one; any other key is the page's own and kept."""
+    if read_heading(key.replace("_", " ")).opens is not None:
+        return  # "ingredients" holds the list itself (`labeler.parsing.head_lists`)
     near = _by_folded().get(_nearest(_folded(key), _by_folded()))
     if near:
         yield Problem(

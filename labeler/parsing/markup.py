@@ -17,7 +17,8 @@ from enum import Enum
 from functools import cache
 from typing import TYPE_CHECKING
 
-from labeler.parsing.columns import cells_beyond, cells_of, columns_of, line_of
+from labeler.parsing.columns import cells_beyond, cells_of, columns_of, line_of, piped_line
+from labeler.parsing.inline import Piece, pieces_of
 
 if TYPE_CHECKING:
     from markdown_it import MarkdownIt
@@ -73,8 +74,8 @@ class Row:
         Which paragraph, list or table it belongs to; rows with a blank row between them are of different ones.
     goes_on : bool
         True for a further row of the same list item, indented below its text.
-    bold : bool
-        True where the whole row is emphasised.
+    bold, italic : bool
+        True where the whole row is in bold letters, in italics.
     links, images : tuple of str
         Addresses that it holds.
     cells : tuple of str
@@ -94,6 +95,7 @@ class Row:
     images: tuple[str, ...] = ()
     cells: tuple[str, ...] = ()
     linked: str = ""
+    italic: bool = False
 
 
 @cache
@@ -230,7 +232,7 @@ class _Walk:
 
     def inline(self, token: Token, opened: Token) -> Iterator[Row]:
         """The rows of a paragraph, a heading or a cell."""
-        pieces = list(_pieces(token))
+        pieces = list(pieces_of(token))
         start = (token.map or opened.map or [self.cell_row])[0]
         if self.cells is not None:
             self.cells.append(" ".join(filter(None, (piece.text for piece in pieces))))
@@ -270,7 +272,7 @@ class _Walk:
         if said:
             yield Row(said, self.number(self.cell_row), Mark.TABLE, block=self.block, cells=tuple(cells))
 
-    def heading(self, pieces: list[_Piece], start: int, opened: Token) -> Iterator[Row]:
+    def heading(self, pieces: list[Piece], start: int, opened: Token) -> Iterator[Row]:
         level = int(opened.tag[1:])
         if opened.markup in ("=", "-") and (len(pieces) > 1 or (level == 2 and _opens_with_figure(pieces[0].text))):
             for piece in pieces:  # rows above a rule of dashes, not a title
@@ -281,12 +283,14 @@ class _Walk:
         images = tuple(image for piece in pieces for image in piece.images)
         yield Row(said, self.number(start), Mark.HEADING, level=level, block=self.block, links=links, images=images)
 
-    def row(self, piece: _Piece, at: int, *, first: bool) -> Iterator[Row]:
+    def row(self, piece: Piece, at: int, *, first: bool) -> Iterator[Row]:
         """A row of a paragraph, with the mark that it has by its place or by its own first sign."""
         raw = self.source[at] if at < len(self.source) else ""
         text, bold = piece.text, piece.bold
-        found = Row(text, self.number(at), block=self.block, bold=bold, links=piece.links, images=piece.images,
-                    linked=_CHECKBOX.sub("", piece.linked.strip()) if piece.links else "")  # fmt: skip
+        text = piped_line(text) if text[:1] == "|" else text
+        linked = _CHECKBOX.sub("", piece.linked.strip()) if piece.links else ""
+        found = Row(text, self.number(at), block=self.block, bold=bold, italic=piece.italic, links=piece.links,
+                    images=piece.images, linked=linked)  # fmt: skip
         if self.quotes and raw.lstrip().startswith(">"):
             yield replace(found, mark=Mark.QUOTE, text=_CHECKBOX.sub("", text))
         elif self.lists and first and self.item_rows and at == self.item_rows[-1]:
@@ -343,58 +347,3 @@ def _blank(found: re.Match[str]) -> str:
 
 def _opens_with_figure(text: str) -> bool:
     return bool(re.match(r"[\d½¼¾⅓⅔⅛]", text))
-
-
-@dataclass(slots=True)
-class _Piece:
-    """What one source row of a paragraph shows."""
-
-    down: int
-    text: str = ""
-    plain: str = ""
-    linked: str = ""
-    links: tuple[str, ...] = ()
-    images: tuple[str, ...] = ()
-
-    @property
-    def bold(self) -> bool:
-        return bool(self.text) and not self.plain.strip(" :*_")
-
-
-def _pieces(token: Token) -> Iterator[_Piece]:
-    """The rows of an inline token, in order."""
-    piece, strong, down = _Piece(0), 0, 0
-    for child in token.children or ():
-        kind = child.type
-        if kind in ("softbreak", "hardbreak"):
-            yield _closed(piece)
-            down += 1
-            piece = _Piece(down)
-        elif kind == "strong_open":
-            strong += 1
-        elif kind == "strong_close":
-            strong -= 1
-        elif kind in ("text", "code_inline", "text_special"):
-            piece.text += child.content
-            piece.linked += child.content
-            piece.plain += "" if strong else child.content
-        elif kind == "link_open":
-            piece.links = (*piece.links, str(child.attrs.get("href", "")))
-            piece.linked += "["
-        elif kind == "link_close":
-            piece.linked += f"]({piece.links[-1] if piece.links else ''})"
-        elif kind == "image":
-            piece.images = (*piece.images, f"{child.content} {child.attrs.get('src', '')}".strip())
-        elif kind == "html_inline":
-            down += child.content.count("\n")
-            if child.content.startswith("<!--"):
-                piece.images = (*piece.images, child.content[4:].removesuffix("-->").strip())
-            elif re.match(r"<br\b", child.content, re.IGNORECASE):
-                yield _closed(piece)
-                piece = _Piece(down)
-    yield _closed(piece)
-
-
-def _closed(piece: _Piece) -> _Piece:
-    piece.text, piece.linked = " ".join(piece.text.split()), " ".join(piece.linked.split())
-    return piece

@@ -8,7 +8,9 @@ from enum import Enum
 
 from labeler.parsing.front_matter import is_key_of
 from labeler.parsing.headings import Opens, read_heading
+from labeler.parsing.ingredient.extraction import derivation_behind
 from labeler.parsing.ingredient.line import read_line
+from labeler.parsing.ingredient.name import is_preparation
 from labeler.parsing.markup import Mark, Row
 from labeler.parsing.row_classifier import row_kind
 from labeler.parsing.row_phrases import one_of
@@ -128,6 +130,16 @@ class Outline:
                 return above not in self.titles
         return False
 
+    def says_use(self, row: Row) -> bool:
+        """Whether a nested item says what is done with the ingredient above it: "zest" below "1 lemon"."""
+        if row.level < 2 or opens_with_amount(row.text):
+            return False
+        if not is_preparation(row.text) and derivation_behind(row.text) is None:
+            return False
+        at = next(at for at, one in enumerate(self.rows) if one.number == row.number)
+        above = next((one for one in range(at - 1, -1, -1) if 0 < self.rows[one].level < row.level), None)
+        return above is not None and above not in self.titles and opens_with_amount(self.rows[above].text)
+
     def behind_numbers(self, at: int) -> bool:
         """Whether a plain row stands behind numbered steps of the same section."""
         for above in range(at - 1, -1, -1):
@@ -187,7 +199,9 @@ class Outline:
         row = self.rows[at]
         if row.mark is not Mark.NONE:
             return False
-        return row_kind(plain_of(row.text)) in ("about", "time")
+        said = row.text.strip()
+        bracketed = said[:1] in ("(", "[") and said[-1:] in (")", "]")  # "(adapted from a neighbour)"
+        return bracketed or "://" in said or row_kind(plain_of(said)) in ("about", "time")
 
     def _direct(self, at: int) -> bool:
         """Whether anything that looks like a list stands right under a heading."""

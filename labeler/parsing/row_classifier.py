@@ -55,7 +55,7 @@ _WITHOUT_FOOD = re.compile(
     r"and|then|\w+ly)\b",
     re.IGNORECASE,
 )
-_OF = re.compile(r"(?:of|from)\b", re.IGNORECASE)
+_OF = re.compile(r"of\b|from\b(?! (?:the|your) )", re.IGNORECASE)
 _COUNTED = re.compile(r"[\d½¼¾⅓⅔⅛]")
 _CLOCK = re.compile(
     r"(?:for\s+)?(?:about\s+)?(?<![\d.])[\d½¼¾][\d½¼¾/. -]*(?:to\s+\d+\s*)?"

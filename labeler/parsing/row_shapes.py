@@ -9,7 +9,8 @@ from labeler.parsing.row_phrases import one_of
 from labeler.parsing.units import kind
 
 __all__ = [
-    "is_sentence", "is_storage", "opens_with_amount", "plain_of", "prefix_kind", "says_measure", "still_open", "wraps",
+    "is_sentence", "is_storage", "names_itself", "opens_with_amount", "plain_of", "prefix_kind", "says_measure",
+    "still_open", "wraps",
 ]  # fmt: skip
 
 _FIGURE = r"[\d½¼¾⅓⅔⅛⅜⅝⅞~]"
@@ -70,6 +71,11 @@ def prefix_kind(text: str) -> NoteKind | None:
     """What a row says that it is ("Tip: ...", "Storage: ..."); None where it says no such thing."""
     said = text.replace("’", "'")
     return next((kind for pattern, kind in _PREFIX if pattern.match(said)), None)
+
+
+def names_itself(text: str, kind: str) -> bool:
+    """Whether a row of such a kind opens with a word for it and a colon ("Serves: 4"), as no ingredient does."""
+    return kind in ("yield", "time", "about") and re.match(r"[^\W\d][^:\d]*:", plain_of(text)) is not None
 
 
 def still_open(before: str, text: str) -> bool:

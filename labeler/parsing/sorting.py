@@ -19,6 +19,7 @@ from labeler.parsing.row_classifier import row_kind
 from labeler.parsing.row_shapes import (
     is_sentence,
     is_storage,
+    names_itself,
     opens_with_amount,
     plain_of,
     prefix_kind,
@@ -27,7 +28,7 @@ from labeler.parsing.row_shapes import (
     wraps,
 )
 from labeler.parsing.sections import NOTE_OF, Section, SectionEntry, Sorted, taken_apart
-from labeler.parsing.yields import Yield, bare_yield, yields_in
+from labeler.parsing.yields import Yield, bare_yield, only_yields, yields_in, yields_of_sentences
 from labeler.types import Problem
 
 __all__ = ["sort_rows"]
@@ -66,8 +67,6 @@ class _Sorter:
         self.nesting: tuple[int, Section] | None = None
         self.last: SectionEntry | None = None
 
-    # --- headings ---------------------------------------------------------------------------------------------------
-
     def take(self, at: int) -> None:
         """Put one row in its place."""
         row = self.rows[at]
@@ -92,6 +91,7 @@ class _Sorter:
             self.nesting = None
         kind = prefix_kind(row.text)
         if self.context in NOTE_OF:
+            self.tell_sentences(row)
             self.note(NOTE_OF[self.context], row)
         elif kind is not None:
             self.note(kind, row)
@@ -111,9 +111,8 @@ class _Sorter:
             self.found.notes.append(Note(NoteKind.YIELD, said, row.number))
         for one in reversed(told):
             said = f"{said[: one.start]} {said[one.end :]}"
-        self.found.title = " ".join(re.sub(r"[(\[][\s,;.&-]*(?:and)?[\s,;.&-]*[)\]]", " ", said).split()).strip(
-            " :" if not told else " :-–—,;|"
-        )
+        said = " ".join(re.sub(r"[(\[][\s,;.&-]*(?:and)?[\s,;.&-]*[)\]]", " ", said).split())
+        self.found.title = said.strip(" :" if not told else " :-–—,;|")
         self.found.as_posted |= row.mark is not Mark.HEADING or row.level != 1
         if self.outline.title_guessed and not self.outline.has(Opens.INGREDIENTS):
             message = f"“{said.strip()[:60]}” is taken for the title. If it is an ingredient, begin it with -."
@@ -248,7 +247,12 @@ class _Sorter:
         if self.last is not None and row.goes_on:
             self.go_on(row)
         elif row.mark is Mark.QUOTE:
-            self.describe(row) if before and not self.outline.own_form else self.step(row)
+            # Handling acts on the lines above it; where there are none, only a deed is handling.
+            above = not before and any(section.lines for section in self.found.sections)
+            if above or kind == "step":
+                self.step(row)
+            elif not self.told(row, kind):
+                self.describe(row)
         elif before:
             if not self.told(row, kind):
                 self.lost(row) if row.mark is Mark.BULLET and says_measure(row.text) else self.describe(row)
@@ -257,7 +261,7 @@ class _Sorter:
         elif row.mark is Mark.BULLET:
             if self.outline.own_form:
                 self.line(row)
-            elif not (self.found.as_posted and self.told(row, kind)):
+            elif not (self.found.as_posted or names_itself(row.text, kind)) or not self.told(row, kind):
                 begun = self.section.lines[-1:]  # one list is not of both
                 steps = begun and begun[0].block != row.block and self.outline.steps_block(at)
                 self.step(row) if steps else self.line(row)
@@ -294,6 +298,8 @@ class _Sorter:
                 self.step(row)
             else:
                 self.describe(row)
+        elif row.italic and not begun:
+            self.describe(row)  # tags, a source: what stands above a list in italics is set apart from it
         elif len(text.split()) <= 6 and text[-1:] not in ".!?:":
             self.lost(row) if self.outline.bulleted else self.line(row)
         elif self.outline.bulleted or text.endswith(":"):
@@ -312,8 +318,11 @@ class _Sorter:
 
     def line(self, row: Row) -> None:
         text = row.linked or row.text
-        self.last = SectionEntry(text, row.number, row.block, row.mark)
-        self.section.lines.append(self.last)
+        if self.last in self.section.lines and self.outline.says_use(row):
+            self.section.lines[-1].text += f", {text}"
+        else:
+            self.last = SectionEntry(text, row.number, row.block, row.mark)
+            self.section.lines.append(self.last)
         self.found.as_posted |= row.mark is not Mark.BULLET
 
     def lost(self, row: Row) -> None:
@@ -325,6 +334,7 @@ class _Sorter:
         self.line(row)
 
     def step(self, row: Row) -> None:
+        self.tell_sentences(row)
         self.last = SectionEntry(row.text, row.number, row.block, row.mark, len(self.section.lines))
         self.section.steps.append(self.last)
         self.found.as_posted |= row.mark is not Mark.QUOTE
@@ -367,18 +377,15 @@ class _Sorter:
 
     def says_only_yield(self, plain: str, row: Row) -> bool:
         """Whether nothing but yields is left of a row; they are then taken."""
-        rest = plain
-        for one in reversed(yields_in(plain)):
-            rest = rest[: one.start] + rest[one.end :]
         bare = bare_yield(plain) if self.outline.before_list_anyhow(row) else None
-        if bare is None and (
-            rest == plain
-            or re.search(r"\w{2,}", re.sub(r"\b(?:recipe|this|and|about|per batch)\b", "", rest, flags=re.IGNORECASE))
-        ):
+        if bare is None and not only_yields(plain):
             return False
         self.tell(plain, row.number, bare=True)
         self.found.notes.append(Note(NoteKind.YIELD, row.text, row.number))
         return True
+
+    def tell_sentences(self, row: Row) -> None:
+        self.found.yields.extend((one, row.number) for one in yields_of_sentences(row.text))
 
     def tell(self, text: str, number: int, *, bare: bool = False) -> list[Yield]:
         """Take the yields that a text tells; `bare` also where it says only a number of things."""

@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 from labeler.parsing.row_phrases import one_of
 
-__all__ = ["Yield", "bare_yield", "without_yields", "yields_in"]
+__all__ = ["Yield", "bare_yield", "only_yields", "without_yields", "yields_in", "yields_of_sentences"]
 
 _COUNT = rf"(?:\d(?:[\d/.,]*\d)?[½¼¾⅓⅔]?|[½¼¾⅓⅔]|{one_of('number_word')})"
 _ABOUT = rf"(?:{one_of('about')}\s*)*"
@@ -32,6 +32,7 @@ _SIZE = re.compile(
     rf"\bserving(?: size)?\s*[:=]\s*(?P<what>[\d½¼¾⅓⅔].*?{one_of('serving_size')}\b(?:\s*\([^()]*\))?)", re.IGNORECASE
 )
 _MEASURE = rf"[\d½¼¾./]+\s*-?\s*{one_of('size')}\b"
+_MEASURED = re.compile(rf"{_RANGE}\s*(?:{one_of('size')}|cups?|tablespoons?|teaspoons?|tbsp|tsp)\b", re.IGNORECASE)
 _BARE = re.compile(
     rf"(?P<what>{_RANGE}\s*(?:[x×]\s*{_MEASURE}\s*)?(?:\(?{_MEASURE}\)?\s*)?(?:[a-z-]+\s+){{0,2}}{one_of('things')})\.?",
     re.IGNORECASE,
@@ -77,6 +78,24 @@ def bare_yield(text: str) -> Yield | None:
     said = text.strip()
     found = _BARE.fullmatch(said) if len(said) <= _LONGEST else None
     return Yield("makes", found["what"].strip(), 0, len(text)) if found is not None else None
+
+
+def only_yields(text: str) -> list[Yield]:
+    """The yields of a text that says nothing else ("Serves 4 | makes 12 rolls"); empty where it says more."""
+    found, rest = yields_in(text), text
+    for one in reversed(found):
+        rest = rest[: one.start] + rest[one.end :]
+    more = re.search(r"\w{2,}", re.sub(r"\b(?:recipe|this|and|about|per batch)\b", "", rest, flags=re.IGNORECASE))
+    return [] if more else found
+
+
+def yields_of_sentences(text: str) -> list[Yield]:
+    """The yields that stand in a paragraph as sentences of their own: "Chill well. Makes 8 to 10 servings."
+
+    Measures are left out: "Makes 2 cups." in the midst of a method speaks of what was just made.
+    """
+    said = [one for sentence in re.split(r"(?<=[.!?])\s+", text) for one in only_yields(sentence)]
+    return [one for one in said if one.key == "serves" or not _MEASURED.match(one.says)]
 
 
 def without_yields(text: str) -> str:

@@ -71,8 +71,7 @@ _OF = re.compile(r"of (?:the |an? )?", re.I)
 # "1 No. 2 can": what cans of a number hold, in ounces of tomatoes and the like (from memory).
 _CAN_NUMBER = re.compile(r"(?:#|no\.? ?|number )(10|2 1/2|2\.5|2|300|303|1)(?: size)?[ -](cans?)\b", re.I)
 _CAN_OUNCES = {"1": 11.0, "300": 15.0, "303": 16.0, "2": 20.0, "2.5": 29.0, "10": 105.0}
-_OF_EGG = frozenset(["yolk", "yolks", "white", "whites"])
-_CUBE = "cube"
+_OF_EGG, _CUBE = frozenset(["yolk", "yolks", "white", "whites"]), "cube"
 _MOST_CUBES = 12
 _BROTH = re.compile(r"\b(?:stock|broth|bouillon|bullion|boullion)$", re.I)
 _TAKEN = frozenset(["juice", "zest", "rind", "peel", "pulp", "kernels", "fresh juice", "grated zest"])
@@ -335,8 +334,10 @@ def _sort_phrases(named: NamedFood, tail: list[str], reading: LineDraft) -> str:
     reading.alternatives[:0] = [other_food(option, reading) for option in named.alternatives]
     for segment in tail:
         words = segment.lower().split()
-        derived = derivation_behind(segment) if counted and reading.derived is None else None
-        if derived is not None:
+        derived = derivation_behind(segment) if counted else None
+        if derived is not None and {derived.what, reading.derived} == {"juice", "zest"}:
+            reading.derived = "juice and zest"  # "1 lemon, zested, juiced"
+        elif derived is not None and reading.derived is None:
             reading.derived = derived.what
             if derived.how:
                 reading.preparations.append(derived.how)

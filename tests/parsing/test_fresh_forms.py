@@ -1,0 +1,135 @@
+"""Forms in which cooks keep recipes: lists in the head, tables without a head, quotes, tags, yields in sentences."""
+
+from __future__ import annotations
+
+import pytest
+
+from labeler.parsing.document import read_recipe
+from labeler.parsing.model import NoteKind, Recipe
+from labeler.parsing.own_form import own_form
+
+PLAIN = ["2 cups oats", "1/2 tsp salt", "3 pears, diced"]
+STEPS = ["Stir it all together.", "Bake 20 minutes."]
+
+
+def texts(recipe: Recipe) -> list[str]:
+    return [line.text for part in recipe.parts for line in part.lines]
+
+
+def steps(recipe: Recipe) -> list[str]:
+    return [step.text for part in recipe.parts for step in part.handling]
+
+
+def listed(rows: list[str], mark: str = "- ") -> str:
+    return "\n".join(f"{mark}{row}" for row in rows)
+
+
+FORMS = {
+    "a list": f"# Pear bake\n\n## Ingredients\n{listed(PLAIN)}\n\n## Method\n{listed(STEPS, '1. ')}\n",
+    "a head": f"---\ntitle: Pear bake\ningredients:\n{listed(PLAIN, '  - ')}\nsteps:\n{listed(STEPS, '  - ')}\n---\n",
+    "a head with another order": (
+        f"---\ndirections:\n{listed(STEPS, '  - ')}\nname: Pear bake\nIngredients:\n{listed(PLAIN, '  - ')}\n---\n"
+    ),
+    "a head with a block of text": (
+        "---\ntitle: Pear bake\ningredients: |\n  2 cups oats\n  1/2 tsp salt\n  3 pears, diced\n"
+        "method: |\n  1. Stir it all together.\n  2. Bake 20 minutes.\n---\n"
+    ),
+    "a head with columns": (
+        "---\ntitle: Pear bake\ningredients:\n  - {quantity: 2 cups, ingredient: oats}\n"
+        "  - {quantity: 1/2, unit: tsp, ingredient: salt}\n"
+        f'  - {{quantity: "3", ingredient: "pears, diced"}}\nsteps:\n{listed(STEPS, "  - ")}\n---\n'
+    ),
+    "bars in a list": (
+        "# Pear bake\n\n## Ingredients\n* | 2 cups  | oats\n* | 1/2 tsp | salt\n* | 3       | pears, diced\n\n"
+        f"## Method\n{listed(STEPS, '1. ')}\n"
+    ),
+}
+
+
+@pytest.mark.parametrize("form", FORMS)
+def test_the_same_recipe_in_any_form_reads_the_same(form: str) -> None:
+    recipe = read_recipe(FORMS[form])
+    assert (recipe.title, texts(recipe), steps(recipe)) == ("Pear bake", PLAIN, STEPS)
+    assert not [problem for problem in recipe.problems if problem.code == "unknown-key"]
+
+
+@pytest.mark.parametrize("form", FORMS)
+def test_what_is_written_in_our_own_form_reads_back_the_same(form: str) -> None:
+    recipe = read_recipe(FORMS[form])
+    again = read_recipe(own_form(recipe))
+    assert (again.title, texts(again), steps(again)) == (recipe.title, texts(recipe), steps(recipe))
+
+
+def test_a_list_in_the_head_counts_only_where_the_text_has_none() -> None:
+    text = f"---\ntitle: Pear bake\ningredients: [oats, pears]\n---\n## Ingredients\n{listed(PLAIN)}\n"
+    assert texts(read_recipe(text)) == PLAIN
+
+
+def test_groups_in_the_head_are_groups_of_the_list() -> None:
+    text = "---\ntitle: Tart\ningredients:\n  Crust:\n    - 200 g flour\n  Filling:\n    - 3 eggs\n---\n"
+    assert [(line.text, line.group) for line in read_recipe(text).parts[0].lines] == [
+        ("200 g flour", "Crust"),
+        ("3 eggs", "Filling"),
+    ]
+
+
+def test_a_cell_that_is_no_figure_stands_behind_its_food() -> None:
+    assert texts(read_recipe("## Ingredients\n- | to taste | salt\n- |  | cream (to serve)\n")) == [
+        "salt, to taste",
+        "cream (to serve)",
+    ]
+
+
+@pytest.mark.parametrize("said", ["> Serves 6", "- **Serves**: 6", "- Servings: 6", "**6 servings**", "Serves six."])
+def test_servings_above_the_list_are_no_ingredient(said: str) -> None:
+    recipe = read_recipe(f"# Pear bake\n\n{said}\n\n{listed(PLAIN)}\n\n{' '.join(STEPS)}\n")
+    assert texts(recipe) == PLAIN
+    assert str(recipe.head["serves"]).split()[0] in ("6", "six")
+
+
+@pytest.mark.parametrize("said", ["Makes 8 to 10 servings.", "Serves 8-10."])
+def test_servings_told_in_a_sentence_of_the_method_count(said: str) -> None:
+    recipe = read_recipe(f"# Pear bake\n\n## Ingredients\n{listed(PLAIN)}\n\n## Method\nStir. {said} Eat warm.\n")
+    assert "10" in str(recipe.head["serves"])
+
+
+def test_a_measure_told_in_the_method_is_no_yield_of_the_recipe() -> None:
+    recipe = read_recipe(f"# Bake\n\n## Ingredients\n{listed(PLAIN)}\n\n## Method\nBlend. Makes 2 cups. Bake.\n")
+    assert "makes" not in recipe.head
+
+
+def test_a_yield_among_the_notes_counts() -> None:
+    recipe = read_recipe(f"# Bake\n\n## Ingredients\n{listed(PLAIN)}\n\n## Notes\nBest warm.\nYield: 40 biscuits\n")
+    assert "40" in str(recipe.head["makes"])
+
+
+@pytest.mark.parametrize("aside", ["(From a neighbour, https://example.org/pears)", "https://example.org/pears"])
+def test_a_source_above_the_list_is_no_title(aside: str) -> None:
+    recipe = read_recipe(f"{aside}\n\nIngredients:\n{listed(PLAIN)}\n", source="pear-bake.md")
+    assert (recipe.title, texts(recipe)) == ("pear bake", PLAIN)
+
+
+def test_tags_in_italics_are_no_ingredient() -> None:
+    recipe = read_recipe(f"# Pear bake\n\n*breakfast, vegan, quick*\n\n{listed(PLAIN)}\n\nStir it all together.\n")
+    assert texts(recipe) == PLAIN
+    assert any(note.kind is NoteKind.DESCRIPTION and "vegan" in note.text for note in recipe.notes)
+
+
+def test_a_nested_item_that_says_a_use_belongs_to_its_ingredient() -> None:
+    recipe = read_recipe("## Ingredients\n- 1 lemon\n  - zest\n  - juiced\n- 2 cups oats\n")
+    lines = recipe.parts[0].lines
+    assert [line.text for line in lines] == ["1 lemon, zest, juiced", "2 cups oats"]
+    assert lines[0].derived == "juice and zest"
+
+
+def test_a_nested_ingredient_stays_one() -> None:
+    assert texts(read_recipe("## Ingredients\n- 1 lemon\n  - 2 limes\n  - butter\n")) == [
+        "1 lemon",
+        "2 limes",
+        "butter",
+    ]
+
+
+def test_a_sentence_that_takes_food_from_somewhere_is_a_step() -> None:
+    recipe = read_recipe("2 cups oats\n3 pears\n\nStir it all.\n\nRemove from the oven, and turn it up to 450F.\n")
+    assert texts(recipe) == ["2 cups oats", "3 pears"]
