@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
+from labeler.flow.by_products import heaps_parted
 from labeler.flow.heaps import Heap, Nature, State, Table
 from labeler.flow.ingredients import Ingredient, group_kinds, score, words_of
 from labeler.flow.model import FromLine
@@ -39,6 +40,7 @@ class Binder:
         self.ingredients = ingredients
         self.table = table
         self.left = left
+        self.by_source = {one.source: one for one in ingredients}
         self.named_by: dict[FromLine, list[int]] = {}
         self.named_by_class: dict[FromLine, list[int]] = {}
         self.groups = {frozenset(one.group) for one in ingredients if one.group}
@@ -152,7 +154,7 @@ class Binder:
             and not by_name
             and not mention.definite
             and mention.role in (Role.OBJECT, Role.WITH, Role.INTO)
-            and not self._holding(parted, focus)
+            and not heaps_parted(self.table, parted, focus, self.by_source)
         ):
             target.unlisted = True  # "heat some oil": new, where nothing has been rendered or fried in
             return target
@@ -162,7 +164,7 @@ class Binder:
             and not by_name
             and heap is None
             and mention.role is not Role.WITH
-            and not self._holding(parted, focus)
+            and not heaps_parted(self.table, parted, focus, self.by_source)
         ):
             target.focus, target.confidence = True, 0.6  # "the brine" that was stirred together before
             return target
@@ -172,7 +174,7 @@ class Binder:
             and not listed_water
             and (removal or not by_name or not any(self.left.get(one.source, 0) > 0.02 for _, one in by_name))
         ):
-            there = self._holding(parted, focus)
+            there = heaps_parted(self.table, parted, focus, self.by_source)
             fresh_exact = exact and any(self.left.get(one.source, 0) > 0.5 for _, one in by_name) and not removal
             if heap is not None and not there:
                 target.heaps = [heap]
@@ -186,8 +188,7 @@ class Binder:
             target.heaps = [heap]
             return target
         if product and group and not exact:
-            target.fresh = group
-            return target
+            return self._with_foods(target, [(1.0, one) for one in group], mention)
         if group and own & set(group_kinds()) and not exact:
             target.fresh = [one for one in group if self.left.get(one.source, 0) > 0.02]
             if target.fresh:
@@ -374,20 +375,3 @@ class Binder:
             if name in heap.names or (last in heap.names and "product" in own | classes_of(last)):
                 return heap
         return None
-
-    def _holding(self, parted: Parted, focus: Heap | None) -> list[Heap]:
-        """Heaps of what has been parted from food, the last first."""
-        natures = {
-            Parted.LIQUID: (Nature.LIQUID, Nature.BATH, Nature.DRIPPINGS),
-            Parted.FAT: (Nature.DRIPPINGS, Nature.BATH, Nature.LIQUID),
-            Parted.DRIPPINGS: (Nature.DRIPPINGS, Nature.LIQUID),
-            Parted.SOLIDS: (Nature.SOLIDS,),
-            Parted.COAT: (Nature.COAT,),
-        }[parted]
-        there = [
-            heap
-            for heap in self.table.heaps
-            if heap.state in (State.OPEN, State.ASIDE) and heap.nature in natures and not heap.is_empty
-        ]
-        order = {nature: place for place, nature in enumerate(natures)}
-        return sorted(there, key=lambda one: (order[one.nature], -one.number))

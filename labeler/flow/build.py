@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from labeler.flow.closing import close
-from labeler.flow.coating import coat
+from labeler.flow.coating import coat, is_coating
 from labeler.flow.gathering import gather, targets_of
 from labeler.flow.heaps import Nature, State, settings_of
 from labeler.flow.heat import heat
@@ -174,6 +174,8 @@ def _do(walk: Walk, one: Instruction) -> None:
     only_vessel = one.vessel and one.minutes is None and one.mentions and all(t.nothing for t in targets)
     if row.heat is not Heat.NONE and only_vessel and any(m.role is Role.OBJECT for m in one.mentions):
         return  # "heat a large pan"
+    if _only_utensils(one, targets):
+        return  # "soak the skewers"
     if row.handler in _REMOVES:
         if not _kept_by_words(walk, one, targets):
             remove(walk, one, targets)
@@ -187,6 +189,13 @@ def _do(walk: Walk, one: Instruction) -> None:
             _gathering(walk, replace(one, action="add"), targets)  # "grate the tomatoes over the pan"
         return
     _gathering(walk, one, targets)
+
+
+def _only_utensils(one: Instruction, targets: Sequence[Target]) -> bool:
+    """Whether all that it is done to is a tool that holds food: nothing is done to the food."""
+    objects = [mention for mention in one.mentions if mention.role is Role.OBJECT]
+    utensils = all(is_class(head_of(mention.name), "utensil") for mention in objects)
+    return bool(objects) and utensils and not any(t.fresh or t.heaps for t in targets)
 
 
 def _kept_by_words(walk: Walk, one: Instruction, targets: list[Target]) -> bool:
@@ -272,7 +281,7 @@ def _gathering(walk: Walk, one: Instruction, targets: list[Target]) -> None:
     if row.id == "transfer" and one.vessel and is_class(head_of(one.vessel), "vessel-plate"):
         remove(walk, replace(one, action="lift"), targets)
         return
-    if row.handler is Handler.COAT:
+    if is_coating(walk, one, targets):
         coat(walk, one, targets)
         return
     before = walk.live(walk.focus)

@@ -2,19 +2,50 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from labeler.flow.gathering import gather
 from labeler.flow.heaps import Food, Nature, settings_of
+from labeler.flow.kind_sets import COATS
 from labeler.flow.target import Target
 from labeler.flow.walk import Walk
+from labeler.parsing.instructions.actions import Handler, action
+from labeler.parsing.instructions.grammar import grammar
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
 from labeler.parsing.instructions.model import Instruction, Quantity, Role
 
-__all__ = ["coat"]
+__all__ = ["coat", "is_coating"]
+
+
+def is_coating(walk: Walk, one: Instruction, targets: list[Target]) -> bool:
+    """Whether food is turned in flour, egg or crumbs though the verb does not say it.
+
+    "Turn the slices in the flour"; and behind a coating the next station: "then press into the crumbs".
+    """
+    row = action(one.action)
+    named = [i for t in targets for i in t.fresh if t.mention.role is not Role.OBJECT or i.kind in COATS]
+    if row.handler is Handler.COAT:
+        return True
+    if row.handler not in (Handler.NONE, Handler.MAKE) or one.vessel or not named:
+        return False
+    if not all(i.kind in COATS for i in named):
+        return False
+    if one.verb in grammar("turns in") and any(t.mention.role is Role.INTO and t.fresh for t in targets):
+        return any(t.mention.role is Role.OBJECT and not t.nothing for t in targets)
+    focus = walk.live(walk.focus)
+    before = walk.instructions[walk.at - 1] if walk.at else None
+    goes_on = before is not None and before.sentence == one.sentence and walk.coated_at == walk.at - 1
+    return goes_on and focus is not None and not any(t.heaps or (t.fresh and t.fresh[0] not in named) for t in targets)
 
 
 def coat(walk: Walk, one: Instruction, targets: list[Target]) -> None:
     """Turn food in flour, egg, crumbs or a batter; what it is turned in is its coat."""
+    walk.coated_at = walk.at
+    if action(one.action).handler is not Handler.COAT:  # the next station
+        for t in targets:
+            station = bool(t.fresh) and all(i.kind in COATS for i in t.fresh)
+            t.mention = replace(t.mention, role=Role.INTO) if station else t.mention
     objects = [t for t in targets if t.mention.role is Role.OBJECT and not t.nothing]
     around = [t for t in targets if t.mention.role in (Role.INTO, Role.WITH) and not t.nothing]
     stations = [heap for t in around for heap in t.heaps]

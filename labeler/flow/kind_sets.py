@@ -6,7 +6,7 @@ import csv
 from functools import cache
 from pathlib import Path
 
-__all__ = ["NO_PIECES", "SEASONS", "SEASONS_OR_SWEETENS", "density_of"]
+__all__ = ["COATS", "NO_PIECES", "SEASONS", "SEASONS_OR_SWEETENS", "density_of"]
 
 DATA = Path(__file__).with_name("data")
 
@@ -20,6 +20,7 @@ _SETS = {row["set"]: frozenset(row["kinds"].split("|")) for row in _rows("kind_s
 SEASONS = _SETS["seasons"]
 SEASONS_OR_SWEETENS = _SETS["seasons or sweetens"]
 NO_PIECES = _SETS["no pieces"]
+COATS = _SETS["coats"]
 
 
 @cache

@@ -9,7 +9,7 @@ from labeler.flow.heaps import Food, Heap, Nature, State, settings_of
 from labeler.flow.looking_ahead import ahead
 from labeler.flow.model import Basis, Departure, Fate
 from labeler.flow.needs import is_bony
-from labeler.flow.parting import split_off
+from labeler.flow.parting import split_off, sticks_to_fried
 from labeler.flow.target import Parted, Target
 from labeler.flow.walk import Walk
 from labeler.foods.food_class import FLESH, LIQUOR
@@ -65,7 +65,9 @@ def _lift_all(walk: Walk, heap: Heap, one: Instruction) -> None:
         and (loose or heap.wet)
         and (walk.has_liquid(heap) or heap.fat_bath or heap.wet or walk.grams(heap, "fat") > 0.0)
     ):
-        lifted = split_off(walk, heap, list(dict.fromkeys([*foods, *heap.coat])), one, basis=Basis.WRITTEN)
+        lifted = split_off(
+            walk, heap, list(dict.fromkeys([*foods, *sticks_to_fried(walk, heap)])), one, basis=Basis.WRITTEN
+        )
         heap.vessel = heap.vessel or "pan"
         walk.set_focus(lifted)
     else:
@@ -100,7 +102,8 @@ def _lift_foods(walk: Walk, one: Instruction, target: Target) -> None:
         return
     mass = sum(walk.grams_of(food) * heap.foods[food] for food in here)
     solid = sum(walk.grams_of(food) * heap.foods[food] for food in walk.solids(heap))
-    small = mass < _SMALL * max(solid, 1.0) and not any(walk.kind(food) in FLESH for food in here)
+    weighed = all(walk.grams_of(food) > 0.0 for food in here)  # what nobody has weighed may be the whole dish
+    small = weighed and mass < _SMALL * max(solid, 1.0) and not any(walk.kind(food) in FLESH for food in here)
     spent = target.spent or all(walk.kind(food) == "seasoning" for food in here) or small
     bony = all(is_bony(walk, food) for food in here)
     if (spent or bony) and not _main(walk, heap, here):
@@ -115,9 +118,8 @@ def _lift_foods(walk: Walk, one: Instruction, target: Target) -> None:
     if heap.cooked and action(heap.cooked).heat is Heat.DRY and not loose and whole_heap(walk, heap, here):
         walk.set_focus(heap)  # a roast takes with it what it is rubbed with; what it dripped is apart already
         return
-    lifted = split_off(
-        walk, heap, [*here, *(heap.coat if whole_heap(walk, heap, here) else ())], one, basis=Basis.WRITTEN
-    )
+    along = sticks_to_fried(walk, heap) if whole_heap(walk, heap, here) else []
+    lifted = split_off(walk, heap, list(dict.fromkeys([*here, *along])), one, basis=Basis.WRITTEN)
     after_lift(walk, heap, lifted, one)
 
 

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from labeler.flow.heaps import Food, Heap, Nature
+from labeler.flow.kind_sets import SEASONS
 from labeler.flow.model import Basis, Settings
 from labeler.flow.walk import Walk
 from labeler.foods.food_class import LIQUOR
+from labeler.parsing.instructions.actions import Heat, action
 from labeler.parsing.instructions.model import Instruction, Mark
 from labeler.types import Interval
 
-__all__ = ["lift_out_of_bath", "merge_in", "split_off"]
+__all__ = ["lift_out_of_bath", "merge_in", "split_off", "sticks_to_fried"]
 
 
 def merge_in(walk: Walk, heap: Heap, other: Heap, one: Instruction, *, share: Interval | None = None) -> None:
@@ -72,3 +74,16 @@ def lift_out_of_bath(walk: Walk, heap: Heap, one: Instruction, *, why: str) -> H
         if walk.kind(food) in LIQUOR | {"salt"} or (walk.kind(food) == "fat" and heap.nature is Nature.FOOD):
             bath.foods[food] = heap.foods[food]
     return bath
+
+
+def sticks_to_fried(walk: Walk, heap: Heap) -> list[Food]:
+    """What goes along with food that is lifted out of a dry pan or out of fat: its coat, and what it is seasoned with.
+
+    Salt dissolves in no fat; where there is liquor it is in that.
+    """
+    fried = bool(heap.cooked) and action(heap.cooked).heat is Heat.FAT and not walk.has_liquid(heap)
+    return [
+        food
+        for food in heap.foods
+        if food in heap.coat or (fried and walk.kind(food) in SEASONS | {"sugar", "powder", "flour"})
+    ]

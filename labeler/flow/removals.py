@@ -92,6 +92,9 @@ def _discard_one(walk: Walk, one: Instruction, target: Target, objects: list[Tar
                 rest = walk.table.part(heap, off, nature=Nature.COAT)
                 walk.leave(rest, Departure(off, Fate.NAMED, span=one.span))
         return
+    if leftover and (target.rest or (target.heaps and not target.within)) and _coated(walk) is not None:
+        _shake_off(walk, one)
+        return
     if target.parted is not None and not (
         target.parted is Parted.FAT and not target.heaps and _fat_in_focus(walk) is None
     ):
@@ -223,17 +226,16 @@ def _discard_parted(walk: Walk, one: Instruction, target: Target, handled: set[i
 
 def _shake_off(walk: Walk, one: Instruction) -> None:
     """Shake off what is loose of a coating."""
-    for heap in walk.table.open():
-        if heap.coat:
-            off = walk.table.node(
-                heap,
-                "shake-off",
-                settings=settings_of(one),
-                coats=sorted(heap.coat, key=str),
-                text=one.text,
-                span=one.span,
-            )
-            rest = walk.table.part(heap, off, nature=Nature.COAT, names=("excess",))
-            walk.leave(rest, Departure(off, Fate.NAMED, span=one.span))
-            walk.set_focus(heap)
-            return
+    heap = _coated(walk)
+    if heap is None:
+        return
+    coats = sorted(heap.coat, key=str)
+    off = walk.table.node(heap, "shake-off", settings=settings_of(one), coats=coats, text=one.text, span=one.span)
+    rest = walk.table.part(heap, off, nature=Nature.COAT, names=("excess",))
+    walk.leave(rest, Departure(off, Fate.NAMED, span=one.span))
+    walk.set_focus(heap)
+
+
+def _coated(walk: Walk) -> Heap | None:
+    """The heap that was coated last."""
+    return next((heap for heap in walk.table.open() if heap.coat), None)

@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from labeler.flow.draining import BATH_NAMES, move_loose, whole_heap
 from labeler.flow.heaps import Heap, Nature, State
 from labeler.flow.ingredients import Ingredient
 from labeler.flow.lifting import after_lift
 from labeler.flow.looking_ahead import removed_next
 from labeler.flow.model import Basis, Departure, Fate, Portion, Settings
-from labeler.flow.parting import split_off
+from labeler.flow.parting import split_off, sticks_to_fried
 from labeler.flow.target import Parted, Target
 from labeler.flow.walk import Walk
 from labeler.parsing.instructions.actions import action
+from labeler.parsing.instructions.lexicon import is_class
+from labeler.parsing.instructions.mentions import head_of
 from labeler.parsing.instructions.model import Extent, Instruction, Mark, Quantity, Role
 from labeler.types import Interval
 
@@ -20,6 +24,8 @@ __all__ = ["keep"]
 
 def keep(walk: Walk, one: Instruction, objects: list[Target]) -> None:
     """Reserve: a bath that would go, an amount of it, half of a heap; or food that waits beside."""
+    if _for_another_dish(walk, one):
+        one = replace(one, marks=one.marks | {Mark.FOR_LATER})
     stored = Mark.FOR_LATER in one.marks or action(one.action).id == "store"
     if action(one.action).id == "store":
         for target in objects:
@@ -74,19 +80,8 @@ def keep(walk: Walk, one: Instruction, objects: list[Target]) -> None:
             and heap.hot
             and heap.cooked in ("pan-fry", "deep-fry", "stir-fry", "broil")
         ):
-            lifted = split_off(
-                walk,
-                heap,
-                [
-                    *walk.solids(heap),
-                    *[
-                        food
-                        for food in heap.foods
-                        if walk.kind(food) in ("salt", "seasoning", "flour") or food in heap.coat
-                    ],
-                ],
-                one,
-            )
+            along = sticks_to_fried(walk, heap)
+            lifted = split_off(walk, heap, list(dict.fromkeys([*walk.solids(heap), *along])), one)
             lifted.state = State.ASIDE
             heap.vessel = heap.vessel or "pan"
             heap.nature = Nature.BATH
@@ -96,6 +91,23 @@ def keep(walk: Walk, one: Instruction, objects: list[Target]) -> None:
         heap.state = State.ASIDE
         if walk.waiting is not None:
             walk.focus = walk.live(walk.waiting) or walk.focus
+
+
+def _for_another_dish(walk: Walk, one: Instruction) -> bool:
+    """Whether what is kept is kept for a dish that this recipe does not make: "for your potatoes", "for a soup"."""
+    wanted = [mention for mention in one.mentions if mention.purpose]
+    if not wanted or any(later.sentence > one.sentence and _takes_it(later, one) for later in walk.instructions):
+        return False
+    return any(
+        mention.text.split(" ", 1)[0] == "your" or (is_class(head_of(mention.name), "product") and not mention.definite)
+        for mention in wanted
+    )
+
+
+def _takes_it(later: Instruction, one: Instruction) -> bool:
+    """Whether a later instruction speaks of what is kept, or of what it is kept for."""
+    kept = {head_of(mention.name) for mention in one.mentions}
+    return any(head_of(mention.name) in kept for mention in later.mentions)
 
 
 def _keep_line(walk: Walk, one: Instruction, target: Target, *, stored: bool) -> None:

@@ -13,12 +13,11 @@ from labeler.flow.heaps import Food, Heap, Nature, State, Table
 from labeler.flow.ingredients import Ingredient
 from labeler.flow.kind_sets import NO_PIECES, SEASONS, density_of
 from labeler.flow.model import Departure, FromLine, FromUnlisted, Portion, Reading, Unlisted
+from labeler.flow.named_food import known_food
 from labeler.flow.target import Target
 from labeler.foods.food_class import FLESH, LIQUOR, WATER_TAKERS, is_raw, kind_of
-from labeler.foods.matching.match import match_food
-from labeler.foods.matching.name_words import read_name, words
-from labeler.foods.matching.partial_match import meaning
-from labeler.foods.resolve import SURE
+from labeler.foods.matching.name_words import words
+from labeler.parsing.instructions.actions import Heat, action
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
 from labeler.parsing.instructions.model import Extent, Instruction, Mention, Quantity, Role
@@ -28,7 +27,6 @@ from labeler.types import Interval, Problem
 __all__ = ["Walk"]
 
 DATA = Path(__file__).with_name("data")
-_SURE_FOOD = 0.55  # confidence in a food below which a word of the method is not taken for one: a choice, no source
 
 
 @cache
@@ -80,6 +78,7 @@ class Walk:
     last_named: list[Ingredient] = field(default_factory=list)
     opened: bool = False  # they were cut open, and what is named next goes in there
     at: int = 0
+    coated_at: int = -1  # the instruction by which food was last turned in a coat
     binder: Binder = field(init=False)
 
     def __post_init__(self) -> None:
@@ -222,13 +221,7 @@ class Walk:
         self, mention: Mention, use: str, one: Instruction, *, comes_to: float = 0.0
     ) -> tuple[FromUnlisted, Portion] | None:
         """A food that only the method names, with what is assumed of it; None where the words name no food."""
-        found = None
-        for wanted in dict.fromkeys((mention.name, read_name(mention.name).head)):
-            hit = match_food(wanted) if wanted else None
-            sure = _SURE_FOOD if wanted and meaning(read_name(wanted)) is not None else SURE  # "bitter" is no gourd
-            if hit is not None and hit.food is not None and hit.confidence >= sure and not hit.read_as:
-                found = hit
-                break
+        found = known_food(mention.name)
         if found is None or found.food is None:
             return None
         kind = kind_of(found.food)
@@ -273,12 +266,20 @@ class Walk:
             and frozenset(words(mention.name)) <= frozenset(words(self.title))
         ):
             target.unlisted, target.fresh = False, self.main_flesh()  # what the part is called after
+        if target.unlisted and mention.role is Role.OBJECT and self._is_what_is_made(mention, one):
+            target.unlisted, target.focus, target.confidence = False, True, 0.5
         if target.focus and target.confidence >= 1.0 and mention.name == "it" and self.live(self.it) is not None:
             assert self.it is not None
             target.focus, target.heaps = False, [self.it]
         if target.focus and target.confidence < 1.0:
             self._made_thing(target, mention)
         return target
+
+    def _is_what_is_made(self, mention: Mention, one: Instruction) -> bool:
+        """Whether a known thing that is neither a food of the list nor of the table is what is being made."""
+        if not mention.definite or action(one.action).heat is Heat.NONE or self.live(self.focus) is None:
+            return False
+        return known_food(mention.name) is None
 
     def _made_thing(self, target: Target, mention: Mention) -> None:
         """ "The sauce", "the dough": the heap that is most like it, where none goes by that name."""

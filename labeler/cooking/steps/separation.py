@@ -25,12 +25,12 @@ from labeler.cooking.models.stock_extraction import stock_extract
 from labeler.cooking.state.density import density
 from labeler.cooking.state.ledger import LedgerEntry
 from labeler.cooking.state.mixture import Mixture, blank, empty, join
-from labeler.cooking.state.phases import Off, Outcome, PartedPhases, move, sort_pot, together
+from labeler.cooking.state.phases import Mask, Off, Outcome, PartedPhases, move, sort_pot, together
 from labeler.cooking.state.sampling import Cause
 from labeler.flow.model import (
     Node,
 )
-from labeler.foods.food_class import is_whole_can, kind_of
+from labeler.foods.food_class import LIQUOR, is_whole_can, kind_of
 from labeler.parsing.instructions.model import Mark
 from labeler.types import Interval
 
@@ -41,26 +41,33 @@ from labeler.cooking.steps.places import items_of_lines
 __all__ = ["do_drain", "do_pat", "do_rinse", "do_squeeze", "do_strain", "ladle", "lift", "skim", "skin", "whey"]
 
 
-def _without_frying_fat(mix: Mixture) -> tuple[Mixture, Mixture | None]:
-    """Fried food clings to no more fat than it has taken up: the fat around it goes whole."""
+def _frying_fat(mix: Mixture) -> Mask | None:
+    """What lies around fried food: the fat, and what has dripped into it; None where nothing is fried.
+
+    Fried food clings to no more fat than it has taken up. What it is seasoned with dissolves in no fat: it stays on it.
+    """
     pot = sort_pot(mix)
     fried = any(item.phase == "absorbed" and kind_of(item.food) == "fat" for item in mix.items)
     if not fried or not pot.fat.any():
-        return mix, None
-    return mix.select(pot.at(~pot.fat)), mix.select(pot.at(pot.fat)).present()
+        return None
+    dripped = np.array([item.phase == "dissolved" for item in mix.items], dtype=bool)
+    wet = np.array([kind in LIQUOR and not item.phase for item, kind in zip(mix.items, pot.kinds, strict=True)])
+    return pot.fat if wet.any() else pot.fat | dripped
 
 
 def do_drain(run: PartRun, node: Node, mix: Mixture) -> Outcome:
-    food, fat = _without_frying_fat(mix)
-    outcome = drain(food, draws=run.draws) if food.items else Outcome(food)
+    fat = _frying_fat(mix)
+    food = mix if fat is None else mix.select(sort_pot(mix).at(~fat))
+    dry = fat is not None and not any(kind_of(item.food) in LIQUOR and not item.phase for item in food.items)
+    outcome = drain(food, draws=run.draws) if food.items and not dry else Outcome(food)
     off = list(outcome.off)
     for at, item in enumerate(outcome.kept.items):
         if is_whole_can(item.food) and not item.phase and not item.facts.drained:
             more = drain_can(outcome.kept, at, draws=run.draws)
             outcome = replace(more, method=more.method)
             off += more.off
-    if fat is not None and fat.items:
-        off.insert(0, Off(PartedPhases.BATH, fat))
+    if fat is not None:
+        off.insert(0, Off(PartedPhases.BATH, mix.select(sort_pot(mix).at(fat)).present()))
     return replace(outcome, off=tuple(off))
 
 
@@ -129,8 +136,7 @@ def lift(run: PartRun, node: Node, mix: Mixture) -> Outcome:
         return Outcome(empty(run.draws.rows), off=(Off(PartedPhases.LIQUID, mix),))
     first = discard_items(mix, places)
     lifted, rest = first.off_mix or empty(run.draws.rows), first.kept
-    fried, fat = _without_frying_fat(join([rest, lifted])) if rest.items else (rest, None)
-    del fried
+    fat = _frying_fat(join([rest, lifted])) if rest.items else None
     pot = sort_pot(rest)
     loose = pot.liquor | (pot.fat if fat is None else np.zeros(len(rest.items), dtype=bool))
     if loose.any() and lifted.items:

@@ -37,6 +37,7 @@ _BEGINS, _GOES_ON, _NO_NOUN = grammar("begins phrase"), grammar("goes on"), gram
 _RELATIVE, _KEEPS, _ARTICLE = grammar("relative"), grammar("keeps phrase"), grammar("article")
 _NEGATES, _POSSESSIVE = grammar("negates"), grammar("possessive")
 _ENDS = grammar("closes mention")
+_PURPOSE = grammar("purpose")
 
 
 @dataclass
@@ -44,6 +45,7 @@ class _Open:
     role: Role
     words: list[Token]
     alternative: bool = False
+    purpose: bool = False
 
 
 def mentions_of(
@@ -89,7 +91,7 @@ def _run(text: str, tokens: Sequence[Token], role: Role, market: str) -> list[Me
         if now.words:
             mention = _mention(text, now.words, now.role, market)
             if mention is not None:
-                found.append(replace(mention, alternative=now.alternative))
+                found.append(replace(mention, alternative=now.alternative, purpose=now.purpose))
         now.words = []
 
     for at, token in enumerate(tokens):
@@ -114,7 +116,7 @@ def _run(text: str, tokens: Sequence[Token], role: Role, market: str) -> list[Me
             if word == "out" and following != "of":
                 continue
             flush()
-            now.role = _ROLES[word]
+            now.role, now.purpose = _ROLES[word], word in _PURPOSE
             now.alternative = False
             continue
         if is_class(word, "adverb") or (word.endswith("ly") and len(word) > 4 and not is_class(word, "product")):
@@ -163,11 +165,12 @@ _FRACTION = re.compile(
     re.IGNORECASE,
 )
 _REST = re.compile(
-    r"^(?:all\s+)?(?:of\s+)?(?:the\s+|their\s+|its\s+)?(?:what(?:'s| is| was) left(?:\s+over)?(?:\s+of)?|"
+    r"^(?:all\s+)?(?:of\s+)?(?:the\s+|their\s+|its\s+)?(?:what(?:ever)?(?:'s| is| was) left(?:\s+over)?(?:\s+of)?|"
     r"rest(?:\s+of)?|"
     r"remaining|remainder(?:\s+of)?|leftover|other|last of|reserved|others)\b\s*",
     re.IGNORECASE,
 )
+_IS_LEFT = re.compile(r"\s+left(?:\s+over)?$", re.IGNORECASE)  # "any batter left"
 _MOST = re.compile(r"^most(?:\s+of)?\b\s*", re.IGNORECASE)
 _SOME = re.compile(
     r"^(?:a\s+)?(?:some(?:\s+of)?|little(?:\s+of|\s+bit\s+of)?|bit(?:\s+of)?|few(?:\s+of)?|touch of|lot of|lots of|"
@@ -211,6 +214,10 @@ def quantity_of(phrase: str, *, market: str = "us") -> tuple[Quantity, str]:
         Whose cups and spoons.
     """
     phrase = phrase.strip(" .,-")
+    if (hit := _IS_LEFT.search(phrase)) and not _REST.match(phrase):
+        return replace(quantity_of(phrase[: hit.start()], market=market)[0], extent=Extent.REST), _bare(
+            phrase[: hit.start()]
+        )
     if hit := _ALL_BUT.match(phrase):
         inner, name = quantity_of(phrase[hit.end() :], market=market)
         return replace(inner, extent=Extent.ALL_BUT), name

@@ -145,6 +145,8 @@ class Mention:
         True for what is offered instead of the mention before it ("oil or butter").
     possessive : bool
         True for what belongs to the food named before it ("the clams, their liquid").
+    purpose : bool
+        True for what something is done for ("keep the fat for your potatoes").
     """
 
     text: str
@@ -155,6 +157,7 @@ class Mention:
     definite: bool = False
     alternative: bool = False
     possessive: bool = False
+    purpose: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -199,7 +199,7 @@ def _known_verb_at(
     )
     opens = place < 0 or before in _OPENERS
     told = tokens[place - 1].text if denied_passive(tokens, place) else before
-    if is_class(told, "aux") and place > 0 and tokens[place - 1].text == "what":
+    if is_class(told, "aux") and place > 0 and tokens[place - 1].text in grammar("free relative"):
         return None  # "what is left of the sugar"
     if WordForm.ED in forms and is_class(told, "aux") and told not in grammar("did"):
         chosen = next((one for one in verb_entries(word) if one.form is WordForm.ED and one.rest == entry.rest), entry)
@@ -364,7 +364,11 @@ def _closes(tokens: Sequence[Token], at: int) -> bool:
 def _is_third_person(
     word: str, place: int, before: str, behind: str, foods: frozenset[str], opens: bool, found: Sequence[Verb]
 ) -> bool:
-    if before == "what" or singular(word) in foods or (is_class(singular(word), "noun-first") and not opens):
+    if (
+        before in grammar("free relative")
+        or singular(word) in foods
+        or (is_class(singular(word), "noun-first") and not opens)
+    ):
         return False
     if before == "," and found and found[-1].passive and found[-1].opens:
         # "The rice, boiled, goes in."

@@ -1,0 +1,51 @@
+"""Where what a step has parted from food is: the brine, the fat, the drippings, what a sieve held back (R13)."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from labeler.flow.heaps import Heap, Nature, State, Table
+from labeler.flow.ingredients import Ingredient
+from labeler.flow.model import FromLine
+from labeler.flow.target import Parted
+from labeler.foods.food_class import DISSOLVES, LIQUOR
+
+__all__ = ["heaps_parted"]
+
+_NATURES = {
+    Parted.LIQUID: (Nature.LIQUID, Nature.BATH, Nature.DRIPPINGS),
+    Parted.FAT: (Nature.DRIPPINGS, Nature.BATH, Nature.LIQUID),
+    Parted.DRIPPINGS: (Nature.DRIPPINGS, Nature.LIQUID),
+    Parted.SOLIDS: (Nature.SOLIDS,),
+    Parted.COAT: (Nature.COAT,),
+}
+_MADE_OF = {Parted.LIQUID: LIQUOR | DISSOLVES, Parted.FAT: frozenset({"fat"})}
+
+
+def heaps_parted(table: Table, parted: Parted, focus: Heap | None, foods: Mapping[FromLine, Ingredient]) -> list[Heap]:
+    """Heaps of what has been parted from food, the last first.
+
+    What food was lifted out of is one of them too, if it is mostly liquor or fat: the marinade with its garlic.
+    """
+    natures = _NATURES[parted]
+    there = [
+        heap
+        for heap in table.heaps
+        if heap.state in (State.OPEN, State.ASIDE)
+        and not heap.is_empty
+        and (heap.nature in natures or (heap is not focus and _is_what_food_lay_in(heap, parted, foods)))
+    ]
+    order = {nature: place for place, nature in enumerate(natures)}
+    return sorted(there, key=lambda one: (order.get(one.nature, len(natures)), -one.number))
+
+
+def _is_what_food_lay_in(heap: Heap, parted: Parted, foods: Mapping[FromLine, Ingredient]) -> bool:
+    kinds = _MADE_OF.get(parted)
+    if kinds is None or heap.lifted is None or heap.nature is not Nature.FOOD:
+        return False
+    grams = [
+        (foods[food].kind, share * foods[food].grams)
+        for food, share in heap.foods.items()
+        if isinstance(food, FromLine)
+    ]
+    return sum(many for kind, many in grams if kind in kinds) > 0.5 * sum(many for _, many in grams)
