@@ -11,10 +11,12 @@ The way through the rooms in one line each::
     declared = declare(values)          # as the rules of a market print the figures
     label = make_label(recipe)          # the PDF and what it says
     post = make_post(recipe)            # a block to paste into a page
+    worksheet = make_worksheet(recipe)  # every figure and where it came from
 
 Each name is imported when it is first used, so that a program that only reads lines does not wait for the rest.
-`market` is "us", "uk", "eu", "ca", "anz", "codex" or "jp" everywhere; None takes what the head of the recipe says,
-else "us". Input that cannot be used raises `LabelerError`; everything else that is wrong is a `Problem` in the answer.
+`market` is "us", "uk", "eu", "ca", "anz", "codex" or "jp" everywhere; None, where there is a recipe, takes the one that
+it was weighed for, else what its head says, else "us". Input that cannot be used raises `LabelerError`; everything else
+that is wrong is a `Problem` in the answer.
 """
 
 from __future__ import annotations
@@ -53,7 +55,7 @@ if TYPE_CHECKING:
     from labeler.rules.declaration import Declaration, DeclaredValue, declare
     from labeler.rules.requirements import Requirements, requirements
     from labeler.types import Interval, LabelerError, Problem, Status
-    from labeler.worksheet.builder import worksheet
+    from labeler.worksheet.builder import make_worksheet
     from labeler.worksheet.model import Worksheet
 
 __version__ = "0.1.0"
@@ -98,6 +100,7 @@ _HOME = {
     "load_table": "labeler.foods.composition.food_table",
     "make_label": "labeler.label.make",
     "make_post": "labeler.post",
+    "make_worksheet": "labeler.worksheet.builder",
     "match_food": "labeler.foods.matching.match",
     "read_larder": "labeler.larder.file",
     "read_line": "labeler.parsing.ingredient.line",
@@ -106,7 +109,6 @@ _HOME = {
     "requirements": "labeler.rules.requirements",
     "weigh": "labeler.foods.resolve",
     "weigh_line": "labeler.foods.resolve",
-    "worksheet": "labeler.worksheet.builder",
 }
 
 __all__ = [
@@ -148,6 +150,7 @@ __all__ = [
     "load_table",
     "make_label",
     "make_post",
+    "make_worksheet",
     "match_food",
     "read_larder",
     "read_line",
@@ -157,7 +160,6 @@ __all__ = [
     "search_foods",
     "weigh",
     "weigh_line",
-    "worksheet",
 ]
 
 

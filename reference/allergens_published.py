@@ -19,7 +19,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
-from labeler.allergens import assess_name
+from labeler.allergens import EVERY_MARKET, assess_name
 from labeler.allergens.vocabulary import load_vocabulary
 
 VERDICTS = Path(__file__).with_name("allergens_verdicts.csv")
@@ -99,7 +99,7 @@ def score(path: Path) -> Score:
     names = given = found = without = added = 0
     differences: dict[tuple[str, str, str], Difference] = {}
     for name, classes in read(path):
-        assessment = assess_name(name, market=None)
+        assessment = assess_name(name, market=EVERY_MARKET)
         ours = {kind for kind, ids in CLASSES.items() if ids & assessment.allergens}
         asked = {kind for kind, ids in CLASSES.items() if ids & assessment.possible}
         names += 1

@@ -87,7 +87,7 @@ def figures(text: str) -> Figures:
     amounts = {"weight": float(dish.mix.total_mass[0])}
     amounts |= {name: float(total[KEYS.index(key)]) for name, key in KEY_OF.items()}
     contains = frozenset(one.allergen for one in assess(weighed, market="us").contains)
-    return Figures(amounts, contains, frozenset(one.code for one in cautions(weighed, "us", dish=dish)))
+    return Figures(amounts, contains, frozenset(one.code for one in cautions(weighed, market="us", dish=dish)))
 
 
 def base_of(one: Row) -> Figures:

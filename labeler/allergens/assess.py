@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 
 from labeler.allergens.detect import JOINING, assess_text, offered
 from labeler.allergens.evidence import assess_food
-from labeler.allergens.market_lists import UNNAMED_NUTS, for_market
+from labeler.allergens.market_lists import EVERY_MARKET, UNNAMED_NUTS, for_market
 from labeler.allergens.method_foods import said_in_method
 from labeler.allergens.model import Assessment, Finding, merge
 from labeler.allergens.package_statement import assess_own
@@ -26,6 +26,7 @@ from labeler.foods.matching.name_words import words as food_words
 from labeler.foods.matching.synonyms import load_lexicon
 from labeler.foods.model import Match, WeighedLine, WeighedRecipe
 from labeler.foods.resolve import weigh_line
+from labeler.markets import market_of
 from labeler.parsing.model import Line
 from labeler.types import Problem
 
@@ -85,11 +86,11 @@ def _name(name: str, food: str | None, *, pinned: bool = False) -> Assessment:
     return words if food is None or not (pinned or _is_that_food(name, food)) else _from_food(words, food, pinned)
 
 
-def _sorted(assessment: Assessment, market: str | None) -> Assessment:
-    return assessment if market is None else for_market(assessment, market)
+def _sorted(assessment: Assessment, market: str) -> Assessment:
+    return assessment if market == EVERY_MARKET else for_market(assessment, market)
 
 
-def assess_name(name: str, *, food: str | None = None, market: str | None = "us") -> Assessment:
+def assess_name(name: str, *, food: str | None = None, market: str = "us") -> Assessment:
     """The allergens of one ingredient name.
 
     Parameters
@@ -99,8 +100,8 @@ def assess_name(name: str, *, food: str | None = None, market: str | None = "us"
     food : str or None
         Table id where the name was matched with confidence: its scientific name and LanguaL codes are evidence too,
         where its description carries every word of the name. Raises KeyError for one that is not in the table.
-    market : str or None
-        One of `labeler.allergens.market_lists.MARKETS`; None keeps everything that any market lists.
+    market : str
+        One of `labeler.markets.MARKETS`, whose list counts; `EVERY_MARKET` keeps what any market lists.
     """
     return _sorted(_name(name, food), market)
 
@@ -324,7 +325,7 @@ def _made_elsewhere(found: Assessment, name: str) -> Assessment:
     return replace(found, contains=spelt, read_the_package=(*found.read_the_package, *guessed), unassessed=(name,))
 
 
-def assess_line(weighed: WeighedLine, *, market: str | None = "us") -> Assessment:
+def assess_line(weighed: WeighedLine, *, market: str = "us") -> Assessment:
     """The allergens of one ingredient line: its name, its alternatives, its preparation and its note.
 
     A line that names another part of its recipe brings nothing here: `assess` counts that part's own lines.
@@ -332,7 +333,7 @@ def assess_line(weighed: WeighedLine, *, market: str | None = "us") -> Assessmen
     return _sorted(_line(weighed), market)
 
 
-def assess_written(line: Line, *, larder: OwnFoods | None = None, market: str | None = "us") -> Assessment:
+def assess_written(line: Line, *, larder: OwnFoods | None = None, market: str = "us") -> Assessment:
     """The allergens of one ingredient line that stands alone, without weighing it.
 
     Its food is looked up only where the vocabulary does not know its name, or where the cook has foods of their own;
@@ -344,7 +345,7 @@ def assess_written(line: Line, *, larder: OwnFoods | None = None, market: str | 
         As `labeler.parsing.read_line` reads it.
     larder : OwnFoods or None
         The cook's own foods, which win over the table by name.
-    market : str or None
+    market : str
         As `assess_name` takes it.
     """
     if larder is None:
@@ -355,15 +356,37 @@ def assess_written(line: Line, *, larder: OwnFoods | None = None, market: str | 
     return assess_line(weigh_line(line, larder=larder), market=market)
 
 
-def assess(weighed: WeighedRecipe, *, market: str | None = "us") -> Assessment:
-    """The allergens of a recipe: every line of every part and every further food that a handling sentence names.
+def assess(weighed: WeighedRecipe, *, market: str | None = None) -> Assessment:
+    """The allergens of a recipe: every line of every part and every further food that the method names.
 
     Parameters
     ----------
     weighed : WeighedRecipe
     market : str or None
-        As `assess_name` takes it.
+        Whose list of allergens; None takes the market that the recipe was weighed for, else the head's, else us.
+        `EVERY_MARKET` keeps what any market lists.
+
+    Returns
+    -------
+    Assessment
+        What is contained, which packages to read, and which names could not be assessed; each finding with its reason.
+        Nothing found is no promise: an allergen may come with a package, a supplier or a shared board.
+
+    Raises
+    ------
+    LabelerError
+        For a market that is not known.
+
+    Source: the lists of the markets, cited in ``labeler/allergens/data/markets.csv``.
+
+    Examples
+    --------
+    >>> recipe = labeler.read_recipe("# Satay\\n- 100 g peanut butter\\n- 1 tablespoon soy sauce\\n")
+    >>> [finding.allergen for finding in labeler.assess(labeler.weigh(recipe), market="eu").contains]
+    ['peanut', 'soybean', 'wheat']
     """
     title = weighed.recipe.title
     lines = merge(title, (_line(line) for part in weighed.parts for line in part.lines))
-    return _sorted(merge(title, (lines, *said_in_method(weighed, lines))), market)
+    return _sorted(
+        merge(title, (lines, *said_in_method(weighed, lines))), market_of(weighed.recipe, market or weighed.market)
+    )

@@ -15,8 +15,10 @@ from labeler.allergens.vocabulary import allergen_names, rows
 from labeler.markets import MARKETS
 from labeler.types import LabelerError
 
-__all__ = ["MARKETS", "Duty", "check_market", "duty", "for_market"]
+__all__ = ["EVERY_MARKET", "MARKETS", "Duty", "check_market", "duty", "for_market"]
 
+EVERY_MARKET = "every"
+"""In the place of a market: what any market lists, unsorted, for whoever sorts it later."""
 UNNAMED_NUTS = "tree_nuts"
 """The class that "mixed nuts" speaks of: no law lists it, each lists its own nuts."""
 # Exemptions that rest on what the name does not say: how the oil was refined, what the isinglass is used for.

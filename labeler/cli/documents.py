@@ -194,14 +194,14 @@ def worksheet(
     from labeler.files import write_whole
     from labeler.rules.requirements import read_facts
     from labeler.worksheet.as_json import worksheet_object
-    from labeler.worksheet.builder import worksheet as trace
+    from labeler.worksheet.builder import make_worksheet
 
     if output is None and pictures is None and not as_json:
         raise click.UsageError("say where it goes: -o FILE.xlsx, --pictures FOLDER or --json")
     check_ending(output, (".xlsx",), what="a worksheet")
     read = recipe_of(recipe)
     sale = read_facts(facts) if facts or "sale" in read.head else None
-    made = trace(read, market=market, sale=sale)
+    made = make_worksheet(read, market=market, sale=sale)
     written: list[str] = []
     if output is not None:
         from labeler.worksheet.xlsx import write_xlsx

@@ -24,22 +24,19 @@ from labeler.cooking.state.ledger import Dish, Ledger, LedgerEntry, Servings, St
 from labeler.cooking.state.mixture import Array, Item, Mixture, Origin, empty, join
 from labeler.cooking.state.sampling import Cause, Sampler
 from labeler.cooking.streams import NamedStream, dependencies, named, part_named, receiving, stream_named
-from labeler.cooking.sub_recipe_order import amount_taken, making_order
+from labeler.cooking.sub_recipe_order import amount_taken, making_order, served_titles
 from labeler.flow.build import build_flow, with_parts_named
 from labeler.flow.model import Flow, FromLine, PartFlow
 from labeler.foods.composition.bounds import unknown_kind
 from labeler.foods.food_class import WATER_TAKERS, is_raw, kind_of
 from labeler.foods.model import WeighedLine, WeighedPart, WeighedRecipe
+from labeler.foods.weights.volume_density import most_of_volume
 from labeler.markets import market_of
 from labeler.parsing.ingredient.facts import Facts, facts_of
 from labeler.parsing.model import LineState
-from labeler.parsing.units import millilitres_per
 from labeler.types import Interval, Problem
 
 __all__ = ["cook"]
-
-# Nothing that is eaten is heavier than solid salt [g/mL] (halite, CRC Handbook of Chemistry and Physics).
-_DENSEST = 2.17
 
 _ALL = 0.98  # share of a part above which nothing worth naming is left of it
 
@@ -79,6 +76,22 @@ def cook(weighed: WeighedRecipe, *, draws: int = 0, seed: int = 0) -> Dish:
         Draws for the spread, 0 for the best estimate alone.
     seed : int
         Settles the draws: the same recipe and seed give the same figures, and what two recipes share is drawn alike.
+
+    Returns
+    -------
+    Dish
+        Masses in g, nutrients in the food table's units. What enters a part is in its ledger: kept, or in a named
+        stream that leaves. What the method leaves open is a problem, with the default that was taken.
+
+    Source: each model of ``labeler/cooking/models`` cites its own; retention factors are those of USDA Release 6
+    (2007).
+
+    Examples
+    --------
+    >>> recipe = labeler.read_recipe("# Pasta\\n- 100 g pasta\\n- 1 l water\\n> boil the pasta\\n> drain\\n")
+    >>> dish = labeler.cook(labeler.weigh(recipe))
+    >>> 150 < float(dish.mix.total_mass[0]) < 300  # g: dry pasta takes up its own weight of water and more
+    True
     """
     recipe = weighed.recipe
     market = market_of(recipe, weighed.market)
@@ -95,7 +108,7 @@ def cook(weighed: WeighedRecipe, *, draws: int = 0, seed: int = 0) -> Dish:
 def _serve(kitchen: _Kitchen) -> Dish:
     """Put together what no other part takes."""
     ledgers = [kitchen.made[part.title].ledger for part in kitchen.weighed.parts]
-    titles = _served(kitchen.weighed)
+    titles = served_titles(kitchen.weighed)
     served = [ledger for ledger in ledgers if ledger.part in titles]
     parts = [ledger.kept.scaled(ledger.times) for ledger in served]
     mix = join(parts) if parts else empty(kitchen.draws.rows)
@@ -195,7 +208,7 @@ def _make(kitchen: _Kitchen, at: int) -> None:
     kitchen.flow = Flow((*parts[:at], flow, *parts[at + 1 :]))
     run = PartRun(flow, stock, kitchen.draws, at)
     run.run()
-    said, served = measured_yield(kitchen.weighed.recipe.head), _served(kitchen.weighed)
+    said, served = measured_yield(kitchen.weighed.recipe.head), served_titles(kitchen.weighed)
     extra: list[Stage] = []
     if said and part.title in served:
         extra = settle_yield(
@@ -281,7 +294,7 @@ def _food(kitchen: _Kitchen, part: WeighedPart, one: WeighedLine, *, pinned: boo
         one.facts if one.facts is not None else facts_of(one.line),
         pinned=pinned,
         own=one.match.own if one.match is not None else None,
-        most_g=_at_most(one, kitchen.market),
+        most_g=most_of_volume(one.line, market=kitchen.market) if one.grams is None else math.inf,
         market=kitchen.market,
         kind="" if food else unknown_kind(one.line.name),
         place=line,
@@ -336,22 +349,6 @@ def _prepared(
         )
         mix = outcome.kept
     return mix
-
-
-def _served(weighed: WeighedRecipe) -> list[str]:
-    """Titles of the parts that no other part takes; the last one where they go round in a ring."""
-    named = {line.part for part in weighed.parts for line in part.lines}
-    titles = [part.title for part in weighed.parts]
-    return [title for title in titles if title not in named] or titles[-1:]
-
-
-def _at_most(line: WeighedLine, market: str) -> float:
-    """What a line that nobody could weigh may weigh at most [g], by its volume; infinite where it gives none."""
-    amounts = [amount for amount in line.line.amounts if amount.role in ("main", "plus")]
-    volumes = [millilitres_per(amount.unit, market=market) for amount in amounts]
-    if line.grams is not None or not amounts or None in volumes:
-        return math.inf
-    return _DENSEST * sum(amount.high * (volume or 0.0) for amount, volume in zip(amounts, volumes, strict=True))
 
 
 def _pinned_codes(kitchen: _Kitchen, line: WeighedLine) -> tuple[str, ...]:

@@ -16,7 +16,7 @@ from labeler.foods.model import WeighedLine, WeighedRecipe
 from labeler.parsing.units import canonical_unit, grams_per, millilitres_per, plural
 from labeler.types import Interval, Problem
 
-__all__ = ["Use", "amount_taken", "making_order"]
+__all__ = ["Use", "amount_taken", "making_order", "served_titles"]
 
 _SHARE = re.compile(
     r"\b(?:(?P<all>all|whole)\b|(?P<rest>the rest|remain\w+|left[- ]?over)\b|(?P<half>half)\b"
@@ -193,3 +193,10 @@ def _millilitres(unit: str | None, market: str) -> float | None:
         return millilitres_per(unit, market=market)
     except KeyError:
         return None
+
+
+def served_titles(weighed: WeighedRecipe) -> list[str]:
+    """Titles of the parts that no other part takes; the last one where they go round in a ring."""
+    named = {line.part for part in weighed.parts for line in part.lines}
+    titles = [part.title for part in weighed.parts]
+    return [title for title in titles if title not in named] or titles[-1:]

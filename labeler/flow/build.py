@@ -50,13 +50,27 @@ _MEASURES = frozenset(
 
 
 def build_flow(weighed: WeighedRecipe, *, market: str | None = None) -> Flow:
-    """The flow of a recipe.
+    """The flow of a recipe: what its method brings together, in which shares, and what leaves.
 
     Parameters
     ----------
     weighed : WeighedRecipe
     market : str or None
-        Whose cups and spoons the method speaks of; None takes the market that the recipe was weighed for.
+        Whose cups and spoons the method speaks of; None takes the market that the recipe was weighed for, else the
+        head's, else us.
+
+    Returns
+    -------
+    Flow
+        One `PartFlow` for each part: nodes in the order of the method, what is in the dish, what leaves and why, and
+        what of the method was not read. Raises nothing for any method.
+
+    Examples
+    --------
+    >>> recipe = labeler.read_recipe("# Pasta\\n- 100 g pasta\\n- 1 l water\\n> boil the pasta\\n> drain\\n")
+    >>> flow = labeler.build_flow(labeler.weigh(recipe))
+    >>> [node.action for node in flow.parts[0].nodes]
+    ['boil', 'drain']
     """
     market = market_of(weighed.recipe, market or weighed.market)
     parts = []

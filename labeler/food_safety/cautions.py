@@ -16,6 +16,7 @@ from labeler.food_safety.from_flow import facts_of
 from labeler.food_safety.model import ANIMAL, Caution, FoodKind, Heating, HeatTreatment, SafetyFacts
 from labeler.food_safety.raised import Raised, because, named, with_kinds
 from labeler.foods.model import WeighedRecipe
+from labeler.markets import market_of
 
 __all__ = ["cautions", "decide"]
 
@@ -199,15 +200,29 @@ def _once(texts: Iterable[str]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(texts))
 
 
-def cautions(weighed: WeighedRecipe, market: str = "us", *, dish: Dish | None = None) -> tuple[Caution, ...]:
+def cautions(weighed: WeighedRecipe, *, market: str | None = None, dish: Dish | None = None) -> tuple[Caution, ...]:
     """The cautions that a recipe calls for by its lines and by what its flow does to them.
 
     Parameters
     ----------
     weighed : WeighedRecipe
-    market : str
-        Whose law is cited.
+    market : str or None
+        Whose law is cited; None takes the market that the recipe was weighed for, else the head's, else us.
     dish : Dish or None
         The recipe as it was cooked; None cooks it.
+
+    Returns
+    -------
+    tuple of Caution
+        Those for the label first, each with its citation. None is a permission, and an empty tuple is no sign of
+        safety: where the recipe is silent nothing is concluded, and the local code has the last word.
+
+    Source: cited in each row of ``labeler/food_safety/data/cautions.csv``.
+
+    Examples
+    --------
+    >>> recipe = labeler.read_recipe("# Tartare\\n- 200 g raw minced beef\\n- 1 egg yolk\\n> mix and serve raw\\n")
+    >>> "raw-animal-food" in {caution.code for caution in labeler.cautions(labeler.weigh(recipe))}
+    True
     """
-    return decide(facts_of(weighed, dish=dish), market)
+    return decide(facts_of(weighed, dish=dish), market_of(weighed.recipe, market or weighed.market))

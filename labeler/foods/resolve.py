@@ -43,13 +43,20 @@ def weigh_line(line: Line, *, market: str = "us", larder: OwnFoods | None = None
         What the cook wrote.
     market : str
         Whose cups and spoons: us, uk, ca, anz, eu, codex, jp.
-    larder : OwnFoods or None
+    larder : Larder or None
         The cook's own foods, which win over the table by name.
 
     Returns
     -------
     WeighedLine
-        With every problem of the reading, the match and the weight. Raises nothing for any line.
+        Grams of edible portion as an `Interval`, or None, with every problem of the reading, the match and the weight.
+        Raises nothing for any line.
+
+    Examples
+    --------
+    >>> weighed = labeler.weigh_line(labeler.read_line("1 cup sugar"))
+    >>> weighed.match.description, weighed.grams.best  # g
+    ('Sugars, granulated', 200.0)
     """
     weighed = _one_or_several(line, market, larder)
     if line.further:
@@ -200,7 +207,7 @@ def weigh(recipe: Recipe, *, market: str | None = None) -> WeighedRecipe:
     """A whole recipe with foods and grams.
 
     Lines that take another part of the recipe come first (`labeler.foods.sub_recipes`). Such a line has `part` set and
-    no match; its grams are known where it gives a weight, else the kitchen works them out. A part that would contain
+    no match; its grams are known where it gives a weight, else `cook` works them out. A part that would contain
     itself is a problem ``part-cycle``, a line that speaks of a part that is not there ``no-such-part``.
 
     Parameters
@@ -209,6 +216,21 @@ def weigh(recipe: Recipe, *, market: str | None = None) -> WeighedRecipe:
         As read; the foods of its larder win over the table by name.
     market : str or None
         Whose cups and spoons; None takes the head's `market`, else us.
+
+    Returns
+    -------
+    WeighedRecipe
+        Each line with its match, its grams of edible portion as an `Interval` (None where nobody can say) and its
+        problems.
+
+    Source: weights of household measures are those of USDA SR28; every other names its source in
+    ``labeler/foods/data``.
+
+    Examples
+    --------
+    >>> recipe = labeler.read_recipe("# Dip\\n- 1 cup sugar\\n- 250 g butter\\n")
+    >>> [line.grams.best for part in labeler.weigh(recipe).parts for line in part.lines]  # g
+    [200.0, 250.0]
     """
     market = market_of(recipe, market)
     known = Parts(recipe, market=market)

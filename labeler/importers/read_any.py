@@ -26,10 +26,21 @@ def read_recipe_file(path: str | PathLike[str], *, larder: UserFoodLookup | None
         The cook's own packaged foods, which win over the food table by name; None takes ``larder.toml`` beside the
         file and the user's own.
 
+    Returns
+    -------
+    Recipe
+        With the larder in it. A ``larder.toml`` that cannot be used is one of its problems.
+
     Raises
     ------
     LabelerError
         Where it cannot be read or holds no recipe; the message says what was looked for.
+
+    Examples
+    --------
+    >>> recipe = labeler.read_recipe_file("demo/beetroot-relish.md")
+    >>> recipe.title, recipe.head["market"]
+    ('Beetroot and apple relish', 'uk')
     """
     source = fspath(path)
     if larder is None:

@@ -45,23 +45,36 @@ def form_of(data: bytes, source: str) -> str:
 
 
 def import_recipe(data: bytes, form: str, source: str, *, which: int | None = None) -> Recipe:
-    """The recipe of a file.
+    """The recipe of a file whose bytes are at hand; `read_recipe_file` opens a file and finds its form.
 
     Parameters
     ----------
     data : bytes
         As `labeler.files.read_bytes` gives it.
     form : str
-        One of `FORMS`.
+        One of `FORMS`: "page" (HTML), "json" (schema.org), "text" (Markdown or pasted text), "table" (CSV).
     source : str
         The file's name, for messages and for a title where there is none.
     which : int or None
         Of several recipes in the file, from 1; None takes the one with the most ingredients and says so.
 
+    Returns
+    -------
+    Recipe
+        What the recipe model has no place for is kept among its notes.
+
     Raises
     ------
     LabelerError
         Where it holds no recipe that can be read; the message says what was looked for and what is wrong.
+
+    Source: https://schema.org/Recipe for pages and JSON.
+
+    Examples
+    --------
+    >>> page = b'{"@type": "Recipe", "name": "Slaw", "recipeIngredient": ["1 cabbage", "salt"]}'
+    >>> labeler.import_recipe(page, "json", "slaw.json").title
+    'Slaw'
     """
     found = import_recipes(data, form, source)
     if which is not None:

@@ -160,7 +160,7 @@ def label_content(
         also_handled=_list(recipe.head.get("also handles")),
         set_apart=(span.text for span in listed.spans if span.emphasised),
     )
-    warned = cautions(nutrition.weighed, market, dish=nutrition.dish)
+    warned = cautions(nutrition.weighed, market=market, dish=nutrition.dish)
     content = LabelContent(
         title=recipe.title,
         story=head.get("story", ""),

@@ -184,7 +184,7 @@ def make_label(
     language : str
         Of the fixed words: en, fr, es, de, it, or two side by side as "en+fr".
     preview : str or None
-        "png" or "svg".
+        "png" or "svg": a picture of the label beside the PDF.
     worksheet : callable or None
         Makes what is attached to the PDF as ``worksheet.json``, every figure and where it comes from:
         `labeler.worksheet.builder.attachment`. It holds the whole recipe.
@@ -197,11 +197,25 @@ def make_label(
     anyway : bool
         Print a draft of a recipe that is refused.
 
+    Returns
+    -------
+    MadeLabel
+        The PDF (lengths in mm, type in points), what it declares as data, what it lacks, and the problems. A label that
+        lacks something compulsory carries a draft mark. That nothing lacks is no approval by an authority.
+
     Raises
     ------
     LabelerError
         For an unknown market, layout, size or panel; where the content does not fit (the message says what would);
         for a `final` label that lacks something; and for a recipe with a problem that refuses it.
+
+    Source: the rule files of ``labeler/rules/data``, by paragraph.
+
+    Examples
+    --------
+    >>> label = labeler.make_label(labeler.read_recipe_file("demo/beetroot-relish.md"), size="jar")
+    >>> label.pdf[:5]
+    b'%PDF-'
     """
     from labeler.label.pdf import write_pdf
     from labeler.label.sheets import draw_sheets, serial_lots

@@ -54,7 +54,7 @@ def check_of(content: LabelContent, recipe: Recipe, facts: LabelFacts, sale: Sal
         recipe,
         sale,
         foods=[line.match.food for line in lines if line.match is not None and line.match.food],
-        cautions=[caution.code for caution in cautions_of(weighed, facts.market, dish=facts.nutrition.dish)],
+        cautions=[caution.code for caution in cautions_of(weighed, market=facts.market, dish=facts.nutrition.dish)],
         open_allergens=stated.notes,
         emphasised=bool(emphasised),
         high_in=bool(high),

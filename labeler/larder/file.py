@@ -95,11 +95,32 @@ class Larder:
 def read_larder(path: str) -> tuple[LarderFood, ...]:
     """The foods of a larder file.
 
+    Parameters
+    ----------
+    path : str
+        Of a TOML file, one ``[[food]]`` a package.
+
+    Returns
+    -------
+    tuple of LarderFood
+        As typed, in the order of the file; `Larder` looks them up by name and reads their panels.
+
     Raises
     ------
     LabelerError
         Where it cannot be read, is no TOML, has a key that nothing is known of, a value of the wrong kind, or two foods
         of one name; the message names file, line and food.
+
+    Examples
+    --------
+    >>> from pathlib import Path
+    >>> from tempfile import TemporaryDirectory
+    >>> with TemporaryDirectory() as folder:
+    ...     file = Path(folder, "larder.toml")
+    ...     _ = file.write_text('[[food]]\\nname = "Chilli crisp"\\nnet = "210 g"\\nlike = "peanut oil"\\n')
+    ...     foods = labeler.read_larder(str(file))
+    >>> [(food.name, food.net) for food in foods]
+    [('Chilli crisp', '210 g')]
     """
     if Path(path).is_file() and not Path(path).stat().st_size:
         return ()

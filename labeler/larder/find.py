@@ -40,10 +40,28 @@ def user_larder() -> Path:
 
 
 def find_larder(source: str) -> Larder | None:
-    """The larder that stands with a recipe, its foods before those of the user's own; None where there is neither.
+    """The larder that stands with a recipe, its foods before those of the user's own.
 
-    A file that cannot be used leaves its foods out and is one of the larder's `problems`: whoever asks must say so, for
-    a package that is not known may hold an allergen.
+    Parameters
+    ----------
+    source : str
+        Path of the recipe's file, or ``-`` for standard input, which takes the working folder's.
+
+    Returns
+    -------
+    Larder or None
+        None where there is neither. A file that cannot be used leaves its foods out and is one of the larder's
+        `problems`: whoever asks must say so, for a package that is not known may hold an allergen.
+
+    Examples
+    --------
+    >>> from pathlib import Path
+    >>> from tempfile import TemporaryDirectory
+    >>> with TemporaryDirectory() as folder:
+    ...     _ = Path(folder, "larder.toml").write_text('[[food]]\\nname = "Chilli crisp"\\nlike = "peanut oil"\\n')
+    ...     larder = labeler.find_larder(f"{folder}/soup.md")
+    >>> larder.named("chilli crisp").name
+    'Chilli crisp'
     """
     paths = [path for path in larder_paths(source) if path.exists()]
     if not paths:

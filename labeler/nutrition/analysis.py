@@ -190,7 +190,18 @@ def analyse(recipe: Recipe, *, market: str | None = None, draws: int = DRAWS, se
     Returns
     -------
     Nutrition
-        What could not be read, found or weighed is among its problems, and the figures are then lower bounds.
+        Figures by INFOODS tagname in the food table's units (kcal, g, mg, µg), per serving, per 100 g and per batch,
+        with intervals that hold 95 % of the draws. What could not be read, found or weighed is among its problems, and
+        the figures are then lower bounds.
+
+    Source: recipe calculation after FAO/INFOODS: weights × composition × yield and retention factors.
+
+    Examples
+    --------
+    >>> recipe = labeler.read_recipe("---\\nserves: 4\\n---\\n# Icing\\n- 200 g butter\\n- 400 g icing sugar\\n")
+    >>> fat = labeler.analyse(recipe).per_serving["FAT"]  # g; 50 g of butter with about 81 % fat
+    >>> round(fat.best), fat.low < fat.best < fat.high
+    (41, True)
     """
     place = market_of(recipe, market)
     weighed = weigh(recipe, market=place)

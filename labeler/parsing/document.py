@@ -65,11 +65,25 @@ def read_recipe(text: str, *, source: str = "", names_food: Callable[[str], bool
     names_food : callable or None
         Whether a few words may be a food, to tell a title from an ingredient in the first row of a text.
 
+    Returns
+    -------
+    Recipe
+        Its head, parts, lines and method in the order of the text. Rows that could not be sorted are among its
+        problems; no row is dropped.
+
     Raises
     ------
     LabelerError
         Where the text holds no ingredient line, its head cannot be read or names a market that there is not; the
         message names file and line.
+
+    Examples
+    --------
+    >>> recipe = labeler.read_recipe("# Slaw\\n- 1 cabbage\\n- 2 tbsp vinegar\\n> shred and mix\\n")
+    >>> recipe.title
+    'Slaw'
+    >>> [line.name for part in recipe.parts for line in part.lines]
+    ['cabbage', 'vinegar']
     """
     found = read_recipes(text, source=source, names_food=names_food)
     return max(found, key=lambda one: sum(len(part.lines) for part in one.parts))

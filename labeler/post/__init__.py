@@ -44,10 +44,23 @@ def make_post(
     whole : bool
         True for the recipe itself too, its ingredient lines and its handling.
 
+    Returns
+    -------
+    str
+        The block to paste; the same bytes for the same input. Nothing in it claims that the food is free of anything.
+
     Raises
     ------
     LabelerError
         For an unknown market, form or language, an impossible heading or address.
+
+    Source: https://schema.org/Recipe and https://schema.org/NutritionInformation for the linked data of the HTML.
+
+    Examples
+    --------
+    >>> recipe = labeler.read_recipe("# Satay\\n- 100 g peanut butter\\n- 1 tablespoon soy sauce\\n")
+    >>> labeler.make_post(recipe, form="markdown", market="eu").splitlines()[0]
+    'Contains: **peanut, soy, wheat**'
     """
     from labeler.post.builder import post_content
     from labeler.post.forms import check_form, render

@@ -242,16 +242,27 @@ def _plan(market: Market) -> _Plan:
 def declare(values: Mapping[str, Any], *, market: str | Path | Market = "us", basis: str | None = None) -> Declaration:
     """The values that a market's nutrition panel prints for one food.
 
+    Each amount is rounded once, from its unrounded value, in exact decimal arithmetic (see `labeler.rules.rounding`). A
+    value of status missing is printed as unknown; where the amount is a lower bound, as "at least" the next printable
+    figure under it; and as any other where nothing that is missing could change what is printed. Percentages come
+    from the unrounded or the declared amount as the market's file says.
+
     Parameters
     ----------
     values : mapping
         INFOODS tagname → amount in the food table's unit (g, mg, µg, kcal), for one serving or 100 g as `basis`
-        says. An amount is a number, or something with best, low, high and status; see `amounts.read_amount`. A
-        tagname that is not there is unknown, not zero.
+        says. An amount is a number, or something with best, low, high and status; see
+        `labeler.rules.unrounded_amounts`. A tagname that is not there is unknown, not zero.
     market : str or Path
-        Market id, or a folder of rule files.
+        Whose rules round, by id, or a folder of rule files. There is no recipe here whose head could say it: us where
+        none is given.
     basis : str or None
         What the amounts are of; one of the market's bases, None for its first.
+
+    Returns
+    -------
+    Declaration
+        The lines of the panel in its order, each with its printed text, per cent, rule and paragraph.
 
     Raises
     ------
@@ -260,10 +271,13 @@ def declare(values: Mapping[str, Any], *, market: str | Path | Market = "us", ba
     LabelerError
         For an unknown market or a broken rule file.
 
-    Each amount is rounded once, from its unrounded value, in exact decimal arithmetic (see `engine.exact`). A value
-    of status missing is printed as unknown; where the amount is a lower bound, as "at least" the next printable
-    figure under it; and as any other where nothing that is missing could change what is printed. Percentages come
-    from the unrounded or the declared amount as the market's file says.
+    Source: the paragraph of each line, read in what ``labeler/rules/data/<market>/market.yaml`` lists.
+
+    Examples
+    --------
+    >>> sodium = next(line for line in labeler.declare({"NA": 143.0}, market="us").lines if line.id == "sodium")
+    >>> sodium.text, sodium.percent, sodium.paragraph  # 143 mg: to the nearest 10 above 140
+    ('140 mg', '6%', '21 CFR 101.9(c)(4)')
     """
     place = load_market(market)
     plan = _plan(place)

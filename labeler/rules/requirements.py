@@ -91,14 +91,29 @@ def requirements(recipe: Recipe, *, market: str | None = None, facts: Mapping[st
         Its head may say the facts: ``sale: packed at the stall``, ``employees: 2``, ``units: 3000``; and the
         reference amount as ``kind: relishes``.
     market : str or None
-        None takes the head's `market`, else us.
+        Whose rules; None takes the head's `market`, else us.
     facts : mapping or None
         Facts that win over the head's, by the names of `labeler.rules.obligations.questions`.
+
+    Returns
+    -------
+    Requirements
+        Serving statement, what must stand on the label, claims, tolerances, and the questions that are open. It refers
+        to the authority that decides; it never says that a food meets the law.
 
     Raises
     ------
     LabelerError
         For an unknown market, a fact that it does not ask for, or a reference amount that it does not have.
+
+    Source: the paragraph beside each answer; the rule files of ``labeler/rules/data``.
+
+    Examples
+    --------
+    >>> recipe = labeler.read_recipe_file("demo/beetroot-relish.md")
+    >>> found = labeler.requirements(recipe, facts={"sale": "packed at the stall"})
+    >>> found.market, found.serving.unit
+    ('uk', 'g')
     """
     place = load_market(market_of(recipe, market))
     nutrition = analyse(recipe, market=place.id)

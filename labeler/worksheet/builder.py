@@ -37,7 +37,7 @@ from labeler.worksheet.model import (
 )
 from labeler.worksheet.names import nutrient, standing_sources
 
-__all__ = ["attachment", "worksheet"]
+__all__ = ["attachment", "make_worksheet"]
 
 
 def attachment(recipe: Recipe, facts: LabelFacts) -> bytes:
@@ -51,10 +51,10 @@ def attachment(recipe: Recipe, facts: LabelFacts) -> bytes:
     """
     from labeler.worksheet.as_json import worksheet_bytes
 
-    return worksheet_bytes(worksheet(recipe, market=facts.market, facts=facts, advice=False))
+    return worksheet_bytes(make_worksheet(recipe, market=facts.market, facts=facts, advice=False))
 
 
-def worksheet(
+def make_worksheet(
     recipe: Recipe,
     *,
     market: str | None = None,
@@ -76,10 +76,23 @@ def worksheet(
     advice : bool
         Say what to weigh next, which takes as long as all the rest, as it runs the recipe again.
 
+    Returns
+    -------
+    Worksheet
+        Every figure with where it came from, as rows: grams, and nutrients in the food table's units.
+
     Raises
     ------
     LabelerError
         For an unknown market, and for a fact that the market does not ask for.
+
+    Source: each row names its own: food, model, rule and paragraph.
+
+    Examples
+    --------
+    >>> found = labeler.make_worksheet(labeler.read_recipe("# Dip\\n- 1 cup sugar\\n- 250 g butter\\n"), advice=False)
+    >>> [(row.text, row.grams) for row in found.lines]  # g
+    [('1 cup sugar', 200.0), ('250 g butter', 250.0)]
     """
     place = load_market(market_of(recipe, market))
     facts = facts or gather(recipe, market=place.id)
@@ -91,7 +104,7 @@ def worksheet(
     rows = (*_declared(facts, facts.serving, place, ingredients), *_declared(facts, facts.hundred, place, ingredients))
     warned = tuple(
         CautionRow(one.code, one.place, one.text, one.citation, one.because)
-        for one in cautions(nutrition.weighed, place.id, dish=nutrition.dish)
+        for one in cautions(nutrition.weighed, market=place.id, dish=nutrition.dish)
     )
     allergens = tuple(_allergens(facts.allergens, place.id))
     return Worksheet(

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from labeler.allergens import MARKETS, assess_line, assess_name, for_market, statement
+from labeler.allergens import EVERY_MARKET, MARKETS, assess_line, assess_name, for_market, statement
 from labeler.allergens.evidence import assess_food
 from labeler.foods.model import Match, WeighedLine
 from labeler.parsing.ingredient.line import read_line
@@ -66,7 +66,7 @@ def test_a_name_holds_what_us_and_eu_want_declared_and_nothing_else(row: dict[st
 )
 def test_words_that_mislead_do_not(name: str) -> None:
     """A name that only looks like an allergen holds none in any market and asks for no package."""
-    found = assess_name(name, market=None)
+    found = assess_name(name, market=EVERY_MARKET)
     assert not found.contains and not found.read_the_package and not found.unassessed
 
 
@@ -100,7 +100,7 @@ def test_words_that_mislead_do_not(name: str) -> None:
 )
 def test_words_that_reveal_do(name: str, allergen: str) -> None:
     """A derivative, a definition, a scientific or a foreign name gives its allergen."""
-    assert allergen in assess_name(name, market=None).allergens
+    assert allergen in assess_name(name, market=EVERY_MARKET).allergens
 
 
 @pytest.mark.parametrize(
@@ -147,7 +147,7 @@ def test_a_finding_says_where_by_which_rule_and_on_whose_authority() -> None:
 def test_sorting_for_a_market_loses_nothing(market: str) -> None:
     """What a market does not list stands aside; sorting twice changes nothing, and another market is refused."""
     for row in names():
-        whole = assess_name(row["name"], market=None)
+        whole = assess_name(row["name"], market=EVERY_MARKET)
         kept = for_market(whole, market)
         seen = {f.allergen for f in (*kept.contains, *kept.elsewhere, *kept.unnamed, *kept.read_the_package)}
         assert {f.allergen for f in whole.contains} <= seen
@@ -185,7 +185,7 @@ def test_sorting_for_a_market_loses_nothing(market: str) -> None:
 )
 def test_a_claim_takes_away_what_is_only_implied(name: str, holds: str, holds_not: str) -> None:
     """Words like "egg-free" and "vegan" take away what a food usually holds, never what the name spells out."""
-    found = assess_name(name, market=None).allergens
+    found = assess_name(name, market=EVERY_MARKET).allergens
     assert (not holds or holds in found) and (not holds_not or holds_not not in found)
 
 
@@ -217,7 +217,7 @@ def test_what_vegan_leaves_out_is_replaced_by_a_question() -> None:
 )
 def test_flavourings_and_substitutes(name: str, sure: str, asked: str) -> None:
     """A natural flavouring comes from its source (Reg. (EC) 1334/2008 Art. 16(4), from memory); others are asked."""
-    found = assess_name(name, market=None)
+    found = assess_name(name, market=EVERY_MARKET)
     assert (not sure or sure in found.allergens) and (not asked or asked in found.possible - found.allergens)
 
 
@@ -234,7 +234,7 @@ def test_flavourings_and_substitutes(name: str, sure: str, asked: str) -> None:
 )
 def test_phrases_that_overlap_both_count(name: str, expected: set[str]) -> None:
     """Of "almond milk chocolate" neither the almond nor the milk is lost."""
-    assert expected <= assess_name(name, market=None).allergens
+    assert expected <= assess_name(name, market=EVERY_MARKET).allergens
 
 
 @pytest.mark.parametrize(
@@ -254,7 +254,7 @@ def test_phrases_that_overlap_both_count(name: str, expected: set[str]) -> None:
 )
 def test_names_in_index_order(name: str, expected: set[str]) -> None:
     """A table's own way of writing names ("squash, butternut") is read in plain order too."""
-    assert assess_name(name, market=None).allergens - {"chicken", "beef", "pork"} == expected
+    assert assess_name(name, market=EVERY_MARKET).allergens - {"chicken", "beef", "pork"} == expected
 
 
 @pytest.mark.parametrize(
@@ -270,7 +270,7 @@ def test_names_in_index_order(name: str, expected: set[str]) -> None:
 )
 def test_slips_of_the_pen_and_joined_words(typed: str, allergen: str) -> None:
     """A slip of a letter or two words run together are found or at least asked about."""
-    found = assess_name(typed, market=None)
+    found = assess_name(typed, market=EVERY_MARKET)
     assert allergen in found.allergens | found.possible
 
 
@@ -326,5 +326,5 @@ def test_a_food_that_only_stands_in_says_nothing() -> None:
         ("zorblat crumbs", "18079", "Bread crumbs, dry, grated, plain"),
     ):
         line = WeighedLine(Line(name, name=name), Match(food, description, 0.95, "stands in"), None)
-        assert assess_line(line, market=None).allergens == assess_name(name, market=None).allergens
-        assert not any(food in finding.reason for finding in assess_line(line, market=None).contains)
+        assert assess_line(line, market=EVERY_MARKET).allergens == assess_name(name, market=EVERY_MARKET).allergens
+        assert not any(food in finding.reason for finding in assess_line(line, market=EVERY_MARKET).contains)

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from labeler.allergens import assess_name
+from labeler.allergens import EVERY_MARKET, assess_name
 from labeler.allergens.market_lists import MARKETS, duties, exemptions
 from labeler.allergens.tokens import BREAK, key, tokens
 from labeler.allergens.vocabulary import (
@@ -208,14 +208,14 @@ COMPOUNDED = (
 def test_a_bought_compound_is_never_silent(name: str) -> None:
     """A powder, blend, flavouring or filling whose carrier the name does not tell has a package to be read (common
     practice, no source; compounded asafoetida by the Indian food standards)."""
-    found = assess_name(name, market=None)
+    found = assess_name(name, market=EVERY_MARKET)
     assert found.read_the_package and not found.contains
 
 
 @pytest.mark.parametrize("name", ["pure asafoetida", "juniper berries", "cumin seeds", "dried oregano", "guar gum"])
 def test_a_single_plant_asks_nothing(name: str) -> None:
     """A spice or gum that is one plant and nothing else brings no question."""
-    found = assess_name(name, market=None)
+    found = assess_name(name, market=EVERY_MARKET)
     assert not found.read_the_package and not found.contains and not found.unassessed
 
 
@@ -240,4 +240,4 @@ def test_a_single_plant_asks_nothing(name: str) -> None:
 def test_names_of_many_kitchens(name: str, contains: set[str]) -> None:
     """What cooks of India, Japan, Mexico, the Middle East and the North call a food, and maple butter, which is none
     (common practice, no source)."""
-    assert assess_name(name, market=None).allergens == contains
+    assert assess_name(name, market=EVERY_MARKET).allergens == contains

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from labeler.allergens import MARKETS, Assessment, assess, assess_line, assess_name, for_market, statement
+from labeler.allergens import EVERY_MARKET, MARKETS, Assessment, assess, assess_line, assess_name, for_market, statement
 from labeler.allergens.vocabulary import DATA
 from labeler.foods.model import WeighedLine, WeighedPart, WeighedRecipe
 from labeler.foods.resolve import weigh_line
@@ -65,7 +65,7 @@ def found(*parts: list[str]) -> Assessment:
     weighed = tuple(
         WeighedPart(part.title, tuple(WeighedLine(line, None, None) for line in part.lines)) for part in read
     )
-    return assess(WeighedRecipe(Recipe("Random", read), weighed), market=None)
+    return assess(WeighedRecipe(Recipe("Random", read), weighed), market=EVERY_MARKET)
 
 
 def summary(assessment: Assessment) -> tuple[frozenset[str], frozenset[str], frozenset[str]]:
@@ -103,16 +103,16 @@ def test_splitting_into_parts_changes_nothing(names: list[str], first: int, seco
 def test_case_changes_nothing(name: str, case: str) -> None:
     """Capitals are no evidence."""
     changed = {"lower": name.lower(), "upper": name.upper(), "title": name.title()}[case]
-    assert summary(assess_name(changed, market=None)) == summary(assess_name(name, market=None))
+    assert summary(assess_name(changed, market=EVERY_MARKET)) == summary(assess_name(name, market=EVERY_MARKET))
 
 
 @quick
 @given(st.sampled_from([name for name in FOODS if name != "zorblat"]), st.sampled_from(ADJECTIVES))
 def test_adjectives_change_nothing(name: str, adjective: str) -> None:
     """Fresh and chopped food holds what the food holds; a word may add a question, as of egg in fresh pasta."""
-    plain = assess_name(name, market=None)
+    plain = assess_name(name, market=EVERY_MARKET)
     for changed in (f"{adjective} {name}", f"{name}, {adjective}"):
-        found = assess_name(changed, market=None)
+        found = assess_name(changed, market=EVERY_MARKET)
         assert found.allergens == plain.allergens
         assert plain.possible <= found.possible
 
@@ -178,7 +178,7 @@ def test_a_word_that_may_be_another_is_asked_and_not_claimed(word: str) -> None:
 
 def test_a_slip_beside_another_food_takes_nothing_away() -> None:
     """What a name certainly says it still says when another of its words is misspelt."""
-    assert "peanut" in assess_name("peanut buter", market=None).allergens
+    assert "peanut" in assess_name("peanut buter", market=EVERY_MARKET).allergens
 
 
 SINGULAR = sorted(
@@ -205,7 +205,8 @@ def test_the_plural_changes_nothing() -> None:
     changed = [
         phrase
         for phrase in SINGULAR
-        if summary(assess_name(plural(phrase), market=None))[:2] != summary(assess_name(phrase, market=None))[:2]
+        if summary(assess_name(plural(phrase), market=EVERY_MARKET))[:2]
+        != summary(assess_name(phrase, market=EVERY_MARKET))[:2]
     ]
     assert changed == []
 
@@ -233,14 +234,14 @@ def test_the_plural_changes_nothing() -> None:
 )
 def test_plurals_of_every_make_change_nothing(one: str, many: str) -> None:
     """Words in -u, -eau, -us, -y, -ch and the Italian ones have the allergens of their singular."""
-    assert assess_name(one, market=None).allergens == assess_name(many, market=None).allergens
+    assert assess_name(one, market=EVERY_MARKET).allergens == assess_name(many, market=EVERY_MARKET).allergens
 
 
 @settings(deadline=None, max_examples=200)
 @given(st.text(alphabet=string.ascii_letters + string.digits + " ,.-()/&%'éöœß½\n\t¼×", max_size=80))
 def test_any_text_is_assessed_and_comes_back_as_written(text: str) -> None:
     """No text raises, none is lost, and a finding always says why, where and by which source."""
-    assessment = assess_name(text, market=None)
+    assessment = assess_name(text, market=EVERY_MARKET)
     assert assessment.text == text
     for finding in (*assessment.contains, *assessment.read_the_package):
         assert finding.names and finding.reason and finding.from_ == text and finding.source and finding.rule

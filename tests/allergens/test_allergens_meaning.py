@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from labeler.allergens import (
+    EVERY_MARKET,
     MARKETS,
     assess,
     assess_line,
@@ -115,12 +116,12 @@ def test_nuts_without_a_name_are_asked_about_one_by_one(name: str, market: str) 
 
 def test_the_label_of_nuts_without_a_name_still_names_the_class() -> None:
     """The statement and the matrix never lose them, and the cook is told to name each."""
-    found = assess_name("mixed nuts", market=None)
+    found = assess_name("mixed nuts", market=EVERY_MARKET)
     said = statement(found, "us")
     assert said.names == ("tree nuts",) and any("Name each nut" in note for note in said.notes)
-    table = matrix([("Mixture", found), ("Slaw", assess_name("cabbage", market=None))], "uk")
+    table = matrix([("Mixture", found), ("Slaw", assess_name("cabbage", market=EVERY_MARKET))], "uk")
     assert table.marks[0][table.allergens.index("tree_nuts")] == "contains"
-    assert "tree_nuts" not in matrix([("Slaw", assess_name("cabbage", market=None))], "uk").allergens
+    assert "tree_nuts" not in matrix([("Slaw", assess_name("cabbage", market=EVERY_MARKET))], "uk").allergens
 
 
 def test_an_aside_that_names_the_nuts_settles_them() -> None:
@@ -213,7 +214,7 @@ def test_a_note_in_brackets_is_read_with_its_name(line: str, holds: set[str], as
 def test_every_food_that_handling_names_counts(sentence: str, allergen: str) -> None:
     """Coatings, glazes, toppings, frying fats and marinades are in no line and still in the food."""
     text = f"---\ntitle: Walnut parcels\n---\n- 1 kg pumpkin\n- 1 tsp cream of tartar\n> {sentence}\n"
-    assert allergen in assess(weigh(read_recipe(text)), market=None).allergens
+    assert allergen in assess(weigh(read_recipe(text)), market=EVERY_MARKET).allergens
 
 
 @pytest.mark.parametrize(("sentence", "allergen"), [("deglaze with white wine", "sulphites"), ("add stock", "celery")])
@@ -240,7 +241,7 @@ def test_what_handling_adds_is_asked_about_too(sentence: str, allergen: str) -> 
 def test_what_a_recipe_makes_or_has_named_is_no_further_food(sentence: str) -> None:
     """The dough, the loaf and the noodles of a recipe are made of its lines; a deed and a comparison are no food."""
     text = f"---\ntitle: Rice bread\n---\n- 500 g rice flour\n- 100 g rice noodles\n- 50 g sugar\n> {sentence}\n"
-    assert not assess(weigh(read_recipe(text)), market=None).contains
+    assert not assess(weigh(read_recipe(text)), market=EVERY_MARKET).contains
 
 
 @pytest.mark.parametrize(
@@ -265,7 +266,7 @@ def test_what_a_recipe_makes_or_has_named_is_no_further_food(sentence: str) -> N
 def test_handling_that_calls_a_line_by_a_shorter_name_means_that_line(line: str, sentence: str) -> None:
     """The noodles that are boiled are the rice noodles of the list: the sentence neither adds nor asks anything."""
     texts = (f"- 200 g {line}\n{handling}" for handling in ("", f"> {sentence}\n"))
-    plain, said = (assess(weigh(read_recipe(text)), market=None) for text in texts)
+    plain, said = (assess(weigh(read_recipe(text)), market=EVERY_MARKET) for text in texts)
     assert said.allergens == plain.allergens and said.possible == plain.possible
 
 
@@ -279,7 +280,7 @@ def test_handling_that_calls_a_line_by_a_shorter_name_means_that_line(line: str,
 )
 def test_a_sentence_that_may_mean_the_food_of_the_list_is_a_question(line: str, sentence: str, allergen: str) -> None:
     """Butter beside vegan butter may be that butter or another one: nothing is claimed and nothing is passed over."""
-    found = assess(weigh(read_recipe(f"- {line}\n> {sentence}\n")), market=None)
+    found = assess(weigh(read_recipe(f"- {line}\n> {sentence}\n")), market=EVERY_MARKET)
     assert allergen not in found.allergens and allergen in found.possible
 
 
@@ -368,14 +369,17 @@ def test_no_phrase_has_lost_its_apostrophe() -> None:
 )
 def test_a_line_alone_holds_what_it_holds_when_weighed(text: str) -> None:
     """Assessing a line without weighing it changes nothing but the speed."""
-    alone, weighed = assess_written(read_line(text), market=None), assess_line(weigh_line(read_line(text)), market=None)
+    alone, weighed = (
+        assess_written(read_line(text), market=EVERY_MARKET),
+        assess_line(weigh_line(read_line(text)), market=EVERY_MARKET),
+    )
     assert alone.allergens == weighed.allergens and alone.possible == weighed.possible
     assert alone.unassessed == weighed.unassessed
 
 
 def test_schedule_9_names_the_cereal_in_the_list_and_gluten_in_the_summary() -> None:
     """anz: "wheat" and "barley" in the ingredient list, "wheat, gluten" beside it (Standard 1.2.3, Schedule 9)."""
-    whole = assess_name("wheat flour and barley malt", market=None)
+    whole = assess_name("wheat flour and barley malt", market=EVERY_MARKET)
     for name, listed in (("wheat flour", "wheat"), ("pearl barley", "barley")):
         (finding,) = assess_name(name, market="anz").contains
         assert declared_names(finding, market="anz") == (listed,)
@@ -386,7 +390,7 @@ def test_molluscs_are_found_everywhere_and_declared_where_the_law_lists_them() -
     """us and codex leave them out of the statement; jp lists abalone and squid; eu, uk, ca and anz all molluscs."""
     recipe = Recipe("Pie", ())
     lines = tuple(WeighedLine(Line(name, name=name), None, None) for name in ("cod", "prawns", "mussels"))
-    found = assess(WeighedRecipe(recipe, (WeighedPart("", lines),)), market=None)
+    found = assess(WeighedRecipe(recipe, (WeighedPart("", lines),)), market=EVERY_MARKET)
     said = {market: statement(found, market).text for market in MARKETS}
     assert said["us"] == "Contains: cod, shrimp"
     assert said["eu"] == said["uk"] == "Contains: fish, crustaceans, molluscs"

@@ -4,7 +4,16 @@ from __future__ import annotations
 
 import pytest
 
-from labeler.allergens import Assessment, assess, assess_line, assess_name, declared_names, matrix, statement
+from labeler.allergens import (
+    EVERY_MARKET,
+    Assessment,
+    assess,
+    assess_line,
+    assess_name,
+    declared_names,
+    matrix,
+    statement,
+)
 from labeler.allergens.package_statement import assess_own
 from labeler.foods.model import Match, WeighedLine, WeighedPart, WeighedRecipe
 from labeler.foods.resolve import weigh_line
@@ -146,7 +155,7 @@ def test_a_pin_that_names_no_food_stops_nothing(market: str) -> None:
 
 
 def whole(*lines: str) -> Assessment:
-    return assess(recipe_of("\n".join(f"- {line}" for line in lines)), market=None)
+    return assess(recipe_of("\n".join(f"- {line}" for line in lines)), market=EVERY_MARKET)
 
 
 STALL = (

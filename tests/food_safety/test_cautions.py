@@ -29,7 +29,7 @@ def raised(text: str, market: str = "us") -> dict[str, Caution]:
         )
         for part in recipe.parts
     )
-    return {caution.code: caution for caution in cautions(WeighedRecipe(recipe, parts), market)}
+    return {caution.code: caution for caution in cautions(WeighedRecipe(recipe, parts), market=market)}
 
 
 @pytest.mark.parametrize(

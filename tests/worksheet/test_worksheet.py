@@ -19,7 +19,7 @@ from labeler.rules.rounding import exact
 from labeler.types import LabelerError
 from labeler.worksheet.as_json import worksheet_bytes, worksheet_object
 from labeler.worksheet.breakdown import WEIGHT
-from labeler.worksheet.builder import worksheet
+from labeler.worksheet.builder import make_worksheet
 from labeler.worksheet.column import Kind, columns
 from labeler.worksheet.model import LineRow, StepRow, Worksheet
 from labeler.worksheet.names import _rows, nutrient
@@ -70,7 +70,7 @@ MARKETS = ("us", "eu", "uk", "ca", "anz", "codex", "jp")
 @cache
 def made(name: str, market: str = "us") -> Worksheet:
     recipe = read_recipe(RECIPES[name], source="box.md")
-    return worksheet(recipe, market=market, facts=gather(recipe, market=market), advice=False)
+    return make_worksheet(recipe, market=market, facts=gather(recipe, market=market), advice=False)
 
 
 @pytest.mark.parametrize("name", RECIPES)
@@ -224,18 +224,18 @@ def test_requirements_stand_there_when_facts_of_the_sale_are_given() -> None:
     recipe = read_recipe(BRINED, source="box.md")
     assert made("brined").requirements == ()
     sale = {"sale": "packed at the stall", "employees": 2}
-    found = worksheet(recipe, market="us", sale=sale, advice=False)
+    found = make_worksheet(recipe, market="us", sale=sale, advice=False)
     assert {"on the label", "whom to ask"} <= {row.kind for row in found.requirements}
     assert all(row.rule for row in found.requirements if row.kind in ("on the label", "exemption"))
     with pytest.raises(LabelerError):
-        worksheet(recipe, market="us", sale=sale | {"shoe_size": 44}, advice=False)
+        make_worksheet(recipe, market="us", sale=sale | {"shoe_size": 44}, advice=False)
 
 
 def test_advice_is_what_the_nutrition_says_to_weigh() -> None:
     """The worksheet repeats it word for word."""
     recipe = read_recipe(BRINED, source="box.md")
     facts = gather(recipe, market="us")
-    found = worksheet(recipe, market="us", facts=facts)
+    found = make_worksheet(recipe, market="us", facts=facts)
     assert [row.message for row in found.advice] == [item["message"] for item in facts.nutrition.weigh_next]
 
 
@@ -243,7 +243,7 @@ def test_the_json_says_the_same_and_is_the_same_each_time() -> None:
     """The object has every field of the worksheet, holds no figure that JSON cannot hold, and never changes."""
     found = made("brined")
     data = worksheet_bytes(found)
-    assert data == worksheet_bytes(worksheet(read_recipe(BRINED, source="box.md"), market="us", advice=False))
+    assert data == worksheet_bytes(make_worksheet(read_recipe(BRINED, source="box.md"), market="us", advice=False))
     read = json.loads(data, parse_constant=lambda name: pytest.fail(name))
     assert read == json.loads(json.dumps(worksheet_object(found)))
     assert {"title", "recipe", "lines", "steps", "ingredients", "declared", "weigh_next", "sources"} <= set(read)

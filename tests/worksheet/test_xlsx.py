@@ -23,7 +23,7 @@ from hypothesis import strategies as st
 from test_worksheet import RECIPES, made
 
 from labeler.parsing import read_recipe
-from labeler.worksheet.builder import worksheet
+from labeler.worksheet.builder import make_worksheet
 from labeler.worksheet.cells import LONGEST, cell_text, would_run
 from labeler.worksheet.sheets import sheets
 from labeler.worksheet.xlsx import write_xlsx
@@ -163,7 +163,7 @@ def test_a_spreadsheet_program_gives_the_same(tmp_path: Path) -> None:
 
 def test_text_of_a_recipe_is_text_and_cannot_run() -> None:
     """What begins like a formula is stored as a string with the mark that keeps it one; only our cells are formulas."""
-    found = worksheet(read_recipe(NASTY, source="=cmd.md"), market="us", advice=False)
+    found = make_worksheet(read_recipe(NASTY, source="=cmd.md"), market="us", advice=False)
     found = replace(
         found, title="@SUM(1)", problems=(replace(found.lines and made("bare list").problems[0], message="=2+2"),)
     )
@@ -203,7 +203,7 @@ def test_the_file_holds_no_links_macros_or_times() -> None:
 @pytest.mark.parametrize("name", ["brined", "nothing known"])
 def test_the_same_recipe_gives_the_same_bytes(name: str) -> None:
     """Reading, cooking and writing anew changes nothing in the file."""
-    again = worksheet(read_recipe(RECIPES[name], source="box.md"), market="us", advice=False)
+    again = make_worksheet(read_recipe(RECIPES[name], source="box.md"), market="us", advice=False)
     assert write_xlsx(again) == book(name)
 
 

@@ -308,5 +308,23 @@ class FoodTable:
 
 @cache
 def load_table() -> FoodTable:
-    """The bundled table with the foods that it lacks behind it, opened once."""
+    """The bundled food table, with the foods that it lacks behind it, opened once.
+
+    Returns
+    -------
+    FoodTable
+        Composition per 100 g of edible portion by INFOODS tagname, with the status of each value; household measures,
+        refuse and descriptions. A value that is not known is NaN, never 0.
+
+    Source: USDA National Nutrient Database for Standard Reference, Release 28 (2016); every food that is added has its
+    source beside it in ``labeler/foods/data``.
+
+    Examples
+    --------
+    >>> table = labeler.load_table()
+    >>> table.descriptions[table.position["11352"]]
+    'Potatoes, flesh and skin, raw'
+    >>> table.value("11352", "NA")  # mg of sodium in 100 g
+    6.0
+    """
     return FoodTable(TABLE_FILE, EXTRA_FILE)

@@ -15,9 +15,11 @@ from functools import cache, lru_cache
 from labeler.foods.composition.food_table import load_table
 from labeler.foods.weights.household_measures import CUP_ML, Household, households, own_basis
 from labeler.foods.weights.reference_weights import best_figure, load_figures
+from labeler.parsing.model import Line
+from labeler.parsing.units import millilitres_per
 from labeler.types import Interval
 
-__all__ = ["VolumeWeight", "volume_weight"]
+__all__ = ["VolumeWeight", "most_of_volume", "volume_weight"]
 
 # How alike two forms of a food fill a cup; 0 is alike, 1 is like saying nothing. Common practice, no source.
 _NEAR: Mapping[frozenset[str], float] = {
@@ -286,3 +288,16 @@ def _figure(name: tuple[str, ...], wanted: frozenset[str], group: int, unit_ml: 
 
 def _per_ml(cup: Interval) -> Interval:
     return Interval(cup.best / CUP_ML, cup.low / CUP_ML, cup.high / CUP_ML, cup.basis)
+
+
+# Nothing that is eaten is heavier than solid salt [g/mL] (halite, CRC Handbook of Chemistry and Physics).
+_DENSEST = 2.17
+
+
+def most_of_volume(line: Line, *, market: str) -> float:
+    """What a line that nobody could weigh may weigh at most [g], by its volume; infinite where it gives none."""
+    amounts = [amount for amount in line.amounts if amount.role in ("main", "plus")]
+    volumes = [millilitres_per(amount.unit, market=market) for amount in amounts]
+    if not amounts or None in volumes:
+        return math.inf
+    return _DENSEST * sum(amount.high * (volume or 0.0) for amount, volume in zip(amounts, volumes, strict=True))

@@ -76,7 +76,7 @@ def allergens(given: Text) -> Object:
             "citation": one.citation,
             "because": list(one.because),
         }
-        for one in cautions(weighed, place)
+        for one in cautions(weighed, market=place)
     ]
     return answer
 
@@ -88,9 +88,9 @@ BROUGHT = ("ENERC_KCAL", "FAT", "FASAT", "CHOCDF", "SUGAR", "FIBTG", "PROCNT", "
 def brings(given: Text) -> list[Object]:
     """What each ingredient puts in and what of it is on the plate, in grams and by nutrient, of the whole batch."""
     from labeler.worksheet.as_json import worksheet_object
-    from labeler.worksheet.builder import worksheet
+    from labeler.worksheet.builder import make_worksheet
 
-    rows = worksheet_object(worksheet(recipe_of(given), market=given.market or None, advice=False))["ingredients"]
+    rows = worksheet_object(make_worksheet(recipe_of(given), market=given.market or None, advice=False))["ingredients"]
     return [
         {key: row[key] for key in ("line", "part", "name", "put_in_g", "in_dish_g")}
         | {side: {tag: row[side].get(tag) for tag in BROUGHT} for side in ("put_in", "in_dish")}

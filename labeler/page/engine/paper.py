@@ -92,10 +92,10 @@ def post(given: Text, *, form: str, language: str = "en", address: str = "", who
 
 def worksheet(given: Text) -> bytes:
     """The workbook of ``labeler worksheet``."""
-    from labeler.worksheet.builder import worksheet as trace
+    from labeler.worksheet.builder import make_worksheet
     from labeler.worksheet.xlsx import write_xlsx
 
-    return write_xlsx(trace(recipe_of(given), market=given.market or None))
+    return write_xlsx(make_worksheet(recipe_of(given), market=given.market or None))
 
 
 def matrix(texts: tuple[Text, ...], market: str = "") -> Object:

@@ -30,12 +30,13 @@ from labeler.parsing.ingredient.name import NamedFood, is_preparation, only_desc
 from labeler.parsing.ingredient.override import read_pin
 from labeler.parsing.ingredient.remarks import split_remarks
 from labeler.parsing.ingredient.restated import specified
+from labeler.parsing.ingredient.trailing_unit import settle_unit, take_form
 from labeler.parsing.ingredient.unreadable import take_unreadable
-from labeler.parsing.line_words import ADJECTIVES, CONTAINERS, FORMS, QUALITIES, SHAPES, SIZE_OF
+from labeler.parsing.line_words import CONTAINERS, QUALITIES, SIZE_OF
 from labeler.parsing.model import Amount, Line, Pin
 from labeler.parsing.numbers import read_quantity, tidy
 from labeler.parsing.row_classifier import row_kind
-from labeler.parsing.units import TRAILING, canonical_unit, kind, plural
+from labeler.parsing.units import canonical_unit, kind
 
 __all__ = ["read_line"]
 
@@ -66,14 +67,11 @@ _DESCRIBED = re.compile(
 )
 _EACH_OF = re.compile(r"each(?: of)?(?: ?-|:)? (?=\w)", re.I)
 _ACROSS = re.compile(r"\d[\d/ ]*-?(?:inch|in\.|cm|mm)(?:-(?:thick|long|wide|square))? ", re.I)
-_JOINT = re.compile(r" (?:with|in|from) ", re.I)
 _OF = re.compile(r"of (?:the |an? )?", re.I)
 # "1 No. 2 can": what cans of a number hold, in ounces of tomatoes and the like (from memory).
 _CAN_NUMBER = re.compile(r"(?:#|no\.? ?|number )(10|2 1/2|2\.5|2|300|303|1)(?: size)?[ -](cans?)\b", re.I)
 _CAN_OUNCES = {"1": 11.0, "300": 15.0, "303": 16.0, "2": 20.0, "2.5": 29.0, "10": 105.0}
-_OF_EGG, _CUBE = frozenset(["yolk", "yolks", "white", "whites"]), "cube"
-_MOST_CUBES = 12
-_BROTH = re.compile(r"\b(?:stock|broth|bouillon|bullion|boullion)$", re.I)
+_OF_EGG = frozenset(["yolk", "yolks", "white", "whites"])
 _TAKEN = frozenset(["juice", "zest", "rind", "peel", "pulp", "kernels", "fresh juice", "grated zest"])
 _TAKEN_FROM = re.compile(r"(?:from|of) (.+)", re.I)
 _NO_FOOD = {
@@ -105,69 +103,6 @@ def _amount_behind(text: str, reading: LineDraft) -> str:
     return text
 
 
-def _trailing_unit(name: str) -> tuple[str, str] | None:
-    """A unit that stands behind its food ("garlic cloves", "thyme sprigs"), as (food, unit)."""
-    head, space, last = name.rpartition(" ")
-    unit = canonical_unit(last) if space else None
-    foods = TRAILING.get(unit) if unit is not None else None
-    if unit is None or foods is None:
-        return None
-    before = head.rsplit(" ", 1)[-1].lower()
-    unit = "stalk" if unit == "rib" else unit
-    if "*" in foods:
-        return None if before in ADJECTIVES else (head, unit)
-    return (head, unit) if before in foods else None
-
-
-def _settle_unit(food: str, choices: int, reading: LineDraft) -> str:
-    """Settle a count with its unit: one that stands behind the food, or one that is the food ("8 cloves").
-
-    The first `choices` alternatives share a phrase with the food, and so its unit ("cinnamon or cassia stick").
-    """
-    main = reading.amounts[0]
-    if main.unit is not None:
-        if kind(main.unit) != "count" or (food and not only_describes(food)):
-            return _cube_of(food, main.unit)
-        reading.amounts[0] = replace(main, unit=None)
-        return f"{food} {plural(main.unit) if main.high > 1 else main.unit}".strip()
-    joint = _JOINT.search(food)
-    stem, behind = (food[: joint.start()], food[joint.start() :]) if joint is not None else (food, "")
-    own = _trailing_unit(stem)
-    shared = [_trailing_unit(choice) for choice in reading.alternatives[:choices]]
-    settling = own or (shared[-1] if shared else None)
-    if settling is None and _BROTH.search(stem) and main.high <= _MOST_CUBES:
-        reading.amounts[0] = replace(main, unit=_CUBE)  # "1 chicken stock": nothing else is counted so
-        return _cube_of(food, _CUBE)
-    if settling is None:
-        return food
-    reading.amounts[0] = replace(main, unit=settling[1])
-    for at, one in enumerate(shared):
-        if one is not None:
-            reading.alternatives[at] = _cube_of(*one)
-    if own is None:  # "1 chicken or vegetable stock cube"
-        return _cube_of(share_head([food, shared[-1][0]])[0], settling[1]) if shared and shared[-1] else food
-    stem = own[0]
-    while (first := stem.partition(" "))[2] and first[0].lower() in SHAPES:
-        stem = first[2]  # "2 fat garlic cloves"
-    return f"{_cube_of(stem, own[1])}{behind}"
-
-
-def _cube_of(food: str, unit: str) -> str:
-    """The food with its cube where that makes another food of it: a stock cube is no stock, a butter cube butter."""
-    return f"{food} {_CUBE}" if unit == _CUBE and _BROTH.search(food) else food
-
-
-def _take_form(food: str, reading: LineDraft) -> str:
-    """The form of a measured food is how it is prepared: "1 cup carrot chunks", "1/2 cup pecan halves"."""
-    head, space, last = food.rpartition(" ")
-    if not space or last.lower() not in FORMS or kind(reading.amounts[0].unit) not in ("mass", "volume"):
-        return food
-    if canonical_unit(last) == _CUBE and _BROTH.search(head):
-        return food  # "10 g beef stock cubes"
-    reading.preparations.append(last)
-    return head
-
-
 def read_line(text: str, *, number: int = 1) -> Line:
     """One ingredient line, taken apart.
 
@@ -181,8 +116,18 @@ def read_line(text: str, *, number: int = 1) -> Line:
     Returns
     -------
     Line
-        Where the line says an amount twice and the two differ by more than cooks round (15 %), the first is taken
-        and a problem says so. A line with no food in it ("For the sauce:") has a problem and an empty name.
+        Its amounts (number and unit as written), name, preparation and note. Where the line gives an amount twice and
+        the two differ by more than cooks round (15 %, common practice, no source), the first is taken and a problem
+        says so. A line with no food in it ("For the sauce:") has a problem and an empty name. Raises nothing for any
+        text.
+
+    Examples
+    --------
+    >>> line = labeler.read_line("2 cups (240 g) plain flour, sifted")
+    >>> line.name, line.preparation
+    ('plain flour', 'sifted')
+    >>> [(amount.low, amount.unit) for amount in line.amounts]
+    [(2.0, 'cup'), (240.0, 'gram')]
     """
     return _read(text, number, _MOST_FOODS)
 
@@ -359,7 +304,7 @@ def _sort_phrases(named: NamedFood, tail: list[str], reading: LineDraft) -> str:
 
 def _settle_amounts(food: str, choices: int, reading: LineDraft) -> str:
     """Settle what the amounts count and whether they agree; returns the food."""
-    food = _take_form(_settle_unit(food, choices, reading), reading)
+    food = take_form(settle_unit(food, choices, reading), reading)
     if reading.derived in ("whites", "yolks") and "egg" not in food.lower():
         reading.preparations.append(f"{reading.derived} only")  # of leeks and scallions
         reading.derived = None
