@@ -14,6 +14,7 @@ import click
 from labeler import __version__
 from labeler.cli.batch import batch
 from labeler.cli.documents import label, matrix, post, worksheet
+from labeler.cli.examples import add_examples
 from labeler.cli.figures import allergens, foods, lines, nutrition
 from labeler.cli.import_recipe import import_file
 from labeler.cli.larder import larder
@@ -37,6 +38,7 @@ for command in (
     *(larder, opendata, import_file, batch, page),
 ):
     commands.add_command(command)
+add_examples(commands)
 
 
 def main(arguments: list[str] | None = None) -> None:
