@@ -1,6 +1,6 @@
 """From a recipe as cooks write it to grams, nutrition, allergens and a printed label, offline.
 
-The way through the rooms in one line each::
+The way from text to label in one line each::
 
     recipe = read_recipe(text)          # what the cook wrote; read_recipe_file(path) for a file of any form
     weighed = weigh(recipe)             # which foods, how many grams of the edible portion

@@ -1,4 +1,4 @@
-"""The JSON interface: what each command writes, object by object, whatever the rooms look like inside.
+"""The JSON interface: what each command writes, object by object, however the packages look inside.
 
 Keys and meanings are fixed (DEVELOPERS.md, "The interface"); a change here is a change for every program that reads
 labeler's output.

@@ -26,5 +26,5 @@ def market_of(recipe: _HasHead, given: str | None = None) -> str:
 
     A head that says something else than a market is reported where the recipe is read and does not count here.
     """
-    said = str(recipe.head.get("market") or "").strip().lower()
-    return given or (said if said in MARKETS else "us")
+    text = str(recipe.head.get("market") or "").strip().lower()
+    return given or (text if text in MARKETS else "us")

@@ -1,4 +1,4 @@
-"""What is known, and how well: the small types that every room shares.
+"""What is known, and how well: the small types that every package shares.
 
 A figure here is never a bare number. `Interval` carries a best value with its bounds and the reason for
 them; `Status` says where a nutrient figure comes from, so that a zero that was measured, a zero that was

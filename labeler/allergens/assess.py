@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 from labeler.allergens.detect import JOINING, assess_text, offered
 from labeler.allergens.evidence import assess_food
 from labeler.allergens.market_lists import EVERY_MARKET, UNNAMED_NUTS, for_market
-from labeler.allergens.method_foods import said_in_method
+from labeler.allergens.method_foods import assess_method
 from labeler.allergens.model import Assessment, Finding, merge
 from labeler.allergens.package_statement import assess_own
 from labeler.allergens.phrase_verdicts import CRUDE, NUTS, SEVERAL
@@ -38,9 +38,9 @@ __all__ = ["assess", "assess_line", "assess_name", "assess_written"]
 SURE = 0.8
 """Confidence from which the table food may speak for a name that the vocabulary does not know."""
 SURE_MENDED = 0.6
-"""Confidence from which a food whose name was mended by one plain slip is in the dish: to tell is the careful side."""
+"""Confidence from which a food whose name was mended by one plain typo is in the dish: to tell is the careful side."""
 LONG = 6
-"""Letters from which a word with one other letter in it is taken for a slip."""
+"""Letters from which a word with one other letter in it is taken for a typo."""
 SHORT = 3
 """Words up to which an aside is read with its name: "cream (Irish)", "milk, oat"."""
 QUALIFIERS = frozenset({"free", "vegan", "vegetarian", "refined", *CRUDE})
@@ -114,7 +114,7 @@ def _read_together(line: Line) -> tuple[str, list[str]]:
     """The name with the asides that say of which food it is, and the asides that are left.
 
     A short note in brackets stands before the name as it would be spoken ("milk (oat)" is oat milk); a preparation
-    may be a deed as well, and stays behind it.
+    may be an action as well, and stays behind it.
     """
     vocabulary = load_vocabulary()
     if names_additives(line.text):
@@ -170,8 +170,8 @@ def _before_its_food(note: str, name: str, text: str) -> str | None:
 
 def _asides(line: Line) -> list[str]:
     """Everything that the line says beside its name."""
-    said = (line.preparation, *line.note.split(";"))
-    return [aside.strip() for aside in said if aside.strip()]
+    words = (line.preparation, *line.note.split(";"))
+    return [aside.strip() for aside in words if aside.strip()]
 
 
 def _beside(aside: str) -> Assessment:
@@ -185,9 +185,9 @@ def _tells_the_kind(words: list[str], most: int, always: bool = False) -> bool:
     return always or (len(words) <= most and NOT_OF_ITS_KIND.isdisjoint(words))
 
 
-def _names_its_nuts(said: Assessment, asides: list[str]) -> bool:
+def _names_its_nuts(assessment: Assessment, asides: list[str]) -> bool:
     """True where asides name the nuts that the name leaves open: "nuts (walnuts or pecans)"."""
-    if UNNAMED_NUTS not in said.allergens:
+    if UNNAMED_NUTS not in assessment.allergens:
         return False
     return any(
         _MORE.match(aside) is None
@@ -209,15 +209,17 @@ def _line(weighed: WeighedLine) -> Assessment:
         food = match.food
     own = match.own if match is not None else None
     name, asides = _read_together(line) if own is None else (line.name, _asides(line))
-    said = _name(name, food, pinned=pinned) if own is None else assess_own(own)
+    stated = _name(name, food, pinned=pinned) if own is None else assess_own(own)
     if any(problem.code == "no-such-part" for problem in weighed.problems):
-        said = _made_elsewhere(said, name)
+        stated = _made_elsewhere(stated, name)
     if own is None and not pinned and match is not None:
-        said = _as_matched(said, match)
+        stated = _as_matched(stated, match)
     others = line.alternatives if SEVERAL.isdisjoint(tokens(name)) else ()
-    if _names_its_nuts(said, [*asides, *others]):
-        said = replace(said, contains=tuple(one for one in said.contains if one.allergen != UNNAMED_NUTS))
-    found = [_one_of(line, said, [assess_text(other) for other in line.alternatives]) if line.alternatives else said]
+    if _names_its_nuts(stated, [*asides, *others]):
+        stated = replace(stated, contains=tuple(one for one in stated.contains if one.allergen != UNNAMED_NUTS))
+    found = [
+        _one_of(line, stated, [assess_text(other) for other in line.alternatives]) if line.alternatives else stated
+    ]
     found[0] = offered(found[0], line.remarks)
     found.extend(_beside(aside) for aside in asides)
     found.extend(_line(other) for other in weighed.also)
@@ -240,7 +242,7 @@ def _line(weighed: WeighedLine) -> Assessment:
 def _as_matched(words: Assessment, match: Match) -> Assessment:
     """What a name that means nothing here holds by the food that it is taken for everywhere else.
 
-    Where a plain slip of spelling was mended, what the mended name holds is in the food. Where it may be another word,
+    Where a plain typo was mended, what the mended name holds is in the food. Where it may be another word,
     or the food only resembles the name, it is a question, and the name stays one that could not be assessed. So does
     one for which there is no food and of which a word is known to nobody.
     """
@@ -265,7 +267,7 @@ def _as_matched(words: Assessment, match: Match) -> Assessment:
 
 
 def _in_normal_words(written: str, match: Match) -> str:
-    """The name in the words of the food room where its food is sure and these say what it is: "blk peper"."""
+    """The name in the words of `labeler.foods` where its food is sure and these say what it is: "blk peper"."""
     if match.food is None or match.confidence < SURE or not JOINING.isdisjoint(tokens(written)):
         return ""
     normal = " ".join(food_words(written))
@@ -282,7 +284,7 @@ def _plainly(written: str, read_as: str) -> bool:
 
     named = read_as.split()
     whole = len(named) > 1 and load_lexicon().find(named, named[-1]) is not None  # the other words speak for it
-    meant = {*tokens(read_as), *(fold(said) for said, means in synonyms_of_one_word().items() if means in named)}
+    meant = {*tokens(read_as), *(fold(stated) for stated, means in synonyms_of_one_word().items() if means in named)}
     for word in filter(is_unknown, tokens(written)):
         near = min(sorted(meant), key=lambda known: OSA.distance(word, known), default="")
         changed = len(near) == len(word) and sorted(near) != sorted(word) and not whole
@@ -310,8 +312,8 @@ def _one_of(line: Line, counted: Assessment, others: list[Assessment]) -> Assess
     if all(other.allergens == counted.allergens and other.possible == counted.possible for other in others):
         return found
     choice = " or ".join((counted.text, *(other.text for other in others)))
-    said = f"“{choice}” leaves open which allergens are in the food: “{counted.text}” is counted and printed."
-    return replace(found, problems=(Problem("choice-open", f"{said} Write the one that is used.", line.number),))
+    text = f"“{choice}” leaves open which allergens are in the food: “{counted.text}” is counted and printed."
+    return replace(found, problems=(Problem("choice-open", f"{text} Write the one that is used.", line.number),))
 
 
 def _made_elsewhere(found: Assessment, name: str) -> Assessment:
@@ -388,5 +390,5 @@ def assess(weighed: WeighedRecipe, *, market: str | None = None) -> Assessment:
     title = weighed.recipe.title
     lines = merge(title, (_line(line) for part in weighed.parts for line in part.lines))
     return _sorted(
-        merge(title, (lines, *said_in_method(weighed, lines))), market_of(weighed.recipe, market or weighed.market)
+        merge(title, (lines, *assess_method(weighed, lines))), market_of(weighed.recipe, market or weighed.market)
     )

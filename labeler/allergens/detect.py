@@ -16,7 +16,7 @@ from labeler.allergens.free_from import FreeFromClaims, read_claims
 from labeler.allergens.method_sentences import Spoken, is_placed, refers_back
 from labeler.allergens.model import Assessment, Finding, merge
 from labeler.allergens.phrase_verdicts import NUTS, SEAFOOD, SEVERAL, UNNAMED, UNNAMED_ALONE, FoundAllergen, judge
-from labeler.allergens.phrases import SLIP, STOPS, PhraseHit, match, unread_words
+from labeler.allergens.phrases import STOPS, TYPO, PhraseHit, match, unread_words
 from labeler.allergens.tokens import BREAK, tokens
 from labeler.allergens.vocabulary import Vocabulary, load_vocabulary
 from labeler.foods.matching.name_words import word_kinds
@@ -77,11 +77,11 @@ def _unread(words: list[str], matched: list[PhraseHit], vocabulary: Vocabulary) 
     """Of a name that joins several foods, those that say nothing: "salt and od"."""
     if JOINING.isdisjoint(words):
         return
-    said = {at for hit in matched if hit.entry.kind != "modifier" for at in range(hit.start, hit.end)}
+    stated = {at for hit in matched if hit.entry.kind != "modifier" for at in range(hit.start, hit.end)}
     cuts = [-1, *(at for at, word in enumerate(words) if word in JOINING), len(words)]
     for start, end in pairwise(cuts):
         inside = range(start + 1, end)
-        if said.isdisjoint(inside) and any(_may_be_food(words[at], vocabulary) for at in inside):
+        if stated.isdisjoint(inside) and any(_may_be_food(words[at], vocabulary) for at in inside):
             yield " ".join(words[at] for at in inside)
 
 
@@ -105,20 +105,20 @@ def assess_text(text: str, *, aside: bool = False, recipe: Spoken | None = None)
         noodles that are there.
     """
     plain, remarks = split_remarks(text)
-    said = _assess(text, plain, aside, recipe)
-    return said if not remarks else offered(said, remarks)
+    stated = _assess(text, plain, aside, recipe)
+    return stated if not remarks else offered(stated, remarks)
 
 
-def offered(said: Assessment, remarks: Iterable[Remark]) -> Assessment:
+def offered(assessment: Assessment, remarks: Iterable[Remark]) -> Assessment:
     """What is said of a food, with what the remarks beside it would bring as a question; nothing is taken away."""
     instead = tuple(
         replace(finding, certainty="possible", reason=f"{finding.reason}, if “{remark.text}” is followed")
         for remark in remarks
         for found in (_assess(remark.text, remark.text, True, None),)
         for finding in (*found.contains, *found.read_the_package)
-        if finding.allergen not in said.allergens
+        if finding.allergen not in assessment.allergens
     )
-    return merge(said.text, (said, Assessment(said.text, read_the_package=instead)))
+    return merge(assessment.text, (assessment, Assessment(assessment.text, read_the_package=instead)))
 
 
 def _assess(text: str, plain: str, aside: bool, recipe: Spoken | None) -> Assessment:
@@ -131,17 +131,17 @@ def _assess(text: str, plain: str, aside: bool, recipe: Spoken | None) -> Assess
     for hit in speaking:
         judge_claimed(text, hit, matched, claims, found)
     one_food = SEVERAL.isdisjoint(words)
-    open_ = not (speaking or claims[id(words)].denies) or any(hit.doubt == SLIP for hit in speaking)
+    open_ = not (speaking or claims[id(words)].denies) or any(hit.doubt == TYPO for hit in speaking)
     unread = (text,) if open_ else () if aside else (*_unread(words, matched, vocabulary), *unread_words(written))
-    said = assessed(text, found, one_food=one_food, unread=unread)
+    assessment = assessed(text, found, one_food=one_food, unread=unread)
     plain_ones = [finding for plain_one in _plain_choices(words, vocabulary)
                   for finding in _assess(text, plain_one, aside, None).contains
-                  if finding.allergen not in said.allergens]  # fmt: skip
+                  if finding.allergen not in assessment.allergens]  # fmt: skip
     if not plain_ones:
-        return said
+        return assessment
     asked = tuple(replace(finding, certainty="possible", reason=f"{finding.reason}, where the plain one is taken")
                   for finding in plain_ones)  # fmt: skip
-    return merge(text, (said, Assessment(text, read_the_package=asked)))
+    return merge(text, (assessment, Assessment(text, read_the_package=asked)))
 
 
 def _plain_choices(words: list[str], vocabulary: Vocabulary) -> Iterator[str]:
@@ -156,7 +156,7 @@ def _plain_choices(words: list[str], vocabulary: Vocabulary) -> Iterator[str]:
             end += 1
         other = words[at + 1 : end]
         claims = read_claims(other, vocabulary)
-        noun = [said for place, said in enumerate(other) if place not in claims.masked and said != "free"]
+        noun = [stated for place, stated in enumerate(other) if place not in claims.masked and stated != "free"]
         if start < at and claims.masked and noun:
             yield " ".join((*words[start:at], *noun))
 

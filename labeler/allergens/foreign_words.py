@@ -65,13 +65,13 @@ def load_tongues() -> Tongues:
             english = tuple(tokens(row.pop("english")))
             for language, cell in row.items():
                 for phrase in filter(None, cell.split("|")):
-                    said = tokens(phrase)
-                    found = " ".join(said)
-                    if len(said) == 1 and language in GERMANIC and len(found) >= 2 and english[0] not in JOINING:
+                    words = tokens(phrase)
+                    found = " ".join(words)
+                    if len(words) == 1 and language in GERMANIC and len(found) >= 2 and english[0] not in JOINING:
                         stems.setdefault(found, english)
                     if found not in known:
                         phrases.setdefault(found, english)
-                        longest[said[0]] = max(longest.get(said[0], 0), len(said))
+                        longest[words[0]] = max(longest.get(words[0], 0), len(words))
     return Tongues(phrases, longest, stems)
 
 
@@ -94,14 +94,14 @@ def in_english(words: list[str]) -> tuple[list[str], tuple[tuple[str, str], ...]
         at += 1
     if all(_needs_company(words, span) for span in spans):
         return words, ()
-    said: list[str] = []
+    texts: list[str] = []
     read: list[tuple[str, str]] = []
     reach = 0
     for start, end, english in spans:
-        said += [*words[reach:start], *english]
+        texts += [*words[reach:start], *english]
         read.append((" ".join(words[start:end]), " ".join(english)))
         reach = end
-    return [*said, *words[reach:]], tuple(read)
+    return [*texts, *words[reach:]], tuple(read)
 
 
 def _inside_phrase(words: list[str], first: int, end: int) -> bool:

@@ -273,8 +273,8 @@ def read_claims(words: list[str], vocabulary: Vocabulary) -> FreeFromClaims:
     for claim in found:
         own = next(number for number, tokens in enumerate(ranges) if claim.start in tokens)
         segment = segments[own]
-        said = (at for number, tokens in enumerate(ranges) if segments[number] == segment for at in tokens)
-        if any(words[at] in VOIDING for at in said) and not claim.forward:
+        stated = (at for number, tokens in enumerate(ranges) if segments[number] == segment for at in tokens)
+        if any(words[at] in VOIDING for at in stated) and not claim.forward:
             continue
         claims.denies = claims.denies or not claim.animal
         if bare[own]:

@@ -23,7 +23,7 @@ from labeler.foods.model import WeighedRecipe
 from labeler.parsing.ingredient.remarks import split_remarks
 from labeler.parsing.model import NoteKind
 
-__all__ = ["MethodFood", "foods_in_text", "said_in_method"]
+__all__ = ["MethodFood", "assess_method", "foods_in_text"]
 
 _TOOLS = (
     "knife knives kettle cup cups press slicer timer tin tins pan pans dish dishes plate plates bowl bowls pot "
@@ -110,12 +110,12 @@ def foods_in_text(text: str, *, recipe: Spoken | None = None) -> tuple[MethodFoo
 
 
 def _foods(words: str, text: str, recipe: Spoken, *, served: bool, offered: bool) -> Iterator[MethodFood]:
-    said = tokens(words)
-    if not said:
+    word_list = tokens(words)
+    if not word_list:
         return
     vocabulary = load_vocabulary()
     claims: dict[int, FreeFromClaims] = {}
-    _, matched, speaking = speaking_hits(said, aside=True, recipe=recipe)
+    _, matched, speaking = speaking_hits(word_list, aside=True, recipe=recipe)
     for hit in speaking:
         found = FoundAllergen()
         judge_claimed(text, hit, matched, claims, found)
@@ -124,7 +124,7 @@ def _foods(words: str, text: str, recipe: Spoken, *, served: bool, offered: bool
             yield MethodFood(name, text, assessed(text, found), served, offered)
 
 
-def said_in_method(weighed: WeighedRecipe, lines: Assessment) -> Iterator[Assessment]:
+def assess_method(weighed: WeighedRecipe, lines: Assessment) -> Iterator[Assessment]:
     """What the handling and the notes of a recipe name beside the foods of its lines.
 
     Parameters
@@ -173,12 +173,12 @@ def _known(lines: Assessment) -> set[tuple[str, str]]:
 
 def _spoken(finding: Finding, text: str, food: MethodFood, *, noted: bool) -> Finding:
     if noted:
-        said, rule = "a note of the recipe names it", NOTED
+        stated, rule = "a note of the recipe names it", NOTED
     elif food.served:
-        said, rule = "the method serves it beside the food: it is in what is sold where it goes into the pack", SERVED
+        stated, rule = "the method serves it beside the food: it is in what is sold where it goes into the pack", SERVED
     elif food.offered:
-        said, rule = "the method offers it", HANDLING
+        stated, rule = "the method offers it", HANDLING
     else:
-        said, rule = "the handling says so", HANDLING
+        stated, rule = "the handling says so", HANDLING
     certainty = finding.certainty if food.added and not noted else "possible"
-    return replace(finding, reason=f"{said}: {finding.reason}", from_=text, rule=rule, certainty=certainty)
+    return replace(finding, reason=f"{stated}: {finding.reason}", from_=text, rule=rule, certainty=certainty)

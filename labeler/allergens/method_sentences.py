@@ -45,8 +45,8 @@ PUTTING = frozenset(tokens("pour spoon put pile stuff fill tip scoop fold ladle 
                            "line serve wrap spread press set roll drop arrange slide split"))  # fmt: skip
 """Verbs behind which "into" and "onto" tell where food is put, not what is made of it."""
 PLACES = frozenset({"in", "into", "on", "onto", "inside", "between", "over"})
-DEEDS = frozenset(tokens("sandwich wrap hash toast roll mash stew roast curry pickle cream sauce ice crumb"))
-"""Dishes whose name at the start of a clause is a deed that brings nothing: "sandwich with", "toast the seeds"."""
+DISH_VERBS = frozenset(tokens("sandwich wrap hash toast roll mash stew roast curry pickle cream sauce ice crumb"))
+"""Dishes whose name at the start of a clause is an action that brings nothing: "sandwich with", "toast the seeds"."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,12 +92,12 @@ def spoken_of(lines: Iterable[tuple[str, str]], titles: Iterable[str]) -> Spoken
     heads: set[str] = set()
     claimed: set[str] = set()
     for text, name in lines:
-        said = tokens(text)
-        words.update(said)
+        word_list = tokens(text)
+        words.update(word_list)
         named = tokens(name)
         first = named[: named.index(BREAK)] if BREAK in named else named
         heads.update(first[-1:])
-        if not CLAIMING.isdisjoint(said):
+        if not CLAIMING.isdisjoint(word_list):
             claimed.update(first[-1:])
     titled = frozenset(word for title in titles for word in tokens(title))
     return Spoken(frozenset(words), frozenset(heads), frozenset(claimed), titled)
@@ -113,7 +113,7 @@ def refers_back(hit: PhraseHit, recipe: Spoken, vocabulary: Vocabulary) -> bool:
     pointed_at = not POINTING.isdisjoint(before)
     hit.added = not ADDING.isdisjoint(before) or _is_added(hit)
     if recipe.words.issuperset(phrase):
-        if pointed_at or _is_a_deed(hit):
+        if pointed_at or _is_verb(hit):
             return True
         if phrase[-1] in recipe.heads and not _coats(hit):
             if not _from_elsewhere(hit, before):
@@ -122,13 +122,13 @@ def refers_back(hit: PhraseHit, recipe: Spoken, vocabulary: Vocabulary) -> bool:
         elif phrase[-1] in recipe.claimed:
             hit.doubt = "the sentence may mean the food of that name in the list"
         return False
-    if _is_a_deed_of_dish(hit):
+    if _is_dish_as_verb(hit):
         return True
     produced = _is_made_of_it(hit, vocabulary)
     if hit.entry.kind in ("source", "derivative"):
         return produced
     if hit.entry.base in INGREDIENTS:
-        return produced or _is_a_deed(hit) or not MAKING.isdisjoint(before)
+        return produced or _is_verb(hit) or not MAKING.isdisjoint(before)
     made = PRODUCING - {"into"} if is_placed(hit) and _is_put(hit) else PRODUCING
     produced = produced or (not hit.added and not made.isdisjoint(before))
     if (produced or (pointed_at and not hit.added)) and recipe.makes(hit):
@@ -151,7 +151,7 @@ def _is_added(hit: PhraseHit) -> bool:
 def _is_put(hit: PhraseHit) -> bool:
     """True where the clause before a food puts something somewhere: "pile the slaw into buns"."""
     clause = hit.words[: hit.start]
-    start = max((at + 1 for at, said in enumerate(clause) if said in (BREAK, "then")), default=0)
+    start = max((at + 1 for at, stated in enumerate(clause) if stated in (BREAK, "then")), default=0)
     return not PUTTING.isdisjoint(clause[start:])
 
 
@@ -184,17 +184,17 @@ def _is_made_of_it(hit: PhraseHit, vocabulary: Vocabulary) -> bool:
     return False
 
 
-def _is_a_deed_of_dish(hit: PhraseHit) -> bool:
-    """True at the start of a clause, where a dish's name is a deed: "sandwich the halves", "toast in a dry pan"."""
+def _is_dish_as_verb(hit: PhraseHit) -> bool:
+    """True at the start of a clause, where a dish's name is an action: "sandwich the halves", "toast in a dry pan"."""
     starts = hit.start == 0 or hit.words[hit.start - 1] in (BREAK, "and", "then")
     follows = hit.words[hit.end : hit.end + 1]
     if not starts or not follows or hit.entry.kind not in ("common", "generic") or hit.entry.base in NEVER_DEEDS:
         return False
-    return not POINTING.isdisjoint(follows) or (hit.phrase in DEEDS and not FOLLOWING.isdisjoint(follows))
+    return not POINTING.isdisjoint(follows) or (hit.phrase in DISH_VERBS and not FOLLOWING.isdisjoint(follows))
 
 
 NEVER_DEEDS = INGREDIENTS | {"bread"}
-"""Bases of foods whose name as a deed brings the food: "bread the slices", "flour the tin"."""
+"""Bases of foods whose name as an action brings the food: "bread the slices", "flour the tin"."""
 FOLLOWING = frozenset(
     {
         "with",
@@ -223,10 +223,10 @@ FOLLOWING = frozenset(
         "between",
     }
 )
-"""Words behind a deed."""
+"""Words behind an action."""
 
 
-def _is_a_deed(hit: PhraseHit) -> bool:
+def _is_verb(hit: PhraseHit) -> bool:
     """True where "cream" is what is done: "cream the sugar and the margarine"."""
     follows = hit.words[hit.end : hit.end + 1]
     return hit.phrase == "cream" and (not POINTING.isdisjoint(follows) or follows in (["together"], ["until"]))
@@ -234,5 +234,5 @@ def _is_a_deed(hit: PhraseHit) -> bool:
 
 def _coats(hit: PhraseHit) -> bool:
     """True for flour that a sentence dusts or dredges with: seldom the flour that a dough is made of."""
-    said = hit.words[max(hit.start - 6, 0) : hit.start]
-    return hit.entry.base == "flour" and hit.added and not COATING.isdisjoint(said)
+    stated = hit.words[max(hit.start - 6, 0) : hit.start]
+    return hit.entry.base == "flour" and hit.added and not COATING.isdisjoint(stated)

@@ -1,4 +1,4 @@
-"""What the allergen room hands on: findings with their evidence, and the assessment that gathers them.
+"""What `labeler.allergens` hands on: findings with their evidence, and the assessment that gathers them.
 
 Knowledge is three-valued. `Assessment.contains` is what is in the food; `Assessment.read_the_package` is what
 foods of that kind often hide, so that only the pack's own list can settle it; a name that means nothing to the
@@ -82,7 +82,7 @@ class Assessment:
     market : str
         The market that the assessment was sorted for; empty where it holds everything that any market lists.
     problems : tuple of Problem
-        What of the lines leaves open which food was assessed: a slip of spelling, a choice, a pin that names no food.
+        What of the lines leaves open which food was assessed: a typo, a choice, a pin that names no food.
     """
 
     text: str

@@ -131,17 +131,17 @@ def _reason(phrase: str, allergen: str, name: str, entry: VocabularyEntry, sourc
     noun = _NOUNS.get(allergen, "a tree nut" if allergen in NUTS else "")
     if entry.kind == "source":
         same = name == phrase or name in phrase.split(" ")
-        said = f'"{phrase}" is {noun}' if noun and same else f'"{phrase}" is {name}' + (f", {noun}" if noun else "")
+        text = f'"{phrase}" is {noun}' if noun and same else f'"{phrase}" is {name}' + (f", {noun}" if noun else "")
     elif entry.kind == "derivative":
-        said = f'"{phrase}" comes from {name}'
+        text = f'"{phrase}" comes from {name}'
     elif entry.kind == "standard":
         same = name in phrase.split(" ")
-        said = f'"{phrase}" is {name}' if same else f'"{phrase}" by its standard or definition is made with {name}'
+        text = f'"{phrase}" is {name}' if same else f'"{phrase}" by its standard or definition is made with {name}'
         if source != COMMON:
-            said += f" ({source})"
+            text += f" ({source})"
     else:
-        said = f'"{phrase}" is made with {name} in common practice'
-    return f"{said} ({entry.note})" if entry.note else said
+        text = f'"{phrase}" is made with {name} in common practice'
+    return f"{text} ({entry.note})" if entry.note else text
 
 
 def _is_spelt(allergen: str, hit: PhraseHit, vocabulary: Vocabulary) -> bool:

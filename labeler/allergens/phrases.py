@@ -2,8 +2,8 @@
 
 A phrase that lies inside a longer one says nothing; phrases that only overlap both count, so that in "almond milk
 chocolate" neither the almond nor the milk is lost. A name in index order ("squash, butternut, raw") is read in
-plain order too. A token that no phrase knows is tried as two words run together ("oatmilk") and as a slip of one
-letter ("parmesean") before it counts as unknown; a short one that may be a slip of an allergen's word is asked about.
+plain order too. A token that no phrase knows is tried as two words run together ("oatmilk") and as a typo of one
+letter ("parmesean") before it counts as unknown; a short one that may be a typo of an allergen's word is asked about.
 """
 
 from __future__ import annotations
@@ -13,7 +13,8 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from labeler.allergens.foreign_words import compound, in_english
-from labeler.allergens.slips import (
+from labeler.allergens.tokens import BREAK
+from labeler.allergens.typos import (
     COMMON,
     SHORTEST_JOINED,
     allergens_near,
@@ -24,11 +25,10 @@ from labeler.allergens.slips import (
     meant_perhaps,
     repaired,
 )
-from labeler.allergens.tokens import BREAK
 from labeler.allergens.vocabulary import Vocabulary, VocabularyEntry, load_vocabulary
 from labeler.foods.matching.typos import is_known
 
-__all__ = ["LINKING", "SLIP", "STOPS", "PhraseHit", "hits", "is_unknown", "match", "unread_words", "walk_left"]
+__all__ = ["LINKING", "STOPS", "TYPO", "PhraseHit", "hits", "is_unknown", "match", "unread_words", "walk_left"]
 
 LONGEST_SEGMENT = 3
 LINKING = frozenset(
@@ -38,7 +38,7 @@ LINKING = frozenset(
 STOPS = frozenset({"with", "and", "or", "in", "into", "from", "for", "to", "plus", "on", "of", "over"})
 """Words at which what stands before a food ends."""
 OPEN = "the name leaves it open"
-SLIP = "it may be a slip of spelling"
+TYPO = "it may be a typo"
 
 
 @dataclass(slots=True)
@@ -46,7 +46,7 @@ class PhraseHit:
     """A phrase found in tokens [start, end) of a name.
 
     `words` are the tokens in the order in which it stands; `doubt` says why it may not be meant; a `muted` phrase says
-    no more for certain than another does; `read_as` tells of a slip that was mended; where `added` is false only what
+    no more for certain than another does; `read_as` tells of a typo that was mended; where `added` is false only what
     it certainly holds counts.
     """
 
@@ -117,7 +117,7 @@ def _unknown(words: list[str], found: list[PhraseHit], vocabulary: Vocabulary) -
 def _with_repairs(words: list[str], vocabulary: Vocabulary, aside: bool) -> tuple[list[str], list[PhraseHit]]:
     """The words as they are read in the end, and their hits.
 
-    Words of other languages are read in English; a mended token gives its hits in place of the slip where it is sure,
+    Words of other languages are read in English; a mended token gives its hits in place of the typo where it is sure,
     else beside it in doubt.
     """
     words, read = in_english(words)
@@ -125,36 +125,36 @@ def _with_repairs(words: list[str], vocabulary: Vocabulary, aside: bool) -> tupl
     found = hits(words, vocabulary)
     perhaps: list[tuple[int, str, tuple[str, ...]]] = []
     if len(read) == 1 and not aside:  # one foreign word among English ones
-        ((word, said),) = read
-        perhaps += [(words.index(said.split(" ")[0]), word, (near,)) for near in allergens_near(word)]
+        ((word, stated),) = read
+        perhaps += [(words.index(stated.split(" ")[0]), word, (near,)) for near in allergens_near(word)]
     for at in reversed(_unknown(words, found, vocabulary)):
         word = words[at]
         better = repaired(word)
         in_name = not better or compound(word) == better
-        slips = () if not in_name else meant_in_text(word) if aside else meant_perhaps(word)
-        if better and not aside and not is_whole(better) and slips:
-            better = ()  # a slip in a compound rather than an unknown kind of its last part
+        typos = () if not in_name else meant_in_text(word) if aside else meant_perhaps(word)
+        if better and not aside and not is_whole(better) and typos:
+            better = ()  # a typo in a compound rather than an unknown kind of its last part
         if better:
             mended.append((word, " ".join(better)))
             words = [*words[:at], *better, *words[at + 1 :]]
-            perhaps = [(other + len(better) - 1, slip, meant) for other, slip, meant in perhaps]
-        perhaps += [(at, word, meant) for meant in slips]
+            perhaps = [(other + len(better) - 1, typo, meant) for other, typo, meant in perhaps]
+        perhaps += [(at, word, meant) for meant in typos]
     if not aside:
-        perhaps += [(at, slip, meant) for at, slip in _known_in_phrases(words, found) for meant in meant_perhaps(slip)]
+        perhaps += [(at, typo, meant) for at, typo in _known_in_phrases(words, found) for meant in meant_perhaps(typo)]
     if mended:
         found = hits(words, vocabulary)
-        for word, said in mended:
+        for word, stated in mended:
             for hit in found:
-                if said in hit.phrase or hit.phrase in said:
-                    hit.read_as = f"{word} read as {said}"
-                    if not is_whole(tuple(said.split(" "))):
+                if stated in hit.phrase or hit.phrase in stated:
+                    hit.read_as = f"{word} read as {stated}"
+                    if not is_whole(tuple(stated.split(" "))):
                         hit.doubt = OPEN  # an unknown kind of what its last part names
     doubtful: list[PhraseHit] = []
-    for at, slip, meant in perhaps:
+    for at, typo, meant in perhaps:
         for hit in hits([*words[:at], *meant, *words[at + 1 :]], vocabulary):
             touches = hit.start < at + len(meant) and at < hit.end
             if touches and (hit.entry.contains or (hit.entry.possible and not aside)):
-                hit.read_as, hit.doubt = f"{slip} read as {' '.join(meant)}", SLIP
+                hit.read_as, hit.doubt = f"{typo} read as {' '.join(meant)}", TYPO
                 doubtful.append(hit)
     return words, [*found, *doubtful]
 
@@ -170,7 +170,7 @@ def _known_in_phrases(words: list[str], found: list[PhraseHit]) -> Iterator[tupl
 
 
 def unread_words(words: list[str]) -> tuple[str, ...]:
-    """The tokens of a name that no list knows, and that no slip and no other language explains."""
+    """The tokens of a name that no list knows, and that no typo and no other language explains."""
     vocabulary = load_vocabulary()
     words, _ = in_english(words)
     left = (words[at] for at in _unknown(words, hits(words, vocabulary), vocabulary))
@@ -226,9 +226,9 @@ def _index_order(words: list[str], found: list[PhraseHit], vocabulary: Vocabular
 
 
 def match(words: list[str], vocabulary: Vocabulary, *, aside: bool = False) -> tuple[list[str], list[PhraseHit]]:
-    """Everything that the tokens of one name hold; in an aside, which is not of food alone, a short slip is none.
+    """Everything that the tokens of one name hold; in an aside, which is not of food alone, a short typo is none.
 
-    Returns the tokens as they are read, with slips mended and other languages in English, and the phrases in them.
+    Returns the tokens as they are read, with typos mended and other languages in English, and the phrases in them.
     """
     words, found = _with_repairs(words, vocabulary, aside)
     return words, _index_order(words, found, vocabulary) if BREAK in words else found

@@ -224,8 +224,8 @@ def _notes(found: Assessment, asked: list[Finding], market: str) -> Iterable[str
     for finding in asked:
         if finding.rule == HANDLING:
             named = ", ".join(declared_names(finding, market=market))
-            said = f"“{finding.from_}” brings {named} that no ingredient line names"
-            yield f"{said}: write it as a line, so that it is listed."
+            text = f"“{finding.from_}” brings {named} that no ingredient line names"
+            yield f"{text}: write it as a line, so that it is listed."
         if finding.allergen == UNNAMED_NUTS:
             yield f"Name each nut: “{finding.from_}” does not say which nuts it holds."
         elif _form(market, "en")["names"] == "species" and finding.allergen in SPECIES_CLASSES:
@@ -322,9 +322,9 @@ def matrix(foods: Iterable[tuple[str, Assessment]], market: str) -> Matrix:
         for _, assessment in sorted_out
     )  # fmt: skip
     notes = tuple(
-        f"{title}: {said}"
+        f"{title}: {stated}"
         for title, assessment in sorted_out
-        for said in (
+        for stated in (
             *(problem.message for problem in assessment.problems),
             *(f"“{name}” could not be assessed." for name in assessment.unassessed),
         )

@@ -122,7 +122,7 @@ _PERHAPS_CLASS = re.compile(r"\b([a-z]{7,16})(?=[\s:([]+\d{3,4}[a-z]?\b(?![./%]|
 
 
 def _with_classes_mended(text: str) -> str:
-    """The text with a slip in a class of additives mended before a number: "preservatves (220, 202)"."""
+    """The text with a typo in a class of additives mended before a number: "preservatves (220, 202)"."""
     return _PERHAPS_CLASS.sub(lambda found: _class_meant(found[1]), text)
 
 

@@ -102,7 +102,7 @@ class Vocabulary:
 
     @cached_property
     def words_by_length(self) -> dict[int, tuple[str, ...]]:
-        """The tokens of all phrases that are words, by their letters, for finding slips of the pen."""
+        """The tokens of all phrases that are words, by their letters, for finding typos."""
         found: dict[int, list[str]] = {}
         for word in sorted(self.known_words):
             if len(word) > 2 and word.isalpha():
@@ -120,7 +120,7 @@ class Vocabulary:
 
     @cached_property
     def single_words(self) -> tuple[str, ...]:
-        """The phrases of one word, for finding slips of the pen."""
+        """The phrases of one word, for finding typos."""
         return tuple(phrase for phrase in self.entries if " " not in phrase and phrase.isalpha() and len(phrase) > 4)
 
 

@@ -172,5 +172,5 @@ def _alone(task: Task, work: Work) -> dict[str, Any]:
         try:
             return pool.submit(work, task).result()
         except BrokenProcessPool:
-            said = "the process that worked on it died, as it does where memory runs out"
-            return {"file": task.file, "digest": task.digest, "outcome": "fault", "said": said}
+            text = "the process that worked on it died, as it does where memory runs out"
+            return {"file": task.file, "digest": task.digest, "outcome": "fault", "said": text}

@@ -44,10 +44,10 @@ def draw_certainty(found: Worksheet) -> Drawing | None:
         else:
             paper.bar(best - 1.2, paper.y - 1.5, 2.4, _BAR + 3.0, ACCENT)
         over = " and over" if band.high > end_at else ""
-        said = (
+        text = (
             f"{'at least ' if band.at_least else ''}{_share(band.best)}  ({_share(band.low)}–{_share(band.high)}{over})"
         )
-        paper.text(paper.right, base, fitted(said, _FIGURES - 6.0, SIZE), align="right", colour=INK)
+        paper.text(paper.right, base, fitted(text, _FIGURES - 6.0, SIZE), align="right", colour=INK)
         paper.y += _ROW
     for part, x in under:
         paper.text(x, paper.y + 5.0, f"{part:g}%", 7.0, colour=SOFT, align="middle")

@@ -107,9 +107,9 @@ def _stack(paper: Paper, bar: _Bar, colours: dict[str, str], start: float, end: 
         width = share * wide
         paper.bar(x, paper.y + (_BAR - high) / 2, max(width - 0.6, min(width, 0.4)), high, colour)
         texts = (f"{words(name)} {share:.0%}", words(name), f"{share:.0%}")
-        said = next((text for text in texts if _fits(text, width)), "")
-        if said and bar.whole:
-            paper.text(x + 3.5, paper.y + 0.72 * _BAR, said, 7.5, colour=readable_on(colour))
+        stated = next((text for text in texts if _fits(text, width)), "")
+        if stated and bar.whole:
+            paper.text(x + 3.5, paper.y + 0.72 * _BAR, stated, 7.5, colour=readable_on(colour))
         x += width
 
 

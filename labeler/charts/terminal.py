@@ -57,8 +57,8 @@ def chart_lines(bands: Sequence[ShareBand], *, width: int, plain: bool = False) 
     lines = []
     for band in bands:
         name = _ascii(band.name, plain)[:names].ljust(names)
-        said = _figures(band, signs).rjust(figures)
-        lines.append([(f"{name} ", "name"), (f"{said}  ", "figure"), *_track(band, end, cells, signs)])
+        stated = _figures(band, signs).rjust(figures)
+        lines.append([(f"{name} ", "name"), (f"{stated}  ", "figure"), *_track(band, end, cells, signs)])
     lines.append([(" " * (names + figures + 3), "scale"), (_scale(end, cells), "scale")])
     open_bead = any(band.at_least for band in bands)
     told = f"{signs.bead} best estimate   {signs.beam * 3} 95 % interval"

@@ -145,8 +145,8 @@ def check(place: str | None, as_json: bool) -> None:
     for food in _foods(place):
         _, problems = check_food(food, today=datetime.date.today())
         if as_json:
-            said = [{"code": problem.code, "message": problem.message} for problem in problems]
-            click.echo(json.dumps({"id": food.id, "name": food.name, "problems": said}, ensure_ascii=False))
+            words = [{"code": problem.code, "message": problem.message} for problem in problems]
+            click.echo(json.dumps({"id": food.id, "name": food.name, "problems": words}, ensure_ascii=False))
             continue
         click.echo(f"{food.name}: {'to settle' if problems else 'nothing to settle'}")
         say_problems(problems)

@@ -38,8 +38,8 @@ def search(words: tuple[str, ...], offline: bool, as_json: bool) -> None:
     hits = find(" ".join(words), offline=offline)
     if as_json:
         for hit in hits:
-            said = {"id": hit.id, "description": hit.description, "kind": hit.kind, "brand": hit.brand}
-            click.echo(json.dumps(said, ensure_ascii=False))
+            answer = {"id": hit.id, "description": hit.description, "kind": hit.kind, "brand": hit.brand}
+            click.echo(json.dumps(answer, ensure_ascii=False))
         return
     if not hits:
         click.echo("nothing found; try fewer words")
@@ -88,8 +88,8 @@ def _offer(found: FoundFood, name: str, keep: bool, place: str | None, as_json: 
     own, checked = check_food(entry, today=datetime.date.today())
     problems = (*found.problems, *checked)
     if as_json:
-        said = food_object(entry, own, problems) | {"address": found.address}
-        sys.stdout.write(json.dumps(said, ensure_ascii=False, indent=1) + "\n")
+        stated = food_object(entry, own, problems) | {"address": found.address}
+        sys.stdout.write(json.dumps(stated, ensure_ascii=False, indent=1) + "\n")
     else:
         from labeler.cli.larder_tables import show_food
 

@@ -260,13 +260,13 @@ def show_nutrition(nutrition: Nutrition, *, market: str = "us", chart: bool = Fa
     _show_stated(console, nutrition)
     for part in nutrition.parts:
         ledger = table_of("step", "stream", "grams", "how", numbers=(2,), title=part.title or "All of it")
-        said: tuple[str, str] | None = None
+        texts: tuple[str, str] | None = None
         for entry in part.ledger:
             # A step's streams share its words and its method: once is enough.
-            step, how = ("", "") if said == (entry.step, entry.basis) else (entry.step, entry.in_short)
+            step, how = ("", "") if texts == (entry.step, entry.basis) else (entry.step, entry.in_short)
             if step or entry.grams > 0:
                 ledger.add_row(step, entry.stream, in_digits(entry.grams), how)
-            said = (entry.step, entry.basis)
+            texts = (entry.step, entry.basis)
         console.print(ledger)
     for item in nutrition.weigh_next:
         say(item["message"], mark="→")

@@ -207,11 +207,11 @@ def _part(account: _Account, at: int, part: PartFlow, first: int, put_in: PutIn)
         brought = account.arrow(at, None, node=node)
         if brought is not None:
             name = ", ".join(dict.fromkeys(item.name for item in brought.items))
-            said = told.settings.water is not None or told.settings.salt is not None
+            stated = told.settings.water is not None or told.settings.salt is not None
             other = _other_part(account, at, brought)
-            origin = Origin.UNLISTED if said else Origin.TAKEN_FOR_GRANTED
+            origin = Origin.UNLISTED if stated else Origin.TAKEN_FOR_GRANTED
             origin = origin if other is None else Origin.PART
-            dashed = other is None and not said
+            dashed = other is None and not stated
             inflows.append(Inflow(node, name, load_of(brought), origin=origin, part=other, implied=dashed))
     for source in part.dish:
         mix = account.arrow(at, source, node=None, in_dish=True)
@@ -307,11 +307,15 @@ def _outflow(account: _Account, at: int, one: Departure, put_in: PutIn) -> Outfl
 
 def _departures(account: _Account, at: int, part: PartFlow) -> tuple[Departure, ...]:
     """What leaves by the flow, and what it leaves unsaid and was left behind when it was done."""
-    said = {one.source for one in part.leaves}
+    words = {one.source for one in part.leaves}
     rest = {
         one.source: Departure(one.source, one.fate or Fate.TRADE, name=one.name)
         for one in account.carried
-        if one.part == at and one.node is None and not one.in_dish and one.source is not None and one.source not in said
+        if one.part == at
+        and one.node is None
+        and not one.in_dish
+        and one.source is not None
+        and one.source not in words
     }
     carried = {one.source for one in account.carried if one.part == at and one.node is None and not one.in_dish}
     # Where the flow was executed, what carried nothing is none.

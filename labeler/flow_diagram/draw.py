@@ -321,8 +321,8 @@ class _Part:
             x = self.columns.middle_of(lane) + at * (width + 4.0)
             self.pen.down(x, top - _STUB, top, width, GRANTED if move.implied else FLOW, one)
         self.pen.frame(left, top, wide, 1.6 * SMALL, FLOW, f"connector {self.at}.{cut.source}", dash=1.5)
-        said = fitted(words(told), wide - 6.0, SMALL, BOLD)
-        self.pen.text(left + 3.0, top + 1.15 * SMALL, said, SMALL, BOLD, ACCENT, block=block)
+        stated = fitted(words(told), wide - 6.0, SMALL, BOLD)
+        self.pen.text(left + 3.0, top + 1.15 * SMALL, stated, SMALL, BOLD, ACCENT, block=block)
 
     def _heap_name(self, heap: LaneHeap, row: LayoutRow, x: float, block: str) -> None:
         """What a heap is and weighs, beside it below its box."""

@@ -68,12 +68,12 @@ def _by_entry() -> tuple[tuple[FoodKind, frozenset[int], tuple[frozenset[str], .
 
 def kinds_by_words(text: str, mended: str = "") -> frozenset[FoodKind]:
     """Which foods the words of a text name, unless the text or its mended spelling denies it."""
-    said = f" {' '.join(word for word in tokens(text) if word != BREAK)} "
-    meant = f"{said}{' '.join(tokens(mended))} "
+    stated = f" {' '.join(word for word in tokens(text) if word != BREAK)} "
+    meant = f"{stated}{' '.join(tokens(mended))} "
     return frozenset(
         kind
         for kind, words, unless in _by_words()
-        if any(word in said for word in words) and not any(word in meant for word in unless)
+        if any(word in stated for word in words) and not any(word in meant for word in unless)
     )
 
 
@@ -83,13 +83,13 @@ def kinds_by_table(food: str) -> frozenset[FoodKind]:
     table = load_table()
     at = table.position[food]
     group = int(table.group_codes[at])
-    said = [word for word in tokens(table.descriptions[at]) if word != BREAK]
-    joined = f" {' '.join(said)} "
+    words = [word for word in tokens(table.descriptions[at]) if word != BREAK]
+    joined = f" {' '.join(words)} "
     found = {
         kind
         for kind, groups, phrases, unless in _by_entry()
         if group in groups
-        and (not phrases or any(phrase.issubset(said) for phrase in phrases))
+        and (not phrases or any(phrase.issubset(words) for phrase in phrases))
         and not any(word in joined for word in unless)
     }
     return frozenset(found)
@@ -139,5 +139,5 @@ def cooked_in_table(match: Match | None) -> bool:
     table = load_table()
     if int(table.group_codes[table.position[match.food]]) == SAUSAGES:
         return not kinds_by_table(match.food)  # a fresh sausage stands in the table cooked, and is bought raw
-    said = set(tokens(match.description))
-    return said.isdisjoint({*_RAW}) and not said.isdisjoint(_DONE)
+    words = set(tokens(match.description))
+    return words.isdisjoint({*_RAW}) and not words.isdisjoint(_DONE)

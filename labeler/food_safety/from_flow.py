@@ -91,7 +91,7 @@ class _Food:
     line: WeighedLine
     part: int
     name: str
-    said: str
+    words: str
     kinds: frozenset[FoodKind]
     species: dict[FoodKind, tuple[str, ...]]
     passage: Passage = field(default_factory=Passage)
@@ -131,9 +131,9 @@ def facts_of(weighed: WeighedRecipe, *, dish: Dish | None = None) -> SafetyFacts
     raw_title = bool(RAW_TITLE.search(weighed.recipe.title))
     if BAKED_LATER.search(weighed.recipe.title):
         foods = [replace(food, kinds=food.kinds - {FoodKind.FLOUR}) for food in foods]
-    said = [[*_about(food, handling[food.part]), *_of_no_other(food, foods, method.done[food.part])] for food in foods]
+    words = [[*_about(food, handling[food.part]), *_of_no_other(food, foods, method.done[food.part])] for food in foods]
     treated = tuple(
-        _treatment(food, method, texts, raw_title=raw_title) for food, texts in zip(foods, said, strict=True)
+        _treatment(food, method, texts, raw_title=raw_title) for food, texts in zip(foods, words, strict=True)
     )
     parts = tuple(_part(weighed, at, foods, method.done[at]) for at in range(len(weighed.parts)))
     return SafetyFacts(treated, parts, _keeping(weighed), _composition(foods, method), any(handling))
@@ -203,20 +203,22 @@ def _of_no_other(food: _Food, foods: Sequence[_Food], done: Sequence[Instruction
     return [
         one.text
         for one in done
-        if others.isdisjoint(word for said in one.mentions if said.role is Role.OBJECT for word in tokens(said.name))
+        if others.isdisjoint(
+            word for stated in one.mentions if stated.role is Role.OBJECT for word in tokens(stated.name)
+        )
     ]
 
 
-def _treatment(food: _Food, method: _Method, said_of_it: list[str], *, raw_title: bool) -> HeatTreatment:
-    said = set(tokens(food.said))
+def _treatment(food: _Food, method: _Method, sentences_of_it: list[str], *, raw_title: bool) -> HeatTreatment:
+    words = set(tokens(food.words))
     name = tokens(food.name)
-    cooked_words = said & ALREADY_COOKED - ({"roast"} if name[-1:] == ["roast"] else set())
+    cooked_words = words & ALREADY_COOKED - ({"roast"} if name[-1:] == ["roast"] else set())
     packed = any(amount.unit in PACKED for amount in food.line.line.amounts)
-    raw_meant = bool(RAW_MEANT.search(food.said)) and "sauce" not in name
+    raw_meant = bool(RAW_MEANT.search(food.words)) and "sauce" not in name
     cooked_before = packed or bool(cooked_words) or (cooked_in_table(food.line.match) and not raw_meant)
     nodes = food.passage.nodes
     core = next((node for node in nodes if node.settings.core is not None), None)
-    texts = [node.text for node in nodes] + said_of_it
+    texts = [node.text for node in nodes] + sentences_of_it
     grams = food.line.grams.best if food.line.grams is not None else None
     match = food.line.match
     written = f"{food.line.line.preparation} {food.line.line.note}"
@@ -227,8 +229,8 @@ def _treatment(food: _Food, method: _Method, said_of_it: list[str], *, raw_title
         food.part,
         match.food if match is not None else None,
         tuple(name for names in food.species.values() for name in names),
-        _heating(food, method, said_of_it),
-        cooked_before and not (raw_meant and not packed and "raw" in said),
+        _heating(food, method, sentences_of_it),
+        cooked_before and not (raw_meant and not packed and "raw" in words),
         any(action(node.action).heat in DRY_HEAT and node.action != "smoke" for node in nodes),
         any(node.settings.marks & UNDERDONE for node in nodes) or any(map(PINK.search, texts)),
         raw_meant or raw_title,
@@ -248,11 +250,11 @@ def _simmers_long(node: Node) -> bool:
     return action(node.action).heat in (Heat.WET, Heat.STEAM) and minutes is not None and minutes.best >= LONG
 
 
-def _heating(food: _Food, method: _Method, said_of_it: list[str]) -> Heating:
+def _heating(food: _Food, method: _Method, sentences_of_it: list[str]) -> Heating:
     """The most heat that reaches a food on the way on which least does."""
     least = food.passage.least
     most = max((_rank(node, method) for node in least), default=0)
-    if most == 0 and any(OVER_HEAT.search(text) and UNTIL_IT_SETS.search(text) for text in said_of_it):
+    if most == 0 and any(OVER_HEAT.search(text) and UNTIL_IT_SETS.search(text) for text in sentences_of_it):
         return Heating.WARMED
     if most == 0 and _meets_hot_liquid(food, method):
         return Heating.POURED
@@ -310,12 +312,12 @@ def _keeping(weighed: WeighedRecipe) -> Keeping:
     head = recipe.head
     handling = _texts(weighed)
     notes = [note.text for note in recipe.notes if note.kind in (NoteKind.STORAGE, NoteKind.TIP, NoteKind.NOTE)]
-    said = " ".join(str(head.get(key, "")) for key in ("title", "makes", "net", "pack", "container"))
+    words = " ".join(str(head.get(key, "")) for key in ("title", "makes", "net", "pack", "container"))
     storage = [str(head.get("storage") or ""), *notes, *(text for text in handling if KEEPING.search(text))]
-    everything = " ".join((recipe.title, said, *handling, *notes))
+    everything = " ".join((recipe.title, words, *handling, *notes))
     stored = " ".join(AFTER_OPENING.sub("", text) for text in storage)
     kept_cold = any(COLD.search(AFTER_OPENING.sub("", text)) for text in storage)
-    jar_text = " ".join((said, *handling, *notes, storage[0]))
+    jar_text = " ".join((words, *handling, *notes, storage[0]))
     room = ROOM.search(stored)
     measured = next((value for key, value in head.items() if str(key).lower() == "ph"), None)
     ferments = bool(FERMENTS.search(everything))

@@ -98,10 +98,10 @@ def jars(facts: SafetyFacts) -> Iterator[Raised]:
         yield "low-acid-jar", named(low), "", because(low)
     elif facts.keeping.measured_ph is None:
         ratio = acid_ratio(facts.foods)
-        said = "The recipe does not settle how much acid that is." if ratio is None else (
+        text = "The recipe does not settle how much acid that is." if ratio is None else (
             f"It holds {ratio:.1f} g of vinegar or acid juice to 1 g of low-acid food; "
             "tested recipes for pickles mostly have 1 or more.")  # fmt: skip
-        yield "acidified-jar", named(low), said, because(low)
+        yield "acidified-jar", named(low), text, because(low)
 
 
 def oils(facts: SafetyFacts) -> Iterator[Raised]:

@@ -34,7 +34,7 @@ def is_equipment(name: str) -> bool:
     name : str
         The food of an ingredient line, without its amounts.
     """
-    said = _plain(name)
-    if said in _phrases("alone"):
+    stated = _plain(name)
+    if stated in _phrases("alone"):
         return True
-    return any(said[-size:] in _phrases("head") for size in range(1, min(_LONGEST, len(said)) + 1))
+    return any(stated[-size:] in _phrases("head") for size in range(1, min(_LONGEST, len(stated)) + 1))

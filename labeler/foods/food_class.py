@@ -40,7 +40,7 @@ LIQUOR = frozenset({"water", "liquid", "sauce", "dairy"})
 """Kinds that surround other food: what a brine, a marinade or a broth is made of."""
 
 DISSOLVES = frozenset({"salt", "sugar", "powder"})
-"""Kinds that go into the liquor where there is one."""
+"""Kinds that go into the cooking liquid where there is one."""
 
 FLESH = frozenset(
     {

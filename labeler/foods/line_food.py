@@ -25,7 +25,7 @@ SURE = 0.7
 """A match no surer than this is reported, so that the cook can look at it: it may be a stand-in."""
 
 
-# Deeds that make another entry of the table of a food, where they stand behind its name.
+# Actions that make another entry of the table of a food, where they stand behind its name.
 _DONE_LATER = re.compile(
     r"\b(?:(?P<ground>(?:finely |coarsely |freshly )?ground)|"
     r"(?:hard-?)?(?:cooked|boiled|steamed|roasted|grilled|baked|fried))\b",
@@ -41,7 +41,7 @@ _FLESH = frozenset([500, 700, 1000, 1300, 1500, 1700])
 
 
 def match_line(line: Line, name: str, market: str) -> tuple[Match, str]:
-    """The food of a line as its market sells it, and the deed that comes after where it is another entry.
+    """The food of a line as its market sells it, and the action that comes after where it is another entry.
 
     Parameters
     ----------
@@ -57,7 +57,7 @@ def match_line(line: Line, name: str, market: str) -> tuple[Match, str]:
 
 
 def _as_in_us(line: Line, name: str) -> tuple[Match, str]:
-    """The food of a line in the state in which it is measured, and the deed that comes after where it is another one.
+    """The food of a line in the state in which it is measured, and the action that comes after where it is another one.
 
     What stands behind the name is done after the measuring: "2 cups rice, cooked" is raw rice, "1 cup almonds, ground"
     whole almonds. Only meat is never measured raw in cups, and bacon is counted by the slice that is eaten.
@@ -98,18 +98,18 @@ def _as_bought(line: Line, name: str, done: Match) -> Match:
     lean it is. Common practice, no source.
     """
     unit = line.amounts[0].unit if line.amounts else None
-    said = f"{name} {line.preparation} {line.note}".lower()
+    text = f"{name} {line.preparation} {line.note}".lower()
     other = None
     lean = _LEAN.search(line.text)
-    if lean is not None and "ground" in said and int(lean[1]) + int(lean[2]) == 100:
+    if lean is not None and "ground" in text and int(lean[1]) + int(lean[2]) == 100:
         other = match_food(f"{name} {lean[1]}% lean")
-    elif unit in _POURED and ", dried" in done.description and not _POWDER.search(said):
+    elif unit in _POURED and ", dried" in done.description and not _POWDER.search(text):
         other = _if_so(match_food(f"fluid {name}"), "fluid")
     elif LineState.WITH_LIQUID in line.states and "drained" in done.description:
         other = _if_so(match_food(f"{name}, solids and liquids"), "solids and liquids")
     elif LineState.UNPEELED in line.states:
         other = _with_peel(done)
-    elif unit == "teaspoon" and " " not in name and not line.preparation and "fresh" not in said:
+    elif unit == "teaspoon" and " " not in name and not line.preparation and "fresh" not in text:
         dried = match_food(f"dried {name}")
         other = dried if ", dried" in dried.description and dried.confidence >= _HERB_SURE else None
     elif line.amounts and unit is None and "canned" in done.description and "whole " in name.lower():

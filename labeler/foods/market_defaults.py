@@ -58,9 +58,9 @@ def by_market(found: Match, name: str, market: str) -> Match:
     """
     if found.food is None or found.confidence < _PLAIN_MEANING:
         return found
-    said = frozenset(words(name))
+    stated = frozenset(words(name))
     for row in _defaults():
-        if row.food == found.food and market in row.markets and (not row.names or said in row.names):
+        if row.food == found.food and market in row.markets and (not row.names or stated in row.names):
             return replace(
                 found,
                 food=row.takes,

@@ -1,4 +1,4 @@
-"""What the food room hands on: which food a name means and how many grams a line is."""
+"""What `labeler.foods` hands on: which food a name means and how many grams a line is."""
 
 from __future__ import annotations
 
@@ -21,7 +21,7 @@ __all__ = ["Candidate", "Match", "WeighedLine", "WeighedPart", "WeighedRecipe"]
 class Candidate:
     """One table food that a name may mean, with a confidence in [0, 1] and the reason in words.
 
-    `read_as` is the name as it was read where a slip of spelling was mended; empty where it was read as written.
+    `read_as` is the name as it was read where a typo was mended; empty where it was read as written.
     """
 
     food: str
@@ -50,7 +50,7 @@ class Match:
     own : UserFood or None
         The cook's own food, where the name is one of theirs; `food` is then the table food that it is like.
     read_as : str
-        The name as it was read where a slip of spelling was mended; empty where it was read as written.
+        The name as it was read where a typo was mended; empty where it was read as written.
     """
 
     food: str | None

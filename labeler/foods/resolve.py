@@ -64,8 +64,8 @@ def weigh_line(line: Line, *, market: str = "us", larder: OwnFoods | None = None
         further = [each for other in others for each in (replace(other, also=()), *other.also)]
         weighed = replace(weighed, also=(*weighed.also, *further))
     if line.optional and weighed.match is not None:
-        said = f"“{line.text.strip()[:60]}” is optional and is counted. Take the line out where it is left out."
-        weighed = replace(weighed, problems=(*weighed.problems, Problem("optional-counted", said, line.number)))
+        message = f"“{line.text.strip()[:60]}” is optional and is counted. Take the line out where it is left out."
+        weighed = replace(weighed, problems=(*weighed.problems, Problem("optional-counted", message, line.number)))
     also = tuple(replace(one, facts=facts_of(one.line)) for one in weighed.also)
     return replace(weighed, facts=facts_of(weighed.line), also=also)
 
@@ -74,9 +74,9 @@ def _one_or_several(line: Line, market: str, larder: OwnFoods | None) -> Weighed
     if line.pin and line.pin.food is not None:
         return _weighed(line, pinned_food(line.pin.food, line), market=market)
     if not line.name.strip():
-        said = any(problem.code in ("no-food", "heading") for problem in line.problems)
+        stated = any(problem.code in ("no-food", "heading") for problem in line.problems)
         problem = Problem("no-food", f"“{line.text.strip()[:60]}” names no food.", line.number)
-        return WeighedLine(line, None, None, problems=line.problems if said else (*line.problems, problem))
+        return WeighedLine(line, None, None, problems=line.problems if stated else (*line.problems, problem))
     own = _own(line, larder) if larder is not None else None
     if own is not None:
         return weigh_own(line, own, market=market)
@@ -118,12 +118,12 @@ def _weighed(line: Line, found: Match, later: str = "", *, market: str) -> Weigh
     if found.confidence <= SURE:
         problems.append(_weak_match(line, found))
     elif found.read_as:
-        said = f"“{line.name}” is read as “{found.read_as}”: {found.food} ({found.description})."
-        problems.append(Problem("respelled", f"{said} Mend the spelling, or write the name another way.", line.number))
+        text = f"“{line.name}” is read as “{found.read_as}”: {found.food} ({found.description})."
+        problems.append(Problem("respelled", f"{text} Mend the spelling, or write the name another way.", line.number))
     if later:
-        said = f"“{line.text.strip()[:60]}” is taken as measured before it is {later}."
+        text = f"“{line.text.strip()[:60]}” is taken as measured before it is {later}."
         mend = f"Write “{later} {line.name}” if it is measured afterwards."
-        problems.append(Problem("measured-when", f"{said} {mend}", line.number))
+        problems.append(Problem("measured-when", f"{text} {mend}", line.number))
     today = todays_values(found.food, market) if load_table().value(found.food, "FAT") >= _A_FAT else {}
     if today:
         problems.append(_fat_of_today(line, found, today["FATRN"]))
@@ -133,12 +133,12 @@ def _weighed(line: Line, found: Match, later: str = "", *, market: str) -> Weigh
 
 def _fat_of_today(line: Line, found: Match, trans: Imputed) -> Problem:
     """What a line of shortening or margarine should say: the table's trans fat is of 2015."""
-    said = (
+    text = (
         f"“{line.name}” is taken as made today, with {trans.low:.2g} to {trans.high:.2g} g trans fat in 100 g and not "
         f"the table's {load_table().value(found.food or '', 'FATRN'):.3g}: {trans.basis}."
     )
     mend = "Read its package, and put it into your larder (labeler larder add)."
-    return Problem("fat-of-today", f"{said} {mend}", line.number, Severity.NOTE)
+    return Problem("fat-of-today", f"{text} {mend}", line.number, Severity.NOTE)
 
 
 def _no_such_food(line: Line, found: Match) -> Problem:
@@ -198,8 +198,8 @@ def _several(line: Line, foods: tuple[str, ...], market: str, larder: OwnFoods |
     first, *rest = weighed
     problems = first.problems
     if shares < 1:
-        said = f"“{line.text.strip()[:60]}” gives one amount for {len(foods)} foods; it is shared evenly."
-        problems = (*problems, Problem("shared-amount", f"{said} Write a line for each.", line.number))
+        text = f"“{line.text.strip()[:60]}” gives one amount for {len(foods)} foods; it is shared evenly."
+        problems = (*problems, Problem("shared-amount", f"{text} Write a line for each.", line.number))
     return WeighedLine(line, first.match, first.grams, also=tuple(rest), problems=problems)
 
 
@@ -266,8 +266,8 @@ def _refers(line: Line, found: Reference, weight: Interval | None, problem: Prob
     """A line that takes a part, or of an ingredient that is counted on another line, or of nothing that is there."""
     problems = (*line.problems, problem) if problem else line.problems
     if line.further:
-        said = f"“{line.text.strip()[:60]}” goes on with a food that is not counted here, as the line takes a part."
-        lost = Problem("second-food-lost", f"{said} Write it on a line of its own.", line.number)
+        text = f"“{line.text.strip()[:60]}” goes on with a food that is not counted here, as the line takes a part."
+        lost = Problem("second-food-lost", f"{text} Write it on a line of its own.", line.number)
         problems = (*(one for one in problems if one.code != "two-foods"), lost)
     if found.line is None:
         return WeighedLine(line, None, weight, part=found.title, problems=problems)

@@ -142,8 +142,8 @@ class Parts:
         self._kept = frozenset(
             word
             for _, one in parted
-            for said in (one.names, *(mention.name for mention in one.mentions))
-            for word in words(said)
+            for stated in (one.names, *(mention.name for mention in one.mentions))
+            for word in words(stated)
         )
         self._parts_something = bool(parted)
 
@@ -151,50 +151,50 @@ class Parts:
         """What a line of `part` refers to; None for an ordinary food."""
         if line.pin is not None and line.pin.food is not None:
             return None
-        said = _said(line)
-        if not self._titles and (said is None or not _SAYS_SO.match(_text(line))):
+        stated = _part_meant(line)
+        if not self._titles and (stated is None or not _SAYS_SO.match(_text(line))):
             return None
-        found = self._named(line, said, part.title)
+        found = self._named(line, stated, part.title)
         if found is not None:
             return Reference(found)
-        kept = self._stream(said or line.name, part.title)
+        kept = self._stream(stated or line.name, part.title)
         if kept is not None:
             return Reference(kept=kept)
-        slip = self._misspelled(line, said or line.name, part.title)
-        if slip is not None or said is None or self._is_kept(said):
-            return slip
-        return self._of_another_line(line, said) or Reference(problem=self._no_such_part(line, said, part.title))
+        typo = self._misspelled(line, stated or line.name, part.title)
+        if typo is not None or stated is None or self._is_kept(stated):
+            return typo
+        return self._of_another_line(line, stated) or Reference(problem=self._no_such_part(line, stated, part.title))
 
-    def _stream(self, said: str, own: str) -> Kept | None:
+    def _stream(self, text: str, own: str) -> Kept | None:
         """What another part keeps under this name."""
-        key = kept_key(said)
+        key = kept_key(text)
         return next((one for one in self._streams if key and one.part != own and kept_key(one.name) == key), None)
 
-    def _is_kept(self, said: str) -> bool:
+    def _is_kept(self, text: str) -> bool:
         """Whether what is said is something that the method keeps, such as drippings or a brine poured off."""
-        last = words(said)[-1:]
+        last = words(text)[-1:]
         return self._parts_something and bool(last) and (last[0] in self._kept or last[0] in _RUNS_OFF)
 
-    def _named(self, line: Line, said: str | None, own: str) -> str | None:
+    def _named(self, line: Line, text: str | None, own: str) -> str | None:
         name = _ABOVE.sub("", line.name.strip())
         # Titles may differ by an article alone, or be one ("A", "The sauce" beside "Sauce"): as written comes first.
-        for title in (self._written.get(_as_written(one)) for one in (name, said or "")):
+        for title in (self._written.get(_as_written(one)) for one in (name, text or "")):
             if title is not None and title != own:
                 return title
         # A word of the title may have been read as preparation, from before the name ("mashed swede") or after it.
         whole = (f"{line.preparation} {name}", f"{name} {line.preparation}")
-        keys = (_key(said or name), _key(_RECIPE.sub("", name)), *map(_key, whole))
+        keys = (_key(text or name), _key(_RECIPE.sub("", name)), *map(_key, whole))
         for key in keys:
             title = self._titles.get(key)
             if title is not None and title != own:
                 return title
-        if said is None:
+        if text is None:
             return None
         fits = [title for key, title in self._titles.items() if title != own and _same_head(keys[0], key)]
         return fits[0] if len(fits) == 1 else None
 
-    def _of_another_line(self, line: Line, said: str) -> Reference | None:
-        key = words(said)
+    def _of_another_line(self, line: Line, text: str) -> Reference | None:
+        key = words(text)
         fits = [other for name, other in self._lines.items() if other is not line and _same_head(name, key)]
         other = self._lines.get(key) or (fits[0] if len(fits) == 1 else None)
         if other is None or other is line:
@@ -207,33 +207,33 @@ class Parts:
         )
         return Reference(line=other, problem=problem)
 
-    def _no_such_part(self, line: Line, said: str, own: str) -> Problem:
+    def _no_such_part(self, line: Line, text: str, own: str) -> Problem:
         titles = [title for title in self._titles.values() if title != own]
-        near = _nearest(said, titles)
+        near = _nearest(text, titles)
         listed = ", ".join(f"“{title}”" for title in titles[:4])
         if near:
             mend = f"The nearest is “{near}”; write that, or give the heading this name."
         elif titles:
             mend = f"It has {listed}; write one of them, or how much of what goes in."
         else:
-            mend = f"Open one with a heading, “## {said[:40].capitalize()}”, or write how much of what goes in."
+            mend = f"Open one with a heading, “## {text[:40].capitalize()}”, or write how much of what goes in."
         return Problem("no-such-part", f"“{line.text.strip()[:60]}” names no part of this recipe. {mend}", line.number)
 
-    def _misspelled(self, line: Line, said: str, own: str) -> Reference | None:
+    def _misspelled(self, line: Line, text: str, own: str) -> Reference | None:
         from difflib import get_close_matches
 
-        name = " ".join(_key(said))
+        name = " ".join(_key(text))
         titles = {" ".join(key): title for key, title in self._titles.items() if title != own}
         near = get_close_matches(name, titles, 1, 0.92) if len(name) > 5 else []
         if not near:
             return None
         title = titles[near[0]]
-        problem = Problem("part-spelled", f"“{said}” is taken for the part “{title}”; spell both alike.", line.number)
+        problem = Problem("part-spelled", f"“{text}” is taken for the part “{title}”; spell both alike.", line.number)
         return Reference(title, problem=problem)
 
 
 @lru_cache(maxsize=4096)
-def _words_said(text: str, bare: bool) -> str | None:
+def _words_of_part(text: str, bare: bool) -> str | None:
     """What a text speaks of as made before, without the words that say so; None where it does not."""
     found = _SAYS_SO.match(text)
     if found is not None:
@@ -249,17 +249,17 @@ def _text(line: Line) -> str:
     return " ".join(line.text.strip(" -–—•*").split())
 
 
-def _said(line: Line) -> str | None:
+def _part_meant(line: Line) -> str | None:
     text = _text(line)
     if line.derived is not None or line.optional:
         return None
     if _ABOVE.search(line.name) or _ABOVE.search(line.note):
         return _ABOVE.sub("", line.name).strip()
-    said = _words_said(text, not line.amounts)
-    if said is None:
+    stated = _words_of_part(text, not line.amounts)
+    if stated is None:
         return None
-    said = re.split(r"[,;({]| (?:for|to|from|plus|and) ", said, maxsplit=1)[0].strip(" .:")
-    return said or None
+    stated = re.split(r"[,;({]| (?:for|to|from|plus|and) ", stated, maxsplit=1)[0].strip(" .:")
+    return stated or None
 
 
 def _same_head(one: tuple[str, ...], other: tuple[str, ...]) -> bool:
@@ -269,12 +269,12 @@ def _same_head(one: tuple[str, ...], other: tuple[str, ...]) -> bool:
     return set(one) <= set(other) or set(other) <= set(one)
 
 
-def _nearest(said: str, titles: Iterable[str]) -> str | None:
+def _nearest(text: str, titles: Iterable[str]) -> str | None:
     """The title that shares most with what is said; None where none is near."""
     from difflib import SequenceMatcher
 
     ranked = [
-        (len(set(_key(said)) & set(_key(title))), SequenceMatcher(None, said.lower(), title.lower()).ratio(), title)
+        (len(set(_key(text)) & set(_key(title))), SequenceMatcher(None, text.lower(), title.lower()).ratio(), title)
         for title in titles
     ]
     shared, alike, title = max(ranked, default=(0, 0.0, ""))

@@ -1,9 +1,9 @@
-"""The cook's own foods, as the other rooms see them: a package with its own panel and its own ingredient list.
+"""The cook's own foods, as the other packages see them: a package with its own panel and its own ingredient list.
 
 An `UserFood` stands on a food of the table, its *like*, and lays what the package says over it: composition, what a
 can or a spoon of it weighs, what it is made of. Everything that a panel never tells (how it takes up salt, what its
-fat does in the pan, how it fills a cup) is that of the like, so that no room needs to know a second kind of food: where
-a room wants composition, weight or ingredients it asks the match for its `own` first. The foods themselves are kept
+fat does in the pan, how it fills a cup) is that of the like, so that no package needs to know a second kind of food:
+where one wants composition, weight or ingredients it asks the match for its `own` first. The foods themselves are kept
 elsewhere; `OwnFoods` is all that is asked of whoever keeps them.
 """
 

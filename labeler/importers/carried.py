@@ -34,9 +34,9 @@ def rows_of_carried(recipe: ImportedRecipe) -> list[Row]:
     rows: list[Row] = []
 
     def add(text: str, mark: Mark, level: int = 1) -> None:
-        said = _MARKS.sub("", text.replace("{", "(").replace("}", ")").replace("](", "] (")).strip()
-        if said:
-            rows.append(Row(said, len(rows) + 1, mark, level, block=len(rows) if mark is Mark.HEADING else 0))
+        words = _MARKS.sub("", text.replace("{", "(").replace("}", ")").replace("](", "] (")).strip()
+        if words:
+            rows.append(Row(words, len(rows) + 1, mark, level, block=len(rows) if mark is Mark.HEADING else 0))
 
     for title, sections, mark in (
         ("Ingredients", recipe.ingredients, Mark.BULLET), ("Method", recipe.steps, Mark.NUMBER),
@@ -48,6 +48,6 @@ def rows_of_carried(recipe: ImportedRecipe) -> list[Row]:
                 add(section.title, Mark.HEADING, 3)
             for row in section.rows:
                 add(row, mark)
-    for kind, said in recipe.notes:
-        add(said if kind is NoteKind.COMMENT else f"{kind.value}: {said}", Mark.COMMENT)
+    for kind, words in recipe.notes:
+        add(words if kind is NoteKind.COMMENT else f"{kind.value}: {words}", Mark.COMMENT)
     return rows

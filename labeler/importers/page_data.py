@@ -39,12 +39,12 @@ def loads(text: str) -> Any:
 
     Raises ValueError where it is no JSON even so.
     """
-    said = text.strip().lstrip("\ufeff")
+    stated = text.strip().lstrip("\ufeff")
     for _ in range(2):
-        said = _WRAPPED.sub("", said).strip()
-    said = said.rstrip(";").strip()
+        stated = _WRAPPED.sub("", stated).strip()
+    stated = stated.rstrip(";").strip()
     decoder = json.JSONDecoder(strict=False)
-    for attempt in (said, _TRAILING_COMMA.sub(r"\1", said)):
+    for attempt in (stated, _TRAILING_COMMA.sub(r"\1", stated)):
         values: list[Any] = []
         at = 0
         try:
@@ -58,7 +58,7 @@ def loads(text: str) -> Any:
             continue
         if values:
             return values[0] if len(values) == 1 else values
-    raise ValueError(str(failure) if said else "it is empty")
+    raise ValueError(str(failure) if stated else "it is empty")
 
 
 def document_of(data: bytes) -> Any:

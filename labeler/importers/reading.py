@@ -203,8 +203,8 @@ def _beside(data: bytes, found: list[ImportedRecipe]) -> tuple[tuple[NoteKind, s
     whole = plain(" ".join(told + [text for one in found for _, text in one.notes]))
     notes: dict[str, NoteKind] = {}
     for row in rows_of_page(data):
-        said = plain(row.text)
-        if said and said not in whole and opens_what(row.text) not in ("ingredients", "steps"):
+        stated = plain(row.text)
+        if stated and stated not in whole and opens_what(row.text) not in ("ingredients", "steps"):
             kind = prefix_kind(row.text) or (NoteKind.STORAGE if is_storage(row.text) else NoteKind.COMMENT)
             notes.setdefault(row.text, kind)
     return tuple((kind, text) for text, kind in notes.items())

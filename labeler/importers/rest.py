@@ -47,27 +47,27 @@ def rest_of(node: Mapping[str, Any], known: Mapping[str, Any]) -> Iterator[tuple
         kind = _KINDS.get(key.casefold(), NoteKind.ABOUT)
         apart = value if isinstance(value, list) and kind is not NoteKind.ABOUT else [value]
         for one in apart:
-            said = _said(one, known, 0)
-            if said:
-                yield kind, said if kind in _WITHOUT_KEY else f"{key}: {said}"
+            stated = _as_text(one, known, 0)
+            if stated:
+                yield kind, stated if kind in _WITHOUT_KEY else f"{key}: {stated}"
 
 
-def _said(value: Any, known: Mapping[str, Any], depth: int) -> str:
+def _as_text(value: Any, known: Mapping[str, Any], depth: int) -> str:
     """Everything that a value says, in one row."""
     if depth > _DEEPEST:
         return ""
     if isinstance(value, list):
-        return ", ".join(filter(None, (_said(one, known, depth + 1) for one in value)))[:4000]
+        return ", ".join(filter(None, (_as_text(one, known, depth + 1) for one in value)))[:4000]
     if isinstance(value, Mapping):
         told = value.get("@id")
         if set(value) == {"@id"} and isinstance(told, str):
-            return _said(known[told], known, depth + 4) if told in known else one_line(told)
+            return _as_text(known[told], known, depth + 4) if told in known else one_line(told)
         if "@value" in value:
-            return _said(value["@value"], known, depth + 1)
-        said = [
-            (key, _said(inner, known, depth + 1))
+            return _as_text(value["@value"], known, depth + 1)
+        words = [
+            (key, _as_text(inner, known, depth + 1))
             for key, inner in value.items()
             if not key.startswith("@") and key not in _TYPES
         ]
-        return ", ".join(f"{key} {text}" for key, text in said if text)[:4000]
+        return ", ".join(f"{key} {text}" for key, text in words if text)[:4000]
     return str(value).lower() if isinstance(value, bool) else one_line(value)

@@ -136,9 +136,9 @@ def _makes(node: Mapping[str, Any]) -> str:
     """What a recipe says of its yield; a bare number as its key means it ("serves 4")."""
     for key, value in node.items():
         word = "" if key == "recipeYield" else next((word for word in YIELDS if is_key_of(key, word)), None)
-        said = _fullest(value) if word is not None else ""
-        if said:
-            return f"{word} {said}" if word and said.replace(".", "", 1).isdigit() else said
+        text = _fullest(value) if word is not None else ""
+        if text:
+            return f"{word} {text}" if word and text.replace(".", "", 1).isdigit() else text
     return ""
 
 
@@ -151,11 +151,11 @@ def _fullest(value: Any) -> str:
             number = one_line(_text(one.get("value", one.get("minValue", one.get("amount")))), 40)
             unit = one_line(_text(one.get("unitText", one.get("name", one.get("unitCode")))), 40)
             one = f"{number} {unit}".strip()
-        said = one_line(one, 120)
-        if said and any(sign.isalnum() for sign in said):
-            tellings.append(said)
-    with_words = [said for said in tellings if any(sign.isdigit() for sign in said) and any(map(str.isalpha, said))]
-    numbers = [said for said in tellings if any(sign.isdigit() for sign in said)]
+        text = one_line(one, 120)
+        if text and any(sign.isalnum() for sign in text):
+            tellings.append(text)
+    with_words = [text for text in tellings if any(sign.isdigit() for sign in text) and any(map(str.isalpha, text))]
+    numbers = [text for text in tellings if any(sign.isdigit() for sign in text)]
     return (with_words or numbers or tellings or [""])[0]
 
 
@@ -170,9 +170,9 @@ def _ingredient_rows(value: Any, problems: list[Problem], depth: int) -> Iterato
     value = _text(value)
     if isinstance(value, str):
         for row in _BREAKS.split(value):
-            said = without_bullet(one_line(row))
-            if said:
-                yield said
+            stated = without_bullet(one_line(row))
+            if stated:
+                yield stated
         return
     if isinstance(value, list) and depth < _DEEPEST:
         for one in value:
@@ -186,9 +186,9 @@ def _ingredient_rows(value: Any, problems: list[Problem], depth: int) -> Iterato
                 yield f"{title.rstrip(':')}:"
             yield from _ingredient_rows(inner, problems, depth + 1)
             return
-        said = _of_thing(value)
-        if said:
-            yield said
+        stated = _of_thing(value)
+        if stated:
+            yield stated
             return
     if value not in (None, "", [], {}):
         problems.append(Problem("not-an-ingredient", "An ingredient of the data is no text; it is left out."))
@@ -202,10 +202,10 @@ def _of_thing(value: Mapping[str, Any]) -> str:
         inner = next((value[key] for key in keys if value.get(key) not in (None, "")), None)
         if isinstance(inner, dict):
             inner = " ".join(one_line(_text(inner.get(key)), 40) for key in ("value", "unitText", "unit", "name"))
-        said = one_line(_text(inner), 300)
-        if said and parts and keys[0] == "preparation":
-            said = f"({said})" if not said.startswith("(") else said
-        parts.append(said)
+        text = one_line(_text(inner), 300)
+        if text and parts and keys[0] == "preparation":
+            text = f"({text})" if not text.startswith("(") else text
+        parts.append(text)
     return " ".join(filter(None, parts)) if parts[2] else ""
 
 
@@ -287,6 +287,6 @@ class _Steps:
             numbered = [row.strip() for row in _NUMBERED.split(rows[0]) if row.strip()]
             rows = numbered if len(numbered) > 1 else rows
         for row in rows:
-            said = without_bullet(re.sub(r"^step\s*\d+\s*[:.)-]?\s*", "", row, flags=re.IGNORECASE))
-            if said:
-                self.sections[-1][1].append(said)
+            stated = without_bullet(re.sub(r"^step\s*\d+\s*[:.)-]?\s*", "", row, flags=re.IGNORECASE))
+            if stated:
+                self.sections[-1][1].append(stated)

@@ -35,8 +35,8 @@ def title_of_page(data: bytes) -> str:
     if root is None:
         return ""
     for element in root.iter("title"):
-        said = " ".join("".join(element.itertext()).split())
-        return re.split(r"\s+[|–—·»-]\s+", said)[0][:200]
+        text = " ".join("".join(element.itertext()).split())
+        return re.split(r"\s+[|–—·»-]\s+", text)[0][:200]
     return ""
 
 
@@ -133,9 +133,9 @@ class _Walk:
             self.columns = columns_of(cells)
             return
         named = cells_of(self.columns, cells) if len(self.columns) == len(cells) else {}
-        said = line_of(named) if named.get("name") else " ".join(filter(None, cells))
-        if said:
-            self.rows.append(Row(said, len(self.rows) + 1, Mark.TABLE, block=self.block, cells=tuple(cells)))
+        text = line_of(named) if named.get("name") else " ".join(filter(None, cells))
+        if text:
+            self.rows.append(Row(text, len(self.rows) + 1, Mark.TABLE, block=self.block, cells=tuple(cells)))
 
     def end_term(self) -> None:
         """A term that is no ingredient: what stands under it is told by itself."""
@@ -152,30 +152,30 @@ class _Walk:
 
     def close(self) -> None:
         """End the open row."""
-        said = " ".join("".join(self.text).split()).replace("{", "(").replace("}", ")").replace("](", "] (")
+        text = " ".join("".join(self.text).split()).replace("{", "(").replace("}", ")").replace("](", "] (")
         plain = "".join(self.plain).strip(" :\n\t\xa0*")
         links, images = tuple(filter(None, self.links)), tuple(filter(None, self.images))
         self.text, self.plain, self.links, self.images = [], [], [], []
         if self.cells is not None:
-            if said or self.in_cell:
-                self.cells.append(said)
+            if text or self.in_cell:
+                self.cells.append(text)
             self.in_cell = False
             return
-        if not said and not images:
+        if not text and not images:
             return
-        if self.mark is Mark.TERM and said:
-            self.term = Row(said, 0, Mark.NONE, block=self.block, bold=True, links=links, images=images)
+        if self.mark is Mark.TERM and text:
+            self.term = Row(text, 0, Mark.NONE, block=self.block, bold=True, links=links, images=images)
             return
-        if self.term is not None and said and opens_with_amount(said) != opens_with_amount(self.term.text):
-            line = f"{said} {self.term.text}" if opens_with_amount(said) else f"{self.term.text}, {said}"
+        if self.term is not None and text and opens_with_amount(text) != opens_with_amount(self.term.text):
+            line = f"{text} {self.term.text}" if opens_with_amount(text) else f"{self.term.text}, {text}"
             links, images, self.term = (*self.term.links, *links), (*self.term.images, *images), None
             self.rows.append(Row(line, len(self.rows) + 1, Mark.TERM, block=self.block, links=links, images=images))
             return
         self.end_term()
-        bare = without_marks(said) if self.mark is not Mark.HEADING else said
-        mark = Mark.BULLET if bare != said and self.mark is Mark.NONE else self.mark
+        bare = without_marks(text) if self.mark is not Mark.HEADING else text
+        mark = Mark.BULLET if bare != text and self.mark is Mark.NONE else self.mark
         self.rows.append(
-            Row(bare, len(self.rows) + 1, mark, self.level, self.block, False, bool(said) and not plain, links, images)
+            Row(bare, len(self.rows) + 1, mark, self.level, self.block, False, bool(text) and not plain, links, images)
         )
         if self.mark in (Mark.BULLET, Mark.NUMBER):
             self.mark = Mark.NONE  # a second paragraph of the same item

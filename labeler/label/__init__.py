@@ -1,4 +1,4 @@
-"""The label room: what a label says (`LabelContent`), laid out on a page box and written as PDF.
+"""The label: what a label says (`LabelContent`), laid out on a page box and written as PDF.
 
 Importing this package is cheap: reportlab is imported only when something is drawn.
 """

@@ -1,4 +1,4 @@
-"""From a recipe to what its label says: joins what the rooms know, as text for the layouts and as data."""
+"""From a recipe to what its label says: joins what the packages know, as text for the layouts and as data."""
 
 from __future__ import annotations
 
@@ -46,7 +46,7 @@ __all__ = [
 
 @dataclass(frozen=True, slots=True)
 class LabelFacts:
-    """What the rooms know of a recipe in one market, worked out once for everything that is printed of it.
+    """What the packages know of a recipe in one market, worked out once for everything that is printed of it.
 
     Parameters
     ----------
@@ -202,8 +202,8 @@ def label_content(
 
 def _date_words(recipe: Recipe, market: str) -> str:
     """The words that a market wants before the date, where it has its own."""
-    said = load_market(market).setting("date_words") or {}
-    return str(said.get("use_by" if "use by" in recipe.head else "best_before", ""))
+    stated = load_market(market).setting("date_words") or {}
+    return str(stated.get("use_by" if "use by" in recipe.head else "best_before", ""))
 
 
 def declared_of(content: LabelContent, market: str, problems: tuple[Problem, ...]) -> dict[str, Any]:

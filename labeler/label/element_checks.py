@@ -129,10 +129,10 @@ class _Label:
     @property
     def keeps(self) -> int | None:
         """How many days it keeps, by the head's `keeps` or by its dates; None where nothing says so."""
-        said = re.match(r"\s*(\S+)\s+(day|week|month|year)", str(self.recipe.head.get("keeps", "")))
-        number = read_quantity(said[1]) if said else None
-        if said and number is not None:
-            return int(number.low * _LENGTHS[said[2]])
+        match = re.match(r"\s*(\S+)\s+(day|week|month|year)", str(self.recipe.head.get("keeps", "")))
+        number = read_quantity(match[1]) if match else None
+        if match and number is not None:
+            return int(number.low * _LENGTHS[match[2]])
         made, last = _day(self.recipe.head.get("made")), self.last
         return (last - made).days if made and last else None
 
@@ -183,11 +183,11 @@ def check_label(
     high_in : bool
         Whether a front-of-package symbol is due.
     lack_of : mapping or None
-        Element → what other rooms found lacking of it, in a sentence.
+        Element → what other packages found lacking of it, in a sentence.
     notes : sequence of str
         What else the cook should know.
     questions : sequence of str
-        What other rooms ask the cook.
+        What other packages ask the cook.
     """
     codes = load_table().group_codes
     rows = [load_table().position[food] for food in foods if food in load_table()]
@@ -234,8 +234,8 @@ def _notes(label: _Label) -> Iterator[str]:
 
 def _wanting(requirement: Requirement, label: _Label) -> str:
     """What of an element lacks, in a sentence or two; empty where it is there."""
-    said = label.lack_of.get(requirement.what)
-    return said if said is not None else _CHECKS[requirement.what](label)
+    stated = label.lack_of.get(requirement.what)
+    return stated if stated is not None else _CHECKS[requirement.what](label)
 
 
 def _name(label: _Label) -> str:

@@ -73,8 +73,8 @@ def _package_names(lines: Iterable[WeighedLine], market: str, language: str) -> 
     listed = [one for own in owns for one in own.listed]
     found = {one.name: assess_name(one.name, market=market) for one in listed if not one.components}
     return {
-        name: tuple(dict.fromkeys(each for one in said.declared for each in _called(one, market, language)))
-        for name, said in found.items()
+        name: tuple(dict.fromkeys(each for one in stated.declared for each in _called(one, market, language)))
+        for name, stated in found.items()
     }
 
 

@@ -235,9 +235,9 @@ def make_label(
     content, more = with_fitting_panel(content, recipe, facts, sale, panel, options)
     if sale.packed:
         listed = listed_of(recipe, facts.nutrition, place, sale)
-        more_said = named_statements(recipe, facts, listed, figures=content.panel is not None)
+        food_statements = named_statements(recipe, facts, listed, figures=content.panel is not None)
         wanted = market_statements(recipe, facts, sale).printed
-        content = replace(content, cautions=(*more_said, *wanted, *content.cautions))
+        content = replace(content, cautions=(*food_statements, *wanted, *content.cautions))
     check = check_of(content, recipe, facts, sale)
     signed = LAYOUTS[layout].label if layout in LAYOUTS else True
     draft = bool(refused(problems)) or (signed and bool(check.lacks))

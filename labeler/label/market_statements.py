@@ -55,8 +55,8 @@ def market_statements(recipe: Recipe, facts: LabelFacts, sale: Sale) -> MarketSt
         if rule.kind == "statement" and _applies(rule, recipe, facts, makeup):
             printed += [rule.data["text"]] if rule.data["place"] == "label" else []
             notes.append(f"{rule.summary} ({rule.paragraph}; {rule.reading})")
-    home, said, asked = _home_kitchen(recipe, sale, [rule for rule in rules.values() if rule.kind == "home kitchens"])
-    return MarketStatements((*printed, *home), (*notes, *said), asked)
+    home, stated, asked = _home_kitchen(recipe, sale, [rule for rule in rules.values() if rule.kind == "home kitchens"])
+    return MarketStatements((*printed, *home), (*notes, *stated), asked)
 
 
 def _applies(rule: Rule, recipe: Recipe, facts: LabelFacts, makeup: Makeup) -> bool:

@@ -84,19 +84,19 @@ def name_lacks(recipe: Recipe, facts: LabelFacts, listed: IngredientList, *, fig
     rule = named_food(recipe.title, facts.market)
     if rule is None:
         return ""
-    said: list[str] = []
+    texts: list[str] = []
     least, solids = rule.data.get("soluble_solids"), recipe.head.get("refractometer")
     if least is not None and solids is None:
         if not figures:
-            said.append("Measure the soluble solids and write “refractometer: 62” in the head.")
+            texts.append("Measure the soluble solids and write “refractometer: 62” in the head.")
     elif least is not None and float(str(solids)) < float(least):
-        said.append(
+        texts.append(
             f"The name needs {least} % soluble solids, not {solids} (sweetened fruit spreads have other names)."
         )
     fruit, wanted = fruit_per_kg(facts, listed), rule.data.get("fruit_g_per_kg")
     if wanted is not None and fruit < float(wanted):
-        said.append(f"The name needs {wanted} g of fruit a kilogram; the recipe has {fruit:.0f} g.")
-    return f"{rule.summary} ({rule.paragraph}; {rule.reading}) {' '.join(said)}" if said else ""
+        texts.append(f"The name needs {wanted} g of fruit a kilogram; the recipe has {fruit:.0f} g.")
+    return f"{rule.summary} ({rule.paragraph}; {rule.reading}) {' '.join(texts)}" if texts else ""
 
 
 def named_statements(recipe: Recipe, facts: LabelFacts, listed: IngredientList, *, figures: bool) -> tuple[str, ...]:
@@ -104,7 +104,7 @@ def named_statements(recipe: Recipe, facts: LabelFacts, listed: IngredientList, 
     rule = named_food(recipe.title, facts.market)
     if rule is None or "fruit_g_per_kg" not in rule.data:
         return ()
-    said = [f"Prepared with {fruit_per_kg(facts, listed) / 10:.0f} g of fruit per 100 g."]
+    words = [f"Prepared with {fruit_per_kg(facts, listed) / 10:.0f} g of fruit per 100 g."]
     if not figures and "refractometer" in recipe.head:
-        said.append(f"Total sugar content: {recipe.head['refractometer']} g per 100 g.")
-    return (" ".join(said),)
+        words.append(f"Total sugar content: {recipe.head['refractometer']} g per 100 g.")
+    return (" ".join(words),)

@@ -1,4 +1,4 @@
-"""What a label lacks, by what every room knows of its food: allergens, cautions, the ingredient list, the serving."""
+"""What a label lacks, by what every package knows: allergens, cautions, the ingredient list, the serving."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ __all__ = ["check_of"]
 
 
 def check_of(content: LabelContent, recipe: Recipe, facts: LabelFacts, sale: Sale) -> LabelCheck:
-    """What a label lacks, by what the rooms know of its food."""
+    """What a label lacks, by what the packages know of its food."""
     weighed = facts.nutrition.weighed
     lines = [one for part in weighed.parts for line in part.lines for one in (line, *line.also)]
     stated = statement(facts.allergens, facts.market)

@@ -69,12 +69,12 @@ def translated(
         use_by=_date(recipe.head.get("use by"), content.use_by),
         date_words="",
     )
-    said = Problem(
+    stated = Problem(
         "not-translated",
         "The fixed words are translated; title, ingredients, storage and cautions stand in your own words. Write them "
         "in the language of the label too where the market asks for it.",
     )
-    return spoken, (said,)
+    return spoken, (stated,)
 
 
 def _date(written: object, shown: str) -> str:

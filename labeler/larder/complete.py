@@ -48,8 +48,8 @@ def printed_values(food: LarderFood) -> tuple[dict[str, Interval], frozenset[str
     basis = read_basis(food.per)
     found = list(problems)
     if basis is None and (lines or food.per):
-        said = f"says “{food.per}” for what its panel is of" if food.per else "does not say what its panel is of"
-        found.append(_problem("panel-basis", food, f"{said}; write per = “100 g” or “1 slice (28 g)”"))
+        text = f"says “{food.per}” for what its panel is of" if food.per else "does not say what its panel is of"
+        found.append(_problem("panel-basis", food, f"{text}; write per = “100 g” or “1 slice (28 g)”"))
     return values, opened, basis, found
 
 
@@ -291,13 +291,13 @@ def _measures(
         one = _household(basis)
         if one is not None:
             found[one[1]] = replace(grams.scaled(1 / one[0]), basis=f"{food.per} on the package")
-    for word, said in food.measures.items():
+    for word, stated in food.measures.items():
         unit = canonical_unit(word) or ("piece" if word in ("piece", "one", "each") else None)
-        one_of = read_basis(str(said))
+        one_of = read_basis(str(stated))
         if unit is None or one_of is None or one_of.volume:
             problems.append(
-                _problem("larder-measure", food, f"has the measure {word} = “{said}”; write such as can = “400 g”")
+                _problem("larder-measure", food, f"has the measure {word} = “{stated}”; write such as can = “400 g”")
             )
         else:
-            found[unit] = replace(one_of.amount, basis=f"{word} of {said} in the larder")
+            found[unit] = replace(one_of.amount, basis=f"{word} of {stated} in the larder")
     return found

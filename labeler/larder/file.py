@@ -74,11 +74,11 @@ class Larder:
 
     def entry(self, name: str) -> LarderFood | None:
         """The entry that a name means: all its words in any order, an id, or a bar code; None where there is none."""
-        said = name.strip()
+        text = name.strip()
         for food in self.foods:
-            if said in (food.id, food.bar_code) and said:
+            if text in (food.id, food.bar_code) and text:
                 return food
-        return self._by_words.get(frozenset(words(said)) or frozenset({said.casefold()}))
+        return self._by_words.get(frozenset(words(text)) or frozenset({text.casefold()}))
 
     def named(self, name: str) -> UserFood | None:
         """The own food that a name means, completed; None where the larder has none of that name."""
@@ -134,9 +134,9 @@ def _foods(text: str, path: str) -> tuple[LarderFood, ...]:
     try:
         data = tomllib.loads(text)
     except (tomllib.TOMLDecodeError, RecursionError) as error:
-        said = str(error)
-        at = _AT.search(said)
-        what = said.partition(" (at")[0].lower() or "it is not TOML"
+        stated = str(error)
+        at = _AT.search(stated)
+        what = stated.partition(" (at")[0].lower() or "it is not TOML"
         number = at[1] if at else text.rstrip().count("\n") + 1
         raise LabelerError(
             f"{path}:{number}: the larder cannot be read ({what}); write key = “value”, text in straight quotes"

@@ -57,13 +57,13 @@ def read_list(text: str) -> PackList:
     text : str
         Any text; brackets that do not match are read as far as they do and `broken` is True.
     """
-    said = _HEADING.sub("", " ".join(text.replace("\n", ". ").split()))
-    warned = "; ".join(found.strip() for found in _WARNS.findall(said))
-    said = _WARNS.sub(" ", said)
-    stated = "; ".join(found.strip() for found in _STATES.findall(said))
-    said = _STATES.sub(" ", said)
-    balanced = all(said.count(one) == said.count(two) for one, two in zip(_OPENS, _CLOSES, strict=True))
-    return PackList(_entries(said, 0), stated, warned, not balanced)
+    written = _HEADING.sub("", " ".join(text.replace("\n", ". ").split()))
+    warned = "; ".join(found.strip() for found in _WARNS.findall(written))
+    written = _WARNS.sub(" ", written)
+    stated = "; ".join(found.strip() for found in _STATES.findall(written))
+    written = _STATES.sub(" ", written)
+    balanced = all(written.count(one) == written.count(two) for one, two in zip(_OPENS, _CLOSES, strict=True))
+    return PackList(_entries(written, 0), stated, warned, not balanced)
 
 
 def _entries(text: str, depth: int) -> tuple[PackIngredient, ...]:

@@ -137,8 +137,8 @@ def read_basis(per: str) -> PanelBasis | None:
 
 
 def _plain(words: str) -> str:
-    said = re.sub(r"\{amount\}|\bof which\b|\bincludes\b", " ", words.lower())
-    return " ".join(re.sub(r"[^a-zµ0-9%]+", " ", said).split())
+    stated = re.sub(r"\{amount\}|\bof which\b|\bincludes\b", " ", words.lower())
+    return " ".join(re.sub(r"[^a-zµ0-9%]+", " ", stated).split())
 
 
 @cache
@@ -250,17 +250,17 @@ def _read_line(
         return None
     rules = load_market(place).rules(NUTRIENTS)
     own = place == food.rounded_under
-    said = _unit(figure.unit) or unit
-    if said == "%":
+    stated = _unit(figure.unit) or unit
+    if stated == "%":
         return _from_percent(key, printed, figure, rule, rules, food, problems)
-    factor = _factor(said, unit, formula)
+    factor = _factor(stated, unit, formula)
     if factor is None:
         problems.append(_problem("panel-unit", food, f"has “{printed}” for {key}, which is given in {unit}"))
         return None
     in_unit = PanelFigure(figure.number * factor[0], figure.less, unit, figure.places)
-    bounds = behind(rules[rule.data["rounding"]].data["ladder"], in_unit) if own and said == unit else None
+    bounds = behind(rules[rule.data["rounding"]].data["ladder"], in_unit) if own and stated == unit else None
     by_rule = bounds is not None
-    if own and said == unit and bounds is None:
+    if own and stated == unit and bounds is None:
         what = (
             f"has “{printed}” for {key}, which rounding under {food.rounded_under} never prints; its last digit counts"
         )
@@ -287,8 +287,8 @@ def _zero_limit(rule: Rule) -> Decimal | None:
 
 
 def _unit(words: str) -> str:
-    said = words.lower().strip()
-    return _UNIT_WORDS.get(said, said)
+    text = words.lower().strip()
+    return _UNIT_WORDS.get(text, text)
 
 
 def _figures(printed: str, unit: str) -> Iterator[PanelFigure]:
@@ -296,8 +296,8 @@ def _figures(printed: str, unit: str) -> Iterator[PanelFigure]:
     if unit in ("kcal", "kj"):
         twice = [(match[1].strip(), _unit(match[2])) for match in _ENERGY.finditer(printed)]
         if len(twice) > 1:
-            for number, said in sorted(twice, key=lambda one: one[1] != unit):
-                figure = read_figure(f"{number} {said}")
+            for number, stated in sorted(twice, key=lambda one: one[1] != unit):
+                figure = read_figure(f"{number} {stated}")
                 if figure is not None:
                     yield figure
     figure = read_figure(printed)
@@ -305,19 +305,19 @@ def _figures(printed: str, unit: str) -> Iterator[PanelFigure]:
         yield figure
 
 
-def _factor(said: str, unit: str, formula: Mapping[str, Decimal]) -> tuple[Decimal, Decimal, Decimal] | None:
+def _factor(text: str, unit: str, formula: Mapping[str, Decimal]) -> tuple[Decimal, Decimal, Decimal] | None:
     """What a figure is multiplied by to be in the line's unit: best, least, most; None where it cannot be."""
-    if said == unit:
+    if text == unit:
         return Decimal(1), Decimal(1), Decimal(1)
-    if said in _MASS and unit in _MASS:
-        factor = _MASS[said] / _MASS[unit]
+    if text in _MASS and unit in _MASS:
+        factor = _MASS[text] / _MASS[unit]
         return factor, factor, factor
     best, low, high = _KJ_PER_KCAL
-    if (said, unit) == ("kj", "kcal"):
+    if (text, unit) == ("kj", "kcal"):
         return 1 / best, 1 / high, 1 / low
-    if (said, unit) == ("kcal", "kj"):
+    if (text, unit) == ("kcal", "kj"):
         return best, low, high
-    if said == "iu" and len(formula) == 1 and next(iter(formula)) in _UG_PER_IU and unit == "µg":
+    if text == "iu" and len(formula) == 1 and next(iter(formula)) in _UG_PER_IU and unit == "µg":
         factor = _UG_PER_IU[next(iter(formula))]
         return factor, factor, factor
     return None

@@ -99,14 +99,14 @@ def search(words: str, *, offline: bool = False) -> tuple[FoodDataHit, ...]:
     LabelerError
         Where there is no key, nothing can be had, or the words are empty.
     """
-    said = " ".join(words.split())[:200]
-    if not said:
+    stated = " ".join(words.split())[:200]
+    if not stated:
         raise LabelerError("say what to look for, such as “sesame oil”")
-    parameters = {"query": said, "pageSize": str(MOST_HITS)}
+    parameters = {"query": stated, "pageSize": str(MOST_HITS)}
     answer = ask(_service(), "/v1/foods/search", worth=_is_list, offline=offline, parameters=parameters)
-    _refused(answer, said)
+    _refused(answer, stated)
     if not _is_list(answer.data):
-        raise LabelerError(f"{said}: FoodData Central answered with something else than a list of foods")
+        raise LabelerError(f"{stated}: FoodData Central answered with something else than a list of foods")
     hits = []
     for entry in answer.data["foods"][:MOST_HITS]:
         if isinstance(entry, dict):
@@ -147,16 +147,16 @@ def read_food(answer: Answer, number: str) -> FoundFood:
     else:
         if isinstance(labelled, dict) and labelled:
             problems.append(
-                _said("serving", "has a label of a serving that it does not weigh; figures of 100 g are taken")
+                _problem("serving", "has a label of a serving that it does not weigh; figures of 100 g are taken")
             )
         per, under, panel = "100 g", "none", dict(_hundred(entry.get("foodNutrients"), problems))
         if _SERVING_UNITS.get(clean(entry.get("servingSizeUnit"), 12).lower()) == "ml":
-            problems.append(_said("volume", "is a liquid, whose figures may be of 100 ml"))
+            problems.append(_problem("volume", "is a liquid, whose figures may be of 100 ml"))
     if not panel:
-        problems.append(_said("no-panel", "has no nutrients that can be read"))
+        problems.append(_problem("no-panel", "has no nutrients that can be read"))
     changed = day_of(entry.get("modifiedDate")) or day_of(entry.get("publicationDate"))
     if answer.stale:
-        problems.append(_said("kept", f"is the copy kept since {answer.kept_since}, as the service did not answer"))
+        problems.append(_problem("kept", f"is the copy kept since {answer.kept_since}, as the service did not answer"))
     brand = clean(entry.get("brandName"), 60) or clean(entry.get("brandOwner"), 60)
     name = description if not brand or brand.casefold() in description.casefold() else f"{brand} {description}"
     code = clean(entry.get("gtinUpc"), 14)
@@ -176,7 +176,7 @@ def read_food(answer: Answer, number: str) -> FoundFood:
     return FoundFood(found, address, changed, tuple(problems))
 
 
-def _said(code: str, what: str) -> Problem:
+def _problem(code: str, what: str) -> Problem:
     return Problem(f"opendata-{code}", f"The entry {what}.")
 
 
@@ -214,7 +214,7 @@ def _label(labelled: Mapping[str, Any], problems: list[Problem]) -> Iterator[tup
             continue
         number = number_of(one.get("value") if isinstance(one, dict) else one)
         if number is None:
-            problems.append(_said("figure", f"has nothing readable for {clean(name, 30)}, which is left out"))
+            problems.append(_problem("figure", f"has nothing readable for {clean(name, 30)}, which is left out"))
             continue
         rule = rules[line]
         printed = rules[rule.data["rounding"]].data["ladder"].apply(exact(number))
@@ -247,8 +247,8 @@ def _hundred(nutrients: Any, problems: list[Problem]) -> Iterator[tuple[str, str
         if known is None or known.key not in _TAKEN or known.key in seen:
             continue
         if amount is None or unit is None:
-            said = f"has {clean(raw, 20)} {clean(inner.get('unitName'), 12)} for {known.name}, which is left out"
-            problems.append(_said("figure", said))
+            text = f"has {clean(raw, 20)} {clean(inner.get('unitName'), 12)} for {known.name}, which is left out"
+            problems.append(_problem("figure", text))
             continue
         seen.add(known.key)
         yield known.key, figure(amount, unit)
@@ -256,4 +256,4 @@ def _hundred(nutrients: Any, problems: list[Problem]) -> Iterator[tuple[str, str
     if chosen is not None:
         yield "energy_kcal" if chosen.endswith("kcal") else "energy_kj", chosen
         if chosen.endswith("kJ"):
-            problems.append(_said("kilojoules", "has energy in kilojoules only; kilocalories follow within 2 %"))
+            problems.append(_problem("kilojoules", "has energy in kilojoules only; kilocalories follow within 2 %"))

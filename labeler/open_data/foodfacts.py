@@ -140,8 +140,8 @@ class _Reader:
 
     def net(self) -> str:
         """Its quantity where it is one weight or volume."""
-        said = clean(self.product.get("quantity"), 60).replace("℮", "").strip()
-        return said if said and read_basis(said) is not None else ""
+        text = clean(self.product.get("quantity"), 60).replace("℮", "").strip()
+        return text if text and read_basis(text) is not None else ""
 
     def ingredients(self) -> str:
         """Its English list; another language is said, as allergens are found in English words only."""

@@ -137,7 +137,7 @@ def ask(
         expire_after=KEPT_SECONDS,
         stale_if_error=True,
         allowable_codes=(200,),
-        filter_fn=lambda response: (said := _json(response)) is not None and worth(said),
+        filter_fn=lambda response: (stated := _json(response)) is not None and worth(stated),
         ignored_parameters=["X-Api-Key", "api_key"],
     )
     session.trust_env = False if parts.hostname in ("127.0.0.1", "localhost", "::1") else session.trust_env

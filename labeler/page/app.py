@@ -39,7 +39,7 @@ def make_app(folder: Folder, *, port: int, key: str, stop: Callable[[], None], w
     stop : function
         Ends the server.
     warm : bool
-        Load the rooms at once in the background, so that the first recipe does not wait.
+        Load the packages at once in the background, so that the first recipe does not wait.
     """
     work = Work()
     page = Page(folder, work, stop, batches.BatchRun())
@@ -47,7 +47,7 @@ def make_app(folder: Folder, *, port: int, key: str, stop: Callable[[], None], w
     @contextlib.asynccontextmanager
     async def lifespan(app: Starlette) -> AsyncIterator[None]:
         if warm:
-            # The first screen goes first: loading the rooms would hold it up.
+            # The first screen goes first: loading the packages would hold it up.
             later = threading.Timer(WARM_AFTER, live.warm)
             later.daemon = True
             later.start()

@@ -16,7 +16,7 @@ __all__ = ["routes", "warm"]
 
 
 def warm() -> None:
-    """Load the rooms of reading and matching."""
+    """Load the packages of reading and matching."""
     reading.read_live(reading.Text("- 1 cup flour\n- 2 large eggs", "recipe.md"))
 
 

@@ -1,6 +1,6 @@
 """What mends a problem, as an edit of the text that the cook can take with one key.
 
-A mend is chosen by the problem's code and by what the rooms found out about the line, never by the words of a message.
+A mend is chosen by the problem's code and by what was found out about the line, never by the words of a message.
 The page applies it to the row in the editor, so that the file stays the truth.
 """
 

@@ -1,4 +1,4 @@
-"""The recipe room: what the cook wrote, taken apart but not yet understood."""
+"""Reading recipes: what the cook wrote, taken apart but not yet understood."""
 
 from labeler.parsing.document import read_recipe
 from labeler.parsing.ingredient.line import read_line

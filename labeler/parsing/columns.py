@@ -51,6 +51,6 @@ def piped_line(row: str) -> str:
     A first cell that opens with no figure says how much is taken behind the food: "| to taste | salt".
     """
     first, *rest = [" ".join(cell.split()) for cell in re.split(r"(?<!\\)\|", row.strip().strip("|"))]
-    said = " ".join(filter(None, rest))
-    counted = not first or not said or first[0].isnumeric() or not first[0].isalnum()
-    return f"{first} {said}".strip() if counted else f"{said}, {first}"
+    text = " ".join(filter(None, rest))
+    counted = not first or not text or first[0].isnumeric() or not first[0].isalnum()
+    return f"{first} {text}".strip() if counted else f"{text}, {first}"

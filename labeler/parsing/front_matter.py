@@ -1,6 +1,6 @@
 """The head of a recipe file: which keys it may have, and what it says.
 
-The keys are a list (``data/head_keys.csv``): what is on none of its lines is read by nobody, and most often a slip of
+The keys are a list (``data/head_keys.csv``): what is on none of its lines is read by nobody, and most often a typo of
 the fingers, so it is reported with the key that it is nearest to.
 """
 
@@ -28,7 +28,7 @@ KEYS_FILE = Path(__file__).with_name("data") / "head_keys.csv"
 ALIASES_FILE = KEYS_FILE.with_name("head_aliases.csv")
 
 _NEAR = 0.78
-"""How alike a key must be to a known one to be taken for a slip; chosen so that usual keys of pages are none."""
+"""How alike a key must be to a known one to be taken for a typo; chosen so that usual keys of pages are none."""
 _PLAIN_VALUES = (str, int, float, bool, datetime.date)
 
 
@@ -87,8 +87,8 @@ def read_front(rows: list[str], first: int, name: str) -> tuple[dict[str, Any], 
     for written, line in found.keys:
         key = _known(written)
         if key in lines and _folded(written) not in _aliases():
-            said = f"“{key}” stands twice in the head; the last one counts, not “{told.get(key, '')}”."
-            problems.append(Problem("head-twice", said, line))
+            message = f"“{key}” stands twice in the head; the last one counts, not “{told.get(key, '')}”."
+            problems.append(Problem("head-twice", message, line))
         told[key] = rows[line - 1].partition(":")[2].strip()
         lines[key] = line
     for key, value in found.values.items():
@@ -145,14 +145,14 @@ def is_key_of(written: str, key: str) -> bool:
 
 
 def _nearest(word: str, known: Iterable[str]) -> str:
-    """The known word that a word is a slip of; empty where none is near."""
+    """The known word that a word is a typo of; empty where none is near."""
     import difflib
 
     return next(iter(difflib.get_close_matches(word, list(known), n=1, cutoff=_NEAR)), "")
 
 
 def _slip(key: str, line: int) -> Iterator[Problem]:
-    """A problem for a key that is most likely a slip of a known one; any other key is the page's own and kept."""
+    """A problem for a key that is most likely a typo of a known one; any other key is the page's own and kept."""
     if read_heading(key.replace("_", " ")).opens is not None:
         return  # "ingredients" holds the list itself (`labeler.parsing.head_lists`)
     near = _by_folded().get(_nearest(_folded(key), _by_folded()))
@@ -166,9 +166,9 @@ def _slip(key: str, line: int) -> Iterator[Problem]:
 
 def _market(value: object, where: str) -> str:
     """The market that a head asks for; raises LabelerError for one that there is not."""
-    said = str(value).strip().casefold()
-    if said in MARKETS:
-        return said
-    near = _nearest(said, MARKETS)
+    text = str(value).strip().casefold()
+    if text in MARKETS:
+        return text
+    near = _nearest(text, MARKETS)
     hint = f"did you mean “market: {near}”?" if near else f"write one of {', '.join(MARKETS)}"
     raise LabelerError(f"{where}: there is no market “{value}” here; {hint}")

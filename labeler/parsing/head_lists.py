@@ -63,9 +63,9 @@ def _items(value: object, *, level: int) -> Iterator[tuple[str, int]]:
         for one in told.splitlines():
             yield from _text(one)
     elif isinstance(value, Mapping):
-        said = line_of(cells_of(columns_of(list(map(str, value))), [str(cell or "") for cell in value.values()]))
-        if said:
-            yield said, 0
+        stated = line_of(cells_of(columns_of(list(map(str, value))), [str(cell or "") for cell in value.values()]))
+        if stated:
+            yield stated, 0
             return
         for name, inner in value.items():
             if isinstance(inner, (list, Mapping)):
@@ -88,8 +88,8 @@ def _unpacked(value: str) -> object:
         return value
 
 
-def _text(said: str) -> Iterator[tuple[str, int]]:
-    plain = re.sub(r"^\s*(?:[-*•+]|\d{1,2}[.)])\s+", "", said).strip()
+def _text(text: str) -> Iterator[tuple[str, int]]:
+    plain = re.sub(r"^\s*(?:[-*•+]|\d{1,2}[.)])\s+", "", text).strip()
     if plain:
         yield plain, 0
 

@@ -118,8 +118,8 @@ def _in_quotes(inner: list[str], first: int) -> tuple[list[str], tuple[Problem, 
         told = _TOP.fullmatch(row.rstrip())
         if told is not None and (": " in told["value"] or told["value"].endswith(":")):
             found[at] = f"{told['key']}: {json.dumps(told['value'], ensure_ascii=False)}"
-            said = f"“{told['key']}” in the head holds a colon and is read as text. Put it in quotes."
-            problems.append(Problem("head-quotes", said, first + 2 + at))
+            message = f"“{told['key']}” in the head holds a colon and is read as text. Put it in quotes."
+            problems.append(Problem("head-quotes", message, first + 2 + at))
     return found, tuple(problems)
 
 

@@ -11,7 +11,7 @@ from functools import cache
 from pathlib import Path
 from typing import NamedTuple
 
-__all__ = ["Heading", "Opens", "opens_what", "read_heading", "said_inline", "subject"]
+__all__ = ["Heading", "Opens", "opens_what", "read_heading", "split_inline", "subject"]
 
 _LONGEST = 60
 _EDGES = re.compile(r"^[^\w(]+|[^\w)!?]+$")
@@ -59,9 +59,9 @@ _SHORTEST = 6
 
 
 @cache
-def _known(said: str) -> Opens | None:
-    """What words open; a slip of a word that opens ingredients or steps ("Ingredents") opens what it means."""
-    folded = said.casefold()
+def _known(text: str) -> Opens | None:
+    """What words open; a typo of a word that opens ingredients or steps ("Ingredents") opens what it means."""
+    folded = text.casefold()
     if folded in _headings() or len(folded) < _SHORTEST or not folded.isalpha():
         return _headings().get(folded)
     listed = (Opens.INGREDIENTS, Opens.STEPS)
@@ -76,36 +76,36 @@ def _known(said: str) -> Opens | None:
 
 def _bare(row: str) -> str:
     """A heading without brackets and without the signs and pictures around it."""
-    said = _EDGES.sub("", _BRACKETS.sub("", row).replace("’", "'").strip())
-    return " ".join(said.split())
+    stated = _EDGES.sub("", _BRACKETS.sub("", row).replace("’", "'").strip())
+    return " ".join(stated.split())
 
 
 def subject(row: str) -> str:
     """What a sub-heading is of: "For the gravy:" is of the "gravy", "To serve" of "To serve"."""
-    said = _bare(row)
+    stated = _bare(row)
     for _ in range(4):  # "For “the top”": quotes and words by turns
-        found = _FOR.match(said)
-        inner = _bare(found["thing"] or found["made"]) if found is not None else said
-        if not inner or inner == said:
+        found = _FOR.match(stated)
+        inner = _bare(found["thing"] or found["made"]) if found is not None else stated
+        if not inner or inner == stated:
             break
-        said = inner
-    return said
+        stated = inner
+    return stated
 
 
 def read_heading(row: str) -> Heading:
     """A heading taken apart; any row may be one."""
     aside = "; ".join(found.strip() for found in _BRACKETS.findall(row))
-    said = _bare(row)
-    known = _known(said)
+    stated = _bare(row)
+    known = _known(stated)
     if known is not None:
         return Heading(known, "", aside)
-    split = _SPLIT.match(said)
+    split = _SPLIT.match(stated)
     if split is not None:
         for one, other in ((split["kind"], split["thing"]), (split["thing"], split["kind"])):
             known = _headings().get(one.strip().casefold())
             if known is not None and len(other.split()) <= 6:
                 return Heading(known, subject(other), aside)
-    before, _, last = said.rpartition(" ")
+    before, _, last = stated.rpartition(" ")
     known = _headings().get(last.casefold()) if before and len(before.split()) <= 4 else None
     if known in (Opens.INGREDIENTS, Opens.STEPS):  # "beef tips" are no advice
         return Heading(known, subject(before), aside)
@@ -128,7 +128,7 @@ def _inline() -> re.Pattern[str]:
     return re.compile(rf"(?:^|(?<=[.;!?)])\s+|\s[-–—|•]\s)(?P<head>(?:{words})\s*:)\s+(?=\S)", re.IGNORECASE)
 
 
-def said_inline(row: str) -> list[tuple[str, str]]:
+def split_inline(row: str) -> list[tuple[str, str]]:
     """A row as headings inside it and what follows each, first ("", what stands before); empty where it has none."""
     found = list(_inline().finditer(row))
     if not found:

@@ -26,11 +26,11 @@ def lines_in_a_row(text: str) -> list[str]:
         depth += text.count("(", start, end) - text.count(")", start, end)
         if piece is not None and depth > 0:
             continue
-        said = text[start:end].strip()
-        if said and found and sign == "," and _belongs(said):
-            found[-1] = f"{found[-1]}, {said}"
-        elif said:
-            found.append(said)
+        words = text[start:end].strip()
+        if words and found and sign == "," and _belongs(words):
+            found[-1] = f"{found[-1]}, {words}"
+        elif words:
+            found.append(words)
         depth, start, sign = 0, piece.end() if piece is not None else end, piece[1] if piece is not None else ""
     if found:
         found[-1] = found[-1].rstrip(" .")

@@ -115,11 +115,11 @@ def _markdown() -> MarkdownIt:
 
 def without_marks(text: str) -> str:
     """A row without the bullets and the number that it begins with."""
-    said = text.strip()
+    stated = text.strip()
     for pattern in (_BULLET, _NUMBER, _CHECKBOX):
-        found = pattern.match(said)
-        said = said[found.end() :] if found is not None else said
-    return said
+        found = pattern.match(stated)
+        stated = stated[found.end() :] if found is not None else stated
+    return stated
 
 
 def rows_of(source: Sequence[str], first: int = 0) -> list[Row]:
@@ -243,9 +243,9 @@ class _Walk:
             self.term = (" ".join(piece.text for piece in pieces), start)
             return
         if self.term is not None and pieces[0].text:
-            (term, at), said = self.term, pieces[0].text
+            (term, at), stated = self.term, pieces[0].text
             self.term, self.block = None, self.block + 1
-            line = f"{said} {term}" if _opens_with_figure(said) else f"{term}, {said}"
+            line = f"{stated} {term}" if _opens_with_figure(stated) else f"{term}, {stated}"
             yield Row(line, self.number(at), Mark.TERM, block=self.block)
             pieces = pieces[1:]
         if not self.lists and not self.quotes:
@@ -268,9 +268,9 @@ class _Walk:
                 return
         line = line_of(cells_of(self.columns, cells)) if any(self.columns) else ""
         rest = [cell for column, cell in zip(self.columns, cells, strict=False) if cell and column not in _OF_LINE]
-        said = " ".join([*([line, *rest] if line else filter(None, cells)), *beyond])
-        if said:
-            yield Row(said, self.number(self.cell_row), Mark.TABLE, block=self.block, cells=tuple(cells))
+        text = " ".join([*([line, *rest] if line else filter(None, cells)), *beyond])
+        if text:
+            yield Row(text, self.number(self.cell_row), Mark.TABLE, block=self.block, cells=tuple(cells))
 
     def heading(self, pieces: list[Piece], start: int, opened: Token) -> Iterator[Row]:
         level = int(opened.tag[1:])
@@ -278,10 +278,10 @@ class _Walk:
             for piece in pieces:  # rows above a rule of dashes, not a title
                 yield from self.row(piece, start + piece.down, first=True)
             return
-        said = " ".join(filter(None, (piece.text for piece in pieces))).strip()
+        text = " ".join(filter(None, (piece.text for piece in pieces))).strip()
         links = tuple(link for piece in pieces for link in piece.links)
         images = tuple(image for piece in pieces for image in piece.images)
-        yield Row(said, self.number(start), Mark.HEADING, level=level, block=self.block, links=links, images=images)
+        yield Row(text, self.number(start), Mark.HEADING, level=level, block=self.block, links=links, images=images)
 
     def row(self, piece: Piece, at: int, *, first: bool) -> Iterator[Row]:
         """A row of a paragraph, with the mark that it has by its place or by its own first sign."""
@@ -310,19 +310,19 @@ class _Walk:
     def html(self, token: Token) -> Iterator[Row]:
         """Comments as they are, the text of any other mark-up as rows."""
         start = token.map[0] if token.map else 0
-        said = token.content
-        if said.lstrip().startswith("<!--"):
+        stated = token.content
+        if stated.lstrip().startswith("<!--"):
             self.block += 1
-            end = said.find("-->")
-            inner = said[said.index("<!--") + 4 : end if end >= 0 else len(said)]
+            end = stated.find("-->")
+            inner = stated[stated.index("<!--") + 4 : end if end >= 0 else len(stated)]
             yield Row(" ".join(inner.split()), self.number(start), Mark.COMMENT, block=self.block)
-            behind = said[end + 3 :] if end >= 0 else ""
-            start += said[: end + 3].count("\n") if end >= 0 else 0
-        elif re.match(r"\s*<(?:script|style)\b", said, re.IGNORECASE):
-            yield Row(" ".join(_TAG.sub(" ", said).split()), self.number(start), Mark.COMMENT, block=self.block)
+            behind = stated[end + 3 :] if end >= 0 else ""
+            start += stated[: end + 3].count("\n") if end >= 0 else 0
+        elif re.match(r"\s*<(?:script|style)\b", stated, re.IGNORECASE):
+            yield Row(" ".join(_TAG.sub(" ", stated).split()), self.number(start), Mark.COMMENT, block=self.block)
             behind = ""
         else:
-            behind = said
+            behind = stated
         if behind.strip():
             yield from self.within(_TAG.sub(_blank, behind).split("\n"), start)
 

@@ -1,4 +1,4 @@
-"""What the cook wrote, taken apart but not yet understood: the types that leave the recipe room."""
+"""What the cook wrote, taken apart but not yet understood: the types that leave `labeler.parsing`."""
 
 from __future__ import annotations
 
@@ -104,7 +104,7 @@ class Note:
 
 
 class UserFoodLookup(Protocol):
-    """Whoever keeps the cook's own foods beside a recipe; what such a food is, the foods room knows."""
+    """Whoever keeps the cook's own foods beside a recipe; what such a food is, `labeler.foods` knows."""
 
     def named(self, name: str) -> Any:
         """The own food that a name means, or None."""

@@ -61,8 +61,8 @@ class Outline:
         self.own_form = any(row.mark is Mark.QUOTE for row in rows)
         self.bulleted = any(row.mark is Mark.BULLET for row in rows)
         self.real = [at for at, row in enumerate(rows) if row.mark is Mark.HEADING]
-        said = [row.text for row in rows if row.mark in (Mark.NONE, Mark.BULLET) and any(map(str.isalpha, row.text))]
-        self.shouted = len(said) > 2 and sum(text.isupper() for text in said) > len(said) / 2
+        words = [row.text for row in rows if row.mark in (Mark.NONE, Mark.BULLET) and any(map(str.isalpha, row.text))]
+        self.shouted = len(words) > 2 and sum(text.isupper() for text in words) > len(words) / 2
         self.titles: dict[int, Title] = {}
         content = [at for at, row in enumerate(rows) if _has_words(row) and row.mark is not Mark.COMMENT]
         self.title_at = None if titled else self._title(content)
@@ -199,9 +199,9 @@ class Outline:
         row = self.rows[at]
         if row.mark is not Mark.NONE:
             return False
-        said = row.text.strip()
-        bracketed = said[:1] in ("(", "[") and said[-1:] in (")", "]")  # "(adapted from a neighbour)"
-        return bracketed or "://" in said or row_kind(plain_of(said)) in ("about", "time")
+        text = row.text.strip()
+        bracketed = text[:1] in ("(", "[") and text[-1:] in (")", "]")  # "(adapted from a neighbour)"
+        return bracketed or "://" in text or row_kind(plain_of(text)) in ("about", "time")
 
     def _direct(self, at: int) -> bool:
         """Whether anything that looks like a list stands right under a heading."""

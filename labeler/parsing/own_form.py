@@ -26,8 +26,8 @@ def own_form(recipe: Recipe) -> str:
     """The text of a recipe file, which `labeler.read_recipe` reads back."""
     head = {key: value for key, value in recipe.head.items() if key not in ("title", "") and value != []}
     head = {**({"title": recipe.title} if recipe.title else {}), **head}
-    said = [f"{_value(str(key))}: {_value(value)}" for key, value in head.items()]
-    out = ["---", *said, "---"] if said else []
+    words = [f"{_value(str(key))}: {_value(value)}" for key, value in head.items()]
+    out = ["---", *words, "---"] if words else []
     texts = [line.text for part in recipe.parts for line in part.lines]
     for note in recipe.notes:
         if note.kind is not NoteKind.LINK or not any(f"]({note.text})" in text for text in texts):
@@ -62,17 +62,17 @@ def _body(part: Part) -> Iterator[str]:
 
 def _row(text: str, *, links: bool = False) -> str:
     """Text on one row, so that nothing in it is read as a mark of Markdown; `links` stay what they are."""
-    said = " ".join(text.split())
-    pieces = _LINK.split(said) if links else [said]
-    said = "".join(piece if at % 2 else _SIGNS.sub(r"\\\1", piece) for at, piece in enumerate(pieces))
-    if said[:1].isdigit():
-        return _NUMBERED.sub(r"\1\\\2", said)
-    return f"\\{said}" if said[:1] and said[0] in "#+=:-" else said
+    words = " ".join(text.split())
+    pieces = _LINK.split(words) if links else [words]
+    words = "".join(piece if at % 2 else _SIGNS.sub(r"\\\1", piece) for at, piece in enumerate(pieces))
+    if words[:1].isdigit():
+        return _NUMBERED.sub(r"\1\\\2", words)
+    return f"\\{words}" if words[:1] and words[0] in "#+=:-" else words
 
 
 def _comment(note: Note) -> str:
-    said = " ".join(note.text.split()).replace("-->", "--\\>")
-    return f"<!-- {said} -->" if note.kind is NoteKind.COMMENT else f"<!-- {note.kind.value}: {said} -->"
+    text = " ".join(note.text.split()).replace("-->", "--\\>")
+    return f"<!-- {text} -->" if note.kind is NoteKind.COMMENT else f"<!-- {note.kind.value}: {text} -->"
 
 
 def _value(value: Any) -> str:

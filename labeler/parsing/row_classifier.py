@@ -1,7 +1,7 @@
 """What a row of a recipe's text is where no mark says so: an ingredient, a step, how much it makes, a time, a heading.
 
 The safe mistake is the rule: whatever does not show that it is something else is an ingredient, for an ingredient that
-is lost takes its allergens with it. So a step must open with a deed in its plain form ("toast the almonds"); a
+is lost takes its allergens with it. So a step must open with an action in its plain form ("toast the almonds"); a
 participle ("toasted almonds") only says in which state a food goes in.
 """
 
@@ -44,7 +44,7 @@ _ABOUT_IT = re.compile(
     r"|^(?:[½\d]+\s*x\s*){2,}$",
     re.IGNORECASE,
 )
-# What shows that a thing-word is a deed, and that nothing is counted behind a deed.
+# What shows that a thing-word is an action, and that nothing is counted behind an action.
 _ACTED_ON = re.compile(
     r"(?:the|a|an|your|it|them|this|these|each|both|all|everything|any|some|until|till|well|again|lightly|together|"
     r"through)\b",
@@ -81,8 +81,8 @@ def bare_row(row: str) -> str:
 
 def says_yield(row: str) -> str:
     """How much a row says that the recipe makes ("12 rolls", "4 servings"); empty where it says no such thing."""
-    said = bare_row(row)
-    found = _YIELD.match(said) if len(said) <= 80 else None
+    stated = bare_row(row)
+    found = _YIELD.match(stated) if len(stated) <= 80 else None
     if found is None:
         return ""
     if found["many"]:
@@ -110,38 +110,38 @@ def row_kind(row: str) -> str:
         ``"about"`` ("Difficulty: easy"), ``"step"`` ("Toast the almonds"), ``"prose"`` ("My aunt made this on
         Sundays."), else ``"ingredient"``.
     """
-    said = bare_row(row)
-    if opens_what(said):
+    stated = bare_row(row)
+    if opens_what(stated):
         return "heading"
-    if says_yield(said):
+    if says_yield(stated):
         return "yield"
-    if _TIMES.match(said):
+    if _TIMES.match(stated):
         return "time"
-    if _ABOUT_IT.match(said):
+    if _ABOUT_IT.match(stated):
         return "about"
-    if _is_step(said):
+    if _is_step(stated):
         return "step"
-    outside = re.sub(r"\([^()]*\)|,.*", " ", said)
-    speaks = _PROSE.match(said) or (_SPEAKS.search(outside) and not _COUNTED.search(said))
-    return "prose" if speaks and len(said.split()) >= 4 else "ingredient"
+    outside = re.sub(r"\([^()]*\)|,.*", " ", stated)
+    speaks = _PROSE.match(stated) or (_SPEAKS.search(outside) and not _COUNTED.search(stated))
+    return "prose" if speaks and len(stated.split()) >= 4 else "ingredient"
 
 
-def _is_step(said: str) -> bool:
-    words = re.findall(r"[^\W\d_]+(?:[-'’][^\W\d_]+)*|[\d½¼¾⅓⅔⅛].*|[,:]", said.lower())
+def _is_step(text: str) -> bool:
+    words = re.findall(r"[^\W\d_]+(?:[-'’][^\W\d_]+)*|[\d½¼¾⅓⅔⅛].*|[,:]", text.lower())
     known = _words()
     at = 0
     while at < len(words) and (words[at] in known["opening"] or words[at] in (",", "and") or words[at].endswith("ly")):
         at += 1
-    if at == len(words) or _COUNTED.match(said):
+    if at == len(words) or _COUNTED.match(text):
         return False
     first, behind = words[at], " ".join(words[at + 1 :])
     if first in known["thing"]:
-        return "(" not in said and (_ACTED_ON.match(behind) is not None or _CLOCK.match(behind) is not None)
+        return "(" not in text and (_ACTED_ON.match(behind) is not None or _CLOCK.match(behind) is not None)
     rest = behind.lstrip(", ")
     goes_on = _ACTED_ON.match(rest) is not None or _CLOCK.search(rest) is not None
-    if first in known["deed"]:
+    if first in known["action"]:
         # "slice of ham", "peel 1 lemon" and "cut green beans" speak of a food; "chop onions" may be either.
-        tells = goes_on or not rest or _WITHOUT_FOOD.match(rest) is not None or said.endswith(".")
+        tells = goes_on or not rest or _WITHOUT_FOOD.match(rest) is not None or text.endswith(".")
         return tells and not _OF.match(rest) and (not _COUNTED.match(rest) or _CLOCK.match(rest) is not None)
-    opened = words[0] in known["opening"] or _IN_A_BOWL.match(said) is not None
-    return opened and any(word in known["deed"] for word in words[1:])
+    opened = words[0] in known["opening"] or _IN_A_BOWL.match(text) is not None
+    return opened and any(word in known["action"] for word in words[1:])

@@ -63,14 +63,14 @@ def is_sentence(text: str) -> bool:
 
 def is_storage(text: str) -> bool:
     """Whether a row says how long or how to keep the dish."""
-    said = plain_of(text)
-    return _STORAGE.match(said) is not None and _KEEPING.search(said) is not None and len(said.split()) <= 30
+    stated = plain_of(text)
+    return _STORAGE.match(stated) is not None and _KEEPING.search(stated) is not None and len(stated.split()) <= 30
 
 
 def prefix_kind(text: str) -> NoteKind | None:
     """What a row says that it is ("Tip: ...", "Storage: ..."); None where it says no such thing."""
-    said = text.replace("’", "'")
-    return next((kind for pattern, kind in _PREFIX if pattern.match(said)), None)
+    words = text.replace("’", "'")
+    return next((kind for pattern, kind in _PREFIX if pattern.match(words)), None)
 
 
 def names_itself(text: str, kind: str) -> bool:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 
-from labeler.parsing.headings import Opens, read_heading, said_inline
+from labeler.parsing.headings import Opens, read_heading, split_inline
 from labeler.parsing.inline_list import lines_in_a_row
 from labeler.parsing.markup import Mark, Row
 from labeler.parsing.model import Note, NoteKind
@@ -79,7 +79,7 @@ class Sorted:
 def taken_apart(rows: list[Row]) -> Iterator[Row]:
     """Rows that hold headings and what stands under them as several: "Method: Mix it all."."""
     for row in rows:
-        pieces = said_inline(row.text) if row.mark in (Mark.NONE, Mark.HEADING) else []
+        pieces = split_inline(row.text) if row.mark in (Mark.NONE, Mark.HEADING) else []
         told = [
             rest[-1:] == "." or opens_with_amount(rest) or "," in rest or len(pieces) > 2
             for _, rest in pieces[1:]

@@ -105,17 +105,17 @@ class _Sorter:
 
     def name(self, row: Row) -> None:
         """The recipe's title, without what its brackets say of servings."""
-        said = told_title(row) or row.text
-        told = self.tell(said, row.number, bare=True)
+        text = told_title(row) or row.text
+        told = self.tell(text, row.number, bare=True)
         if told:
-            self.found.notes.append(Note(NoteKind.YIELD, said, row.number))
+            self.found.notes.append(Note(NoteKind.YIELD, text, row.number))
         for one in reversed(told):
-            said = f"{said[: one.start]} {said[one.end :]}"
-        said = " ".join(re.sub(r"[(\[][\s,;.&-]*(?:and)?[\s,;.&-]*[)\]]", " ", said).split())
-        self.found.title = said.strip(" :" if not told else " :-–—,;|")
+            text = f"{text[: one.start]} {text[one.end :]}"
+        text = " ".join(re.sub(r"[(\[][\s,;.&-]*(?:and)?[\s,;.&-]*[)\]]", " ", text).split())
+        self.found.title = text.strip(" :" if not told else " :-–—,;|")
         self.found.as_posted |= row.mark is not Mark.HEADING or row.level != 1
         if self.outline.title_guessed and not self.outline.has(Opens.INGREDIENTS):
-            message = f"“{said.strip()[:60]}” is taken for the title. If it is an ingredient, begin it with -."
+            message = f"“{text.strip()[:60]}” is taken for the title. If it is an ingredient, begin it with -."
             self.found.problems.append(Problem("taken-for-title", message, row.number))
 
     def open(self, at: int, row: Row, title: Title) -> None:
@@ -247,7 +247,7 @@ class _Sorter:
         if self.last is not None and row.goes_on:
             self.go_on(row)
         elif row.mark is Mark.QUOTE:
-            # Handling acts on the lines above it; where there are none, only a deed is handling.
+            # Handling acts on the lines above it; where there are none, only an action is handling.
             above = not before and any(section.lines for section in self.found.sections)
             if above or kind == "step":
                 self.step(row)
@@ -327,8 +327,8 @@ class _Sorter:
 
     def lost(self, row: Row) -> None:
         """An ingredient among bullets that lost its own."""
-        said = row.text if len(row.text) <= 60 else f"{row.text[:59]}…"
-        what = f"“{said}” is read as an ingredient, as nothing shows that it is something else."
+        text = row.text if len(row.text) <= 60 else f"{row.text[:59]}…"
+        what = f"“{text}” is read as an ingredient, as nothing shows that it is something else."
         problem = Problem("mark-missing", f"{what} Begin it with -, or with > if it is handling.", row.number)
         self.found.problems.append(problem)
         self.line(row)
@@ -352,8 +352,8 @@ class _Sorter:
     def comment(self, row: Row) -> None:
         """A comment; one that we wrote says what kind of note it is."""
         text = row.text.replace("--\\>", "-->")
-        said, _, rest = text.partition(":")
-        kind = NoteKind(said) if said in NoteKind._value2member_map_ and rest.strip() else NoteKind.COMMENT
+        stated, _, rest = text.partition(":")
+        kind = NoteKind(stated) if stated in NoteKind._value2member_map_ and rest.strip() else NoteKind.COMMENT
         self.found.notes.append(Note(kind, rest.strip() if kind is not NoteKind.COMMENT else text, row.number))
 
     def aside(self, row: Row) -> None:
@@ -392,9 +392,9 @@ class _Sorter:
         found = yields_in(text)
         if not found and bare:
             for piece in re.finditer(r"[(\[]([^()\[\]]*)[)\]]|(.+)", text):
-                said, start = (piece[1], piece.start(1)) if piece[1] is not None else (piece[2], piece.start(2))
-                one = bare_yield(said)
-                if one is not None and (piece[1] is not None or said == text):
+                stated, start = (piece[1], piece.start(1)) if piece[1] is not None else (piece[2], piece.start(2))
+                one = bare_yield(stated)
+                if one is not None and (piece[1] is not None or stated == text):
                     found = [one._replace(start=start + one.start, end=start + one.end)]
         self.found.yields.extend((one, number) for one in found)
         return found

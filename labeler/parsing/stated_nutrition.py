@@ -104,12 +104,12 @@ def _texts(recipe: Recipe) -> Iterator[str]:
             yield f"{key}: {value}".translate(str.maketrans('{}[]"', "     "))
 
 
-def _in_unit(figure: str, said: str, unit: str) -> float | None:
+def _in_unit(figure: str, text: str, unit: str) -> float | None:
     """An amount in the food table's unit; None where the unit said is none of the thing's."""
     amount = float(figure.replace(",", "."))
     if unit == "kcal":
-        return amount / _KJ_IN_KCAL if said == "kj" else amount if said in ("", "kcal", "cal", "calories") else None
-    if said and said not in _MILLIGRAMS:
+        return amount / _KJ_IN_KCAL if text == "kj" else amount if text in ("", "kcal", "cal", "calories") else None
+    if text and text not in _MILLIGRAMS:
         return None
-    milligrams = amount * _MILLIGRAMS[said or unit]
+    milligrams = amount * _MILLIGRAMS[text or unit]
     return milligrams / _MILLIGRAMS[unit]

@@ -44,8 +44,8 @@ def mend(text: str, source: str) -> tuple[str, list[Problem]]:
         for at, row in enumerate(rows):
             fixed = ftfy.fix_encoding(row) if _SUSPECT.search(row) else row
             if fixed != row and "\n" not in fixed:
-                said = f"“{row.strip()[:40]}” was saved in a wrong encoding and is read as “{fixed.strip()[:40]}”."
-                problems.append(Problem("encoding-mended", f"{said} Save the file as UTF-8.", at + 1))
+                words = f"“{row.strip()[:40]}” was saved in a wrong encoding and is read as “{fixed.strip()[:40]}”."
+                problems.append(Problem("encoding-mended", f"{words} Save the file as UTF-8.", at + 1))
                 rows[at] = fixed
         text = "\n".join(rows)
     text = _BLANKS.sub(" ", _UNSEEN.sub("", text))

@@ -55,7 +55,7 @@ def _plurals(word: str) -> tuple[str, ...]:
     return (word + "es",) if word.endswith(("ch", "sh", "x")) else (word + "s",)
 
 
-def _slips(word: str) -> tuple[str, ...]:
+def _typos(word: str) -> tuple[str, ...]:
     """A long word with two letters changed over or one left out: what fingers make of "teaspoon"."""
     if len(word) < 8 or not word.isalpha():
         return ()
@@ -80,8 +80,8 @@ def _read_file() -> tuple[dict[str, str], dict[str, str], dict[str, frozenset[st
                     if "-" in spelling:
                         spellings.setdefault(spelling.replace("-", " "), unit)
             for spelling in (unit, f"{unit}s") if row["kind"] in ("mass", "volume") else ():
-                for slip in _slips(spelling):
-                    spellings.setdefault(slip, unit)
+                for typo in _typos(spelling):
+                    spellings.setdefault(typo, unit)
             if row["after"]:
                 after[unit] = frozenset(row["after"].split())
             if row["bare"]:

@@ -55,28 +55,28 @@ def yields_in(text: str) -> list[Yield]:
     found: list[Yield] = []
     for pattern, key in ((_SIZE, "serving"), (_MAKES, "makes"), (_SERVES, "serves"), (_EATEN, "serves")):
         for match in pattern.finditer(text):
-            said = match["what"].strip(" .,:;-–")
+            words = match["what"].strip(" .,:;-–")
             if (
-                len(said) > _LONGEST
-                or _NOT_FIRST.match(said)
+                len(words) > _LONGEST
+                or _NOT_FIRST.match(words)
                 or any(one.start < match.end() and match.start() < one.end for one in found)
             ):
                 continue
             word = match[0].lower()
-            if pattern is _SERVES and word.startswith("for") and not re.search(rf"{_EATERS}$", said, re.IGNORECASE):
+            if pattern is _SERVES and word.startswith("for") and not re.search(rf"{_EATERS}$", words, re.IGNORECASE):
                 continue
             if word.startswith("serving") and not word.startswith("servings") and ":" not in word:
                 continue
-            people = re.search(rf"\b{_EATERS}\b", said, re.IGNORECASE) is not None
-            kind = "serves" if key == "makes" and people and "(" not in said else key
-            found.append(Yield(kind, _stated(said), match.start(), match.end()))
+            people = re.search(rf"\b{_EATERS}\b", words, re.IGNORECASE) is not None
+            kind = "serves" if key == "makes" and people and "(" not in words else key
+            found.append(Yield(kind, _stated(words), match.start(), match.end()))
     return sorted(found, key=lambda one: one.start)
 
 
 def bare_yield(text: str) -> Yield | None:
     """What a whole text says a recipe makes without saying so ("6 bowls", "5 x 300 g jars"); None where it does not."""
-    said = text.strip()
-    found = _BARE.fullmatch(said) if len(said) <= _LONGEST else None
+    words = text.strip()
+    found = _BARE.fullmatch(words) if len(words) <= _LONGEST else None
     return Yield("makes", found["what"].strip(), 0, len(text)) if found is not None else None
 
 
@@ -94,8 +94,8 @@ def yields_of_sentences(text: str) -> list[Yield]:
 
     Measures are left out: "Makes 2 cups." in the midst of a method speaks of what was just made.
     """
-    said = [one for sentence in re.split(r"(?<=[.!?])\s+", text) for one in only_yields(sentence)]
-    return [one for one in said if one.key == "serves" or not _MEASURED.match(one.says)]
+    words = [one for sentence in re.split(r"(?<=[.!?])\s+", text) for one in only_yields(sentence)]
+    return [one for one in words if one.key == "serves" or not _MEASURED.match(one.says)]
 
 
 def without_yields(text: str) -> str:
@@ -106,6 +106,6 @@ def without_yields(text: str) -> str:
     return " ".join(re.sub(r"\([^()]*\)", " ", text).split()).strip(" -–—:;,|")
 
 
-def _stated(said: str) -> str:
+def _stated(text: str) -> str:
     """Without what leads up to it: "enough for 6" is 6."""
-    return re.sub(r"^(?:enough for|a batch of|up to)\s+", "", said, flags=re.IGNORECASE)
+    return re.sub(r"^(?:enough for|a batch of|up to)\s+", "", text, flags=re.IGNORECASE)

@@ -2,7 +2,7 @@
 
 The order is by the weight that went in. What the market says of added water, of small amounts, of capitals and of
 the form in which an allergen shows stands in its ``ingredients.yaml``; the allergens themselves come from the
-allergen room, as names by line number.
+allergen package, as names by line number.
 """
 
 from __future__ import annotations
@@ -100,7 +100,7 @@ class IngredientList:
 
 @dataclass(frozen=True, slots=True)
 class _Given:
-    """What the other rooms know of the lines."""
+    """What the other packages know of the lines."""
 
     parts: Mapping[str, WeighedPart]
     allergens: Mapping[int, Iterable[str]]
@@ -239,8 +239,8 @@ def _of_line(line: WeighedLine, given: _Given, through: tuple[int, ...], *, numb
     own = line.match.own if line.match is not None else None
     components = _of_package(own.ingredients, given) if own is not None else ()
     if components:
-        said = {allergen for component in components for allergen in _allergens_in(component)}
-        allergens = tuple(allergen for allergen in allergens if allergen not in said)
+        words = {allergen for component in components for allergen in _allergens_in(component)}
+        allergens = tuple(allergen for allergen in allergens if allergen not in words)
     return ListedIngredient(name, grams, components=components, allergens=allergens, lines=(number,))
 
 

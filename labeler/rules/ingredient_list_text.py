@@ -64,11 +64,11 @@ class _Printer:
 
     def _named(self, name: str, allergens: Sequence[str]) -> Iterator[TextSpan]:
         """A name with its allergens set off in it, and those that it does not say in parentheses."""
-        said: list[str] = []
+        texts: list[str] = []
         unsaid: list[str] = []
         for allergen in allergens:
-            (said if find_phrase(stems(allergen), stems(name)) is not None else unsaid).append(allergen)
-        marked = {stem(word) for allergen in said for word in WORD.findall(allergen)} if self.emphasise else set()
+            (texts if find_phrase(stems(allergen), stems(name)) is not None else unsaid).append(allergen)
+        marked = {stem(word) for allergen in texts for word in WORD.findall(allergen)} if self.emphasise else set()
         at = 0
         for word in WORD.finditer(name):
             if stem(word.group()) in marked:

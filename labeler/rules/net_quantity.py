@@ -132,13 +132,13 @@ def _by_volume(rule: Rule, food: str) -> bool:
     """True for a food that the rule declares by volume: by the last words of its name, or a word anywhere in it."""
     head = stems(head_and_aside(food)[0])
 
-    def said(words: str) -> int | None:
+    def stated(words: str) -> int | None:
         return find_phrase(stems(words), head)
 
-    if any(said(words) is not None for words in rule.data["unless"]):
+    if any(stated(words) is not None for words in rule.data["unless"]):
         return False
-    return any(said(words) == len(head) for words in rule.data["ends"]) or any(
-        said(words) is not None for words in rule.data["anywhere"]
+    return any(stated(words) == len(head) for words in rule.data["ends"]) or any(
+        stated(words) is not None for words in rule.data["anywhere"]
     )
 
 

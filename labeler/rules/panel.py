@@ -1,7 +1,7 @@
 """The official panels as data: words, order of blocks, least type sizes, weights of rules, footnotes.
 
 The lines with their order and indents come from `declare`; what a panel puts around them is in the market's
-``panel.yaml``. Drawing is the label room's work.
+``panel.yaml``. Drawing is the work of `labeler.label`.
 """
 
 from __future__ import annotations

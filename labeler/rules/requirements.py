@@ -1,6 +1,6 @@
 """What a market asks of one recipe: the serving statement, what the label must carry, claims and tolerances.
 
-The rules room judges figures that it is given; here it is given those of a recipe. Facts about the sale and the
+`labeler.rules` judges figures that it is given; here it is given those of a recipe. Facts about the sale and the
 business come from the recipe's head or from the call; what is not said stays open and its question is part of the
 answer. Nothing here certifies: the answer ends with the authority to ask.
 """
@@ -200,10 +200,10 @@ def _piece(recipe: Recipe, nutrition: Nutrition) -> tuple[str, float | None]:
     """What one piece of the food is called and weighs [g]: a cookie, or the one cake that a pack holds; else none."""
     divided = nutrition.portion
     if "piece" in recipe.head:
-        said = read_line(str(recipe.head["piece"]))
-        masses = [(one.low + one.high) / 2.0 * mass for one in said.amounts if (mass := grams_per(one.unit))]
+        stated = read_line(str(recipe.head["piece"]))
+        masses = [(one.low + one.high) / 2.0 * mass for one in stated.amounts if (mass := grams_per(one.unit))]
         if masses and masses[0] > 0.0:
-            return said.name or "piece", masses[0]
+            return stated.name or "piece", masses[0]
     unit = divided.household.removeprefix("1 ") if divided.household.startswith("1 ") and not divided.by_weight else ""
     if unit and unit not in _PACKS and divided.grams > 0:
         return unit, divided.grams

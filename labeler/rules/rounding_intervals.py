@@ -55,14 +55,14 @@ def read_figure(text: str) -> PanelFigure | None:
     Returns None where there is no such figure, or it is negative or more than one. A comma or a space before three
     digits divides thousands where no zero leads, any other comma is a decimal comma.
     """
-    said = " ".join(text.split())
-    if said.lower().rstrip(".") in _WORDS:
-        return PanelFigure(Decimal(0), said.lower().startswith("trace"), "", 0)
-    about = _ABOUT.match(said)
-    said = said[about.end() :] if about else said
-    less = _LESS.match(said)
-    said = said[less.end() :] if less else said
-    found = _NUMBER.match(said)
+    stated = " ".join(text.split())
+    if stated.lower().rstrip(".") in _WORDS:
+        return PanelFigure(Decimal(0), stated.lower().startswith("trace"), "", 0)
+    about = _ABOUT.match(stated)
+    stated = stated[about.end() :] if about else stated
+    less = _LESS.match(stated)
+    stated = stated[less.end() :] if less else stated
+    found = _NUMBER.match(stated)
     if found is None:
         return None
     divided = found["thousands"] is not None
@@ -71,7 +71,7 @@ def read_figure(text: str) -> PanelFigure | None:
         number = Decimal(written)
     except InvalidOperation:
         return None
-    rest = said[found.end() :].strip(" .").lower()
+    rest = stated[found.end() :].strip(" .").lower()
     if any(sign.isdigit() for sign in rest) or len(rest) > 20:
         return None
     places = -int(number.as_tuple().exponent) if "." in written else 0

@@ -82,14 +82,14 @@ def by_portion(rules: Mapping[str, Rule], food: Food) -> Draft:
 def by_reference(rules: Mapping[str, Rule], reference: Rule, food: Food) -> Draft:
     """The serving by the reference amount, and whether the package is one serving or needs a second column."""
     amount, unit = reference.data["amount"], reference.data["unit"]
-    said = f"reference amount of {reference.data['category']}"
+    text = f"reference amount of {reference.data['category']}"
     if amount is None:
-        return _by_words(rules, reference, food, said)
+        return _by_words(rules, reference, food, text)
     if food.topping and reference.data["topping"]:
         amount += reference.data["topping"]
     volume = None if unit == "g" else amount * Fraction(rules["household"].data["millilitres"].get(unit, 1))
     grams = amount if volume is None else (volume * food.density if food.density else None)
-    because: tuple[str, ...] = (f"{said}: {mixed(amount)} {unit} ({reference.paragraph}; {reference.reading})",)
+    because: tuple[str, ...] = (f"{text}: {mixed(amount)} {unit} ({reference.paragraph}; {reference.reading})",)
     if food.package and grams:
         container = rules["container"]
         course = _course(container, food.package / grams)
@@ -106,17 +106,17 @@ def by_reference(rules: Mapping[str, Rule], reference: Rule, food: Food) -> Draf
     return replace(draft, because=because + draft.because)
 
 
-def _by_words(rules: Mapping[str, Rule], reference: Rule, food: Food, said: str) -> Draft:
+def _by_words(rules: Mapping[str, Rule], reference: Rule, food: Food, text: str) -> Draft:
     """The serving of a mix or a concentrate, of which the law sets how much of the ready food it makes."""
     makes = reference.data["makes"]
     if makes is None or food.ready is None or food.package is None:
         need = "say how much one pack makes, as “ready: 2 litres”" if makes else "work it out and write “serving: 4 g”"
         draft = by_portion(rules, food)
-        problem = Problem("reference-amount-in-words", f"The {said} is {reference.data['note']}: {need}, in the head.")
+        problem = Problem("reference-amount-in-words", f"The {text} is {reference.data['note']}: {need}, in the head.")
         return replace(draft, problems=(problem, *draft.problems))
     grams = food.package * makes / food.ready
     per_ml = food.density if food.liquid else food.loose or food.density
-    why = (f"{said}: {reference.data['note']} ({reference.paragraph}; {reference.reading})",)
+    why = (f"{text}: {reference.data['note']} ({reference.paragraph}; {reference.reading})",)
     if per_ml is None:
         return Draft("", grams, because=why)
     measure = nearest_measure(rules["household"], grams / per_ml)

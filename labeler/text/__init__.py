@@ -1,1 +1,1 @@
-"""English nouns and words, for every room that reads names: plurals and word stems."""
+"""English nouns and words, for every package that reads names: plurals and word stems."""

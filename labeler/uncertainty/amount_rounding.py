@@ -1,7 +1,7 @@
 """How exactly a written amount is meant: the rounding of its number.
 
 A cook who writes "1/2 cup" did not use a third of a cup, nor two thirds, but may have used anything nearer to a half.
-The weights of the food room say what a cup of the food weighs; here the number itself gets the half step to the next
+The weights of `labeler.foods` say what a cup of the food weighs; here the number itself gets the half step to the next
 figure that is usual for its unit. Figures that cooks use are common practice, no source.
 """
 

@@ -122,11 +122,11 @@ def _brands(row: int) -> frozenset[str]:
 
 
 @lru_cache(maxsize=4096)
-def _others(said: tuple[str, ...], food: str) -> tuple[tuple[str, float], ...]:
+def _others(texts: tuple[str, ...], food: str) -> tuple[tuple[str, float], ...]:
     """Foods that the words may mean beside the matched one, with shares that sum to 1; most used first."""
     table, index = load_table(), load_index()
     row = table.position[food]
-    meant = [word for word in said if index.carries(row, word)]
+    meant = [word for word in texts if index.carries(row, word)]
     if not meant:
         return ()
     rows = index.rows_of(meant[0])
@@ -140,16 +140,16 @@ def _others(said: tuple[str, ...], food: str) -> tuple[tuple[str, float], ...]:
     near &= ~(_made_rows()[rows] & ~_made_rows()[row]).any(axis=1)
     rows = rows[near]
     # The match may have a word more than the line ("chicken broth" for "broth"); another then has one of its own.
-    longest = len(_called(row, tuple(meant)) - set(said))
+    longest = len(_called(row, tuple(meant)) - set(texts))
     same = [
         _thing(one) == _thing(row)
-        and len(_called(one, tuple(meant)) - set(said)) <= longest
+        and len(_called(one, tuple(meant)) - set(texts)) <= longest
         and _brands(one) <= _brands(row)
         for one in rows.tolist()
     ]
     rows = rows[same]
     # Each word that nobody asked for makes a food less likely, by what the search counts it.
-    extra = np.array([index.unasked(int(one), said) for one in rows]) - index.unasked(row, said)
+    extra = np.array([index.unasked(int(one), texts) for one in rows]) - index.unasked(row, texts)
     shares = np.sqrt(table.survey_uses[rows] + 1.0) * np.exp(-np.maximum(extra, 0.0) / _SOFT)
     most = np.argsort(-shares, kind="stable")[:_MOST]
     total = float(shares[most].sum())
@@ -157,8 +157,8 @@ def _others(said: tuple[str, ...], food: str) -> tuple[tuple[str, float], ...]:
 
 
 @lru_cache(maxsize=4096)
-def _weighted(said: tuple[str, ...], food: str, confidence: float) -> Candidates:
-    others = _others(said, food)
+def _weighted(texts: tuple[str, ...], food: str, confidence: float) -> Candidates:
+    others = _others(texts, food)
     if not others:
         return ()
     table = load_table()

@@ -79,8 +79,8 @@ def choices_of(weighed: WeighedRecipe) -> Choices:
             for one in (line, *line.also):
                 foods = plausible(one)
                 if foods and one.match is not None and one.match.food is not None:
-                    said = words(f"{one.line.name} {one.line.preparation}")
-                    key = DrawKey(Cause.FOOD, (one.match.food, *said))
+                    tokens = words(f"{one.line.name} {one.line.preparation}")
+                    key = DrawKey(Cause.FOOD, (one.match.food, *tokens))
                     found[part.title, one.line.number, one.match.food] = Choice(key, foods)
     return found
 

@@ -1,4 +1,4 @@
-"""From what the rooms know of a recipe to its worksheet: every figure of the label traced back to a line."""
+"""From what the packages know of a recipe to its worksheet: every figure of the label traced back to a line."""
 
 from __future__ import annotations
 

@@ -35,8 +35,8 @@ def nutrient(tag: str) -> Nutrient:
 
 def standing_sources(tags: Iterable[str], methods: Iterable[str]) -> Iterator[SourceRow]:
     """The food table, and the works that the account of a step or a nutrient calls for."""
-    said = " ".join(methods)
+    text = " ".join(methods)
     wanted = set(tags)
     for row in _rows("sources.csv"):
-        if row["word"] == "*" or row["word"] in said or row["word"] in wanted:
+        if row["word"] == "*" or row["word"] in text or row["word"] in wanted:
             yield SourceRow(row["used_for"], row["title"], row["edition"], row["kind"])

@@ -269,7 +269,7 @@ def test_names_in_index_order(name: str, expected: set[str]) -> None:
     ],
 )
 def test_slips_of_the_pen_and_joined_words(typed: str, allergen: str) -> None:
-    """A slip of a letter or two words run together are found or at least asked about."""
+    """A typo of a letter or two words run together are found or at least asked about."""
     found = assess_name(typed, market=EVERY_MARKET)
     assert allergen in found.allergens | found.possible
 

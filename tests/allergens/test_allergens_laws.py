@@ -118,7 +118,7 @@ def test_adjectives_change_nothing(name: str, adjective: str) -> None:
 
 
 REAL_WORDS = frozenset({"four"})
-"""Words that a slip turns into and that are words of their own."""
+"""Words that a typo turns into and that are words of their own."""
 ALLERGEN_WORDS = (
     "milk butter cream cheese yogurt ghee whey casein egg mayonnaise cod salmon tuna anchovy prawn shrimp crab lobster "
     "mussel oyster squid clam almond walnut cashew hazelnut pecan pistachio macadamia peanut soy tofu sesame tahini "
@@ -127,7 +127,7 @@ ALLERGEN_WORDS = (
 
 
 @st.composite
-def slips(draw: st.DrawFn) -> str:
+def typos(draw: st.DrawFn) -> str:
     """An allergen's word with one letter dropped, doubled or changed with the next one."""
     word = draw(st.sampled_from(ALLERGEN_WORDS))
     at = draw(st.integers(min_value=0, max_value=len(word) - 1))
@@ -140,7 +140,7 @@ def slips(draw: st.DrawFn) -> str:
 
 
 @settings(deadline=None, max_examples=400)
-@given(slips(), st.sampled_from(("{}", "200 g {}", "chopped {}", "unsalted {}", "50 g {}, chilled", "salt and {}")))
+@given(typos(), st.sampled_from(("{}", "200 g {}", "chopped {}", "unsalted {}", "50 g {}, chilled", "salt and {}")))
 def test_a_slip_of_one_letter_never_hides_an_allergen(word: str, line: str) -> None:
     """A misspelt allergen is named, or its line is open; it never passes for a food in which nothing was found."""
     assume(word not in REAL_WORDS)

@@ -239,7 +239,7 @@ def test_what_handling_adds_is_asked_about_too(sentence: str, allergen: str) -> 
     ],
 )
 def test_what_a_recipe_makes_or_has_named_is_no_further_food(sentence: str) -> None:
-    """The dough, the loaf and the noodles of a recipe are made of its lines; a deed and a comparison are no food."""
+    """The dough, the loaf and the noodles of a recipe are made of its lines; an action and a comparison are no food."""
     text = f"---\ntitle: Rice bread\n---\n- 500 g rice flour\n- 100 g rice noodles\n- 50 g sugar\n> {sentence}\n"
     assert not assess(weigh(read_recipe(text)), market=EVERY_MARKET).contains
 

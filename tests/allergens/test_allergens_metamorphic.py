@@ -1,4 +1,4 @@
-"""What stands around a food never takes an allergen from it: remarks, prefixes, suffixes, slips, marks, line-ups."""
+"""What stands around a food never takes an allergen from it: remarks, prefixes, suffixes, typos, marks, line-ups."""
 
 from __future__ import annotations
 
@@ -109,14 +109,14 @@ def test_a_slip_loses_nothing_in_silence(food: str, data: st.DataObject) -> None
     at = data.draw(st.sampled_from([number for number, word in enumerate(words) if _long(word)]))
     spot = data.draw(st.integers(1, len(words[at]) - 2))
     word = words[at]
-    slip = data.draw(
+    typo = data.draw(
         st.sampled_from(
             [word[:spot] + word[spot + 1 :], word[:spot] + word[spot] + word[spot:],
              word[:spot] + word[spot + 1] + word[spot] + word[spot + 2 :]]
         )
     )  # fmt: skip
-    if not any(map(is_unknown, tokens(slip))) or in_english(tokens(slip))[1]:
+    if not any(map(is_unknown, tokens(typo))) or in_english(tokens(typo))[1]:
         return  # it is another word
-    line = " ".join((*words[:at], slip, *words[at + 1 :]))
+    line = " ".join((*words[:at], typo, *words[at + 1 :]))
     found = assess_written(read_line(line), market=EVERY_MARKET)
     assert held(food) <= found.allergens | found.possible or found.unassessed, line

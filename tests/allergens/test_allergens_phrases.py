@@ -1,4 +1,4 @@
-"""Some 400 lines as cooks write them against what they hold: remarks, neighbours, marks, slips, dishes, languages."""
+"""Some 400 lines as cooks write them against what they hold: remarks, neighbours, marks, typos, dishes, languages."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Stock cubes, packages called by what is counted, and slips of spelling that must make up no allergen."""
+"""Stock cubes, packages called by what is counted, and typos that must make up no allergen."""
 
 from __future__ import annotations
 
@@ -77,7 +77,7 @@ def test_a_stock_pot_is_no_cube():
      "2 tbsps kosher sallt", "2 apples, pips removed"],
 )  # fmt: skip
 def test_kitchen_words_and_plain_slips_make_up_no_allergen(text):
-    """Cuts, measures and words that the match mends are slips of no allergen, and the line counts as assessed."""
+    """Cuts, measures and words that the match mends are typos of no allergen, and the line counts as assessed."""
     found = assess_line(weigh_line(read_line(text)), market="eu")
     assert not (found.contains or found.read_the_package or found.unassessed)
 

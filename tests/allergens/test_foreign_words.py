@@ -1,4 +1,4 @@
-"""Words of other languages, slips of one letter, marks glued to a word, additives by number, and words nobody knows."""
+"""Words of other languages, typos of one letter, marks glued to a word, additives by number, and words nobody knows."""
 
 from __future__ import annotations
 

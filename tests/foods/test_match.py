@@ -203,7 +203,7 @@ def test_regional_names_mean_the_same_food(one: str, other: str) -> None:
 
 
 @pytest.mark.parametrize(
-    ("slip", "name"),
+    ("typo", "name"),
     [
         ("brocolli", "broccoli"),
         ("parmesean", "parmesan"),
@@ -218,17 +218,17 @@ def test_regional_names_mean_the_same_food(one: str, other: str) -> None:
         ("GRUYERE", "gruyère"),
     ],
 )
-def test_slips_accents_and_case_are_forgiven(slip: str, name: str) -> None:
-    """A slip of spelling, a missing accent or capitals do not change the food."""
-    assert match_food(slip).food == match_food(name).food is not None
+def test_slips_accents_and_case_are_forgiven(typo: str, name: str) -> None:
+    """A typo, a missing accent or capitals do not change the food."""
+    assert match_food(typo).food == match_food(name).food is not None
 
 
 def test_a_word_read_as_another_is_said_and_costs_sureness() -> None:
     """The reason names both words, and the answer is less sure than for the right spelling."""
-    slip, right = search_foods("cauliflowr")[0], search_foods("cauliflower")[0]
-    assert slip.food == right.food
-    assert slip.confidence < right.confidence
-    assert "“cauliflowr” read as “cauliflower”" in slip.reason
+    typo, right = search_foods("cauliflowr")[0], search_foods("cauliflower")[0]
+    assert typo.food == right.food
+    assert typo.confidence < right.confidence
+    assert "“cauliflowr” read as “cauliflower”" in typo.reason
 
 
 @pytest.mark.parametrize("name", ["rice vinegar", "triple sec"])

@@ -247,7 +247,7 @@ def last_line(text: str) -> WeighedLine:
     ],
 )
 def test_a_part_is_found_by_what_cooks_call_it(text: str, title: str) -> None:
-    """ "For the", shares and "see above" are no words of a title; a slip of the pen is put right and reported."""
+    """ "For the", shares and "see above" are no words of a title; a typo is put right and reported."""
     line = last_line(text)
     assert line.part == title
     assert line.match is None

@@ -1,4 +1,4 @@
-"""What the head of a recipe may say: known keys however they are written, markets that there are, slips reported."""
+"""What the head of a recipe may say: known keys however they are written, markets that there are, typos reported."""
 
 import re
 from pathlib import Path
@@ -30,7 +30,7 @@ def head_of(text):
     ],
 )
 def test_a_key_that_nothing_reads_is_reported_with_the_nearest(written, key, near):
-    """A slip of the fingers in the head is no silence."""
+    """A typo of the fingers in the head is no silence."""
     (problem,) = head_of(written).problems
     assert problem.code == "unknown-key" and problem.line == 2 and f"“{key}”" in problem.message
     assert ("Write “" in problem.message) == bool(near) and near in problem.message

@@ -55,7 +55,7 @@ def test_a_food_behind_a_participle_is_an_ingredient_in_every_kind_of_list(parti
     ],
 )  # fmt: skip
 def test_what_may_be_eaten_is_an_ingredient(row):
-    """A first word that may also be a deed makes no step of a food."""
+    """A first word that may also be an action makes no step of a food."""
     assert row_kind(row) == "ingredient"
 
 
@@ -72,7 +72,7 @@ def test_what_may_be_eaten_is_an_ingredient(row):
     ],
 )  # fmt: skip
 def test_what_is_no_ingredient_shows_it(row, kind):
-    """Steps open with a deed that is done to something; yields, times, headings and talk have their own signs."""
+    """Steps open with an action that is done to something; yields, times, headings and talk have their own signs."""
     assert row_kind(row) == kind
 
 

@@ -110,8 +110,8 @@ def _kinds() -> tuple[tuple[str, frozenset[str], tuple[int, ...], Mapping[str, f
 @lru_cache(maxsize=4096)
 def unknown_kind(name: str) -> str:
     """The kind of an ingredient that no food was found for, by its name; empty where the name says none."""
-    said = words(name)
-    return next((kind for kind, named, _, _ in _kinds() if named.intersection(said)), "")
+    tokens = words(name)
+    return next((kind for kind, named, _, _ in _kinds() if named.intersection(tokens)), "")
 
 
 @cache

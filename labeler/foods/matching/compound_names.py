@@ -27,12 +27,12 @@ def split_foods(name: str) -> tuple[str, ...]:
     Parts of one food go with it: "lemon juice and zest" gives "lemon juice" and "lemon zest", "zest and juice of
     1 lemon" gives "zest of 1 lemon" and "juice of 1 lemon". Everything else comes back whole.
     """
-    said = " ".join(name.split())
-    both = _OF_BOTH.fullmatch(said)
+    text = " ".join(name.split())
+    both = _OF_BOTH.fullmatch(text)
     if both:
         return tuple(f"{part.strip()} of {both['whole']}" for part in (both["first"], both["second"]))
-    parts = tuple(part.strip() for part in _BETWEEN.split(said) if part.strip())
-    if len(parts) < 2 or not _JOINED.search(said) or load_lexicon().joins(read_name(name).words):
+    parts = tuple(part.strip() for part in _BETWEEN.split(text) if part.strip())
+    if len(parts) < 2 or not _JOINED.search(text) or load_lexicon().joins(read_name(name).words):
         return (name,)
     shared = _of_the_first(parts)
     if shared:

@@ -51,7 +51,7 @@ _LEAF_OF_ANOTHER = 0.6  # where a name means the leaf of a plant whose root, pod
 _NO_NAME = 0.5  # at most, where every word tells a form or a measure and none a food
 _UNSAID_MAKER = 0.65  # at most, for a maker's product whose maker the name does not say: "buffalo wings"
 _SHORT_NAME = 3  # words of a name whose head is the thing itself
-_LONG_SLIP = 8  # letters of a word that is no other word by chance
+_LONG_TYPO = 8  # letters of a word that is no other word by chance
 _REMARKS_CUT = 0.9  # where the cook's remarks were cut off
 _NEXT = 0.85  # for each place after the first
 _ALSO, _ALIKE = 0.5, 0.45  # at most, for what else a known name might mean, by the lexicon or by the search
@@ -192,29 +192,29 @@ def _in_state(name: str, chosen: tuple[str, ...]) -> tuple[Candidate, ...]:
     return ()
 
 
-def _find(name: Name, said: str, limit: int) -> list[Candidate]:
+def _find(name: Name, text: str, limit: int) -> list[Candidate]:
     if not name.words or limit < 1:
         return []
-    written = load_lexicon().find_written(said)
-    other_way = turned(said)
+    written = load_lexicon().find_written(text)
+    other_way = turned(text)
     known = Meaning(written, frozenset(name.words)) if written else None
     if known is None and other_way:
         known = meaning(read_name(other_way))
     known = known or meaning(name)
     if known is not None:
         return _from_lexicon(known, name, limit)
-    offered = first_offered(said)
+    offered = first_offered(text)
     if offered:
         return _find(read_name(offered), offered, limit)
-    slips = correct_typos(name.words)
-    if slips:
-        mended = Name(tuple(slips.get(word, word) for word in name.words), slips.get(name.head, name.head), name.first)
+    typos = correct_typos(name.words)
+    if typos:
+        mended = Name(tuple(typos.get(word, word) for word in name.words), typos.get(name.head, name.head), name.first)
         known = meaning(mended)
         found = _from_lexicon(known, mended, limit) if known else _from_search(mended, limit)
-        return [_mended(candidate, slips, mended) for candidate in found]
+        return [_mended(candidate, typos, mended) for candidate in found]
     found = _from_search(name, limit)
     if not found or found[0].confidence < MIN_CONFIDENCE:
-        food = without_remarks(said)
+        food = without_remarks(text)
         shorter = _find(read_name(food), food, limit) if food else []
         if shorter and (not found or shorter[0].confidence * _REMARKS_CUT > found[0].confidence):
             return [_less_sure(candidate, _REMARKS_CUT) for candidate in (*shorter[:2], *found, *shorter[2:])]
@@ -229,11 +229,11 @@ def _from_lexicon(known: Meaning, name: Name, limit: int) -> list[Candidate]:
     confidence = entry.confidence * (_LEFT_OUT if known.left_out else 1.0)
     if "leaf" in known.left_out and not leafy(entry.food):
         confidence = min(confidence, _LEAF_OF_ANOTHER)
-    said = " ".join(word for word in name.words if word in known.words)
+    text = " ".join(word for word in name.words if word in known.words)
     reason = entry.note or (
         f"a usual name for it; {_quoted(known.left_out)} does not change the food"
         if known.left_out
-        else f"“{said}” is a usual name for it"
+        else f"“{text}” is a usual name for it"
     )
     found = [Candidate(entry.food, table.describe(entry.food), confidence, reason)]
     found += [
@@ -271,7 +271,7 @@ def _from_search(name: Name, limit: int) -> list[Candidate]:
                 headed=index.carries(hit.row, name.head, first=True),
                 lead=hit.score - hits[1].score if len(hits) > 1 else 0.0,
             )
-            if _unsaid_maker(table.descriptions[hit.row], name):
+            if _unstated_maker(table.descriptions[hit.row], name):
                 confidence = min(confidence, _UNSAID_MAKER)
             if all(map(is_form, name.words)):
                 confidence = min(confidence, _NO_NAME)  # "fillets", "pieces": no food is named
@@ -292,7 +292,7 @@ def _sureness(covered: float, *, unasked: float, headed: bool, lead: float) -> f
     return 1.0 / (1.0 + math.exp(-logit))
 
 
-def _unsaid_maker(description: str, name: Name) -> bool:
+def _unstated_maker(description: str, name: Name) -> bool:
     """Whether a description opens with a maker, in capitals as SR28 writes them, that the name does not say."""
     maker = _MAKER.match(description)
     return maker is not None and not set(read_name(maker[1]).words) & set(name.words)
@@ -320,10 +320,10 @@ def _less_sure(candidate: Candidate, share: float) -> Candidate:
     return replace(candidate, confidence=candidate.confidence * share)
 
 
-def _mended(candidate: Candidate, slips: Mapping[str, str], name: Name) -> Candidate:
-    read = ", ".join(f"“{slip}” read as “{word}”" for slip, word in slips.items())
+def _mended(candidate: Candidate, typos: Mapping[str, str], name: Name) -> Candidate:
+    read = ", ".join(f"“{typo}” read as “{word}”" for typo, word in typos.items())
     reason = f"{read}; {candidate.reason}"
-    alone = len(name.words) == len(slips) and all(len(slip) < _LONG_SLIP for slip in slips)
+    alone = len(name.words) == len(typos) and all(len(typo) < _LONG_TYPO for typo in typos)
     share = _RESPELLED_ALONE if alone else _RESPELLED
     return replace(_less_sure(candidate, share), reason=reason, read_as=" ".join(name.words))
 

@@ -73,14 +73,14 @@ def _synonyms() -> tuple[
         for row in csv.DictReader(line for line in handle if not line.startswith("#")):
             means = tuple(singular(word) for word in row["means"].split())
             for phrase in row["words"].split("|"):
-                said = [singular(word) for word in phrase.split()]
-                if len(said) == 1:
-                    single.setdefault(said[0], means)
+                stated = [singular(word) for word in phrase.split()]
+                if len(stated) == 1:
+                    single.setdefault(stated[0], means)
                 else:
-                    several.append((said, means))
+                    several.append((stated, means))
     by_first: dict[str, dict[tuple[str, ...], tuple[str, ...]]] = {}
-    for said, means in several:
-        plain = tuple(_each(said, single))
+    for stated, means in several:
+        plain = tuple(_each(stated, single))
         by_first.setdefault(plain[0], {}).setdefault(plain, means)
     return single, {
         first: tuple(sorted(found.items(), key=lambda pair: -len(pair[0]))) for first, found in by_first.items()
@@ -90,7 +90,7 @@ def _synonyms() -> tuple[
 @cache
 def synonyms_of_one_word() -> Mapping[str, str]:
     """Words that mean one other word ("prawn", "shrimp"), in the singular."""
-    return {said: means[0] for said, means in _synonyms()[0].items() if len(means) == 1}
+    return {stated: means[0] for stated, means in _synonyms()[0].items() if len(means) == 1}
 
 
 def _each(plain: Iterable[str], single: Mapping[str, tuple[str, ...]]) -> Iterable[str]:
@@ -151,10 +151,10 @@ def _merge(plain: list[str]) -> list[str]:
     plain = [*_each(plain, single), ","]
     at = 0
     while at < len(plain):
-        for said, means in phrases.get(plain[at], ()):
-            if tuple(plain[at : at + len(said)]) == said:
+        for stated, means in phrases.get(plain[at], ()):
+            if tuple(plain[at : at + len(stated)]) == stated:
                 merged.extend(means)
-                at += len(said)
+                at += len(stated)
                 break
         else:
             if plain[at] == "without" and plain[at + 1] not in _BREAKS:

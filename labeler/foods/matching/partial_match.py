@@ -122,8 +122,8 @@ def part_meaning(name: Name) -> Meaning | None:
     """
     if any(word not in word_kinds() for word in name.words[name.first :]):
         return None
-    said = [word for word in dict.fromkeys(name.words) if not is_form(word)]
-    first = [word for word in said if word in name.words[: name.first]]
+    words = [word for word in dict.fromkeys(name.words) if not is_form(word)]
+    first = [word for word in words if word in name.words[: name.first]]
     if name.head not in first or len(first) > _LONGEST_PART:
         return None
     others = [word for word in first if word != name.head]
@@ -133,28 +133,30 @@ def part_meaning(name: Name) -> Meaning | None:
         known = [(part, entry) for part in parts if (entry := load_lexicon().find(part, name.head)) and entry.food]
         if known:
             part, entry = max(known, key=lambda pair: sum(map(weight_of, pair[0])))
-            return Meaning(entry, frozenset(part), tuple(word for word in said if word not in part), _share(part, said))
+            return Meaning(
+                entry, frozenset(part), tuple(word for word in words if word not in part), _share(part, words)
+            )
     return None
 
 
-def _share(part: Sequence[str], said: Sequence[str]) -> float:
+def _share(part: Sequence[str], texts: Sequence[str]) -> float:
     kinds, index = word_kinds(), load_index()
     weights = {
         word: index.weight_of(word, unknown=FOOD_WEIGHT) * (_STATE_SHARE if kinds.get(word) == "state" else 1.0)
-        for word in said
+        for word in texts
     }
     return sum(weights[word] for word in part) / sum(weights.values())
 
 
-def turned(said: str) -> str:
+def turned(text: str) -> str:
     """A name of two parts with its first part last, as cooks say it ("baking soda" for "soda, baking"); else empty."""
-    first, comma, second = said.partition(",")
+    first, comma, second = text.partition(",")
     return f"{second} {first}" if comma and "," not in second else ""
 
 
-def first_offered(said: str) -> str:
+def first_offered(text: str) -> str:
     """The first of the foods that a name offers ("lemon juice" of "lemon or lime juice"); empty where it is none."""
-    parts = said.split(" or ")
+    parts = text.split(" or ")
     if len(parts) < 2 or "," in parts[0]:
         return ""
     last = parts[-1].split()[-1:]
@@ -164,13 +166,13 @@ def first_offered(said: str) -> str:
     return ""
 
 
-def without_remarks(said: str) -> str:
+def without_remarks(text: str) -> str:
     """A name up to the cook's remarks ("zucchini" of "zucchini, sliced paper-thin"); empty where there are none.
 
     Remarks are mostly words of form and state; what names other foods is a table's way of naming one.
     """
     kinds, number = word_kinds(), load_index().number
-    parts = [part for part in _REMARK.split(said) if part.strip()]
+    parts = [part for part in _REMARK.split(text) if part.strip()]
     for at, part in enumerate(parts):
         if all(word in kinds or word[0].isdigit() for word in read_name(part).words):
             continue

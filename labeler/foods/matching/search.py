@@ -136,9 +136,9 @@ class NameIndex:
             return self._still
         base = self._bases.get(related)
         if base is None:
-            said = set(words)
-            implied = {word for name in related for word in relations[name][0]} - said
-            against = {word for name in related for word in relations[name][1]} - said - implied
+            stated = set(words)
+            implied = {word for name in related for word in relations[name][0]} - stated
+            against = {word for name in related for word in relations[name][1]} - stated - implied
             base = self._still.copy()
             for word in sorted(implied & self.number.keys()):
                 part = self._part(word)
@@ -169,17 +169,17 @@ class NameIndex:
         favoured : sequence of (row, words)
             Foods that the lexicon takes some of the words for: these count as carried.
         """
-        said = sorted(set(words))
-        known = [word for word in said if word in self.number]
+        stated = sorted(set(words))
+        known = [word for word in stated if word in self.number]
         if not known:
             return []
         explained = {word for _, part in favoured for word in part}
         weights = {
-            word: self.weight_of(word, unknown=FOOD_WEIGHT if word in explained else UNKNOWN_WEIGHT) for word in said
+            word: self.weight_of(word, unknown=FOOD_WEIGHT if word in explained else UNKNOWN_WEIGHT) for word in stated
         }
         total = sum(weights.values())
         scale = np.float32(COVERED / total)
-        score = self._base(said).copy()
+        score = self._base(stated).copy()
         carried = np.zeros(len(score), dtype=np.float32)
         for word in known:
             part = self._part(word)

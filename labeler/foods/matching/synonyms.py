@@ -125,9 +125,9 @@ class Lexicon:
         at = self._by_bag.get(found)
         return None if at is None else self._entry(self._by_head.get(f"{found}\t{head}", at))
 
-    def find_written(self, said: str) -> LexiconEntry | None:
+    def find_written(self, text: str) -> LexiconEntry | None:
         """The meaning of a name that means something only as it is written, or None."""
-        at = self._by_bag.get("=" + said.strip().lower())
+        at = self._by_bag.get("=" + text.strip().lower())
         return None if at is None else self._entry(at)
 
     def joins(self, words: Iterable[str]) -> bool:

@@ -1,4 +1,4 @@
-"""Slips of spelling in food names: an unknown word close to one known word is read as that word.
+"""Typos of spelling in food names: an unknown word close to one known word is read as that word.
 
 Only words that neither the lexicon nor the table nor the lists of kitchen words know are looked at, so that no real
 word is ever changed into another.
@@ -20,13 +20,13 @@ if TYPE_CHECKING:
 __all__ = ["correct_typos", "is_known"]
 
 _SHORTEST = 5
-_TWO_SLIPS_FROM = 8  # letters; a shorter word two slips away is too often another word
+_TWO_TYPOS_FROM = 8  # letters; a shorter word two typos away is too often another word
 _RIVALS = 12
 _FOODS_ENOUGH = 3  # words of fewer descriptions are mostly makers' names
 
 
 def correct_typos(words: Iterable[str]) -> dict[str, str]:
-    """The words of a name that nobody knows, each with the known word it is most likely a slip of."""
+    """The words of a name that nobody knows, each with the known word it is most likely a typo of."""
     return {word: near for word in words if not is_known(word) and (near := _nearest(word))}
 
 
@@ -48,9 +48,9 @@ def _nearest(word: str) -> str:
 
     if len(word) < _SHORTEST or not word.isalpha():
         return ""
-    slips = 1 if len(word) < _TWO_SLIPS_FROM else 2
-    near = [known for known in _by_initial().get(word[0], ()) if abs(len(known) - len(word)) <= slips]
-    found = process.extract(word, near, scorer=OSA.distance, score_cutoff=slips, limit=_RIVALS)
+    typos = 1 if len(word) < _TWO_TYPOS_FROM else 2
+    near = [known for known in _by_initial().get(word[0], ()) if abs(len(known) - len(word)) <= typos]
+    found = process.extract(word, near, scorer=OSA.distance, score_cutoff=typos, limit=_RIVALS)
     if not found:
         return ""
     known = min(found, key=lambda hit: (hit[1], *_rarity(hit[0])))[0]
@@ -66,7 +66,7 @@ def _rarity(word: str) -> tuple[bool, int]:
 
 @cache
 def _by_initial() -> Mapping[str, list[str]]:
-    """Words that a slip may be meant for, by first letter: the lexicon's, those of several descriptions, synonyms."""
+    """Words that a typo may be meant for, by first letter: the lexicon's, those of several descriptions, synonyms."""
     index = load_index()
     common = {word for word in index.number if len(index.rows_of(word)) >= _FOODS_ENOUGH}
     by_initial: dict[str, list[str]] = {}

@@ -74,7 +74,7 @@ class Context:
     forms: Forms
     before: str
     after: str
-    said: str
+    text: str
     market: str
 
     def volume(self, unit_ml: float, unit: str | None = None) -> Weight:
@@ -98,7 +98,7 @@ class Context:
     @property
     def liquid(self) -> Liquid:
         """What of a can or jar of this food goes in."""
-        return liquid_of(self.said, self.name, self.group)
+        return liquid_of(self.text, self.name, self.group)
 
 
 def term_weight(line: Line, term: list[Amount], context: Context) -> Weight | None:
@@ -122,7 +122,7 @@ def term_weight(line: Line, term: list[Amount], context: Context) -> Weight | No
             if kind(size.unit) in ("mass", "volume"):
                 return _packages(main, size, context)
         lengths = [size for size in each if kind(size.unit) == "length"]
-        thick = "thick" in context.said
+        thick = "thick" in context.text
         long = _long(main, lengths[0], context) if lengths else None
         if long:
             return long

@@ -62,9 +62,9 @@ def unquantified_weight(line: Line, food: str, name: tuple[str, ...]) -> tuple[I
         return pieces
     table = load_table()
     group = int(table.group_codes[table.position[food]])
-    said = f"{line.preparation} {line.note} {line.text}".lower()
+    text = f"{line.preparation} {line.note} {line.text}".lower()
     fallback = "taste" if line.to_taste else "needed"
-    purpose = next((key for key, pattern in _PURPOSES if pattern.search(said)), fallback)
+    purpose = next((key for key, pattern in _PURPOSES if pattern.search(text)), fallback)
     rows = load_figures("unquantified.csv")
     figure = best_figure(rows[purpose], name, group)
     if purpose == "taste" and figure and not (figure.wanted or figure.groups):
@@ -92,11 +92,11 @@ def _some_pieces(line: Line, food: str, name: tuple[str, ...]) -> tuple[Interval
         return None
     number = Interval(1.0, 1.0, 1.0) if last == unit else _SOME
     value = Interval(one.grams.best * number.best, one.grams.low * number.low, one.grams.high * number.high)
-    said = f"{number.best:g} {last}"
+    text = f"{number.best:g} {last}"
     problem = Problem(
         "default-weight",
-        f"“{shortened(line)}” gives no number; it is counted as {said}, {value.best:.3g} g. Write how many.",
+        f"“{shortened(line)}” gives no number; it is counted as {text}, {value.best:.3g} g. Write how many.",
         line.number,
     )
-    basis = f"no number given: taken for {said} (a default, no source); {one.grams.basis}"
+    basis = f"no number given: taken for {text} (a default, no source); {one.grams.basis}"
     return Interval(value.best, value.low, value.high, basis), (problem,)

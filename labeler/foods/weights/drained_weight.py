@@ -35,20 +35,20 @@ class Liquid(NamedTuple):
 
 
 @lru_cache(maxsize=8192)
-def liquid_of(said: str, name: tuple[str, ...], group: int) -> Liquid:
+def liquid_of(text: str, name: tuple[str, ...], group: int) -> Liquid:
     """What of a can or jar goes in.
 
     Parameters
     ----------
-    said : str
+    text : str
         The line in lower case.
     name : tuple of str
         Normal words of the food in the cook's words.
     group : int
         SR28 food group.
     """
-    kept = _KEPT.search(said)
-    if _POURED.search(_KEPT.sub(" ", said)):
+    kept = _KEPT.search(text)
+    if _POURED.search(_KEPT.sub(" ", text)):
         return Liquid(drained_share(name, group), True)
     unsaid = best_figure(load_figures("drained.csv")["unsaid"], name, group)
     if unsaid is None or (kept and not _PUT_UP.fullmatch(kept[0])):

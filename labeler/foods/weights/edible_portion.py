@@ -110,14 +110,14 @@ def edible_coefficient(food: str, name: tuple[str, ...], before: str, after: str
     animal = _whole_animal(rows, name, group, before, after, counted)
     if animal is not None:
         return animal
-    said = f"{before} {after}"
-    bone_in = bool(_BONE_IN.search(said))
-    shell = bool(_IN_SHELL.search(said))
+    text = f"{before} {after}"
+    bone_in = bool(_BONE_IN.search(text))
+    shell = bool(_IN_SHELL.search(text))
     if not bone_in and not shell and (_BARE.search(before) or _CUT_BEFORE.search(before) or _BARE_AFTER.search(after)):
         return WHOLE
     keys = ["bone-in"] if bone_in else []
     keys += ["in shell"] if shell else []
-    keys += ["head on"] if _HEAD_ON.search(said) else []
+    keys += ["head on"] if _HEAD_ON.search(text) else []
     keys += [_KEYS[word] for word in _DONE.findall(after) if word in _KEYS]
     found = [figure for key in keys if (figure := best_figure(rows.get(key, ()), name, group))]
     if not found:
@@ -144,13 +144,13 @@ def _whole_animal(
     """What is eaten of a whole fish, bird or shellfish that was weighed as it is; None where it was not."""
     if group not in _ANIMALS:
         return None
-    said = f"{before} {after}"
-    shelled = _SHELLED.search(before) or (_SHELLED.search(said) and group != _SEAFOOD)
+    text = f"{before} {after}"
+    shelled = _SHELLED.search(before) or (_SHELLED.search(text) and group != _SEAFOOD)
     if shelled:
         return None
-    keys = ["whole animal"] if _WHOLE_ANIMAL.search(said) else []
+    keys = ["whole animal"] if _WHOLE_ANIMAL.search(text) else []
     keys += ["counted"] if counted else []
-    keys += ["scrubbed"] if _SCRUBBED.search(said) else []
+    keys += ["scrubbed"] if _SCRUBBED.search(text) else []
     found = (best_figure(rows[key], name, group) for key in keys)
     return next((figure.value for figure in found if figure is not None and figure.wanted), None)
 

@@ -56,7 +56,7 @@ def grams(
     market : str
         Whose cups and spoons: us, uk, ca, anz, eu, codex, jp.
     read_as : str
-        The line's name with its slips mended, where the match mended any: the figures go by it.
+        The line's name with its typos mended, where the match mended any: the figures go by it.
 
     Returns
     -------
@@ -95,13 +95,13 @@ def grams(
             problems.append(Problem("default-weight", f"{what} {mend}", line.number))
         weights.append(weight)
     problems += [problem for term in terms if (problem := _disagreement(line, term, context)) is not None]
-    if _is_unsaid_can(line, context):
-        said = f"“{shortened(line)}” does not say whether the liquid goes in; {context.liquid.share.basis}."
-        problems.append(Problem("drained-or-not", f"{said} Write “drained” or “with its liquid”.", line.number))
+    if _is_unstated_can(line, context):
+        text = f"“{shortened(line)}” does not say whether the liquid goes in; {context.liquid.share.basis}."
+        problems.append(Problem("drained-or-not", f"{text} Write “drained” or “with its liquid”.", line.number))
     if _salt_is_silent(line, name, group):
-        said = "A spoon of table salt weighs about twice a spoon of flake salt: write which salt it is"
+        text = "A spoon of table salt weighs about twice a spoon of flake salt: write which salt it is"
         problems.append(
-            Problem("salt-type", f"{said} (table, fine sea, coarse kosher, flake), or the grams.", line.number)
+            Problem("salt-type", f"{text} (table, fine sea, coarse kosher, flake), or the grams.", line.number)
         )
     return _told_of_all(line, terms, weights, context) or reduce(_sum, weights), tuple(problems)
 
@@ -123,10 +123,10 @@ def _by_default(
     times = (amount.low + amount.high) / 2.0
     told = f"{amount.unit}s" if helpings else "an amount without its unit"
     value = Interval(one.best * times, one.low * amount.low, one.high * amount.high, f"{told}: {one.basis}")
-    said = f"Nothing says what one {amount.unit or 'of it'} of “{line.name or shortened(line)}” weighs"
+    text = f"Nothing says what one {amount.unit or 'of it'} of “{line.name or shortened(line)}” weighs"
     counted = f"it is counted as {value.best:.3g} g ({value.low:.3g}–{value.high:.3g})"
     return value, (
-        Problem("default-weight", f"{said}; {counted}. Write the grams, or pin them: {{454 g}}.", line.number),
+        Problem("default-weight", f"{text}; {counted}. Write the grams, or pin them: {{454 g}}.", line.number),
     )
 
 
@@ -137,11 +137,11 @@ def _context(line: Line, food: str, name: tuple[str, ...], group: int, market: s
     told = (*name, "rack") if any(amount.unit == "rack" for amount in line.amounts) else name
     full = _with_states(told, food)
     forms = forms_of(before, f"{after} {line.preparation.lower()}", food, full)
-    said = f"{line.text} {line.name} {line.preparation}".lower()
-    return Context(food, full, group, forms, before, after, said, market)
+    text = f"{line.text} {line.name} {line.preparation}".lower()
+    return Context(food, full, group, forms, before, after, text, market)
 
 
-def _is_unsaid_can(line: Line, context: Context) -> bool:
+def _is_unstated_can(line: Line, context: Context) -> bool:
     """Whether a can or jar has a liquid of which the line does not say what becomes of it."""
     main = line.amounts[0]
     if main.unit not in ("can", "jar") or any(amount.role == "same" for amount in line.amounts):
@@ -183,9 +183,9 @@ def _disagreement(line: Line, term: list[Amount], context: Context) -> Problem |
     if default or cup.low / _UNLIKE <= told <= cup.high * _UNLIKE:
         return None
     unit = (main.unit or "").replace("_", " ")
-    said = f"“{shortened(line)}” makes a {unit} weigh {told:.3g} g, but one of this food weighs {cup.low:.3g} to"
+    text = f"“{shortened(line)}” makes a {unit} weigh {told:.3g} g, but one of this food weighs {cup.low:.3g} to"
     return Problem(
-        "amounts-disagree", f"{said} {cup.high:.3g} g; the weight is taken. Keep the one that you trust.", line.number
+        "amounts-disagree", f"{text} {cup.high:.3g} g; the weight is taken. Keep the one that you trust.", line.number
     )
 
 
@@ -226,8 +226,8 @@ def _sum(one: Interval, two: Interval) -> Interval:
 
 def _no_weight(line: Line, amount: Amount) -> Problem:
     one = "one" if amount.unit is None else f"one {amount.unit.replace('_', ' ')}"
-    said = f"Nothing says what {one} of “{line.name or shortened(line)}” weighs."
-    return Problem("no-weight", f"{said} Write the grams in the line, or pin them: {{454 g}}.", line.number)
+    text = f"Nothing says what {one} of “{line.name or shortened(line)}” weighs."
+    return Problem("no-weight", f"{text} Write the grams in the line, or pin them: {{454 g}}.", line.number)
 
 
 def _salt_is_silent(line: Line, name: tuple[str, ...], group: int) -> bool:

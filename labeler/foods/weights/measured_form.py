@@ -17,7 +17,7 @@ from labeler.parsing.model import Line
 
 __all__ = ["Forms", "around_name", "fills_whole", "forms_of"]
 
-# Forms that hold wherever they stand, and deeds that never precede the measuring when they stand behind the name.
+# Forms that hold wherever they stand, and actions that never precede the measuring when they stand behind the name.
 _ANYWHERE = frozenset("packed unpacked drained cooked thawed prepared leaves sprigs whole balls".split())
 _DONE_LATER = frozenset("whipped sifted ground crushed melted crumbs".split())
 _AS_IT_STANDS = frozenset(["whole", "halves", "leaves"])
@@ -72,11 +72,11 @@ def fills_whole(food: str, name: tuple[str, ...]) -> bool:
         return True
     if best_figure(load_figures("volumes.csv").get("leaves", ()), name, group) is not None:
         return True
-    said = frozenset(name) | _ONE_WORD
+    stated = frozenset(name) | _ONE_WORD
     return any(
         measure.millilitres is not None
         and measure.millilitres > CUP_ML / 5
-        and measure.noun <= said
+        and measure.noun <= stated
         and (not measure.forms or bool(measure.forms & _AS_IT_STANDS))
         for measure in households(food)
     )

@@ -73,10 +73,10 @@ class ReferenceWeights(tuple[ReferenceWeight, ...]):
             by_word.setdefault(min(row.wanted, default=""), []).append((at, row))
         return {word: tuple(rows) for word, rows in by_word.items()}
 
-    def near(self, said: Iterable[str]) -> Iterable[ReferenceWeight]:
+    def near(self, texts: Iterable[str]) -> Iterable[ReferenceWeight]:
         """The rows that want one of these words, and those that want none, in the order of the file."""
         by_word = self._by_word
-        found = [place for word in said for place in by_word.get(word, ())]
+        found = [place for word in texts for place in by_word.get(word, ())]
         found += by_word.get("", ())
         found.sort(key=itemgetter(0))
         return [row for _, row in found]
@@ -139,11 +139,11 @@ def best_figure(
     size : str or None
         Size of the piece; a row of that size beats one of any size, and a row of another size does not fit.
     """
-    said = frozenset(name)
-    made_of = said & _MADE_OF if len(said) > 1 else frozenset()
+    stated = frozenset(name)
+    made_of = stated & _MADE_OF if len(stated) > 1 else frozenset()
     best, best_score = None, (-1, -99, False, False)
-    for row in rows.near(said) if isinstance(rows, ReferenceWeights) else rows:
-        if not row.wanted <= said or row.barred & said or (row.groups and group not in row.groups):
+    for row in rows.near(stated) if isinstance(rows, ReferenceWeights) else rows:
+        if not row.wanted <= stated or row.barred & stated or (row.groups and group not in row.groups):
             continue
         if (row.size and row.size != size) or (row.wanted and not made_of <= row.wanted):
             continue

@@ -34,9 +34,9 @@ def weigh_own(line: Line, own: UserFood, *, market: str) -> WeighedLine:
     elif weight is None:
         weight = _packages(with_net_weight(line, own))
         if weight is None:
-            said = f"What “{line.text.strip()[:60]}” weighs is not known: “{own.name}” of the larder does not say it."
+            text = f"What “{line.text.strip()[:60]}” weighs is not known: “{own.name}” of the larder does not say it."
             mend = "Write the grams, or give it a net weight or a measure in the larder."
-            problems.append(Problem("no-weight", f"{said} {mend}", line.number))
+            problems.append(Problem("no-weight", f"{text} {mend}", line.number))
     return WeighedLine(line, found, weight, problems=tuple(problems))
 
 

@@ -36,7 +36,7 @@ _SPLIT = re.compile(r"^(?:or|and|to|=|;|,|/|about|~)\s*", re.I)
 def read_more(text: str, at: int, reading: LineDraft) -> int:
     """What follows the main amount and speaks of it: the same again, what is added, what is taken off."""
     while _SPEAKS_ON.match(text, at) is not None:
-        for step in (_again, _in_parenthesis, _added, _taken_off, _or_said, _up_to, _beside):
+        for step in (_again, _in_parenthesis, _added, _taken_off, _or_restated, _up_to, _beside):
             end = step(text, at, reading)
             if end is not None:
                 at = end
@@ -102,7 +102,7 @@ def _taken_off(text: str, at: int, reading: LineDraft) -> int | None:
     return measures.end
 
 
-def _or_said(text: str, at: int, reading: LineDraft) -> int | None:
+def _or_restated(text: str, at: int, reading: LineDraft) -> int | None:
     """The amount said otherwise ("1 stick or 8 tablespoons"), or the end of a range ("1 cup or 2 cups")."""
     either = _OR.match(text, at)
     measures = read_measures(text, either.end()) if either is not None else None

@@ -48,10 +48,10 @@ def with_states(line: Line) -> Line:
     line : Line
         As read; what is offered ("or cooked") is no state.
     """
-    said = _DRAINED_WEIGHT.sub("", re.sub(r"\s+", " ", line.text)).replace("’", "'")
-    if not any(words.pattern.search(said) for words in _table()):
+    text = _DRAINED_WEIGHT.sub("", re.sub(r"\s+", " ", line.text)).replace("’", "'")
+    if not any(words.pattern.search(text) for words in _table()):
         return line
-    before, extra = _extra(said)
+    before, extra = _extra(text)
     return replace(
         line,
         states=_states(before),
@@ -61,38 +61,38 @@ def with_states(line: Line) -> Line:
     )
 
 
-def _extra(said: str) -> tuple[str, Purpose | None]:
+def _extra(text: str) -> tuple[str, Purpose | None]:
     """What stands before "plus extra ...", and what the extra is for."""
     for words in _table():
-        found = words.pattern.search(said) if words.says == "extra" else None
+        found = words.pattern.search(text) if words.says == "extra" else None
         if found is None:
             continue
-        behind = said[found.end() :]
+        behind = text[found.end() :]
         purpose = _purpose(behind)
         joined = found[0].lower().split()[0] in ("plus", "and", "with")
         if purpose is not None or joined:
-            return said[: found.start()], purpose or Purpose.OTHER
-    return said, None
+            return text[: found.start()], purpose or Purpose.OTHER
+    return text, None
 
 
-def _states(said: str) -> frozenset[LineState]:
+def _states(text: str) -> frozenset[LineState]:
     found = set()
-    taken_back = {words.value for words in _table() if words.says == "not" and words.pattern.search(said)}
+    taken_back = {words.value for words in _table() if words.says == "not" and words.pattern.search(text)}
     for words in _table():
         if words.says != "state" or words.value in taken_back:
             continue
-        for match in words.pattern.finditer(said):
-            if not _OFFERED.search(said[: match.start()]):
+        for match in words.pattern.finditer(text):
+            if not _OFFERED.search(text[: match.start()]):
                 found.add(LineState(words.value))
                 break
     return frozenset(found)
 
 
-def _purpose(said: str) -> Purpose | None:
+def _purpose(text: str) -> Purpose | None:
     """What the food is for: the purpose that is told first."""
     found = [
         (match.start(), Purpose(words.value))
         for words in _table()
-        if words.says == "purpose" and (match := words.pattern.search(said)) is not None
+        if words.says == "purpose" and (match := words.pattern.search(text)) is not None
     ]
     return min(found, key=lambda one: one[0])[1] if found else None

@@ -250,9 +250,9 @@ def take_parentheses(text: str, reading: LineDraft) -> str:
             pieces = [piece.strip() for piece in inside.split(",")]
             left = [piece for piece in pieces if not _take_inside(piece, reading)] if len(pieces) > 1 else pieces
             if left:
-                said = ", ".join(left)
-                reading.to_taste = reading.to_taste or (_TO_TASTE.search(said) is not None and not reading.amounts)
-                reading.notes.append(said)
+                words = ", ".join(left)
+                reading.to_taste = reading.to_taste or (_TO_TASTE.search(words) is not None and not reading.amounts)
+                reading.notes.append(words)
     opening = text.find("(")
     if opening >= 0:
         reading.notes.append(" ".join(text[opening:].replace("(", " ").replace(")", " ").split()))
@@ -316,15 +316,15 @@ def list_foods(name: str, tail: list[str]) -> tuple[str, list[str]]:
 
     A noun that only the last of them carries is theirs too: "1 each red and green pepper".
     """
-    said = [name]
+    words = [name]
     for at, segment in enumerate(tail):
         if is_preparation(segment) or only_describes(segment) or _NOTE.match(segment.removeprefix("and ")):
             tail = tail[at:]
             break
-        said.append(segment.removeprefix("and "))
+        words.append(segment.removeprefix("and "))
     else:
         tail = []
-    foods = [food for phrase in said for food in _AND_OR_COMMA.split(phrase) if food]
+    foods = [food for phrase in words for food in _AND_OR_COMMA.split(phrase) if food]
     if len(foods) > 1 and not any(is_preparation(food) and only_describes(food) for food in foods):
         foods = share_head(foods)
     return " and ".join(foods), tail
@@ -340,13 +340,13 @@ def join_foods(name: str, tail: list[str], reading: LineDraft) -> tuple[str, lis
         return name, tail  # "hummus without garlic, salt": the salt is there
     for at, segment in enumerate(tail):
         bare = _TO_TASTE.sub("", segment).strip()
-        said = bare.removeprefix("and ").split(" and ")
-        if not all(1 <= len(food.split()) <= 3 and _is_food(food) for food in said):
+        words = bare.removeprefix("and ").split(" and ")
+        if not all(1 <= len(food.split()) <= 3 and _is_food(food) for food in words):
             return " and ".join(foods), tail[at:]
         if bare != segment:
             reading.to_taste = True
             reading.notes.append(segment[len(bare) :].strip(" ,") if segment.startswith(bare) else segment)
-        foods += said
+        foods += words
     return " and ".join(foods), []
 
 

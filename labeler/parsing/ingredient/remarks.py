@@ -73,8 +73,8 @@ def _classes() -> dict[str, str]:
 
 
 def _pattern(*classes: str) -> re.Pattern[str]:
-    said = "|".join(_classes()[name] for name in classes)
-    return re.compile(rf"(?<![\w-])(?:{said})(?![\w-])", re.IGNORECASE)
+    text = "|".join(_classes()[name] for name in classes)
+    return re.compile(rf"(?<![\w-])(?:{text})(?![\w-])", re.IGNORECASE)
 
 
 _FREE = r"(?!feel|range)[^\W\d]+(?:[ -]free|free)(?![\w]|[ -](?:range|run|flowing)\b)|free (?:from|of) [^\W\d]+"

@@ -22,11 +22,11 @@ def specified(line: Line) -> Line:
     name = line.name.split()
     if not line.note or not name or line.remarks:
         return line
-    for said in line.note.split("; "):
-        words = said.split()
+    for stated in line.note.split("; "):
+        words = stated.split()
         fuller = len(name) < len(words) <= _MOST_WORDS and all(word.replace("-", "").isalpha() for word in words)
-        if not fuller or words[0].lower() in _OTHERWISE or f"({said.lower()}" not in line.text.lower():
+        if not fuller or words[0].lower() in _OTHERWISE or f"({stated.lower()}" not in line.text.lower():
             continue
         if singular(words[-1].lower()) == singular(name[-1].lower()) and not set(map(str.lower, words)) & {"or", "and"}:
-            return replace(line, name=said)
+            return replace(line, name=stated)
     return line

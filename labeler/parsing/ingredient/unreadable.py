@@ -67,8 +67,8 @@ def _without(work: str, end: int, reading: LineDraft, code: str, says: str) -> s
     """The line behind the number and its unit, with a problem that quotes them."""
     unit = read_unit(work, end)
     end = unit.end if unit is not None else end
-    said = work[:end].strip()
+    text = work[:end].strip()
     reading.unreadable = True
-    reading.notes.append(said)
-    reading.problem(code, f"“{said}” {says}")
+    reading.notes.append(text)
+    reading.problem(code, f"“{text}” {says}")
     return work[end:].lstrip(" .:;)-").removeprefix("of ")

@@ -1,7 +1,7 @@
-"""Slips of the pen in the words of a name: what an unknown word surely stands for, and what it may stand for.
+"""Typos of the pen in the words of a name: what an unknown word surely stands for, and what it may stand for.
 
 A token that no phrase knows is tried as two words run together ("oatmilk"), as a compound of another language and as a
-slip of one letter ("parmesean"). What leaves a choice is asked: a short word with another letter in it, a slip between
+typo of one letter ("parmesean"). What leaves a choice is asked: a short word with another letter in it, a typo between
 two foods, a compound with a letter doubled.
 """
 
@@ -33,18 +33,18 @@ __all__ = [
 ]
 
 SHORTEST_SLIP = 7
-"""Letters below which a token that the food table knows is no slip."""
+"""Letters below which a token that the food table knows is no typo."""
 SURE_SLIP = 8
-"""Letters from which a slip of one letter leaves no doubt what was meant; of a shorter one it is asked."""
+"""Letters from which a typo of one letter leaves no doubt what was meant; of a shorter one it is asked."""
 SHORTEST_FOREIGN = 4
-"""Letters up to which a word of another language is too short to be told in a slip."""
+"""Letters up to which a word of another language is too short to be told in a typo."""
 SHORTEST_STEM = 4
 """Letters from which a word that others are formed of is told."""
 COMMON = 3
-"""Descriptions of the food table, or phrases, from which a word is a common one and no slip of a rare food's."""
+"""Descriptions of the food table, or phrases, from which a word is a common one and no typo of a rare food's."""
 SHORTEST_JOINED = 5
 """Letters below which a token is not two words run together."""
-TWO_SLIPS_FROM = 6
+TWO_TYPOS_FROM = 6
 """Letters from which an unknown token may have two letters wrong."""
 HEADS = frozenset(
     fold(word)
@@ -95,7 +95,7 @@ def _method_words() -> frozenset[str]:
 
 @lru_cache(maxsize=8192)
 def meant_in_text(word: str) -> tuple[tuple[str, ...], ...]:
-    """What an unknown word of a sentence may be a slip of by one letter; empty for a form of a word of every method."""
+    """What an unknown word of a sentence may be a typo of by one letter; empty for a form of a word of every method."""
     plain = _method_words() | load_vocabulary().known_words
     if len(word) <= SHORTEST_JOINED - 1 or not is_unknown(word) or word in plain:
         return ()
@@ -130,7 +130,7 @@ def _stem_known(stem: str, plain: frozenset[str]) -> bool:
 
 @cache
 def _by_first_letter() -> dict[str, tuple[str, ...]]:
-    """The vocabulary's single words by their first letter: a slip keeps it."""
+    """The vocabulary's single words by their first letter: a typo keeps it."""
     found: dict[str, list[str]] = {}
     for word in load_vocabulary().single_words:
         found.setdefault(word[0], []).append(word)
@@ -138,8 +138,8 @@ def _by_first_letter() -> dict[str, tuple[str, ...]]:
 
 
 @cache
-def _slip_pool() -> dict[int, list[str]]:
-    """The words that a slip may be meant for, by their letters: the vocabulary's and those of other languages."""
+def _typo_candidates() -> dict[int, list[str]]:
+    """The words that a typo may be meant for, by their letters: the vocabulary's and those of other languages."""
     pool = {length: list(several) for length, several in load_vocabulary().words_by_length.items()}
     for word in load_tongues().phrases:
         if len(word) > SHORTEST_FOREIGN and word.isalpha() and word.isascii():
@@ -154,7 +154,7 @@ def _meant(word: str) -> tuple[str, ...]:
 
 @lru_cache(maxsize=8192)
 def meant_perhaps(word: str) -> tuple[tuple[str, ...], ...]:
-    """The tokens of the known words that an unknown one may be a slip of; empty for a word that other rooms know.
+    """The tokens of the known words that an unknown one may be a typo of; empty for a word that other packages know.
 
     One letter is enough in a short word; a longer one may have two, but not where a plain food is nearer.
     """
@@ -168,8 +168,8 @@ def _compounds_near(word: str) -> Iterator[tuple[str, ...]]:
     spots = range(1, len(word) - 1)
     doubled = (word[:at] + word[at] + word[at:] for at in spots)
     single = (word[:at] + word[at + 1 :] for at in spots if word[at] == word[at - 1])
-    for slip in (*doubled, *single):
-        parts = compound(slip)
+    for typo in (*doubled, *single):
+        parts = compound(typo)
         if parts and parts != compound(word) and is_whole(parts):
             yield parts
 
@@ -181,12 +181,12 @@ def _near(word: str) -> tuple[str, ...]:
     from rapidfuzz.distance import OSA
 
     forms = (word, word.removesuffix("s")) if word.endswith("s") else (word,)
-    slips = 1 if len(word) < TWO_SLIPS_FROM else 2
+    typos = 1 if len(word) < TWO_TYPOS_FROM else 2
     near: dict[str, float] = {}
     for form in forms:
-        pool = _slip_pool()
-        close = [known for length in range(len(form) - slips, len(form) + slips + 1) for known in pool.get(length, ())]
-        for known, distance, _ in process.extract(form, close, scorer=OSA.distance, score_cutoff=slips, limit=None):
+        pool = _typo_candidates()
+        close = [known for length in range(len(form) - typos, len(form) + typos + 1) for known in pool.get(length, ())]
+        for known, distance, _ in process.extract(form, close, scorer=OSA.distance, score_cutoff=typos, limit=None):
             if distance > 1 and known not in load_vocabulary().known_words:
                 continue  # of another language: one letter at most
             if (0 < distance <= 1 and _begins_alike(form, known)) or (distance > 1 and form[0] == known[0]):
@@ -199,13 +199,13 @@ def _near(word: str) -> tuple[str, ...]:
         rare = mended not in load_index().number or len(load_index().rows_of(mended)) < COMMON
         return tuple(known for known, distance in near.items()
                      if distance <= 1 and (rare or is_known(known) or sorted(known) == sorted(word)))  # fmt: skip
-    plain = min((distance for known, distance in near.items() if _is_plain(known)), default=slips + 1)
+    plain = min((distance for known, distance in near.items() if _is_plain(known)), default=typos + 1)
     return tuple(known for known, distance in near.items() if distance <= max(1, plain - 1) or distance < plain)
 
 
 @cache
 def kitchen_words() -> frozenset[str]:
-    """Cuts, deeds, forms and measures, folded: words of every recipe, and slips of no food."""
+    """Cuts, actions, forms and measures, folded: words of every recipe, and typos of no food."""
     every = (*PREPARATIONS, *FORMS, *SHAPES, *ADJECTIVES, *SPELLINGS, *word_kinds())
     return frozenset(fold(word.lower()) for word in every if word.isalpha())
 
