@@ -186,10 +186,19 @@ class PartRun:
             drained=node.drained or water,
             drip_stays=row.heat is Heat.FAT,
             from_fat=row.heat is Heat.FAT,
+            again=self._again(node),
             oil_left=settings.left,
             part=self.flow.title,
             line=node.span.line,
         )
+
+    def _again(self, node: Node) -> bool:
+        """Whether a node only goes on with the dry heat of the node before it, with nothing put in between."""
+        source = node.inputs[0].source if len(node.inputs) == 1 else None
+        if not isinstance(source, FromNode) or source.port is not Port.KEPT:
+            return False
+        before = self.flow.nodes[source.node]
+        return before.action == node.action and Mark.COVERED not in before.settings.marks
 
     # --- the account ------------------------------------------------------------------------------------------------
 

@@ -316,6 +316,8 @@ def _vessel_heap(walk: Walk, one: Instruction) -> Heap | None:
     if is_class(head_of(one.vessel), "vessel-plate", "vessel-oven") and action(one.action).heat is not Heat.NONE:
         return None
     found = walk.table.with_vessel(one.vessel)
+    if found is None and Mark.IN_OVEN in one.marks and not one.mentions:
+        return walk.live(walk.focus)  # "transfer to the oven": what is spoken of goes in, whatever else is hot
     if found is None and is_class(head_of(one.vessel), "vessel-pan", "vessel-pot", "vessel-oven"):
         focus = walk.live(walk.focus)
         drip = walk.drippings()

@@ -70,7 +70,7 @@ class Heap:
     steeped: bool = False  # it lies in its liquid for half a day or more
     kept_in_liquid: bool = False  # the words serve or keep it in its liquid
     fried_last: bool = False  # nothing has come to it since it was fried
-    shaped: bool = False  # made into pieces
+    bound: set[Food] = field(default_factory=set)  # what holds together: a dough, patties, dumplings
     lain: bool = False  # food has lain in liquid or under salt before
     in_oven: bool = False
     lifted: int | None = None  # the heap that was lifted out of it, and the nodes there were then
@@ -88,6 +88,11 @@ class Heap:
     last: int = -1  # place of the instruction that last touched it
     coat: set[Food] = field(default_factory=set)
     fat_bath: bool = False
+
+    @property
+    def shaped(self) -> bool:
+        """Whether it has been made into pieces that hold together."""
+        return bool(self.bound)
 
     @property
     def is_empty(self) -> bool:
@@ -125,6 +130,7 @@ class Table:
             return
         self.settle(other)
         assert other.source is not None
+        into.bound |= other.bound
         if amount is not None:
             into.pending.append(Portion(other.source, amount.share, amount.grams, amount.millilitres, amount.all_but))
             for food, held in other.foods.items():

@@ -51,6 +51,8 @@ def lift(walk: Walk, one: Instruction, objects: list[Target]) -> None:
             waste(walk, one, target)
         elif target.within and target.heaps:
             _lift_foods(walk, one, target)
+        elif target.heaps and target.heaps[0].shaped and len(target.heaps[0].bound) < len(target.heaps[0].foods):
+            _lift_all(walk, target.heaps[0], one)  # "lift the meatballs out": what holds together, not what is around
         elif target.heaps and target.heaps[0].nature is Nature.FOOD:
             walk.set_focus(target.heaps[0])
         elif target.unlisted and is_class(head_of(target.mention.name), "spent", "waste"):

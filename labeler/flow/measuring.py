@@ -27,8 +27,6 @@ def measure(walk: Walk, one: Instruction, heap: Heap) -> None:
         and one.minutes is None
     ):
         return
-    if name == "make":
-        heap.shaped = True
     if name == "make" and one.piece:
         heap.names.add(one.piece)
     if (
@@ -38,7 +36,9 @@ def measure(walk: Walk, one: Instruction, heap: Heap) -> None:
         and one.grams is None
         and one.millilitres is None
     ):
-        return
+        return  # "make a marinade of the oil and salt"
+    if name == "make" and one.grams is None and one.millilitres is None:
+        heap.bound = set(heap.foods)
     if name in ("weigh", "lose") and heap.nature is not Nature.FOOD:
         foods = [other for other in walk.table.open() if other.nature is Nature.FOOD]
         heap = foods[0] if foods else heap

@@ -8,6 +8,7 @@ from labeler.flow.model import Basis, Settings
 from labeler.flow.walk import Walk
 from labeler.foods.food_class import LIQUOR
 from labeler.parsing.instructions.actions import Heat, action
+from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.model import Instruction, Mark
 from labeler.types import Interval
 
@@ -47,6 +48,11 @@ def split_off(
     lifted = walk.table.new(source=lifted_source, vessel="", last=walk.at, cooked=heap.cooked, soaked=heap.soaked)
     for food in here:
         lifted.foods[food] = heap.foods.pop(food)
+    lifted.bound = heap.bound & set(here)
+    heap.bound -= lifted.bound
+    if lifted.shaped:  # "the patties" are what was lifted; "the sauce" stays
+        lifted.names = {name for name in heap.names if is_class(name, "product-pieces")}
+        heap.names -= lifted.names
     lifted.rest_of = heap.number
     heap.lifted, heap.lifted_at = lifted.number, len(walk.table.nodes)
     heap.parted_from = lifted.number
@@ -70,7 +76,7 @@ def lift_out_of_bath(walk: Walk, heap: Heap, one: Instruction, *, why: str) -> H
     off = walk.table.node(heap, "drain", text=one.text, span=one.span, basis=Basis.IMPLIED, why=why)
     bath = walk.table.part(heap, off, nature=Nature.BATH, names=("cooking water", "water", "liquid", "oil"))
     heap.wet = heap.fat_bath = heap.soaked = False
-    for food in list(heap.foods):
+    for food in [one for one in heap.foods if one not in heap.bound]:
         if walk.kind(food) in LIQUOR | {"salt"} or (walk.kind(food) == "fat" and heap.nature is Nature.FOOD):
             bath.foods[food] = heap.foods[food]
     return bath

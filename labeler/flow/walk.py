@@ -89,9 +89,15 @@ class Walk:
     # --- what there is ----------------------------------------------------------------------------------------------
 
     def grams(self, heap: Heap, *kinds: str) -> float:
-        """What a heap weighs, roughly, of some kinds or of all [g]: as put in."""
+        """What a heap weighs, roughly, of some kinds or of all [g]: as put in.
+
+        Liquid and fat that are kneaded or shaped into a food are not counted as liquid and fat.
+        """
         return sum(
-            self.grams_of(food) * share for food, share in heap.foods.items() if not kinds or self.kind(food) in kinds
+            self.grams_of(food) * share
+            for food, share in heap.foods.items()
+            if not kinds
+            or (self.kind(food) in kinds and not (food in heap.bound and self.kind(food) in LIQUOR | NO_PIECES))
         )
 
     def grams_of(self, food: Food) -> float:
@@ -150,8 +156,11 @@ class Walk:
 
     def solids(self, heap: Heap) -> list[Food]:
         """Foods of a heap that are pieces: neither liquid, fat, nor what dissolves."""
-        loose = LIQUOR | NO_PIECES
-        return [food for food in heap.foods if self.kind(food) not in loose]
+        return [food for food in heap.foods if not self.is_loose(heap, food)]
+
+    def is_loose(self, heap: Heap, food: Food) -> bool:
+        """Whether a food of a heap lies around the rest: liquid, fat, what dissolves, and not kneaded or shaped in."""
+        return self.kind(food) in LIQUOR | NO_PIECES and food not in heap.bound
 
     # --- drawing from lines -----------------------------------------------------------------------------------------
 

@@ -57,6 +57,8 @@ class Conditions:
         True where what drips stays with the food, as in a pan that is used on.
     from_fat : bool
         True where what is fried in a pan leaves the fat that it has not taken up; out of deep fat it always does.
+    again : bool
+        True where the same heat only goes on, uncovered before: "bake for 20 minutes. Bake for 10 minutes more".
     oil_left : Interval or None
         Oil that was left after frying, as weighed [g].
     part, line : str, int
@@ -80,6 +82,7 @@ class Conditions:
     lifted: bool = False
     drip_stays: bool = False
     from_fat: bool = False
+    again: bool = False
     oil_left: Interval | None = None
     part: str = ""
     line: int = 0

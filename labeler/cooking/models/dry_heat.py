@@ -208,6 +208,8 @@ def _mixed(mix: Mixture, pot: Phases, conditions: Conditions, draws: Sampler) ->
     loss = draws.draw(dish.loss, Cause.DISH_LOSS, dish.name)
     if Mark.COVERED in conditions.marks:
         loss = loss * 0.4
+    if conditions.again:
+        loss = loss * _AGAIN  # "bake 15 minutes; bake 20 minutes more": the loss is that of the whole baking
     kept, water_mix = lose_water(mix, loss * mix.total_mass)
     told = (
         f"{dish.name} lose {dish.loss.best:.0%} ({dish.loss.low:.0%}–{dish.loss.high:.0%}) as water, USDA survey foods"

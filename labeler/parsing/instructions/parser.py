@@ -102,6 +102,8 @@ def _runs_on(text: str, following: str) -> bool:
     if not text or text[-1] in ".!?:;)" or not (following[0].islower() or following[0].isdigit()):
         return False
     last = text.rsplit(" ", 1)[-1].lower()
+    if last in _PARTS and verb_entries(following.split(" ", 1)[0].lower()):
+        return False  # "lift the fish out / fry the onion": the word belongs to the verb before
     inside = any(mark in text[:-1] for mark in (". ", "! ", "? "))
     return inside or text[-1] == "," or is_class(last, "preposition", "determiner") or last in _CONJUNCTION
 
