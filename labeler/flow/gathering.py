@@ -8,7 +8,7 @@ from __future__ import annotations
 from labeler.flow.heaps import Food, Heap, Nature, State
 from labeler.flow.implied import for_each, with_what_was_cut
 from labeler.flow.kind_sets import SEASONS, SEASONS_OR_SWEETENS
-from labeler.flow.looking_ahead import ahead, removed_next, strained_next, takes_rest_later
+from labeler.flow.looking_ahead import ahead, lists_taken_later, removed_next, strained_next, takes_rest_later
 from labeler.flow.model import FromLine, Portion
 from labeler.flow.needs import bring_fat, bring_what_is_needed, list_of, take, take_unnamed, waits
 from labeler.flow.parting import merge_in, split_off
@@ -135,10 +135,11 @@ def gather(walk: Walk, one: Instruction, targets: list[Target], *, use: str = "a
     if row.heat in (Heat.FAT, Heat.BY_PLACE) and not walk.grams(heap, "fat"):
         bring_fat(walk, heap, one)
     if everything or rest:
-        group = walk.in_force(one) if not everything else walk.list_named(targets)
+        group = walk.in_force(one) if not everything else walk.list_named(one)
         spare = rest or (everything and not _final(walk))
+        later = lists_taken_later(walk) - {group}
         for i in walk.unplaced(after=one.after, group=group, spare_named=spare):
-            if i.source not in excepted and not waits(i):
+            if i.source not in excepted and not waits(i) and i.group not in later:
                 take(walk, heap, i, Quantity())
         if everything and not group:
             for other in walk.table.open():
@@ -235,6 +236,9 @@ def _heap_meant(
     held = _first_heap(objects)
     if held is not None and gathers is not Gathers.INTO:
         return held
+    if any(t.everything for t in objects) and focus is not None and (named := walk.list_named(one)):
+        lists = {walk.by_source[food].group for food in focus.foods if isinstance(food, FromLine)}
+        return focus if named in lists else None  # "mix all the ingredients for the sauce" beside the cakes
     if any(t.focus or t.everything for t in objects) and focus is not None:
         return focus
     if one.parallel:

@@ -11,7 +11,7 @@ from labeler.parsing.instructions.actions import Gathers, Handler, Heat, Trait, 
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.model import Extent, Instruction, Mood, Role
 
-__all__ = ["ahead", "removed_next", "strained_next", "takes_rest_later"]
+__all__ = ["ahead", "lists_taken_later", "removed_next", "strained_next", "takes_rest_later"]
 
 
 def ahead(walk: Walk) -> Sequence[Instruction]:
@@ -30,6 +30,16 @@ def takes_rest_later(walk: Walk) -> bool:
         for mention in one.mentions
         if mention.role in (Role.OBJECT, Role.WITH)
     )
+
+
+def lists_taken_later(walk: Walk) -> set[frozenset[str]]:
+    """The titles of the lists that a later step takes as a whole: "mix all the ingredients for the sauce"."""
+    return {
+        group
+        for one in ahead(walk)
+        if any(is_class(mention.name, "everything") for mention in one.mentions)
+        and (group := walk.list_named(one))
+    }
 
 
 def strained_next(walk: Walk) -> bool:

@@ -340,9 +340,9 @@ class Walk:
                 return max(set(groups), key=groups.count)
         return frozenset()
 
-    def list_named(self, targets: Sequence[Target]) -> frozenset[str]:
-        """The title of the one list that some phrases speak of: "all the ingredients for the sauce"."""
-        said = frozenset(word for target in targets for word in words(target.mention.name))
+    def list_named(self, one: Instruction) -> frozenset[str]:
+        """The title of the one list that an instruction speaks of: "all the ingredients for the sauce"."""
+        said = frozenset(word for mention in one.mentions for word in words(mention.name))
         named = [group for group in self.binder.groups if said & group]
         return named[0] if len(named) == 1 else frozenset()
 
