@@ -10,9 +10,9 @@ from collections.abc import Iterable, Sequence
 
 from labeler.flow.by_products import heaps_parted
 from labeler.flow.heaps import Heap, Nature, State, Table
-from labeler.flow.ingredients import Ingredient, group_kinds, score, words_of
+from labeler.flow.ingredients import Ingredient, group_kinds, score, with_amount, words_of
 from labeler.flow.model import FromLine
-from labeler.flow.new_water import is_from_the_tap, is_part_of
+from labeler.flow.new_water import is_called, is_from_the_tap, is_part_of
 from labeler.flow.target import Parted, Target
 from labeler.foods.matching.name_words import words
 from labeler.parsing.instructions.lexicon import classes_of, is_class
@@ -42,6 +42,7 @@ class Binder:
         self.left = left
         self.by_source = {one.source: one for one in ingredients}
         self.named_by: dict[FromLine, list[int]] = {}
+        self.named_alone: set[FromLine] = set()  # by words that mean no other line
         self.named_by_class: dict[FromLine, list[int]] = {}
         self.groups = {frozenset(one.group) for one in ingredients if one.group}
 
@@ -52,8 +53,11 @@ class Binder:
         for mention in mentions:
             if mention.role in (Role.EVIDENCE, Role.EXCEPT):
                 continue
-            for one in self._by_name(mention, every=True):
+            named = self._by_name(mention, every=True)
+            for one in named:
                 self.named_by.setdefault(one.source, []).append(at)
+            if len(named) == 1 and score(named[0], *words_of(mention.name)) >= 0.9:
+                self.named_alone.add(named[0].source)
 
     def note_groups(self, mentions: Iterable[Mention], at: int) -> None:
         """Remember which foods that no instruction names an instruction brings in by their class: "the vegetables"."""
@@ -128,7 +132,7 @@ class Binder:
                 (value, one)
                 for value, one in by_name
                 if not (in_force and one.group and not one.group & in_force)
-                and (not self.named_after(one, at) or is_part_of(mention, one))
+                and (not self.named_after(one, at) or is_part_of(mention, one) or is_called(mention, one))
             ]
         product = bool((own | tail) & {"product"})
         parted = next((kind for kind in Parted if kind.value in own), None) or next(
@@ -145,7 +149,7 @@ class Binder:
             return target
         water = parted is Parted.LIQUID and last == "water"
         if water and not removal and not by_name and is_from_the_tap(mention, heap):
-            target.unlisted = mention.quantity.extent is Extent.AMOUNT
+            target.unlisted = mention.quantity.extent in (Extent.AMOUNT, Extent.SOME)
             target.nothing = not target.unlisted
             return target
         if (
@@ -263,7 +267,7 @@ class Binder:
         found = [(value, one) for value, one in scored if value >= best - 0.03]
         if len(found) == 1:
             return found
-        amount = self._by_amount(mention, [one for _, one in found])
+        amount = with_amount(mention, [one for _, one in found])
         if amount is not None:
             return [(best, amount)]
         held = [pair for pair in found if worked_on is not None and pair[1].source in worked_on.foods]
@@ -279,26 +283,22 @@ class Binder:
         plural = mention.name.rsplit(" ", 1)[-1] != singular(mention.name.rsplit(" ", 1)[-1])
         if len(found) > 1 and (same or not plural):
             own_list = [pair for pair in found if pair[1].source.index < after]
-            found = (own_list or found)[:1]
+            found = own_list or found
+            if same or not self._in_common(mention, [one for _, one in found]):
+                found = found[:1]
         return found
 
-    def _by_amount(self, mention: Mention, candidates: Sequence[Ingredient]) -> Ingredient | None:
-        """The line whose own amount a mention repeats ("the 1/4 cup sugar")."""
-        quantity = mention.quantity
-        for one in candidates:
-            if quantity.grams is not None and one.grams and abs(quantity.grams.best - one.grams) < 0.05 * one.grams:
-                return one
-            for amount in one.line.line.amounts[:1]:
-                from labeler.parsing.units import millilitres_per
+    def _in_common(self, mention: Mention, lines: Sequence[Ingredient]) -> bool:
+        """Whether a word for something measured means all that share it: "add the flour" where three are listed.
 
-                volume = millilitres_per(amount.unit) if amount.unit else None
-                if (
-                    quantity.millilitres is not None
-                    and volume
-                    and abs(volume * amount.low - quantity.millilitres.best) < 0.06 * quantity.millilitres.best
-                ):
-                    return one
-        return None
+        Not where a line is counted ("the onion" is one of two), where the phrase takes an amount, or where the method
+        names one of them alone.
+        """
+        return (
+            mention.quantity.extent is Extent.ALL
+            and all(one.line.line.amounts and one.line.line.amounts[0].unit for one in lines)
+            and all(one.grams > 0.0 and one.source not in self.named_alone for one in lines)
+        )
 
     def _with_foods(self, target: Target, found: Sequence[tuple[float, Ingredient]], mention: Mention) -> Target:
         target.confidence = found[0][0]

@@ -20,6 +20,7 @@ from labeler.flow.immersion import lie
 from labeler.flow.ingredients import ingredients_of
 from labeler.flow.measuring import measure
 from labeler.flow.model import Basis, Flow, PartFlow, Settings
+from labeler.flow.new_water import brings_water
 from labeler.flow.parting import merge_in
 from labeler.flow.removals import remove
 from labeler.flow.serving import catch, serve
@@ -47,6 +48,8 @@ _REMOVES = frozenset(
 _MEASURES = frozenset(
     [Handler.WEIGH, Handler.LOSE, Handler.LEFT, Handler.REDUCE, Handler.DRY, Handler.THIN, Handler.MAKE]
 )
+
+_TELLS = frozenset([Handler.WEIGH, Handler.MAKE, Handler.LEFT])  # a figure counts even where it is only told
 
 
 def build_flow(weighed: WeighedRecipe, *, market: str | None = None) -> Flow:
@@ -174,7 +177,7 @@ def _do(walk: Walk, one: Instruction) -> None:
     row = action(one.action)
     if one.mood is Mood.NOT:
         return
-    if one.mood is Mood.SAYS and row.handler not in (Handler.WEIGH, Handler.MAKE, Handler.LEFT):
+    if one.mood is Mood.SAYS and (row.handler not in _TELLS or settings_of(one) == Settings(marks=one.marks)):
         return
     if one.mood is Mood.IF:
         return
@@ -346,7 +349,7 @@ def _gathering(walk: Walk, one: Instruction, targets: list[Target]) -> None:
         and Mark.WATER not in one.marks
     ):
         heap.covered = True
-    elif Mark.WATER in one.marks and row.id in ("top", "add", "fill") and _brings_water(targets):
+    elif Mark.WATER in one.marks and row.id in ("top", "add", "fill") and brings_water(targets):
         heap.covered_with_water = heap.wet = True
         walk.table.node(
             heap,
@@ -397,7 +400,3 @@ def _purees(one: Instruction) -> bool:
         "whiz",
         "mash",
     )
-
-
-def _brings_water(targets: list[Target]) -> bool:
-    return not any(t.fresh and any(i.kind == "water" for i in t.fresh) for t in targets)

@@ -16,8 +16,10 @@ from labeler.foods.food_class import FLESH, LIQUOR, kind_of
 from labeler.foods.matching.name_words import read_name, words
 from labeler.foods.model import WeighedLine
 from labeler.parsing.instructions.lexicon import classes_of
+from labeler.parsing.instructions.model import Mention
+from labeler.parsing.units import millilitres_per
 
-__all__ = ["Ingredient", "group_kinds", "ingredients_of", "score", "words_of"]
+__all__ = ["Ingredient", "group_kinds", "ingredients_of", "score", "with_amount", "words_of"]
 
 DATA = Path(__file__).with_name("data")
 
@@ -170,3 +172,20 @@ def words_of(name: str) -> tuple[frozenset[str], str]:
     read = read_name(name)
     head = read.head
     return frozenset(read.words), head
+
+
+def with_amount(mention: Mention, candidates: Sequence[Ingredient]) -> Ingredient | None:
+    """The line whose own amount a mention repeats ("the 1/4 cup sugar")."""
+    quantity = mention.quantity
+    for one in candidates:
+        if quantity.grams is not None and one.grams and abs(quantity.grams.best - one.grams) < 0.05 * one.grams:
+            return one
+        for amount in one.line.line.amounts[:1]:
+            volume = millilitres_per(amount.unit) if amount.unit else None
+            if (
+                quantity.millilitres is not None
+                and volume
+                and abs(volume * amount.low - quantity.millilitres.best) < 0.06 * quantity.millilitres.best
+            ):
+                return one
+    return None

@@ -37,8 +37,7 @@ def lists_taken_later(walk: Walk) -> set[frozenset[str]]:
     return {
         group
         for one in ahead(walk)
-        if any(is_class(mention.name, "everything") for mention in one.mentions)
-        and (group := walk.list_named(one))
+        if any(is_class(mention.name, "everything") for mention in one.mentions) and (group := walk.list_named(one))
     }
 
 

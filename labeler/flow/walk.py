@@ -234,7 +234,7 @@ class Walk:
         if found is None or found.food is None:
             return None
         kind = kind_of(found.food)
-        if kind == "water" and mention.quantity.extent is not Extent.AMOUNT:
+        if kind == "water" and mention.quantity.extent not in (Extent.AMOUNT, Extent.SOME):
             return None
         grams, reason = self._unlisted_grams(mention.quantity, use, kind, comes_to)
         self.unlisted.append(Unlisted(mention.name, found.food, grams, one.span, reason))

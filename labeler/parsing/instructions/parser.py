@@ -389,6 +389,8 @@ def _mood(tokens: Sequence[Token], clause: Clause) -> Mood:
         return Mood.MAY
     if any(word in _SAYS for word in near) and not verb.opens:
         return Mood.SAYS
+    if verb.passive and near and near[-1] in _PERFECT and not any(word in _PERSONS for word in near):
+        return Mood.SAYS  # "enough gluten has formed"
     return Mood.DO
 
 
@@ -397,4 +399,5 @@ _COATS = grammar("coats in")
 _POURS_OFF = grammar("pours off")
 _PARTS = grammar("parts")
 _SAYS = grammar("says")
+_PERFECT, _PERSONS = grammar("perfect"), grammar("persons")
 _CONJUNCTION = grammar("conjunction")
