@@ -24,6 +24,7 @@ from labeler.flow.new_water import brings_water
 from labeler.flow.parting import merge_in
 from labeler.flow.removals import remove
 from labeler.flow.serving import catch, serve
+from labeler.flow.shaping import hold_together
 from labeler.flow.target import Target
 from labeler.flow.walk import Walk
 from labeler.foods.matching.name_words import words
@@ -194,7 +195,7 @@ def _do(walk: Walk, one: Instruction) -> None:
     if _only_utensils(one, targets):
         return  # "soak the skewers"
     if row.handler is not Handler.MAKE:
-        _hold_together(walk, one, targets)
+        hold_together(walk, one, targets)
     if row.handler in _REMOVES:
         if not _kept_by_words(walk, one, targets):
             remove(walk, one, targets)
@@ -215,26 +216,6 @@ def _only_utensils(one: Instruction, targets: Sequence[Target]) -> bool:
     objects = [mention for mention in one.mentions if mention.role is Role.OBJECT]
     utensils = all(is_class(head_of(mention.name), "utensil") for mention in objects)
     return bool(objects) and utensils and not any(t.fresh or t.heaps for t in targets)
-
-
-def _hold_together(walk: Walk, one: Instruction, targets: list[Target]) -> None:
-    """ "Into balls", "set the patties on a tray": what goes by the name of a shape has been made into it.
-
-    Only food that no heat has touched and that lies in no liquid can be: "simmer the meatballs" tells of the sauce too.
-    """
-    for target in targets:
-        if not is_class(head_of(target.mention.name), "product-pieces") or target.fresh:
-            continue
-        heap = walk.live(walk.focus) if target.focus else next(iter(target.heaps), None)
-        if (
-            heap is not None
-            and len(heap.foods) > 1
-            and not (heap.shaped or heap.cooked or heap.wet or heap.fat_bath or heap.soaked)
-            and heap.nature is Nature.FOOD
-        ):
-            heap.bound = set(heap.foods)
-            walk.table.node(heap, "make", text=one.text, span=one.span, basis=Basis.IMPLIED)
-            return
 
 
 def _kept_by_words(walk: Walk, one: Instruction, targets: list[Target]) -> bool:

@@ -1,0 +1,35 @@
+"""What is shaped by hand: from then on it holds together and is one food."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from labeler.flow.heaps import Nature
+from labeler.flow.model import Basis
+from labeler.flow.target import Target
+from labeler.flow.walk import Walk
+from labeler.parsing.instructions.lexicon import is_class
+from labeler.parsing.instructions.mentions import head_of
+from labeler.parsing.instructions.model import Instruction
+
+__all__ = ["hold_together"]
+
+
+def hold_together(walk: Walk, one: Instruction, targets: Sequence[Target]) -> None:
+    """ "Into balls", "set the patties on a tray": what goes by the name of a shape has been made into it.
+
+    Only food that no heat has touched and that lies in no liquid can be: "simmer the meatballs" tells of the sauce too.
+    """
+    for target in targets:
+        if not is_class(head_of(target.mention.name), "product-pieces") or target.fresh:
+            continue
+        heap = walk.live(walk.focus) if target.focus else next(iter(target.heaps), None)
+        if (
+            heap is not None
+            and len(heap.foods) > 1
+            and not (heap.shaped or heap.cooked or heap.wet or heap.fat_bath or heap.soaked)
+            and heap.nature is Nature.FOOD
+        ):
+            heap.bound = set(heap.foods)
+            walk.table.node(heap, "make", text=one.text, span=one.span, basis=Basis.IMPLIED)
+            return
