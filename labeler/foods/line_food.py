@@ -15,6 +15,7 @@ from labeler.foods.matching.match import match_food
 from labeler.foods.matching.name_words import words
 from labeler.foods.model import Match
 from labeler.foods.weights.drained_weight import liquid_of
+from labeler.parsing.ingredient.restated import OTHERWISE
 from labeler.parsing.line_words import CONTAINERS
 from labeler.parsing.model import Line, LineState
 from labeler.parsing.units import kind
@@ -36,6 +37,8 @@ _LEAN = re.compile(r"\b([789]\d)/(\d{1,2})\b")
 _POWDER = re.compile(r"\b(?:dried|dry|powder(?:ed)?|dehydrated)\b")
 _POURED = ("liter", "milliliter", "deciliter", "quart", "pint", "gallon")
 _HERB_SURE = 0.85
+_KIND_SURE = 0.9
+_KIND = re.compile(r"[^\W\d]+(?:[ -][^\W\d]+){0,4}")
 _NUTS = 1200
 _FLESH = frozenset([500, 700, 1000, 1300, 1500, 1700])
 
@@ -68,7 +71,7 @@ def _as_in_us(line: Line, name: str) -> tuple[Match, str]:
         told = match_food(line.note.partition(";")[0])
         if told.food is not None and told.confidence > SURE:  # "buttered cookies (shortbread)": the bracket knows it
             return replace(told, confidence=SURE, reason=f"by what stands beside it: {told.reason}"), ""
-    done = _as_bought(line, name, done)
+    done = _as_bought(line, name, _of_kind(line, name, done, state))
     if line.amounts and line.amounts[0].unit in _GROWING and "dried" not in name.lower():
         # A bunch of coriander is no seed; and where the table has only the dried herb for a fresh one, that shows here.
         fresh = match_food(f"fresh {name}", preparation=state)
@@ -88,6 +91,18 @@ def _as_in_us(line: Line, name: str) -> tuple[Match, str]:
     flesh = group in _FLESH
     before = measured != "volume" and "bacon" not in name.lower() if flesh else measured != "count"
     return (found, later[0].lower()) if before else (done, "")
+
+
+def _of_kind(line: Line, name: str, done: Match, state: str) -> Match:
+    """The kind of the food that a bracket behind its name tells: "butter (unsalted)", "lettuce (romaine, torn)"."""
+    for stated in re.split(r"; |, ", line.note):
+        plain = stated.casefold()
+        if f"({plain}" not in line.text.casefold() or not _KIND.fullmatch(plain) or plain.split()[0] in OTHERWISE:
+            continue
+        kind_of = match_food(f"{stated} {name}", preparation=state)
+        if kind_of.food is not None and kind_of.food != done.food and kind_of.confidence >= _KIND_SURE:
+            return kind_of
+    return done
 
 
 def _as_bought(line: Line, name: str, done: Match) -> Match:
@@ -111,7 +126,10 @@ def _as_bought(line: Line, name: str, done: Match) -> Match:
         other = _with_peel(done)
     elif unit == "teaspoon" and " " not in name and not line.preparation and "fresh" not in text:
         dried = match_food(f"dried {name}")
-        other = dried if ", dried" in dried.description and dried.confidence >= _HERB_SURE else None
+        kept = any(word in dried.description for word in (", dried", ", ground"))
+        other = dried if kept and dried.confidence >= _HERB_SURE else None
+    elif line.amounts and unit is None and name.lower() == "pepper":
+        other = match_food("bell pepper")  # nobody counts peppercorns
     elif line.amounts and unit is None and "canned" in done.description and "whole " in name.lower():
         plain = match_food(re.sub(r"\bwhole ", "", name, flags=re.IGNORECASE))
         other = plain if "canned" not in plain.description else None

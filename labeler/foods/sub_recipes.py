@@ -239,7 +239,7 @@ def _words_of_part(text: str, bare: bool) -> str | None:
     if found is not None:
         return text[found.end() :]
     found = _OF_THE.search(text)
-    if found is not None and text[:1].isdigit():
+    if found is not None and text[:1].isdigit() and not re.search(r"[,;(]", text[: found.start()]):
         return text[found.end() :]  # "60 g of the brined cucumber"
     found = _WITHOUT_AMOUNT.match(text) if bare else None
     return text[found.end() :] if found is not None and found.end() > 0 else None

@@ -263,9 +263,13 @@ def _several(used: list[Section], title: str) -> list[Part]:
 
 
 def _split_below(sections: list[Section], level: int) -> bool:
-    """Whether several deeper headings below one have a list and steps of their own."""
+    """Whether several deeper headings below one have a list and steps of their own.
+
+    In a recipe file, whose steps are quoted, a deeper heading is a group: its parts stand under ``##``.
+    """
     below = itertools.takewhile(lambda one: one.level > level, sections)
-    return sum(bool(one.lines and one.steps) for one in below) > 1
+    whole = [one for one in below if one.lines and one.steps]
+    return len(whole) > 1 and any(step.mark is not Mark.QUOTE for one in whole for step in one.steps)
 
 
 def _title_of_file(source: str) -> str:

@@ -185,6 +185,7 @@ class _Walk:
         self.quotes = 0
         self.block = 0
         self.cells: list[str] | None = None
+        self.beside: list[str] = []
         self.columns: list[str] = []
         self.cell_row = 0
         self.term: tuple[str, int] | None = None
@@ -236,6 +237,7 @@ class _Walk:
         start = (token.map or opened.map or [self.cell_row])[0]
         if self.cells is not None:
             self.cells.append(" ".join(filter(None, (piece.text for piece in pieces))))
+            self.beside += [said for piece in pieces for said in piece.images]
             return
         if opened.type == "dt_open":
             if self.term is not None:
@@ -258,8 +260,9 @@ class _Walk:
 
     def table_row(self, is_head: bool) -> Iterator[Row]:
         """A row of a table as a line, its cells in the order of a line where the head names the columns."""
-        cells, self.cells = self.cells or [], None
+        cells, self.cells, beside, self.beside = self.cells or [], None, self.beside, []
         beyond = cells_beyond("".join(self.source[self.cell_row : self.cell_row + 1]), len(cells))
+        yield from (Row(one, self.number(self.cell_row), Mark.COMMENT, block=self.block) for one in beside)
         if is_head and not self.columns:
             self.columns = columns_of(cells)
             if any(self.columns):

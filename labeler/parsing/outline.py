@@ -56,6 +56,7 @@ class Outline:
 
     def __init__(self, rows: list[Row], *, titled: bool, names_food: Callable[[str], bool] | None = None) -> None:
         self.rows = rows
+        self.titled = titled
         self.names_food = names_food
         self.title_guessed = False
         self.own_form = any(row.mark is Mark.QUOTE for row in rows)

@@ -247,12 +247,10 @@ class _Sorter:
         if self.last is not None and row.goes_on:
             self.go_on(row)
         elif row.mark is Mark.QUOTE:
-            # Handling acts on the lines above it; where there are none, only an action is handling.
+            # Handling acts on the lines above it; where there are none, a page quotes what it says of the dish.
             above = not before and any(section.lines for section in self.found.sections)
-            if above or kind == "step":
-                self.step(row)
-            elif not self.told(row, kind):
-                self.describe(row)
+            if above or kind == "step" or not self.told(row, kind):
+                self.step(row) if above or kind == "step" or self.outline.titled else self.describe(row)
         elif before:
             if not self.told(row, kind):
                 self.lost(row) if row.mark is Mark.BULLET and says_measure(row.text) else self.describe(row)

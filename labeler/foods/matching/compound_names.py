@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import re
 
-from labeler.foods.matching.name_words import read_name
+from labeler.foods.matching.name_words import Name, read_name
 from labeler.foods.matching.partial_match import meaning
 from labeler.foods.matching.synonyms import load_lexicon
+from labeler.foods.matching.typos import correct_typos
 
 __all__ = ["split_foods"]
 
@@ -17,6 +18,7 @@ _OF_BOTH = re.compile(
     r"\s+of\s+(?P<whole>.+)",
     re.IGNORECASE,
 )
+_LISTED = 3  # so many known foods behind one another are a list
 _OF_THE_FIRST = frozenset({"zest", "juice", "rind", "peel", "yolk", "white"})
 
 
@@ -37,7 +39,19 @@ def split_foods(name: str) -> tuple[str, ...]:
     shared = _of_the_first(parts)
     if shared:
         return shared
-    return parts if all(meaning(read_name(part)) is not None for part in parts) else (name,)
+    known = sum(_is_known(part) for part in parts)
+    # A longer list is one though a word of it is known to nobody: that one is then asked about by itself.
+    return parts if known == len(parts) or (known >= _LISTED and known == len(parts) - 1) else (name,)
+
+
+def _is_known(part: str) -> bool:
+    """Whether the lexicon has a name, its slips mended."""
+    read = read_name(part)
+    if meaning(read) is not None:
+        return True
+    slips = correct_typos(read.words)
+    mended = Name(tuple(slips.get(word, word) for word in read.words), slips.get(read.head, read.head), read.first)
+    return bool(slips) and meaning(mended) is not None
 
 
 def _of_the_first(parts: tuple[str, ...]) -> tuple[str, ...]:

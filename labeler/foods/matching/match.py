@@ -57,9 +57,9 @@ _NEXT = 0.85  # for each place after the first
 _ALSO, _ALIKE = 0.5, 0.45  # at most, for what else a known name might mean, by the lexicon or by the search
 # States that a preparation can choose; the rest of one ("roasted until brown") is the cook's doing.
 _CHOOSING = frozenset(
-    "canned frozen thawed defrosted cooked boiled hardboiled dried drained smoked ground grated shredded boneless"
-    " skinless bonein skinon unsalted salted sweetened unsweetened peeled chopped minced fresh leaf sprig juiced zested"
-    " lean lowfat nonfat reducedfat instant powdered pickled packed oilpacked waterpacked".split()
+    "canned frozen thawed defrosted cooked boiled hardboiled dried drained smoked ground grated shredded flaked"
+    " boneless skinless bonein skinon unsalted salted sweetened unsweetened peeled chopped minced fresh leaf sprig"
+    " juiced zested lean lowfat nonfat reducedfat instant powdered pickled packed oilpacked waterpacked".split()
 )
 # Of these, those that the search may look for where the lexicon has no name with them.
 _DECISIVE = frozenset("canned frozen cooked dried smoked pickled".split())
@@ -253,8 +253,9 @@ def _from_search(name: Name, limit: int) -> list[Candidate]:
     """What the search finds, with the lexicon's meaning of a part of the name as a hint."""
     table, index = load_table(), load_index()
     hint = part_meaning(name)
-    favoured = [(table.position[hint.entry.food], hint.words)] if hint else []
-    hits = index.search(_worth_searching(name.words), head=name.head, limit=limit, favoured=favoured)
+    searched = _worth_searching(name.words)
+    favoured = [(table.position[hint.entry.food], hint.words.intersection(searched))] if hint else []
+    hits = index.search(searched, head=name.head, limit=limit, favoured=favoured)
     found: list[Candidate] = []
     for place, hit in enumerate(hits):
         food, reason = table.ids[hit.row], _why(hit)

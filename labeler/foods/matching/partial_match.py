@@ -126,13 +126,17 @@ def part_meaning(name: Name) -> Meaning | None:
     first = [word for word in words if word in name.words[: name.first]]
     if name.head not in first or len(first) > _LONGEST_PART:
         return None
-    others = [word for word in first if word != name.head]
+    # A word of form may be one of the name: "hot" in "Cajun hot sauce".
+    forms = [word for word in dict.fromkeys(name.words[: name.first]) if is_form(word) and not word[0].isdigit()]
+    others = [word for word in (*first, *forms) if word != name.head][:_LONGEST_PART]
     weight_of = load_index().weight_of
     for size in range(min(len(others), _WIDEST_PART - 1), -1, -1):
         parts = [(name.head, *chosen) for chosen in combinations(others, size)]
         known = [(part, entry) for part in parts if (entry := load_lexicon().find(part, name.head)) and entry.food]
         if known:
             part, entry = max(known, key=lambda pair: sum(map(weight_of, pair[0])))
+            if all(is_form(word) for word in part if word != name.head) and size and len(first) == 1:
+                continue
             return Meaning(
                 entry, frozenset(part), tuple(word for word in words if word not in part), _share(part, words)
             )
@@ -145,7 +149,11 @@ def _share(part: Sequence[str], texts: Sequence[str]) -> float:
         word: index.weight_of(word, unknown=FOOD_WEIGHT) * (_STATE_SHARE if kinds.get(word) == "state" else 1.0)
         for word in texts
     }
-    return sum(weights[word] for word in part) / sum(weights.values())
+    # Words that no name of the table has are together one name, of a maker or a place: "Acini di Pepe pasta".
+    unheard = [word for word in texts if word not in index.number and word not in part]
+    for word in unheard[1:]:
+        weights[word] = 0.0
+    return sum(weights.get(word, 0.0) for word in part) / sum(weights.values())
 
 
 def turned(text: str) -> str:

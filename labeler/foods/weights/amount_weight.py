@@ -7,6 +7,7 @@ weight is linear in the amount.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
@@ -109,7 +110,7 @@ def term_weight(line: Line, term: list[Amount], context: Context) -> Weight | No
     masses = [amount for amount in (main, *same) if grams_per(amount.unit) is not None]
     packed = next((amount for amount in same if amount.unit in ("can", "jar")), None)
     if masses and packed is not None and kind(main.unit) == "mass":
-        return _packages(packed, replace(main, role="each"), context)  # "15 oz chickpeas, 1 can, drained"
+        return _packages(packed, _one_of(packed, main, context), context)  # "15 oz chickpeas, 1 can, drained"
     if masses:
         # Where a line says its weight twice the metric figure is the finer one, unless the two are not the same.
         metric = [amount for amount in masses if amount.unit in ("gram", "kilogram")]
@@ -132,6 +133,21 @@ def term_weight(line: Line, term: list[Amount], context: Context) -> Weight | No
     if volume is not None:
         return _volume(*_finer_volume(main, volume, same), context)
     return _long(Amount(1, 1, None), main, context)
+
+
+def _one_of(packed: Amount, weight: Amount, context: Context) -> Amount:
+    """What one package weighs where a line tells a weight and their number: its own, or its share of it.
+
+    "15 oz chickpeas, 2 cans" are two of 15 ounces, "22 oz (2 cans) mandarins" two of 11: whichever is more like a
+    usual package of the food.
+    """
+    each, share = replace(weight, role="each"), 1 / packed.high if packed.high > 0 else 1.0
+    usual = piece_weight(context.food, packed.unit or "can", None, context.name)
+    if share == 1 or not usual:
+        return each
+    one = _range(weight).best * (grams_per(weight.unit) or 0.0)
+    nearer = abs(math.log(one * share / usual.grams.best)) < abs(math.log(one / usual.grams.best)) if one > 0 else False
+    return replace(each, low=each.low * share, high=each.high * share) if nearer else each
 
 
 def _finer_volume(main: Amount, volume: float, same: list[Amount]) -> tuple[Amount, float]:

@@ -30,7 +30,8 @@ _OPENING = re.compile(
     r"(?=\d|about|approx|~)",
     re.I,
 )
-_SPLIT = re.compile(r"^(?:or|and|to|=|;|,|/|about|~)\s*", re.I)
+_SPLIT = re.compile(r"^(?:or|and|to|[-–]|=|;|,|/|about|~)\s*", re.I)
+_REACHES = re.compile(r"(?:to\b|[-–])", re.I)
 
 
 def read_more(text: str, at: int, reading: LineDraft) -> int:
@@ -162,11 +163,16 @@ def take_parenthesis(inside: str, reading: LineDraft) -> bool:
     inside = inside[opening.end() :] if opening is not None else inside
     role = "each" if opening is not None and "each" in opening[0].lower() else "same"
     found: list[Amount] = []
+    reaches = False
     while True:
         measures = read_measures(inside, 0, role=role)
         if measures is None:
             return False
-        found += measures.amounts
+        ranged = reaches and found and found[-1].unit == measures.amounts[0].unit
+        if ranged and found[-1].low <= measures.amounts[0].high:
+            found[-1] = replace(found[-1], high=measures.amounts[0].high)  # "283 g to 397 g"
+        else:
+            found += measures.amounts
         inside = inside[measures.end :].strip(" .,;")
         if not inside:
             break
@@ -175,7 +181,10 @@ def take_parenthesis(inside: str, reading: LineDraft) -> bool:
                 return False  # "2 tablespoons lentils (1/4 cup soaked)": two states, each with its measure
             reading.preparations.append(inside)  # "1 onion (about 1 cup chopped)"
             break
+        reaches = _REACHES.match(inside) is not None
         inside = _SPLIT.sub("", inside)
+    if found[-1].role == "each":
+        found = [replace(amount, role="each") for amount in found]  # "about 12 ounces; 340 g each"
     if any(kind(amount.unit) == "length" for amount in found):
         # "1 piece (2 inches) ginger": a length is the size of one piece, and no second telling of anything else.
         counted = reading.amounts and kind(reading.amounts[0].unit) == "count" and len(found) == 1

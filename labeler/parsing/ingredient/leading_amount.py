@@ -13,12 +13,12 @@ from labeler.parsing.ingredient.amounts import ACROSS, Measures, read_measures
 from labeler.parsing.ingredient.counted_unit import BEFORE_UNIT, NEXT_WORD, Ahead, look_ahead, note_passed
 from labeler.parsing.ingredient.draft import LineDraft
 from labeler.parsing.ingredient.equivalent_amounts import read_more
-from labeler.parsing.line_words import CONTAINERS, FILLINGS, SIZE_OF
+from labeler.parsing.line_words import CONTAINERS, FILLINGS, SHAPES, SIZE_OF
 from labeler.parsing.model import Amount
 from labeler.parsing.numbers import Quantity, read_quantity
-from labeler.parsing.units import BARE, kind
+from labeler.parsing.units import BARE, TRAILING, canonical_unit, kind
 
-__all__ = ["read_head"]
+__all__ = ["read_head", "read_unit_behind"]
 
 
 _LOOSE = re.compile(
@@ -29,6 +29,8 @@ _LOOSE = re.compile(
     re.I,
 )
 _WORD_JOINED = re.compile(r" (?:one|two|three|four|five|six|seven|eight|nine|ten|twelve|half|quarter)-", re.I)
+_BEFORE_UNIT = frozenset(["a", "an", "the", *FILLINGS, *SIZE_OF, *SHAPES])
+_MOST_BEFORE_UNIT = 6
 _NEVER_A_SIZE = frozenset(["cup", "tablespoon", "teaspoon", "pinch", "dash", "drop"])
 _TIMES = re.compile(r" ?[xX] ?(?=\d)")
 _SLASH = re.compile(r" ?[/|=] ?(?=[~\d.])")
@@ -193,6 +195,24 @@ def _chain(text: str, at: int, first: Amount) -> Measures:
         at = more.end
         slash = _SLASH.match(text, at)
     return Measures(tuple(found), at)
+
+
+def read_unit_behind(text: str, reading: LineDraft) -> str:
+    """The food of a line that ends in a unit with no number, which is one of it: "Butter big knob"; else empty.
+
+    Only where cooks use the unit without a number ("a pinch"), or where it is one of that food ("garlic bulb").
+    """
+    words = text.replace(",", " ").split()
+    unit = canonical_unit(words[-1]) if 1 < len(words) <= _MOST_BEFORE_UNIT else None
+    if unit is None or any(map(str.isdigit, text)) or "(" in text or words[-1].endswith("s"):
+        return ""
+    del words[-1]
+    while len(words) > 1 and words[-1].lower() in _BEFORE_UNIT:
+        del words[-1]
+    if unit not in BARE and words[-1].lower() not in TRAILING.get(unit, ()):
+        return ""
+    reading.amounts.append(Amount(1.0, 1.0, unit, "main", True))
+    return " ".join(words)
 
 
 def _read_bare_unit(text: str, reading: LineDraft) -> int:

@@ -15,7 +15,7 @@ from labeler.parsing.ingredient.amount_checks import check_amounts
 from labeler.parsing.ingredient.amounts import read_measures
 from labeler.parsing.ingredient.draft import LineDraft
 from labeler.parsing.ingredient.extraction import derivation_before, derivation_behind, derived_name
-from labeler.parsing.ingredient.leading_amount import read_head
+from labeler.parsing.ingredient.leading_amount import read_head, read_unit_behind
 from labeler.parsing.ingredient.line_states import with_states
 from labeler.parsing.ingredient.modifiers import (
     cut_tail,
@@ -28,6 +28,7 @@ from labeler.parsing.ingredient.modifiers import (
 )
 from labeler.parsing.ingredient.name import NamedFood, is_preparation, only_describes, read_name, share_head
 from labeler.parsing.ingredient.override import read_pin
+from labeler.parsing.ingredient.plainer import plainer
 from labeler.parsing.ingredient.remarks import split_remarks
 from labeler.parsing.ingredient.restated import specified
 from labeler.parsing.ingredient.trailing_unit import settle_unit, take_form
@@ -60,7 +61,6 @@ _NO_AMOUNT_BEHIND = re.compile(
 _LINK = re.compile(r"\[([^\[\]]*)\]\([^()\s]*\)")
 _MARKS = re.compile(r"[†‡§]+|(?<=[^\W\d]{3})[¹²³⁰-⁹]+(?!\w)")
 """Marks of a footnote."""
-_RANGE_OF_PIECES = re.compile(r"^([1-9])(?P<gap> )? ?/ ?([1-9]) (?P<noun>[^\W\d]+)")
 _DESCRIBED = re.compile(
     r"(?P<food>[^\d:]{2,40}?)\s*:\s+(?P<says>(?=.{30,})[^:]*\b(?:is|are|can|should|use|if|works?|gives?)\b.*)$",
     re.I | re.S,
@@ -68,9 +68,6 @@ _DESCRIBED = re.compile(
 _EACH_OF = re.compile(r"each(?: of)?(?: ?-|:)? (?=\w)", re.I)
 _ACROSS = re.compile(r"\d[\d/ ]*-?(?:inch|in\.|cm|mm)(?:-(?:thick|long|wide|square))? ", re.I)
 _OF = re.compile(r"of (?:the |an? )?", re.I)
-# "1 No. 2 can": what cans of a number hold, in ounces of tomatoes and the like (from memory).
-_CAN_NUMBER = re.compile(r"(?:#|no\.? ?|number )(10|2 1/2|2\.5|2|300|303|1)(?: size)?[ -](cans?)\b", re.I)
-_CAN_OUNCES = {"1": 11.0, "300": 15.0, "303": 16.0, "2": 20.0, "2.5": 29.0, "10": 105.0}
 _OF_EGG = frozenset(["yolk", "yolks", "white", "whites"])
 _TAKEN = frozenset(["juice", "zest", "rind", "peel", "pulp", "kernels", "fresh juice", "grated zest"])
 _TAKEN_FROM = re.compile(r"(?:from|of) (.+)", re.I)
@@ -84,6 +81,9 @@ _MOST_FOODS = 8
 
 def _amount_behind(text: str, reading: LineDraft) -> str:
     """Read an amount behind the food where none stands before it: "beef stock ~1 pint", "Butter 50 g"."""
+    food = read_unit_behind(text, reading)
+    if food:
+        return food
     for found in islice(_BEHIND_NAME.finditer(text), 20):
         start = found.end()
         before = text[: found.start()].strip(" :,(~-")
@@ -211,7 +211,7 @@ def _clean(text: str, reading: LineDraft) -> tuple[str, Pin | None]:
     """The tidied text without braces, "optional" and signs that are no numbers, and what the braces settle."""
     work = tidy(_LINK.sub(r"\1", text) if "](" in text else text)
     work = " ".join(_MARKS.sub(" ", work).split()) if _MARKS.search(work) else work
-    work = _RANGE_OF_PIECES.sub(_as_range, work)
+    work = plainer(work)
     described = _DESCRIBED.match(work)
     if described is not None and not _OPTIONAL.fullmatch(described["food"]):
         reading.notes.append(described["says"].strip())
@@ -227,8 +227,6 @@ def _clean(text: str, reading: LineDraft) -> tuple[str, Pin | None]:
     work = work.replace(" ,", ",").replace(" and or ", " and/or ")
     if " + " in work:
         work = _PLUS.sub(" plus ", work)
-    if "can" in work:
-        work = _CAN_NUMBER.sub(_can_of_size, work)
     behind = _TIMES_BEHIND.search(work)
     if behind is not None:
         rest = work[: behind.start()].rstrip(" ,(")
@@ -236,17 +234,6 @@ def _clean(text: str, reading: LineDraft) -> tuple[str, Pin | None]:
             work = f"{behind[1]} {'x ' if rest[:1].isdigit() else ''}{rest}"
     work = take_unreadable(work, reading)
     return work, pin
-
-
-def _as_range(found: re.Match[str]) -> str:
-    """ "5/6 bayleaves" and "3 / 4 lemons" as the range that they are: nobody counts five sixths of a leaf."""
-    low, high, noun = int(found[1]), int(found[3]), found["noun"]
-    loose = low >= 4 or found["gap"] is not None
-    return f"{low}-{high} {noun}" if high == low + 1 and loose and canonical_unit(noun) is None else found[0]
-
-
-def _can_of_size(found: re.Match[str]) -> str:
-    return f"({_CAN_OUNCES[found[1].replace(' 1/2', '.5')]:g}-ounce) {found[2]}"
 
 
 def _phrases(rest: str, reading: LineDraft) -> tuple[str, list[str]]:

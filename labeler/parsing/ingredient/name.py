@@ -169,6 +169,7 @@ def _named_alike(option: str, behind: list[str]) -> bool:
     return proper and behind[0].istitle() and behind[1].islower()
 
 
+_ANOTHER = frozenset({"other", "another", "any", "some", "similar", "whatever", "equivalent"})
 _LINKS = frozenset({"and", "in", "with", "on", "for", "from", "plus", "over", "to", "topped", "filled", "tossed"})
 """Words at which the noun phrase of an option ends."""
 
@@ -186,7 +187,8 @@ def share_head(options: list[str]) -> list[str]:
     for option in reversed(options[:-1]):
         behind = _phrase_of(shared[0])
         own = option.lower().split()
-        if own and len(behind) > 1 and not behind[0][0].isdigit():
+        another = behind[:1] and behind[0].lower() in _ANOTHER  # "cayenne or other ground chillies"
+        if own and len(behind) > 1 and not behind[0][0].isdigit() and not another:
             leading = 0
             while leading < len(behind) - 1 and _describes(behind[leading].lower()):
                 leading += 1
