@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
+
 from labeler.cooking.state.ledger import Ledger
-from labeler.flow.model import Unlisted
+from labeler.flow.guards import Guard, GuardKind
+from labeler.flow.model import Flow, FromLine, Unlisted
+from labeler.foods.model import WeighedRecipe
 from labeler.parsing.instructions.model import Unread
 from labeler.parsing.units import plural
 from labeler.types import Problem, Severity
 
-__all__ = ["left_over", "not_listed", "not_read", "nothing_left"]
+__all__ = ["guarded", "left_over", "not_listed", "not_read", "nothing_left", "too_small"]
 
 _NOTHING = 0.005  # share of what went in below which no dish is left: common practice, no source
 
@@ -25,6 +29,14 @@ def left_over(ledger: Ledger, taken: float, *, line: int | None) -> Problem:
         f"the recipe makes {made:.0f} g of “{ledger.part}” and takes {taken * made:.0f} g{pieces}; {over:.0f} g are "
         "left over and count in no figure. Take all of it, or make less, if that is not meant.",
         line,
+    )
+
+
+def too_small(ledger: Ledger, taken: float) -> Problem:
+    return Problem(
+        "part-too-small",
+        f"the recipe takes {taken * ledger.grams.best:.0f} g of “{ledger.part}” but makes {ledger.grams.best:.0f} g of "
+        "it; the figures count what is taken. Make more of it or take less.",
     )
 
 
@@ -60,3 +72,45 @@ def not_listed(title: str, one: Unlisted) -> Problem:
         f"as “- 100 g {one.name}”."
     )
     return Problem("not-among-lines", message, one.span.line)
+
+
+_TOLD = 4  # foods of one message
+
+
+def guarded(weighed: WeighedRecipe, flow: Flow, guards: Sequence[Guard]) -> Iterator[Problem]:
+    """What guards tell the cook; that a food leaves as the words say is shown, and no problem."""
+    for one in guards:
+        names = [_food_name(weighed, at, food) for at, food in one.foods]
+        foods = ", ".join(names[:_TOLD]) + (f" and {len(names) - _TOLD} more" if len(names) > _TOLD else "")
+        node = None if one.node is None else flow.parts[one.part].nodes[one.node]
+        step = f"“{node.text or node.why}”: " if node is not None and (node.text or node.why) else ""
+        line = one.span.line if one.span is not None else None
+        if one.kind is GuardKind.LEAVES and one.severity > Severity.NOTE:
+            share = "all" if one.share >= _ALL else f"{100.0 * one.share:.0f} %"
+            message = (
+                f"{step}as the method is read, this takes {share} of the {foods} out of the dish, and no word says so. "
+                f"If that is meant, write “discard the {names[0]}”; else say what is poured off or lifted out, and "
+                "what is kept."
+            )
+            yield Problem("food-leaves-unnamed", message, line, one.severity)
+        elif one.kind is GuardKind.NOT_BACK:
+            message = (
+                f"{step}what is set aside here never comes back, so it is in no figure. Say which step takes it, or "
+                "that it is kept for something else."
+            )
+            yield Problem("portion-not-back", message, line, one.severity)
+        elif one.kind is GuardKind.NOT_ADDED:
+            message = f"no step takes the {foods} that the method names. Write the step as “add the {names[0]}”."
+            yield Problem("named-not-taken", message, line, one.severity)
+        elif one.kind is GuardKind.IN_NO_STEP:
+            message = f"no step names the {foods}: served as they are, they count in full. Name them where they go in."
+            yield Problem("in-no-step", message, line, one.severity)
+
+
+_ALL = 0.98
+
+
+def _food_name(weighed: WeighedRecipe, at: int, food: FromLine) -> str:
+    line = weighed.parts[at].lines[food.index]
+    line = line.also[food.food - 1] if food.food else line
+    return line.line.name or line.line.text

@@ -15,7 +15,8 @@ from labeler.cooking.account import Carried
 from labeler.cooking.declared_servings import measured_yield, one_or_all, per_unit, read_servings
 from labeler.cooking.declared_yield import settle_yield
 from labeler.cooking.executor import PartRun, Stock
-from labeler.cooking.messages import left_over, not_listed, not_read, nothing_left
+from labeler.cooking.losses import guards_of
+from labeler.cooking.messages import guarded, left_over, not_listed, not_read, nothing_left, too_small
 from labeler.cooking.models.immersion import soak
 from labeler.cooking.models.retention_factors import retain, retention_codes
 from labeler.cooking.models.separation import drain, rinse
@@ -65,7 +66,7 @@ class _Kitchen:
     carried: list[Carried] = field(default_factory=list)
 
 
-def cook(weighed: WeighedRecipe, *, draws: int = 0, seed: int = 0) -> Dish:
+def cook(weighed: WeighedRecipe, *, draws: int = 0, seed: int = 0, flow: Flow | None = None) -> Dish:
     """What is served when a recipe is made as written, and an account of every part.
 
     Parameters
@@ -76,6 +77,8 @@ def cook(weighed: WeighedRecipe, *, draws: int = 0, seed: int = 0) -> Dish:
         Draws for the spread, 0 for the best estimate alone.
     seed : int
         Settles the draws: the same recipe and seed give the same figures, and what two recipes share is drawn alike.
+    flow : Flow or None
+        What is executed in place of the method as it is read.
 
     Returns
     -------
@@ -96,13 +99,15 @@ def cook(weighed: WeighedRecipe, *, draws: int = 0, seed: int = 0) -> Dish:
     recipe = weighed.recipe
     market = market_of(recipe, weighed.market)
     weighed = with_parts_named(weighed, market=market)
-    flow = build_flow(weighed, market=market)
+    flow = flow or build_flow(weighed, market=market)
     kitchen = _Kitchen(weighed, Sampler(draws, seed=seed), market, read_servings(recipe.head), flow)
     order, problems = making_order(weighed, dependencies(weighed, flow))
     kitchen.problems += problems
     for at in order:
         _make(kitchen, at)
-    return _serve(kitchen)
+    dish = _serve(kitchen)
+    found = guards_of(weighed, dish)
+    return replace(dish, guards=found, problems=(*dish.problems, *guarded(weighed, kitchen.flow, found)))
 
 
 def _serve(kitchen: _Kitchen) -> Dish:
@@ -119,13 +124,7 @@ def _serve(kitchen: _Kitchen) -> Dish:
         taken = float(kitchen.made[ledger.part].taken[0])
         final.append(replace(ledger, used=1.0 if ledger in served else taken, stages=_with_reuse(kitchen, ledger)))
         if ledger not in served and taken > 1.02:
-            kitchen.problems.append(
-                Problem(
-                    "part-too-small",
-                    f"the recipe takes {taken * ledger.grams.best:.0f} g of “{ledger.part}” but makes "
-                    f"{ledger.grams.best:.0f} g of it; the figures count what is taken. Make more of it or take less.",
-                )
-            )
+            kitchen.problems.append(too_small(ledger, taken))
         if ledger not in served and taken < _ALL:
             kitchen.problems.append(left_over(ledger, taken, line=_heading(kitchen, ledger.part)))
     for ledger in served:

@@ -21,6 +21,7 @@ from labeler.flow.ingredients import ingredients_of
 from labeler.flow.measuring import measure
 from labeler.flow.model import Basis, Flow, PartFlow, Settings
 from labeler.flow.new_water import brings_water
+from labeler.flow.naming import namings_of
 from labeler.flow.parting import merge_in
 from labeler.flow.removals import remove
 from labeler.flow.serving import catch, serve
@@ -150,7 +151,7 @@ def build_part(part: WeighedPart, method: Method, *, market: str) -> PartFlow:
             walk.focus = walk.live(focus) or walk.focus
         if walk.it is spoken_of:
             walk.it = None
-    return close(walk, part, method)
+    return replace(close(walk, part, method), namings=namings_of(walk.ingredients, method.instructions))
 
 
 def _prepares(one: Instruction, later: Sequence[Instruction]) -> bool:

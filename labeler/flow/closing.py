@@ -18,7 +18,10 @@ from labeler.parsing.instructions.mentions import head_of
 from labeler.parsing.instructions.model import Instruction, Quantity
 from labeler.parsing.instructions.parser import Method
 
-__all__ = ["close"]
+__all__ = ["UNPLACED", "close"]
+
+UNPLACED = "no step takes it: it is served as it is"
+"""Why a food that nothing has placed is in the dish."""
 
 
 # --- the end ---------------------------------------------------------------------------------------------------------
@@ -184,3 +187,4 @@ def _place_the_rest(walk: Walk) -> None:
             continue
         heap = walk.table.new(last=-1)
         walk.table.put(heap, [drawn[0]], [(one.source, drawn[1])])
+        walk.table.node(heap, "add", basis=Basis.ASSUMED, why=UNPLACED)

@@ -25,6 +25,7 @@ __all__ = [
     "FromLine",
     "FromNode",
     "FromUnlisted",
+    "Naming",
     "Node",
     "PartFlow",
     "Port",
@@ -213,6 +214,35 @@ class Departure:
 
 
 @dataclass(frozen=True, slots=True)
+class Naming:
+    """Which foods of the list the words of one instruction name, whatever was made of the instruction.
+
+    Parameters
+    ----------
+    span : Span
+        Of the instruction.
+    place : int
+        Its place among the instructions of its part.
+    foods : frozenset of FromLine
+        Foods that it names by their name, their class ("the spices") or the title of their list.
+    brings : bool
+        True where it may put them into something: cutting, washing and taking away do not.
+    removes : bool
+        True where what it names goes: thrown away, skimmed, strained out.
+    solids, liquid : bool
+        True where it names what a sieve holds back; what surrounds food: a liquid of the list, the marinade, the fat.
+    """
+
+    span: Span
+    place: int
+    foods: frozenset[FromLine] = frozenset()
+    brings: bool = False
+    removes: bool = False
+    solids: bool = False
+    liquid: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class Reading:
     """Another way to read the method that would change the figures."""
 
@@ -233,6 +263,7 @@ class PartFlow:
     unread: tuple[Unread, ...] = ()
     readings: tuple[Reading, ...] = ()
     problems: tuple[Problem, ...] = ()
+    namings: tuple[Naming, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 
 from labeler.cooking.account import Carried
-from labeler.cooking.kept import Place, dry_matter, kept_shares, part_taken, times_of
+from labeler.cooking.kept import Place, dry_matter, kept_shares, times_of
+from labeler.cooking.losses import Key, PutIn, goes_on, leaves_by_trade
 from labeler.cooking.state.ledger import Dish, interval_of
 from labeler.cooking.state.mixture import Mixture, empty, join
 from labeler.flow.model import (
@@ -23,7 +23,8 @@ from labeler.flow.model import (
     Portion,
     Source,
 )
-from labeler.flow_diagram.leaving import DUST, Key, PutIn, kind_of_stream, leaves_by_trade, lost_in
+from labeler.flow_diagram.account import Account
+from labeler.flow_diagram.leaving import DUST, kind_of_stream, lost_in
 from labeler.flow_diagram.model import (
     Box,
     DishPicture,
@@ -52,44 +53,6 @@ TOLD = ("ENERC_KCAL", "FAT", "CHOCDF", "PROCNT", "NA")
 _FOOD_MISSED, _SPENT_MISSED = 0.2, 0.5
 
 
-@dataclass(frozen=True)
-class _Account:
-    """All that is known of one recipe: what its pictures read."""
-
-    weighed: WeighedRecipe
-    dish: Dish
-    flow: Flow
-    carried: tuple[Carried, ...]
-
-    def arrow(self, part: int, source: Source | None, *, node: int | None, in_dish: bool = False) -> Mixture | None:
-        """What the arrow from a source to a node, the part as made (`in_dish`) or away carried."""
-        found = [
-            one.mix
-            for one in self.carried
-            if one.part == part and one.source == source and one.node == node and one.in_dish == in_dish
-        ]
-        return join(found) if found else None
-
-    def taken(self, part: int, source: FromLine) -> str | None:
-        """Title of the part that a line takes from; None for an ingredient."""
-        mixes = [one.mix for one in self.carried if one.part == part and one.source == source]
-        return part_taken(self.weighed, self.flow, part, source.index, mixes)
-
-    def name(self, part: int, source: FromLine | FromUnlisted) -> str:
-        """A line or an unlisted food in the cook's words."""
-        if isinstance(source, FromUnlisted):
-            return self.flow.parts[part].unlisted[source.index].name
-        lines = self.weighed.parts[part].lines
-        if source.index >= len(lines):
-            return self.taken(part, source) or "another part"
-        line = lines[source.index]
-        if source.food:
-            return line.also[source.food - 1].line.name
-        if line.kept is not None:
-            return line.kept.name
-        return line.part or line.line.name or line.line.text
-
-
 def flow_picture(weighed: WeighedRecipe, dish: Dish, flow: Flow, carried: Iterable[Carried]) -> FlowPicture:
     """The picture of a method as it was read and done.
 
@@ -102,7 +65,7 @@ def flow_picture(weighed: WeighedRecipe, dish: Dish, flow: Flow, carried: Iterab
     carried : iterable of Carried
         What each arrow of the flow carried; an arrow that is not among them is drawn without figures.
     """
-    account = _Account(weighed, dish, flow, tuple(carried))
+    account = Account(weighed, dish, flow, tuple(carried))
     put_in = _put_in(account)
     parts: list[PartPicture] = []
     first = 1
@@ -119,7 +82,7 @@ def flow_picture(weighed: WeighedRecipe, dish: Dish, flow: Flow, carried: Iterab
     )  # fmt: skip
 
 
-def _food_that_leaves(account: _Account, put_in: PutIn) -> float:
+def _food_that_leaves(account: Account, put_in: PutIn) -> float:
     """Weight of the foods that leave, what baths are made of left out [g]."""
     grams = 0.0
     for one in account.carried:
@@ -130,12 +93,14 @@ def _food_that_leaves(account: _Account, put_in: PutIn) -> float:
     return grams
 
 
-def _leaves_as_food(account: _Account, one: Carried, put_in: PutIn) -> bool:
+def _leaves_as_food(account: Account, one: Carried, put_in: PutIn) -> bool:
     """Whether an arrow is food that leaves the recipe, and does not go on into another part."""
     if one.node is not None or one.in_dish or kind_of_stream(one.fate, one.stream, one.mix, put_in) is not Kind.FOOD:
         return False
     leaves = account.flow.parts[one.part].leaves
-    return all(_goes_to(account, one.part, told) is None for told in leaves if told.source == one.source)
+    return all(
+        goes_on(account.weighed, account.flow, one.part, told) is None for told in leaves if told.source == one.source
+    )
 
 
 def load_of(mix: Mixture | None) -> Load:
@@ -160,7 +125,7 @@ def _values(mix: Mixture) -> Iterator[tuple[str, float, bool]]:
         yield tag, float(total[at]), not bool((mix.status[here, at] == Status.MISSING).any())
 
 
-def _put_in(account: _Account) -> PutIn:
+def _put_in(account: Account) -> PutIn:
     """What each line of the recipe brought."""
     found = PutIn()
     for one in account.carried:
@@ -169,19 +134,19 @@ def _put_in(account: _Account) -> PutIn:
     return found
 
 
-def _borrowed(account: _Account, one: Carried) -> bool:
+def _borrowed(account: Account, one: Carried) -> bool:
     """Whether an arrow comes from a line that takes from another part."""
     return isinstance(one.source, FromLine) and account.taken(one.part, one.source) is not None
 
 
-def _other_part(account: _Account, at: int, brought: Mixture) -> int | None:
+def _other_part(account: Account, at: int, brought: Mixture) -> int | None:
     """Place of the part whose ingredients a node got from nowhere, where they are of another part."""
     titles = [part.title for part in account.flow.parts]
     parts = {item.part for item in brought.items} - {titles[at]}
     return next((titles.index(title) for title in titles if title in parts), None)
 
 
-def _all_put_in(account: _Account) -> Load:
+def _all_put_in(account: Account) -> Load:
     """Everything that was put in, what nobody listed too."""
     mixes = [
         one.mix.rows(0, 1).scaled(times_of(account.dish, account.flow.parts[one.part].title))
@@ -192,7 +157,7 @@ def _all_put_in(account: _Account) -> Load:
     return load_of(join(mixes) if mixes else empty(1))
 
 
-def _part(account: _Account, at: int, part: PartFlow, first: int, put_in: PutIn) -> PartPicture:
+def _part(account: Account, at: int, part: PartFlow, first: int, put_in: PutIn) -> PartPicture:
     inflows: list[Inflow] = []
     moves: list[Move] = []
     for node, told in enumerate(part.nodes):
@@ -251,7 +216,7 @@ def _box(node: Node, number: int) -> Box:
 
 
 def _inflow(
-    account: _Account,
+    account: Account,
     at: int,
     portion: Portion,
     source: FromLine | FromUnlisted,
@@ -281,7 +246,7 @@ def _move(part: PartFlow, source: FromNode, node: int | None, mix: Mixture | Non
     return Move(source.node, off, node, load_of(mix), called, implied)
 
 
-def _outflow(account: _Account, at: int, one: Departure, put_in: PutIn) -> Outflow:
+def _outflow(account: Account, at: int, one: Departure, put_in: PutIn) -> Outflow:
     mix = account.arrow(at, one.source, node=None)
     node = one.source.node if isinstance(one.source, FromNode) else None
     name = one.name
@@ -293,19 +258,25 @@ def _outflow(account: _Account, at: int, one: Departure, put_in: PutIn) -> Outfl
         if carried.part == at and carried.source == one.source and carried.node is None and not carried.in_dish
     )
     name = name or ", ".join(stream for stream in streams if stream) or "left behind"
-    other = _goes_to(account, at, one)
+    other = goes_on(account.weighed, account.flow, at, one)
+    why = account.doubt(at, one.source)
     return Outflow(
         node,
         name,
         load_of(mix),
-        kind_of_stream(one.fate, next(iter(streams), ""), mix, put_in) if other is None else Kind.ONWARD,
+        Kind.ONWARD
+        if other is not None
+        else Kind.FOOD
+        if why
+        else kind_of_stream(one.fate, next(iter(streams), ""), mix, put_in),
         shares_in_words(lost_in(mix, put_in)),
         one.fate is Fate.INFERRED or one.basis is Basis.ASSUMED,
         other,
+        why,
     )
 
 
-def _departures(account: _Account, at: int, part: PartFlow) -> tuple[Departure, ...]:
+def _departures(account: Account, at: int, part: PartFlow) -> tuple[Departure, ...]:
     """What leaves by the flow, and what it leaves unsaid and was left behind when it was done."""
     words = {one.source for one in part.leaves}
     rest = {
@@ -322,21 +293,7 @@ def _departures(account: _Account, at: int, part: PartFlow) -> tuple[Departure, 
     return (*(one for one in part.leaves if one.source in carried or not account.carried), *rest.values())
 
 
-def _goes_to(account: _Account, at: int, one: Departure) -> int | None:
-    """Place of the part that takes what leaves here."""
-    titles = [part.title for part in account.flow.parts]
-    if one.into:
-        place = next((place for place, title in enumerate(titles) if title.casefold() == one.into.casefold()), None)
-        if place is not None:
-            return place
-    for place, part in enumerate(account.weighed.parts):
-        for line in part.lines:
-            if line.kept is not None and line.kept.part == titles[at] and one.name and line.kept.name == one.name:
-                return place
-    return None
-
-
-def _into_the_air(account: _Account, at: int, put_in: PutIn) -> Iterator[Outflow]:
+def _into_the_air(account: Account, at: int, put_in: PutIn) -> Iterator[Outflow]:
     """What a node loses that is no portion of the flow: steam, alcohol, what sticks to the pan."""
     found: dict[tuple[int, str], list[Mixture]] = {}
     for one in account.carried:
@@ -360,17 +317,18 @@ def _remarks(part: PartFlow) -> Iterator[Remark]:
         yield Remark(next(later, len(part.nodes)), one.text)
 
 
-def _dish(account: _Account, put_in: PutIn) -> DishPicture:
+def _dish(account: Account, put_in: PutIn) -> DishPicture:
     mix = account.dish.mix
     by_name: dict[str, float] = {}
     for item, grams in zip(mix.items, mix.mass[0], strict=True):
         by_name[item.name] = by_name.get(item.name, 0.0) + float(grams)
     ranked = sorted(((name, grams) for name, grams in by_name.items() if grams > 0), key=lambda pair: -pair[1])
     missing = tuple(_missing(account, put_in))
-    return DishPicture(load_of(mix.rows(0, 1)), tuple(ranked[:HEAVIEST]), max(0, len(ranked) - HEAVIEST), missing)
+    more = max(0, len(ranked) - HEAVIEST)
+    return DishPicture(load_of(mix.rows(0, 1)), tuple(ranked[:HEAVIEST]), more, missing, tuple(account.unplaced()))
 
 
-def _missing(account: _Account, put_in: PutIn) -> Iterator[Missing]:
+def _missing(account: Account, put_in: PutIn) -> Iterator[Missing]:
     kept = kept_shares(account.weighed, account.dish, account.flow, account.carried)
     food = _lost_as_food(account, put_in)
     for at, part in enumerate(account.weighed.parts):
@@ -391,7 +349,7 @@ def _missing(account: _Account, put_in: PutIn) -> Iterator[Missing]:
                 yield Missing(name, share.best, Kind.SPENT)
 
 
-def _lost_as_food(account: _Account, put_in: PutIn) -> dict[Key, float]:
+def _lost_as_food(account: Account, put_in: PutIn) -> dict[Key, float]:
     """Dry matter and salt of each line that leaves as food [g]; what is part of a bath that leaves by trade is not."""
     found: dict[Key, float] = {}
     for one in account.carried:

@@ -278,7 +278,9 @@ def _leaving(outflow: Outflow, scale: Scale, columns: Columns) -> tuple[tuple[st
     wide = columns.right - columns.leaves
     told = [figures(outflow.load)]
     told += _cut(outflow.of, wide, SMALL, "text", _LOST_LINES) if outflow.of else ()
-    if outflow.implied:
+    if outflow.why:
+        told += _cut(outflow.why, wide, SMALL, "text", 1)
+    elif outflow.implied:
         told += _cut("taken to be so", wide, SMALL, ITALIC, 1)
     return tuple(told), max(_LINE + _SMALL_LINE * len(told) + 5.0, scale.width(outflow.load) + 6.0)
 

@@ -2,27 +2,19 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-
 from labeler.cooking.kept import dry_matter
-from labeler.cooking.state.mixture import Item, Mixture
+from labeler.cooking.losses import Key, PutIn, body_of
+from labeler.cooking.state.mixture import Mixture
 from labeler.flow.model import Fate
 from labeler.flow_diagram.model import Kind
-from labeler.foods.composition.food_table import load_table
-from labeler.foods.food_class import DISSOLVES, LIQUOR, kind_of
 
-__all__ = ["DUST", "Key", "PutIn", "kind_of_stream", "leaves_by_trade", "lost_in"]
-
-Key = tuple[str, int]
-"""An ingredient: title of its part, number of its line."""
+__all__ = ["DUST", "kind_of_stream", "lost_in"]
 
 DUST = 0.05
 """Weight below which nothing is said to leave [g]."""
 
 # A stream of which so much is water, salt and alcohol is a bath, whoever names it.
 _BATH = 0.9
-_BATH_KINDS = LIQUOR | DISSOLVES | {"fat", "seasoning"}
-_VEGETABLES = 1100  # SR28 food group: canned in their juice they are no bath
 # Share of a food that a bath must take to count as food that leaves, and share of the weight of all foods that is more
 # than onion and herbs in a marinade.
 _MOST, _NO_AROMATIC = 0.5, 0.1
@@ -34,27 +26,6 @@ _COAT = "left on the plate"
 _TAKES_LITTLE = {"poured off": _MOST, _COAT: 0.95}
 # Share of an ingredient from which a stream is said to take it.
 _TOLD = 0.15
-
-
-@dataclass(frozen=True, slots=True)
-class PutIn:
-    """Each ingredient as it was put in [g]: its dry matter and salt, of that what does not dissolve, and its weight.
-
-    `foods` are the weights of those alone that are no part of a bath.
-    """
-
-    dry: dict[Key, float] = field(default_factory=dict)
-    body: dict[Key, float] = field(default_factory=dict)
-    foods: dict[Key, float] = field(default_factory=dict)
-
-    def add(self, mix: Mixture) -> None:
-        """Count the ingredients of a mixture."""
-        for item, dry, body, grams in zip(mix.items, dry_matter(mix)[0], body_of(mix), mix.mass[0], strict=True):
-            key = (item.part, item.line)
-            if not leaves_by_trade(item):
-                self.foods[key] = self.foods.get(key, 0.0) + float(grams)
-            self.dry[key] = self.dry.get(key, 0.0) + float(dry)
-            self.body[key] = self.body.get(key, 0.0) + body
 
 
 def kind_of_stream(fate: Fate | None, stream: str, mix: Mixture | None, put_in: PutIn) -> Kind:
@@ -91,20 +62,6 @@ def _takes_food(mix: Mixture, put_in: PutIn, *, most: float) -> bool:
         shares.get(key, 0.0) >= most and shares[key] * grams >= _NO_AROMATIC * whole
         for key, grams in put_in.foods.items()
     )
-
-
-def body_of(mix: Mixture) -> list[float]:
-    """Solids and fat of each item: what does not dissolve [g]."""
-    return [float(one) for one in (mix.constituent("solids") + mix.constituent("fat"))[0]]
-
-
-def leaves_by_trade(item: Item) -> bool:
-    """Whether an ingredient is bones, or what a bath, a marinade, a dressing or a frying fat is made of."""
-    if item.food is None or item.facts.bones:
-        return item.facts.bones
-    table = load_table()
-    vegetable = int(table.group_codes[table.position[item.food]]) == _VEGETABLES
-    return kind_of(item.food) in _BATH_KINDS and not vegetable
 
 
 def lost_in(mix: Mixture | None, put_in: PutIn) -> list[tuple[str, float]]:

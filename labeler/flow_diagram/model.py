@@ -164,6 +164,8 @@ class Outflow:
         True where it is the best of several readings.
     part : int or None
         Place of the part that it goes to.
+    why : str
+        What is doubtful about it, to show: that no word says so; empty for nothing.
     """
 
     source: int | None
@@ -173,6 +175,7 @@ class Outflow:
     of: str = ""
     implied: bool = False
     part: int | None = None
+    why: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -237,12 +240,16 @@ class Missing:
 
 @dataclass(frozen=True, slots=True)
 class DishPicture:
-    """The dish: what it weighs, its heaviest ingredients [g], how many more it has, and what is not in it."""
+    """The dish: what it weighs, its heaviest ingredients [g], how many more it has, and what is not in it.
+
+    `unplaced` are the foods that are in it though no step takes them.
+    """
 
     load: Load
     heaviest: tuple[tuple[str, float], ...]
     more: int
     missing: tuple[Missing, ...]
+    unplaced: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

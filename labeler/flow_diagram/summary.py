@@ -56,7 +56,7 @@ def draw_dish(pen: DiagramPen, picture: FlowPicture, columns: Columns, y: float)
     left, right = columns.gutter, columns.right
     wide = right - left
     rows = (len(dish.heaviest) + 1) // 2
-    missing = _missing_lines(dish.missing, wide - 24.0)
+    missing = [*_missing_lines(dish.missing, wide - 24.0), *_unplaced_lines(dish.unplaced, wide - 24.0)]
     height = 30.0 + _ROW * max(rows, 1) + (12.0 if dish.more else 0.0) + 12.5 * len(missing) + 14.0
     pen.frame(left, y, wide, height, ACCENT, "dish", weight=1.4)
     pen.text(left + 12.0, y + 19.0, f"The dish: {_grams(dish.load)}", 13.0, BOLD, ACCENT, block="dish")
@@ -99,26 +99,35 @@ def _missing_lines(missing: tuple[Missing, ...], width: float) -> list[list[Run]
     if not missing:
         return [[("Not in the dish:", BOLD, SOFT), ("nothing of note", TEXT, SOFT)]]
     lines: list[list[Run]] = []
-    for kind, head, colour in (
-        (Kind.FOOD, "Not in the dish:", WARNING),
-        (Kind.SPENT, "Not in the dish, gone with bath, fat and scraps:", SOFT),
+    for kind, head, face, colour in (
+        (Kind.FOOD, "Not in the dish:", BOLD, WARNING),
+        (Kind.SPENT, "Not in the dish, gone with bath, fat and scraps:", TEXT, SOFT),
     ):
-        told = [_told(one) for one in missing if one.kind is kind]
-        if not told:
-            continue
-        line: list[Run] = [(head, BOLD, colour)]
-        used = text_width(head, BOLD) * SIZE + _SPACE
-        for at, name in enumerate(told):
-            face = BOLD if kind is Kind.FOOD else TEXT
-            text = fitted(words(f"{name}," if at < len(told) - 1 else name), width - 20.0, SIZE, face)
-            need = text_width(text, face) * SIZE + _SPACE
-            if used + need > width:
-                lines.append(line)
-                line, used = [], 0.0
-            line.append((text, face, colour))
-            used += need
-        lines.append(line)
+        lines += _listed([_told(one) for one in missing if one.kind is kind], head, face, colour, width)
     return lines
+
+
+def _unplaced_lines(names: tuple[str, ...], width: float) -> list[list[Run]]:
+    """A line "in the dish, and in no step"."""
+    return _listed(list(names), "In the dish though no step takes it:", BOLD, WARNING, width)
+
+
+def _listed(told: list[str], head: str, face: str, colour: str, width: float) -> list[list[Run]]:
+    """Names behind a heading, on as many lines as they need; none for no names."""
+    if not told:
+        return []
+    lines: list[list[Run]] = []
+    line: list[Run] = [(head, BOLD, colour)]
+    used = text_width(head, BOLD) * SIZE + _SPACE
+    for at, name in enumerate(told):
+        text = fitted(words(f"{name}," if at < len(told) - 1 else name), width - 20.0, SIZE, face)
+        need = text_width(text, face) * SIZE + _SPACE
+        if used + need > width:
+            lines.append(line)
+            line, used = [], 0.0
+        line.append((text, face, colour))
+        used += need
+    return [*lines, line]
 
 
 def _told(one: Missing) -> str:

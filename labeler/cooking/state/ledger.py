@@ -12,6 +12,7 @@ import numpy as np
 from labeler.cooking.account import Carried
 from labeler.cooking.state.mixture import Array, Mixture, column
 from labeler.cooking.state.sampling import DrawKey
+from labeler.flow.guards import Guard
 from labeler.flow.model import Flow
 from labeler.types import Interval, Problem
 
@@ -221,3 +222,5 @@ class Dish:
     """What entered where and what left, as the method was read."""
     carried: tuple[Carried, ...] = ()
     """What each arrow of the flow carried."""
+    guards: tuple[Guard, ...] = ()
+    """What is told of the flow: foods that leave, portions that never come back, foods that no step takes."""
