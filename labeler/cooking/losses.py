@@ -106,22 +106,21 @@ class _Account:
 
     def guards(self) -> tuple[Guard, ...]:
         weights = {food: self._of_batch(food) for food in self.amounts} | dict(self._untouched())
-        return guards(self.flow, self._leaving(), weights)
+        other_parts = [
+            (at, FromLine(index))
+            for at, part in enumerate(self.weighed.parts)
+            for index, line in enumerate(part.lines)
+            if line.part in self.titles
+        ]
+        return guards(self.flow, self._leaving(), weights, other_parts)
 
     def _untouched(self) -> Iterator[tuple[_Food, float]]:
         """Foods of the lines that no arrow takes from, and their share of the weight of all foods."""
         for at, part in enumerate(self.weighed.parts):
             for index, line in enumerate(part.lines):
                 food = at, FromLine(index)
-                if line.part in self.titles:
-                    yield food, 1.0
-                elif (
-                    line.kept is None
-                    and not line.names_no_food
-                    and line.grams is not None
-                    and food not in self.amounts
-                    and at < len(self.flow.parts)
-                ):
+                plain = line.part is None and line.kept is None and not line.names_no_food
+                if plain and line.grams is not None and food not in self.amounts and at < len(self.flow.parts):
                     grams = line.grams.best * self.times[at]
                     yield food, grams / (self.whole + grams) if grams > 0.0 else 0.0
 
@@ -136,6 +135,7 @@ class _Account:
 
     def _measures(self, mix: Mixture) -> Iterator[tuple[_Food, Item, tuple[float, float, float]]]:
         """Of each food its weight, its dry matter, and its solids alone [g]."""
+        mix = mix.rows(0, 1)
         dry, solids = dry_matter(mix)[0], mix.constituent("solids")[0]
         for at, item in enumerate(mix.items):
             food = self._food(item)
@@ -172,7 +172,7 @@ class _Account:
             yield Leaving(
                 at,
                 outlet,
-                sum(float(arrow.mix.total_mass[0]) for arrow in arrows),
+                sum(float(arrow.mix.rows(0, 1).total_mass[0]) for arrow in arrows),
                 tuple(self._loss(food, amounts, food in bony) for food, amounts in taken.items()),
                 coat=any(arrow.stream == _COAT for arrow in arrows),
                 watered=any(_has_pot_water(arrow.mix) for arrow in arrows),
@@ -201,6 +201,5 @@ def _is_food(item: Item) -> bool:
 
 
 def _has_pot_water(mix: Mixture) -> bool:
-    return any(
-        item.origin is Origin.POT_WATER and grams > _NOTHING for item, grams in zip(mix.items, mix.mass[0], strict=True)
-    )
+    masses = zip(mix.items, mix.rows(0, 1).mass[0], strict=True)
+    return any(item.origin is Origin.POT_WATER and grams > _NOTHING for item, grams in masses)

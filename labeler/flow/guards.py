@@ -10,7 +10,7 @@ Numbers here are choices of this project, without a source; reference/plant_misr
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from enum import Enum
 
@@ -130,7 +130,12 @@ class Guard:
     outlet: Source | None = None
 
 
-def guards(flow: Flow, leaving: Iterable[Leaving], weights: dict[tuple[int, FromLine], float]) -> tuple[Guard, ...]:
+def guards(
+    flow: Flow,
+    leaving: Iterable[Leaving],
+    weights: Mapping[tuple[int, FromLine], float],
+    other_parts: Collection[tuple[int, FromLine]] = (),
+) -> tuple[Guard, ...]:
     """Everything to tell of a flow.
 
     Parameters
@@ -139,15 +144,18 @@ def guards(flow: Flow, leaving: Iterable[Leaving], weights: dict[tuple[int, From
         As it was executed.
     leaving : iterable of Leaving
         What left the recipe, what goes on into another part left out.
-    weights : dict
+    weights : mapping
         Of each food of each part, its share of the weight of all foods.
+    other_parts : collection
+        Lines that take another part.
     """
     found: list[Guard] = []
     for one in leaving:
         found += _losses(flow, one)
         found += _not_back(flow.parts[one.part], one)
     for at, part in enumerate(flow.parts):
-        found += _not_placed(part, at, weights)
+        own = {food: weight for (place, food), weight in weights.items() if place == at}
+        found += _not_placed(part, at, own, {food for place, food in other_parts if place == at})
     return tuple(found)
 
 
@@ -259,15 +267,16 @@ def _not_back(part: PartFlow, one: Leaving) -> Iterator[Guard]:
         yield Guard(GuardKind.NOT_BACK, Severity.PROBLEM, one.part, foods, span, at, 0.0, one.outlet)
 
 
-def _not_placed(part: PartFlow, at: int, weights: dict[tuple[int, FromLine], float]) -> Iterator[Guard]:
-    """Foods that no step takes: named and lost on the way, or never named at all."""
+def _not_placed(part: PartFlow, at: int, weights: Mapping[FromLine, float], made: set[FromLine]) -> Iterator[Guard]:
+    """Foods and other parts that no step takes: named and lost on the way, or never named at all."""
     taken = {portion.source for node in part.nodes if not _is_left_over(node) for portion in node.inputs}
-    if not part.namings or not any(isinstance(source, FromLine) for source in taken):
-        return  # it has no method, or none that is about its lines: they are put together as they are
+    if not part.namings or not any(food in taken for food in weights):
+        return  # it has no method, or none that is about its foods: they are put together as they are
     served = {portion.source for node in part.nodes for portion in node.inputs} | set(part.dish)
     nowhere: list[FromLine] = []
-    for (place, food), weight in weights.items():
-        if place != at or food in taken or weight <= 0.0:
+    for food in sorted(weights.keys() | made, key=lambda one: (one.index, one.food)):
+        weight = weights.get(food, 1.0)
+        if food in taken or weight <= 0.0:
             continue
         naming = next((naming for naming in part.namings if naming.brings and food in naming.foods), None)
         if naming is not None or food not in served:
