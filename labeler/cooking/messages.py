@@ -99,6 +99,12 @@ def guarded(weighed: WeighedRecipe, flow: Flow, guards: Sequence[Guard]) -> Iter
                 "that it is kept for something else."
             )
             yield Problem("portion-not-back", message, line, one.severity)
+        elif one.kind is GuardKind.SERVED:
+            message = (
+                f"{step}what is poured off here counts as served with the dish. Write “discard the liquid” behind it, "
+                "or say which step takes it."
+            )
+            yield Problem("drained-and-served", message, line, one.severity)
         elif one.kind is GuardKind.NOT_ADDED:
             message = f"no step takes the {foods} that the method names. Write the step as “add the {names[0]}”."
             yield Problem("named-not-taken", message, line, one.severity)

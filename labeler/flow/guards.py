@@ -31,6 +31,7 @@ _NOTED = 0.02  # share of the weight of all foods below which a loss is none of 
 _COAT = 0.95  # share of a coating that may be left on the plate
 _IN_TAP_WATER = frozenset(("fat", "dairy", "sauce"))  # what nobody boils food in together with water, to pour it off
 _SIDES = frozenset(("drain", "strain", "skim", "ladle", "rinse", "pat", "squeeze"))
+_POURS = frozenset(("drain", "rinse", "pat"))
 _PORTION = 5.0  # g, below which a portion that was set aside is none of note
 
 
@@ -41,6 +42,7 @@ class GuardKind(Enum):
     NOT_BACK = "not back"  # what was set aside never comes back
     NOT_ADDED = "not added"  # a step names a food, and no step takes it
     IN_NO_STEP = "in no step"  # no step names a food or takes it
+    SERVED = "served"  # what the words drain off is served
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,6 +157,7 @@ def guards(
         found += _not_back(flow.parts[one.part], one)
     for at, part in enumerate(flow.parts):
         own = {food: weight for (place, food), weight in weights.items() if place == at}
+        found += _served(part, at)
         found += _not_placed(part, at, own, {food for place, food in other_parts if place == at})
     return tuple(found)
 
@@ -265,6 +268,17 @@ def _not_back(part: PartFlow, one: Leaving) -> Iterator[Guard]:
         span = part.nodes[at].span if at is not None else None
         foods = _foods([loss for loss in one.takes if loss.share > 0.0])
         yield Guard(GuardKind.NOT_BACK, Severity.PROBLEM, one.part, foods, span, at, 0.0, one.outlet)
+
+
+def _served(part: PartFlow, at: int) -> Iterator[Guard]:
+    """What the words drain off and nothing takes is no part of the dish."""
+    for source in part.dish:
+        if isinstance(source, FromNode) and source.port is Port.OFF:
+            node = part.nodes[source.node]
+            if node.action in _POURS and node.basis is Basis.WRITTEN:
+                yield Guard(
+                    GuardKind.SERVED, Severity.PROBLEM, at, span=node.span, node=source.node, outlet=source
+                )  # fmt: skip
 
 
 def _not_placed(part: PartFlow, at: int, weights: Mapping[FromLine, float], made: set[FromLine]) -> Iterator[Guard]:

@@ -7,9 +7,10 @@ from dataclasses import dataclass
 
 from labeler.cooking.account import Carried
 from labeler.cooking.kept import part_taken
+from labeler.cooking.losses import Key
 from labeler.cooking.state.ledger import Dish
 from labeler.cooking.state.mixture import Mixture, join
-from labeler.flow.guards import GuardKind
+from labeler.flow.guards import Guard, GuardKind
 from labeler.flow.model import Flow, FromLine, FromUnlisted, Source
 from labeler.foods.model import WeighedRecipe
 from labeler.types import Severity
@@ -58,20 +59,23 @@ class Account:
 
     def doubt(self, part: int, outlet: Source) -> str:
         """What a guard has against something that leaves; empty for nothing."""
-        return next(
-            (
-                _DOUBTS[one.kind]
-                for one in self.dish.guards
-                if one.part == part
-                and one.outlet == outlet
-                and one.severity >= Severity.PROBLEM
-                and one.kind in _DOUBTS
-            ),
-            "",
-        )
+        return next((_DOUBTS[one.kind] for one in self._against(part, outlet)), "")
+
+    def doubted(self, part: int, outlet: Source | None) -> frozenset[Key]:
+        """The foods that leave with it though no word says so."""
+        lost = [food for one in self._against(part, outlet) if one.kind is GuardKind.LEAVES for food in one.foods]
+        titles = [one.title for one in self.flow.parts]
+        return frozenset((titles[at], self.weighed.parts[at].lines[food.index].line.number) for at, food in lost)
+
+    def _against(self, part: int, outlet: Source | None) -> Iterator[Guard]:
+        for one in self.dish.guards:
+            about = one.part == part and one.outlet == outlet and outlet is not None
+            if about and one.severity >= Severity.PROBLEM and one.kind in _DOUBTS:
+                yield one
 
     def unplaced(self) -> Iterator[str]:
         """Foods that are in the dish though no step takes them."""
+        there = {(one.part, one.source) for one in self.carried}
         for one in self.dish.guards:
             if one.kind in (GuardKind.NOT_ADDED, GuardKind.IN_NO_STEP):
-                yield from (self.name(at, food) for at, food in one.foods)
+                yield from (self.name(at, food) for at, food in one.foods if (at, food) in there)

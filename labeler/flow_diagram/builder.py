@@ -87,15 +87,20 @@ def _food_that_leaves(account: Account, put_in: PutIn) -> float:
     grams = 0.0
     for one in account.carried:
         if _leaves_as_food(account, one, put_in):
-            masses = zip(one.mix.items, one.mix.mass[0], strict=True)
-            foods = [float(mass) for item, mass in masses if not leaves_by_trade(item)]
+            masses, doubted = zip(one.mix.items, one.mix.mass[0], strict=True), account.doubted(one.part, one.source)
+            foods = [
+                float(mass) for item, mass in masses if (item.part, item.line) in doubted or not leaves_by_trade(item)
+            ]
             grams += sum(foods) * times_of(account.dish, account.flow.parts[one.part].title)
     return grams
 
 
 def _leaves_as_food(account: Account, one: Carried, put_in: PutIn) -> bool:
     """Whether an arrow is food that leaves the recipe, and does not go on into another part."""
-    if one.node is not None or one.in_dish or kind_of_stream(one.fate, one.stream, one.mix, put_in) is not Kind.FOOD:
+    if one.node is not None or one.in_dish:
+        return False
+    doubted = account.doubted(one.part, one.source)
+    if not doubted and kind_of_stream(one.fate, one.stream, one.mix, put_in) is not Kind.FOOD:
         return False
     leaves = account.flow.parts[one.part].leaves
     return all(
@@ -355,8 +360,10 @@ def _lost_as_food(account: Account, put_in: PutIn) -> dict[Key, float]:
     for one in account.carried:
         if not _leaves_as_food(account, one, put_in):
             continue
+        doubted = account.doubted(one.part, one.source)
         for item, dry in zip(one.mix.items, dry_matter(one.mix)[0], strict=True):
-            if not item.facts.bones and (one.fate is not Fate.TRADE or not leaves_by_trade(item)):
-                key = (item.part, item.line)
+            key = (item.part, item.line)
+            by_trade = item.facts.bones or (one.fate is Fate.TRADE and leaves_by_trade(item))
+            if key in doubted or not by_trade:
                 found[key] = found.get(key, 0.0) + max(0.0, float(dry))
     return found

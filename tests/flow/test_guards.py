@@ -160,6 +160,14 @@ def test_a_food_that_a_step_names_and_none_takes_is_a_problem(lost: str) -> None
     assert [(one.kind, one.severity, one.span) for one in found] == [(GuardKind.NOT_ADDED, Severity.PROBLEM, ADDS)]
 
 
+@pytest.mark.parametrize(("action", "count"), [("drain", 1), ("lift", 0), ("squeeze", 0)])
+def test_what_the_words_drain_off_is_not_served(action: str, count: int) -> None:
+    """A first brine that was drained is no part of the jar; a broth that food was lifted out of may be."""
+    node = Node(action, (Portion(ONE),), text="drain", span=HERE)
+    flow = Flow((PartFlow("Jar", (node,), dish=(KEPT, OFF)),))
+    assert [one.kind for one in guards(flow, [], {})] == [GuardKind.SERVED] * count
+
+
 # --- whole recipes ---------------------------------------------------------------------------------------------------
 
 RIGHT = {
