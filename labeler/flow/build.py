@@ -20,8 +20,8 @@ from labeler.flow.immersion import lie
 from labeler.flow.ingredients import ingredients_of
 from labeler.flow.measuring import measure
 from labeler.flow.model import Basis, Flow, PartFlow, Settings
-from labeler.flow.new_water import brings_water
 from labeler.flow.naming import namings_of
+from labeler.flow.new_water import brings_water
 from labeler.flow.parting import merge_in
 from labeler.flow.removals import remove
 from labeler.flow.serving import catch, serve
