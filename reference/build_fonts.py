@@ -24,7 +24,9 @@ import csv
 import hashlib
 import io
 import unicodedata
+from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 from fontTools.pens.cu2quPen import Cu2QuPen
 from fontTools.pens.ttGlyphPen import TTGlyphPen
@@ -150,43 +152,38 @@ def pair_kerning(font: TTFont) -> dict[tuple[str, str], int]:
     if "GPOS" not in font:
         return {}
     gpos = font["GPOS"].table
-    wanted_lookups = sorted(
-        {
-            index
-            for record in gpos.FeatureList.FeatureRecord
-            if record.FeatureTag == "kern"
-            for index in record.Feature.LookupListIndex
-        }
-    )
+    wanted_lookups = {
+        index
+        for record in gpos.FeatureList.FeatureRecord
+        if record.FeatureTag == "kern"
+        for index in record.Feature.LookupListIndex
+    }
     cmap = font.getBestCmap()
     names = [cmap[ord(c)] for c in KERNED if ord(c) in cmap]
     pairs: dict[tuple[str, str], int] = {}
-    for index in wanted_lookups:
-        decided: set[tuple[str, str]] = set()
+    for index in sorted(wanted_lookups):
+        decided: dict[tuple[str, str], int] = {}
         for table in gpos.LookupList.Lookup[index].SubTable:
-            table = getattr(table, "ExtSubTable", table)
-            if table.LookupType != 2:
-                continue
-            covered = {glyph: place for place, glyph in enumerate(table.Coverage.glyphs)}
-            for left in names:
-                if left not in covered:
-                    continue
-                if table.Format == 1:
-                    found = {r.SecondGlyph: r.Value1 for r in table.PairSet[covered[left]].PairValueRecord}
-                    rights = [name for name in names if name in found]
-                else:
-                    row = table.Class1Record[table.ClassDef1.classDefs.get(left, 0)].Class2Record
-                    classes = table.ClassDef2.classDefs
-                    found = {name: row[classes.get(name, 0)].Value1 for name in names}
-                    rights = names
-                for right in rights:
-                    if (left, right) in decided:
-                        continue
-                    decided.add((left, right))
-                    advance = getattr(found[right], "XAdvance", 0) or 0
-                    if advance:
-                        pairs[left, right] = pairs.get((left, right), 0) + advance
+            for pair, advance in advances(getattr(table, "ExtSubTable", table), names):
+                decided.setdefault(pair, advance)
+        for pair, advance in decided.items():
+            if advance:
+                pairs[pair] = pairs.get(pair, 0) + advance
     return pairs
+
+
+def advances(table: Any, names: list[str]) -> Iterator[tuple[tuple[str, str], int]]:
+    """The advance of every pair that a subtable of pair positioning covers; nothing for a subtable of another kind."""
+    covered = {glyph: place for place, glyph in enumerate(table.Coverage.glyphs)} if table.LookupType == 2 else {}
+    for left in filter(covered.__contains__, names):
+        if table.Format == 1:
+            found = {r.SecondGlyph: r.Value1 for r in table.PairSet[covered[left]].PairValueRecord}
+        else:
+            row = table.Class1Record[table.ClassDef1.classDefs.get(left, 0)].Class2Record
+            classes = table.ClassDef2.classDefs
+            found = {name: row[classes.get(name, 0)].Value1 for name in names}
+        for right in filter(found.__contains__, names):
+            yield (left, right), getattr(found[right], "XAdvance", 0) or 0
 
 
 def cut(face: str, source: Path) -> bytes:

@@ -7,6 +7,7 @@ logical zeros; where no source is named, common practice.
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 
 from labeler.foods.composition.food_table import FoodTable
 
@@ -65,36 +66,70 @@ _MAY_HOLD_ALCOHOL = frozenset({1400})
 _ALCOHOL = re.compile(r"\b(?:alcohol\w*|wine|beer|rum|liqueur|extract|brandy|whisk\w*|sherry|bourbon|sake)\b", re.I)
 
 
+def _no_fatty_acid(table: FoodTable, row: int) -> bool:
+    return bool(table.values[row][table.column["FAT"]] <= 0.0)
+
+
+def _no_trans_fat(table: FoodTable, row: int) -> bool:
+    """Without fat, or of plants that nobody hydrogenated or fried."""
+    plain = _plant(table, row) and not _ADDED_FAT.search(table.descriptions[row])
+    return _no_fatty_acid(table, row) or (plain and int(table.group_codes[row]) != 1200)
+
+
+def _no_carbohydrate(table: FoodTable, row: int) -> bool:
+    return bool(table.values[row][table.column["CHOCDF"]] <= 0.0)
+
+
+def _no_alcohol(table: FoodTable, row: int) -> bool:
+    description = table.descriptions[row]
+    hidden = _ALCOHOL.search(description) and not description.startswith("Vinegar")
+    return int(table.group_codes[row]) not in _MAY_HOLD_ALCOHOL and not hidden
+
+
+def _oil_but_of_fish(table: FoodTable, row: int) -> bool:
+    description = table.descriptions[row]
+    named = bool(re.match(r"Oil\b", description)) and "fish" not in description.lower()
+    return int(table.group_codes[row]) == 400 and named
+
+
+def _no_cholesterol(table: FoodTable, row: int) -> bool:
+    return _plant(table, row) or _oil_but_of_fish(table, row)
+
+
+def _no_vitamin_d(table: FoodTable, row: int) -> bool:
+    description = table.descriptions[row]
+    if _plant(table, row):
+        return not (_MUSHROOM.search(description) or _ALGAE.search(description) or _FORTIFIED.search(description))
+    return _oil_but_of_fish(table, row)
+
+
+def _no_fibre(table: FoodTable, row: int) -> bool:
+    description = table.descriptions[row]
+    if _no_carbohydrate(table, row) or _plain_flesh(table, row) or _oil(table, row) or _PURE_SUGAR.search(description):
+        return True
+    dairy = int(table.group_codes[row]) == 100 and bool(_PLAIN_DAIRY.search(description))
+    return dairy and not _FLAVOURED.search(description)
+
+
+def _no_sugar(table: FoodTable, row: int) -> bool:
+    return _no_carbohydrate(table, row) or _oil(table, row)
+
+
+_NOTHING_OF: dict[str, Callable[[FoodTable, int], bool]] = {
+    **dict.fromkeys(("FASAT", "FAMS", "FAPU"), _no_fatty_acid),
+    "FATRN": _no_trans_fat,
+    "ALC": _no_alcohol,
+    "CHOLE": _no_cholesterol,
+    "VITD": _no_vitamin_d,
+    "FIBTG": _no_fibre,
+    "SUGAR": _no_sugar,
+}
+
+
 def logical_zero(table: FoodTable, row: int, key: str) -> bool:
     """Whether a value must be nothing, or next to it, by what the food is."""
-    value, description = table.values[row], table.descriptions[row]
-    fat, carbohydrate = value[table.column["FAT"]], value[table.column["CHOCDF"]]
-    group = int(table.group_codes[row])
-    if key in ("FASAT", "FAMS", "FAPU", "FATRN"):
-        if fat <= 0.0:
-            return True
-        # Plants that nobody hydrogenated or fried make no trans fat.
-        return key == "FATRN" and _plant(table, row) and not _ADDED_FAT.search(description) and group != 1200
-    if key in ("SUGAR", "FIBTG") and carbohydrate <= 0.0:
-        return True
-    if key == "ALC":
-        hidden = _ALCOHOL.search(description) and not description.startswith("Vinegar")
-        return group not in _MAY_HOLD_ALCOHOL and not hidden
-    if key == "CHOLE":
-        if _plant(table, row):
-            return True
-        return group == 400 and bool(re.match(r"Oil\b", description)) and "fish" not in description.lower()
-    if key == "VITD":
-        if _plant(table, row):
-            return not (_MUSHROOM.search(description) or _ALGAE.search(description) or _FORTIFIED.search(description))
-        return group == 400 and bool(re.match(r"Oil\b", description)) and "fish" not in description.lower()
-    if key == "FIBTG":
-        if _plain_flesh(table, row) or _oil(table, row) or _PURE_SUGAR.search(description):
-            return True
-        return group == 100 and bool(_PLAIN_DAIRY.search(description)) and not _FLAVOURED.search(description)
-    if key == "SUGAR":
-        return _oil(table, row)
-    return False
+    rule = _NOTHING_OF.get(key)
+    return rule is not None and rule(table, row)
 
 
 _APART = re.compile(

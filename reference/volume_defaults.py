@@ -27,36 +27,56 @@ HEAD = """\
 """
 
 
-def main() -> None:
-    """Print the table."""
+Cups = dict[tuple[str, int | None], list[float]]
+"""Grams of a cup, one for each food, by form and food group; None for any group."""
+
+
+def own_cups(food: str) -> dict[str, list[float]]:
+    """Grams of a cup of one food by each of its measures, by the form that the measure speaks of."""
+    own: dict[str, list[float]] = defaultdict(list)
+    for measure in households(food):
+        if measure.millilitres:
+            for form in measure.forms or {"plain"}:
+                own[form].append(measure.grams / measure.millilitres * CUP_ML)
+    return own
+
+
+def cups_by_group() -> Cups:
+    """Every food of the table, under its own group and, for any form, under all groups."""
     table = load_table()
-    weights: dict[tuple[str, int | None], list[float]] = defaultdict(list)
-    pooled: dict[tuple[str, int | None], list[float]] = defaultdict(list)
+    weights: Cups = defaultdict(list)
+    pooled: Cups = defaultdict(list)
     for food, group in zip(table.ids, table.group_codes.tolist(), strict=True):
-        own: dict[str, list[float]] = defaultdict(list)
-        for measure in households(food):
-            if measure.millilitres:
-                for form in measure.forms or {"plain"}:
-                    own[form].append(measure.grams / measure.millilitres * CUP_ML)
-        for form, found in own.items():
-            weights[form, group].append(float(np.median(found)))
+        own = own_cups(food)
+        middles = {form: float(np.median(found)) for form, found in own.items()}
+        for form, middle in middles.items():
+            weights[form, group].append(middle)
+            for meat in MEATS if group in MEATS else ():
+                pooled[form, meat].append(middle)
         if own:
             every = float(np.median([weight for found in own.values() for weight in found]))
             weights["any", group].append(every)
             weights["any", None].append(every)
-        if group in MEATS:
-            for form, found in own.items():
-                for meat in MEATS:
-                    pooled[form, meat].append(float(np.median(found)))
+    pool_meats(weights, pooled)
+    return weights
+
+
+def pool_meats(weights: Cups, pooled: Cups) -> None:
+    """Give a kind of meat with too few measures those of all kinds."""
     for (form, meat), found in pooled.items():
         if len(weights[form, meat]) < FEWEST:
             weights[form, meat] = found
         if form == "chopped" and len(weights["any", meat]) < FEWEST:
             weights["any", meat] = found
+
+
+def main() -> None:
+    """Print the table."""
+    table = load_table()
     sys.stdout.write(HEAD)
     writer = csv.writer(sys.stdout, lineterminator="\n")
     writer.writerow(["key", "food", "groups", "best", "low", "high", "basis"])
-    for (form, group), found in sorted(weights.items(), key=lambda entry: (entry[0][0], entry[0][1] or 9999)):
+    for (form, group), found in sorted(cups_by_group().items(), key=lambda entry: (entry[0][0], entry[0][1] or 9999)):
         if form == "plain" or len(found) < FEWEST:
             continue
         low, best, high = np.percentile(found, [5, 50, 95])

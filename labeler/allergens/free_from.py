@@ -197,29 +197,47 @@ COMPARED = frozenset({"sized", "shaped", "colored", "fed", "finished"})
 """Words behind what a food is only compared with, or what its animal ate."""
 
 
+_MEATLESS = ("vegetarian", "veggy", "meatless")
+
+
 def _found(words: list[str], claims: FreeFromClaims, vocabulary: Vocabulary) -> Iterator[_Claim]:
     """Every claim of the name, in order; those that are voided at once only mask their words."""
     for at, word in enumerate(words):
         following = words[at + 1] if at + 1 < len(words) else ""
-        if words[max(at - 1, 0) : at] == ["non"] and word in ("vegan", "vegetarian"):
-            continue
-        if word == "vegan" or (word == "plant" and following == "based"):
-            end = at + 2 if word == "plant" else at + 1
-            yield _Claim(at, end, ANIMAL, animal=True, weak=_weak(words, at, end))
-        elif word in ("vegetarian", "veggy", "meatless"):
-            yield _Claim(at, at + 1, FLESH, animal=True, weak=_weak(words, at, at + 1))
+        claim = _diet(words, at, following) or _denial(words, at, following, vocabulary)
+        if claim is not None:
+            yield claim
         elif word == "free" and following in ("from", "of"):
             yield from _sure(_forward(words, at + 2, vocabulary), claims)
         elif word == "free" and following not in ("range", "run"):
             yield from _sure(_backward(words, at, vocabulary), claims)
-        elif word == "non" and following in vocabulary.denials:
-            yield _Claim(at, at + 2, vocabulary.denials[following], weak=True)
         elif _negates(words, at):
             yield from _sure(_forward(words, at + 1, vocabulary), claims)
-        elif word.startswith("non") and word[3:] in vocabulary.denials:
-            yield _Claim(at, at + 1, vocabulary.denials[word[3:]], weak=True)
-        elif word.endswith("less") and word[:-4] in vocabulary.denials:
-            yield _Claim(at, at + 1, vocabulary.denials[word[:-4]], weak=_weak(words, at, at + 1))
+
+
+def _diet(words: list[str], at: int, following: str) -> _Claim | None:
+    """What "vegan", "plant-based" or "vegetarian" claims; "non-vegan" claims nothing."""
+    word = words[at]
+    if word not in ("vegan", *_MEATLESS) and not (word == "plant" and following == "based"):
+        return None
+    if word in ("vegan", "vegetarian") and words[max(at - 1, 0) : at] == ["non"]:
+        return None
+    end = at + 2 if word == "plant" else at + 1
+    return _Claim(at, end, FLESH if word in _MEATLESS else ANIMAL, animal=True, weak=_weak(words, at, end))
+
+
+def _denial(words: list[str], at: int, following: str, vocabulary: Vocabulary) -> _Claim | None:
+    """What "non-dairy", "nondairy" or "eggless" denies."""
+    word, denials = words[at], vocabulary.denials
+    if word == "non" and following in denials:
+        return _Claim(at, at + 2, denials[following], weak=True)
+    if _negates(words, at):
+        return None
+    if word.startswith("non") and word[3:] in denials:
+        return _Claim(at, at + 1, denials[word[3:]], weak=True)
+    if word.endswith("less") and word[:-4] in denials:
+        return _Claim(at, at + 1, denials[word[:-4]], weak=_weak(words, at, at + 1))
+    return None
 
 
 def _sure(found: Iterable[_Claim | range], claims: FreeFromClaims) -> Iterator[_Claim]:

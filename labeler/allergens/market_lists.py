@@ -6,8 +6,9 @@ as `Assessment.elsewhere`, so that a cook who sells in two markets, or a buyer w
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
+from enum import Enum
 from functools import cache
 
 from labeler.allergens.model import Assessment, Finding
@@ -122,6 +123,41 @@ def _each_nut(finding: Finding, market: str, asked: Iterable[Finding]) -> list[F
     ]  # fmt: skip
 
 
+class _Place(Enum):
+    """Where a market wants a finding: declared, asked of the package, told elsewhere, or its nut named first."""
+
+    CONTAINS = 1
+    PACKAGE = 2
+    ELSEWHERE = 3
+    UNNAMED = 4
+
+
+def _place_of(finding: Finding, market: str) -> tuple[_Place, Finding]:
+    """Where something that the food contains goes in a market, as the market wants it."""
+    asked = _asked(finding, market)
+    exemption, why = OPEN_EXEMPTIONS.get(finding.exemption, (finding.exemption, ""))
+    law = exemptions().get((exemption, market, finding.allergen))
+    if asked is None:
+        return _Place.ELSEWHERE, finding
+    if law and why:
+        reason = f"{asked.reason}; {why.format(market=market, law=law)}"
+        return _Place.PACKAGE, replace(asked, reason=reason, certainty="possible", rule="read-the-package")
+    if law:
+        return _Place.ELSEWHERE, replace(finding, reason=f"{finding.reason}; exempt in {market} ({law})")
+    return (_Place.UNNAMED if finding.allergen == UNNAMED_NUTS else _Place.CONTAINS), asked
+
+
+def _open_questions(findings: tuple[Finding, ...], market: str) -> Iterator[Finding]:
+    """What packages must be read for in a market."""
+    for finding in findings:
+        if (finding.exemption, market, finding.allergen) in exemptions():
+            continue
+        if finding.allergen == UNNAMED_NUTS:
+            yield from _each_nut(finding, market, findings)
+        elif (asked := _asked(finding, market)) is not None:
+            yield asked
+
+
 def for_market(assessment: Assessment, market: str) -> Assessment:
     """The assessment as one market wants it: `contains` and `read_the_package` hold what it asks for.
 
@@ -139,39 +175,18 @@ def for_market(assessment: Assessment, market: str) -> Assessment:
         return assessment
     if assessment.market:
         raise ValueError(f"sorted for {assessment.market} already; assess again for {market}")
-    contains: list[Finding] = []
-    package: list[Finding] = []
-    aside: list[Finding] = []
-    unnamed: list[Finding] = []
+    sorted_into: dict[_Place, list[Finding]] = {place: [] for place in _Place}
     for finding in assessment.contains:
-        asked = _asked(finding, market)
-        exemption, why = OPEN_EXEMPTIONS.get(finding.exemption, (finding.exemption, ""))
-        law = exemptions().get((exemption, market, finding.allergen))
-        if asked is None:
-            aside.append(finding)
-        elif law and why:
-            reason = f"{asked.reason}; {why.format(market=market, law=law)}"
-            package.append(replace(asked, reason=reason, certainty="possible", rule="read-the-package"))
-        elif law:
-            aside.append(replace(finding, reason=f"{finding.reason}; exempt in {market} ({law})"))
-        elif finding.allergen == UNNAMED_NUTS:
-            unnamed.append(asked)
-        else:
-            contains.append(asked)
-    for finding in assessment.read_the_package:
-        if (finding.exemption, market, finding.allergen) in exemptions():
-            continue
-        if finding.allergen == UNNAMED_NUTS:
-            package += _each_nut(finding, market, assessment.read_the_package)
-        elif (open_question := _asked(finding, market)) is not None:
-            package.append(open_question)
-    for finding in unnamed:
+        place, stated = _place_of(finding, market)
+        sorted_into[place].append(stated)
+    package = [*sorted_into[_Place.PACKAGE], *_open_questions(assessment.read_the_package, market)]
+    for finding in sorted_into[_Place.UNNAMED]:
         package += _each_nut(finding, market, package)
     return replace(
         assessment,
-        contains=tuple(contains),
+        contains=tuple(sorted_into[_Place.CONTAINS]),
         read_the_package=tuple(package),
-        elsewhere=tuple(aside),
-        unnamed=tuple(unnamed),
+        elsewhere=tuple(sorted_into[_Place.ELSEWHERE]),
+        unnamed=tuple(sorted_into[_Place.UNNAMED]),
         market=market,
     )

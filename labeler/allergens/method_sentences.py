@@ -113,15 +113,7 @@ def refers_back(hit: PhraseHit, recipe: Spoken, vocabulary: Vocabulary) -> bool:
     pointed_at = not POINTING.isdisjoint(before)
     hit.added = not ADDING.isdisjoint(before) or _is_added(hit)
     if recipe.words.issuperset(phrase):
-        if pointed_at or _is_verb(hit):
-            return True
-        if phrase[-1] in recipe.heads and not _coats(hit):
-            if not _from_elsewhere(hit, before):
-                return True
-            hit.doubt = "the sentence may mean the food of that name in the list"
-        elif phrase[-1] in recipe.claimed:
-            hit.doubt = "the sentence may mean the food of that name in the list"
-        return False
+        return _is_of_the_list(hit, recipe, before, pointed_at=pointed_at)
     if _is_dish_as_verb(hit):
         return True
     produced = _is_made_of_it(hit, vocabulary)
@@ -131,9 +123,27 @@ def refers_back(hit: PhraseHit, recipe: Spoken, vocabulary: Vocabulary) -> bool:
         return produced or _is_verb(hit) or not MAKING.isdisjoint(before)
     made = PRODUCING - {"into"} if is_placed(hit) and _is_put(hit) else PRODUCING
     produced = produced or (not hit.added and not made.isdisjoint(before))
+    return _is_the_product(hit, recipe, produced=produced, pointed_at=pointed_at)
+
+
+def _is_of_the_list(hit: PhraseHit, recipe: Spoken, before: list[str], *, pointed_at: bool) -> bool:
+    """True where a food whose words all stand in the list is that of the list; doubtful where it may be another."""
+    last = hit.phrase.split(" ")[-1]
+    if pointed_at or _is_verb(hit):
+        return True
+    of_a_line = last in recipe.heads and not _coats(hit)
+    if of_a_line and not _from_elsewhere(hit, before):
+        return True
+    if of_a_line or last in recipe.claimed:
+        hit.doubt = "the sentence may mean the food of that name in the list"
+    return False
+
+
+def _is_the_product(hit: PhraseHit, recipe: Spoken, *, produced: bool, pointed_at: bool) -> bool:
+    """True where a food that is in no line is what the recipe makes; doubtful where it may be."""
     if (produced or (pointed_at and not hit.added)) and recipe.makes(hit):
         return True
-    if (produced or (pointed_at and len(phrase) == 1)) and hit.entry.kind != "generic":
+    if (produced or (pointed_at and " " not in hit.phrase)) and hit.entry.kind != "generic":
         hit.doubt = "the sentence may mean what the recipe makes"
     return not hit.added and hit.entry.base in MADE_OF_FLOUR and recipe.makes(hit) and not is_placed(hit)
 

@@ -193,28 +193,10 @@ def judge(
     if hit.read_as:
         phrase = f"{phrase} ({hit.read_as})"
     swap = _swap(hit, matched, claims, vocabulary)
-    exemption = _exemption(hit)
+    judged = _Phrase(text, phrase, source, hit, claims, vocabulary)
     for allergen, plain_name in () if hit.muted else entry.contains:
         effect = swap.effect if allergen in swap.swapped else ""
-        spelt = _is_spelt(allergen, hit, vocabulary)
-        if effect == "drops" or claims.takes_away(allergen, entry, hit.start, spelt=spelt):
-            for other, other_name in claims.stand_ins(allergen, hit.start):
-                reason = f'the pack must say what stands in for {plain_name} in "{phrase}"'
-                _add(found.possible, Finding(other, (other_name,), reason, text, "possible", "stand-in", COMMON))
-            continue
-        name = _name(allergen, plain_name, hit)
-        doubt = "the words before it may replace it" if effect == "doubts" else _doubt(allergen, hit, vocabulary)
-        if not doubt and claims.doubts(allergen, entry, hit.start):
-            doubt = "the claim in the name may be about it"
-        if doubt:
-            reason = f'"{phrase}" may hold {name} ({doubt}): the pack must say'
-            _add(
-                found.possible, Finding(allergen, (name,), reason, text, "possible", "doubtful-name", COMMON, exemption)
-            )
-            continue
-        rule, reason = _RULES[entry.kind], _reason(phrase, allergen, name, entry, source)
-        certainty = "likely" if entry.kind in ("common", "generic") or hit.read_as else "certain"
-        _add(found.certain, Finding(allergen, (name,), reason, text, certainty, rule, source, exemption))
+        _judge_contained(judged, allergen, plain_name, effect, found)
     kept = entry.possible
     if swap.effect == "drops":
         kept = tuple(pair for pair in kept if pair[0] not in swap.swapped)
@@ -226,6 +208,42 @@ def judge(
             reason += f" ({entry.note})"
         finding = Finding(allergen, (name,), reason, text, "possible", "read-the-package", source, entry.exemption)
         _add(found.possible, finding)
+
+
+@dataclass(frozen=True, slots=True)
+class _Phrase:
+    """A phrase of a text with what is needed to judge it."""
+
+    text: str
+    written: str
+    source: str
+    hit: PhraseHit
+    claims: FreeFromClaims
+    vocabulary: Vocabulary
+
+
+def _judge_contained(phrase: _Phrase, allergen: str, plain_name: str, effect: str, found: FoundAllergen) -> None:
+    """Add an allergen that a phrase holds: as certain, as a question where a claim, a swap or a typo leaves it open,
+    or, where a claim takes it away, what may stand in for it."""
+    hit, claims, text = phrase.hit, phrase.claims, phrase.text
+    entry = hit.entry
+    spelt = _is_spelt(allergen, hit, phrase.vocabulary)
+    if effect == "drops" or claims.takes_away(allergen, entry, hit.start, spelt=spelt):
+        for other, other_name in claims.stand_ins(allergen, hit.start):
+            reason = f'the pack must say what stands in for {plain_name} in "{phrase.written}"'
+            _add(found.possible, Finding(other, (other_name,), reason, text, "possible", "stand-in", COMMON))
+        return
+    name, exemption = _name(allergen, plain_name, hit), _exemption(hit)
+    doubt = "the words before it may replace it" if effect == "doubts" else _doubt(allergen, hit, phrase.vocabulary)
+    if not doubt and claims.doubts(allergen, entry, hit.start):
+        doubt = "the claim in the name may be about it"
+    if doubt:
+        reason = f'"{phrase.written}" may hold {name} ({doubt}): the pack must say'
+        _add(found.possible, Finding(allergen, (name,), reason, text, "possible", "doubtful-name", COMMON, exemption))
+        return
+    rule, reason = _RULES[entry.kind], _reason(phrase.written, allergen, name, entry, phrase.source)
+    certainty = "likely" if entry.kind in ("common", "generic") or hit.read_as else "certain"
+    _add(found.certain, Finding(allergen, (name,), reason, text, certainty, rule, phrase.source, exemption))
 
 
 def _add(found: dict[tuple[str, str], Finding], finding: Finding) -> None:

@@ -114,6 +114,25 @@ def _unknown(words: list[str], found: list[PhraseHit], vocabulary: Vocabulary) -
     ]
 
 
+_Perhaps = tuple[int, str, tuple[str, ...]]
+"""Where a token stands that may be a typo, the token, and the tokens that it may be meant for."""
+
+
+@dataclass(slots=True)
+class _Repairs:
+    """The words of a name as they are read, with what was mended in them and what may be meant by others."""
+
+    words: list[str]
+    mended: list[tuple[str, str]]
+    perhaps: list[_Perhaps]
+
+    def mend(self, at: int, better: tuple[str, ...]) -> None:
+        """Put the tokens that a word is read as in its place."""
+        self.mended.append((self.words[at], " ".join(better)))
+        self.words = [*self.words[:at], *better, *self.words[at + 1 :]]
+        self.perhaps = [(other + len(better) - 1, typo, meant) for other, typo, meant in self.perhaps]
+
+
 def _with_repairs(words: list[str], vocabulary: Vocabulary, aside: bool) -> tuple[list[str], list[PhraseHit]]:
     """The words as they are read in the end, and their hits.
 
@@ -121,42 +140,56 @@ def _with_repairs(words: list[str], vocabulary: Vocabulary, aside: bool) -> tupl
     else beside it in doubt.
     """
     words, read = in_english(words)
-    mended = list(read)
+    repairs = _Repairs(words, list(read), [])
     found = hits(words, vocabulary)
-    perhaps: list[tuple[int, str, tuple[str, ...]]] = []
     if len(read) == 1 and not aside:  # one foreign word among English ones
         ((word, stated),) = read
-        perhaps += [(words.index(stated.split(" ")[0]), word, (near,)) for near in allergens_near(word)]
+        repairs.perhaps += [(words.index(stated.split(" ")[0]), word, (near,)) for near in allergens_near(word)]
     for at in reversed(_unknown(words, found, vocabulary)):
-        word = words[at]
-        better = repaired(word)
-        in_name = not better or compound(word) == better
-        typos = () if not in_name else meant_in_text(word) if aside else meant_perhaps(word)
-        if better and not aside and not is_whole(better) and typos:
-            better = ()  # a typo in a compound rather than an unknown kind of its last part
-        if better:
-            mended.append((word, " ".join(better)))
-            words = [*words[:at], *better, *words[at + 1 :]]
-            perhaps = [(other + len(better) - 1, typo, meant) for other, typo, meant in perhaps]
-        perhaps += [(at, word, meant) for meant in typos]
+        _repair(repairs, at, aside)
+    words = repairs.words
     if not aside:
-        perhaps += [(at, typo, meant) for at, typo in _known_in_phrases(words, found) for meant in meant_perhaps(typo)]
-    if mended:
+        repairs.perhaps += [
+            (at, typo, meant) for at, typo in _known_in_phrases(words, found) for meant in meant_perhaps(typo)
+        ]
+    if repairs.mended:
         found = hits(words, vocabulary)
-        for word, stated in mended:
-            for hit in found:
-                if stated in hit.phrase or hit.phrase in stated:
-                    hit.read_as = f"{word} read as {stated}"
-                    if not is_whole(tuple(stated.split(" "))):
-                        hit.doubt = OPEN  # an unknown kind of what its last part names
-    doubtful: list[PhraseHit] = []
-    for at, typo, meant in perhaps:
+        _note_mended(found, repairs.mended)
+    return words, [*found, *_doubtful(repairs, vocabulary, aside)]
+
+
+def _repair(repairs: _Repairs, at: int, aside: bool) -> None:
+    """Mend an unknown word where it is sure what was meant, and note what it may be meant for where it is not."""
+    word = repairs.words[at]
+    better = repaired(word)
+    in_name = not better or compound(word) == better
+    typos = () if not in_name else meant_in_text(word) if aside else meant_perhaps(word)
+    if better and not aside and not is_whole(better) and typos:
+        better = ()  # a typo in a compound rather than an unknown kind of its last part
+    if better:
+        repairs.mend(at, better)
+    repairs.perhaps += [(at, word, meant) for meant in typos]
+
+
+def _note_mended(found: list[PhraseHit], mended: list[tuple[str, str]]) -> None:
+    """Let the hits in mended words tell what was written there."""
+    for word, stated in mended:
+        for hit in found:
+            if stated in hit.phrase or hit.phrase in stated:
+                hit.read_as = f"{word} read as {stated}"
+                if not is_whole(tuple(stated.split(" "))):
+                    hit.doubt = OPEN  # an unknown kind of what its last part names
+
+
+def _doubtful(repairs: _Repairs, vocabulary: Vocabulary, aside: bool) -> Iterator[PhraseHit]:
+    """The allergens that words may be meant for, each as a question."""
+    words = repairs.words
+    for at, typo, meant in repairs.perhaps:
         for hit in hits([*words[:at], *meant, *words[at + 1 :]], vocabulary):
             touches = hit.start < at + len(meant) and at < hit.end
             if touches and (hit.entry.contains or (hit.entry.possible and not aside)):
                 hit.read_as, hit.doubt = f"{typo} read as {' '.join(meant)}", TYPO
-                doubtful.append(hit)
-    return words, [*found, *doubtful]
+                yield hit
 
 
 def _known_in_phrases(words: list[str], found: list[PhraseHit]) -> Iterator[tuple[int, str]]:
@@ -199,30 +232,33 @@ def _index_order(words: list[str], found: list[PhraseHit], vocabulary: Vocabular
         if len(segment) > LONGEST_SEGMENT or not LINKING.isdisjoint(words[at] for at in segment):
             continue
         order = [*segment, *segments[0]]
-        seam = len(segment)
         view = [words[at] for at in order]
         for other_segment in segments[1:]:
             if other_segment is not segment:
                 view += [BREAK, *(words[at] for at in other_segment)]
         for hit in hits(view, vocabulary):
-            if not hit.start < seam < hit.end:
-                continue
-            inside = {order[at] for at in range(hit.start, hit.end)}
-            if any(_straddles(inside, other) for other in found if other.words is words):
-                continue
-            if any(_is_food_of(segment, inside, other) for other in found if other.words is words):
-                continue  # "butter, sesame seeds" is no seed butter
-            says = {allergen for allergen, _ in hit.entry.contains}
-            kept = []
-            for other in found:
-                if other.words is not words or not inside.issuperset(range(other.start, other.end)):
-                    kept.append(other)
-                elif hit.entry.contains:
-                    other.muted = says.issuperset(allergen for allergen, _ in other.entry.contains)
-                    other.doubt = "" if other.muted else OPEN
-                    kept.append(other)
-            found = [*kept, hit]
+            if hit.start < len(segment) < hit.end:
+                found = _with_turned(hit, {order[at] for at in range(hit.start, hit.end)}, segment, words, found)
     return found
+
+
+def _with_turned(
+    hit: PhraseHit, inside: set[int], segment: range, words: list[str], found: list[PhraseHit]
+) -> list[PhraseHit]:
+    """The hits with one that stands across the seam of two segments, on the tokens `inside` of the name."""
+    own = [other for other in found if other.words is words]
+    if any(_straddles(inside, other) or _is_food_of(segment, inside, other) for other in own):
+        return found  # "butter, sesame seeds" is no seed butter
+    says = {allergen for allergen, _ in hit.entry.contains}
+    kept = []
+    for other in found:
+        if other.words is not words or not inside.issuperset(range(other.start, other.end)):
+            kept.append(other)
+        elif hit.entry.contains:
+            other.muted = says.issuperset(allergen for allergen, _ in other.entry.contains)
+            other.doubt = "" if other.muted else OPEN
+            kept.append(other)
+    return [*kept, hit]
 
 
 def match(words: list[str], vocabulary: Vocabulary, *, aside: bool = False) -> tuple[list[str], list[PhraseHit]]:

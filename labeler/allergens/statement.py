@@ -7,7 +7,7 @@ A statement is made of what was found; what a package must still say stands in `
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache
 
@@ -222,30 +222,39 @@ QUESTIONS = {
 def _notes(found: Assessment, asked: list[Finding], market: str) -> Iterable[str]:
     """What stands in the way of a whole statement."""
     for finding in asked:
-        if finding.rule == HANDLING:
-            named = ", ".join(declared_names(finding, market=market))
-            text = f"“{finding.from_}” brings {named} that no ingredient line names"
-            yield f"{text}: write it as a line, so that it is listed."
-        if finding.allergen == UNNAMED_NUTS:
-            yield f"Name each nut: “{finding.from_}” does not say which nuts it holds."
-        elif _form(market, "en")["names"] == "species" and finding.allergen in SPECIES_CLASSES:
-            plain = allergen_names()[finding.allergen]
-            if plain in finding.names:
-                yield f"Name the species: “{finding.from_}” says only {plain}."
-    known = {finding.allergen for finding in found.contains}
-    open_questions: dict[tuple[str, str], list[str]] = {}
-    for finding in found.read_the_package:
-        if finding.allergen not in known and finding.rule != "unnamed-nut":
-            open_questions.setdefault((finding.from_, QUESTIONS.get(finding.rule, QUESTIONS[""])), []).extend(
-                finding.names
-            )
-    for (place, question), names in open_questions.items():
-        yield question.format(place=place, names=", ".join(dict.fromkeys(names)))
+        yield from _to_name(finding, market)
+    yield from _to_read(found)
     for problem in found.problems:
         if problem.code == "choice-open":
             yield problem.message
     for name in found.unassessed:
         yield f"“{name}” could not be assessed: read its package or name its ingredients."
+
+
+def _to_name(finding: Finding, market: str) -> Iterator[str]:
+    """What a finding leaves to be named: a line for what the method brings, the nut, the species."""
+    if finding.rule == HANDLING:
+        named = ", ".join(declared_names(finding, market=market))
+        text = f"“{finding.from_}” brings {named} that no ingredient line names"
+        yield f"{text}: write it as a line, so that it is listed."
+    if finding.allergen == UNNAMED_NUTS:
+        yield f"Name each nut: “{finding.from_}” does not say which nuts it holds."
+    elif _form(market, "en")["names"] == "species" and finding.allergen in SPECIES_CLASSES:
+        plain = allergen_names()[finding.allergen]
+        if plain in finding.names:
+            yield f"Name the species: “{finding.from_}” says only {plain}."
+
+
+def _to_read(found: Assessment) -> Iterator[str]:
+    """A question for each package or sentence that may bring an allergen which is not known to be there."""
+    known = {finding.allergen for finding in found.contains}
+    open_questions: dict[tuple[str, str], list[str]] = {}
+    for finding in found.read_the_package:
+        if finding.allergen not in known and finding.rule != "unnamed-nut":
+            question = QUESTIONS.get(finding.rule, QUESTIONS[""])
+            open_questions.setdefault((finding.from_, question), []).extend(finding.names)
+    for (place, question), names in open_questions.items():
+        yield question.format(place=place, names=", ".join(dict.fromkeys(names)))
 
 
 def _precaution(also_handled: Sequence[str], language: str) -> str:

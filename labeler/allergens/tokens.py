@@ -80,8 +80,8 @@ def key(phrase: str) -> str:
     return " ".join(tokens(phrase))
 
 
-def tokens(text: str) -> list[str]:
-    """The folded tokens of a text, with `BREAK` wherever its punctuation ends a phrase."""
+def _spelled_out(text: str) -> str:
+    """A text in lower-case ASCII, with owners, "w/" and additives by number in the form that the vocabulary has."""
     lowered = _MARKED.sub(" ", text.lower().translate(_LETTERS))
     if not lowered.isascii():
         lowered = "".join(c for c in unicodedata.normalize("NFKD", lowered) if not unicodedata.combining(c))
@@ -94,8 +94,13 @@ def tokens(text: str) -> list[str]:
         lowered = _NUMBERED.sub(lambda found: _NUMBER.sub(r"e\1", found[0]), lowered)
     if "e" in lowered or "ins" in lowered:
         lowered = _ADDITIVE.sub(r"e\1", lowered)
+    return lowered
+
+
+def tokens(text: str) -> list[str]:
+    """The folded tokens of a text, with `BREAK` wherever its punctuation ends a phrase."""
     found: list[str] = []
-    for token in _TOKEN.findall(lowered):
+    for token in _TOKEN.findall(_spelled_out(text)):
         if token in _BREAKS:
             if found and found[-1] != BREAK:
                 found.append(BREAK)

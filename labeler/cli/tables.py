@@ -18,8 +18,12 @@ if TYPE_CHECKING:
     from labeler.allergens.alternatives import Offer
     from labeler.foods.model import Candidate, WeighedLine
     from labeler.nutrition.analysis import Figure, Nutrition
+    from labeler.rules.claims import Claims
     from labeler.rules.model import Rule
+    from labeler.rules.obligations import Obligations
     from labeler.rules.requirements import Requirements
+    from labeler.rules.serving import Serving
+    from labeler.rules.tolerance import Tolerance
 
 __all__ = [
     "show_allergens",
@@ -313,50 +317,69 @@ def _show_by_sale(console: Console, found: Requirements) -> None:
     console.print(table)
 
 
+def _show_serving(serving: Serving) -> None:
+    say(f"Serving: {serving.statement}; {serving.servings or 'one'} in the pack")
+    for reason in serving.because:
+        say(f"because {reason}", mark=" ")
+    say_problems(serving.problems)
+
+
+def _show_obligations(console: Console, owed: Obligations) -> None:
+    """What must stand on the label, what frees from it and what ends that, and what is not known of the seller."""
+    table = table_of("on the label", "", "why")
+    for requirement in owed.requirements:
+        table.add_row(requirement.what, requirement.state, requirement.because)
+        for one in requirement.exemptions:
+            ended = f"; ended by {', '.join(one.ended_by)}" if one.ended_by and one.state == "applies" else ""
+            table.add_row("", f"  exemption {one.state}", f"{one.rule.summary} ({one.because}){ended}")
+    console.print(table)
+    for question in owed.questions:
+        say(question, mark="?")
+
+
+def _show_claims(console: Console, claims: Claims) -> None:
+    """Claims whose figures would do or nearly do, those of the same figures in one row, and what any claim brings."""
+    table = table_of("claim", "", "figures")
+    alike: dict[tuple[str, str], list[str]] = {}
+    for claim in (*claims.offered, *claims.withheld):
+        state = "the figures would meet it" if claim.offered else "not sure enough"
+        why = "; ".join(dict.fromkeys((*claim.because, *claim.asks)))
+        alike.setdefault((state, why), []).append(claim.words)
+    for (state, why), words in alike.items():
+        table.add_row(", ".join(words), state, why)
+    console.print(table)
+    if claims.disclosure:
+        say(f"With any claim: “{claims.disclosure}”")
+    for rule in claims.consequences:
+        say(f"A claim has consequences: {rule.summary} ({rule.paragraph})")
+
+
+def _show_tolerances(values: Iterable[Tolerance]) -> None:
+    """Declared values that an analysis may well contradict, with one that it would not."""
+    for value in values:
+        if value.risk < RISK_SHOWN:
+            continue
+        safer = f"; {value.safer} would keep it under 5 %" if value.safer else ""
+        say(
+            f"{value.label} {value.declared}: an analysis would fall outside the tolerance in {value.risk:.0%} "
+            f"of cases{safer}",
+            mark="!",
+        )
+
+
 def show_requirements(found: Requirements) -> None:
     """What a market asks of a recipe, ending with whom to ask."""
     console = console_of()
     console.print(f"{found.title}, market {found.market}", style="bold")
     if found.serving is not None:
-        serving = found.serving
-        say(f"Serving: {serving.statement}; {serving.servings or 'one'} in the pack")
-        for reason in serving.because:
-            say(f"because {reason}", mark=" ")
-        say_problems(serving.problems)
+        _show_serving(found.serving)
     if found.obligations is not None:
-        table = table_of("on the label", "", "why")
-        for requirement in found.obligations.requirements:
-            table.add_row(requirement.what, requirement.state, requirement.because)
-            for one in requirement.exemptions:
-                ended = f"; ended by {', '.join(one.ended_by)}" if one.ended_by and one.state == "applies" else ""
-                table.add_row("", f"  exemption {one.state}", f"{one.rule.summary} ({one.because}){ended}")
-        console.print(table)
-        for question in found.obligations.questions:
-            say(question, mark="?")
+        _show_obligations(console, found.obligations)
     if found.by_sale:
         _show_by_sale(console, found)
     if found.claims is not None and (found.claims.offered or found.claims.withheld):
-        table = table_of("claim", "", "figures")
-        alike: dict[tuple[str, str], list[str]] = {}
-        for claim in (*found.claims.offered, *found.claims.withheld):
-            state = "the figures would meet it" if claim.offered else "not sure enough"
-            why = "; ".join(dict.fromkeys((*claim.because, *claim.asks)))
-            alike.setdefault((state, why), []).append(claim.words)
-        for (state, why), words in alike.items():
-            table.add_row(", ".join(words), state, why)
-        console.print(table)
-        if found.claims.disclosure:
-            say(f"With any claim: “{found.claims.disclosure}”")
-        for rule in found.claims.consequences:
-            say(f"A claim has consequences: {rule.summary} ({rule.paragraph})")
-    for value in found.tolerances:
-        if value.risk >= RISK_SHOWN:
-            safer = f"; {value.safer} would keep it under 5 %" if value.safer else ""
-            say(
-                f"{value.label} {value.declared}: an analysis would fall outside the tolerance in {value.risk:.0%} "
-                f"of cases{safer}",
-                mark="!",
-            )
+        _show_claims(console, found.claims)
+    _show_tolerances(found.tolerances)
     for sentence in found.open:
         say(sentence, mark="!")
     if found.obligations is not None:

@@ -169,29 +169,24 @@ def _ingredients(node: Mapping[str, Any], problems: list[Problem]) -> tuple[Impo
 def _ingredient_rows(value: Any, problems: list[Problem], depth: int) -> Iterator[str]:
     value = _text(value)
     if isinstance(value, str):
-        for row in _BREAKS.split(value):
-            stated = without_bullet(one_line(row))
-            if stated:
-                yield stated
-        return
-    if isinstance(value, list) and depth < _DEEPEST:
+        yield from filter(None, (without_bullet(one_line(row)) for row in _BREAKS.split(value)))
+    elif isinstance(value, list) and depth < _DEEPEST:
         for one in value:
             yield from _ingredient_rows(one, problems, depth + 1)
-        return
-    if isinstance(value, dict) and depth < _DEEPEST:
-        inner = value.get("itemListElement", value.get("item", value.get("recipeIngredient", value.get("ingredients"))))
-        if inner is not None:
-            title = one_line(_text(value.get("name", value.get("title"))), 80)
-            if title:
-                yield f"{title.rstrip(':')}:"
-            yield from _ingredient_rows(inner, problems, depth + 1)
-            return
-        stated = _of_thing(value)
-        if stated:
-            yield stated
-            return
-    if value not in (None, "", [], {}):
+    elif isinstance(value, dict) and depth < _DEEPEST and (inner := _list_in(value)) is not None:
+        title = one_line(_text(value.get("name", value.get("title"))), 80)
+        if title:
+            yield f"{title.rstrip(':')}:"
+        yield from _ingredient_rows(inner, problems, depth + 1)
+    elif isinstance(value, dict) and depth < _DEEPEST and (text := _of_thing(value)):
+        yield text
+    elif value not in (None, "", [], {}):
         problems.append(Problem("not-an-ingredient", "An ingredient of the data is no text; it is left out."))
+
+
+def _list_in(value: Mapping[str, Any]) -> Any:
+    """The list that a thing holds instead of being an ingredient; None where it holds none."""
+    return value.get("itemListElement", value.get("item", value.get("recipeIngredient", value.get("ingredients"))))
 
 
 def _of_thing(value: Mapping[str, Any]) -> str:

@@ -7,6 +7,7 @@ page says so; where it has an article, or one element that holds the list and th
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
 
@@ -79,53 +80,78 @@ class _Walk:
 
     def element(self, node: Any, depth: int) -> None:
         """One element and everything in it."""
-        if not isinstance(node.tag, str) or node.tag in _HIDDEN or node.tag in _FRAME or depth > _DEEPEST:
-            return
         tag = node.tag
+        if not isinstance(tag, str) or tag in _HIDDEN or tag in _FRAME or depth > _DEEPEST:
+            return
         if tag in _BLOCKS or tag == "br":
             self.close()
         before = (self.mark, self.level)
-        if tag in ("ul", "ol"):
-            self.lists.append(Mark.BULLET if tag == "ul" else Mark.NUMBER)
-            self.block += len(self.lists) == 1
-        elif tag == "li":
-            self.mark, self.level = (self.lists[-1] if self.lists else Mark.BULLET), max(len(self.lists), 1)
-        elif re.fullmatch(r"h[1-6]", tag):
-            self.mark, self.level = Mark.HEADING, int(tag[1])
-            self.block += 1
-        elif tag == "blockquote":
-            self.block += 1
-        elif tag == "dt":
-            self.end_term()
-            self.mark = Mark.TERM
-        elif tag in ("dd", "dl"):
-            self.block += tag == "dl"
-        elif tag == "tr":
-            self.cells = []
-        elif tag in ("td", "th"):
-            self.in_cell = True
-        elif tag in ("p", "div", "table", "section") and not self.lists:
-            self.block += 1
+        opens = _OPENS.get(tag)
+        if opens is not None:
+            opens(self, tag)
         self.strong += tag in _STRONG
         self.say(node.text)
-        if tag == "img":
-            self.images.append(" ".join(filter(None, (node.get("alt"), node.get("src"))))[:300])
-        if tag == "a" and (node.get("href") or "").startswith(("http", "/")):
-            self.links.append(str(node.get("href"))[:300])
+        self.attributes(node)
         for child in node:
             self.element(child, depth + 1)
             self.say(child.tail)
         self.strong -= tag in _STRONG
         if tag in _BLOCKS:
             self.close()
-        if tag in ("ul", "ol"):
+        self.end(node)
+        self.mark, self.level = before
+
+    def open_list(self, tag: str) -> None:
+        """A list; lists inside it are of the same block."""
+        self.lists.append(Mark.BULLET if tag == "ul" else Mark.NUMBER)
+        self.block += len(self.lists) == 1
+
+    def open_item(self, _tag: str) -> None:
+        """An item, at the depth of its list."""
+        self.mark, self.level = (self.lists[-1] if self.lists else Mark.BULLET), max(len(self.lists), 1)
+
+    def open_heading(self, tag: str) -> None:
+        """A heading of level 1 to 6."""
+        self.mark, self.level = Mark.HEADING, int(tag[1])
+        self.block += 1
+
+    def open_block(self, _tag: str) -> None:
+        """What stands apart from the rows above it."""
+        self.block += 1
+
+    def open_paragraph(self, _tag: str) -> None:
+        """A paragraph stands apart, unless it belongs to an item of a list."""
+        self.block += not self.lists
+
+    def open_term(self, _tag: str) -> None:
+        """A term of a list of terms."""
+        self.end_term()
+        self.mark = Mark.TERM
+
+    def open_row(self, _tag: str) -> None:
+        """A row of a table, whose cells are gathered."""
+        self.cells = []
+
+    def open_cell(self, _tag: str) -> None:
+        """A cell, which counts although it is empty."""
+        self.in_cell = True
+
+    def attributes(self, node: Any) -> None:
+        """What a picture and a link tell by themselves."""
+        if node.tag == "img":
+            self.images.append(" ".join(filter(None, (node.get("alt"), node.get("src"))))[:300])
+        if node.tag == "a" and (node.get("href") or "").startswith(("http", "/")):
+            self.links.append(str(node.get("href"))[:300])
+
+    def end(self, node: Any) -> None:
+        """What the end of an element settles."""
+        if node.tag in ("ul", "ol"):
             self.lists.pop()
-        if tag == "dl":
+        elif node.tag == "dl":
             self.end_term()
-        if tag == "tr" and self.cells is not None:
+        elif node.tag == "tr" and self.cells is not None:
             cells, self.cells = self.cells, None
             self.table_row(cells, heads=any(child.tag == "th" for child in node))
-        self.mark, self.level = before
 
     def table_row(self, cells: list[str], *, heads: bool) -> None:
         """A row of a table as a line, in the order of a line where its head names the columns."""
@@ -179,3 +205,16 @@ class _Walk:
         )
         if self.mark in (Mark.BULLET, Mark.NUMBER):
             self.mark = Mark.NONE  # a second paragraph of the same item
+
+
+_OPENS: dict[str, Callable[[_Walk, str], None]] = {
+    **dict.fromkeys(("ul", "ol"), _Walk.open_list),
+    "li": _Walk.open_item,
+    **dict.fromkeys(("h1", "h2", "h3", "h4", "h5", "h6"), _Walk.open_heading),
+    **dict.fromkeys(("blockquote", "dl"), _Walk.open_block),
+    **dict.fromkeys(("p", "div", "table", "section"), _Walk.open_paragraph),
+    "dt": _Walk.open_term,
+    "tr": _Walk.open_row,
+    **dict.fromkeys(("td", "th"), _Walk.open_cell),
+}
+"""What an element does to the rows when it opens."""

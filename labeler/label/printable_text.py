@@ -10,12 +10,16 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import fields, replace
 from functools import lru_cache
+from typing import TYPE_CHECKING, Any
 
 from labeler.label.content import LabelContent, NutritionRow, Run
 from labeler.types import Problem
+
+if TYPE_CHECKING:
+    from labeler.label.panels.content import PanelContent
 
 __all__ = ["REPLACEMENT", "plain_content", "plain_text"]
 
@@ -71,45 +75,73 @@ def _name(char: str) -> str:
     return f"U+{ord(char):04X} {unicodedata.name(char, 'control character').lower()}"
 
 
-@lru_cache(maxsize=64)
-def plain_content(content: LabelContent, has: Has) -> tuple[LabelContent, tuple[Problem, ...]]:
-    """`content` with every text made printable, and one problem for each field in which something was replaced."""
-    problems: list[Problem] = []
+class _Cleaner:
+    """Makes texts printable and keeps a problem for each field in which something was replaced."""
 
-    def clean(text: str, where: str, edges: bool = False) -> str:
-        result, changed = plain_text(text, has)
+    def __init__(self, has: Has) -> None:
+        self.has = has
+        self.problems: list[Problem] = []
+
+    def text(self, text: str, where: str, edges: bool = False) -> str:
+        """One text; spaces at its edges are kept where it is joined to others."""
+        result, changed = plain_text(text, self.has)
         if edges:  # runs are joined as they stand, so a space at their edge counts
             result = " " * text[:1].isspace() + result + " " * (text[-1:].isspace() and bool(result))
         if changed:
             listed = ", ".join(sorted(map(_name, changed))[:5])
-            problems.append(Problem("cannot-print", f"{where}: not printable as written and replaced: {listed}"))
+            self.problems.append(Problem("cannot-print", f"{where}: not printable as written and replaced: {listed}"))
         return result
 
-    def runs(value: tuple[Run, ...], where: str) -> tuple[Run, ...]:
-        return tuple(replace(run, text=clean(run.text, where, True)) for run in value)
+    def runs(self, value: tuple[Run, ...], where: str) -> tuple[Run, ...]:
+        """Runs of one paragraph."""
+        return tuple(replace(run, text=self.text(run.text, where, True)) for run in value)
 
-    def row(value: NutritionRow) -> NutritionRow:
-        return replace(
-            value,
-            name=clean(value.name, "nutrition"),
-            per_serving=clean(value.per_serving, "nutrition"),
-            per_100g=clean(value.per_100g, "nutrition"),
-            percent=clean(value.percent, "nutrition"),
+    def rows(self, value: tuple[NutritionRow, ...], where: str) -> tuple[NutritionRow, ...]:
+        """Rows of figures."""
+        return tuple(
+            replace(
+                row,
+                name=self.text(row.name, where),
+                per_serving=self.text(row.per_serving, where),
+                per_100g=self.text(row.per_100g, where),
+                percent=self.text(row.percent, where),
+            )
+            for row in value
         )
 
-    changes: dict[str, object] = {}
-    for item in fields(content):
-        value = getattr(content, item.name)
-        if item.name == "nutrition":
-            changes[item.name] = tuple(row(one) for one in value)
-        elif item.name in {"ingredients", "allergens", "sign_allergens"}:
-            changes[item.name] = runs(value, item.name.replace("_", " "))
-        elif item.name == "panel":
-            if value is not None:
-                serving = clean(value.serving, "serving")
-                changes[item.name] = replace(value, serving=serving, servings=clean(value.servings, "servings"))
-        elif isinstance(value, tuple):
-            changes[item.name] = tuple(clean(one, item.name) for one in value)
-        elif item.name not in {"language", "decimal", "symbol"}:
-            changes[item.name] = clean(value, item.name.replace("_", " "))
-    return replace(content, **changes), tuple(problems)  # type: ignore[arg-type]
+    def panel(self, value: PanelContent | None, _where: str) -> PanelContent | None:
+        """The serving of an official panel; its other words are the rule file's."""
+        if value is None:
+            return None
+        serving = self.text(value.serving, "serving")
+        return replace(value, serving=serving, servings=self.text(value.servings, "servings"))
+
+    def as_it_is(self, value: object, _where: str) -> object:
+        """What is no text to print."""
+        return value
+
+    def field(self, value: str | tuple[str, ...], where: str) -> str | tuple[str, ...]:
+        """A text or several."""
+        return self.text(value, where) if isinstance(value, str) else tuple(self.text(one, where) for one in value)
+
+
+_FIELDS: Mapping[str, Callable[[_Cleaner, Any, str], object]] = {
+    "nutrition": _Cleaner.rows,
+    **dict.fromkeys(("ingredients", "allergens", "sign_allergens"), _Cleaner.runs),
+    "panel": _Cleaner.panel,
+    **dict.fromkeys(("language", "decimal", "symbol"), _Cleaner.as_it_is),
+}
+"""How a field of the content is made printable, where it is no text and no tuple of texts."""
+
+
+@lru_cache(maxsize=64)
+def plain_content(content: LabelContent, has: Has) -> tuple[LabelContent, tuple[Problem, ...]]:
+    """`content` with every text made printable, and one problem for each field in which something was replaced."""
+    cleaner = _Cleaner(has)
+    changes: dict[str, Any] = {
+        item.name: _FIELDS.get(item.name, _Cleaner.field)(
+            cleaner, getattr(content, item.name), item.name.replace("_", " ")
+        )
+        for item in fields(content)
+    }
+    return replace(content, **changes), tuple(cleaner.problems)

@@ -42,6 +42,7 @@ _WITH_FAT = frozenset(
 ) | frozenset((*_SATURATED, *_MONO, *_POLY))
 _WITH_CARBOHYDRATE = frozenset({"SUGAR", "FIBTG"})
 _BALANCE = frozenset({"WATER", "ASH"})
+_OTHER_UNITS = frozenset({"ENERC_KJ", "VITA_IU", "VITD_IU"})
 
 
 def completed(values: Mapping[str, Interval], opened: frozenset[str], like: Like | None) -> dict[str, OwnValue]:
@@ -61,9 +62,7 @@ def completed(values: Mapping[str, Interval], opened: frozenset[str], like: Like
         if all(key in found for key in ("FAT", "CHOCDF", "PROCNT")):
             _balance(found, 0.0, 0.0)
         return found
-    table = load_table()
-    lent = {nutrient.key: table.value(like.food, nutrient.key) for nutrient in table.nutrients}
-    lent = {key: value for key, value in lent.items() if not math.isnan(value)}
+    lent = _values_of(like.food)
     whole = _ratio(found, lent, "ENERC_KCAL")
     for key in ("FAT", "CHOCDF", "PROCNT"):
         if key not in found and key in lent:
@@ -71,34 +70,60 @@ def completed(values: Mapping[str, Interval], opened: frozenset[str], like: Like
     ratio = {"fat": _ratio(found, lent, "FAT"), "carbohydrate": _ratio(found, lent, "CHOCDF")}
     solids = [sum(side.get(key, 0.0) for key in ("CHOCDF", "PROCNT")) for side in (_best(found), lent)]
     rest = min(solids[0] / solids[1], _MOST_SCALED) if solids[1] > 0.5 else (whole or 1.0)
-    for key in opened:
-        if key in lent and key in found:
-            guess = lent[key] * (ratio["fat"] or 1.0 if key in _WITH_FAT else 1.0)
-            if found[key].low <= guess <= found[key].high:
-                found[key] = replace(found[key], best=guess)
+    _settle_open(found, lent, opened, ratio["fat"])
     _fatty_acids(found, lent, ratio["fat"])
-    for key, value in lent.items():
-        if key in found or key in _BALANCE or key in ("ENERC_KJ", "VITA_IU", "VITD_IU"):
-            continue
-        parent = next((name for name, parts in _PARTS.items() if key in parts and name in found), None)
-        scale = _ratio(found, lent, parent) if parent else None
-        if scale is None:
-            carried = "fat" if key in _WITH_FAT else "carbohydrate" if key in _WITH_CARBOHYDRATE else ""
-            scale = ratio.get(carried) if carried else rest
-        if scale is None:
-            scale = whole if whole is not None else 1.0
-        _lend(found, key, value * scale)
+    scales = {**ratio, "": rest, "whole": 1.0 if whole is None else whole}
+    for key in [key for key in lent if key not in found and key not in _BALANCE | _OTHER_UNITS]:
+        _lend(found, key, lent[key] * _scale(found, lent, key, scales))
     _inside(found)
     salt = SALT_PER_SODIUM * lent.get("NA", 0.0) / 1000.0
     _balance(found, max(lent.get("ASH", 0.0) - salt, 0.0) * rest, lent.get("ALC", 0.0))
+    _energy(found)
+    if like.doubtful:
+        _doubt(found)
+    return found
+
+
+def _values_of(food: str) -> dict[str, float]:
+    """What the table knows of a food per 100 g."""
+    table = load_table()
+    values = {nutrient.key: table.value(food, nutrient.key) for nutrient in table.nutrients}
+    return {key: value for key, value in values.items() if not math.isnan(value)}
+
+
+def _settle_open(
+    found: dict[str, OwnValue], lent: Mapping[str, float], opened: frozenset[str], fat: float | None
+) -> None:
+    """The best value of what the panel leaves open within its bounds is the like's, where that lies in them."""
+    for key in opened & lent.keys() & found.keys():
+        guess = lent[key] * (fat or 1.0 if key in _WITH_FAT else 1.0)
+        if found[key].low <= guess <= found[key].high:
+            found[key] = replace(found[key], best=guess)
+
+
+def _scale(
+    found: Mapping[str, OwnValue], lent: Mapping[str, float], key: str, scales: Mapping[str, float | None]
+) -> float:
+    """How much more of a nutrient the food has than its like: by the whole that the nutrient is part of, by the fat or
+    the carbohydrate that carries it, else by the other solids."""
+    parent = next((name for name, parts in _PARTS.items() if key in parts and name in found), None)
+    carried = "fat" if key in _WITH_FAT else "carbohydrate" if key in _WITH_CARBOHYDRATE else ""
+    known = (scale for scale in (_ratio(found, lent, parent), scales[carried], scales["whole"]) if scale is not None)
+    return next(known)
+
+
+def _energy(found: dict[str, OwnValue]) -> None:
+    """Energy by 4-4-9, where nothing gives it."""
     if "ENERC_KCAL" not in found:
         energy = sum(4.0 * found[key].best for key in ("PROCNT", "CHOCDF") if key in found)
         _lend(found, "ENERC_KCAL", energy + (9.0 * found["FAT"].best if "FAT" in found else 0.0))
-    if like.doubtful:
-        for key, one in found.items():
-            if one.status == Status.IMPUTED and key != "WATER":
-                found[key] = replace(one, low=0.0, high=_DOUBTED_WITHIN * one.best)
-    return found
+
+
+def _doubt(found: dict[str, OwnValue]) -> None:
+    """What is lent by a food that may be unlike this one may be nothing, or much more."""
+    for key, one in found.items():
+        if one.status == Status.IMPUTED and key != "WATER":
+            found[key] = replace(one, low=0.0, high=_DOUBTED_WITHIN * one.best)
 
 
 def _best(found: Mapping[str, OwnValue]) -> dict[str, float]:

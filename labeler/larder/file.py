@@ -175,32 +175,12 @@ def _food(entry: Mapping[str, Any], path: str, line: int | None) -> LarderFood:
 
             raise LabelerError(f"{where}: “{key}” is unknown{nearest(key, _KEYS)}")
     texts = {key: _text(entry[key], key, where) for key in _TEXTS if key in entry}
-    others = entry.get("other_names", [])
-    if isinstance(others, str):
-        others = [others]
-    if not isinstance(others, list) or not all(isinstance(other, str) for other in others):
-        raise LabelerError(f"{where}: other_names is a list of names, such as [“chilli crisp”]")
-    density = entry.get("density")
-    if density is not None and (
-        isinstance(density, bool) or not isinstance(density, (int, float)) or not 0.05 < density < 3
-    ):
-        raise LabelerError(f"{where}: density is grams of a millilitre, a number such as 1.05")
-    read_on = entry.get("read_on")
-    if isinstance(read_on, str):
-        try:
-            read_on = datetime.date.fromisoformat(read_on)
-        except ValueError:
-            raise LabelerError(f"{where}: read_on = “{entry['read_on']}” is no date such as 2026-03-02") from None
-    if isinstance(read_on, datetime.datetime):
-        read_on = read_on.date()
-    if read_on is not None and not isinstance(read_on, datetime.date):
-        raise LabelerError(f"{where}: read_on is a date such as 2026-03-02")
     panel = _table(entry, "panel", where)
     return LarderFood(
         **texts,
-        other_names=tuple(others),
-        density=None if density is None else float(density),
-        read_on=read_on,
+        other_names=_other_names(entry.get("other_names", []), where),
+        density=_density(entry.get("density"), where),
+        read_on=_read_on(entry.get("read_on"), where),
         per=panel.pop("per", ""),
         rounded_under=panel.pop("rounded_under", "none").lower(),
         panel=panel,
@@ -208,6 +188,36 @@ def _food(entry: Mapping[str, Any], path: str, line: int | None) -> LarderFood:
         file=path,
         line=line,
     )
+
+
+def _other_names(value: Any, where: str) -> tuple[str, ...]:
+    names = [value] if isinstance(value, str) else value
+    if not isinstance(names, list) or not all(isinstance(name, str) for name in names):
+        raise LabelerError(f"{where}: other_names is a list of names, such as [“chilli crisp”]")
+    return tuple(names)
+
+
+def _density(value: Any, where: str) -> float | None:
+    """Grams of a millilitre; None where it is not given."""
+    if value is None:
+        return None
+    if isinstance(value, bool) or not isinstance(value, (int, float)) or not 0.05 < value < 3:
+        raise LabelerError(f"{where}: density is grams of a millilitre, a number such as 1.05")
+    return float(value)
+
+
+def _read_on(value: Any, where: str) -> datetime.date | None:
+    """The day on which the package was read; None where it is not given."""
+    if isinstance(value, str):
+        try:
+            return datetime.date.fromisoformat(value)
+        except ValueError:
+            raise LabelerError(f"{where}: read_on = “{value}” is no date such as 2026-03-02") from None
+    if isinstance(value, datetime.datetime):
+        return value.date()
+    if value is not None and not isinstance(value, datetime.date):
+        raise LabelerError(f"{where}: read_on is a date such as 2026-03-02")
+    return value
 
 
 def _text(value: Any, key: str, where: str) -> str:

@@ -95,37 +95,42 @@ def _ends(text: str, at: int) -> bool:
 
 
 def _entry(part: str, depth: int) -> PackIngredient | None:
+    """One ingredient with its share and what it is made of; None for a part without a word."""
     part = part.strip(" .:*†‡•·-–—")
-    if not part:
-        return None
     small = _SMALL_WORDS.match(part)
     if small is not None:
         part = _SMALL.sub("", part, count=1).strip(" :.")
-    opening = next((at for at, sign in enumerate(part) if sign in _OPENS), None)
-    inner: list[str] = []
-    name = part
-    while opening is not None and depth < _DEEPEST:
-        closing = _closing(name, opening)
-        inner.append(name[opening + 1 : closing])
-        name = f"{name[:opening]} {name[closing + 1 :]}"
-        opening = next((at for at, sign in enumerate(name) if sign in _OPENS), None)
-    percent: float | None = None
-    components: list[PackIngredient] = []
-    for text in inner:
-        share = _PERCENT.fullmatch(text.strip())
-        if share is not None:
-            percent = percent if percent is not None else _share(share[1])
-        else:
-            components.extend(_entries(text, depth + 1))
-    share = _PERCENT.search(name)
-    if share is not None and small is None:
-        percent = percent if percent is not None else _share(share[1])
-        name = name[: share.start()] + " " + name[share.end() :]
+    name, inner = _unbracketed(part, depth)
+    shares = [_share(found[1]) for text in inner if (found := _PERCENT.fullmatch(text.strip())) is not None]
+    components = [
+        one for text in inner if _PERCENT.fullmatch(text.strip()) is None for one in _entries(text, depth + 1)
+    ]
+    behind = _PERCENT.search(name) if small is None else None
+    if behind is not None:
+        shares.append(_share(behind[1]))
+        name = name[: behind.start()] + " " + name[behind.end() :]
+    percent = next((share for share in shares if share is not None), None)
     head, colon, rest = name.partition(":")
     if colon and rest.strip() and len(head.split()) <= 4:  # "emulsifier: soya lecithin"
         components[:0] = _entries(rest, depth + 1)
         name = head
-    name = " ".join(name.replace("*", " ").split()).strip(" .:-–—_")
+    return _named(" ".join(name.replace("*", " ").split()).strip(" .:-–—_"), percent, components)
+
+
+def _unbracketed(part: str, depth: int) -> tuple[str, list[str]]:
+    """A part without its brackets, and what stands in each of them."""
+    opening = next((at for at, sign in enumerate(part) if sign in _OPENS), None)
+    inner: list[str] = []
+    while opening is not None and depth < _DEEPEST:
+        closing = _closing(part, opening)
+        inner.append(part[opening + 1 : closing])
+        part = f"{part[:opening]} {part[closing + 1 :]}"
+        opening = next((at for at, sign in enumerate(part) if sign in _OPENS), None)
+    return part, inner
+
+
+def _named(name: str, percent: float | None, components: list[PackIngredient]) -> PackIngredient | None:
+    """An ingredient under its name, or under that of its first component where it has none of its own."""
     if not name:
         if len(components) == 1:
             return components[0]

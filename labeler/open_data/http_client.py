@@ -216,13 +216,67 @@ def _json(response: Any) -> Any:
         return None
 
 
-def _adapter(service: Service, folder: Path) -> Any:
-    """What sends the requests: keeps the pace, tries again, and reads no more than it should."""
+def _pause_before_next(response: Any, attempt: int) -> float | None:
+    """How long to wait before the request is sent again [s]; None where the answer stands."""
+    if response.status_code not in _AGAIN or attempt == TRIES - 1:
+        return None
+    wait = _told(response.headers.get("Retry-After")) or _backoff(attempt)
+    return wait if wait <= LONGEST_WAIT else None
+
+
+def _bounded(service: Service, raw: Any) -> bytes:
+    """The body of a response, decoded.
+
+    Raises
+    ------
+    LabelerError
+        Where it is larger or takes longer than an answer may.
+    """
+    chunks, size, begun = [], 0, _clock()
+    for chunk in raw.stream(65536, decode_content=True):
+        size += len(chunk)
+        if size > MAX_BYTES:
+            raise LabelerError(f"{service.name}: answered with more than {MAX_BYTES >> 20} MiB; nothing is read")
+        if _clock() - begun > WHOLE_SECONDS:
+            raise LabelerError(f"{service.name}: is too slow; try again later")
+        chunks.append(chunk)
+    return b"".join(chunks)
+
+
+def _whole(service: Service, response: Any) -> Any:
+    """The response with its body read, decoded and bounded in size and time."""
     import io
 
+    from requests.exceptions import ChunkedEncodingError
+    from urllib3 import HTTPResponse
+
+    raw = response.raw
+    try:
+        body = _bounded(service, raw)
+    except LabelerError:
+        raise
+    except Exception as error:  # urllib3 has a family of these, and names differ between its releases
+        raise ChunkedEncodingError(str(error)) from error
+    finally:
+        response.close()
+    response.raw = HTTPResponse(
+        body=io.BytesIO(body),
+        headers={key: value for key, value in raw.headers.items() if key.lower() not in _OF_THE_WIRE},
+        status=raw.status,
+        version=raw.version,
+        reason=raw.reason,
+        preload_content=False,
+        request_url=response.request.url,
+    )
+    for name in _OF_THE_WIRE:
+        response.headers.pop(name, None)
+    return response
+
+
+def _adapter(service: Service, folder: Path) -> Any:
+    """What sends the requests: keeps the pace, tries again, and reads no more than it should."""
     import requests
     from requests.adapters import HTTPAdapter
-    from urllib3 import HTTPResponse
 
     class Careful(HTTPAdapter):
         """An adapter with manners and limits."""
@@ -238,52 +292,15 @@ def _adapter(service: Service, folder: Path) -> Any:
                 except (requests.ConnectionError, requests.Timeout) as error:
                     failure, wait = error, _backoff(attempt)
                 else:
-                    if response.status_code not in _AGAIN or attempt == TRIES - 1:
-                        return self._whole(response)
-                    wait = _told(response.headers.get("Retry-After")) or _backoff(attempt)
-                    if wait > LONGEST_WAIT:
-                        return self._whole(response)
+                    pause = _pause_before_next(response, attempt)
+                    if pause is None:
+                        return _whole(service, response)
                     response.close()
-                    failure = None
+                    failure, wait = None, pause
                 if attempt < TRIES - 1:
                     _sleep(wait)
             assert failure is not None
             raise failure
-
-        def _whole(self, response: Any) -> Any:
-            """The response with its body read, decoded and bounded in size and time."""
-            raw, chunks, size = response.raw, [], 0
-            begun = _clock()
-            try:
-                for chunk in raw.stream(65536, decode_content=True):
-                    size += len(chunk)
-                    if size > MAX_BYTES:
-                        raise LabelerError(
-                            f"{service.name}: answered with more than {MAX_BYTES >> 20} MiB; nothing is read"
-                        )
-                    if _clock() - begun > WHOLE_SECONDS:
-                        raise LabelerError(f"{service.name}: is too slow; try again later")
-                    chunks.append(chunk)
-            except LabelerError:
-                response.close()
-                raise
-            except Exception as error:  # urllib3 has a family of these, and names differ between its releases
-                response.close()
-                raise requests.exceptions.ChunkedEncodingError(str(error)) from error
-            headers = {key: value for key, value in raw.headers.items() if key.lower() not in _OF_THE_WIRE}
-            response.close()
-            response.raw = HTTPResponse(
-                body=io.BytesIO(b"".join(chunks)),
-                headers=headers,
-                status=raw.status,
-                version=raw.version,
-                reason=raw.reason,
-                preload_content=False,
-                request_url=response.request.url,
-            )
-            for name in _OF_THE_WIRE:
-                response.headers.pop(name, None)
-            return response
 
     return Careful()
 

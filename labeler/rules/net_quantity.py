@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 from pathlib import Path
@@ -86,46 +87,50 @@ def net_quantity(
     Conversions keep three significant figures. A food that must be declared by volume is declared by weight, with a
     problem that says so, where its volume is not known.
     """
-    for value in (grams, millilitres, panel_area_cm2, drained_g):
-        if value is not None and value <= 0:
-            raise ValueError(f"a quantity is above zero, not {value}")
-    if grams is None and millilitres is None:
-        raise ValueError("give the net quantity in grams or in millilitres")
+    _check_given(grams, millilitres, panel_area_cm2, drained_g)
     rules = load_market(market).rules(NET)
     if "net-weight" not in rules or "net-volume" not in rules:
         raise LabelerError(f"market {load_market(market).id} has no rules for net quantity")
-    problems: list[Problem] = []
-    used: list[Rule] = []
-    by_volume = liquid
     fluid = next((rule for rule in rules.values() if rule.kind == _FLUID and _by_volume(rule, food)), None)
-    if fluid is not None:
-        by_volume = True
-        used.append(fluid)
-    if by_volume and millilitres is None:
-        reason = f"{fluid.summary} ({fluid.paragraph})" if fluid is not None else "A liquid is declared by volume."
-        problems.append(Problem("net-needs-volume", f"{reason} Measure what the package holds and give millilitres."))
-    elif not by_volume and grams is None:
-        problems.append(Problem("net-needs-weight", "Food that is no liquid is declared by weight: give grams."))
+    by_volume = liquid or fluid is not None
+    problems = tuple(_not_known(fluid, by_volume=by_volume, grams=grams, millilitres=millilitres))
     drained = rules.get("net-drained") if drained_g is not None else None
     if drained and drained.data["display"] == "instead" and not by_volume:
         grams = drained_g
     volume = millilitres is not None and (by_volume or grams is None)
     form = rules["net-volume" if volume else "net-weight"]
     quantity = exact(float((millilitres if volume else grams) or 0))
-    used.append(form)
-    height, notes = _height(rules.get("net-type-height"), quantity, panel_area_cm2)
-    if "net-type-height" in rules:
-        used.append(rules["net-type-height"])
+    type_height = rules.get("net-type-height")
+    height, notes = _height(type_height, quantity, panel_area_cm2)
     text, both = _words(form, quantity)
-    if drained and drained_g is not None:
-        used.append(drained)
-        if drained.data["display"] == "as well":
-            aside = _words(rules["net-weight"], exact(float(drained_g)))
-            text, both = (
-                f"{words}, {drained.data['words']} {more}" for words, more in zip((text, both), aside, strict=True)
-            )
+    if drained and drained_g is not None and drained.data["display"] == "as well":
+        aside = _words(rules["net-weight"], exact(float(drained_g)))
+        text, both = (
+            f"{words}, {drained.data['words']} {more}" for words, more in zip((text, both), aside, strict=True)
+        )
+    used = tuple(rule for rule in (fluid, form, type_height, drained) if rule is not None)
     is_liquid = volume and (liquid or (fluid is not None and fluid.id == "net-liquids"))
-    return NetQuantity(text, both, height, tuple(used), (*problems, *notes), is_liquid)
+    return NetQuantity(text, both, height, used, (*problems, *notes), is_liquid)
+
+
+def _check_given(grams: float | None, millilitres: float | None, *others: float | None) -> None:
+    """Raise ValueError for a quantity that is not above zero, and where neither weight nor volume is given."""
+    for value in (grams, millilitres, *others):
+        if value is not None and value <= 0:
+            raise ValueError(f"a quantity is above zero, not {value}")
+    if grams is None and millilitres is None:
+        raise ValueError("give the net quantity in grams or in millilitres")
+
+
+def _not_known(
+    fluid: Rule | None, *, by_volume: bool, grams: float | None, millilitres: float | None
+) -> Iterator[Problem]:
+    """A problem where the quantity that must be declared is not the one that is given."""
+    if by_volume and millilitres is None:
+        reason = f"{fluid.summary} ({fluid.paragraph})" if fluid is not None else "A liquid is declared by volume."
+        yield Problem("net-needs-volume", f"{reason} Measure what the package holds and give millilitres.")
+    elif not by_volume and grams is None:
+        yield Problem("net-needs-weight", "Food that is no liquid is declared by weight: give grams.")
 
 
 def _by_volume(rule: Rule, food: str) -> bool:

@@ -14,9 +14,11 @@ from labeler.label.builder import LabelFacts, gather, label_content, table_rows
 from labeler.markets import market_of
 from labeler.nutrition.analysis import Figure, Nutrition
 from labeler.parsing.model import Amount, Recipe
+from labeler.rules.claims import Claims
 from labeler.rules.declaration import Declaration
 from labeler.rules.market import Market, load_market
 from labeler.rules.model import Rule
+from labeler.rules.obligations import Obligations
 from labeler.types import Problem
 from labeler.worksheet.breakdown import balances, food_rows, ingredient_rows, step_rows
 from labeler.worksheet.model import (
@@ -294,34 +296,45 @@ def _requirements(recipe: Recipe, market: str, sale: Mapping[str, Any]) -> Itera
     from labeler.rules.requirements import requirements
 
     found = requirements(recipe, market=market, facts=sale)
-    serving, owed, claimed = found.serving, found.obligations, found.claims
+    serving = found.serving
     if serving is not None:
         kind = serving.reference.id if serving.reference else ""
         yield RequirementRow("serving", serving.statement, serving.servings or "", "; ".join(serving.because), kind)
-    if owed is not None:
-        for requirement in owed.requirements:
-            yield RequirementRow(
-                "on the label", requirement.what, requirement.state, requirement.because, requirement.rule.id
-            )
-            for freed in requirement.exemptions:
-                ended = f"; ended by {', '.join(freed.ended_by)}" if freed.ended_by else ""
-                yield RequirementRow("exemption", freed.rule.summary, freed.state, freed.because + ended, freed.rule.id)
-        for question in owed.questions:
-            yield RequirementRow("question", question, "open", "", "")
-    if claimed is not None:
-        for claim in (*claimed.offered, *claimed.withheld):
-            state = "the figures would meet it" if claim.offered else "not sure enough"
-            yield RequirementRow("claim", claim.words, state, "; ".join((*claim.because, *claim.asks)), claim.rule.id)
-        if claimed.disclosure:
-            yield RequirementRow("claim", claimed.disclosure, "with any claim", "", "")
+    if found.obligations is not None:
+        yield from _obligations(found.obligations)
+    if found.claims is not None:
+        yield from _claims(found.claims)
     for one in found.tolerances:
         safer = f"; {one.safer} would keep it under 5 %" if one.safer else ""
         because = f"an analysis would fall outside in {one.risk:.0%} of cases{safer}"
         yield RequirementRow("tolerance", f"{one.label} {one.declared}", "", because, one.rule.id)
     for sentence in found.open:
         yield RequirementRow("open", sentence, "open", "", "")
-    if owed is not None:
-        yield RequirementRow("whom to ask", owed.ask.summary, "", "", owed.ask.id)
+    if found.obligations is not None:
+        ask = found.obligations.ask
+        yield RequirementRow("whom to ask", ask.summary, "", "", ask.id)
+
+
+def _obligations(owed: Obligations) -> Iterator[RequirementRow]:
+    """What must stand on the label, what frees from it and what ends that, and the questions that are open."""
+    for requirement in owed.requirements:
+        yield RequirementRow(
+            "on the label", requirement.what, requirement.state, requirement.because, requirement.rule.id
+        )
+        for freed in requirement.exemptions:
+            ended = f"; ended by {', '.join(freed.ended_by)}" if freed.ended_by else ""
+            yield RequirementRow("exemption", freed.rule.summary, freed.state, freed.because + ended, freed.rule.id)
+    for question in owed.questions:
+        yield RequirementRow("question", question, "open", "", "")
+
+
+def _claims(claimed: Claims) -> Iterator[RequirementRow]:
+    """Claims whose figures would do or nearly do, and what must stand beside any."""
+    for claim in (*claimed.offered, *claimed.withheld):
+        state = "the figures would meet it" if claim.offered else "not sure enough"
+        yield RequirementRow("claim", claim.words, state, "; ".join((*claim.because, *claim.asks)), claim.rule.id)
+    if claimed.disclosure:
+        yield RequirementRow("claim", claimed.disclosure, "with any claim", "", "")
 
 
 def _sources(

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
+from typing import Any
 
 import pytest
 from label_reading import Page, read_page, read_strokes
@@ -75,6 +77,26 @@ def test_there_are_forty_labels_and_more() -> None:
     assert len(LABELS) >= 40 and len({market for market, *_ in LABELS}) == 7
 
 
+def measure_names(page: Page, market: str, data: Mapping[str, Any], start: int) -> None:
+    """The names of the lines stand in their order and are as large as the rule asks."""
+    for name in ORDER[market].split(";"):
+        sizes, start = sizes_of(page, name, start)
+        if name not in ("Calories",):
+            assert min(sizes) >= float(data["points"]["nutrients"]) - 0.05, (name, sizes)
+
+
+def measure_vertical(page: Page, pdf: bytes, data: Mapping[str, Any]) -> None:
+    """Heading and calories of a vertical panel are as large, and its bars as thick, as the rule asks."""
+    heading, _ = sizes_of(page, data["heading"])
+    assert min(heading) >= float(data["points"]["heading"]) - 0.05
+    number, _ = sizes_of(page, "Calories")
+    assert min(number) >= float(data["points"]["calories word"]) - 0.05
+    weights = sorted(stroke.weight for stroke in read_strokes(pdf))
+    for bar in {"thick bar", "middle bar"} & data.get("weights_points", {}).keys():
+        wanted = float(data["weights_points"][bar])
+        assert any(abs(weight - wanted) < 0.05 for weight in weights), (bar, weights)
+
+
 @pytest.mark.parametrize(("market", "sale", "size", "language"), LABELS)
 def test_a_label_measures_what_its_paragraphs_ask_for(market: str, sale: str, size: str, language: str) -> None:
     """Words and order of the panel, its least type, its bars, and the height of the net quantity."""
@@ -91,22 +113,10 @@ def test_a_label_measures_what_its_paragraphs_ask_for(market: str, sale: str, si
         assert all(squeezed(words) in text for words in WORDS[market]), [
             w for w in WORDS[market] if squeezed(w) not in text
         ]
-    points = data["points"]
     if data["format"] in ("vertical", "table"):
-        for name in ORDER[market].split(";"):
-            sizes, start = sizes_of(page, name, start)
-            if name not in ("Calories",):
-                assert min(sizes) >= float(points["nutrients"]) - 0.05, (name, sizes)
+        measure_names(page, market, data, start)
     if data["format"] == "vertical":
-        heading, _ = sizes_of(page, data["heading"])
-        assert min(heading) >= float(points["heading"]) - 0.05
-        number, _ = sizes_of(page, "Calories")
-        assert min(number) >= float(points["calories word"]) - 0.05
-        weights = sorted(stroke.weight for stroke in read_strokes(made.pdf))
-        for bar in ("thick bar", "middle bar"):
-            if bar in data.get("weights_points", {}):
-                wanted = float(data["weights_points"][bar])
-                assert any(abs(weight - wanted) < 0.05 for weight in weights), (bar, weights)
+        measure_vertical(page, made.pdf, data)
         assert "%" in text
     least = load_market(market).rules("panel").get("panel-legibility")
     if least is not None:  # x-height of 1.2 mm; 0.536 of the type size is the x-height of the face

@@ -64,28 +64,38 @@ def table_width(panel: PanelContent) -> float:
 def table(pen: PanelPen) -> None:
     """The parts in their order; energy leads the nutrients, and a footnote stands only beside percentages."""
     columns = _table_columns(pen.panel)
-    rights: list[float] = []
-    right = pen.right - _percent_width(pen.panel)
-    for column in reversed(columns):
-        rights.insert(0, right)
-        right -= column.width
+    rights = _right_edges(pen, columns)
     for part in pen.data["sequence"]:
-        rows = [row for row in pen.panel.rows if row.group == part]
         if part == "heading":
             pen.lines(((pen.data["heading"], BOLD),), pen.points("heading"), pen.leading("other"))
         elif part == "column headings":
             _table_heads(pen, rights)
         elif part in {"nutrients", "vitamins"}:
             if part == "nutrients":
-                baseline = _table_line(pen, _energy_name(pen), REGULAR, 0.0)
-                for at, energy in zip(rights, pen.panel.energy, strict=True):
-                    pen.put(energy, REGULAR, pen.points(part), at, baseline, right=True)
-                if pen.panel.energy_percent:
-                    pen.put(pen.panel.energy_percent, REGULAR, pen.points(part), pen.right, baseline, right=True)
-            for row in rows:
+                _energy_line(pen, rights)
+            for row in (row for row in pen.panel.rows if row.group == part):
                 _table_row(pen, row, columns, rights)
         elif part != "footnote" or _percent_width(pen.panel):
             PARTS[part](pen)
+
+
+def _right_edges(pen: PanelPen, columns: list[_Column]) -> list[float]:
+    """Where each column of amounts ends [pt]."""
+    rights: list[float] = []
+    right = pen.right - _percent_width(pen.panel)
+    for column in reversed(columns):
+        rights.insert(0, right)
+        right -= column.width
+    return rights
+
+
+def _energy_line(pen: PanelPen, rights: list[float]) -> None:
+    """Energy in each column, and its percentage."""
+    baseline, size = _table_line(pen, _energy_name(pen), REGULAR, 0.0), pen.points("nutrients")
+    for at, energy in zip(rights, pen.panel.energy, strict=True):
+        pen.put(energy, REGULAR, size, at, baseline, right=True)
+    if pen.panel.energy_percent:
+        pen.put(pen.panel.energy_percent, REGULAR, size, pen.right, baseline, right=True)
 
 
 def _energy_name(pen: PanelPen) -> str:
