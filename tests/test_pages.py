@@ -23,3 +23,11 @@ def test_every_script_of_reference_is_listed():
     texts = text + "".join(path.read_text(encoding="utf-8") for path in (ROOT / "reference").glob("*.py"))
     for path in (ROOT / "reference").glob("*.py"):
         assert path.name in text or f"import {path.stem}" in texts or f"from {path.stem} import" in texts, path.name
+
+
+def test_the_questions_of_a_newcomer_have_their_answers():
+    """Each file of "Where is …?" holds what the page says to look for there."""
+    section = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8").partition("## Where is …?")[2].partition("\n## ")[0]
+    answers = re.findall(r"^\| .* \| `([^`]+)` \| `([^`]+)` \|$", section, re.MULTILINE)
+    assert len(answers) == 20
+    assert [path for path, words in answers if words not in (ROOT / path).read_text(encoding="utf-8")] == []

@@ -22,7 +22,8 @@ from labeler.foods.composition.food_table import load_table
 from labeler.foods.matching.name_words import words
 from labeler.foods.model import WeighedRecipe
 from labeler.types import Interval
-from labeler.uncertainty.additive import (
+from labeler.uncertainty.food_identity import Candidates, plausible
+from labeler.uncertainty.intervals import (
     BasisFunction,
     Fitter,
     Reals,
@@ -32,8 +33,7 @@ from labeler.uncertainty.additive import (
     percentiles,
     piecewise,
 )
-from labeler.uncertainty.food_identity import Candidates, plausible
-from labeler.uncertainty.intervals import projection
+from labeler.uncertainty.linear_effects import projection
 from labeler.uncertainty.mixture_spread import MixSpread, composition_normals, mix_spread
 from labeler.uncertainty.portioning import division
 

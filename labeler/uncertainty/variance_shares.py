@@ -15,7 +15,7 @@ import numpy as np
 from labeler.cooking.state.mixture import column
 from labeler.cooking.state.sampling import Cause, DrawKey
 from labeler.foods.composition.food_table import load_table
-from labeler.uncertainty.intervals import KNOTS, first_order
+from labeler.uncertainty.linear_effects import KNOTS, first_order
 from labeler.uncertainty.monte_carlo import Drawn, inverse
 
 __all__ = ["Share", "variance_shares"]

@@ -11,9 +11,9 @@ from labeler.cooking.state.normal_quantiles import normal_quantile
 from labeler.cooking.state.sampling import Cause, Sampler
 from labeler.nutrition.analysis import analyse
 from labeler.parsing import read_recipe
-from labeler.uncertainty.additive import BasisFunction, Fitter, chosen, functions_for, percentiles, piecewise
 from labeler.uncertainty.amount_rounding import with_rounding
-from labeler.uncertainty.intervals import first_order
+from labeler.uncertainty.intervals import BasisFunction, Fitter, chosen, functions_for, percentiles, piecewise
+from labeler.uncertainty.linear_effects import first_order
 from labeler.uncertainty.variance_shares import variance_shares
 
 Z95 = 1.959963984540054
