@@ -21,7 +21,7 @@ from labeler.importers.read_any import read_any
 from labeler.nutrition.analysis import Nutrition, analyse
 from labeler.parsing.document import read_recipe
 from labeler.parsing.model import Recipe
-from labeler.rules.declaration import declare
+from labeler.rules.declaration import Declaration, declare
 from labeler.rules.missing_values import open_values
 from labeler.types import LabelerError, Status
 
@@ -51,6 +51,14 @@ def all_matched(nutrition: Nutrition) -> bool:
     return all(one.match is None or one.match.food is not None or one.match.own is not None for one in every)
 
 
+def reasons(name: str, nutrition: Nutrition, declared: Declaration) -> Iterator[str]:
+    """What leaves a panel open, printed with the recipe's name."""
+    yield from (line.id for line in declared.mandatory if line.status is Status.MISSING)
+    for problem in open_values(nutrition, declared, nutrition.per_serving):
+        print(name, problem.message[:200])
+        yield problem.message[:160]
+
+
 def main() -> int:
     """Print complete panels by market."""
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
@@ -77,12 +85,7 @@ def main() -> int:
             whole_matched[market] += full and known
             statuses.update(f"{market} {line.status.words}" for line in declared.mandatory)
             if options.show and market == options.market[0] and not full and known:
-                for line in declared.mandatory:
-                    if line.status is Status.MISSING:
-                        why[f"{line.id}"] += 1
-                for problem in open_values(nutrition, declared, nutrition.per_serving):
-                    why[problem.message[:160]] += 1
-                    print(name, problem.message[:200])
+                why.update(reasons(name, nutrition, declared))
     print(f"{count} recipes, {matched} with all foods matched")
     for market in options.market:
         all_share = 100 * whole[market] / max(count, 1)

@@ -83,9 +83,8 @@ def main() -> int:
         label = float(row["qty"] or 0)
         amounts = ", ".join(f"{a.low:g}-{a.high:g} {a.unit} {a.role}" for a in line.amounts)
         wrong = quantity_class(line, label)
-        if label:
-            numbered += 1
-            numbered_wrong += wrong is not None
+        numbered += label != 0
+        numbered_wrong += label != 0 and wrong is not None
         if wrong is not None:
             quantities[wrong] += 1
             shown[f"quantity: {wrong}"].append(f"{row['input']!r} label {label:g} read {amounts}")
@@ -101,11 +100,10 @@ def main() -> int:
     for title, classes in (("quantity", quantities), ("unit", units)):
         for name, number in classes.most_common():
             print(f"  {title}: {name:<50} {number:5d}  {100 * number / count:.2f} %")
-    if options.show:
-        for name, texts in shown.items():
-            if options.show in name:
-                print(f"\n{name}")
-                print("\n".join(texts[: options.most]))
+    for name, texts in shown.items():
+        if options.show and options.show in name:
+            print(f"\n{name}")
+            print("\n".join(texts[: options.most]))
     return 0
 
 

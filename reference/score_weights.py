@@ -16,7 +16,14 @@ from dataclasses import replace
 from labeler.foods.resolve import weigh_line
 from labeler.foods.weights.line_weight import grams
 from labeler.parsing.ingredient.line import read_line
+from labeler.parsing.model import Amount, Line
 from labeler.parsing.units import grams_per, kind
+
+
+def says_both(line: Line, heavy: list[Amount], light: list[Amount]) -> bool:
+    """True for a line that gives one weight and the same amount in cups or pieces."""
+    added = any(other.role == "plus" for other in line.amounts)
+    return len(heavy) == 1 and heavy[0].role != "each" and bool(light) and not added
 
 
 def main() -> None:
@@ -33,12 +40,7 @@ def main() -> None:
         line = read_line(text)
         heavy = [amount for amount in line.amounts if grams_per(amount.unit)]
         light = [amount for amount in line.amounts if not grams_per(amount.unit)]
-        if (
-            len(heavy) != 1
-            or heavy[0].role == "each"
-            or not light
-            or any(other.role == "plus" for other in line.amounts)
-        ):
+        if not says_both(line, heavy, light):
             continue
         food = weigh_line(line).match
         if food is None or food.food is None or food.confidence < 0.8:
@@ -56,6 +58,11 @@ def main() -> None:
         found[way].append(
             (taken.best / truth - 1, inside, f"{text.strip()[:90]} | {truth:.0f} | {taken.best:.0f} | {taken.basis}")
         )
+    show(found, misses=arguments.misses)
+
+
+def show(found: dict[str, list[tuple[float, bool, str]]], *, misses: int) -> None:
+    """Print the shares and the worst misses."""
     for way, rows in found.items():
         if not rows:
             continue
@@ -63,7 +70,7 @@ def main() -> None:
         for bound in (0.1, 0.2, 0.3):
             print(f"  within {bound:.0%}: {sum(abs(row[0]) <= bound for row in rows) / len(rows):.1%}")
         print(f"  inside the interval: {sum(row[1] for row in rows) / len(rows):.1%}")
-        for off, _, words in sorted(rows, key=lambda row: -abs(row[0]))[: arguments.misses]:
+        for off, _, words in sorted(rows, key=lambda row: -abs(row[0]))[:misses]:
             print(f"  {off:+.0%} {words}")
 
 

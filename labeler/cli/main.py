@@ -41,14 +41,19 @@ for command in (
 add_examples(commands)
 
 
-def main(arguments: list[str] | None = None) -> None:
-    """Run the command line and leave with status 0, or 2 after one line on standard error."""
-    # The matrices of a recipe are small: threads of the algebra library would cost more than they bring.
-    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+def _write_utf8() -> None:
+    """Let what is written be UTF-8, whatever the terminal's locale is."""
     for stream in (sys.stdout, sys.stderr):
         reconfigure: Callable[..., None] | None = getattr(stream, "reconfigure", None)
         if reconfigure is not None:
             reconfigure(encoding="utf-8", errors="replace")
+
+
+def main(arguments: list[str] | None = None) -> None:
+    """Run the command line and leave with status 0, or 2 after one line on standard error."""
+    # The matrices of a recipe are small: threads of the algebra library would cost more than they bring.
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+    _write_utf8()
     try:
         status = commands.main(args=arguments, prog_name="labeler", standalone_mode=False)
     except click.exceptions.NoArgsIsHelpError as error:

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
@@ -235,6 +236,11 @@ def break_lines(stretches: tuple[Stretch, ...], width: float, even: bool = False
     atoms: list[_Atom] = []
     for atom in _atoms(stretches):
         atoms.extend([atom] if atom.width + sum(atom.overhangs) <= width else _cut(atom, width))
+    return tuple(_lines(atoms, _best_breaks(atoms, width, even)))
+
+
+def _best_breaks(atoms: list[_Atom], width: float, even: bool) -> list[int]:
+    """For each atom that may open a line the one that opens the next: fewest lines first, then the least slack."""
     count = len(atoms)
     best: list[tuple[int, float]] = [(0, 0.0)] * (count + 1)
     following = [count] * (count + 1)
@@ -253,17 +259,21 @@ def break_lines(stretches: tuple[Stretch, ...], width: float, even: bool = False
             if (lines + 1, cost + slack) < best[first]:
                 best[first] = (lines + 1, cost + slack)
                 following[first] = last + 1
-    lines_set: list[TextLine] = []
-    first = 0
+    return following
+
+
+def _lines(atoms: list[_Atom], following: Sequence[int]) -> Iterator[TextLine]:
+    """The lines between the breaks; a dot between two names is not set at the edge of a line."""
+    first, count = 0, len(atoms)
     while first < count:
+        opens = first == 0
         held = atoms[first : following[first]]
         first = following[first]
-        if lines_set and len(held) > 1 and held[0].stretches[-1][0] == DOT:
+        if not opens and len(held) > 1 and held[0].stretches[-1][0] == DOT:
             held = held[1:]
         if first < count and len(held) > 1 and held[-1].stretches[-1][0] == DOT:
             held = held[:-1]
-        lines_set.append(_line(held))
-    return tuple(lines_set)
+        yield _line(held)
 
 
 def line_marks(line: TextLine, *, x: float, y: float, size: float, colour: str, block: str) -> list[Mark]:

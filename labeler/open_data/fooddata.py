@@ -223,12 +223,19 @@ def _label(labelled: Mapping[str, Any], problems: list[Problem]) -> Iterator[tup
         yield line, f"{printed.text} {unit}".strip() if near else figure(number, unit)
 
 
-def _hundred(nutrients: Any, problems: list[Problem]) -> Iterator[tuple[str, str]]:
-    """Figures of 100 g by nutrient number; full and abridged forms of the service's answer alike."""
-    table = load_table()
-    by_number = {nutrient.number: nutrient for nutrient in table.nutrients}
-    energy: dict[str, str] = {}
-    seen: set[str] = set()
+@dataclass(frozen=True, slots=True)
+class _Told:
+    """One figure of an entry: the service's number of the nutrient, what it says of it, and that as amount and unit."""
+
+    number: str
+    raw: Any
+    unit_name: str
+    amount: float | None
+    unit: str | None
+
+
+def _told(nutrients: Any) -> Iterator[_Told]:
+    """The figures of an entry that have a number; full and abridged forms of the service's answer alike."""
     for one in nutrients if isinstance(nutrients, list) else []:
         if not isinstance(one, dict):
             continue
@@ -236,22 +243,35 @@ def _hundred(nutrients: Any, problems: list[Problem]) -> Iterator[tuple[str, str
         inner = nested if isinstance(nested, dict) else one
         number = clean(inner.get("number") or inner.get("nutrientNumber"), 8)
         raw = one.get("amount", one.get("value"))
-        if raw is None or not number.isdigit():
+        if raw is not None and number.isdigit():
+            unit_name = clean(inner.get("unitName"), 12)
+            yield _Told(number, raw, unit_name, number_of(raw), _UNITS.get(unit_name.lower()))
+
+
+def _hundred(nutrients: Any, problems: list[Problem]) -> Iterator[tuple[str, str]]:
+    """Figures of 100 g by nutrient, energy last."""
+    by_number = {nutrient.number: nutrient for nutrient in load_table().nutrients}
+    energy: dict[str, str] = {}
+    seen: set[str] = set()
+    for one in _told(nutrients):
+        if one.number in (*_ENERGY, "268"):
+            if one.amount is not None and one.unit in ("kcal", "kJ"):
+                energy.setdefault("268" if one.unit == "kJ" else one.number, figure(one.amount, one.unit))
             continue
-        amount, unit = number_of(raw), _UNITS.get(clean(inner.get("unitName"), 12).lower())
-        known = by_number.get(int(number))
-        if number in _ENERGY or number == "268":
-            if amount is not None and unit in ("kcal", "kJ"):
-                energy.setdefault("268" if unit == "kJ" else number, figure(amount, unit))
-            continue
+        known = by_number.get(int(one.number))
         if known is None or known.key not in _TAKEN or known.key in seen:
             continue
-        if amount is None or unit is None:
-            text = f"has {clean(raw, 20)} {clean(inner.get('unitName'), 12)} for {known.name}, which is left out"
+        if one.amount is None or one.unit is None:
+            text = f"has {clean(one.raw, 20)} {one.unit_name} for {known.name}, which is left out"
             problems.append(_problem("figure", text))
             continue
         seen.add(known.key)
-        yield known.key, figure(amount, unit)
+        yield known.key, figure(one.amount, one.unit)
+    yield from _energy(energy, problems)
+
+
+def _energy(energy: Mapping[str, str], problems: list[Problem]) -> Iterator[tuple[str, str]]:
+    """The energy that is taken of those that an entry gives."""
     chosen = next((energy[number] for number in (*_ENERGY, "268") if number in energy), None)
     if chosen is not None:
         yield "energy_kcal" if chosen.endswith("kcal") else "energy_kj", chosen

@@ -87,6 +87,39 @@ def _user_agent() -> str:
     return f"labeler/{__version__} (a cook's own recipe tool, one food at a time)"
 
 
+def _usable_cache() -> Path:
+    """The folder of the cache, made where it is not there."""
+    folder = cache_folder()
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        reason = (error.strerror or str(error)).lower()
+        raise LabelerError(
+            f"{folder}: the cache cannot be kept there ({reason}); name another in {CACHE_PLACE}"
+        ) from None
+    return folder
+
+
+def _session(service: Service, folder: Path, worth: Callable[[Any], bool]) -> Any:
+    """A session that keeps what is worth keeping and asks with manners."""
+    import requests_cache
+
+    session = requests_cache.CachedSession(
+        str(folder / "opendata.sqlite"),
+        backend="sqlite",
+        serializer="json",
+        expire_after=KEPT_SECONDS,
+        stale_if_error=True,
+        allowable_codes=(200,),
+        filter_fn=lambda response: (stated := _json(response)) is not None and worth(stated),
+        ignored_parameters=["X-Api-Key", "api_key"],
+    )
+    adapter = _adapter(service, folder)
+    session.mount("http://", adapter)
+    session.mount("https://", adapter)
+    return session
+
+
 def ask(
     service: Service,
     path: str,
@@ -116,34 +149,14 @@ def ask(
         Statuses of the service, other than "too often" and its own failures, are the caller's to read.
     """
     import requests
-    import requests_cache
     from requests.exceptions import InvalidURL, MissingSchema
 
     parts = urlsplit(service.address)
     if parts.scheme not in ("http", "https") or not parts.hostname:
         raise LabelerError(f"{service.name}: “{service.address}” is no address of a service; it begins with https://")
-    folder = cache_folder()
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-    except OSError as error:
-        reason = (error.strerror or str(error)).lower()
-        raise LabelerError(
-            f"{folder}: the cache cannot be kept there ({reason}); name another in {CACHE_PLACE}"
-        ) from None
-    session = requests_cache.CachedSession(
-        str(folder / "opendata.sqlite"),
-        backend="sqlite",
-        serializer="json",
-        expire_after=KEPT_SECONDS,
-        stale_if_error=True,
-        allowable_codes=(200,),
-        filter_fn=lambda response: (stated := _json(response)) is not None and worth(stated),
-        ignored_parameters=["X-Api-Key", "api_key"],
-    )
+    folder = _usable_cache()
+    session = _session(service, folder, worth)
     session.trust_env = False if parts.hostname in ("127.0.0.1", "localhost", "::1") else session.trust_env
-    adapter = _adapter(service, folder)
-    session.mount("http://", adapter)
-    session.mount("https://", adapter)
     headers = {"User-Agent": _user_agent(), "Accept": "application/json"}
     if service.key:
         headers["X-Api-Key"] = service.key

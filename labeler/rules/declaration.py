@@ -179,6 +179,18 @@ def bounded(values: Mapping[str, Any], market: str | Path | Market = "us") -> fr
     return frozenset(settled - open_)
 
 
+def _references(data: Mapping[str, Any]) -> Iterator[tuple[str, str, str]]:
+    """The rules that a line refers to: the key that does, the rule's id, and of which kind it must be."""
+    yield "rounding", data["rounding"], "rounding"
+    if percent := data.get("percent"):
+        yield "percent.of", percent["of"], "reference values"
+        yield "percent.rounding", percent["rounding"], "rounding"
+    for limit in data.get("zero_if", ()):
+        yield "zero_if", limit["of"], "nutrient"
+    if "same_line_as" in data:
+        yield "same_line_as", data["same_line_as"], "nutrient"
+
+
 class _Plan:
     """The lines of a market's panel with every rule they refer to, checked once."""
 
@@ -197,7 +209,15 @@ class _Plan:
         return tuple(rule for rule in self.rules.values() if rule.kind == "nutrient")
 
     def _check(self, rule: Rule, where: Where) -> None:
-        data = rule.data
+        self._check_formula(rule.data, where)
+        if rule.kind == "nutrient":
+            for key, name, kind in _references(rule.data):
+                self._refers(name, kind, where.at(key))
+            if "significant_from_percent" in rule.data and "percent" not in rule.data:
+                where.at("significant_from_percent").fail("a significant share needs a percent to be a share of")
+
+    def _check_formula(self, data: Mapping[str, Any], where: Where) -> None:
+        """A formula is made of tagnames and quantities of the file, and assumes none of nothing else."""
         for name in data.get("formula", ()):
             if name not in self.rules and not TAGNAME.fullmatch(name):
                 where.at("formula").fail(
@@ -206,18 +226,6 @@ class _Plan:
         for name in data.get("assume_none", ()):
             if name not in data["formula"]:
                 where.at("assume_none").fail(f"'{name}' is not in formula")
-        if rule.kind != "nutrient":
-            return
-        self._refers(data["rounding"], "rounding", where.at("rounding"))
-        if percent := data.get("percent"):
-            self._refers(percent["of"], "reference values", where.at("percent.of"))
-            self._refers(percent["rounding"], "rounding", where.at("percent.rounding"))
-        for limit in data.get("zero_if", ()):
-            self._refers(limit["of"], "nutrient", where.at("zero_if"))
-        if "same_line_as" in data:
-            self._refers(data["same_line_as"], "nutrient", where.at("same_line_as"))
-        if "significant_from_percent" in data and "percent" not in data:
-            where.at("significant_from_percent").fail("a significant share needs a percent to be a share of")
 
     def _sums(self, rule: Rule, above: tuple[str, ...], where: Where) -> None:
         """A line may be made of other lines, and not of itself by any way round."""

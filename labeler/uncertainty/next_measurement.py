@@ -171,16 +171,8 @@ def _ways(weighed: WeighedRecipe, dish: Dish, divided: Portion, drawn: Drawn, ma
     nothing = np.zeros(len(_COLUMNS))
     handled = sum((share for key, share in shares.items() if key.cause not in _INPUTS), nothing)
 
-    for at, part in enumerate(weighed.parts):
-        for place, line in enumerate(part.lines):
-            if line.also or line.match is None or line.match.food is None or line.grams is None:
-                continue
-            yield from _settle_line(weighed, (at, place), line, shares, drawn, market)
-    for at, flow in enumerate(dish.flow.parts if dish.flow is not None else ()):
-        for place, one in enumerate(flow.unlisted):
-            share = shares.get(DrawKey(Cause.UNLISTED, (flow.title, one.name, place)))
-            if share is not None and one.grams is not None and one.grams.best >= _ON_A_SCALE:
-                yield list_way(weighed, at, one, gain(share), market)
+    yield from _settle_lines(weighed, shares, drawn, market)
+    yield from _list_unlisted(weighed, dish, shares, market)
     loose = [(ledger, stage) for ledger in dish.ledgers for stage in _weighable(ledger)]
     total = sum(_looseness(stage.grams) for _, stage in loose)
     for ledger, stage in loose:
@@ -189,6 +181,23 @@ def _ways(weighed: WeighedRecipe, dish: Dish, divided: Portion, drawn: Drawn, ma
         yield weigh_after(weighed, at, stage.line, stage.grams, promise)
     if _DIVISION in shares:
         yield settle_division(weighed, divided, gain(shares[_DIVISION]))
+
+
+def _settle_lines(weighed: WeighedRecipe, shares: dict[DrawKey, Array], drawn: Drawn, market: str) -> Iterator[Way]:
+    """What settles each line that has one food and a weight."""
+    for at, part in enumerate(weighed.parts):
+        for place, line in enumerate(part.lines):
+            if not line.also and line.match is not None and line.match.food is not None and line.grams is not None:
+                yield from _settle_line(weighed, (at, place), line, shares, drawn, market)
+
+
+def _list_unlisted(weighed: WeighedRecipe, dish: Dish, shares: dict[DrawKey, Array], market: str) -> Iterator[Way]:
+    """Write what only the method names, and what a scale can weigh, as a line."""
+    for at, flow in enumerate(dish.flow.parts if dish.flow is not None else ()):
+        for place, one in enumerate(flow.unlisted):
+            share = shares.get(DrawKey(Cause.UNLISTED, (flow.title, one.name, place)))
+            if share is not None and one.grams is not None and one.grams.best >= _ON_A_SCALE:
+                yield list_way(weighed, at, one, gain(share), market)
 
 
 def _between(totals: Array, group: NDArray[np.intp]) -> Array:
