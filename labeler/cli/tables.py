@@ -306,7 +306,7 @@ RISK_SHOWN = 0.05
 
 def _show_by_sale(console: Console, found: Requirements) -> None:
     """What must stand on the label as the food is sold, each requirement with the kinds of sale that ask it."""
-    say("How it is sold is not said, and what must stand on the label depends on it:")
+    say("How it is sold is not stated, and what must stand on the label depends on it:")
     table = table_of("on the label", "", "where it is sold", least={0: 18, 1: 16})
     for at, requirement in enumerate(next(iter(found.by_sale.values())).requirements):
         states: dict[str, list[str]] = {}

@@ -120,8 +120,8 @@ def answered(handler: Callable[[Request], Awaitable[Any]]) -> Handler:
         except LabelerError as error:
             return JSONResponse({"said": " ".join(str(error).split())}, status_code=400)
         except Changed as changed:
-            said = "The file was changed outside this page meanwhile; nothing was overwritten."
-            there = {"said": said, "changed": changed.text, "digest": digest_of(changed.text)}
+            text = "The file was changed outside this page meanwhile; nothing was overwritten."
+            there = {"said": text, "changed": changed.text, "digest": digest_of(changed.text)}
             return JSONResponse(there, status_code=409)
         except Superseded:
             return JSONResponse({"superseded": True}, status_code=409)
@@ -131,8 +131,8 @@ def answered(handler: Callable[[Request], Awaitable[Any]]) -> Handler:
             return Response(status_code=499)
         except Exception as fault:
             _LOG.exception("a question was not answered")
-            said = f"This is a fault of the program, not of your recipe ({type(fault).__name__}); please report it."
-            return JSONResponse({"said": said}, status_code=500)
+            text = f"This is a fault of the program, not of your recipe ({type(fault).__name__}); please report it."
+            return JSONResponse({"said": text}, status_code=500)
         return found if isinstance(found, Response) else JSONResponse(found)
 
     return answer

@@ -47,29 +47,29 @@ async def screen(request: Request) -> Response:
 
 def _days(keeps: str) -> int | str:
     """How many days a recipe says that it keeps; empty where it says none, since no label may guess it."""
-    said = _KEEPS.match(keeps.strip("\"'"))
-    return "" if said is None else int(said[1]) * (7 if said[2].lower() == "week" else 1)
+    match = _KEEPS.match(keeps.strip("\"'"))
+    return "" if match is None else int(match[1]) * (7 if match[2].lower() == "week" else 1)
 
 
 def _number(given: dict[str, Any], key: str, what: str) -> float:
     """A number of the form, 0 where it is empty; raises LabelerError for anything else."""
-    said = str(given.get(key) or "").strip().replace(",", ".")
+    words = str(given.get(key) or "").strip().replace(",", ".")
     try:
-        number = float(said) if said else 0.0
+        number = float(words) if words else 0.0
     except ValueError:
         number = -1.0
     if not 0.0 <= number < 1e7:
-        raise LabelerError(f"{what}: “{said[:20]}” is no number such as 24")
+        raise LabelerError(f"{what}: “{words[:20]}” is no number such as 24")
     return number
 
 
 def _date(given: dict[str, Any], key: str, what: str) -> str:
     """A date of the form, empty where it is empty; raises LabelerError for anything else."""
-    said = word_of(given, key).strip()
+    words = word_of(given, key).strip()
     try:
-        return datetime.date.fromisoformat(said).isoformat() if said else ""
+        return datetime.date.fromisoformat(words).isoformat() if words else ""
     except ValueError:
-        raise LabelerError(f"{what}: “{said[:20]}” is no date such as 2026-11-03") from None
+        raise LabelerError(f"{what}: “{words[:20]}” is no date such as 2026-11-03") from None
 
 
 def _batch(given: dict[str, Any]) -> dict[str, Any]:

@@ -15,18 +15,18 @@ _PART = re.compile(r"^#{2,6}\s")
 
 def with_head(text: str, key: str, value: str) -> str:
     """The text with a key of its head set; a text without a head gets one."""
-    said = json.dumps(value, ensure_ascii=False) if _QUOTED.search(value) else value
+    stated = json.dumps(value, ensure_ascii=False) if _QUOTED.search(value) else value
     rows = text.split("\n")
     if rows[0].strip() != "---":
-        return f"---\n{key}: {said}\n---\n{text}"
+        return f"---\n{key}: {stated}\n---\n{text}"
     end = next((at for at, row in enumerate(rows) if at and row.strip() == "---"), None)
     if end is None:
         return text
     at = next((at for at in range(1, end) if rows[at].lower().startswith(f"{key}:")), None)
     if at is None:
-        rows.insert(end, f"{key}: {said}")
+        rows.insert(end, f"{key}: {stated}")
     else:
-        rows[at] = f"{key}: {said}"
+        rows[at] = f"{key}: {stated}"
     return "\n".join(rows)
 
 
@@ -40,12 +40,12 @@ def with_weight(text: str, grams: float) -> str:
     """The text whose last part weighed so much when it was done [g]; a weight that stands there gives way."""
     rows = text.rstrip("\n").split("\n")
     begin = max((at for at, row in enumerate(rows) if _PART.match(row)), default=0)
-    said = f"> weighs {grams:g} g"
+    words = f"> weighs {grams:g} g"
     for at in range(len(rows) - 1, begin - 1, -1):
         if _WEIGHS.match(rows[at]):
-            rows[at] = said
+            rows[at] = words
             return "\n".join(rows) + "\n"
-    return "\n".join([*rows, said]) + "\n"
+    return "\n".join([*rows, words]) + "\n"
 
 
 def lot_of(title: str, day: str) -> str:

@@ -56,8 +56,8 @@ def note_of(folder: Path) -> Path:
 def running(folder: Path) -> Running | None:
     """The page that already runs for a folder; None where none answers."""
     try:
-        said = json.loads(note_of(folder).read_text(encoding="utf-8"))
-        found = Running(int(said["port"]), str(said["key"]))
+        stated = json.loads(note_of(folder).read_text(encoding="utf-8"))
+        found = Running(int(stated["port"]), str(stated["key"]))
         opener = urllib.request.build_opener(urllib.request.ProxyHandler({}))
         with opener.open(f"http://{LOOPBACK}:{found.port}/alive?key={found.key}", timeout=2) as answer:
             return found if answer.status == 204 else None

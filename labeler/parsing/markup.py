@@ -237,7 +237,7 @@ class _Walk:
         start = (token.map or opened.map or [self.cell_row])[0]
         if self.cells is not None:
             self.cells.append(" ".join(filter(None, (piece.text for piece in pieces))))
-            self.beside += [said for piece in pieces for said in piece.images]
+            self.beside += [written for piece in pieces for written in piece.images]
             return
         if opened.type == "dt_open":
             if self.term is not None:

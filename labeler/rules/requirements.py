@@ -1,7 +1,7 @@
 """What a market asks of one recipe: the serving statement, what the label must carry, claims and tolerances.
 
 `labeler.rules` judges figures that it is given; here it is given those of a recipe. Facts about the sale and the
-business come from the recipe's head or from the call; what is not said stays open and its question is part of the
+business come from the recipe's head or from the call; what is not stated stays open and its question is part of the
 answer. Nothing here certifies: the answer ends with the authority to ask.
 """
 
@@ -47,7 +47,7 @@ class Requirements:
     serving : Serving or None
         None where the market has no rule for it.
     obligations : Obligations or None
-        None where the kind of sale is not said.
+        None where the kind of sale is not stated.
     claims : Claims or None
         None where the market's claims are not held.
     tolerances : tuple of Tolerance
@@ -57,7 +57,7 @@ class Requirements:
     nutrition : Nutrition
         The figures that were judged.
     by_sale : mapping
-        Kind of sale → what it would ask, where the kind is not said; else empty.
+        Kind of sale → what it would ask, where the kind is not stated; else empty.
     """
 
     title: str

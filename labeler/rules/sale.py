@@ -1,6 +1,6 @@
 """How a food is sold, and what follows for its label and its post: what must stand there, and whether figures do.
 
-The kind of sale and the facts of the business come from the recipe's head or from the call. What is not said stays
+The kind of sale and the facts of the business come from the recipe's head or from the call. What is not stated stays
 open: the label carries what is asked for in any case, and the question is part of the answer.
 """
 

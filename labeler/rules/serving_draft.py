@@ -24,7 +24,7 @@ DISCRETE = "discrete-units"
 
 @dataclass(frozen=True, slots=True)
 class Food:
-    """What was said of the food, as exact numbers."""
+    """What is stated of the food, as exact numbers."""
 
     package: Fraction | None
     each: Fraction | None

@@ -163,13 +163,13 @@ def _tries(text: str, line: int, removal: Removal) -> Iterator[str]:
     row = rows[line - 1]
     for name in names:
         for sentence in KEPT if removal.kept else THROWN_AWAY:
-            said = sentence.format(name)
+            words = sentence.format(name)
             if row.lstrip().startswith(">"):
-                made = [*rows[:line], f"> {said}", *rows[line:]]
+                made = [*rows[:line], f"> {words}", *rows[line:]]
             else:
                 ends = row.rstrip()
                 joined = f"{ends} " if ends.endswith((".", "!", "?")) else f"{ends}. "
-                made = [*rows[: line - 1], f"{joined}{said[0].upper()}{said[1:]}.", *rows[line:]]
+                made = [*rows[: line - 1], f"{joined}{words[0].upper()}{words[1:]}.", *rows[line:]]
             yield "\n".join(made)
 
 

@@ -197,13 +197,13 @@ def foods(query: str, path: str) -> Object:
     from labeler.foods.matching.match import search_foods
 
     larder = known_larder(str(Path(path).parent / "recipe.md"), larder_stamp(path))
-    said = query.strip()[:200]
+    stated = query.strip()[:200]
     own = [
         {"id": food.id, "name": food.name, "read_on": food.read_on.isoformat() if food.read_on else ""}
         for food in (larder.foods if larder is not None else ())
-        if said and said.casefold() in " ".join(food.names).casefold()
+        if stated and stated.casefold() in " ".join(food.names).casefold()
     ]
-    found = food_object(said, search_foods(said) if said else ())
+    found = food_object(stated, search_foods(stated) if stated else ())
     for candidate in found["candidates"]:
         candidate["per_100g"] = compare_foods((candidate["id"],))[0]["per_100g"]
     return found | {"own": own}
@@ -254,7 +254,7 @@ _TITLE = re.compile(r"^title:\s*(.+?)\s*$", re.MULTILINE)
 
 def title_of(text: str) -> str:
     """The title of a recipe's text, for a list: from its head or its first heading; empty where it has none."""
-    said = _TITLE.search(text[:4000])
-    if said is None:
-        said = re.search(r"^#\s+(.+?)\s*$", text[:4000], re.MULTILINE)
-    return said[1].strip("\"' ") if said is not None else ""
+    match = _TITLE.search(text[:4000])
+    if match is None:
+        match = re.search(r"^#\s+(.+?)\s*$", text[:4000], re.MULTILINE)
+    return match[1].strip("\"' ") if match is not None else ""
