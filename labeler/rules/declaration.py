@@ -2,7 +2,7 @@
 
 A market's ``nutrients.yaml`` says what each line of its panel is made of (`formula`, sums over INFOODS tagnames, so
 that carbohydrate without fibre or salt from sodium are data), which ladder rounds it and what its percentage is
-of. This module reads the lines as a plan and runs the plan; it knows no market.
+of. `labeler.rules.panel_plan` reads the lines as a plan, and this module runs the plan; neither knows a market.
 """
 
 from __future__ import annotations
@@ -10,21 +10,20 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
-from functools import cache, cached_property
 from pathlib import Path
 from typing import Any
 
 from labeler.rules.bounded_amounts import settle
-from labeler.rules.loading.reader import Where, nearest
+from labeler.rules.loading.reader import nearest
 from labeler.rules.market import Market, load_market
 from labeler.rules.model import Rule
+from labeler.rules.panel_plan import NUTRIENTS, PanelPlan, plan_of
 from labeler.rules.rounding import Rounded
 from labeler.rules.unrounded_amounts import TAGNAME, Amounts, DeclarableQuantity
 from labeler.types import Problem, Status
 
-__all__ = ["Declaration", "DeclaredValue", "bounded", "declare", "quantities"]
+__all__ = ["NUTRIENTS", "Declaration", "DeclaredValue", "bounded", "declare", "quantities"]
 
-NUTRIENTS = "nutrients"
 _HUNDRED = Decimal(100)
 
 
@@ -148,7 +147,7 @@ class Declaration:
 
 def quantities(values: Mapping[str, Any], market: str | Path | Market = "us") -> Mapping[str, DeclarableQuantity]:
     """The unrounded amount of every line of a market's panel: what the claims and tolerances are judged on."""
-    plan = _plan(load_market(market))
+    plan = plan_of(load_market(market))
     amounts = Amounts(values, plan.rules)
     return {rule.id: amounts.of(rule.id) for rule in plan.lines}
 
@@ -167,7 +166,7 @@ def bounded(values: Mapping[str, Any], market: str | Path | Market = "us") -> fr
     frozenset of str
         Their figures are lower bounds, and yet the label prints them.
     """
-    plan = _plan(load_market(market))
+    plan = plan_of(load_market(market))
     amounts = Amounts(values, plan.rules)
     settled: set[str] = set()
     open_: set[str] = set()
@@ -177,74 +176,6 @@ def bounded(values: Mapping[str, Any], market: str | Path | Market = "us") -> fr
             known = settle(rule, quantity, plan.rules).known
             (settled if known else open_).update(quantity.missing)
     return frozenset(settled - open_)
-
-
-def _references(data: Mapping[str, Any]) -> Iterator[tuple[str, str, str]]:
-    """The rules that a line refers to: the key that does, the rule's id, and of which kind it must be."""
-    yield "rounding", data["rounding"], "rounding"
-    if percent := data.get("percent"):
-        yield "percent.of", percent["of"], "reference values"
-        yield "percent.rounding", percent["rounding"], "rounding"
-    for limit in data.get("zero_if", ()):
-        yield "zero_if", limit["of"], "nutrient"
-    if "same_line_as" in data:
-        yield "same_line_as", data["same_line_as"], "nutrient"
-
-
-class _Plan:
-    """The lines of a market's panel with every rule they refer to, checked once."""
-
-    def __init__(self, market: Market) -> None:
-        self.market = market
-        self.rules = market.rules(NUTRIENTS)
-        where = Where(market.folder / f"{NUTRIENTS}.yaml")
-        for rule in self.rules.values():
-            self._check(rule, where.at(rule.id))
-        for rule in self.lines:
-            self._sums(rule, (), where.at(rule.id))
-
-    @cached_property
-    def lines(self) -> tuple[Rule, ...]:
-        """The rules of the lines, in the order of the panel."""
-        return tuple(rule for rule in self.rules.values() if rule.kind == "nutrient")
-
-    def _check(self, rule: Rule, where: Where) -> None:
-        self._check_formula(rule.data, where)
-        if rule.kind == "nutrient":
-            for key, name, kind in _references(rule.data):
-                self._refers(name, kind, where.at(key))
-            if "significant_from_percent" in rule.data and "percent" not in rule.data:
-                where.at("significant_from_percent").fail("a significant share needs a percent to be a share of")
-
-    def _check_formula(self, data: Mapping[str, Any], where: Where) -> None:
-        """A formula is made of tagnames and quantities of the file, and assumes none of nothing else."""
-        for name in data.get("formula", ()):
-            if name not in self.rules and not TAGNAME.fullmatch(name):
-                where.at("formula").fail(
-                    f"'{name}' is no tagname and no quantity of this file{nearest(name, self.rules)}"
-                )
-        for name in data.get("assume_none", ()):
-            if name not in data["formula"]:
-                where.at("assume_none").fail(f"'{name}' is not in formula")
-
-    def _sums(self, rule: Rule, above: tuple[str, ...], where: Where) -> None:
-        """A line may be made of other lines, and not of itself by any way round."""
-        if rule.id in above:
-            where.at("formula").fail(f"a sum of itself: {' of '.join((*above, rule.id))}")
-        for name in rule.data["formula"]:
-            other = self.rules.get(name)
-            if other is not None and "formula" in other.data:
-                self._sums(other, (*above, rule.id), where)
-
-    def _refers(self, name: str, kind: str, where: Where) -> None:
-        if name not in self.rules or self.rules[name].kind != kind:
-            same = [key for key, rule in self.rules.items() if rule.kind == kind]
-            where.fail(f"no rule '{name}' of kind '{kind}' in this market{nearest(name, same)}")
-
-
-@cache
-def _plan(market: Market) -> _Plan:
-    return _Plan(market)
 
 
 def declare(values: Mapping[str, Any], *, market: str | Path | Market = "us", basis: str | None = None) -> Declaration:
@@ -288,7 +219,7 @@ def declare(values: Mapping[str, Any], *, market: str | Path | Market = "us", ba
     ('140 mg', '6%', '21 CFR 101.9(c)(4)')
     """
     place = load_market(market)
-    plan = _plan(place)
+    plan = plan_of(place)
     bases = place.setting("bases") or ("per serving",)
     if basis is not None and basis not in bases:
         raise ValueError(f"market {place.id} has no basis '{basis}'{nearest(basis, bases)}")
@@ -306,7 +237,7 @@ def declare(values: Mapping[str, Any], *, market: str | Path | Market = "us", ba
     return Declaration(place.id, basis or bases[0], tuple(lines), tuple(problems), tuple(place.setting("missing")))
 
 
-def _worth_declaring(rule: Rule, quantity: DeclarableQuantity, plan: _Plan) -> bool:
+def _worth_declaring(rule: Rule, quantity: DeclarableQuantity, plan: PanelPlan) -> bool:
     """A voluntary line needs an amount, and where the market says so a significant one."""
     least = rule.data.get("significant_from_percent")
     if quantity.best is None or least is None:
@@ -325,7 +256,7 @@ def _unknown(line: DeclaredValue, quantity: DeclarableQuantity) -> Problem:
     )
 
 
-def _line(rule: Rule, quantity: DeclarableQuantity, amounts: Amounts, plan: _Plan) -> DeclaredValue:
+def _line(rule: Rule, quantity: DeclarableQuantity, amounts: Amounts, plan: PanelPlan) -> DeclaredValue:
     data = rule.data
     unit = data["unit"]
     rounded = _round(rule, quantity, amounts, plan)
@@ -371,7 +302,7 @@ def _ends_in_figure(text: str) -> bool:
     return text[-1:].isdigit()
 
 
-def _round(rule: Rule, quantity: DeclarableQuantity, amounts: Amounts, plan: _Plan) -> Rounded | None:
+def _round(rule: Rule, quantity: DeclarableQuantity, amounts: Amounts, plan: PanelPlan) -> Rounded | None:
     if quantity.best is None:
         return None
     ladder = plan.rules[rule.data["rounding"]].data["ladder"]
@@ -389,7 +320,7 @@ def _under(quantity: DeclarableQuantity, limit: Decimal) -> bool:
     return quantity.known and quantity.best is not None and quantity.best < limit
 
 
-def _percent(rule: Rule, quantity: DeclarableQuantity, rounded: Rounded | None, plan: _Plan) -> str | None:
+def _percent(rule: Rule, quantity: DeclarableQuantity, rounded: Rounded | None, plan: PanelPlan) -> str | None:
     percent = rule.data.get("percent")
     if percent is None or rounded is None or quantity.best is None:
         return None
