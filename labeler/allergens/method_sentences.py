@@ -198,12 +198,12 @@ def _is_dish_as_verb(hit: PhraseHit) -> bool:
     """True at the start of a clause, where a dish's name is an action: "sandwich the halves", "toast in a dry pan"."""
     starts = hit.start == 0 or hit.words[hit.start - 1] in (BREAK, "and", "then")
     follows = hit.words[hit.end : hit.end + 1]
-    if not starts or not follows or hit.entry.kind not in ("common", "generic") or hit.entry.base in NEVER_DEEDS:
+    if not starts or not follows or hit.entry.kind not in ("common", "generic") or hit.entry.base in NEVER_ACTIONS:
         return False
     return not POINTING.isdisjoint(follows) or (hit.phrase in DISH_VERBS and not FOLLOWING.isdisjoint(follows))
 
 
-NEVER_DEEDS = INGREDIENTS | {"bread"}
+NEVER_ACTIONS = INGREDIENTS | {"bread"}
 """Bases of foods whose name as an action brings the food: "bread the slices", "flour the tin"."""
 FOLLOWING = frozenset(
     {

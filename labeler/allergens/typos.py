@@ -32,9 +32,9 @@ __all__ = [
     "repaired",
 ]
 
-SHORTEST_SLIP = 7
+SHORTEST_TYPO = 7
 """Letters below which a token that the food table knows is no typo."""
-SURE_SLIP = 8
+SURE_TYPO = 8
 """Letters from which a typo of one letter leaves no doubt what was meant; of a shorter one it is asked."""
 SHORTEST_FOREIGN = 4
 """Letters up to which a word of another language is too short to be told in a typo."""
@@ -72,7 +72,7 @@ def repaired(word: str) -> tuple[str, ...]:
             return (left, right)
     if word not in kitchen_words() and (parts := compound(word)) and (is_whole(parts) or not is_known(word)):
         return parts
-    if len(word) < SURE_SLIP or word in kitchen_words():
+    if len(word) < SURE_TYPO or word in kitchen_words():
         return ()
     from rapidfuzz import process
     from rapidfuzz.distance import OSA
@@ -163,7 +163,7 @@ def meant_perhaps(word: str) -> tuple[tuple[str, ...], ...]:
 
 def _compounds_near(word: str) -> Iterator[tuple[str, ...]]:
     """The compounds that an unknown word is with one letter doubled, or with a double one single."""
-    if len(word) < SHORTEST_SLIP:
+    if len(word) < SHORTEST_TYPO:
         return
     spots = range(1, len(word) - 1)
     doubled = (word[:at] + word[at] + word[at:] for at in spots)
@@ -175,7 +175,7 @@ def _compounds_near(word: str) -> Iterator[tuple[str, ...]]:
 
 
 def _near(word: str) -> tuple[str, ...]:
-    if (len(word) < SHORTEST_SLIP and is_known(word)) or word in kitchen_words():
+    if (len(word) < SHORTEST_TYPO and is_known(word)) or word in kitchen_words():
         return ()
     from rapidfuzz import process
     from rapidfuzz.distance import OSA

@@ -35,7 +35,7 @@ class BatchRun:
     total: int = 0
     done: int = 0
     outcomes: Counter[str] = field(default_factory=Counter)
-    said: str = ""
+    message: str = ""
     _stop: threading.Event = field(default_factory=threading.Event)
     _thread: threading.Thread | None = None
 
@@ -44,7 +44,7 @@ class BatchRun:
         if self.state == UNDER_WAY:
             return
         self._stop.clear()
-        self.state, self.done, self.said, self.outcomes = UNDER_WAY, 0, "", Counter()
+        self.state, self.done, self.message, self.outcomes = UNDER_WAY, 0, "", Counter()
         self._thread = threading.Thread(target=self._run, args=(folder, labels), daemon=True)
         self._thread.start()
 
@@ -80,9 +80,9 @@ class BatchRun:
         except _Stopped:
             self.state = "stopped"
         except LabelerError as error:
-            self.state, self.said = "refused", str(error)
+            self.state, self.message = "refused", str(error)
         except Exception as fault:
-            self.state, self.said = "refused", f"a fault of the program ({type(fault).__name__})"
+            self.state, self.message = "refused", f"a fault of the program ({type(fault).__name__})"
 
     def answer(self) -> dict[str, Any]:
         """How far it is."""
@@ -91,7 +91,7 @@ class BatchRun:
             "total": self.total,
             "done": self.done,
             "outcomes": dict(self.outcomes),
-            "said": self.said,
+            "said": self.message,
         }
 
 

@@ -98,7 +98,7 @@ def read_front(rows: list[str], first: int, name: str) -> tuple[dict[str, Any], 
             problems.append(Problem("head-key", "A key in the head is no word; it is left out.", line))
             continue
         if text not in head_keys():
-            problems += _slip(text, line)
+            problems += _typo(text, line)
             if value in (None, [], {}, ""):
                 head[text] = ""
             else:
@@ -151,7 +151,7 @@ def _nearest(word: str, known: Iterable[str]) -> str:
     return next(iter(difflib.get_close_matches(word, list(known), n=1, cutoff=_NEAR)), "")
 
 
-def _slip(key: str, line: int) -> Iterator[Problem]:
+def _typo(key: str, line: int) -> Iterator[Problem]:
     """A problem for a key that is most likely a typo of a known one; any other key is the page's own and kept."""
     if read_heading(key.replace("_", " ")).opens is not None:
         return  # "ingredients" holds the list itself (`labeler.parsing.head_lists`)

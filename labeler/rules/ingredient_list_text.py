@@ -65,9 +65,9 @@ class _Printer:
     def _named(self, name: str, allergens: Sequence[str]) -> Iterator[TextSpan]:
         """A name with its allergens set off in it, and those that it does not say in parentheses."""
         texts: list[str] = []
-        unsaid: list[str] = []
+        unstated: list[str] = []
         for allergen in allergens:
-            (texts if find_phrase(stems(allergen), stems(name)) is not None else unsaid).append(allergen)
+            (texts if find_phrase(stems(allergen), stems(name)) is not None else unstated).append(allergen)
         marked = {stem(word) for allergen in texts for word in WORD.findall(allergen)} if self.emphasise else set()
         at = 0
         for word in WORD.finditer(name):
@@ -76,9 +76,9 @@ class _Printer:
                 yield TextSpan(word.group(), emphasised=True)
                 at = word.end()
         yield TextSpan(name[at:])
-        if unsaid:
+        if unstated:
             yield TextSpan(" (")
-            for place, allergen in enumerate(unsaid):
+            for place, allergen in enumerate(unstated):
                 if place:
                     yield TextSpan(", ")
                 yield TextSpan(allergen, emphasised=self.emphasise)

@@ -45,13 +45,13 @@ def split_foods(name: str) -> tuple[str, ...]:
 
 
 def _is_known(part: str) -> bool:
-    """Whether the lexicon has a name, its slips mended."""
+    """Whether the lexicon has a name, its typos mended."""
     read = read_name(part)
     if meaning(read) is not None:
         return True
-    slips = correct_typos(read.words)
-    mended = Name(tuple(slips.get(word, word) for word in read.words), slips.get(read.head, read.head), read.first)
-    return bool(slips) and meaning(mended) is not None
+    typos = correct_typos(read.words)
+    mended = Name(tuple(typos.get(word, word) for word in read.words), typos.get(read.head, read.head), read.first)
+    return bool(typos) and meaning(mended) is not None
 
 
 def _of_the_first(parts: tuple[str, ...]) -> tuple[str, ...]:

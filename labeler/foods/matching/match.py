@@ -49,7 +49,7 @@ _RESPELLED = 0.9  # where a word was read as another
 _RESPELLED_ALONE = 0.7  # where that was the whole name, short, and may as well be a word of another language
 _LEAF_OF_ANOTHER = 0.6  # where a name means the leaf of a plant whose root, pod or fruit the table has
 _NO_NAME = 0.5  # at most, where every word tells a form or a measure and none a food
-_UNSAID_MAKER = 0.65  # at most, for a maker's product whose maker the name does not say: "buffalo wings"
+_UNSTATED_MAKER = 0.65  # at most, for a maker's product whose maker the name does not say: "buffalo wings"
 _SHORT_NAME = 3  # words of a name whose head is the thing itself
 _LONG_TYPO = 8  # letters of a word that is no other word by chance
 _REMARKS_CUT = 0.9  # where the cook's remarks were cut off
@@ -273,7 +273,7 @@ def _from_search(name: Name, limit: int) -> list[Candidate]:
                 lead=hit.score - hits[1].score if len(hits) > 1 else 0.0,
             )
             if _unstated_maker(table.descriptions[hit.row], name):
-                confidence = min(confidence, _UNSAID_MAKER)
+                confidence = min(confidence, _UNSTATED_MAKER)
             if all(map(is_form, name.words)):
                 confidence = min(confidence, _NO_NAME)  # "fillets", "pieces": no food is named
         else:

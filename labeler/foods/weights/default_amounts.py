@@ -36,7 +36,7 @@ _PIECES = frozenset(
 # Common practice, no source.
 _STREWN = frozenset("spinach arugula rocket kale chard salad baby watercress collard cress mixed sorrel".split())
 _SOME, _LEAST = Interval(4.0, 2.0, 8.0), 0.4
-_SAID = {"needed": "no amount given", "taste": "to taste"}
+_STATED = {"needed": "no amount given", "taste": "to taste"}
 
 
 def shortened(line: Line) -> str:
@@ -71,7 +71,7 @@ def unquantified_weight(line: Line, food: str, name: tuple[str, ...]) -> tuple[I
         figure = best_figure(rows["needed"], name, group)
     assert figure is not None  # each purpose has a row for any food, which the file's test holds
     value = figure.value
-    basis = f"{_SAID.get(purpose, 'for ' + purpose)}: taken for {value.basis} (a default, no source)"
+    basis = f"{_STATED.get(purpose, 'for ' + purpose)}: taken for {value.basis} (a default, no source)"
     problem = Problem(
         "default-weight",
         f"“{shortened(line)}” gives no amount; it is counted as {value.best:g} g, {value.basis}. "

@@ -50,7 +50,7 @@ def liquid_of(text: str, name: tuple[str, ...], group: int) -> Liquid:
     kept = _KEPT.search(text)
     if _POURED.search(_KEPT.sub(" ", text)):
         return Liquid(drained_share(name, group), True)
-    unsaid = best_figure(load_figures("drained.csv")["unsaid"], name, group)
-    if unsaid is None or (kept and not _PUT_UP.fullmatch(kept[0])):
+    unstated = best_figure(load_figures("drained.csv")["unstated"], name, group)
+    if unstated is None or (kept and not _PUT_UP.fullmatch(kept[0])):
         return Liquid(WHOLE, True)
-    return Liquid(unsaid.value, False)
+    return Liquid(unstated.value, False)

@@ -59,7 +59,7 @@ _NEAR: Mapping[frozenset[str], float] = {
     }.items()
 }
 # Forms that a food is not in unless the line says so, and how far off that is.
-_UNSAID = {
+_UNSTATED = {
     "melted": 3.0,
     "whipped": 3.0,
     "sifted": 1.5,
@@ -124,7 +124,7 @@ def _form_cost(measure: Household, wanted: frozenset[str], preferred: frozenset[
         return min(_NEAR.get(frozenset((one, other)), 2.0) for one in wanted for other in have)
     if have & preferred:
         return -0.1
-    return max((_UNSAID.get(form, 0.5) for form in have), default=0.0)
+    return max((_UNSTATED.get(form, 0.5) for form in have), default=0.0)
 
 
 def _noun_cost(measure: Household, name: frozenset[str]) -> float:
