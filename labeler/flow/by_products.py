@@ -19,7 +19,7 @@ _NATURES = {
     Parted.SOLIDS: (Nature.SOLIDS,),
     Parted.COAT: (Nature.COAT,),
 }
-_MADE_OF = {Parted.LIQUID: LIQUOR | DISSOLVES, Parted.FAT: frozenset({"fat"})}
+_MADE_OF = {Parted.LIQUID: LIQUOR | DISSOLVES, Parted.FAT: frozenset({"fat"}), Parted.DRIPPINGS: frozenset({"fat"})}
 
 
 def heaps_parted(table: Table, parted: Parted, focus: Heap | None, foods: Mapping[FromLine, Ingredient]) -> list[Heap]:
@@ -41,7 +41,7 @@ def heaps_parted(table: Table, parted: Parted, focus: Heap | None, foods: Mappin
 
 def _is_what_food_lay_in(heap: Heap, parted: Parted, foods: Mapping[FromLine, Ingredient]) -> bool:
     kinds = _MADE_OF.get(parted)
-    if kinds is None or heap.lifted is None or heap.nature is not Nature.FOOD:
+    if kinds is None or heap.lifted is None or heap.nature not in (Nature.FOOD, Nature.BATH):
         return False
     grams = [
         (foods[food].kind, share * foods[food].grams)

@@ -25,6 +25,7 @@ _SMALL = 0.12  # share of a heap below which what is taken out of it is a spent 
 
 def lift(walk: Walk, one: Instruction, objects: list[Target]) -> None:
     """Take something out: what is spent leaves, what is food lies beside."""
+    objects = [t for t in objects if not (t.nothing and t.mention.role is Role.WITH)]  # "with a slotted spoon"
     if not objects or all(t.focus for t in objects):
         if Mark.OFF_HEAT in one.marks and not objects:
             return

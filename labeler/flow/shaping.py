@@ -24,6 +24,8 @@ def hold_together(walk: Walk, one: Instruction, targets: Sequence[Target]) -> No
         if not is_class(head_of(target.mention.name), "product-pieces") or target.fresh:
             continue
         heap = walk.live(walk.focus) if target.focus else next(iter(target.heaps), None)
+        if heap is not None and heap.shaped:
+            heap.names.add(head_of(target.mention.name))
         if (
             heap is not None
             and len(heap.foods) > 1

@@ -112,7 +112,10 @@ def _run(text: str, tokens: Sequence[Token], role: Role, market: str) -> list[Me
             flush()
             now.role = Role.EVIDENCE  # "to taste", "to improve browning"
             continue
-        if word in _ROLES and not (word == "about" and following[:1].isdigit()):
+        if word == "about" and (following[:1].isdigit() or following in grammar("counted")):
+            flush()  # "balls about 1 inch across", "about half the wine"
+            continue
+        if word in _ROLES:
             if word == "out" and following != "of":
                 continue
             flush()
@@ -173,10 +176,10 @@ _REST = re.compile(
 _IS_LEFT = re.compile(r"\s+left(?:\s+over)?$", re.IGNORECASE)  # "any batter left"
 _MOST = re.compile(r"^most(?:\s+of)?\b\s*", re.IGNORECASE)
 _SOME = re.compile(
-    r"^(?:a\s+)?(?:some(?:\s+of)?|little(?:\s+of|\s+bit\s+of)?|bit(?:\s+of)?|few(?:\s+of)?|touch of|lot of|lots of|"
+    r"^(?:an?\s+)?(?:some(?:\s+of)?|little(?:\s+of|\s+bit\s+of)?|bit(?:\s+of)?|few(?:\s+of)?|touch of|lot of|lots of|"
     r"couple(?:\s+of)?|handful of|generous amount of|good amount of|several|enough|part of|more|dollop of|spoonful of|"
     r"drizzle of|splash of|drop of|drops of|additional small amount of|small amount of|knob of|glug of|drizzling of|"
-    r"sprinkling of|plenty of)\b\s*",
+    r"sprinkling of|plenty of|equal (?:amount|quantity) of)\b\s*",
     re.IGNORECASE,
 )
 _FILM = re.compile(r"^(?:a\s+)?(?:film|thin coat|thin layer|light coating|coating|light coat)\s+of\s+", re.IGNORECASE)

@@ -9,11 +9,12 @@ from labeler.parsing.instructions.actions import Gathers, Handler, action
 from labeler.parsing.instructions.clauses import Clause
 from labeler.parsing.instructions.grammar import grammar
 from labeler.parsing.instructions.lexicon import is_class
-from labeler.parsing.instructions.mentions import head_of
+from labeler.parsing.instructions.mentions import head_of, mentions_of
 from labeler.parsing.instructions.model import Extent, Instruction, Mark, Mention, Mood, Quantity, Role
 from labeler.parsing.instructions.tokens import Token
 
 __all__ = [
+    "awaited_in",
     "on_condition",
     "presses",
     "share_objects",
@@ -21,6 +22,7 @@ __all__ = [
     "told_of",
     "vessel_marks",
     "vessel_of",
+    "with_awaited",
     "with_verb_food",
 ]
 
@@ -125,3 +127,19 @@ def title_of(tokens: Sequence[Token], clause: Clause, made: Instruction) -> str:
     plain = made.minutes is None and made.core is None and made.celsius is None and not made.marks
     single = len(made.mentions) == 1 and made.mentions[0].role is Role.OBJECT
     return made.mentions[0].name if closes and plain and single else ""
+
+
+def awaited_in(text: str, tokens: Sequence[Token], clause: Clause, market: str) -> tuple[Mention, ...]:
+    """What a clause waits for that opens a sentence: the pasta of "when the pasta is done, drain"."""
+    inside = range(clause.start, min(clause.end, len(tokens)))
+    first = next((at for at in inside if not is_class(tokens[at].text, "subordinator", "adverb")), inside.stop)
+    behind = next((at for at in range(first, inside.stop) if is_class(tokens[at].text, "aux")), inside.stop)
+    return tuple(mentions_of(text, tokens, [(first, behind)], Role.OBJECT, market=market)[:1])
+
+
+def with_awaited(made: Instruction, awaited: tuple[Mention, ...]) -> Instruction:
+    """A removal that names no food, done to the food that the clause before it waits for."""
+    row = action(made.action)
+    named = any(one.role in (Role.OBJECT, Role.OUT_OF) for one in made.mentions)
+    removes = row.takes.value != "" or row.gathers is Gathers.OUT
+    return replace(made, mentions=(*awaited, *made.mentions)) if removes and not named else made

@@ -28,6 +28,7 @@ from labeler.parsing.instructions.lexicon import classes_of, is_class, nearest_v
 from labeler.parsing.instructions.mentions import mentions_of
 from labeler.parsing.instructions.model import Instruction, Mark, Mention, Mood, Role, Span, Unread
 from labeler.parsing.instructions.objects import (
+    awaited_in,
     on_condition,
     presses,
     share_objects,
@@ -35,11 +36,13 @@ from labeler.parsing.instructions.objects import (
     told_of,
     vessel_marks,
     vessel_of,
+    with_awaited,
     with_verb_food,
 )
 from labeler.parsing.instructions.settle import settled, stirred_into_hot
 from labeler.parsing.instructions.tokens import Token, find_verbs, sentences, tokens_of
-from labeler.parsing.model import Handling, Part
+from labeler.parsing.instructions.wrapped_rows import joined_rows
+from labeler.parsing.model import Part
 from labeler.parsing.numbers import tidy
 from labeler.text.plurals import singular
 
@@ -68,7 +71,7 @@ def read_method(part: Part, *, market: str) -> Method:
     instructions: list[Instruction] = []
     unread: list[Unread] = []
     count = 0
-    for row in _joined(part.handling):
+    for row in joined_rows(part.handling):
         found = read_sentences(row.text, foods=foods, pairs=pairs, market=market)
         instructions += [
             replace(
@@ -83,29 +86,6 @@ def read_method(part: Part, *, market: str) -> Method:
         count += max((one.sentence for one in found.instructions), default=0) + 1
         unread += [replace(one, span=replace(one.span, line=row.number)) for one in found.unread]
     return Method(tuple(instructions), tuple(unread))
-
-
-def _joined(rows: Sequence[Handling]) -> list[Handling]:
-    """Rows of the method with those joined that one sentence runs over."""
-    found: list[Handling] = []
-    for row in rows:
-        text = row.text.strip()
-        if found and text and _runs_on(found[-1].text.strip(), text) and found[-1].after == row.after:
-            found[-1] = replace(found[-1], text=f"{found[-1].text.rstrip()} {text}")
-        else:
-            found.append(row)
-    return found
-
-
-def _runs_on(text: str, following: str) -> bool:
-    """Whether a row that ends in no mark goes on in the next one."""
-    if not text or text[-1] in ".!?:;)" or not (following[0].islower() or following[0].isdigit()):
-        return False
-    last = text.rsplit(" ", 1)[-1].lower()
-    if last in _PARTS and verb_entries(following.split(" ", 1)[0].lower()):
-        return False  # "lift the fish out / fry the onion": the word belongs to the verb before
-    inside = any(mark in text[:-1] for mark in (". ", "! ", "? "))
-    return inside or text[-1] == "," or is_class(last, "preposition", "determiner") or last in _CONJUNCTION
 
 
 def _vocabulary(names: Iterable[str]) -> tuple[frozenset[str], frozenset[tuple[str, str]]]:
@@ -157,6 +137,7 @@ def _read_sentence(
     before = len(instructions)
     chain: Mention | None = None
     chain_at, titled = 0, ""
+    awaited: tuple[Mention, ...] = ()  # what a clause waits for: "when the pasta is done, drain"
     fronted: list[int] = []  # participles before the food that they tell of: "Drained and rinsed, the beans go in"
     for clause in parts:
         if clause.kind is ClauseKind.IF:
@@ -164,6 +145,8 @@ def _read_sentence(
             if len(instructions) > before and clause is parts[-1]:
                 instructions[-1] = on_condition(instructions[-1], mood_of_condition(condition, instructions[-1]))
             continue
+        if clause.kind is ClauseKind.WHEN and len(instructions) == before:
+            awaited = awaited_in(text, tokens, clause, market)
         if clause.kind in (ClauseKind.UNTIL, ClauseKind.WHEN, ClauseKind.PURPOSE, ClauseKind.ASIDE):
             if len(instructions) > before or (clause.kind is ClauseKind.WHEN and instructions):
                 lead = len(instructions) == before
@@ -189,7 +172,8 @@ def _read_sentence(
         made = _instruction(text, tokens, clause, market, foods, unread)
         if made is None:
             continue
-        made = with_verb_food(made, foods)
+        made = with_awaited(with_verb_food(made, foods), awaited)
+        awaited = ()
         mood = made.mood
         if condition is not None and mood is Mood.DO:
             mood = mood_of_condition(condition, made)
@@ -400,4 +384,3 @@ _POURS_OFF = grammar("pours off")
 _PARTS = grammar("parts")
 _SAYS = grammar("says")
 _PERFECT, _PERSONS = grammar("perfect"), grammar("persons")
-_CONJUNCTION = grammar("conjunction")

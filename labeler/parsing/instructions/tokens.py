@@ -188,9 +188,10 @@ def _known_verb_at(
     behind = _behind(tokens, hit[1] if hit is not None else at + 1)
     if hit is None:  # a verb of several words that have others between them
         entries = [entry for entry in verb_entries(word) if not entry.rest]
-        entry, end = (entries[0] if entries else verb_entries(word)[0]), at + 1
-        if not entries and not _gapped(tokens, at, verb_entries(word)):
+        entries = entries or _gapped(tokens, at, verb_entries(word))
+        if not entries:
             return None
+        entry, end = entries[0], at + 1
     else:
         entry, end = hit
     forms = {one.form for one in verb_entries(word) if one.rest == entry.rest}
@@ -236,9 +237,11 @@ def place_is_later(at: int) -> bool:
     return at > 0
 
 
-def _gapped(tokens: Sequence[Token], at: int, entries: Sequence[VerbEntry]) -> bool:
+def _gapped(tokens: Sequence[Token], at: int, entries: Sequence[VerbEntry]) -> list[VerbEntry]:
+    """The verbs of several words whose last word stands later, that which comes first first: "throw the beef in"."""
     later = [token.text for token in tokens[at + 1 : at + 12]]
-    return any(entry.rest and entry.rest[-1] in later for entry in entries)
+    there = [entry for entry in entries if entry.rest and entry.rest[-1] in later]
+    return sorted(there, key=lambda entry: later.index(entry.rest[-1]))
 
 
 def _after_let(found: Sequence[Verb], at: int) -> bool:
