@@ -66,11 +66,7 @@ def gather(walk: Walk, one: Instruction, targets: list[Target], *, use: str = "a
     row = action(one.action)
     targets = for_each(walk, one, with_what_was_cut(walk, one, targets))
     members = [t for t in targets if t.mention.role in (Role.OBJECT, Role.WITH) and not t.nothing]
-    into = [
-        t
-        for t in targets
-        if t.mention.role is Role.INTO and not t.nothing and not (t.parted is not None and not t.mention.definite)
-    ]
+    into = [t for t in targets if t.mention.role is Role.INTO and not t.nothing and not _is_only_medium(t)]
     excepted = {one.source for t in targets if t.mention.role is Role.EXCEPT for one in t.fresh}
     heap = _heap_meant(walk, one, row.gathers, members, into)
     everything = any(t.everything for t in members)
@@ -190,6 +186,12 @@ def _excepted(heap: Heap, excepted: set[FromLine]) -> bool:
     return any(food in excepted for food in heap.foods)
 
 
+def _is_only_medium(target: Target) -> bool:
+    """Whether a phrase tells what food is cooked in ("in water"), and not into what it is put ("into drippings")."""
+    there = target.parted is Parted.DRIPPINGS and target.heaps
+    return target.parted is not None and not target.mention.definite and not there
+
+
 def _heap_meant(
     walk: Walk, one: Instruction, gathers: Gathers, members: list[Target], into: list[Target]
 ) -> Heap | None:
@@ -199,7 +201,7 @@ def _heap_meant(
     for target in into:
         if target.heaps and target.parted is None and target.quantity.share is None:
             return target.heaps[0]
-        if target.parted is not None and not target.mention.definite:
+        if _is_only_medium(target):
             continue
         if target.focus and focus is not None and target.confidence >= 1.0:
             if any(t.focus for t in members if t.mention.role is Role.OBJECT):  # "pour it over them"
