@@ -197,13 +197,17 @@ def _said(part: PartFlow, departure: Departure | None, node: Node | None) -> lis
     spans = {departure.span} if departure is not None and departure.span is not None else set()
     if node is not None and node.basis is Basis.WRITTEN and node.text:
         spans.add(node.span)
-    return [naming for naming in part.namings if naming.span in spans]
+    said = [naming for naming in part.namings if naming.span in spans]
+    behind = {naming.place + 1 for naming in said}  # "strain, keeping the broth"
+    return said + [naming for naming in part.namings if naming.place in behind and naming.keeps_liquid]
 
 
 def _names(naming: Naming, loss: Loss, one: Leaving, departure: Departure | None, node: Node | None) -> bool:
     """Whether words name a food as what goes: "discard the onion", "lift out the bay leaves"."""
     if naming.removes and naming.solids and loss.kind not in BATH_KINDS:
         return isinstance(one.outlet, FromNode) and one.outlet.port is Port.OFF
+    if naming.keeps_liquid and loss.kind not in BATH_KINDS:
+        return node is not None and node.action == "strain" and _port(one) is Port.OFF
     if loss.part != one.part or loss.food not in naming.foods:
         return False
     thrown_out = departure is not None and departure.fate is Fate.NAMED

@@ -231,6 +231,8 @@ class Naming:
         True where what it names goes: thrown away, skimmed, strained out.
     solids, liquid : bool
         True where it names what a sieve holds back; what surrounds food: a liquid of the list, the marinade, the fat.
+    keeps_liquid : bool
+        True where it names a liquid as what is strained or kept, so that what a sieve holds back is what goes.
     """
 
     span: Span
@@ -240,6 +242,7 @@ class Naming:
     removes: bool = False
     solids: bool = False
     liquid: bool = False
+    keeps_liquid: bool = False
 
 
 @dataclass(frozen=True, slots=True)

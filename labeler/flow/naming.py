@@ -25,6 +25,7 @@ _TAKE = frozenset(
     (Handler.DRAIN, Handler.RINSE, Handler.SQUEEZE, Handler.PAT, Handler.STRAIN, Handler.LIFT, Handler.KEEP)
 )
 _SOLIDS = frozenset(("byproduct-solids",))
+_KEPT = frozenset(("byproduct-liquid", "product-liquid"))
 _LIQUID = frozenset(("byproduct-liquid", "byproduct-fat", "byproduct-drippings"))
 
 
@@ -54,6 +55,10 @@ def _naming(ingredients: Sequence[Ingredient], one: Instruction, place: int) -> 
         foods,
         brings=done and row.gathers is not Gathers.APART and row.handler not in _GO | _TAKE | {Handler.SERVE},
         removes=done and removes,
+        keeps_liquid=done
+        and row.handler in (Handler.STRAIN, Handler.KEEP)
+        and not removes
+        and any(_KEPT & _classes(mention.name) for mention in mentions if mention.role is Role.OBJECT),
         solids=pressed or any(_SOLIDS & _classes(mention.name) for mention in mentions),
         liquid=any(_LIQUID & _classes(mention.name) for mention in mentions)
         or any(other.source in foods and other.kind in LIQUOR | {"fat"} for other in ingredients),

@@ -112,6 +112,15 @@ def test_words_that_name_a_food_take_no_bath_along(share: float, kind: str) -> N
     assert told(flow, loss(share, 0.6, kind)) != ()
 
 
+def test_a_sieve_holds_back_all_but_the_liquid_that_the_words_keep() -> None:
+    """ "Strain the broth", "strain, keeping the broth": what stays in the sieve is said by what is kept."""
+    strains, keeps = Naming(HERE, 0), Naming(DISCARDS, 1, keeps_liquid=True)
+    assert [one.severity for one in told(parted("strain", strains), loss(1.0))] == [Severity.REFUSE]
+    for namings in ((strains, keeps), (replace(strains, keeps_liquid=True),)):
+        assert [one.severity for one in told(parted("strain", *namings), loss(1.0))] == [Severity.NOTE]
+    assert [one.severity for one in told(parted("drain", strains, keeps), loss(1.0))] == [Severity.REFUSE]
+
+
 def test_what_is_lifted_out_is_named_only_where_it_is_thrown_away() -> None:
     """ "Lift out the bacon" and never see it again is a loss; "lift out the bay leaf" is thrown away."""
     lifts = Naming(HERE, 0, frozenset({ONE}))
@@ -177,6 +186,8 @@ RIGHT = {
     "> Soak the chicken in the water and the salt for 4 hours. Drain. Roast with the oil at 200 °C for 40 minutes.\n",
     "stock": "- 1 kg beef bones\n- 2 litres water\n- 100 g carrots\n- 2 bay leaves\n"
     "> Simmer everything for 3 hours. Strain and discard the solids.\n",
+    "broth": "- 1 kg chicken wings\n- 2 litres water\n- 100 g carrots\n- 100 g celery\n"
+    "> Simmer everything for 2 hours. Strain through a sieve, keeping only the broth.\n",
     "custard": "- 500 ml milk\n- 100 g egg yolks\n- 60 g sugar\n- 1 vanilla pod\n"
     "> Heat the milk with the vanilla pod. Whisk the egg yolks and the sugar, pour the milk over and cook gently for "
     "10 minutes. Remove the vanilla pod.\n",
