@@ -275,7 +275,7 @@ def _outflow(account: Account, at: int, one: Departure, put_in: PutIn) -> Outflo
         if why
         else kind_of_stream(one.fate, next(iter(streams), ""), mix, put_in),
         shares_in_words(lost_in(mix, put_in)),
-        one.fate is Fate.INFERRED or one.basis is Basis.ASSUMED,
+        bool(why) or one.fate is Fate.INFERRED or one.basis is Basis.ASSUMED,
         other,
         why,
     )

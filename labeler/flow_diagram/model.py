@@ -161,7 +161,7 @@ class Outflow:
     of : str
         Which share of which ingredients leaves with it, to show ("79 % of the pork"); empty for little of any.
     implied : bool
-        True where it is the best of several readings.
+        True where it is the best of several readings, or no word says it.
     part : int or None
         Place of the part that it goes to.
     why : str

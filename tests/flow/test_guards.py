@@ -28,6 +28,8 @@ from labeler.flow.model import (
     Portion,
     Source,
 )
+from labeler.flow_diagram import flow_picture
+from labeler.flow_diagram.model import Kind
 from labeler.foods.model import WeighedRecipe
 from labeler.foods.resolve import weigh
 from labeler.label.make import make_label
@@ -298,3 +300,25 @@ def test_guards_do_not_hang_on_the_order_of_lines(order: list[int]) -> None:
     handling = "> Boil the potatoes for 20 minutes and drain. Mash with the butter, the milk and the salt.\n"
     text = "\n".join(lines[at] for at in order) + f"\n{handling}"
     assert loud(cook(weigh(read_recipe(text)))) == []
+
+
+def test_the_drawing_shows_what_a_guard_doubts_in_its_colour_of_warning() -> None:
+    """Potatoes that leave with their water are food that leaves, at their step, at the head and at the foot."""
+    weighed, right = cooked("potatoes")
+    drains = next(at for at, node in enumerate(the_part(right).nodes) if node.action == "drain")
+    wrong = cook(weighed, flow=changed(right, leaves_whole(the_part(right), drains)))
+    before, after = (flow_picture(weighed, one, changed(one, the_part(one)), one.carried) for one in (right, wrong))
+    doubted = [one for one in after.parts[0].outflows if one.why]
+    assert [(one.kind, one.implied) for one in doubted] == [(Kind.FOOD, True)]
+    assert after.food_leaves > 500.0 > before.food_leaves
+    assert ("potatoes", Kind.FOOD) in {(one.name, one.kind) for one in after.dish.missing}
+    assert not before.dish.missing or all(one.kind is Kind.SPENT for one in before.dish.missing)
+
+
+def test_the_drawing_shows_what_no_step_takes() -> None:
+    """A line that nothing names is in the dish, and the foot of the drawing says so."""
+    weighed = weigh(read_recipe(f"{RIGHT['salad'].replace('> Rinse', '- 80 g walnuts' + chr(10) + '> Rinse')}"))
+    made = cook(weighed)
+    assert made.flow is not None
+    assert flow_picture(weighed, made, made.flow, made.carried).dish.unplaced == ("walnuts",)
+    assert {one.severity for one in made.problems if one.code == "in-no-step"} == {Severity.NOTE}
