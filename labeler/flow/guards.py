@@ -28,6 +28,7 @@ _LARGE = 0.2  # share of a food whose loss is told
 _EMPTIED = 0.8  # share from which nothing worth the name is left of it
 _MAIN = 0.1  # share of the weight of all foods from which one is a main food, and no aromatic of a bath
 _NOTED = 0.02  # share of the weight of all foods below which a loss is none of note
+_POURED = 0.5  # share of a liquid from which it is poured off, and does not cling to what is thrown away
 _COAT = 0.95  # share of a coating that may be left on the plate
 _IN_TAP_WATER = frozenset(("fat", "dairy", "sauce"))  # what nobody boils food in together with water, to pour it off
 _SIDES = frozenset(("drain", "strain", "skim", "ladle", "rinse", "pat", "squeeze"))
@@ -233,10 +234,15 @@ def _by_trade(part: PartFlow, one: Leaving, loss: Loss, said: list[Naming], node
         return not (
             not (loss.kind == "seasoning" or any(one.removes for one in said) or _was_parted(part, one.outlet))
             or _before_it_is_named(part, one, loss, said, node)
-            or any(naming.removes and naming.foods and not naming.solids and not naming.liquid for naming in said)
+            or (loss.share >= _POURED and any(_names_pieces(naming) for naming in said))
             or (one.watered and loss.kind in _IN_TAP_WATER and node is not None and node.action == "drain")
         )
     return loss.of_batch < (_MAIN if liquid else _NOTED)
+
+
+def _names_pieces(naming: Naming) -> bool:
+    """Whether words throw pieces of food away, and nothing that is poured."""
+    return naming.removes and bool(naming.foods) and not naming.solids and not naming.liquid
 
 
 def _was_parted(part: PartFlow, outlet: Source) -> bool:
