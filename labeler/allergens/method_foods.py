@@ -33,7 +33,7 @@ _TOOLS = (
 ).split()
 """Tools that are named after the food they are for: "oyster knife", "egg cup"."""
 _COMPARED = re.compile(
-    r"\b(?:resembl\w+|looks? like|consistency of|thickness of|texture of|(?:as )?thick as|size of|like)\s+"
+    r"\b(?:resembl\w+|looks? like|(?:consistency|thickness|texture|size|colou?r|shade) of|(?:as )?thick as|like)\s+"
     r"(?:[\w-]+\s*){1,3}|"
     r"\b[\w]+-(?:soft|thick|like|sized|shaped|colou?red|brown|yellow|white)\b|"
     rf"\b(?!\w+ed )\w+ (?:{'|'.join(_TOOLS)})\b",

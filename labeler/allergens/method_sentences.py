@@ -45,7 +45,7 @@ PUTTING = frozenset(tokens("pour spoon put pile stuff fill tip scoop fold ladle 
                            "line serve wrap spread press set roll drop arrange slide split"))  # fmt: skip
 """Verbs behind which "into" and "onto" tell where food is put, not what is made of it."""
 PLACES = frozenset({"in", "into", "on", "onto", "inside", "between", "over"})
-DISH_VERBS = frozenset(tokens("sandwich wrap hash toast roll mash stew roast curry pickle cream sauce ice crumb"))
+DISH_VERBS = frozenset(tokens("sandwich wrap hash toast roll mash stew roast curry pickle cream sauce ice crumb poke"))
 """Dishes whose name at the start of a clause is an action that brings nothing: "sandwich with", "toast the seeds"."""
 
 

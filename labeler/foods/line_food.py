@@ -127,13 +127,21 @@ def _as_bought(line: Line, name: str, done: Match) -> Match:
     elif unit == "teaspoon" and " " not in name and not line.preparation and "fresh" not in text:
         dried = match_food(f"dried {name}")
         kept = any(word in dried.description for word in (", dried", ", ground"))
-        other = dried if kept and dried.confidence >= _HERB_SURE else None
+        other = dried if kept and dried.confidence >= _HERB_SURE else _seed_of(done, name)
     elif line.amounts and unit is None and name.lower() == "pepper":
         other = match_food("bell pepper")  # nobody counts peppercorns
     elif line.amounts and unit is None and "canned" in done.description and "whole " in name.lower():
         plain = match_food(re.sub(r"\bwhole ", "", name, flags=re.IGNORECASE))
         other = plain if "canned" not in plain.description else None
     return other if other is not None and other.food is not None else done
+
+
+def _seed_of(done: Match, name: str) -> Match | None:
+    """The spice that is the seed of a vegetable: nobody measures a bulb of fennel by the teaspoon."""
+    if done.description.startswith("Spices,"):
+        return None
+    seed = match_food(f"{name} seed")
+    return seed if seed.description.startswith("Spices,") and seed.confidence >= _HERB_SURE else None
 
 
 def _if_so(found: Match, words_of_it: str) -> Match | None:

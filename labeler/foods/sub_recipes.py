@@ -15,6 +15,7 @@ from functools import lru_cache
 
 from labeler.foods.matching.name_words import words
 from labeler.foods.model import Kept
+from labeler.foods.taken_again import given_step_by_step, taken_again
 from labeler.parsing.instructions.actions import Handler, Heat, action
 from labeler.parsing.instructions.model import Instruction, Mood, Role
 from labeler.parsing.instructions.parser import read_method
@@ -152,6 +153,10 @@ class Parts:
         if line.pin is not None and line.pin.food is not None:
             return None
         stated = _part_meant(line)
+        above = part.lines[: next((at for at, one in enumerate(part.lines) if one is line), 0)]
+        again = taken_again(line, above) if above and given_step_by_step(part) else None
+        if again is not None and self._named(line, stated, part.title) is None:
+            return _counted(line, again)
         if not self._titles and (stated is None or not _SAYS_SO.match(_text(line))):
             return None
         found = self._named(line, stated, part.title)
@@ -199,13 +204,7 @@ class Parts:
         other = self._lines.get(key) or (fits[0] if len(fits) == 1 else None)
         if other is None or other is line:
             return None
-        problem = Problem(
-            "counted-already",
-            f"“{line.text.strip()[:60]}” is taken from line {other.number}, “{other.text.strip()[:60]}”, which is "
-            "counted there in full; nothing is added here.",
-            line.number,
-        )
-        return Reference(line=other, problem=problem)
+        return _counted(line, other)
 
     def _no_such_part(self, line: Line, text: str, own: str) -> Problem:
         titles = [title for title in self._titles.values() if title != own]
@@ -243,6 +242,17 @@ def _words_of_part(text: str, bare: bool) -> str | None:
         return text[found.end() :]  # "60 g of the brined cucumber"
     found = _WITHOUT_AMOUNT.match(text) if bare else None
     return text[found.end() :] if found is not None and found.end() > 0 else None
+
+
+def _counted(line: Line, other: Line) -> Reference:
+    """A line whose food an earlier one counts."""
+    problem = Problem(
+        "counted-already",
+        f"“{line.text.strip()[:60]}” is taken from line {other.number}, “{other.text.strip()[:60]}”, which is "
+        "counted there in full; nothing is added here.",
+        line.number,
+    )
+    return Reference(line=other, problem=problem)
 
 
 def _text(line: Line) -> str:

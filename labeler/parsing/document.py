@@ -22,7 +22,8 @@ from labeler.parsing.ingredient.line import read_line
 from labeler.parsing.markup import Mark, Row, rows_of
 from labeler.parsing.model import Handling, Line, Note, NoteKind, Part, Recipe
 from labeler.parsing.own_form import own_form
-from labeler.parsing.sections import NOTE_OF, Section, Sorted, split_recipes
+from labeler.parsing.row_classifier import ends_in_action
+from labeler.parsing.sections import NOTE_OF, Section, SectionEntry, Sorted, split_recipes
 from labeler.parsing.sorting import sort_rows
 from labeler.parsing.text_repair import mend
 from labeler.types import LabelerError, Problem
@@ -200,13 +201,26 @@ class _OpenPart:
         of_steps = "" if section.lines else group
         for entry in section.lines:
             self.lines.append(replace(read_line(entry.text, number=entry.number), group=group))
-        for entry in section.steps:
-            self.handling.append(Handling(entry.text, entry.number, -1 if behind else before + entry.after, of_steps))
+        for entry, text, after in _with_their_lists(section):
+            self.handling.append(Handling(text, entry.number, -1 if behind else before + after, of_steps))
 
     def closed(self) -> Part:
         """The part; steps that stand after the list know how long it is."""
         handling = tuple(replace(step, after=len(self.lines)) if step.after < 0 else step for step in self.handling)
         return Part(self.title, tuple(self.lines), handling, self.number)
+
+
+def _with_their_lists(section: Section) -> Iterator[tuple[SectionEntry, str, int]]:
+    """The steps of a section, their words and how many lines stand above: "Stir in:" names what is listed below it."""
+    steps = section.steps
+    for entry, following in itertools.zip_longest(steps, steps[1:]):
+        end = following.after if following is not None else len(section.lines)
+        opens = entry.mark is Mark.NONE and (entry.text.endswith(":") or ends_in_action(entry.text))
+        names = [read_line(line.text).name for line in section.lines[entry.after : end]] if opens else []
+        if any(names):
+            yield entry, f"{entry.text.rstrip(' :')}: {', '.join(filter(None, names))}.", end
+        else:
+            yield entry, entry.text, entry.after
 
 
 def _parts(sections: list[Section], title: str, as_posted: bool) -> list[Part]:

@@ -14,6 +14,7 @@ from labeler.parsing.row_shapes import opens_with_amount
 
 __all__ = ["rows_of_head"]
 
+_SECTION = ("section", "group", "part", "heading", "name", "title", "for")
 _LISTED = (Opens.INGREDIENTS, Opens.STEPS)
 
 
@@ -63,9 +64,16 @@ def _items(value: object, *, level: int) -> Iterator[tuple[str, int]]:
         for one in told.splitlines():
             yield from _text(one)
     elif isinstance(value, Mapping):
-        stated = line_of(cells_of(columns_of(list(map(str, value))), [str(cell or "") for cell in value.values()]))
-        if stated:
-            yield stated, 0
+        plain = not any(isinstance(cell, (list, Mapping)) for cell in value.values())
+        cells = cells_of(columns_of(list(map(str, value))), [str(cell or "") for cell in value.values()])
+        if plain and line_of(cells):
+            yield line_of(cells), 0
+            return
+        named = next((inner for key, inner in value.items() if key in _SECTION and isinstance(inner, str)), "")
+        if named:  # "- section: Broth", its items beside it
+            yield named, level + 1
+            for inner in value.values():
+                yield from _items(inner, level=level + 1) if isinstance(inner, (list, Mapping)) else ()
             return
         for name, inner in value.items():
             if isinstance(inner, (list, Mapping)):

@@ -37,7 +37,7 @@ class Piece:
 
 def pieces_of(token: Token) -> Iterator[Piece]:
     """The rows of an inline token, in order."""
-    piece, strong, slanted, down = Piece(0), 0, 0, 0
+    piece, strong, slanted, struck, down = Piece(0), 0, 0, 0, 0
     for child in token.children or ():
         kind = child.type
         if kind in ("softbreak", "hardbreak"):
@@ -50,6 +50,12 @@ def pieces_of(token: Token) -> Iterator[Piece]:
             strong -= 1
         elif kind in ("em_open", "em_close"):
             slanted += 1 if kind == "em_open" else -1
+        elif kind == "s_open":
+            struck += 1
+        elif kind == "s_close":
+            struck -= 1
+        elif struck and kind in ("text", "code_inline"):
+            piece.images = (*piece.images, child.content)  # struck out: kept beside the row
         elif kind in ("text", "code_inline", "text_special"):
             piece.text += child.content
             piece.linked += child.content

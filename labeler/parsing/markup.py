@@ -34,6 +34,8 @@ _NUMBER = re.compile(
 )
 _TAG = re.compile(r"<(?P<end>/)?(?P<name>[a-zA-Z][a-zA-Z0-9]*)\b[^<>]*>|<!--.*?-->|<[?!][^<>]*>", re.DOTALL)
 _RULE = re.compile(r"([-*_=~])(?:\s*\1){2,}\s*")
+_ASIDE = re.compile(r"\[//\]: ?#.*|</?[^\W\d][^<>]*>")
+"""A comment as a link definition, and a tag that is none of HTML's."""
 _COMMENT_OPENS = re.compile(r"(?<!\\)<!--")
 _OF_LINE = ("amount", "unit", "name", "preparation")
 _CHECKBOX = re.compile(r"\[[ xX]?\]\s+")
@@ -302,6 +304,8 @@ class _Walk:
             yield replace(found, level=len(self.lists), goes_on=True)
         elif _RULE.fullmatch(text):
             yield Row("", found.number, Mark.RULE)
+        elif _ASIDE.fullmatch(text):
+            yield replace(found, mark=Mark.COMMENT)
         elif (bullet := _BULLET.match(text)) is not None:
             deep = 1 + (len(raw) - len(raw.lstrip())) // 4 if not self.lists else len(self.lists)
             yield replace(found, mark=Mark.BULLET, level=deep, text=text[bullet.end() :])

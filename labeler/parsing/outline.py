@@ -12,7 +12,7 @@ from labeler.parsing.ingredient.extraction import derivation_behind
 from labeler.parsing.ingredient.line import read_line
 from labeler.parsing.ingredient.name import is_preparation
 from labeler.parsing.markup import Mark, Row
-from labeler.parsing.row_classifier import row_kind
+from labeler.parsing.row_classifier import begins_with_action, ends_in_action, row_kind
 from labeler.parsing.row_phrases import one_of
 from labeler.parsing.row_shapes import is_sentence, opens_with_amount, plain_of, prefix_kind
 from labeler.parsing.yields import bare_yield, without_yields, yields_in
@@ -131,11 +131,20 @@ class Outline:
                 return above not in self.titles
         return False
 
+    def opens_list(self, at: int) -> bool:
+        """Whether a plain row right above bullets says what is done with them: "Whisk together:", "To a pot, add"."""
+        row = self.rows[at]
+        below = next((one for one in self.rows[at + 1 :] if _has_words(one)), None)
+        if row.mark is not Mark.NONE or below is None or below.mark is not Mark.BULLET or at in self.titles:
+            return False
+        return ends_in_action(row.text) or (row.text.endswith(":") and begins_with_action(plain_of(row.text)))
+
     def says_use(self, row: Row) -> bool:
         """Whether a nested item says what is done with the ingredient above it: "zest" below "1 lemon"."""
         if row.level < 2 or opens_with_amount(row.text):
             return False
-        if not is_preparation(row.text) and derivation_behind(row.text) is None:
+        other = row.text.lower().startswith("or ")
+        if not (other or is_preparation(row.text) or derivation_behind(row.text) is not None):
             return False
         at = next(at for at, one in enumerate(self.rows) if one.number == row.number)
         above = next((one for one in range(at - 1, -1, -1) if 0 < self.rows[one].level < row.level), None)
@@ -282,7 +291,9 @@ class Outline:
         if row.bold and text[-1:] not in ".!?," and below.mark is not Mark.HEADING:
             return Title.LOOSE
         if text.endswith(":"):
-            return Title.LOOSE
+            # "Stir in until smooth:" above a list is a step; "Make the gravy:" says what the list is of.
+            deed = begins_with_action(plain_of(text)) and heading.subject == text.rstrip(" :")
+            return None if deed and below.mark is Mark.BULLET else Title.LOOSE
         if text.isupper() and sum(map(str.isalpha, text)) > 2 and not self.shouted and not below.text.isupper():
             return Title.LOOSE
         if _FOR.match(text) and "," not in text and text[-1:] not in ".!?" and len(text.split()) <= 6:

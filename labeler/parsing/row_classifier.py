@@ -14,7 +14,7 @@ from pathlib import Path
 
 from labeler.parsing.headings import opens_what
 
-__all__ = ["bare_row", "row_kind", "says_yield"]
+__all__ = ["bare_row", "begins_with_action", "ends_in_action", "row_kind", "says_yield"]
 
 _MARKS = re.compile(r"^(?:#{1,6}\s+|[-*+>•·–—▢☐]\s*)+")
 _STEP_NUMBER = re.compile(r"^(?:step\s*\d{1,2}\s*[.):-]?|\d{1,2}\s*[.):](?!\d))\s*", re.IGNORECASE)
@@ -37,7 +37,8 @@ _TIMES = re.compile(
     re.IGNORECASE,
 )
 _ABOUT_IT = re.compile(
-    r"^(?:course|cuisine|category|keywords?|author|by|difficulty|calories|rating|print|pin|equipment|source)\s*[:–]"
+    r"^(?:course|cuisine|category|keywords?|author|by|difficulty|calories|rating|print|pin|equipment|source|"
+    r"credits?|adapted from|see also|original source)\s*[:–]"
     r".{0,80}$|^(?:print|pin(?: it)?|jump to recipe|save recipe|print recipe|pin recipe|rate this recipe|easy|"
     r"https?://\S+)$"
     r"|^\W*\d(?:[.,]\d+)?\s*(?:/\s*5|stars?|from|out of)\b.{0,40}(?:votes?|ratings?|reviews?|stars?)\W*$"
@@ -124,6 +125,25 @@ def row_kind(row: str) -> str:
     outside = re.sub(r"\([^()]*\)|,.*", " ", stated)
     speaks = _PROSE.match(stated) or (_SPEAKS.search(outside) and not _COUNTED.search(stated))
     return "prose" if speaks and len(stated.split()) >= 4 else "ingredient"
+
+
+def begins_with_action(row: str) -> bool:
+    """Whether several words above a list begin with an action: "Brown on both sides:"; one may be a noun."""
+    words = re.findall(r"[^\W\d_]+", row.lower())
+    known = _words()
+    while words and (words[0] in known["opening"] or words[0].endswith("ly")):
+        words = words[1:]
+    if len(words) < 2:
+        return False
+    of_thing = words[0] in known["thing"] and _WITHOUT_FOOD.match(" ".join(words[1:])) is not None
+    return of_thing or (words[0] in known["action"] and _OF.match(words[1]) is None)
+
+
+def ends_in_action(row: str) -> bool:
+    """Whether a row that begins otherwise ends in an action and a list must follow: "To make the dough, combine"."""
+    words = re.findall(r"[^\W\d_]+", row.lower())
+    opened = re.match(r"\s*(?:to|in|into|for|with|on|then|meanwhile|next)\b", row, re.IGNORECASE) is not None
+    return opened and len(words) > 2 and words[-1] in _words()["action"]
 
 
 def _is_step(text: str) -> bool:

@@ -287,7 +287,7 @@ class _Sorter:
         begun = any(section.lines for section in self.found.sections)
         if is_storage(text) and begun:
             self.note(NoteKind.STORAGE, row)
-        elif kind == "step" or (begun and self.outline.steps_block(at)):
+        elif kind == "step" or self.outline.opens_list(at) or (begun and self.outline.steps_block(at)):
             self.step(row)
         elif opens_with_amount(text) and not is_sentence(text):
             self.lost(row) if self.outline.bulleted else self.line(row)

@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from labeler.foods.model import WeighedLine
-from labeler.foods.resolve import weigh_line
+from labeler.foods.resolve import weigh, weigh_line
+from labeler.parsing.document import read_recipe
 from labeler.parsing.ingredient.line import read_line
 
 
@@ -105,3 +106,50 @@ def test_yam_is_the_orange_root_where_shops_sell_it_so() -> None:
     """Sweet potatoes are sold as yams in the US and Canada (common practice, no source)."""
     assert food("2 yams") == food("2 sweet potatoes")
     assert food("2 yams", "uk") != food("2 sweet potatoes", "uk")
+
+
+STEPWISE = """# Supper
+
+Season on both sides:
+
+- 600 g chicken thighs
+- salt
+
+Brown in a pan:
+
+- Chicken
+- 2 tbsp butter
+
+Take it out and soften:
+
+- 1 onion
+- Butter
+
+Put back and simmer 20 minutes:
+
+- {again}
+- 500 ml stock
+"""
+
+
+@pytest.mark.parametrize("again", ["Browned chicken", "Shredded chicken, skins discarded", "Chicken"])
+def test_what_a_later_list_takes_again_is_counted_once(again: str) -> None:
+    recipe = weigh(read_recipe(STEPWISE.format(again=again)))
+    lines = {line.line.text: line for part in recipe.parts for line in part.lines}
+    for text in ("Chicken", again):
+        found = lines[text].grams
+        assert found is not None and found.high == 0
+        assert "counted-already" in {problem.code for problem in lines[text].problems}
+
+
+@pytest.mark.parametrize("again", ["Chicken liver", "Dried thyme", "Carrots"])
+def test_what_no_earlier_line_counts_is_new(again: str) -> None:
+    recipe = weigh(read_recipe(STEPWISE.format(again=again)))
+    found = next(line.grams for part in recipe.parts for line in part.lines if line.line.text == again)
+    assert found is not None and found.best > 0
+
+
+def test_more_of_a_fat_or_a_seasoning_is_more_of_it() -> None:
+    recipe = weigh(read_recipe(STEPWISE.format(again="salt")))
+    lines = [line for part in recipe.parts for line in part.lines if line.line.text in ("salt", "Butter")]
+    assert len(lines) == 3 and all(line.grams is not None and line.grams.best > 0 for line in lines)

@@ -133,3 +133,47 @@ def test_a_nested_ingredient_stays_one() -> None:
 def test_a_sentence_that_takes_food_from_somewhere_is_a_step() -> None:
     recipe = read_recipe("2 cups oats\n3 pears\n\nStir it all.\n\nRemove from the oven, and turn it up to 450F.\n")
     assert texts(recipe) == ["2 cups oats", "3 pears"]
+
+
+def test_sections_with_items_in_the_head_are_groups_of_the_list() -> None:
+    text = (
+        "---\ntitle: Tart\ningredients:\n- section: Crust\n  items:\n  - {item: flour, qty: 200, unit: g}\n"
+        "- section: Filling\n  items:\n  - {item: eggs, qty: 3, prep: beaten}\n  - item: salt\n---\n"
+    )
+    assert [(line.text, line.group) for line in read_recipe(text).parts[0].lines] == [
+        ("200 g flour", "Crust"),
+        ("3 eggs, beaten", "Filling"),
+        ("salt", "Filling"),
+    ]
+
+
+@pytest.mark.parametrize("opening", ["Stir in until smooth:", "To a large pot, add", "Whisk well together:"])
+def test_what_stands_above_a_list_and_says_what_to_do_is_a_step_with_its_foods(opening: str) -> None:
+    recipe = read_recipe(f"# Pear bake\n\n{opening}\n\n- 2 cups oats\n- 3 pears\n\nBake it until it is set.\n")
+    assert texts(recipe) == ["2 cups oats", "3 pears"]
+    assert steps(recipe) == [f"{opening.rstrip(':')}: oats, pears.", "Bake it until it is set."]
+    again = read_recipe(own_form(recipe))
+    assert (texts(again), steps(again)) == (texts(recipe), steps(recipe))
+
+
+@pytest.mark.parametrize("heading", ["For the sauce:", "Dressing:", "Make the gravy:", "Rub:"])
+def test_what_stands_above_a_list_and_names_it_is_a_heading(heading: str) -> None:
+    recipe = read_recipe(f"# Pear bake\n\n{heading}\n\n- 2 cups oats\n- 3 pears\n\nBake it until it is set.\n")
+    assert len({line.group for line in recipe.parts[0].lines}) == 1
+    assert steps(recipe) == ["Bake it until it is set."]
+
+
+@pytest.mark.parametrize("aside", ["[//]: # (try it with plums)", "<by hand only 3>", "Credit: Jo (a neighbour)"])
+def test_asides_of_the_writer_are_no_ingredient(aside: str) -> None:
+    assert texts(read_recipe(f"# Pear bake\n\n{aside}\n\n{listed(PLAIN)}\n\nStir it all together.\n")) == PLAIN
+
+
+def test_what_is_struck_out_is_no_food_but_is_kept() -> None:
+    recipe = read_recipe("## Ingredients\n- 2 cups oats ~~and prawns~~\n")
+    assert recipe.parts[0].lines[0].text == "2 cups oats"
+    assert any("prawns" in note.text for note in recipe.notes)
+
+
+def test_another_choice_nested_below_an_ingredient_is_one_of_its_line() -> None:
+    recipe = read_recipe("## Ingredients\n- 1 tbsp garlic\n  - or 1 tsp garlic powder\n- 2 cups oats\n")
+    assert texts(recipe) == ["1 tbsp garlic, or 1 tsp garlic powder", "2 cups oats"]

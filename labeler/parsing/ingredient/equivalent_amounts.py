@@ -156,7 +156,7 @@ def _beside(text: str, at: int, reading: LineDraft) -> int | None:
 
 def take_parenthesis(inside: str, reading: LineDraft) -> bool:
     """Take over a parenthesis that is wholly made of amounts; False, with nothing taken, where it is not."""
-    inside = inside.strip()
+    inside = inside.strip(" ?")
     opening = _OPENING.match(inside)
     if opening is not None and opening[0].lower().startswith(("from", "or ")):
         return False
