@@ -8,6 +8,7 @@ from __future__ import annotations
 import datetime
 import json
 import re
+from collections import Counter
 from collections.abc import Iterator
 from typing import Any
 
@@ -19,6 +20,7 @@ _PLAIN = re.compile(r"[A-Za-zÀ-ÿ][A-Za-zÀ-ÿ0-9 ,.'’()/&-]*")
 _YAML_WORDS = re.compile(r"(?i)true|false|yes|no|on|off|null|none|y|n|nan|inf")
 _SIGNS = re.compile(r"([\\`*_\[\]<>&~|])")
 _NUMBERED = re.compile(r"^(\d+)([.)])(?=\s)")
+_SHOWN = re.compile(r"\]\([^()\s]*\)")
 _LINK = re.compile(r"(\[[^\[\]]*\]\([^()\s]*\))")
 
 
@@ -29,8 +31,12 @@ def own_form(recipe: Recipe) -> str:
     words = [f"{_value(str(key))}: {_value(value)}" for key, value in head.items()]
     out = ["---", *words, "---"] if words else []
     texts = [line.text for part in recipe.parts for line in part.lines]
+    in_lines = Counter(link for text in texts for link in _SHOWN.findall(text))
     for note in recipe.notes:
-        if note.kind is not NoteKind.LINK or not any(f"]({note.text})" in text for text in texts):
+        shown = f"]({note.text})"
+        if note.kind is NoteKind.LINK and in_lines[shown]:
+            in_lines[shown] -= 1  # a line that is written with the link brings it back
+        else:
             out.append(_comment(note))
     for part in recipe.parts:
         if part.title:
