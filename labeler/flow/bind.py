@@ -136,8 +136,8 @@ class Binder:
             ]
         product = bool((own | tail) & {"product"})
         parted = next((kind for kind in Parted if kind.value in own), None) or next(
-            (kind for kind in Parted if kind.value in tail and not by_name), None
-        )
+            (kind for kind in Parted if kind.value in tail and not any(last in one.words for _, one in by_name)), None
+        )  # "the bacon fat" is no bacon
         exact = bool(by_name) and (
             by_name[0][0] >= 0.9 or bool(by_name[0][1].part and said <= frozenset(words(by_name[0][1].part)))
         )
@@ -178,7 +178,7 @@ class Binder:
             and not listed_water
             and (removal or not by_name or not any(self.left.get(one.source, 0) > 0.02 for _, one in by_name))
         ):
-            there = heaps_parted(self.table, parted, focus, self.by_source)
+            there = heaps_parted(self.table, parted, focus, self.by_source, removal=removal)
             fresh_exact = exact and any(self.left.get(one.source, 0) > 0.5 for _, one in by_name) and not removal
             if heap is not None and not there:
                 target.heaps = [heap]
@@ -310,6 +310,8 @@ class Binder:
                 # "the remaining onions": what was kept back of them, and not what is in the dish already
                 holding.sort(key=lambda heap: len(heap.foods))
             target.within = list(sources)
+            if len(sources) > 1:  # a kind of food: where there is most of it
+                holding.sort(key=lambda heap: -sum(self.by_source[one].grams for one in sources if one in heap.foods))
             target.heaps = sorted(holding, key=lambda heap: heap.nature is not Nature.FOOD)[:1]
             if not holding:
                 gone = [

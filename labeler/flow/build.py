@@ -13,6 +13,7 @@ from dataclasses import replace
 
 from labeler.flow.closing import close
 from labeler.flow.coating import coat, is_coating
+from labeler.flow.curd import hang
 from labeler.flow.gathering import gather, targets_of
 from labeler.flow.heaps import Nature, State, settings_of
 from labeler.flow.heat import heat
@@ -34,6 +35,7 @@ from labeler.markets import market_of
 from labeler.parsing.ingredient.line import read_line
 from labeler.parsing.instructions.actions import Gathers, Handler, Heat, action
 from labeler.parsing.instructions.fragments import KEEPS_OUT
+from labeler.parsing.instructions.grammar import grammar
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
 from labeler.parsing.instructions.model import Extent, Instruction, Mark, Mood, Quantity, Role
@@ -193,8 +195,11 @@ def _do(walk: Walk, one: Instruction) -> None:
     only_vessel = one.vessel and one.minutes is None and one.mentions and all(t.nothing for t in targets)
     if row.heat is not Heat.NONE and only_vessel and any(m.role is Role.OBJECT for m in one.mentions):
         return  # "heat a large pan"
-    if _only_utensils(one, targets):
+    if row.heat is Heat.NONE and _only_utensils(one, targets):
         return  # "soak the skewers"
+    if _softens_cold(walk, one, targets):
+        one = replace(one, action="stand")
+        row = action(one.action)
     if row.handler is not Handler.MAKE:
         hold_together(walk, one, targets)
     if row.handler in _REMOVES:
@@ -210,6 +215,17 @@ def _do(walk: Walk, one: Instruction) -> None:
             _gathering(walk, replace(one, action="add"), targets)  # "grate the tomatoes over the pan"
         return
     _gathering(walk, one, targets)
+
+
+def _softens_cold(walk: Walk, one: Instruction, targets: Sequence[Target]) -> bool:
+    """R8: "let it wilt for 2 hours" of salted cabbage: what softens under salt or in vinegar needs no heat."""
+    focus = walk.live(walk.focus)
+    if one.verb not in grammar("softens too") or focus is None or focus.hot or one.celsius is not None:
+        return False
+    if one.vessel or {Mark.FLAME, Mark.GENTLE, Mark.IN_OVEN} & one.marks or any(t.fresh or t.unlisted for t in targets):
+        return False
+    fat = walk.grams(focus, "fat") > 0.0
+    return not fat and (walk.has_liquid(focus) or walk.grams(focus, "salt", "sugar") > 0.005 * walk.grams(focus))
 
 
 def _only_utensils(one: Instruction, targets: Sequence[Target]) -> bool:
@@ -309,6 +325,7 @@ def _gathering(walk: Walk, one: Instruction, targets: list[Target]) -> None:
     heap = gather(walk, one, targets, use=use)
     if heap is None:
         return
+    heap.curdled |= Mark.CURDLED in one.marks
     if before is not None and before is not heap and _goes_over(one, targets):
         merge_in(walk, heap, before, one)  # "scatter over the apples": what was made just before
     if row.heat is not Heat.NONE and row.handler is Handler.HEAT:
@@ -318,8 +335,7 @@ def _gathering(walk: Walk, one: Instruction, targets: list[Target]) -> None:
         lie(walk, one if row.handler is Handler.LIE else replace(one, action="stand"), heap)
         return
     if row.handler is Handler.WHEY:
-        off = walk.table.node(heap, one.action, settings=settings_of(one), text=one.text, span=one.span)
-        walk.table.part(heap, off, nature=Nature.BATH, names=("whey", "liquid"))
+        hang(walk, one, heap)
     elif row.handler is Handler.BIND:
         walk.table.node(heap, one.action, settings=settings_of(one), text=one.text, span=one.span)
         heap.names.add("dough")

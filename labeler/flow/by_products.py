@@ -9,6 +9,7 @@ from labeler.flow.ingredients import Ingredient
 from labeler.flow.model import FromLine
 from labeler.flow.target import Parted
 from labeler.foods.food_class import DISSOLVES, LIQUOR
+from labeler.parsing.instructions.lexicon import classes_of
 
 __all__ = ["heaps_parted"]
 
@@ -22,21 +23,37 @@ _NATURES = {
 _MADE_OF = {Parted.LIQUID: LIQUOR | DISSOLVES, Parted.FAT: frozenset({"fat"}), Parted.DRIPPINGS: frozenset({"fat"})}
 
 
-def heaps_parted(table: Table, parted: Parted, focus: Heap | None, foods: Mapping[FromLine, Ingredient]) -> list[Heap]:
+def heaps_parted(
+    table: Table, parted: Parted, focus: Heap | None, foods: Mapping[FromLine, Ingredient], *, removal: bool = False
+) -> list[Heap]:
     """Heaps of what has been parted from food, the last first.
 
-    What food was lifted out of is one of them too, if it is mostly liquor or fat: the marinade with its garlic.
+    What food was lifted out of is one of them too, if it is mostly liquor or fat: the marinade with its garlic. What is
+    cooked with is what was kept, and what goes is what was poured off.
     """
     natures = _NATURES[parted]
+    if parted is Parted.FAT and not removal:
+        natures = (Nature.DRIPPINGS, Nature.LIQUID, Nature.BATH)
     there = [
         heap
         for heap in table.heaps
         if heap.state in (State.OPEN, State.ASIDE)
         and not heap.is_empty
-        and (heap.nature in natures or (heap is not focus and _is_what_food_lay_in(heap, parted, foods)))
+        and (
+            (heap.nature in natures and _may_be_called(heap, parted))
+            or (heap is not focus and _is_what_food_lay_in(heap, parted, foods))
+        )
     ]
     order = {nature: place for place, nature in enumerate(natures)}
     return sorted(there, key=lambda one: (order.get(one.nature, len(natures)), -one.number))
+
+
+def _may_be_called(heap: Heap, parted: Parted) -> bool:
+    """Whether a bath may go by a word: what was skimmed is no "water", and pickle juice no "oil"."""
+    if heap.nature not in (Nature.BATH, Nature.LIQUID) or parted not in _MADE_OF:
+        return True
+    named = [classes_of(name) for name in heap.names]
+    return not any(named) or any(parted.value in own for own in named)
 
 
 def _is_what_food_lay_in(heap: Heap, parted: Parted, foods: Mapping[FromLine, Ingredient]) -> bool:

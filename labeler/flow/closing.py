@@ -148,8 +148,8 @@ def _source(heap: Heap) -> Source:
 
 
 def _is_spent(walk: Walk, food: FromLine) -> bool:
-    line = walk.by_source[food].line.line
-    if any(amount.unit == "sprig" for amount in line.amounts):
+    line, seasons = walk.by_source[food].line.line, walk.kind(food) == "seasoning"
+    if any(amount.unit == "sprig" or (amount.unit == "bag" and seasons) for amount in line.amounts):
         return True
     name = line.name.lower()
     return (

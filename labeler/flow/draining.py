@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from labeler.flow.curd import hang, is_curd
 from labeler.flow.heaps import Food, Heap, Nature, settings_of
 from labeler.flow.model import Basis, Departure, Fate, Settings
 from labeler.flow.parting import split_off
@@ -16,13 +17,12 @@ from labeler.parsing.instructions.mentions import head_of
 from labeler.parsing.instructions.model import Extent, Instruction, Mark, Quantity
 from labeler.types import Interval
 
-__all__ = ["BATH_NAMES", "bath_names", "clean", "drain", "goes", "move_loose", "pour_fat", "strain", "whole_heap"]
+__all__ = ["BATH_NAMES", "bath_names", "clean", "drain", "goes", "heap_about", "move_loose", "pour_fat", "whole_heap"]
 _ONLY_WARM = ("", "heat")  # what is raw, or what a hot liquid was poured over
 _JUICE = Interval(0.55, 0.4, 0.7, "juice that a squeezed fruit gives: common practice, no source")
-_PULP = Interval(0.5, 0.3, 0.75, "pulp that goes through a sieve: common practice, no source")
 
 
-def _heap_about(walk: Walk, one: Instruction, objects: list[Target], *, wet: bool = False) -> Heap | None:
+def heap_about(walk: Walk, one: Instruction, objects: list[Target], *, wet: bool = False) -> Heap | None:
     """The heap that a removal is about."""
     for target in objects:
         if target.fresh:
@@ -98,8 +98,11 @@ def drain(walk: Walk, one: Instruction, objects: list[Target]) -> None:
         return
     if parted is not None and parted.parted is Parted.COAT:
         return  # "letting the excess drip off": what clings stays
-    heap = _heap_about(walk, one, [t for t in objects if t.parted is None], wet=True)
+    heap = heap_about(walk, one, [t for t in objects if t.parted is None], wet=True)
     if heap is None:
+        return
+    if is_curd(walk, heap):
+        hang(walk, one, heap)
         return
     if heap.rinsed and one.minutes is None and not walk.has_liquid(heap):
         walk.set_focus(heap)
@@ -107,7 +110,7 @@ def drain(walk: Walk, one: Instruction, objects: list[Target]) -> None:
     if heap.nature is Nature.BATH and heap.parted_from is not None and not walk.solids(heap):
         goes(walk, heap, one, Fate.NAMED)
         return
-    if one.minutes is not None and not heap.soaked and walk.grams(heap, "salt") > 0.0:
+    if one.minutes is not None and not heap.soaked and not heap.rinsed and walk.grams(heap, "salt") > 0.0:
         walk.table.node(
             heap, "cure", settings=Settings(minutes=one.minutes, marks=one.marks), text=one.text, span=one.span
         )
@@ -190,10 +193,12 @@ def clean(walk: Walk, one: Instruction, objects: list[Target], handler: Handler)
         and t.parted is None
         and not t.waste
     ]
-    heap = _heap_about(walk, one, about, wet=handler is not Handler.PAT)
+    heap = heap_about(walk, one, about, wet=handler is not Handler.PAT)
     if heap is None:
         return
     inside = [food for t in about for food in t.within if food in heap.foods]
+    if inside and handler is Handler.SQUEEZE and all(walk.kind(food) == "seasoning" for food in inside):
+        return  # a tea bag, a bundle of herbs: what it gives stays in the liquid
     if inside and not whole_heap(walk, heap, inside):
         heap = split_off(walk, heap, inside, one)
     strewn = walk.grams(heap, "salt", "sugar") > 0.004 * max(walk.grams(heap), 1.0)
@@ -265,70 +270,6 @@ def goes(walk: Walk, heap: Heap, one: Instruction, fate: Fate, basis: Basis = Ba
     walk.leave(heap, Departure(heap.source, fate, basis, one.span, heap.named))
 
 
-def strain(walk: Walk, one: Instruction, objects: list[Target]) -> None:
-    parted = next((t for t in objects if t.parted is not None and t.heaps), None)
-    heap = parted.heaps[0] if parted is not None else _heap_about(walk, one, objects)
-    if heap is None:
-        return
-    if heap.nature is Nature.BATH and not walk.solids(heap):
-        walk.set_focus(heap)
-        return
-    named = [
-        food for t in objects for food in t.within if food in heap.foods and walk.kind(food) not in LIQUOR | {"fat"}
-    ]
-    if named and Mark.OUT in one.marks:
-        lifted = split_off(walk, heap, named, one, basis=Basis.WRITTEN)
-        lifted.nature = Nature.SOLIDS
-        lifted.names |= {"solids", "pulp"}
-        goes(walk, lifted, one, Fate.NAMED)
-        walk.set_focus(heap)
-        return
-    keeps_solids = _side_kept_is_solid(walk, heap, named)
-    if keeps_solids:
-        drain(walk, replace(one, action="drain"), objects)
-        return
-    settings = settings_of(one)
-    if heap.pureed or heap.collapsed or Mark.PRESSED in one.marks:
-        settings = replace(settings, share=_PULP)
-    off = walk.table.node(heap, "strain", settings=settings, text=one.text, span=one.span)
-    solids = walk.table.part(heap, off, nature=Nature.SOLIDS, names=("solids", "pulp", "bits"))
-    for food in walk.solids(heap):
-        solids.foods[food] = heap.foods[food] if heap.pureed else heap.foods.pop(food)
-    heap.wet = True if not walk.grams(heap, *LIQUOR) else heap.wet
-    walk.set_focus(heap)
-
-
-def _side_kept_is_solid(walk: Walk, heap: Heap, named: list[Food]) -> bool:
-    """R6: which side of a strainer goes is settled by what is named afterwards, then by what is spent."""
-    for later in walk.instructions[walk.at + 1 : walk.at + 4]:
-        row = action(later.action)
-        for mention in later.mentions:
-            target = walk.resolve(mention, later, removal=True)
-            if row.handler is Handler.DISCARD or Mark.THROWN_AWAY in later.marks:
-                if target.parted is Parted.LIQUID or (
-                    target.within and all(walk.kind(food) in LIQUOR for food in target.within)
-                ):
-                    return True
-                if target.parted is Parted.SOLIDS or target.within:
-                    return False
-            if row.handler is Handler.KEEP or Mark.KEPT in later.marks:
-                if target.parted is Parted.SOLIDS:
-                    return True
-                if target.parted is Parted.LIQUID:
-                    return False
-        if row.handler not in (Handler.DISCARD, Handler.KEEP, Handler.SKIM):
-            break
-    if named and sum(walk.grams_of(food) for food in named) > 0.3 * sum(
-        walk.grams_of(food) for food in walk.solids(heap)
-    ):
-        return True
-    takers = walk.dry_takers(heap)
-    mass = sum(walk.grams_of(food) for food in takers)
-    return mass > 0.5 * sum(walk.grams_of(food) for food in walk.solids(heap)) or (
-        heap.wet and not heap.covered_with_water and heap.cooked in ("boil", "blanch")
-    )
-
-
 def pour_fat(walk: Walk, one: Instruction, objects: list[Target]) -> None:
     """Skim or pour the fat off, all but what the words leave."""
     drip = walk.drippings()
@@ -346,7 +287,7 @@ def pour_fat(walk: Walk, one: Instruction, objects: list[Target]) -> None:
         if drip is not None
         and (heap is None or heap is drip or not walk.has_liquid(heap))
         and not (focus is not None and walk.has_liquid(focus) and focus is not drip and not walk.flesh(focus))
-        else heap or _heap_about(walk, one, [t for t in objects if t.parted is None])
+        else heap or heap_about(walk, one, [t for t in objects if t.parted is None])
     )
     if heap is None:
         return

@@ -6,7 +6,7 @@ Rules R2 to R5 and R8 of the flow.
 from __future__ import annotations
 
 from labeler.flow.heaps import Food, Heap, Nature, State
-from labeler.flow.implied import for_each, with_what_was_cut
+from labeler.flow.implied import for_each, is_moved, with_what_was_cut
 from labeler.flow.kind_sets import SEASONS, SEASONS_OR_SWEETENS
 from labeler.flow.looking_ahead import ahead, lists_taken_later, removed_next, strained_next, takes_rest_later
 from labeler.flow.model import FromLine, Portion
@@ -17,6 +17,7 @@ from labeler.flow.walk import Walk
 from labeler.foods.food_class import LIQUOR
 from labeler.parsing.instructions.actions import Gathers, Handler, Heat, Trait, action
 from labeler.parsing.instructions.fragments import KEEPS_OUT
+from labeler.parsing.instructions.grammar import grammar
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
 from labeler.parsing.instructions.model import Extent, Instruction, Mark, Quantity, Role
@@ -37,7 +38,13 @@ def targets_of(walk: Walk, one: Instruction) -> list[Target]:
         target = walk.resolve(mention, one, removal=removal and mention.role is not Role.INTO and not waits_in_line)
         if mention.alternative and target.unlisted:
             continue
-        if mention.possessive and target.parted is not None and target.heaps and found:
+        if (
+            mention.possessive
+            and mention.role is not Role.INTO
+            and target.parted is not None
+            and target.heaps
+            and found
+        ):
             _of_its_own(target, found[-1])
         found.append(target)
     return found
@@ -88,9 +95,8 @@ def gather(walk: Walk, one: Instruction, targets: list[Target], *, use: str = "a
         heap = walk.table.new(vessel=one.vessel)
         for i in fresh_from_cut:
             take(walk, heap, i, Quantity())
-        made_of = vague or (
-            not any(t.fresh or t.heaps or t.unlisted for t in targets) and any(t.focus for t in members)
-        )
+        named = any(t.fresh or t.heaps or t.unlisted for t in targets)
+        made_of = vague or (not named and any(t.focus for t in members))
         if made_of and not fresh_from_cut:
             for i in list_of(walk, one, targets):
                 if not waits(i):
@@ -113,7 +119,8 @@ def gather(walk: Walk, one: Instruction, targets: list[Target], *, use: str = "a
                 take(walk, heap, i, Quantity())
     bring_what_is_needed(walk, heap, one)
     spoken_of = walk.live(walk.focus)
-    if spoken_of is not None and spoken_of is not heap and any(t.focus for t in members):
+    spoken = any(t.focus for t in members) or (is_moved(walk, one) and any(heap in t.heaps for t in into))
+    if spoken_of is not None and spoken_of is not heap and spoken:
         merge_in(walk, heap, spoken_of, one)
     if row.heat not in (Heat.NONE, Heat.WARM) or row.handler is Handler.LIE:
         lists = {walk.by_source[food].group for food in heap.foods if isinstance(food, FromLine)}
@@ -131,8 +138,9 @@ def gather(walk: Walk, one: Instruction, targets: list[Target], *, use: str = "a
     if row.heat in (Heat.FAT, Heat.BY_PLACE) and not walk.grams(heap, "fat"):
         bring_fat(walk, heap, one)
     if everything or rest:
-        group = walk.in_force(one) if not everything else walk.list_named(one)
-        spare = rest or (everything and not _final(walk))
+        titled = walk.list_named(one)  # "with everything else in the filling": all of that list
+        group = walk.in_force(one) if not everything and not titled else titled
+        spare = (rest and not titled) or (everything and not _final(walk))
         later = lists_taken_later(walk) - {group}
         for i in walk.unplaced(after=one.after, group=group, spare_named=spare):
             if i.source not in excepted and not waits(i) and i.group not in later:
@@ -236,6 +244,9 @@ def _heap_meant(
         held = _first_heap(objects)
         return vessel if row.heat is Heat.NONE or held is None else held
     held = _first_heap(objects)
+    poured = gathers is Gathers.ON and one.particle in grammar("brings in")
+    if poured and focus not in (None, held) and held and not walk.solids(held) and walk.has_liquid(held):
+        return focus  # "pour on the wine": over what is there
     if held is not None and gathers is not Gathers.INTO:
         return held
     if any(t.everything for t in objects) and focus is not None and (named := walk.list_named(one)):
@@ -342,7 +353,7 @@ def _join(walk: Walk, heap: Heap, target: Target, one: Instruction, use: str, ex
         if i.source not in excepted:
             take(walk, heap, i, _share_of_each(target))
     quantity = target.quantity
-    for other in target.heaps:
+    for other in target.heaps[:1] if target.parted is not None else target.heaps:
         if other is heap or other.state is State.GONE:
             continue
         if target.parted is not None and target.mention.role is Role.INTO and not target.mention.definite:
@@ -360,8 +371,6 @@ def _join(walk: Walk, heap: Heap, target: Target, one: Instruction, use: str, ex
             walk.table.merge(heap, other, amount=Portion(FromLine(0), None, quantity.grams, quantity.millilitres))
         else:
             merge_in(walk, heap, other, one)
-        if target.parted is not None:
-            break
     wet = action(one.action).heat is Heat.WET or action(one.action).handler is Handler.LIE
     told = (one.water is not None and head_of(target.mention.name) == "water") or (
         one.salt is not None and head_of(target.mention.name) == "salt"
@@ -376,11 +385,9 @@ def _join(walk: Walk, heap: Heap, target: Target, one: Instruction, use: str, ex
 
 def _share_of_each(target: Target) -> Quantity:
     quantity = target.quantity
-    return (
-        quantity
-        if len(target.fresh) == 1 or quantity.extent is Extent.SHARE
-        else Quantity(quantity.extent if quantity.extent is not Extent.AMOUNT else Extent.ALL, quantity.share)
-    )
+    if len(target.fresh) == 1 or quantity.extent is Extent.SHARE:
+        return quantity
+    return Quantity(quantity.extent if quantity.extent is not Extent.AMOUNT else Extent.ALL, quantity.share)
 
 
 def _is_most(walk: Walk, heap: Heap, foods: list[Food]) -> bool:

@@ -81,6 +81,7 @@ class Heap:
     cooked: str = ""  # the last action of heat
     pureed: bool = False
     collapsed: bool = False  # soft fruit that sugar has drawn the juice from
+    curdled: bool = False  # milk that has parted into curd and whey
     parted_from: int | None = None  # the heap that it was parted from
     rest_of: int | None = None  # the heap that was lifted out of it
     inferred: bool = False
@@ -150,6 +151,7 @@ class Table:
             into.wet |= other.wet and other.nature is not Nature.BATH
             into.soaked |= other.soaked
             into.hot |= other.hot
+            into.curdled |= other.curdled
             into.coat |= other.coat
             into.vessel = into.vessel or other.vessel
 

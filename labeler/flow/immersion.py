@@ -44,7 +44,8 @@ def lie(walk: Walk, one: Instruction, heap: Heap) -> None:
             walk.set_focus(heap)
             return
     marks = set(one.marks)
-    if one.action == "soak" and not liquid and not heap.wet:
+    steeps_in_fat = walk.grams(heap, "fat") > 0.3 * walk.grams(heap)
+    if one.action == "soak" and not liquid and not heap.wet and not steeps_in_fat:
         marks.add(Mark.WATER)
         heap.wet = True
     settings = replace(settings_of(one), marks=frozenset(marks), grams=None, millilitres=None, share=None)

@@ -11,7 +11,7 @@ from labeler.parsing.instructions.actions import Gathers, Heat, action
 from labeler.parsing.instructions.model import Extent, Instruction, Mark, Mention, Role
 from labeler.parsing.units import kind
 
-__all__ = ["for_each", "with_what_was_cut"]
+__all__ = ["for_each", "is_moved", "with_what_was_cut"]
 
 
 def with_what_was_cut(walk: Walk, one: Instruction, targets: list[Target]) -> list[Target]:
@@ -26,7 +26,7 @@ def with_what_was_cut(walk: Walk, one: Instruction, targets: list[Target]) -> li
     said = objects[0].mention if objects else Mention("it", "it", definite=True)
     if any(not t.focus or t.confidence < 1.0 for t in objects):
         return targets
-    if not objects and _is_about_all(one):
+    if not objects and _is_about_all(one) and not any(t.mention.role is Role.WITH for t in targets):
         return targets
     return [Target(said, fresh=fresh), *(t for t in targets if t not in objects)]
 
@@ -64,3 +64,11 @@ def _is_about_all(one: Instruction) -> bool:
     """Whether an action without an object is about everything so far: "chop the onions and mix"."""
     row = action(one.action)
     return row.gathers not in (Gathers.INTO, Gathers.ON) and not one.vessel and row.heat is Heat.NONE
+
+
+def is_moved(walk: Walk, one: Instruction) -> bool:
+    """ "Blitz the garlic and stir into the porridge": what the sentence has just made goes there."""
+    if any(mention.role is Role.OBJECT for mention in one.mentions) or action(one.action).heat is not Heat.NONE:
+        return False
+    before = walk.instructions[walk.at - 1] if walk.at else None
+    return before is not None and before.sentence == one.sentence and action(before.action).gathers is Gathers.NEW

@@ -7,7 +7,7 @@ from dataclasses import replace
 from labeler.flow.draining import drain, goes, pour_fat, whole_heap
 from labeler.flow.heaps import Food, Heap, Nature, State, settings_of
 from labeler.flow.looking_ahead import ahead
-from labeler.flow.model import Basis, Departure, Fate
+from labeler.flow.model import Basis, Departure, Fate, FromLine
 from labeler.flow.needs import is_bony
 from labeler.flow.parting import split_off, sticks_to_fried
 from labeler.flow.target import Parted, Target
@@ -21,6 +21,8 @@ from labeler.parsing.instructions.model import Instruction, Mark, Quantity, Role
 __all__ = ["after_lift", "lift", "waste"]
 
 _SMALL = 0.12  # share of a heap below which what is taken out of it is a spent aromatic: common practice, no source
+
+_LESSER = 0.3  # likewise where the rest is worked on
 
 
 def lift(walk: Walk, one: Instruction, objects: list[Target]) -> None:
@@ -63,19 +65,28 @@ def lift(walk: Walk, one: Instruction, objects: list[Target]) -> None:
 def _lift_all(walk: Walk, heap: Heap, one: Instruction) -> None:
     foods = walk.solids(heap)
     loose = [food for food in heap.foods if food not in foods]
-    if (
-        foods
-        and (loose or heap.wet)
-        and (walk.has_liquid(heap) or heap.fat_bath or heap.wet or walk.grams(heap, "fat") > 0.0)
+    renders = bool(heap.cooked) and action(heap.cooked).heat is Heat.FAT and len(walk.flesh(heap)) == len(foods)
+    if foods and (
+        renders
+        or ((loose or heap.wet) and (walk.has_liquid(heap) or heap.fat_bath or heap.wet or walk.grams(heap, "fat") > 0))
     ):
         lifted = split_off(
             walk, heap, list(dict.fromkeys([*foods, *sticks_to_fried(walk, heap)])), one, basis=Basis.WRITTEN
         )
         heap.vessel = heap.vessel or "pan"
+        _name_rest(walk, heap)
         walk.set_focus(lifted)
     else:
         heap.state = State.ASIDE if Mark.OFF_HEAT not in one.marks else heap.state
         walk.set_focus(heap)
+
+
+def _name_rest(walk: Walk, heap: Heap) -> None:
+    """What is left in a pan when the meat is taken out of it is its fat, and no liquid."""
+    if heap.nature is Nature.BATH and not walk.has_liquid(heap) and action(heap.cooked).heat is Heat.FAT:
+        heap.names |= {"fat", "oil", "rendered fat", "grease"}
+        if not walk.grams(heap, "fat"):
+            heap.nature = Nature.DRIPPINGS  # nothing else was in the pan
 
 
 def waste(walk: Walk, one: Instruction, target: Target) -> None:
@@ -106,8 +117,11 @@ def _lift_foods(walk: Walk, one: Instruction, target: Target) -> None:
     mass = sum(walk.grams_of(food) * heap.foods[food] for food in here)
     solid = sum(walk.grams_of(food) * heap.foods[food] for food in walk.solids(heap))
     weighed = all(walk.grams_of(food) > 0.0 for food in here)  # what nobody has weighed may be the whole dish
-    small = weighed and mass < _SMALL * max(solid, 1.0) and not any(walk.kind(food) in FLESH for food in here)
-    spent = target.spent or all(walk.kind(food) == "seasoning" for food in here) or small
+    minor = weighed and not any(walk.kind(food) in FLESH for food in here) and not _named_later(walk, here)
+    in_liquid = walk.has_liquid(heap) and mass < _SMALL**2 * walk.grams(heap)  # peel in a syrup, and nothing else
+    small = minor and (mass < _SMALL * max(solid, 1.0) or in_liquid)
+    done_with = minor and mass < _LESSER * solid and not one.vessel and any(later.mentions for later in ahead(walk))
+    spent = target.spent or all(walk.kind(food) == "seasoning" for food in here) or small or done_with
     bony = all(is_bony(walk, food) for food in here)
     if (spent or bony) and not _main(walk, heap, here):
         before = heap.nature
@@ -123,7 +137,15 @@ def _lift_foods(walk: Walk, one: Instruction, target: Target) -> None:
         return
     along = sticks_to_fried(walk, heap) if whole_heap(walk, heap, here) else []
     lifted = split_off(walk, heap, list(dict.fromkeys([*here, *along])), one, basis=Basis.WRITTEN)
+    if heap.cooked:
+        _name_rest(walk, heap)
     after_lift(walk, heap, lifted, one)
+
+
+def _named_later(walk: Walk, foods: list[Food]) -> bool:
+    """Whether a later step brings some foods in by their names."""
+    lines = [walk.by_source[food] for food in foods if isinstance(food, FromLine)]
+    return any(walk.binder.named_after(line, walk.at) for line in lines)
 
 
 def after_lift(walk: Walk, heap: Heap, lifted: Heap, one: Instruction) -> None:

@@ -8,12 +8,14 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from labeler.flow.draining import clean, drain, goes, pour_fat, strain
+from labeler.flow.curd import hang, with_whey
+from labeler.flow.draining import clean, drain, goes, pour_fat
 from labeler.flow.heaps import Heap, Nature, settings_of
 from labeler.flow.lifting import lift, waste
 from labeler.flow.model import Basis, Departure, Fate
 from labeler.flow.parting import split_off
 from labeler.flow.reserving import keep
+from labeler.flow.straining import strain
 from labeler.flow.target import Parted, Target
 from labeler.flow.walk import Walk
 from labeler.foods.food_class import DISSOLVES, LIQUOR
@@ -206,6 +208,9 @@ def _discard_parted(walk: Walk, one: Instruction, target: Target, handled: set[i
         ]:
             handled.add(heap.number)
             goes(walk, heap, one, Fate.NAMED)
+        return
+    if head_of(target.mention.name) == "whey" and (curd := with_whey(walk)) is not None:
+        goes(walk, hang(walk, one, curd), one, Fate.NAMED)
         return
     if focus is None:
         return

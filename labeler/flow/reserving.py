@@ -29,6 +29,11 @@ def keep(walk: Walk, one: Instruction, objects: list[Target]) -> None:
     stored = Mark.FOR_LATER in one.marks or action(one.action).id == "store"
     if action(one.action).id == "store":
         for target in objects:
+            target = _with_share_before(walk, one, target)
+            whole = target.heaps[0] if target.heaps else walk.live(walk.focus)
+            if target.quantity.extent is Extent.SHARE and whole is not None and not target.fresh:
+                _keep_share(walk, one, whole, target, stored=True)  # "freeze one half"
+                continue
             _keep_line(walk, one, target, stored=Mark.FOR_LATER in one.marks)
             if Mark.FOR_LATER in one.marks:
                 for other in target.heaps or _focus_of_several(walk, target):
@@ -37,6 +42,7 @@ def keep(walk: Walk, one: Instruction, objects: list[Target]) -> None:
     for target in objects:
         if target.mention.role is Role.OUT_OF:
             continue
+        target = _with_share_before(walk, one, target)
         quantity = target.quantity
         if (target.fresh and not target.heaps) or (target.rest and _partly_used(walk)):
             _keep_line(walk, one, target, stored=stored)
@@ -91,6 +97,23 @@ def keep(walk: Walk, one: Instruction, objects: list[Target]) -> None:
         heap.state = State.ASIDE
         if walk.waiting is not None:
             walk.focus = walk.live(walk.waiting) or walk.focus
+
+
+def _with_share_before(walk: Walk, one: Instruction, target: Target) -> Target:
+    """ "Wrap one half and freeze it": so much of the heap as the sentence speaks of before."""
+    if not target.focus or target.quantity.extent is not Extent.ALL:
+        return target
+    for before in reversed(walk.instructions[: walk.at]):
+        if before.sentence != one.sentence:
+            break
+        for mention in before.mentions:
+            if (
+                mention.role is Role.OBJECT
+                and mention.quantity.extent is Extent.SHARE
+                and is_class(mention.name, "pronoun")
+            ):
+                return replace(target, mention=replace(target.mention, quantity=mention.quantity))
+    return target
 
 
 def _for_another_dish(walk: Walk, one: Instruction) -> bool:
@@ -167,6 +190,13 @@ def _keep_share(walk: Walk, one: Instruction, heap: Heap, target: Target, *, sto
     walk.set_focus(heap)
 
 
+def _holding(walk: Walk, target: Target) -> Heap | None:
+    """The heap of the food that a liquid is called after: "half a cup of the pasta water"."""
+    return next(
+        (heap for heap in walk.table.open() if heap.wet and any(food in heap.foods for food in target.within)), None
+    )
+
+
 def _keep_parted(walk: Walk, one: Instruction, target: Target, *, stored: bool) -> None:
     """Keep a liquid: what was poured off, or what is still in the pot."""
     quantity = target.quantity
@@ -195,7 +225,7 @@ def _keep_parted(walk: Walk, one: Instruction, target: Target, *, stored: bool) 
         if stored:
             _store(walk, kept, one)
         return
-    heap = walk.live(walk.focus)
+    heap = _holding(walk, target) or walk.live(walk.focus)
     if heap is None or not (
         walk.has_liquid(heap) or heap.wet or heap.soaked or walk.grams(heap, "fat") > 0 or walk.flesh(heap)
     ):

@@ -2,11 +2,8 @@
 
 from __future__ import annotations
 
-import csv
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from functools import cache
-from pathlib import Path
 
 from labeler.flow.bind import Binder
 from labeler.flow.heaps import Food, Heap, Nature, State, Table
@@ -15,9 +12,10 @@ from labeler.flow.kind_sets import NO_PIECES, SEASONS, density_of
 from labeler.flow.model import Departure, FromLine, FromUnlisted, Portion, Reading, Unlisted
 from labeler.flow.named_food import known_food
 from labeler.flow.target import Target
+from labeler.flow.unlisted_amounts import unlisted_amounts
 from labeler.foods.food_class import FLESH, LIQUOR, WATER_TAKERS, is_raw, kind_of
 from labeler.foods.matching.name_words import words
-from labeler.parsing.instructions.actions import Heat, action
+from labeler.parsing.instructions.actions import Handler, Heat, action
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
 from labeler.parsing.instructions.model import Extent, Instruction, Mention, Quantity, Role
@@ -26,18 +24,7 @@ from labeler.types import Interval, Problem
 
 __all__ = ["Walk"]
 
-DATA = Path(__file__).with_name("data")
-
-
-@cache
-def _unlisted_amounts() -> tuple[tuple[str, frozenset[str], bool, Interval], ...]:
-    found = []
-    with (DATA / "unlisted_amounts.csv").open(encoding="utf-8", newline="") as stream:
-        for row in csv.DictReader(line for line in stream if not line.startswith("#")):
-            low, best, high = (float(value) for value in row["grams"].split("|"))
-            kinds = frozenset(row["kinds"].split("|"))
-            found.append((row["use"], kinds, row["per"] == "food", Interval(best, low, high)))
-    return tuple(found)
+_OF_A_FOOD = frozenset({Handler.DISCARD, Handler.SQUEEZE})
 
 
 @dataclass
@@ -250,7 +237,7 @@ class Walk:
             return Interval(
                 value.best * density, value.low * density * 0.9, value.high * density * 1.1
             ), "the method's own amount"
-        for wanted, kinds, per_food, grams in _unlisted_amounts():
+        for wanted, kinds, per_food, grams in unlisted_amounts():
             if wanted == use and kind in kinds:
                 factor = max(comes_to, 100.0) / 100.0 if per_food else 1.0
                 return Interval(
@@ -275,14 +262,35 @@ class Walk:
             and frozenset(words(mention.name)) <= frozenset(words(self.title))
         ):
             target.unlisted, target.fresh = False, self.main_flesh()  # what the part is called after
+        if target.unlisted and mention.definite and self.live(self.focus) is None and known_food(mention.name) is None:
+            target.fresh = self.main_flesh()  # "put the beast in a pot": what there is to cook
+            target.unlisted = not target.fresh
         if target.unlisted and mention.role is Role.OBJECT and self._is_what_is_made(mention, one):
             target.unlisted, target.focus, target.confidence = False, True, 0.5
-        if target.focus and target.confidence >= 1.0 and mention.name == "it" and self.live(self.it) is not None:
-            assert self.it is not None
-            target.focus, target.heaps = False, [self.it]
+        said = mention.name in one.text.lower().split()  # and not taken over from what is told before
+        if said and target.focus and target.confidence >= 1.0 and mention.name == "it" and self.live(self.it):
+            target.focus, target.heaps = False, [self.it] if self.it is not None else []
+        if removal and target.focus and action(one.action).handler in _OF_A_FOOD:
+            self._last_object(target, one)
         if target.focus and target.confidence < 1.0:
-            self._made_thing(target, mention)
+            self._made_thing(target, mention, one)
         return target
+
+    def _last_object(self, target: Target, one: Instruction) -> None:
+        """ "Steep the bags in the water, squeeze and bin them": not the water; what the sentence has put in there."""
+        for before in reversed(self.instructions[: self.at]):
+            if before.sentence != one.sentence:
+                return
+            objects = [m for m in before.mentions if m.role is Role.OBJECT and not is_class(m.name, "pronoun")]
+            for mention in objects:
+                known = self.binder.resolve(
+                    mention, self.at, in_force=frozenset(), removal=True, after=one.after, focus=self.focus
+                )
+                if known.within and known.heaps and any(m.role is Role.INTO for m in before.mentions):
+                    target.focus, target.heaps = False, known.heaps
+                    target.within = [*target.within, *known.within]
+            if objects:
+                return
 
     def _is_what_is_made(self, mention: Mention, one: Instruction) -> bool:
         """Whether a known thing that is neither a food of the list nor of the table is what is being made."""
@@ -290,7 +298,7 @@ class Walk:
             return False
         return known_food(mention.name) is None
 
-    def _made_thing(self, target: Target, mention: Mention) -> None:
+    def _made_thing(self, target: Target, mention: Mention, one: Instruction) -> None:
         """ "The sauce", "the dough": the heap that is most like it, where none goes by that name."""
         word = head_of(mention.name)
         kinds = (
@@ -302,6 +310,12 @@ class Walk:
         )
         there = [heap for heap in self.table.open() if heap.nature is Nature.FOOD and heap is not self.focus]
         if not there or (mention.role is Role.INTO and not mention.definite):
+            return
+
+        moved = mention.role is Role.INTO and all(m.role is not Role.OBJECT for m in one.mentions)
+        if moved and len(there) >= 1 and not any(word in heap.names for heap in (self.focus,) if heap is not None):
+            target.focus, target.heaps = False, [there[0]]  # "stir into the porridge": that which was made before
+            there[0].names.add(word)
             return
 
         def likeness(heap: Heap) -> float:

@@ -25,6 +25,7 @@ __all__ = [
     "WATER_TAKERS",
     "MeatOnly",
     "described",
+    "is_dairy",
     "is_raw",
     "is_whole_can",
     "is_yolk",
@@ -117,6 +118,15 @@ _WITH_SKIN = re.compile(r"\b(?:meat and skin|with skin|skin eaten)\b", re.IGNORE
 def with_skin(food: str) -> bool:
     """Whether the figures of a table food count its skin."""
     return described(food, _WITH_SKIN.pattern)
+
+
+@lru_cache(maxsize=4096)
+def is_dairy(food: str | None) -> bool:
+    """Whether a food is milk, or made of milk: the table's group of dairy and egg without the eggs."""
+    if food is None:
+        return False
+    table = load_table()
+    return int(table.group_codes[table.position[food]]) == 100 and kind_of(food) != "egg"
 
 
 def is_yolk(food: str) -> bool:

@@ -30,12 +30,13 @@ from labeler.cooking.state.sampling import Cause
 from labeler.flow.model import (
     Node,
 )
-from labeler.foods.food_class import LIQUOR, is_whole_can, kind_of
+from labeler.foods.food_class import LIQUOR, is_dairy, is_whole_can, kind_of
 from labeler.parsing.instructions.model import Mark
 from labeler.types import Interval
 
 if TYPE_CHECKING:
     from labeler.cooking.executor import PartRun
+from labeler.cooking.steps.coating import bound
 from labeler.cooking.steps.places import items_of_lines
 
 __all__ = ["do_drain", "do_pat", "do_rinse", "do_squeeze", "do_strain", "ladle", "lift", "skim", "skin", "whey"]
@@ -206,15 +207,26 @@ def skin(run: PartRun, node: Node, mix: Mixture) -> Outcome:
 
 
 _WHEY = Interval(0.55, 0.4, 0.65)  # of the water that hung yogurt or curd gives: common practice, no source
+_CURD_HOLDS = Interval(2.2, 1.4, 3.0)  # g of water per g of fat and protein of drained curd: fresh cheeses of SR28
 
 
 def whey(run: PartRun, node: Node, mix: Mixture) -> Outcome:
-    """Let whey run off: water, and what is dissolved in it."""
-    share = run.draws.draw(_WHEY, Cause.WHEY, most=0.9)
+    """Let whey run off: water, and what is dissolved in it. The curd of milk holds water by its fat and protein."""
+    if Mark.CURDLED in node.settings.marks:
+        holds = run.draws.draw(_CURD_HOLDS, Cause.WHEY)
+        water = np.maximum(mix.constituent("water"), 1e-9).sum(axis=1)
+        curd = (mix.constituent("fat") + mix.constituent("solids")).sum(axis=1)
+        share = np.clip(1.0 - holds * curd / water, 0.0, 0.95)
+    else:
+        share = run.draws.draw(_WHEY, Cause.WHEY, most=0.9)
     fraction = blank(run.draws.rows, len(mix.items))
     for place in (0, 3, 4, 5):
         fraction[:, :, place] = share[:, None]
+    thin = [kind_of(item.food) in LIQUOR and not is_dairy(item.food) for item in mix.items]  # lemon juice, no milk
+    fraction[:, np.array(thin, dtype=bool)] = share[:, None, None]
     whey, kept = mix.split(fraction)
     return Outcome(
-        kept, method="whey runs off; how much is common practice", off=(Off(PartedPhases.LIQUID, whey.present()),)
+        bound(kept),
+        method="whey runs off; how much is common practice",
+        off=(Off(PartedPhases.LIQUID, whey.present()),),
     )

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field, replace
 from enum import Enum
 
 from labeler.parsing.instructions.grammar import grammar
-from labeler.parsing.instructions.lexicon import WordForm, is_class
+from labeler.parsing.instructions.lexicon import WordForm, is_class, verb_entries
 from labeler.parsing.instructions.tokens import Token, Verb
 
 __all__ = ["Clause", "ClauseKind", "Piece", "clauses_of"]
@@ -81,6 +81,7 @@ _OPENS_CLAUSE = grammar("opens clause")
 _BEFORE_OR_AFTER = grammar("before or after")
 _STANDS_ALONE = grammar("stands alone")
 _ONCE_ALONE = grammar("once alone")
+_STATES = grammar("states")
 
 
 def _is_subordinator(tokens: Sequence[Token], at: int, verbs: Sequence[Verb]) -> bool:
@@ -180,6 +181,7 @@ def _cuts(tokens: Sequence[Token], verbs: Sequence[Verb]) -> list[Piece]:
                     )
                 )
                 or (current.connective and current.verb is not None)
+                or (verb.entry.form is WordForm.BASE and not verb.infinitive and _tells_a_state(tokens, current, at))
             ):
                 close(at)
                 current = Piece(at, at, bracket=depth > 0)
@@ -193,6 +195,16 @@ def _cuts(tokens: Sequence[Token], verbs: Sequence[Verb]) -> list[Piece]:
         at += 1
     close(len(tokens))
     return pieces
+
+
+def _tells_a_state(tokens: Sequence[Token], piece: Piece, at: int) -> bool:
+    """Whether what a subordinator opens is whole before a verb: "while they're warm | dress", "once cool | peel"."""
+    inside = [token.text for token in tokens[piece.start + 1 : at]]
+    if not piece.connective or piece.verb is not None or not inside or is_class(inside[-1], "pronoun"):
+        return False
+    if any(is_class(word, "aux") or word.endswith(("'re", "'s")) for word in inside):
+        return not is_class(inside[-1], "aux", "adverb") and not any(is_class(word, "modal-may") for word in inside)
+    return all(is_class(word, "adverb") or word in _STATES for word in inside) and inside[-1] in _STATES
 
 
 def _another_passive(tokens: Sequence[Token], verbs: Sequence[Verb], at: int) -> bool:
@@ -219,12 +231,13 @@ def clauses_of(tokens: Sequence[Token], verbs: Sequence[Verb]) -> list[Clause]:
         again = next(
             (one.verb for one in reversed(clauses) if one.kind is ClauseKind.MAIN and one.verb is not None), None
         )
-        if verb is None and piece.conjunction == "then" and again is not None:
-            # "Beat the butter and sugar, then the eggs": the same is done again.
+        then = piece.start + (tokens[piece.start].text == "then" and _names(tokens, piece.start + 1))
+        if verb is None and (piece.conjunction == "then" or then > piece.start) and again is not None:
+            # "Beat the butter and sugar, then the eggs": the same is done again; "simmer 10 minutes, then the rice": it
+            # is added, as nothing was named before.
+            said = _same_or_add(tokens, again, clauses)
             clauses.append(
-                Clause(
-                    ClauseKind.MAIN, again, piece.start, piece.end, body=[(piece.start, piece.end)], conjunction="then"
-                )
+                Clause(ClauseKind.MAIN, said, piece.start, piece.end, body=[(then, piece.end)], conjunction="then")
             )
             continue
         if verb is None and kind is None:
@@ -289,6 +302,22 @@ def clauses_of(tokens: Sequence[Token], verbs: Sequence[Verb]) -> list[Clause]:
             )
         )
     return clauses
+
+
+def _names(tokens: Sequence[Token], at: int) -> bool:
+    """Whether a thing follows, and no place or time: "then the eggs", but "then in the egg", "then 1 hour"."""
+    return at < len(tokens) and is_class(tokens[at].text, "determiner")
+
+
+def _same_or_add(tokens: Sequence[Token], again: Verb, clauses: Sequence[Clause]) -> Verb:
+    """The verb of "then the rice": the one before where that has an object of its own, else "add"."""
+    before = next(one for one in reversed(clauses) if one.verb is again)
+    words = [token.text for run in before.body for token in tokens[run[0] : run[1]]]
+    first = next(iter(words), "")
+    named = first.isalpha() and not is_class(first, "preposition", "adverb", "subordinator", "time-lead")
+    if named or (before.subject and again.passive):
+        return again
+    return replace(again, entry=next(one for one in verb_entries("add") if not one.rest))
 
 
 def _kind(piece: Piece, clauses: Sequence[Clause], waiting: Sequence[Piece]) -> ClauseKind | None:

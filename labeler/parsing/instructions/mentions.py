@@ -37,7 +37,7 @@ _BEGINS, _GOES_ON, _NO_NOUN = grammar("begins phrase"), grammar("goes on"), gram
 _RELATIVE, _KEEPS, _ARTICLE = grammar("relative"), grammar("keeps phrase"), grammar("article")
 _NEGATES, _POSSESSIVE = grammar("negates"), grammar("possessive")
 _ENDS = grammar("closes mention")
-_PURPOSE = grammar("purpose")
+_PURPOSE, _PLAIN_PRONOUN = grammar("purpose"), grammar("plain pronoun")
 
 
 @dataclass
@@ -198,8 +198,8 @@ def _mention(text: str, words: Sequence[Token], role: Role, market: str) -> Ment
     quantity, name = quantity_of(" ".join(token.text for token in words), market=market)
     if not any(letter.isalpha() for letter in name) and is_class(words[-1].text, "vessel-"):
         quantity, name = Quantity(), words[-1].text  # "in a cup"
-    if not name and len(words) == 1 and is_class(words[0].text, "pronoun"):
-        name = words[0].text  # "scatter this over the fruit"
+    if (not name and len(words) == 1 and is_class(words[0].text, "pronoun")) or words[0].text in _PLAIN_PRONOUN:
+        name = words[0].text  # "scatter this over the fruit", "boil it whole"
     if not any(letter.isalpha() for letter in name) or is_class(name, "adverb", "preposition"):
         return None
     definite = any(token.text in _DEFINITE for token in words[:4])

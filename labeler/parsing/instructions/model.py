@@ -70,6 +70,7 @@ class Mark(Enum):
     LAST = "last"
     SETTING_POINT = "setting point"
     DRY = "dry"  # until its liquid has gone
+    CURDLED = "curdled"  # milk parts into curd and whey
     BY_LOSS = "by loss"
     TO_THE_BOIL = "to the boil"
     TO_THE_SIMMER = "to the simmer"
@@ -91,6 +92,7 @@ class Mark(Enum):
     LEFTOVER = "leftover"  # what was not used of it
     OUT = "out"  # what is named goes, and not what is left: "strain out the bones"
     PRESSED = "pressed"  # pressed through a sieve
+    PRESSED_OUT = "pressed out"  # pressed in a sieve for its juice
     FRESH = "fresh"  # in fresh water
 
 

@@ -16,10 +16,12 @@ from labeler.parsing.instructions.tokens import Token
 __all__ = [
     "awaited_in",
     "on_condition",
+    "pressed",
     "presses",
     "share_objects",
     "title_of",
     "told_of",
+    "used_for",
     "vessel_marks",
     "vessel_of",
     "with_awaited",
@@ -60,6 +62,8 @@ def share_objects(instructions: list[Instruction], before: int, made: Instructio
         )  # "blend and stir in the cream": it is not the cream that is blended
         if row.handler is Handler.SERVE or (row.gathers is not Gathers.APART and (brings or not joined)):
             break
+        if action(made.action).handler in (Handler.LIFT, Handler.DISCARD) and row.handler is Handler.DRAIN:
+            break  # "drain and fish out the onion": it is not the onion that is drained
         instructions[at] = replace(instructions[at], mentions=objects)
         at -= 1
 
@@ -76,9 +80,25 @@ def with_verb_food(made: Instruction, foods: frozenset[str]) -> Instruction:
     return replace(made, mentions=(*made.mentions, Mention(made.verb, made.verb, Role.WITH, quantity, definite=listed)))
 
 
+def used_for(before: Instruction, deed: Instruction) -> Instruction | None:
+    """ "Use 2 tbsp of the oil to fry the onion": what is used comes to that; None where nothing is used for a deed."""
+    row = action(deed.action)
+    if before.verb not in grammar("used to") or not any(one.role is Role.OBJECT for one in deed.mentions):
+        return None
+    if row.handler not in (Handler.HEAT, Handler.GREASE, Handler.COAT) and row.gathers is not Gathers.INTO:
+        return None
+    used = (replace(one, role=Role.WITH) for one in before.mentions if one.role is Role.OBJECT)
+    return replace(deed, mentions=(*deed.mentions, *used), parallel=before.parallel, text=f"{before.text} {deed.text}")
+
+
 def presses(made: Instruction) -> bool:
     """Whether a participle behind straining presses what is in the sieve."""
     return made.verb.split(" ", 1)[0] in grammar("presses")
+
+
+def pressed(made: Instruction) -> frozenset[Mark]:
+    """Whether what is in a sieve is pressed through it, or only gives its juice: "pressing on the solids"."""
+    return frozenset([Mark.PRESSED if Mark.PRESSED in made.marks else Mark.PRESSED_OUT])
 
 
 def on_condition(made: Instruction, mood: Mood) -> Instruction:

@@ -26,14 +26,16 @@ from labeler.parsing.instructions.fragments import A_VERB_FIRST, JOINS, KEEPS_OU
 from labeler.parsing.instructions.grammar import grammar
 from labeler.parsing.instructions.lexicon import classes_of, is_class, nearest_verb, verb_entries
 from labeler.parsing.instructions.mentions import mentions_of
-from labeler.parsing.instructions.model import Instruction, Mark, Mention, Mood, Role, Span, Unread
+from labeler.parsing.instructions.model import Instruction, Mention, Mood, Role, Span, Unread
 from labeler.parsing.instructions.objects import (
     awaited_in,
     on_condition,
+    pressed,
     presses,
     share_objects,
     title_of,
     told_of,
+    used_for,
     vessel_marks,
     vessel_of,
     with_awaited,
@@ -99,16 +101,18 @@ def _vocabulary(names: Iterable[str]) -> tuple[frozenset[str], frozenset[tuple[s
     return frozenset(foods), frozenset(pairs)
 
 
-_DEGREE_SIGNS = str.maketrans({"º": "°", "˚": "°"})
+_SIGNS = str.maketrans({"º": "°", "˚": "°", "+": "&"})
 
 
 @lru_cache(maxsize=2048)
 def read_sentences(text: str, *, foods: frozenset[str], pairs: frozenset[tuple[str, str]], market: str) -> Method:
     """The instructions of one paragraph; any text is allowed, and none raises."""
-    text = tidy(text)[:6000].translate(_DEGREE_SIGNS)
+    text = tidy(text)[:6000].translate(_SIGNS)
     instructions: list[Instruction] = []
     unread: list[Unread] = []
-    for number, (offset, sentence) in enumerate(sentences(text)):
+    number, goes_on = -1, False
+    for offset, sentence in sentences(text):
+        number, goes_on = number + (not goes_on), sentence.rstrip().endswith(";")  # "boil the rice; throw in the peas"
         before = len(instructions)
         _read_sentence(text, offset, sentence, foods, pairs, market, instructions, unread)
         instructions[before:] = [replace(one, sentence=number) for one in instructions[before:]]
@@ -130,8 +134,7 @@ def _read_sentence(
     tokens = tokens_of(sentence, offset)
     if not any(token.is_word for token in tokens):
         return
-    verbs = find_verbs(tokens, foods, pairs)
-    parts = clauses_of(tokens, verbs)
+    parts = clauses_of(tokens, find_verbs(tokens, foods, pairs))
     parallel = any(is_class(token.text, "time-lead") for token in tokens[:3])
     condition: str | None = None
     before = len(instructions)
@@ -145,6 +148,11 @@ def _read_sentence(
             if len(instructions) > before and clause is parts[-1]:
                 instructions[-1] = on_condition(instructions[-1], mood_of_condition(condition, instructions[-1]))
             continue
+        if clause.kind is ClauseKind.PURPOSE and len(instructions) > before and clause.verb is not None:
+            deed = _instruction(text, tokens, clause, market, foods, unread)
+            if deed is not None and (used := used_for(instructions[-1], deed)) is not None:
+                instructions[-1] = used
+                continue
         if clause.kind is ClauseKind.WHEN and len(instructions) == before:
             awaited = awaited_in(text, tokens, clause, market)
         if clause.kind in (ClauseKind.UNTIL, ClauseKind.WHEN, ClauseKind.PURPOSE, ClauseKind.ASIDE):
@@ -204,7 +212,7 @@ def _read_sentence(
         if not made.adjunct:
             share_objects(instructions, before, made, joined=clause.conjunction == "and")
         if made.adjunct and len(instructions) > before and instructions[-1].action == "strain" and presses(made):
-            instructions[-1] = with_manner(instructions[-1], replace(made, marks=frozenset([Mark.PRESSED])))
+            instructions[-1] = with_manner(instructions[-1], replace(made, marks=pressed(made)))
             continue
         if clause.kind is ClauseKind.MAIN and (title := title_of(tokens, clause, made)):
             titled = title
@@ -348,11 +356,11 @@ def _action_of(tokens: Sequence[Token], clause: Clause) -> tuple[str, range | No
                 if other.rest == ("out",) and at + 1 < end and tokens[at + 1].text == "of":
                     return other.action, None
                 between = size == 1 and is_class(other.rest[0], "preposition") and other.rest[0] not in _PARTS
-                if between and not (other.rest == ("in",) and verb.entry.base in _COATS):
-                    continue
-                if between:
-                    return other.action, None  # "roll it in the crumbs"
                 behind = tokens[at + size].text if at + size < end else ""
+                if between and other.rest == ("in",) and verb.entry.base in _COATS:
+                    return other.action, None  # "roll it in the crumbs"
+                if between and (at == verb.end or (behind and not is_class(behind, "preposition"))):
+                    continue  # but "throw the peas in", "add the rice in for the last minute"
                 if other.rest == ("off",) and verb.entry.base in _POURS_OFF:
                     return other.action, range(at, at + size)
                 apart = at > verb.end or not is_class(behind, "determiner")

@@ -47,6 +47,8 @@ def settled(
         name = "simmer"
     elif name == "heat" and Mark.TO_THE_BOIL in marks and made.minutes is not None:
         name = "boil"
+    if Mark.FOR_LATER in marks and row.handler is Handler.NONE and row.gathers is Gathers.INTO:
+        name = "keep"  # "put half of it in the freezer for another day"
     if base in grammar("turns in") and row.gathers is Gathers.APART and row.handler is Handler.NONE:
         into = [one for one in made.mentions if one.role is Role.INTO and not _is_tool(one)]
         name = "mix" if into and objects and not any(map(_is_tool, objects)) else name  # "turn the potatoes in the fat"

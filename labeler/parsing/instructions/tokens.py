@@ -175,7 +175,7 @@ def _known_verb_at(
     word = tokens[at].text
     following = tokens[at + 1].text if at + 1 < len(tokens) else ""
     ahead = tokens[at - 1].text if at else ""
-    if place_is_later(at) and is_class(singular(following), "vessel-") and is_class(word, "noun-too"):
+    if at > 0 and is_class(singular(following), "vessel-") and is_class(word, "noun-too"):
         return None
     if (word, singular(following)) in pairs or (ahead, singular(word)) in pairs:
         return None
@@ -220,6 +220,7 @@ def _known_verb_at(
     if (
         WordForm.S in forms
         and WordForm.BASE not in forms
+        and not _in_a_command(tokens, at, found)
         and _is_third_person(word, place, before, behind, foods, opens, found)
     ):
         goes_on = before == "," and bool(found) and found[-1].passive
@@ -227,14 +228,19 @@ def _known_verb_at(
     return None
 
 
+def _in_a_command(tokens: Sequence[Token], at: int, found: Sequence[Verb]) -> bool:
+    """Whether a command goes on here, so that no verb in the third person can stand: "layer the plum slices with"."""
+    if not found or found[-1].entry.form is not WordForm.BASE or not found[-1].opens:
+        return False
+    between = [token.text for token in tokens[found[-1].end : at]]
+    return bool(between) and not any(
+        word in _OPENERS or is_class(word, "subordinator", "aux") or word in grammar("relative") for word in between
+    )
+
+
 def denied_passive(tokens: Sequence[Token], place: int) -> bool:
     """Whether a denial stands behind an auxiliary: "the oil is not used"."""
     return place > 0 and tokens[place].text == "not" and is_class(tokens[place - 1].text, "aux")
-
-
-def place_is_later(at: int) -> bool:
-    """Whether a token is not the first of its sentence."""
-    return at > 0
 
 
 def _gapped(tokens: Sequence[Token], at: int, entries: Sequence[VerbEntry]) -> list[VerbEntry]:

@@ -1,0 +1,113 @@
+"""Straining: which side of a sieve stays, and what of a purée goes through."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from labeler.flow.curd import hang, is_curd
+from labeler.flow.draining import drain, goes, heap_about
+from labeler.flow.heaps import Food, Heap, Nature, settings_of
+from labeler.flow.model import Basis, Fate, FromLine
+from labeler.flow.parting import split_off
+from labeler.flow.target import Parted, Target
+from labeler.flow.walk import Walk
+from labeler.foods.food_class import LIQUOR
+from labeler.parsing.instructions.actions import Handler, action
+from labeler.parsing.instructions.lexicon import is_class
+from labeler.parsing.instructions.mentions import head_of
+from labeler.parsing.instructions.model import Instruction, Mark
+from labeler.parsing.units import kind
+from labeler.types import Interval
+
+__all__ = ["strain"]
+_PULP = Interval(0.5, 0.3, 0.75, "pulp that goes through a sieve: common practice, no source")
+_SOFT_PRESSED = Interval(0.3, 0.1, 0.6, "of soft cooked fruit some pulp comes along: common practice, no source")
+_PRESSED = Interval(0.15, 0.05, 0.3, "what pressing on the solids gives beside the liquid: common practice, no source")
+
+
+def strain(walk: Walk, one: Instruction, objects: list[Target]) -> None:
+    parted = next((t for t in objects if t.parted is not None and t.heaps), None)
+    heap = parted.heaps[0] if parted is not None else heap_about(walk, one, objects)
+    if heap is None:
+        return
+    if heap.nature is Nature.BATH and not walk.solids(heap):
+        walk.set_focus(heap)
+        return
+    named = [
+        food for t in objects for food in t.within if food in heap.foods and walk.kind(food) not in LIQUOR | {"fat"}
+    ]
+    if named and Mark.OUT in one.marks:
+        lifted = split_off(walk, heap, named, one, basis=Basis.WRITTEN)
+        lifted.nature = Nature.SOLIDS
+        lifted.names |= {"solids", "pulp"}
+        goes(walk, lifted, one, Fate.NAMED)
+        walk.set_focus(heap)
+        return
+    if is_curd(walk, heap):
+        hang(walk, one, heap)
+        return
+    keeps_solids = _side_kept_is_solid(walk, heap, named)
+    if keeps_solids:
+        drain(walk, replace(one, action="drain"), objects)
+        return
+    settings = settings_of(one)
+    if heap.pureed or heap.collapsed or Mark.PRESSED in one.marks:
+        settings = replace(settings, share=_PULP)
+    elif Mark.PRESSED_OUT in one.marks:
+        soft = walk.grams(heap, "fruit", "tomato") > 0.3 * sum(walk.grams_of(food) for food in walk.solids(heap))
+        settings = replace(settings, share=_SOFT_PRESSED if soft and heap.cooked else _PRESSED)
+    _hold_back_whole(walk, heap, one)
+    off = walk.table.node(heap, "strain", settings=settings, text=one.text, span=one.span)
+    solids = walk.table.part(heap, off, nature=Nature.SOLIDS, names=("solids", "pulp", "bits"))
+    for food in walk.solids(heap):
+        solids.foods[food] = heap.foods[food] if heap.pureed else heap.foods.pop(food)
+    heap.wet = True if not walk.grams(heap, *LIQUOR) else heap.wet
+    walk.set_focus(heap)
+
+
+def _hold_back_whole(walk: Walk, heap: Heap, one: Instruction) -> None:
+    """Whole spices and sprigs stay in a sieve; what is ground goes through."""
+    whole: list[Food] = [food for food in heap.foods if isinstance(food, FromLine) and is_whole_spice(walk, food)]
+    if whole and len(whole) < len(heap.foods):
+        nature = heap.nature
+        held = split_off(walk, heap, whole, one, why="a sieve holds whole spices back")
+        heap.nature = nature
+        goes(walk, held, one, Fate.TRADE, Basis.IMPLIED)
+
+
+def is_whole_spice(walk: Walk, food: FromLine) -> bool:
+    """Whether a seasoning is counted in pieces or sprigs, and not ground."""
+    line = walk.by_source[food].line.line
+    counted = bool(line.amounts) and kind(line.amounts[0].unit) not in ("mass", "volume")
+    return walk.kind(food) == "seasoning" and (counted or is_class(head_of(line.name.lower()), "spent-whole"))
+
+
+def _side_kept_is_solid(walk: Walk, heap: Heap, named: list[Food]) -> bool:
+    """R6: which side of a strainer goes is settled by what is named afterwards, then by what is spent."""
+    for later in walk.instructions[walk.at + 1 : walk.at + 4]:
+        row = action(later.action)
+        for mention in later.mentions:
+            target = walk.resolve(mention, later, removal=True)
+            if row.handler is Handler.DISCARD or Mark.THROWN_AWAY in later.marks:
+                if target.parted is Parted.LIQUID or (
+                    target.within and all(walk.kind(food) in LIQUOR for food in target.within)
+                ):
+                    return True
+                if target.parted is Parted.SOLIDS or target.within:
+                    return False
+            if row.handler is Handler.KEEP or Mark.KEPT in later.marks:
+                if target.parted is Parted.SOLIDS:
+                    return True
+                if target.parted is Parted.LIQUID:
+                    return False
+        if row.handler not in (Handler.DISCARD, Handler.KEEP, Handler.SKIM):
+            break
+    if named and sum(walk.grams_of(food) for food in named) > 0.3 * sum(
+        walk.grams_of(food) for food in walk.solids(heap)
+    ):
+        return True
+    takers = walk.dry_takers(heap)
+    mass = sum(walk.grams_of(food) for food in takers)
+    return mass > 0.5 * sum(walk.grams_of(food) for food in walk.solids(heap)) or (
+        heap.wet and not heap.covered_with_water and heap.cooked in ("boil", "blanch")
+    )
