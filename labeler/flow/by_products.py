@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from labeler.flow.heaps import Heap, Nature, State, Table
 from labeler.flow.ingredients import Ingredient
@@ -44,8 +44,16 @@ def heaps_parted(
             or (heap is not focus and _is_what_food_lay_in(heap, parted, foods))
         )
     ]
+    there = [heap for heap in there if not _runs_back(table, heap, there)]
     order = {nature: place for place, nature in enumerate(natures)}
     return sorted(there, key=lambda one: (order.get(one.nature, len(natures)), -one.number))
+
+
+def _runs_back(table: Table, heap: Heap, there: Sequence[Heap]) -> bool:
+    """Whether it was squeezed out of what was lifted from another of them: "the soaking liquid" is the other."""
+    if heap.source is None or heap.parted_from is None or table.nodes[heap.source.node].action != "squeeze":
+        return False
+    return any(other.number == table.heaps[heap.parted_from].rest_of for other in there)
 
 
 def _may_be_called(heap: Heap, parted: Parted) -> bool:

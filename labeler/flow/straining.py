@@ -11,7 +11,7 @@ from labeler.flow.model import Basis, Fate, FromLine
 from labeler.flow.parting import split_off
 from labeler.flow.target import Parted, Target
 from labeler.flow.walk import Walk
-from labeler.foods.food_class import LIQUOR
+from labeler.foods.food_class import FLESH, LIQUOR
 from labeler.parsing.instructions.actions import Handler, action
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
@@ -54,7 +54,8 @@ def strain(walk: Walk, one: Instruction, objects: list[Target]) -> None:
     if heap.pureed or heap.collapsed or Mark.PRESSED in one.marks:
         settings = replace(settings, share=_PULP)
     elif Mark.PRESSED_OUT in one.marks:
-        soft = walk.grams(heap, "fruit", "tomato") > 0.3 * sum(walk.grams_of(food) for food in walk.solids(heap))
+        pieces = [food for food in walk.solids(heap) if walk.kind(food) not in FLESH]
+        soft = walk.grams(heap, "fruit", "tomato") > 0.3 * sum(walk.grams_of(food) for food in pieces)
         settings = replace(settings, share=_SOFT_PRESSED if soft and heap.cooked else _PRESSED)
     _hold_back_whole(walk, heap, one)
     off = walk.table.node(heap, "strain", settings=settings, text=one.text, span=one.span)

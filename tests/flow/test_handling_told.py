@@ -312,3 +312,13 @@ def test_wine_is_poured_over_what_is_in_the_pot() -> None:
     )
     assert found["500 ml red wine"] > 0.85
     assert found["20 g flour"] > 0.9
+
+
+def test_the_soaking_liquid_is_what_food_was_soaked_in() -> None:
+    """And not the little that was squeezed out of it when it was lifted."""
+    found = kept(
+        "# Barley\n- 30 g dried porcini\n- 400 ml hot water\n- 200 g pearl barley\n- 600 ml chicken stock\n"
+        "> Pour the water over the porcini and leave 30 minutes. Lift them out, squeeze and chop.\n"
+        "> Strain the soaking liquid and add it to the stock. Simmer the barley in the stock for 40 minutes.\n"
+    )
+    assert found["400 ml hot water"] > 0.3
