@@ -108,6 +108,10 @@ def _discard_one(walk: Walk, one: Instruction, target: Target, objects: list[Tar
     if target.unlisted and not target.heaps:
         walk.problems.append(_not_there(one, target))
         return
+    held = [heap for heap in walk.table.open() if heap.nature is Nature.SOLIDS]
+    if target.rest and held:
+        goes(walk, held[0], one, Fate.NAMED)  # "compost what is left" in the sieve
+        return
     if target.everything:
         return
     focus = walk.live(walk.focus)

@@ -90,6 +90,8 @@ def _side_kept_is_solid(walk: Walk, heap: Heap, named: list[Food]) -> bool:
         for mention in later.mentions:
             target = walk.resolve(mention, later, removal=True)
             if row.handler is Handler.DISCARD or Mark.THROWN_AWAY in later.marks:
+                if target.rest:
+                    return False  # "compost what is left": what the sieve holds
                 if target.parted is Parted.LIQUID or (
                     target.within and all(walk.kind(food) in LIQUOR for food in target.within)
                 ):

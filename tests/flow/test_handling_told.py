@@ -322,3 +322,14 @@ def test_the_soaking_liquid_is_what_food_was_soaked_in() -> None:
         "> Strain the soaking liquid and add it to the stock. Simmer the barley in the stock for 40 minutes.\n"
     )
     assert found["400 ml hot water"] > 0.3
+
+
+def test_what_is_left_in_a_sieve_is_what_it_holds() -> None:
+    """ "Compost what is left" leaves the syrup."""
+    found = kept(
+        "# Cordial\n- 500 g gooseberries\n- 700 ml water\n- 400 g sugar\n"
+        "> Simmer the gooseberries in the water with the sugar for 15 minutes.\n"
+        "> Strain, compost what is left and funnel the syrup into bottles.\n"
+    )
+    assert found["400 g sugar"] > 0.8
+    assert found["500 g gooseberries"] < 0.4
