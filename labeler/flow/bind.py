@@ -12,7 +12,7 @@ from labeler.flow.by_products import heaps_parted
 from labeler.flow.heaps import Heap, Nature, State, Table
 from labeler.flow.ingredients import Ingredient, group_kinds, score, with_amount, words_of
 from labeler.flow.model import FromLine
-from labeler.flow.new_water import is_called, is_from_the_tap, is_part_of
+from labeler.flow.new_water import is_called, is_from_the_tap, is_in_a_vessel, is_part_of
 from labeler.flow.target import Parted, Target
 from labeler.foods.matching.name_words import words
 from labeler.parsing.instructions.lexicon import classes_of, is_class
@@ -124,6 +124,9 @@ class Binder:
         if "everything" in own:
             target.everything = True
             return target
+        if is_in_a_vessel(mention) and not mention.definite and not removal:
+            target.nothing = True  # "bring a pot of water to the boil": what is new and no line lists
+            return target
         group = self._group(said, own | tail, name, at, in_force, mention)
         heap = self._named_heap(name, last, own | tail, focus, removal=removal)
         by_name = self._best(mention, said, head, at, in_force, after, focus if removal else None)
@@ -132,6 +135,7 @@ class Binder:
                 (value, one)
                 for value, one in by_name
                 if not (in_force and one.group and not one.group & in_force)
+                and (removal or self.left.get(one.source, 0.0) > 0.02 or mention.quantity.extent is not Extent.SOME)
                 and (not self.named_after(one, at) or is_part_of(mention, one) or is_called(mention, one))
             ]
         product = bool((own | tail) & {"product"})
@@ -149,7 +153,8 @@ class Binder:
             return target
         water = parted is Parted.LIQUID and last == "water"
         if water and not removal and not by_name and is_from_the_tap(mention, heap):
-            target.unlisted = mention.quantity.extent in (Extent.AMOUNT, Extent.SOME)
+            a_little = mention.quantity.extent is Extent.SOME and mention.role is Role.OBJECT
+            target.unlisted = mention.quantity.extent is Extent.AMOUNT or a_little
             target.nothing = not target.unlisted
             return target
         if (

@@ -119,8 +119,9 @@ def gather(walk: Walk, one: Instruction, targets: list[Target], *, use: str = "a
                 take(walk, heap, i, Quantity())
     bring_what_is_needed(walk, heap, one)
     spoken_of = walk.live(walk.focus)
+    moved = vague and row.gathers is Gathers.INTO and bool(one.vessel) and walk.was_just_touched(spoken_of)
     spoken = any(t.focus for t in members) or (is_moved(walk, one) and any(heap in t.heaps for t in into))
-    if spoken_of is not None and spoken_of is not heap and spoken:
+    if spoken_of is not None and spoken_of is not heap and (moved or spoken):
         merge_in(walk, heap, spoken_of, one)
     if row.heat not in (Heat.NONE, Heat.WARM) or row.handler is Handler.LIE:
         lists = {walk.by_source[food].group for food in heap.foods if isinstance(food, FromLine)}
@@ -244,6 +245,8 @@ def _heap_meant(
         held = _first_heap(objects)
         return vessel if row.heat is Heat.NONE or held is None else held
     held = _first_heap(objects)
+    if walk.bath_at == walk.at - 1 and objects and not any(t.focus for t in objects):
+        return held
     poured = gathers is Gathers.ON and one.particle in grammar("brings in")
     if poured and focus not in (None, held) and held and not walk.solids(held) and walk.has_liquid(held):
         return focus  # "pour on the wine": over what is there

@@ -45,7 +45,8 @@ def heat(walk: Walk, one: Instruction, heap: Heap, targets: list[Target]) -> Non
         walk_bath.last = walk.at
     drained = removed_next(walk, heap)
     marks = set(settings.marks)
-    if heap.covered and Mark.UNCOVERED not in marks:
+    closed = is_class(heap.vessel, "vessel-closed") or is_class(one.vessel, "vessel-closed")
+    if (heap.covered or closed) and Mark.UNCOVERED not in marks:
         marks.add(Mark.COVERED)
     heap.covered = Mark.COVERED in marks
     if row.heat is Heat.WET and name != "confit":

@@ -12,13 +12,12 @@ from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
 from labeler.parsing.instructions.model import Extent, Mention, Role
 
-__all__ = ["brings_water", "is_called", "is_from_the_tap", "is_part_of"]
+__all__ = ["brings_water", "is_called", "is_from_the_tap", "is_in_a_vessel", "is_part_of"]
 
 
 def is_from_the_tap(mention: Mention, heap: Heap | None) -> bool:
     """Whether water is new: so much of it, or water that no article makes a known one ("in cold water")."""
-    a_little = mention.quantity.extent is Extent.SOME and mention.role is Role.OBJECT
-    if mention.definite or not (a_little or mention.quantity.extent in (Extent.ALL, Extent.AMOUNT)):
+    if mention.definite or mention.quantity.extent not in (Extent.ALL, Extent.AMOUNT, Extent.SOME):
         return False
     return heap is None or mention.name in ("water", *(f"{word} water" for word in grammar("tap water")))
 
@@ -39,12 +38,12 @@ def brings_water(targets: Sequence[Target]) -> bool:
     return not any(
         any(i.kind == "water" for i in t.fresh)
         or (t.mention.role is Role.OBJECT and t.mention.quantity.extent is Extent.SOME)
-        or _is_in_a_vessel(t.mention)
+        or is_in_a_vessel(t.mention)
         for t in targets
     )
 
 
-def _is_in_a_vessel(mention: Mention) -> bool:
+def is_in_a_vessel(mention: Mention) -> bool:
     """Whether water stands in a vessel of its own: "a pan of water on the lower rack"."""
-    vessel, of, _ = mention.name.partition(" of ")
-    return mention.role is Role.OBJECT and of != "" and is_class(head_of(vessel), "vessel-")
+    vessel, _, water = mention.name.partition(" of ")
+    return mention.role is Role.OBJECT and water == "water" and is_class(head_of(vessel), "vessel-")

@@ -59,6 +59,7 @@ class Walk:
     problems: list[Problem] = field(default_factory=list)
     readings: list[Reading] = field(default_factory=list)
     focus: Heap | None = None
+    bath_at: int = -2  # place of the instruction that has set new water on
     waiting: Heap | None = None
     it: Heap | None = None  # the by-product that was just poured off: what "it" means next
     oven: Interval | None = None
@@ -308,7 +309,13 @@ class Walk:
             if is_class(word, "product-flour")
             else frozenset[str]()
         )
-        there = [heap for heap in self.table.open() if heap.nature is Nature.FOOD and heap is not self.focus]
+        made_liquid = is_class(word, "product-liquid")  # food was cooked in it: it is broth, and no water any more
+        there = [
+            heap
+            for heap in self.table.open()
+            if heap is not self.focus
+            and (heap.nature is Nature.FOOD or (made_liquid and heap.nature is Nature.BATH and heap.cooked))
+        ]
         if not there or (mention.role is Role.INTO and not mention.definite):
             return
 
@@ -369,6 +376,10 @@ class Walk:
     def live(self, heap: Heap | None) -> Heap | None:
         """A heap where it is still there."""
         return heap if heap is not None and heap.state in (State.OPEN, State.ASIDE) and not heap.is_empty else None
+
+    def was_just_touched(self, heap: Heap | None) -> bool:
+        """Whether the instruction before this one is about a heap: "drain the beans and add to the pan"."""
+        return heap is not None and self.at > 0 and heap.last == self.at - 1
 
     def leave(self, heap: Heap, departure: Departure) -> None:
         """Let a heap go."""
