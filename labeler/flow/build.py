@@ -27,7 +27,7 @@ from labeler.flow.parting import merge_in
 from labeler.flow.removals import remove
 from labeler.flow.serving import catch, serve
 from labeler.flow.shaping import hold_together
-from labeler.flow.target import Target
+from labeler.flow.target import Target, only_utensils
 from labeler.flow.walk import Walk
 from labeler.foods.matching.name_words import words
 from labeler.foods.model import WeighedLine, WeighedPart, WeighedRecipe
@@ -200,7 +200,7 @@ def _do(walk: Walk, one: Instruction) -> None:
     if row.heat is not Heat.NONE and any(is_in_a_vessel(m) and not m.definite for m in one.mentions):
         walk.bath_at = walk.at  # "bring a pot of water to the boil": what is named next goes in there
         return
-    if row.heat is Heat.NONE and _only_utensils(one, targets):
+    if row.heat is Heat.NONE and only_utensils(one, targets):
         return  # "soak the skewers"
     if _softens_cold(walk, one, targets):
         one = replace(one, action="stand")
@@ -231,13 +231,6 @@ def _softens_cold(walk: Walk, one: Instruction, targets: Sequence[Target]) -> bo
         return False
     fat = walk.grams(focus, "fat") > 0.0
     return not fat and (walk.has_liquid(focus) or walk.grams(focus, "salt", "sugar") > 0.005 * walk.grams(focus))
-
-
-def _only_utensils(one: Instruction, targets: Sequence[Target]) -> bool:
-    """Whether all that it is done to is a tool that holds food: nothing is done to the food."""
-    objects = [mention for mention in one.mentions if mention.role is Role.OBJECT]
-    utensils = all(is_class(head_of(mention.name), "utensil") for mention in objects)
-    return bool(objects) and utensils and not any(t.fresh or t.heaps for t in targets)
 
 
 def _kept_by_words(walk: Walk, one: Instruction, targets: list[Target]) -> bool:

@@ -8,11 +8,11 @@ from __future__ import annotations
 from labeler.flow.heaps import Food, Heap, Nature, State
 from labeler.flow.implied import for_each, is_moved, with_what_was_cut
 from labeler.flow.kind_sets import SEASONS, SEASONS_OR_SWEETENS
-from labeler.flow.looking_ahead import ahead, lists_taken_later, removed_next, strained_next, takes_rest_later
+from labeler.flow.looking_ahead import ahead, just_touched, lists_taken_later, removed_next, takes_rest_later, tastes
 from labeler.flow.model import FromLine, Portion
 from labeler.flow.needs import bring_fat, bring_what_is_needed, list_of, take, take_unnamed, waits
 from labeler.flow.parting import merge_in, split_off
-from labeler.flow.target import Parted, Target
+from labeler.flow.target import Parted, Target, is_only_medium
 from labeler.flow.walk import Walk
 from labeler.foods.food_class import LIQUOR
 from labeler.parsing.instructions.actions import Gathers, Handler, Heat, Trait, action
@@ -73,7 +73,7 @@ def gather(walk: Walk, one: Instruction, targets: list[Target], *, use: str = "a
     row = action(one.action)
     targets = for_each(walk, one, with_what_was_cut(walk, one, targets))
     members = [t for t in targets if t.mention.role in (Role.OBJECT, Role.WITH) and not t.nothing]
-    into = [t for t in targets if t.mention.role is Role.INTO and not t.nothing and not _is_only_medium(t)]
+    into = [t for t in targets if t.mention.role is Role.INTO and not t.nothing and not is_only_medium(t)]
     excepted = {one.source for t in targets if t.mention.role is Role.EXCEPT for one in t.fresh}
     heap = _heap_meant(walk, one, row.gathers, members, into)
     everything = any(t.everything for t in members)
@@ -119,14 +119,14 @@ def gather(walk: Walk, one: Instruction, targets: list[Target], *, use: str = "a
                 take(walk, heap, i, Quantity())
     bring_what_is_needed(walk, heap, one)
     spoken_of = walk.live(walk.focus)
-    moved = vague and row.gathers is Gathers.INTO and bool(one.vessel) and walk.was_just_touched(spoken_of)
+    moved = vague and row.gathers is Gathers.INTO and bool(one.vessel) and just_touched(walk, spoken_of)
     spoken = any(t.focus for t in members) or (is_moved(walk, one) and any(heap in t.heaps for t in into))
     if spoken_of is not None and spoken_of is not heap and (moved or spoken):
         merge_in(walk, heap, spoken_of, one)
     if row.heat not in (Heat.NONE, Heat.WARM) or row.handler is Handler.LIE:
         lists = {walk.by_source[food].group for food in heap.foods if isinstance(food, FromLine)}
         waits_for_rest = takes_rest_later(walk)
-        for i in walk.unplaced(after=one.after) if _tastes(walk, heap, row.heat) else ():
+        for i in walk.unplaced(after=one.after) if tastes(walk, heap, row.heat) else ():
             if (
                 i.kind in SEASONS
                 and not i.is_fresh_leaf
@@ -178,27 +178,12 @@ def gather(walk: Walk, one: Instruction, targets: list[Target], *, use: str = "a
     return None if heap.is_empty else heap
 
 
-def _tastes(walk: Walk, heap: Heap, heat: Heat) -> bool:
-    """Whether what only seasons belongs into a heap that is cooked or steeped: not into water that is poured away."""
-    if removed_next(walk, heap):
-        return strained_next(walk) and walk.has_liquid(heap)
-    liquids = [i for i in walk.ingredients if i.is_liquid and i.kind != "water" and walk.left[i.source] > 0.02]
-    plain_bath = heat is Heat.WET and not heap.cooked and not walk.has_liquid(heap)
-    return not (plain_bath and liquids)
-
-
 def _final(walk: Walk) -> bool:
     return all(not later.mentions for later in ahead(walk))
 
 
 def _excepted(heap: Heap, excepted: set[FromLine]) -> bool:
     return any(food in excepted for food in heap.foods)
-
-
-def _is_only_medium(target: Target) -> bool:
-    """Whether a phrase tells what food is cooked in ("in water"), and not into what it is put ("into drippings")."""
-    there = target.parted is Parted.DRIPPINGS and target.heaps
-    return target.parted is not None and not target.mention.definite and not there
 
 
 def _heap_meant(
@@ -210,7 +195,7 @@ def _heap_meant(
     for target in into:
         if target.heaps and target.parted is None and target.quantity.share is None:
             return target.heaps[0]
-        if _is_only_medium(target):
+        if is_only_medium(target):
             continue
         if target.focus and focus is not None and target.confidence >= 1.0:
             if any(t.focus for t in members if t.mention.role is Role.OBJECT):  # "pour it over them"

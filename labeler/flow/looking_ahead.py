@@ -11,12 +11,17 @@ from labeler.parsing.instructions.actions import Gathers, Handler, Heat, Trait, 
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.model import Extent, Instruction, Mood, Role
 
-__all__ = ["ahead", "lists_taken_later", "removed_next", "strained_next", "takes_rest_later"]
+__all__ = ["ahead", "just_touched", "lists_taken_later", "removed_next", "strained_next", "takes_rest_later", "tastes"]
 
 
 def ahead(walk: Walk) -> Sequence[Instruction]:
     """The instructions after this one that are done."""
     return [one for one in walk.instructions[walk.at + 1 :] if one.mood in (Mood.DO, Mood.MAY)]
+
+
+def just_touched(walk: Walk, heap: Heap | None) -> bool:
+    """Whether the instruction before this one is about a heap: "drain the beans and add to the pan"."""
+    return heap is not None and walk.at > 0 and heap.last == walk.at - 1
 
 
 def takes_rest_later(walk: Walk) -> bool:
@@ -87,3 +92,12 @@ def _about(walk: Walk, one: Instruction, heap: Heap) -> bool:
         if named and sum(walk.grams_of(food) for food in named) > 0.3 * max(walk.grams(heap), 1.0):
             return True
     return False
+
+
+def tastes(walk: Walk, heap: Heap, heat: Heat) -> bool:
+    """Whether what only seasons belongs into a heap that is cooked or steeped: not into water that is poured away."""
+    if removed_next(walk, heap):
+        return strained_next(walk) and walk.has_liquid(heap)
+    liquids = [i for i in walk.ingredients if i.is_liquid and i.kind != "water" and walk.left[i.source] > 0.02]
+    plain_bath = heat is Heat.WET and not heap.cooked and not walk.has_liquid(heap)
+    return not (plain_bath and liquids)

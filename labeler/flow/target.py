@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from enum import Enum
 
 from labeler.flow.heaps import Food, Heap
 from labeler.flow.ingredients import Ingredient
-from labeler.parsing.instructions.model import Mention, Quantity
+from labeler.parsing.instructions.lexicon import is_class
+from labeler.parsing.instructions.mentions import head_of
+from labeler.parsing.instructions.model import Instruction, Mention, Quantity, Role
 
-__all__ = ["Parted", "Target"]
+__all__ = ["Parted", "Target", "is_only_medium", "only_utensils"]
 
 
 class Parted(Enum):
@@ -65,3 +68,16 @@ class Target:
     def quantity(self) -> Quantity:
         """How much of it."""
         return self.mention.quantity
+
+
+def is_only_medium(target: Target) -> bool:
+    """Whether a phrase tells what food is cooked in ("in water"), and not into what it is put ("into drippings")."""
+    there = target.parted is Parted.DRIPPINGS and target.heaps
+    return target.parted is not None and not target.mention.definite and not there
+
+
+def only_utensils(one: Instruction, targets: Sequence[Target]) -> bool:
+    """Whether all that it is done to is a tool that holds food: nothing is done to the food."""
+    objects = [mention for mention in one.mentions if mention.role is Role.OBJECT]
+    utensils = all(is_class(head_of(mention.name), "utensil") for mention in objects)
+    return bool(objects) and utensils and not any(t.fresh or t.heaps for t in targets)

@@ -377,10 +377,6 @@ class Walk:
         """A heap where it is still there."""
         return heap if heap is not None and heap.state in (State.OPEN, State.ASIDE) and not heap.is_empty else None
 
-    def was_just_touched(self, heap: Heap | None) -> bool:
-        """Whether the instruction before this one is about a heap: "drain the beans and add to the pan"."""
-        return heap is not None and self.at > 0 and heap.last == self.at - 1
-
     def leave(self, heap: Heap, departure: Departure) -> None:
         """Let a heap go."""
         heap.state = State.GONE
