@@ -183,7 +183,7 @@ class PartRun:
             salt=settings.salt,
             marks=settings.marks,
             watered=water and not node.drained,
-            drained=node.drained or water,
+            drained=node.drained,
             drip_stays=row.heat is Heat.FAT,
             from_fat=row.heat is Heat.FAT,
             again=self._again(node),

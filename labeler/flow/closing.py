@@ -8,7 +8,7 @@ from dataclasses import replace
 from labeler.flow.heaps import Food, Heap, Nature, State
 from labeler.flow.heat import BATH
 from labeler.flow.model import Basis, Departure, Fate, FromLine, FromNode, Node, PartFlow, Source
-from labeler.flow.parting import split_off
+from labeler.flow.parting import boiled_in_plenty, split_off
 from labeler.flow.walk import Walk
 from labeler.foods.food_class import LIQUOR
 from labeler.foods.model import WeighedPart
@@ -44,6 +44,7 @@ def close(walk: Walk, part: WeighedPart, method: Method) -> PartFlow:
             and not heap.covered_with_water
             and _is_only_boiled(walk, heap)
         ):
+            boiled_in_plenty(walk, heap)
             off = walk.table.node(heap, "drain", text="", basis=Basis.IMPLIED, why="the cooking water is poured off")
             walk.table.part(heap, off, nature=Nature.BATH, names=("water",))
     for heap in walk.table.open():

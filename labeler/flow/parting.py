@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from labeler.flow.heaps import Food, Heap, Nature
 from labeler.flow.kind_sets import SEASONS
-from labeler.flow.model import Basis, Settings
+from labeler.flow.model import Basis, FromNode, Settings
 from labeler.flow.walk import Walk
 from labeler.foods.food_class import LIQUOR
 from labeler.parsing.instructions.actions import Heat, action
@@ -12,7 +14,7 @@ from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.model import Instruction, Mark
 from labeler.types import Interval
 
-__all__ = ["lift_out_of_bath", "merge_in", "split_off", "sticks_to_fried"]
+__all__ = ["boiled_in_plenty", "lift_out_of_bath", "merge_in", "split_off", "sticks_to_fried"]
 
 
 def merge_in(walk: Walk, heap: Heap, other: Heap, one: Instruction, *, share: Interval | None = None) -> None:
@@ -73,6 +75,7 @@ def split_off(
 
 def lift_out_of_bath(walk: Walk, heap: Heap, one: Instruction, *, why: str) -> Heap:
     """Pour off the bath that food has been boiled or fried in, where what follows takes that for granted."""
+    boiled_in_plenty(walk, heap)
     off = walk.table.node(heap, "drain", text=one.text, span=one.span, basis=Basis.IMPLIED, why=why)
     bath = walk.table.part(heap, off, nature=Nature.BATH, names=("cooking water", "water", "liquid", "oil"))
     heap.wet = heap.fat_bath = heap.soaked = False
@@ -80,6 +83,13 @@ def lift_out_of_bath(walk: Walk, heap: Heap, one: Instruction, *, why: str) -> H
         if walk.kind(food) in LIQUOR | {"salt"} or (walk.kind(food) == "fat" and heap.nature is Nature.FOOD):
             bath.foods[food] = heap.foods[food]
     return bath
+
+
+def boiled_in_plenty(walk: Walk, heap: Heap) -> None:
+    """Tell the node that has just cooked a heap that its water is poured away, and not as little as a soup takes."""
+    before = heap.source
+    if isinstance(before, FromNode) and Mark.WATER in walk.table.nodes[before.node].settings.marks:
+        walk.table.nodes[before.node] = replace(walk.table.nodes[before.node], drained=True)
 
 
 def sticks_to_fried(walk: Walk, heap: Heap) -> list[Food]:

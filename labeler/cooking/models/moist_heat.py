@@ -38,20 +38,22 @@ TAP_WATER, TABLE_SALT = "14411", "02047"
 def with_water(mix: Mixture, conditions: Conditions, draws: Sampler) -> tuple[Mixture, list[LedgerEntry]]:
     """Add the water that boiling needs and no line lists, and the salt that is said."""
     pot = sort_pot(mix)
-    dry = any(
-        pot.kinds[at] in WATER_TAKERS and is_raw(mix.items[at].food) and not mix.items[at].cooked
+    dry = [
+        at
         for at in pot.at(pot.food)
-    )
+        if pot.kinds[at] in WATER_TAKERS and is_raw(mix.items[at].food) and not mix.items[at].cooked
+    ]
     told = conditions.watered or Mark.WATER in conditions.marks
-    needs = conditions.action in ("boil", "blanch") or conditions.drained or dry or told
+    needs = conditions.action in ("boil", "blanch") or conditions.drained or bool(dry) or told
     needs = needs and not (pot.has_fat_bath and not dry)
     water, salt = conditions.water, conditions.salt
     if water is None and (pot.has_liquor or not needs or not pot.food.any() or not (told or _boils(pot, conditions))):
         return mix, []
-    usual = _POT_WATER if not dry else _MUCH_WATER
+    usual, fed = (_MUCH_WATER if dry else _POT_WATER), pot.food_mass
     if conditions.eaten:
-        usual = _COVERS if not dry else _POT_WATER
-    grams = draws.draw(water) if water is not None else pot.food_mass * draws.draw(usual, Cause.POT_WATER)
+        usual = _POT_WATER if dry else _COVERS
+        fed = mix.mass[:, dry].sum(axis=1) if dry else fed  # what swells drinks it, not what lies beside
+    grams = draws.draw(water) if water is not None else fed * draws.draw(usual, Cause.POT_WATER)
     part, line = conditions.part, conditions.line
     items, weights = [Item(part, line, "water in the pot", TAP_WATER, origin=Origin.POT_WATER)], [grams]
     salted = Item(part, line, "salt in the water", TABLE_SALT, origin=Origin.POT_SALT)
