@@ -230,7 +230,7 @@ def _treatment(food: _Food, method: _Method, sentences_of_it: list[str], *, raw_
         match.food if match is not None else None,
         tuple(name for names in food.species.values() for name in names),
         _heating(food, method, sentences_of_it),
-        cooked_before and not (raw_meant and not packed and "raw" in words),
+        cooked_before and (packed or "raw" not in words),  # "cooked or raw": the careful reading
         any(action(node.action).heat in DRY_HEAT and node.action != "smoke" for node in nodes),
         any(node.settings.marks & UNDERDONE for node in nodes) or any(map(PINK.search, texts)),
         raw_meant or raw_title,

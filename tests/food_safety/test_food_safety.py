@@ -127,3 +127,12 @@ def test_a_part_without_foods_of_its_own_has_its_cautions() -> None:
     """A part of nothing but another part is read like any other."""
     text = "---\ntitle: Box\n---\n## Sauce\n- 100 ml olive oil\n- 1 clove garlic\n> blend\n## Box\n- all of the Sauce\n"
     assert "flavoured-oil" in {caution.code for caution in cautions(weigh(read_recipe(text)))}
+
+
+def test_meat_of_which_the_line_leaves_open_whether_it_is_raw_counts_as_raw():
+    """ "Cooked or raw" that no step heats counts as raw: the careful reading (common practice, no source)."""
+    recipe = read_recipe(
+        "# Salad\n- 200 g diced chicken (cooked or raw)\n- 200 g rice\n"
+        "> boil the rice 15 minutes, drain\n> stir in the chicken\n"
+    )
+    assert "raw-animal-food" in {caution.code for caution in cautions(weigh(recipe))}
