@@ -292,8 +292,8 @@ class Outline:
             return Title.LOOSE
         if text.endswith(":"):
             # "Stir in until smooth:" above a list is a step; "Make the gravy:" says what the list is of.
-            deed = begins_with_action(plain_of(text)) and heading.subject == text.rstrip(" :")
-            return None if deed and below.mark is Mark.BULLET else Title.LOOSE
+            opens_with_verb = begins_with_action(plain_of(text)) and heading.subject == text.rstrip(" :")
+            return None if opens_with_verb and below.mark is Mark.BULLET else Title.LOOSE
         if text.isupper() and sum(map(str.isalpha, text)) > 2 and not self.shouted and not below.text.isupper():
             return Title.LOOSE
         if _FOR.match(text) and "," not in text and text[-1:] not in ".!?" and len(text.split()) <= 6:

@@ -38,6 +38,7 @@ export function paperPanel(now) {
       panelsOf = place;
       const found = await ask("/api/panels", { market: place });
       fill(form.elements.panel, h("option", { value: "" }, "As the sale asks"), (found?.panels ?? []).map((/** @type {any} */ one) => h("option", { value: one.id }, `Official panel, ${one.format}`)));
+      if (mine !== drawing) return; // a later wish is being drawn; to ask again would take its answer away
     }
     try {
       const made = await ask("/api/label", { name, text, market: asked.market, wish: asked });
