@@ -12,7 +12,7 @@ from labeler.flow.by_products import heaps_parted
 from labeler.flow.heaps import Heap, Nature, State, Table
 from labeler.flow.ingredients import Ingredient, group_kinds, score, with_amount, words_of
 from labeler.flow.model import FromLine
-from labeler.flow.new_water import is_called, is_from_the_tap, is_in_a_vessel, is_part_of
+from labeler.flow.new_water import is_called, is_from_the_tap, is_part_of
 from labeler.flow.target import Parted, Target
 from labeler.foods.matching.name_words import words
 from labeler.parsing.instructions.lexicon import classes_of, is_class
@@ -124,7 +124,7 @@ class Binder:
         if "everything" in own:
             target.everything = True
             return target
-        if is_in_a_vessel(mention) and not mention.definite and not removal:
+        if mention.role is Role.OBJECT and mention.water_in_vessel and not mention.definite and not removal:
             target.nothing = True  # "bring a pot of water to the boil": what is new and no line lists
             return target
         group = self._group(said, own | tail, name, at, in_force, mention)

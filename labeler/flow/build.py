@@ -22,7 +22,7 @@ from labeler.flow.ingredients import ingredients_of
 from labeler.flow.measuring import measure
 from labeler.flow.model import Basis, Flow, PartFlow, Settings
 from labeler.flow.naming import namings_of
-from labeler.flow.new_water import brings_water, is_in_a_vessel
+from labeler.flow.new_water import brings_water
 from labeler.flow.parting import merge_in
 from labeler.flow.removals import remove
 from labeler.flow.serving import catch, serve
@@ -197,7 +197,9 @@ def _do(walk: Walk, one: Instruction) -> None:
     only_vessel = one.vessel and one.minutes is None and one.mentions and all(t.nothing for t in targets)
     if row.heat is not Heat.NONE and only_vessel and any(m.role is Role.OBJECT for m in one.mentions):
         return  # "heat a large pan"
-    if row.heat is not Heat.NONE and any(is_in_a_vessel(m) and not m.definite for m in one.mentions):
+    if row.heat is not Heat.NONE and any(
+        m.role is Role.OBJECT and m.water_in_vessel and not m.definite for m in one.mentions
+    ):
         walk.bath_at = walk.at  # "bring a pot of water to the boil": what is named next goes in there
         return
     if row.heat is Heat.NONE and only_utensils(one, targets):

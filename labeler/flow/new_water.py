@@ -7,12 +7,11 @@ from collections.abc import Sequence
 from labeler.flow.heaps import Heap
 from labeler.flow.ingredients import Ingredient
 from labeler.flow.target import Target
+from labeler.foods.matching.name_words import words
 from labeler.parsing.instructions.grammar import grammar
-from labeler.parsing.instructions.lexicon import is_class
-from labeler.parsing.instructions.mentions import head_of
 from labeler.parsing.instructions.model import Extent, Mention, Role
 
-__all__ = ["brings_water", "is_called", "is_from_the_tap", "is_in_a_vessel", "is_part_of"]
+__all__ = ["brings_water", "is_called", "is_from_the_tap", "is_part_of"]
 
 
 def is_from_the_tap(mention: Mention, heap: Heap | None) -> bool:
@@ -30,7 +29,8 @@ def is_part_of(mention: Mention, one: Ingredient) -> bool:
 
 def is_called(mention: Mention, one: Ingredient) -> bool:
     """Whether a line calls its water so, with more than the bare word: "with warm water" of "330 g warm water"."""
-    return " " in mention.name and mention.name in one.line.line.text.lower()
+    said = frozenset(words(mention.name))
+    return len(said) > 1 and said <= one.words | one.more
 
 
 def brings_water(targets: Sequence[Target]) -> bool:
@@ -38,12 +38,6 @@ def brings_water(targets: Sequence[Target]) -> bool:
     return not any(
         any(i.kind == "water" for i in t.fresh)
         or (t.mention.role is Role.OBJECT and t.mention.quantity.extent is Extent.SOME)
-        or is_in_a_vessel(t.mention)
+        or (t.mention.role is Role.OBJECT and t.mention.water_in_vessel)
         for t in targets
     )
-
-
-def is_in_a_vessel(mention: Mention) -> bool:
-    """Whether water stands in a vessel of its own: "a pan of water on the lower rack"."""
-    vessel, _, water = mention.name.partition(" of ")
-    return mention.role is Role.OBJECT and water == "water" and is_class(head_of(vessel), "vessel-")

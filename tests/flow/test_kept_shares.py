@@ -5,7 +5,8 @@ from __future__ import annotations
 import json
 
 import pytest
-from hand_flows import RIGHT, Cooked, Hand, boxes, chicken, exactly, pasta, roast
+from hand_flows import RIGHT, boxes, chicken, pasta, roast
+from hand_kitchen import Cooked, Hand, exactly
 from hypothesis import given, settings
 from hypothesis import strategies as st
 

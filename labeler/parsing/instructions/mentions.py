@@ -203,7 +203,16 @@ def _mention(text: str, words: Sequence[Token], role: Role, market: str) -> Ment
     if not any(letter.isalpha() for letter in name) or is_class(name, "adverb", "preposition"):
         return None
     definite = any(token.text in _DEFINITE for token in words[:4])
-    return Mention(said, name, role, quantity, definite=definite, possessive=words[0].text in _POSSESSIVE)
+    vessel, _, held = name.partition(" of ")
+    return Mention(
+        said,
+        name,
+        role,
+        quantity,
+        definite=definite,
+        possessive=words[0].text in _POSSESSIVE,
+        water_in_vessel=held == "water" and is_class(head_of(vessel), "vessel-"),
+    )
 
 
 def quantity_of(phrase: str, *, market: str = "us") -> tuple[Quantity, str]:

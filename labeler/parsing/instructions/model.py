@@ -149,6 +149,8 @@ class Mention:
         True for what belongs to the food named before it ("the clams, their liquid").
     purpose : bool
         True for what something is done for ("keep the fat for your potatoes").
+    water_in_vessel : bool
+        True for water that stands in a vessel of its own ("a pan of water").
     """
 
     text: str
@@ -160,6 +162,7 @@ class Mention:
     alternative: bool = False
     possessive: bool = False
     purpose: bool = False
+    water_in_vessel: bool = False
 
 
 @dataclass(frozen=True, slots=True)
