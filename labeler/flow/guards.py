@@ -16,6 +16,7 @@ from enum import Enum
 
 from labeler.flow.model import Basis, Departure, Fate, Flow, FromLine, FromNode, Naming, Node, PartFlow, Port, Source
 from labeler.foods.food_class import DISSOLVES, LIQUOR
+from labeler.parsing.instructions.actions import Handler, action
 from labeler.parsing.instructions.model import Span
 from labeler.types import Severity
 
@@ -31,8 +32,8 @@ _NOTED = 0.02  # share of the weight of all foods below which a loss is none of 
 _POURED = 0.5  # share of a liquid from which it is poured off, and does not cling to what is thrown away
 _COAT = 0.95  # share of a coating that may be left on the plate
 _IN_TAP_WATER = frozenset(("fat", "dairy", "sauce"))  # what nobody boils food in together with water, to pour it off
-_SIDES = frozenset(("drain", "strain", "skim", "ladle", "rinse", "pat", "squeeze"))
-_POURS = frozenset(("drain", "rinse", "pat"))
+_POURS = frozenset((Handler.DRAIN, Handler.RINSE, Handler.PAT))
+_SIDES = _POURS | {Handler.STRAIN, Handler.SKIM, Handler.LADLE, Handler.SQUEEZE}
 _PORTION = 5.0  # g, below which a portion that was set aside is none of note
 
 
@@ -224,11 +225,13 @@ def _by_trade(part: PartFlow, one: Leaving, loss: Loss, said: list[Naming], node
     """Whether a food leaves as what it is: part of a bath, of a coat, a pressed fruit, an aromatic."""
     if one.coat:
         return loss.share < _COAT
-    if loss.bony and node is not None and node.action in _SIDES | {"lift"}:
+    if loss.bony and node is not None and action(node.action).handler in _SIDES | {Handler.LIFT}:
         return True
     if node is not None and (node.action == "skin" or (node.action == "squeeze" and loss.kind == "fruit")):
         return True
-    kept = node is not None and node.action in _SIDES and _port(one) is Port.KEPT  # it is what should have stayed
+    kept = (
+        node is not None and action(node.action).handler in _SIDES and _port(one) is Port.KEPT
+    )  # it is what should have stayed
     liquid = any(naming.removes and naming.liquid for naming in said) and not kept
     if loss.kind in BATH_KINDS:
         return not (
@@ -285,7 +288,7 @@ def _served(part: PartFlow, at: int) -> Iterator[Guard]:
     for source in part.dish:
         if isinstance(source, FromNode) and source.port is Port.OFF:
             node = part.nodes[source.node]
-            if node.action in _POURS and node.basis is Basis.WRITTEN:
+            if action(node.action).handler in _POURS and node.basis is Basis.WRITTEN:
                 yield Guard(
                     GuardKind.SERVED, Severity.PROBLEM, at, span=node.span, node=source.node, outlet=source
                 )  # fmt: skip
