@@ -12,7 +12,7 @@ from dataclasses import replace
 from typing import Any
 
 from labeler.importers.page_data import document_of
-from labeler.parsing.columns import cells_of, columns_of, line_of
+from labeler.parsing.columns import cells_of, cells_outside, columns_of, heads_tell, line_of, told_rows
 from labeler.parsing.markup import Mark, Row, without_marks
 from labeler.parsing.row_shapes import opens_with_amount
 
@@ -75,6 +75,7 @@ class _Walk:
         self.images: list[str] = []
         self.cells: list[str] | None = None
         self.columns: list[str] = []
+        self.heads: list[str] = []
         self.in_cell = False
         self.term: Row | None = None
 
@@ -119,6 +120,11 @@ class _Walk:
         """What stands apart from the rows above it."""
         self.block += 1
 
+    def open_table(self, _tag: str) -> None:
+        """A table, whose head says what its columns hold."""
+        self.open_paragraph(_tag)
+        self.columns, self.heads = [], []
+
     def open_paragraph(self, _tag: str) -> None:
         """A paragraph stands apart, unless it belongs to an item of a list."""
         self.block += not self.lists
@@ -155,11 +161,16 @@ class _Walk:
 
     def table_row(self, cells: list[str], *, heads: bool) -> None:
         """A row of a table as a line, in the order of a line where its head names the columns."""
-        if heads and any(columns_of(cells)):
-            self.columns = columns_of(cells)
+        if heads and (any(columns_of(cells)) or heads_tell(cells)):
+            self.columns, self.heads = columns_of(cells), cells
+            return
+        if self.heads and not any(self.columns):
+            for one in told_rows(self.heads, cells):
+                self.rows.append(Row(one, len(self.rows) + 1, block=self.block))
             return
         named = cells_of(self.columns, cells) if len(self.columns) == len(cells) else {}
-        text = line_of(named) if named.get("name") else " ".join(filter(None, cells))
+        rest = cells_outside(self.columns, cells) if named.get("name") else []
+        text = " ".join([line_of(named), *rest]) if named.get("name") else " ".join(filter(None, cells))
         if text:
             self.rows.append(Row(text, len(self.rows) + 1, Mark.TABLE, block=self.block, cells=tuple(cells)))
 
@@ -212,7 +223,8 @@ _OPENS: dict[str, Callable[[_Walk, str], None]] = {
     "li": _Walk.open_item,
     **dict.fromkeys(("h1", "h2", "h3", "h4", "h5", "h6"), _Walk.open_heading),
     **dict.fromkeys(("blockquote", "dl"), _Walk.open_block),
-    **dict.fromkeys(("p", "div", "table", "section"), _Walk.open_paragraph),
+    **dict.fromkeys(("p", "div", "section"), _Walk.open_paragraph),
+    "table": _Walk.open_table,
     "dt": _Walk.open_term,
     "tr": _Walk.open_row,
     **dict.fromkeys(("td", "th"), _Walk.open_cell),

@@ -8,7 +8,14 @@ from collections.abc import Mapping, Sequence
 from functools import cache
 from pathlib import Path
 
-__all__ = ["cells_beyond", "cells_of", "columns_of", "line_of", "piped_line"]
+from labeler.parsing.row_classifier import row_kind
+from labeler.parsing.row_shapes import opens_with_amount
+
+__all__ = [
+    "cells_beyond", "cells_of", "cells_outside", "columns_of", "heads_tell", "line_of", "piped_line", "told_rows",
+]  # fmt: skip
+
+_OF_LINE = ("amount", "same", "unit", "name", "preparation")
 
 
 @cache
@@ -24,10 +31,39 @@ def columns_of(heads: Sequence[str]) -> list[str]:
     return found if "name" in found else [""] * len(heads)
 
 
+def _told_columns(columns: Sequence[str], cells: Sequence[str]) -> list[str]:
+    """The columns of a row; where none is called an amount, one whose cell is one: "Metric", "US" ("same" amount)."""
+    found = list(columns)
+    if "name" not in found or "amount" in found:
+        return found
+    for at, cell in enumerate(cells[: len(found)]):
+        if not found[at] and opens_with_amount(cell):
+            found[at] = "same" if "amount" in found else "amount"
+    return found
+
+
+def cells_outside(columns: Sequence[str], cells: Sequence[str]) -> list[str]:
+    """The cells of a row that its ingredient line does not take up."""
+    told = _told_columns(columns, cells)
+    return [cell for column, cell in zip(told, cells, strict=False) if cell and column not in _OF_LINE]
+
+
+def heads_tell(heads: Sequence[str]) -> bool:
+    """Whether the heads of a table ask for times and yields of the dish: "Prep | Cook | Serves"."""
+    kinds = ("yield", "time", "about")
+    asked = [head for head in heads if head]
+    return bool(asked) and all(row_kind(f"{head}: 4") in kinds or row_kind(f"{head}: 4 min") in kinds for head in asked)
+
+
+def told_rows(heads: Sequence[str], cells: Sequence[str]) -> list[str]:
+    """What such a table tells, as rows of a text: "Serves: 4"."""
+    return [f"{head}: {cell}".lstrip(": ") for head, cell in zip(heads, cells, strict=False) if cell]
+
+
 def cells_of(columns: Sequence[str], cells: Sequence[str]) -> dict[str, str]:
     """The cells of a row by what their columns hold; two of one kind are joined."""
     found: dict[str, str] = {}
-    for column, cell in zip(columns, cells, strict=False):
+    for column, cell in zip(_told_columns(columns, cells), cells, strict=False):
         if column and cell:
             found[column] = f"{found[column]} {cell}" if column in found else cell
     return found
@@ -35,7 +71,8 @@ def cells_of(columns: Sequence[str], cells: Sequence[str]) -> dict[str, str]:
 
 def line_of(cells: Mapping[str, str]) -> str:
     """An ingredient line from such cells: amount, unit, name, and the preparation behind a comma."""
-    words = " ".join(filter(None, (cells.get("amount"), cells.get("unit"), cells.get("name"))))
+    same = f"({cells['same']})" if cells.get("same") else ""
+    words = " ".join(filter(None, (cells.get("amount"), cells.get("unit"), same, cells.get("name"))))
     return f"{words}, {cells['preparation']}" if cells.get("preparation") else words
 
 

@@ -23,7 +23,8 @@ from labeler.parsing.markup import Mark, Row, rows_of
 from labeler.parsing.model import Handling, Line, Note, NoteKind, Part, Recipe
 from labeler.parsing.own_form import own_form
 from labeler.parsing.row_classifier import ends_in_action
-from labeler.parsing.sections import NOTE_OF, Section, SectionEntry, Sorted, split_recipes
+from labeler.parsing.sections import NOTE_OF, Section, SectionEntry, Sorted
+from labeler.parsing.several_recipes import split_recipes
 from labeler.parsing.sorting import sort_rows
 from labeler.parsing.text_repair import mend
 from labeler.types import LabelerError, Problem

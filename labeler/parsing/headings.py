@@ -11,7 +11,9 @@ from functools import cache
 from pathlib import Path
 from typing import NamedTuple
 
-__all__ = ["Heading", "Opens", "opens_what", "read_heading", "split_inline", "subject"]
+from labeler.parsing.row_phrases import one_of
+
+__all__ = ["Heading", "Opens", "names_appliance", "opens_what", "read_heading", "split_inline", "subject"]
 
 _LONGEST = 60
 _EDGES = re.compile(r"^[^\w(]+|[^\w)!?]+$")
@@ -24,6 +26,8 @@ _FOR = re.compile(
 _SPLIT = re.compile(
     r"^(?P<kind>[\w' ]+?)(?:\s+(?:for|of|–|-|/)\s+|\s*:\s*)(?:the\s+|an?\s+)?(?P<thing>\w.*)$", re.IGNORECASE
 )
+_WAY = re.compile(rf"\b{one_of('way')}\b|[-:–—]+$", re.IGNORECASE)
+_JOINED = re.compile(r"[\s,]*(?:&|\+|,|\band)$", re.IGNORECASE)
 
 
 class Opens(StrEnum):
@@ -107,9 +111,25 @@ def read_heading(row: str) -> Heading:
                 return Heading(known, subject(other), aside)
     before, _, last = stated.rpartition(" ")
     known = _headings().get(last.casefold()) if before and len(before.split()) <= 4 else None
+    joined = _JOINED.search(before)
+    if joined is not None and _known(_bare(before[: joined.start()])) is None:
+        known = None  # "Wrapping & cooking" tells what is done there, and not which rows stand below
     if known in (Opens.INGREDIENTS, Opens.STEPS):  # "beef tips" are no advice
         return Heading(known, subject(before), aside)
     return Heading(None, subject(row), aside)
+
+
+def names_appliance(row: str) -> bool:
+    """Whether a heading only says where the whole dish is cooked: "Slow cooker", "Stove top method", "In the oven"."""
+    words = _WAY.sub("", read_heading(row).subject)
+    return (
+        re.fullmatch(
+            rf"(?:(?:in|on|with|using|by)\s+)?(?:(?:the|an?|your)\s+)?{one_of('appliance')}",
+            words.strip(),
+            re.IGNORECASE,
+        )
+        is not None
+    )
 
 
 def opens_what(row: str) -> str:

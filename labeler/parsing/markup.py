@@ -17,7 +17,16 @@ from enum import Enum
 from functools import cache
 from typing import TYPE_CHECKING
 
-from labeler.parsing.columns import cells_beyond, cells_of, columns_of, line_of, piped_line
+from labeler.parsing.columns import (
+    cells_beyond,
+    cells_of,
+    cells_outside,
+    columns_of,
+    heads_tell,
+    line_of,
+    piped_line,
+    told_rows,
+)
 from labeler.parsing.inline import Piece, pieces_of
 
 if TYPE_CHECKING:
@@ -37,7 +46,6 @@ _RULE = re.compile(r"([-*_=~])(?:\s*\1){2,}\s*")
 _ASIDE = re.compile(r"\[//\]: ?#.*|</?[^\W\d][^<>]*>")
 """A comment as a link definition, and a tag that is none of HTML's."""
 _COMMENT_OPENS = re.compile(r"(?<!\\)<!--")
-_OF_LINE = ("amount", "unit", "name", "preparation")
 _CHECKBOX = re.compile(r"\[[ xX]?\]\s+")
 _TIGHT_HEADING = re.compile(r"(#{2,6})(?=[^\s#])|(#)(?=[A-ZÀ-Þ][^#]*$)")
 _TIGHT_BULLET = re.compile(r"\s*([-+•])(?=[\w½¼¾⅓⅔⅛\"“(])")
@@ -189,6 +197,7 @@ class _Walk:
         self.cells: list[str] | None = None
         self.beside: list[str] = []
         self.columns: list[str] = []
+        self.heads: list[str] = []
         self.cell_row = 0
         self.term: tuple[str, int] | None = None
 
@@ -219,7 +228,7 @@ class _Walk:
                 yield Row(self.term[0], self.number(self.term[1]), Mark.TERM, block=self.block)
                 self.term = None
             elif kind == "table_open":
-                self.block, self.columns = self.block + 1, []
+                self.block, self.columns, self.heads = self.block + 1, [], []
             elif kind == "hr":
                 yield Row("", self.number(token.map[0] if token.map else 0), Mark.RULE)
             elif kind == "inline":
@@ -271,8 +280,15 @@ class _Walk:
                 if not all(self.columns):  # a column of the cook's own
                     yield Row(" | ".join(cells), self.number(self.cell_row), Mark.COMMENT, block=self.block)
                 return
+            if heads_tell(cells):
+                self.heads = cells
+                return
+        if self.heads:
+            told = [*told_rows(self.heads, cells), *beyond]
+            yield from (Row(one, self.number(self.cell_row), block=self.block) for one in told)
+            return
         line = line_of(cells_of(self.columns, cells)) if any(self.columns) else ""
-        rest = [cell for column, cell in zip(self.columns, cells, strict=False) if cell and column not in _OF_LINE]
+        rest = cells_outside(self.columns, cells)
         text = " ".join([*([line, *rest] if line else filter(None, cells)), *beyond])
         if text:
             yield Row(text, self.number(self.cell_row), Mark.TABLE, block=self.block, cells=tuple(cells))

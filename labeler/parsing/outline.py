@@ -14,7 +14,7 @@ from labeler.parsing.ingredient.name import is_preparation
 from labeler.parsing.markup import Mark, Row
 from labeler.parsing.row_classifier import begins_with_action, ends_in_action, row_kind
 from labeler.parsing.row_phrases import one_of
-from labeler.parsing.row_shapes import is_sentence, opens_with_amount, plain_of, prefix_kind
+from labeler.parsing.row_shapes import ends_with_amount, is_sentence, opens_with_amount, plain_of, prefix_kind
 from labeler.parsing.yields import bare_yield, without_yields, yields_in
 
 __all__ = ["Outline", "Title", "told_title"]
@@ -105,9 +105,21 @@ class Outline:
         lines = (
             one.number
             for one in self.rows
-            if one.mark is Mark.BULLET or (opens_with_amount(one.text) and not yields_in(one.text))
+            if one.mark is Mark.BULLET
+            or ((opens_with_amount(one.text) or ends_with_amount(one.text)) and not _tells_yield(one.text))
         )
         return row.number < next(lines, 0)
+
+    def whose_list(self, at: int) -> str:
+        """What "Ingredients" and "Method" below a heading of a part are of, where several parts have them."""
+        if len(self._of_lists) < 2 or self.rows[at].mark is not Mark.HEADING:
+            return ""
+        level = self.rows[at].level
+        above = next((one for one in reversed(self.real) if one < at and self.rows[one].level < level), self.title_at)
+        if above is None or above == self.title_at or read_heading(self.rows[at].text).opens is None:
+            return ""
+        heading = read_heading(self.rows[above].text)
+        return heading.subject if heading.opens is None else ""
 
     def under(self, at: int) -> list[int]:
         """The rows below a heading, down to the next one."""
@@ -163,6 +175,10 @@ class Outline:
         """Whether rows that look like ingredients stand below a row."""
         return any(_like_line(row) for row in self.rows[at + 1 :])
 
+    def words_after(self, at: int) -> bool:
+        """Whether any row with words stands below one."""
+        return any(_has_words(row) for row in self.rows[at + 1 :])
+
     def steps_block(self, at: int) -> bool:
         """Whether the paragraph or list that a row stands in is one of steps: half of it is, and none is a line."""
         block = self.rows[at].block
@@ -202,7 +218,31 @@ class Outline:
         heads = [at for at in content if self.rows[at].mark is Mark.HEADING and self.rows[at].level == 1]
         if heads and not any(_like_line(self.rows[at]) for at in content if at < heads[0]):
             return heads[0] if read_heading(self.rows[heads[0]].text).opens is None else None
-        return first if self._may_be_title(first, content[content.index(first) :]) else None
+        if self._may_be_title(first, content[content.index(first) :]):
+            return first
+        return self._title_behind_words(first, content)
+
+    def _title_behind_words(self, first: int, content: list[int]) -> int | None:
+        """The title that stands right above the list where a letter or the like opens the text; None for none."""
+        text = self.rows[first].text
+        opened = self.rows[first].mark is Mark.NONE and (text[-1:] in ",.!?" or row_kind(plain_of(text)) == "prose")
+        listed = next(
+            (at for at in content if _like_line(self.rows[at]) and not _tells_of_whole(self.rows[at].text)), 0
+        )
+        if not opened or any(self.rows[at].mark is not Mark.NONE for at in content if at < listed):
+            return None
+        starts = [at for at in content if first < at < listed and self.rows[at].block != self.rows[at - 1].block]
+        return (
+            starts[-1]
+            if starts and self._may_be_title(starts[-1], [at for at in content if at >= starts[-1]])
+            else None
+        )
+
+    def is_greeting(self, at: int) -> bool:
+        """Whether a row without amount stands above the title, as the words of a letter do."""
+        if self.rows[at].mark is not Mark.NONE or opens_with_amount(self.rows[at].text):
+            return False
+        return self.title_at is not None and at < self.title_at
 
     def _is_aside(self, at: int) -> bool:
         """Whether a row above the title speaks of the page or of time: "Jump to recipe", "Prep time: 5 min"."""
@@ -238,12 +278,13 @@ class Outline:
         if read_line(named or text).amounts or len(content) < 2:
             return False
         below = self.rows[content[1]]
+        past = next((one for one in content[1:] if not _tells_of_whole(self.rows[one].text)), content[1])
         if row.bold or any(read_heading(self.rows[one].text).opens is Opens.INGREDIENTS for one in content):
             return True
         if yields_in(text) or (row_kind(plain_of(below.text)) in ("yield", "time", "about", "heading")):
             return True
         self.title_guessed = True
-        apart = below.block != row.block
+        apart = self.rows[past].block != row.block
         if apart and text[:1] != text[:1].lower() and self._lists(content[1:]):
             return True
         headed = any(read_heading(self.rows[one].text).opens is Opens.STEPS for one in content)
@@ -257,12 +298,12 @@ class Outline:
         """Whether rows open with a list of ingredients that stand together, past what they say of yield and time."""
         for place, at in enumerate(below):
             row = self.rows[at]
+            if row.mark is Mark.NONE and _tells_of_whole(row.text):
+                continue
             if _like_line(row) or (row.mark is Mark.BULLET and row_kind(plain_of(row.text)) == "ingredient"):
                 together = [one for one in below[place:] if self.rows[one].block == row.block]
                 return sum(_like_line(self.rows[one]) for one in together) > 1
-            told = yields_in(row.text) or bare_yield(row.text)
-            if not told and row_kind(plain_of(row.text)) not in ("yield", "time", "about"):
-                return False
+            return False
         return False
 
     def _kind(self, at: int) -> Title | None:
@@ -286,7 +327,7 @@ class Outline:
             # "Author: Jo" is a row by itself, "Ingredients for the sauce" and "Notes:" are headings.
             alone = ":" not in text.rstrip(" :*") or heading.opens in (Opens.INGREDIENTS, Opens.STEPS)
             return Title.LOOSE if alone else None
-        if yields_in(text) or row_kind(plain_of(text)) in ("time", "about", "yield") or opens_with_amount(text):
+        if _tells_of_whole(text) or opens_with_amount(text):
             return None
         if row.bold and text[-1:] not in ".!?," and below.mark is not Mark.HEADING:
             return Title.LOOSE
@@ -305,6 +346,16 @@ def _has_words(row: Row) -> bool:
     return any(sign.isalnum() for sign in row.text) and row.mark is not Mark.RULE
 
 
+def _tells_yield(text: str) -> bool:
+    """Whether a row tells how much the recipe makes, with a word for it or without."""
+    return bool(yields_in(text)) or bare_yield(plain_of(text)) is not None
+
+
+def _tells_of_whole(text: str) -> bool:
+    """Whether a row below a title still speaks of the whole dish: how much it makes, how long it takes."""
+    return _tells_yield(text) or row_kind(plain_of(text)) in ("yield", "time", "about")
+
+
 def _like_line(row: Row) -> bool:
     """Whether a row looks like an ingredient by itself."""
     if row.mark in (Mark.HEADING, Mark.QUOTE, Mark.COMMENT, Mark.RULE) or row.goes_on or not _has_words(row):
@@ -314,7 +365,7 @@ def _like_line(row: Row) -> bool:
     kind = row_kind(plain_of(row.text))
     if kind in ("yield", "time", "about", "heading", "step") or yields_in(row.text):
         return False
-    return opens_with_amount(row.text) and not is_sentence(row.text)
+    return (opens_with_amount(row.text) and not is_sentence(row.text)) or ends_with_amount(row.text)
 
 
 def _like_step(row: Row) -> bool:

@@ -63,6 +63,8 @@ _CLOCK = re.compile(
     r"(?:minutes?|mins?|hours?|hrs?|h|seconds?|secs?|days?|°|[cf])(?:\b|(?<=°))",
     re.IGNORECASE,
 )
+_ABBREVIATED = 4
+"""Letters of the longest abbreviation of a time ("mins."), whose full stop ends no sentence."""
 _SPEAKS = re.compile(r"\b(?:i|i'm|i've|we|we've)\b", re.IGNORECASE)
 _PROSE = re.compile(r"(?:i|we|my|our|this|these|it|it's|you|they|she|he|there|here|that's)\b", re.IGNORECASE)
 _IN_A_BOWL = re.compile(r"(?:in|into|on|to|for|with|as|if) (?:a|an|the|your|another)\b", re.IGNORECASE)
@@ -117,7 +119,7 @@ def row_kind(row: str) -> str:
     if says_yield(stated):
         return "yield"
     if _TIMES.match(stated):
-        return "time"
+        return "step" if _bids(stated) else "time"
     if _ABOUT_IT.match(stated):
         return "about"
     if _is_step(stated):
@@ -146,6 +148,18 @@ def ends_in_action(row: str) -> bool:
     return opened and len(words) > 2 and words[-1] in _words()["action"]
 
 
+def _bids(text: str) -> bool:
+    """Whether a row that holds a time is a sentence of the method: "Bake 20 minutes." is, "Bake: 20 min." is not."""
+    words = re.findall(r"[^\W\d_]+", text.lower())
+    known = _words()
+    return (
+        text.endswith(".")
+        and ":" not in text
+        and len(words[-1]) > _ABBREVIATED
+        and words[0] in (known["action"] | known["thing"])
+    )
+
+
 def _is_step(text: str) -> bool:
     words = re.findall(r"[^\W\d_]+(?:[-'’][^\W\d_]+)*|[\d½¼¾⅓⅔⅛].*|[,:]", text.lower())
     known = _words()
@@ -156,7 +170,8 @@ def _is_step(text: str) -> bool:
         return False
     first, behind = words[at], " ".join(words[at + 1 :])
     if first in known["thing"]:
-        return "(" not in text and (_ACTED_ON.match(behind) is not None or _CLOCK.match(behind) is not None)
+        ends = text.endswith(".") and (not behind or _WITHOUT_FOOD.match(behind) is not None)  # "Cool in the tin."
+        return "(" not in text and (ends or _ACTED_ON.match(behind) is not None or _CLOCK.match(behind) is not None)
     rest = behind.lstrip(", ")
     goes_on = _ACTED_ON.match(rest) is not None or _CLOCK.search(rest) is not None
     if first in known["action"]:

@@ -9,8 +9,8 @@ from labeler.parsing.row_phrases import one_of
 from labeler.parsing.units import kind
 
 __all__ = [
-    "is_sentence", "is_storage", "names_itself", "opens_with_amount", "plain_of", "prefix_kind", "says_measure",
-    "still_open", "wraps",
+    "ends_with_amount", "is_sentence", "is_storage", "names_itself", "opens_with_amount", "plain_of", "prefix_kind",
+    "says_measure", "still_open", "wraps",
 ]  # fmt: skip
 
 _FIGURE = r"[\d½¼¾⅓⅔⅛⅜⅝⅞~]"
@@ -20,6 +20,7 @@ _NO_AMOUNT = re.compile(
     rf"|(?:{one_of('amount')}\s+)?of (?:the|them|these)\b|{one_of('amount')}\s+[\w ]{{0,30}}{one_of('about_it')}\b)",
     re.IGNORECASE,
 )
+_MEASURE_LAST = re.compile(rf"[^\W\d][^\W_]*[\s.…:·_–-]+{_FIGURE}[\d½¼¾⅓⅔⅛./,\s–-]*[^\W\d]{{1,12}}\.?$")
 _EDGE = re.compile(r"^[^\w(\"'“‘½¼¾⅓⅔⅛~]+")
 _STORAGE = re.compile(rf"^{one_of('storage')}\b", re.IGNORECASE)
 _KEEPING = re.compile(rf"\b{one_of('keeping')}\b", re.IGNORECASE)
@@ -40,6 +41,16 @@ def plain_of(text: str) -> str:
 def opens_with_amount(text: str) -> bool:
     """Whether a row begins with how much of what; times, temperatures and helpings are no amounts of a food."""
     return _AMOUNT.match(text) is not None and _NO_AMOUNT.match(text) is None
+
+
+def ends_with_amount(text: str) -> bool:
+    """Whether a row ends with a weight or a volume of what it names: "Plain flour ..... 225 g", "Milk: 2 dl"."""
+    from labeler.parsing.ingredient.line import read_line
+
+    if not _MEASURE_LAST.search(text) or is_sentence(text):
+        return False
+    line = read_line(text)
+    return bool(line.name) and any(one.unit and kind(one.unit) in ("mass", "volume") for one in line.amounts)
 
 
 def says_measure(text: str) -> bool:

@@ -13,7 +13,7 @@ from labeler.parsing.row_shapes import opens_with_amount
 from labeler.parsing.yields import Yield
 from labeler.types import Problem
 
-__all__ = ["NOTE_OF", "Section", "SectionEntry", "Sorted", "split_recipes", "taken_apart"]
+__all__ = ["NOTE_OF", "Section", "SectionEntry", "Sorted", "note_of_comment", "taken_apart"]
 
 NOTE_OF = {
     Opens.TIPS: NoteKind.TIP, Opens.NOTES: NoteKind.NOTE, Opens.STORAGE: NoteKind.STORAGE,
@@ -76,6 +76,14 @@ class Sorted:
     """True where anything is written otherwise than in a recipe file of ours."""
 
 
+def note_of_comment(row: Row) -> Note:
+    """A comment of the text; one that we wrote says what kind of note it is."""
+    text = row.text.replace("--\\>", "-->")
+    stated, _, rest = text.partition(":")
+    kind = NoteKind(stated) if stated in NoteKind._value2member_map_ and rest.strip() else NoteKind.COMMENT
+    return Note(kind, rest.strip() if kind is not NoteKind.COMMENT else text, row.number)
+
+
 def taken_apart(rows: list[Row]) -> Iterator[Row]:
     """Rows that hold headings and what stands under them as several: "Method: Mix it all."."""
     for row in rows:
@@ -97,21 +105,3 @@ def taken_apart(rows: list[Row]) -> Iterator[Row]:
                 yield from (replace(bare, text=line, mark=Mark.BULLET, level=1) for line in lines_in_a_row(rest))
             else:
                 yield replace(bare, text=rest)
-
-
-def split_recipes(rows: list[Row]) -> list[list[Row]]:
-    """Rows of several recipes apart: headings of one level that each have a list of ingredients under a deeper one."""
-    heads = [at for at, row in enumerate(rows) if row.mark is Mark.HEADING]
-    lists = [at for at in heads if read_heading(rows[at].text).opens is Opens.INGREDIENTS]
-    above = []
-    for at in lists:
-        over = [one for one in heads if one < at and rows[one].level < rows[at].level]
-        above.append(max(over, default=-1))
-    level = {rows[at].level for at in above if at >= 0}
-    if len(set(above)) < 2 or -1 in above or len(level) != 1:
-        return [rows]
-    starts = sorted(set(above))
-    ends = [*starts[1:], len(rows)]
-    before = [replace(row, mark=Mark.COMMENT) for row in rows[: starts[0]]]
-    pieces = [rows[start:end] for start, end in zip(starts, ends, strict=True)]
-    return [[*before, *pieces[0]], *pieces[1:]]

@@ -11,7 +11,7 @@ import re
 from collections.abc import Callable
 from dataclasses import replace
 
-from labeler.parsing.headings import Opens, read_heading
+from labeler.parsing.headings import Heading, Opens, names_appliance, read_heading
 from labeler.parsing.markup import Mark, Row
 from labeler.parsing.model import Note, NoteKind
 from labeler.parsing.outline import Outline, Title, told_title
@@ -27,12 +27,13 @@ from labeler.parsing.row_shapes import (
     still_open,
     wraps,
 )
-from labeler.parsing.sections import NOTE_OF, Section, SectionEntry, Sorted, taken_apart
-from labeler.parsing.yields import Yield, bare_yield, only_yields, yields_in, yields_of_sentences
+from labeler.parsing.sections import NOTE_OF, Section, SectionEntry, Sorted, note_of_comment, taken_apart
+from labeler.parsing.told_yields import take_row, take_sentences, take_yields
 from labeler.types import Problem
 
 __all__ = ["sort_rows"]
 
+_SIGNED = 6
 _KIND_NOTE = {"time": NoteKind.TIME, "about": NoteKind.ABOUT, "yield": NoteKind.YIELD}
 
 
@@ -64,6 +65,7 @@ class _Sorter:
         self.found.sections.append(self.section)
         self.context: Opens | None = None
         self.level = 0
+        self.way: int | None = None
         self.nesting: tuple[int, Section] | None = None
         self.last: SectionEntry | None = None
 
@@ -77,7 +79,7 @@ class _Sorter:
         if row.mark is Mark.RULE or not any(sign.isalnum() for sign in row.text):
             return
         if row.mark is Mark.COMMENT:
-            self.comment(row)
+            self.found.notes.append(note_of_comment(row))
             return
         title = self.outline.titles.get(at)
         if title is Title.RECIPE:
@@ -91,7 +93,7 @@ class _Sorter:
             self.nesting = None
         kind = prefix_kind(row.text)
         if self.context in NOTE_OF:
-            self.tell_sentences(row)
+            take_sentences(self.found, row)
             self.note(NOTE_OF[self.context], row)
         elif kind is not None:
             self.note(kind, row)
@@ -106,7 +108,7 @@ class _Sorter:
     def name(self, row: Row) -> None:
         """The recipe's title, without what its brackets say of servings."""
         text = told_title(row) or row.text
-        told = self.tell(text, row.number, bare=True)
+        told = take_yields(self.found, text, row.number, bare=True)
         if told:
             self.found.notes.append(Note(NoteKind.YIELD, text, row.number))
         for one in reversed(told):
@@ -121,25 +123,40 @@ class _Sorter:
     def open(self, at: int, row: Row, title: Title) -> None:
         """Go on under another heading."""
         heading = read_heading(row.text)
-        if heading.aside and (self.tell(heading.aside, row.number, bare=True) or heading.opens is not None):
+        if heading.aside and (
+            take_yields(self.found, heading.aside, row.number, bare=True) or heading.opens is not None
+        ):
             self.found.notes.append(Note(NoteKind.DESCRIPTION, heading.aside, row.number))
         self.last = None
         self.found.as_posted |= row.mark is not Mark.HEADING or heading.opens is not None
         under = row.level if row.mark is Mark.HEADING else 50 if heading.opens is not None else 60
-        section = Section(
-            row.text.strip(" :"), heading.subject, row.number, level=under, known=heading.opens is not None
-        )
+        whose = heading.subject or self.outline.whose_list(at)
+        section = Section(row.text.strip(" :"), whose, row.number, level=under, known=heading.opens is not None)
         if title is Title.NESTED:
             self.nesting = (row.level, self.nesting[1] if self.nesting is not None else self.section)
         else:
             self.nesting = None
             known = Opens.EQUIPMENT if self.outline.is_equipment(at) else heading.opens
-            self.context = self.opens(at, known, under)
-            if heading.opens is not None or self.context is Opens.NOTES:
+            before, self.context = self.context, self.opens(at, known, under)
+            inherited = under > self.level and before is self.context is Opens.NOTES
+            if self.is_other_way(row, heading, under):
+                self.context, inherited = Opens.NOTES, False
+            if heading.opens is not None or (self.context is Opens.NOTES and not inherited):
                 self.level = under
         self.begin(section, row.number)
         if self.context in NOTE_OF and (heading.opens is None or heading.subject):
             self.note(NOTE_OF[self.context], row)
+
+    def is_other_way(self, row: Row, heading: Heading, under: int) -> bool:
+        """Whether a heading of the method tells how to make the whole dish again in another appliance."""
+        if self.context is not Opens.STEPS or not names_appliance(row.text):
+            return False
+        again = heading.opens is Opens.STEPS and any(section.steps for section in self.found.sections)
+        beside, self.way = self.way == under, under
+        if again or beside:
+            message = f"“{row.text.strip(' :')[:60]}” is another way of making the dish and is kept as a note."
+            self.found.problems.append(Problem("another-way", message, row.number))
+        return again or beside
 
     def opens(self, at: int, known: Opens | None, under: int) -> Opens | None:
         """What the rows under a heading are: what it says, else what stands above it unless they look otherwise."""
@@ -287,6 +304,8 @@ class _Sorter:
         begun = any(section.lines for section in self.found.sections)
         if is_storage(text) and begun:
             self.note(NoteKind.STORAGE, row)
+        elif self.outline.is_greeting(at) or self.signs_off(at, row):
+            self.describe(row)
         elif kind == "step" or self.outline.opens_list(at) or (begun and self.outline.steps_block(at)):
             self.step(row)
         elif opens_with_amount(text) and not is_sentence(text):
@@ -304,6 +323,14 @@ class _Sorter:
             self.describe(row)
         else:
             self.line(row)
+
+    def signs_off(self, at: int, row: Row) -> bool:
+        """Whether a last row, apart from the steps above it, names no food: "Enjoy!", "Love, Ada"."""
+        last, names_food = self.last, self.outline.names_food
+        if last is None or last not in self.section.steps or last.block == row.block or names_food is None:
+            return False
+        named = row.text.partition(",")[0]
+        return not self.outline.words_after(at) and len(row.text.split()) <= _SIGNED and not names_food(named)
 
     # --- where a row goes -------------------------------------------------------------------------------------------
 
@@ -332,27 +359,20 @@ class _Sorter:
         self.line(row)
 
     def step(self, row: Row) -> None:
-        self.tell_sentences(row)
+        take_sentences(self.found, row)
         self.last = SectionEntry(row.text, row.number, row.block, row.mark, len(self.section.lines))
         self.section.steps.append(self.last)
         self.found.as_posted |= row.mark is not Mark.QUOTE
 
     def describe(self, row: Row) -> None:
         """Words about the dish; what they tell of servings counts."""
-        self.tell(row.text, row.number)
+        take_yields(self.found, row.text, row.number)
         self.note(NoteKind.DESCRIPTION, row)
         self.found.as_posted = True
 
     def note(self, kind: NoteKind, row: Row) -> None:
         self.last = None
         self.found.notes.append(Note(kind, row.text, row.number))
-
-    def comment(self, row: Row) -> None:
-        """A comment; one that we wrote says what kind of note it is."""
-        text = row.text.replace("--\\>", "-->")
-        stated, _, rest = text.partition(":")
-        kind = NoteKind(stated) if stated in NoteKind._value2member_map_ and rest.strip() else NoteKind.COMMENT
-        self.found.notes.append(Note(kind, rest.strip() if kind is not NoteKind.COMMENT else text, row.number))
 
     def aside(self, row: Row) -> None:
         """Links and pictures are kept beside the text."""
@@ -364,35 +384,13 @@ class _Sorter:
         """Whether a row is taken up by a yield, a time or the like."""
         plain = plain_of(row.text)
         if kind in ("time", "about"):
-            self.tell(row.text, row.number)
+            take_yields(self.found, row.text, row.number)
             self.note(_KIND_NOTE[kind], row)
-        elif kind in ("yield", "step", "ingredient", "prose") and self.says_only_yield(plain, row):
+        elif kind in ("yield", "step", "ingredient", "prose") and take_row(
+            self.found, plain, row, bare=self.outline.before_list_anyhow(row)
+        ):
             self.last = None
         else:
             return False
         self.found.as_posted = True
         return True
-
-    def says_only_yield(self, plain: str, row: Row) -> bool:
-        """Whether nothing but yields is left of a row; they are then taken."""
-        bare = bare_yield(plain) if self.outline.before_list_anyhow(row) else None
-        if bare is None and not only_yields(plain):
-            return False
-        self.tell(plain, row.number, bare=True)
-        self.found.notes.append(Note(NoteKind.YIELD, row.text, row.number))
-        return True
-
-    def tell_sentences(self, row: Row) -> None:
-        self.found.yields.extend((one, row.number) for one in yields_of_sentences(row.text))
-
-    def tell(self, text: str, number: int, *, bare: bool = False) -> list[Yield]:
-        """Take the yields that a text tells; `bare` also where it says only a number of things."""
-        found = yields_in(text)
-        if not found and bare:
-            for piece in re.finditer(r"[(\[]([^()\[\]]*)[)\]]|(.+)", text):
-                stated, start = (piece[1], piece.start(1)) if piece[1] is not None else (piece[2], piece.start(2))
-                one = bare_yield(stated)
-                if one is not None and (piece[1] is not None or stated == text):
-                    found = [one._replace(start=start + one.start, end=start + one.end)]
-        self.found.yields.extend((one, number) for one in found)
-        return found

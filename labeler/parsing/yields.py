@@ -37,6 +37,8 @@ _BARE = re.compile(
     rf"(?P<what>{_RANGE}\s*(?:[x×]\s*{_MEASURE}\s*)?(?:\(?{_MEASURE}\)?\s*)?(?:[a-z-]+\s+){{0,2}}{one_of('things')})\.?",
     re.IGNORECASE,
 )
+_FOR = re.compile(rf"for\s+(?P<what>{_RANGE})", re.IGNORECASE)
+_WORTH = re.compile(r"(?P<what>\w[^,;:.!?]{0,40}['’]s?\s+worth)", re.IGNORECASE)
 _NOT_FIRST = re.compile(r"^(?:a|an)\s+(?!dozen|loaf|cake|jar|bottle|pie|tart|batch)", re.IGNORECASE)
 _LONGEST = 80
 
@@ -74,10 +76,13 @@ def yields_in(text: str) -> list[Yield]:
 
 
 def bare_yield(text: str) -> Yield | None:
-    """What a whole text says a recipe makes without saying so ("6 bowls", "5 x 300 g jars"); None where it does not."""
-    words = text.strip()
-    found = _BARE.fullmatch(words) if len(words) <= _LONGEST else None
-    return Yield("makes", found["what"].strip(), 0, len(text)) if found is not None else None
+    """What a whole text says a recipe makes without saying so ("6 bowls", "for two"); None where it does not."""
+    words = re.sub(r"^[(\[]([^()\[\]]*)[)\]]$", r"\1", text.strip())
+    for pattern, key in ((_BARE, "makes"), (_FOR, "serves"), (_WORTH, "makes")):
+        found = pattern.fullmatch(words) if len(words) <= _LONGEST else None
+        if found is not None:
+            return Yield(key, found["what"].strip(), 0, len(text))
+    return None
 
 
 def only_yields(text: str) -> list[Yield]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from labeler.parsing.document import read_recipe
+from labeler.parsing.document import read_recipe, read_recipes
 from labeler.parsing.model import NoteKind, Recipe
 from labeler.parsing.own_form import own_form
 
@@ -177,3 +177,70 @@ def test_what_is_struck_out_is_no_food_but_is_kept() -> None:
 def test_another_choice_nested_below_an_ingredient_is_one_of_its_line() -> None:
     recipe = read_recipe("## Ingredients\n- 1 tbsp garlic\n  - or 1 tsp garlic powder\n- 2 cups oats\n")
     assert texts(recipe) == ["1 tbsp garlic, or 1 tsp garlic powder", "2 cups oats"]
+
+
+@pytest.mark.parametrize("mark", ["- ", ""])
+@pytest.mark.parametrize("heading", ["**Wrapping & cooking**", "### Folding and cooking", "**Dressing, Baking**"])
+def test_a_heading_that_joins_cooking_to_another_word_says_not_which_rows_stand_below(heading: str, mark: str) -> None:
+    recipe = read_recipe(
+        f"# Rolls\n\n**Filling**\n\n{mark}500 g pork\n\n{heading}\n\n{mark}12 wrappers\n{mark}2 tbsp oil\n"
+    )
+    assert texts(recipe) == ["500 g pork", "12 wrappers", "2 tbsp oil"]
+
+
+@pytest.mark.parametrize("step", ["Bake 20 minutes.", "Chill 2 hours.", "Cool in the tin.", "Cool."])
+@pytest.mark.parametrize("head", ["", "## Ingredients\n\n"])
+def test_a_short_sentence_of_the_method_below_a_list_is_a_step(step: str, head: str) -> None:
+    assert steps(read_recipe(f"# Pear bake\n\n{head}{listed(PLAIN)}\n\nStir it all together.\n{step}\n")) == [
+        STEPS[0],
+        step,
+    ]
+
+
+@pytest.mark.parametrize(
+    ("first", "second"),
+    [
+        ("## Stovetop Method", "## Slow Cooker Method"),
+        ("## Method", "## Pressure cooker instructions"),
+        ("## Directions\n\n### In the oven", "### In a slow cooker"),
+        ("## Directions\n\n### Stove top", "### Microwave"),
+    ],
+)
+def test_another_appliance_is_another_way_and_no_further_steps(first: str, second: str) -> None:
+    recipe = read_recipe(
+        f"# Stew\n\n## Ingredients\n{listed(PLAIN)}\n\n{first}\n1. Simmer it.\n\n{second}\n1. Stew it all.\n"
+    )
+    assert steps(recipe) == ["Simmer it."]
+    assert "Stew it all." in [note.text for note in recipe.notes]
+    assert [problem.code for problem in recipe.problems] == ["another-way"]
+
+
+def test_parts_with_lists_of_their_own_whose_method_speaks_of_each_other_are_one_dish() -> None:
+    part = "## {}\n\n### Ingredients\n- {}\n\n### Method\n1. {}\n\n"
+    crust, filling = (
+        part.format("Crust", "2 cups flour", "Rub it."),
+        part.format("Filling", "3 pears", "Fill the crust."),
+    )
+    text = f"# Pie\n\n{crust}{filling}"
+    (recipe,) = read_recipes(text)
+    assert [(line.text, line.group) for line in recipe.parts[0].lines] == [
+        ("2 cups flour", "Crust"),
+        ("3 pears", "Filling"),
+    ]
+    assert [(step.text, step.group) for step in recipe.parts[0].handling] == [
+        ("Rub it.", "Crust"),
+        ("Fill the crust.", "Filling"),
+    ]
+    assert len(read_recipes(text.replace("Fill the crust.", "Cook them."))) == 2
+
+
+@pytest.mark.parametrize(
+    "yields", ["10 slices", "for 4", "(for two)", "feeds six", "enough for a dozen", "a 9x13 pan's worth"]
+)
+def test_a_row_below_the_title_that_tells_how_much_is_made_is_no_ingredient(yields: str) -> None:
+    rows = "\n".join(PLAIN)
+    for title in (f"Pear tart\n{yields}", f"Pear tart, {yields}" if yields[0].isalpha() and yields[:2] != "a " else ""):
+        if title:
+            recipe = read_recipe(f"{title}\n\n{rows}\n\nStir it all together.\n")
+            assert (recipe.title.split(",")[0], texts(recipe)) == ("Pear tart", PLAIN)
+            assert {"serves", "makes"} & set(recipe.head) or "," in recipe.title

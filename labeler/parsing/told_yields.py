@@ -1,0 +1,40 @@
+"""Taking up what the rows of a text tell of how much the recipe makes."""
+
+from __future__ import annotations
+
+import re
+
+from labeler.parsing.markup import Row
+from labeler.parsing.model import Note, NoteKind
+from labeler.parsing.sections import Sorted
+from labeler.parsing.yields import Yield, bare_yield, only_yields, yields_in, yields_of_sentences
+
+__all__ = ["take_row", "take_sentences", "take_yields"]
+
+_IN_BRACKETS = re.compile(r"[(\[]([^()\[\]]*)[)\]]")
+
+
+def take_yields(found: Sorted, text: str, number: int, *, bare: bool = False) -> list[Yield]:
+    """Take the yields that a text tells; `bare` also where it, or a bracket of it, says only a number of things."""
+    told = yields_in(text)
+    if not told and bare:
+        for start, end in [(0, len(text)), *(piece.span(1) for piece in _IN_BRACKETS.finditer(text))]:
+            one = bare_yield(text[start:end])
+            if one is not None:
+                told = [one._replace(start=start, end=end)]
+    found.yields.extend((one, number) for one in told)
+    return told
+
+
+def take_row(found: Sorted, plain: str, row: Row, *, bare: bool) -> bool:
+    """Whether nothing but yields is left of a row, which are then taken; `bare` for one above every ingredient."""
+    if not only_yields(plain) and not (bare and bare_yield(plain) is not None):
+        return False
+    take_yields(found, plain, row.number, bare=True)
+    found.notes.append(Note(NoteKind.YIELD, row.text, row.number))
+    return True
+
+
+def take_sentences(found: Sorted, row: Row) -> None:
+    """Take the yields that stand in a paragraph as sentences of their own."""
+    found.yields.extend((one, row.number) for one in yields_of_sentences(row.text))
