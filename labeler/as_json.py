@@ -18,6 +18,7 @@ from labeler.types import Interval, Problem
 if TYPE_CHECKING:
     from labeler.allergens import Assessment, Finding, Matrix
     from labeler.allergens.alternatives import Offer
+    from labeler.cooking.serving import Portion
     from labeler.nutrition.analysis import Figure, Nutrition, PartFigures
     from labeler.post.content import PostContent
     from labeler.rules.model import Rule
@@ -169,6 +170,13 @@ def _printed(figures: dict[str, Figure], market: str) -> Object:
     return _figures(settled(figures, market))
 
 
+def _stated_servings(portion: Portion) -> Object | None:
+    """Both ends of how many servings the recipe says it makes; None where it says no number of them."""
+    if portion.low is None or portion.high is None:
+        return None
+    return {"low": _number(portion.low), "high": _number(portion.high), "text": portion.said}
+
+
 def nutrition_object(nutrition: Nutrition) -> Object:
     """The object of ``labeler nutrition``; `stated_elsewhere` only where the recipe's page printed figures."""
     stated = [
@@ -178,6 +186,7 @@ def nutrition_object(nutrition: Nutrition) -> Object:
     return {
         "title": nutrition.title,
         "servings": _number(nutrition.servings),
+        "servings_stated": _stated_servings(nutrition.portion),
         "serving_g": _number(nutrition.serving_g),
         "per_serving": _printed(nutrition.per_serving, nutrition.market),
         "per_100g": _printed(nutrition.per_100g, nutrition.market),

@@ -8,7 +8,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from dataclasses import replace
-from typing import Any
+from typing import Any, NamedTuple
 
 from labeler.cooking.state.ledger import Count, Servings
 from labeler.parsing.ingredient.amounts import read_unit
@@ -49,13 +49,31 @@ _UNIT_ENDS = re.compile(r"\s(?:of|for|in|with|from|to|or|about|each|apiece|per)\
 _EACH = re.compile(r"^(?:one|an?|each|per|every|1)\s+(?P<noun>.+)$", re.IGNORECASE)
 
 
-def number_in(text: str) -> tuple[float, str] | None:
-    """The number that a text opens with and what follows it; a range gives its middle; None without a number."""
+class _Stated(NamedTuple):
+    """A count with both ends of what is stated: "6-8 slices" is 7 slices, from 6 to 8."""
+
+    made: Count
+    low: float
+    high: float
+
+
+def _ends_in(text: str) -> tuple[float, float, str] | None:
+    """Both ends of the number that a text opens with and what follows it; None without a number."""
     plain = tidy(text)
     quantity = read_quantity(plain)
     if quantity is None or (quantity.high < 1.0 and not plain[0].isdigit()):
         return None
-    return (quantity.low + quantity.high) / 2.0, plain[quantity.end :].strip()
+    return quantity.low, quantity.high, plain[quantity.end :].strip()
+
+
+def number_in(text: str) -> tuple[float, str] | None:
+    """The number that a text opens with and what follows it; None without a number.
+
+    A range gives its middle: whoever writes "serves 6-8" names no likelier number, and both ends stay in the interval
+    of a serving. Common practice, no source.
+    """
+    ends = _ends_in(text)
+    return None if ends is None else ((ends[0] + ends[1]) / 2.0, ends[2])
 
 
 def counts_in(text: str) -> list[Count]:
@@ -64,16 +82,25 @@ def counts_in(text: str) -> list[Count]:
     Weights, volumes and lengths are no counts ("6 (4-ounce) jars", "one 9-inch cake", "1.2 kg"), and neither is a
     number that no kitchen makes.
     """
+    return [stated.made for stated in _stated_in(text)]
+
+
+def _stated_in(text: str) -> list[_Stated]:
+    """As `counts_in`, with both ends of each."""
     plain = _OPENS.sub("", tidy(text), count=1)
-    counts: list[Count] = []
+    found: list[_Stated] = []
     for segment in [*_SEGMENTS.split(_BRACKETS.sub(" ", plain)), *_BRACKETS.findall(plain)]:
         for at, phrase in enumerate(_OF_EACH.split(segment)):
-            count = _count(phrase.strip())
-            if count is None:
+            stated = _count(phrase.strip())
+            if stated is None:
                 continue
-            each = counts and (at > 0 or _EACH_ONE.search(phrase) is not None)
-            counts.append(count._replace(number=count.number * counts[0].number) if each else count)
-    return counts
+            if found and (at > 0 or _EACH_ONE.search(phrase) is not None):
+                (number, unit), first = stated.made, found[0]
+                stated = _Stated(
+                    Count(number * first.made.number, unit), stated.low * first.low, stated.high * first.high
+                )
+            found.append(stated)
+    return found
 
 
 _TIMES = re.compile(r"^[x×]\s*(?=[\d½¼¾])", re.IGNORECASE)
@@ -115,21 +142,22 @@ def pack_size(head: Mapping[str, Any]) -> str:
     return ""
 
 
-def _count(phrase: str) -> Count | None:
-    counted = number_in(phrase)
-    if counted is None or not 0.0 < counted[0] <= _MOST or _POWER.match(phrase):
+def _count(phrase: str) -> _Stated | None:
+    ends = _ends_in(phrase)
+    if ends is None or not 0.0 < ends[0] + ends[1] <= 2.0 * _MOST or _POWER.match(phrase):
         return None
-    number, rest = counted
+    low, high, rest = ends
+    number = (low + high) / 2.0
     sized = _sized(rest) if number > 1.0 or _TIMES.match(rest) else None
     if sized is not None:
-        return Count(number, _UNIT_ENDS.sub("", f" {sized[1]}").strip(" .,"))
+        return _Stated(Count(number, _UNIT_ENDS.sub("", f" {sized[1]}").strip(" .,")), low, high)
     unit = read_unit(f" {rest}", 0) if rest else None
     measure = unit is not None and kind(unit.name) in ("mass", "volume")
     if rest.startswith("-") or (measure and (unit is None or read_unit(f" {rest}"[unit.end :], 0) is None)):
         return None  # a measure, unless it is the size of a container ("2 litre bottles")
     said = _UNIT_ENDS.sub("", f" {rest}").strip(" .,+")
     eaters = said.rpartition(" ")[2].lower()
-    return Count(number, eaters if eaters in _PEOPLE else said)
+    return _Stated(Count(number, eaters if eaters in _PEOPLE else said), low, high)
 
 
 def measured_yield(head: Mapping[str, Any]) -> str:
@@ -167,16 +195,17 @@ def read_servings(head: Mapping[str, Any]) -> Servings | None:
     packs: float | None = None
     for key in HEAD_KEYS:
         text = str(head.get(key, ""))
-        counts = counts_in(text)
-        if not counts:
+        stated = _stated_in(text)
+        if not stated:
             continue
-        things = [count for count in counts if count.unit.lower() not in _PEOPLE]
+        things = [one.made for one in stated if one.made.unit.lower() not in _PEOPLE]
         if packs is None and key in MADE and things and things[0].unit:
             packs = things[0].number
         if found is None:
-            people = [count for count in counts if count.unit.lower() in _PEOPLE]
-            served = people[0] if people else max(counts, key=lambda count: count.number)
-            found = Servings(served.number, "" if served in people else served.unit, text)
+            people = [one for one in stated if one.made.unit.lower() in _PEOPLE]
+            served = people[0] if people else max(stated, key=lambda one: one.made.number)
+            unit = "" if people else served.made.unit
+            found = Servings(served.made.number, unit, text, low=served.low, high=served.high)
     if found is None:
         return None
     return replace(found, packs=packs if packs is not None and packs <= found.count else None)

@@ -58,6 +58,9 @@ class Portion:
         The words of the head that divide the batch; empty where nothing does.
     pack_ml : float or None
         What one pack holds [mL], where the head states a volume.
+    low, high : float or None
+        Both ends of how many servings the recipe states ("6-8"), of which `count` is the middle; equal for one number;
+        None where the count follows from a weight or from nothing.
     pack_stated : bool
         True where the cook says what a pack holds: that figure is printed, and none worked out from it.
     """
@@ -73,6 +76,8 @@ class Portion:
     said: str = ""
     pack_ml: float | None = None
     pack_stated: bool = False
+    low: float | None = None
+    high: float | None = None
 
 
 class _Amount(NamedTuple):
@@ -174,8 +179,10 @@ def _divided(batch: _Batch, serving: _Amount | None) -> Portion | None:
     if named is None:
         return None
     household = text if text and _names_a_serving(batch) else _one(named.unit)
+    middle = ", of which the middle is taken" if named.low != named.high else ""
+    basis = f"the batch over “{named.text}”{middle}"
     return Portion(
-        named.count, batch.mass / named.count, f"the batch over “{named.text}”", False, household, said=named.text
+        named.count, batch.mass / named.count, basis, False, household, said=named.text, low=named.low, high=named.high
     )
 
 

@@ -176,7 +176,10 @@ def _bare_headings(sections: list[Section], parts: list[Part]) -> Iterator[Note]
 def _add_yields(head: dict[str, Any], found: Sorted, notes: list[Note]) -> None:
     """What the text tells of servings goes into the head where that does not say it; else it is kept as a note."""
     for told, number in found.yields:
-        if any(key in head for key in _YIELD_KEYS[told.key]):
+        known = [str(head[key]) for key in _YIELD_KEYS[told.key] if key in head]
+        if told.says in known:
+            continue
+        if known:
             notes.append(Note(NoteKind.YIELD, f"{told.key}: {told.says}", number))
         else:
             head[told.key] = told.says

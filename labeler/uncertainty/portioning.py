@@ -57,9 +57,9 @@ def division(portion: Portion, head: Mapping[str, Any]) -> Interval:
         loose, basis = _PIECES, f"each {unit} like the next"
     if amounts and amounts[0].about:
         loose, basis = _ABOUT, f"“{text}”"
-    if amounts and 0.0 < amounts[0].low < amounts[0].high:
+    if portion.low is not None and portion.high is not None and 0.0 < portion.low < portion.high:
         # Fewer servings are larger ones.
-        low, high = portion.count / amounts[0].high, portion.count / amounts[0].low
+        low, high = portion.count / portion.high, portion.count / portion.low
         return Interval(1.0, min(1.0, low * (1.0 - loose / 2)), max(1.0, high * (1.0 + loose / 2)), f"“{text}”")
     return _around(loose, basis)
 

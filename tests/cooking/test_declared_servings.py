@@ -2,6 +2,7 @@
 
 import pytest
 
+from labeler.as_json import nutrition_object
 from labeler.cooking.declared_servings import counts_in, one_or_all, pack_size, per_unit, read_servings
 from labeler.nutrition.analysis import analyse
 from labeler.parsing import read_recipe
@@ -108,3 +109,27 @@ def test_a_stated_size_of_the_packs_is_their_net_quantity():
     """Five jars of 300 g hold 300 g each, whatever the batch over five would be."""
     found = analyse(read_recipe("---\nmakes: 5 x 300 g jars\n---\n- 1.6 kg sugar\n")).portion
     assert (found.packs, found.pack_g, found.pack_stated) == (5, pytest.approx(300), True)
+
+
+@pytest.mark.parametrize(
+    ("head", "ends"),
+    [
+        ({"serves": "6-8"}, (7, 6, 8)), ({"makes": "1 cake, 10 to 12 slices"}, (11, 10, 12)),
+        ({"serves": 4}, (4, 4, 4)), ({"makes": "2-3 loaves of 10 slices each"}, (25, 20, 30)),
+        ({"serves": "Around 3 People"}, (3, 3, 3)),
+    ],
+)  # fmt: skip
+def test_a_range_of_servings_keeps_both_ends_and_is_divided_by_its_middle(head, ends):
+    """The number taken is the middle; what is stated is not lost."""
+    servings = read_servings(head)
+    assert (servings.count, servings.low, servings.high) == ends
+
+
+@pytest.mark.parametrize("makes", ["6-8", "1 cake, 6 to 8 slices"])
+def test_a_serving_of_a_range_spans_from_the_fewest_to_the_most(makes):
+    """Law: its interval holds the batch over either end, whichever count of the text it is."""
+    recipe = read_recipe(f"---\nmakes: {makes}\n---\n- 1000 g sugar\n")
+    found = analyse(recipe, draws=500)
+    energy, batch = found.per_serving["ENERC_KCAL"], found.batch["ENERC_KCAL"].best
+    assert energy.low <= batch / 8 * 1.01 and batch / 6 * 0.99 <= energy.high
+    assert nutrition_object(found)["servings_stated"] == {"low": 6, "high": 8, "text": makes}

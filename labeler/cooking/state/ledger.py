@@ -180,12 +180,17 @@ class Servings:
         The head's own words.
     packs : float or None
         How many things the batch makes ("1 cake, 12 slices": 1); None where the head names none.
+    low, high : float or None
+        Both ends of the count where the head gives a range ("6-8": `count` is the middle, 7); equal for one number;
+        None where no head says it.
     """
 
     count: float
     unit: str
     text: str
     packs: float | None = None
+    low: float | None = None
+    high: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
