@@ -186,13 +186,15 @@ def _tells_the_kind(words: list[str], most: int, always: bool = False) -> bool:
 
 
 def _names_its_nuts(assessment: Assessment, asides: list[str]) -> bool:
-    """True where asides name the nuts that the name leaves open: "nuts (walnuts or pecans)"."""
+    """True where asides name the nuts that the name leaves open: "nuts (walnuts or pecans)"; a food that is
+    made of nuts names none of them.
+    """
     if UNNAMED_NUTS not in assessment.allergens:
         return False
     return any(
         _MORE.match(aside) is None
         and EXAMPLES.isdisjoint(tokens(aside))
-        and not NUTS.isdisjoint(assess_text(aside, aside=True).allergens)
+        and any(found.allergen in NUTS and found.rule == "source" for found in assess_text(aside, aside=True).contains)
         for aside in asides
     )
 

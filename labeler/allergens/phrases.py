@@ -37,6 +37,8 @@ LINKING = frozenset(
 """Words that no modifier in index order holds: such a segment is not read before the first."""
 STOPS = frozenset({"with", "and", "or", "in", "into", "from", "for", "to", "plus", "on", "of", "over"})
 """Words at which what stands before a food ends."""
+JOINS = frozenset({"and", "or", "with", "plus"})
+"""Words that join several foods."""
 OPEN = "the name leaves it open"
 TYPO = "it may be a typo"
 
@@ -225,11 +227,17 @@ def _is_food_of(segment: range, inside: set[int], other: PhraseHit) -> bool:
 
 
 def _index_order(words: list[str], found: list[PhraseHit], vocabulary: Vocabulary) -> list[PhraseHit]:
-    """The hits with those that a later segment gives when it is read before the first ("squash, butternut")."""
+    """The hits with those that a later segment gives when it is read before the first ("squash, butternut").
+
+    A first segment of several foods is in no such order: "tofu and pesto, almonds" holds no almond tofu.
+    """
     cuts = [-1, *(at for at, word in enumerate(words) if word == BREAK), len(words)]
     segments = [range(start + 1, end) for start, end in pairwise(cuts) if end > start + 1]
+    if segments and not JOINS.isdisjoint(words[at] for at in segments[0]):
+        return found
     for segment in segments[1:]:
-        if len(segment) > LONGEST_SEGMENT or not LINKING.isdisjoint(words[at] for at in segment):
+        inside = segment[:-1] if words[segment[-1]] == "of" else segment  # "tartar, cream of"
+        if len(segment) > LONGEST_SEGMENT or not LINKING.isdisjoint(words[at] for at in inside):
             continue
         order = [*segment, *segments[0]]
         view = [words[at] for at in order]

@@ -129,6 +129,27 @@ def test_an_aside_that_names_the_nuts_settles_them() -> None:
     named = assess_written(read_line("100 g nuts (walnuts or pecans)"), market="us")
     assert named.allergens == {"walnut", "pecan"} and not named.unnamed
     assert assess_written(read_line("100 g nuts (such as walnuts)"), market="us").unnamed
+    assert assess_written(read_line("nuts; butter pecan ice cream"), market="us").unnamed
+
+
+@pytest.mark.parametrize(
+    ("line", "holds"),
+    [
+        ("tofu and nut-free pesto, almonds", {"soybean"}),  # no almond tofu
+        ("(or flax eggs for vegan), dogfish", {"fish"}),  # the remark ends with its brackets
+        ("milk-free bread and butter", {"milk", "wheat"}),
+        ("bread and butter", {"milk", "wheat"}),
+    ],
+)
+def test_what_joins_foods_takes_none_of_them(line: str, holds: set[str]) -> None:
+    """No index order, no remark and no claim reaches over the word or the bracket that sets its food apart."""
+    found = assess_written(read_line(line), market=EVERY_MARKET)
+    assert holds <= found.allergens | found.possible
+
+
+def test_cream_of_tartar_in_index_order_is_no_cream() -> None:
+    """A segment that ends in "of" is the first half of a name."""
+    assert not assess_written(read_line("tartar, cream of"), market=EVERY_MARKET).contains
 
 
 @pytest.mark.parametrize(

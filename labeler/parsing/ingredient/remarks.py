@@ -250,12 +250,23 @@ def _inside(text: str) -> tuple[str, tuple[Remark, ...]]:
             return further, (remark, *more)
     for pattern in (_ONSET, _ONSET_FOR, _ONSET_OR):
         for onset in pattern.finditer(text):
-            phrase = text[onset.end() :]
+            end = _closing(text, onset.end())
+            phrase = text[onset.end() : end]
             if not _DIET.search(phrase) or not re.search(r"[^\W\d]{3}", text[: onset.start()]):
                 continue
             if pattern is _ONSET_OR and not (_FOR_DIET.search(phrase) or re.search(r"\b(?:if|when)\b", phrase)):
                 continue
             remark = _remark(phrase.strip(" ,.;"))
             if remark is not None:
-                return text[: onset.start()].rstrip(" ,;"), (remark,)
+                return _joined(text[: onset.start()].rstrip(" ,;"), text[end:]).rstrip(" ,;"), (remark,)
     return text, ()
+
+
+def _closing(text: str, start: int) -> int:
+    """Where the brackets close that were open at `start`; the end of the text where none were."""
+    depth = 0
+    for at in range(start, len(text)):
+        depth += (text[at] in "([") - (text[at] in ")]")
+        if depth < 0:
+            return at
+    return len(text)
