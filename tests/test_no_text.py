@@ -48,7 +48,10 @@ TYPED = sorted(
         *(LABELER / "cooking" / "steps").glob("*.py"),
         LABELER / "nutrition" / "analysis.py",
         LABELER / "nutrition" / "totals.py",
-        *(LABELER / "food_safety").glob("heat*.py"),
+        *(
+            LABELER / "food_safety" / f"{name}.py"
+            for name in ("cautions", "keeping", "model", "preservation", "raised")
+        ),
     }
     & set(LABELER.rglob("*.py")) - {READS_TABLE}
 )

@@ -16,8 +16,8 @@ __all__ = ["measure"]
 def measure(walk: Walk, one: Instruction, heap: Heap) -> None:
     name = one.action
     settings = settings_of(one)
-    if name == "dry" and walk.flesh(heap) and one.grams is None and one.share is None:
-        return
+    if name == "dry" and walk.flesh(heap) and one.grams is None and one.share is None and one.celsius is None:
+        return  # "dry the steaks" is done with a cloth; in air of a stated heat they lose water
     if name == "reduce" and (
         heap.cooked == ""
         and not heap.hot

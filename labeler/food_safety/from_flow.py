@@ -2,12 +2,11 @@
 
 A food is as heated as the way into the dish on which least is done to it: eggs of which half are baked and half go raw
 into the cream are raw, and what is put into a bowl that hot broth is poured into is not cooked by the broth's own
-simmering. What a flow does not say (cutting, stuffing, jars, cold rooms) is read from the words, here and nowhere else.
+simmering. What a flow does not say (cutting, stuffing, bones) the words say: `labeler.parsing.handling_words`.
 """
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 
@@ -22,38 +21,19 @@ from labeler.food_safety.model import (
     FoodKind,
     Heating,
     HeatTreatment,
-    Keeping,
     PartFacts,
     SafetyFacts,
-)
-from labeler.food_safety.wording import (
-    AFTER_OPENING,
-    BAKED_LATER,
-    COLD,
-    CUTTING,
-    FERMENTS,
-    IN_FAT,
-    IN_OIL,
-    JAR,
-    KEEPING,
-    OVER_HEAT,
-    PINK,
-    RAW_MEANT,
-    RAW_TITLE,
-    ROOM,
-    STUFFED,
-    TAKEN_OUT,
-    UNTIL_IT_SETS,
-    VACUUM,
 )
 from labeler.foods.composition.food_table import load_table
 from labeler.foods.matching.name_words import words as food_words
 from labeler.foods.model import WeighedLine, WeighedRecipe
 from labeler.markets import market_of
+from labeler.parsing.handling_words import Saying, sayings
 from labeler.parsing.instructions.actions import Handler, Heat, action
 from labeler.parsing.instructions.model import Instruction, Mark, Mood, Role
 from labeler.parsing.instructions.parser import read_method
-from labeler.parsing.model import Handling, NoteKind
+from labeler.parsing.keeping import read_keeping
+from labeler.parsing.model import Handling, Purpose
 
 __all__ = ["facts_of"]
 
@@ -67,7 +47,8 @@ SEARS = frozenset({"sear", "pan-sear", "flash-fry", "brown"})
 BRIEFLY = 2.0
 """Minutes up to which searing heats the surface only: common practice, no source."""
 HOT_AIR = 60.0
-"""Air in which drying kills as cooking does [°C]: common practice for jerky, no source."""
+"""Air [°C] from which drying heats food. It does not tell how warm the middle gets: USDA FSIS asks of jerky that the
+meat reach 71 °C (poultry 74 °C) before it dries."""
 LONG = 30.0
 """Minutes of simmering from which no inner temperature needs to be stated: common practice, no source."""
 UNDERDONE = frozenset({Mark.RARE, Mark.MEDIUM_RARE})
@@ -77,6 +58,12 @@ ALREADY_COOKED = frozenset(
      "potted", "sauce", "jerky", "flake", "cured", "rotisserie", "leftover", "prosciutto", "serrano", "iberico",
      "bresaola", "coppa", "speck", "salami", "pepperoni", "mortadella", "pastrami", "frankfurter", "jamon"}
 )  # fmt: skip
+TAKEN_OUT = {
+    FoodKind.BONES: Saying.BONES_OUT,
+    FoodKind.SHELLS: Saying.SHELLS_OUT,
+    FoodKind.STONES: Saying.STONES_OUT,
+}
+SET_BY_HEAT = frozenset({Saying.WARMED, Saying.UNTIL_SET})
 PACKED = frozenset({"can", "tin", "jar"})
 MUCH_OIL = 0.3
 """Share of oil from which raw garlic or herbs lie in oil: pesto (common practice, no source)."""
@@ -105,6 +92,10 @@ class _Method:
     verbs: dict[tuple[int, int], str]
     dish: Dish
 
+    def nodes_of(self, part: int) -> tuple[Node, ...]:
+        """Every node of a part."""
+        return self.dish.flow.parts[part].nodes if self.dish.flow is not None else ()
+
     def verb(self, node: Node) -> str:
         """The verb that a node was read from; empty where it is implied."""
         return self.verbs.get((node.span.line, node.span.start), "")
@@ -128,15 +119,18 @@ def facts_of(weighed: WeighedRecipe, *, dish: Dish | None = None) -> SafetyFacts
             key = (part.title, line.line.number, line.line.name or line.line.text)
             foods.append(replace(_food(line, at), passage=through.get(key, Passage())))
     handling = [part.handling for part in weighed.recipe.parts]
-    raw_title = bool(RAW_TITLE.search(weighed.recipe.title))
-    if BAKED_LATER.search(weighed.recipe.title):
+    title = sayings(weighed.recipe.title)
+    if Saying.BAKED_LATER in title:
         foods = [replace(food, kinds=food.kinds - {FoodKind.FLOUR}) for food in foods]
     words = [[*_about(food, handling[food.part]), *_of_no_other(food, foods, method.done[food.part])] for food in foods]
     treated = tuple(
-        _treatment(food, method, texts, raw_title=raw_title) for food, texts in zip(foods, words, strict=True)
+        _treatment(food, method, texts, raw_title=Saying.RAW_DISH in title)
+        for food, texts in zip(foods, words, strict=True)
     )
     parts = tuple(_part(weighed, at, foods, method.done[at]) for at in range(len(weighed.parts)))
-    return SafetyFacts(treated, parts, _keeping(weighed), _composition(foods, method), any(handling))
+    return SafetyFacts(
+        treated, parts, read_keeping(weighed.recipe, method.done), _composition(foods, method), any(handling)
+    )
 
 
 def _method(weighed: WeighedRecipe, dish: Dish) -> _Method:
@@ -160,7 +154,7 @@ def _node_heating(node: Node, method: _Method) -> Heating:
     if node.action == "smoke":
         hot = settings.celsius is not None and settings.celsius.best >= HOT_SMOKE
         return Heating.COOKED if hot or settings.core is not None or method.verb(node) == "hot-smoke" else Heating.NONE
-    if node.action == "dry" and settings.celsius is not None and settings.celsius.best >= HOT_AIR:
+    if _dries_hot(node):
         return Heating.COOKED
     if heat is Heat.WARM or node.action in BRIEF:
         return Heating.COOKED if Mark.TO_THE_BOIL in settings.marks else Heating.WARMED
@@ -214,14 +208,14 @@ def _treatment(food: _Food, method: _Method, sentences_of_it: list[str], *, raw_
     name = tokens(food.name)
     cooked_words = words & ALREADY_COOKED - ({"roast"} if name[-1:] == ["roast"] else set())
     packed = any(amount.unit in PACKED for amount in food.line.line.amounts)
-    raw_meant = bool(RAW_MEANT.search(food.words)) and "sauce" not in name
+    raw_meant = Saying.EATEN_RAW in sayings(food.words) and "sauce" not in name
     cooked_before = packed or bool(cooked_words) or (cooked_in_table(food.line.match) and not raw_meant)
     nodes = food.passage.nodes
     core = next((node for node in nodes if node.settings.core is not None), None)
-    texts = [node.text for node in nodes] + sentences_of_it
+    told = _told(*(node.text for node in nodes), *sentences_of_it)
     grams = food.line.grams.best if food.line.grams is not None else None
     match = food.line.match
-    written = f"{food.line.line.preparation} {food.line.line.note}"
+    told_in_all = told | _told(f"{food.line.line.preparation} {food.line.line.note}")
     return HeatTreatment(
         food.name,
         food.line.line.text.strip(),
@@ -231,18 +225,31 @@ def _treatment(food: _Food, method: _Method, sentences_of_it: list[str], *, raw_
         tuple(name for names in food.species.values() for name in names),
         _heating(food, method, sentences_of_it),
         cooked_before and (packed or "raw" not in words),  # "cooked or raw": the careful reading
-        any(action(node.action).heat in DRY_HEAT and node.action != "smoke" for node in nodes),
-        any(node.settings.marks & UNDERDONE for node in nodes) or any(map(PINK.search, texts)),
+        any(map(_is_dry_heat, nodes)),
+        any(node.settings.marks & UNDERDONE for node in nodes) or Saying.LEFT_PINK in told,
         raw_meant or raw_title,
         core.settings.core.best if core is not None and core.settings.core is not None else None,
         core.text if core is not None else "",
         any(map(_simmers_long, nodes)),
-        any(STUFFED.search(text) for text in texts),
-        any(CUTTING.search(text) for text in (*texts, written)),
-        frozenset(kind for kind, pattern in TAKEN_OUT.items() if any(map(pattern.search, (*texts, written)))),
+        Saying.STUFFED in told,
+        Saying.CUT in told_in_all,
+        frozenset(kind for kind, saying in TAKEN_OUT.items() if saying in told_in_all),
         any(action(node.action).handler is Handler.LIE for node in nodes),
         grams,
     )
+
+
+def _dries_hot(node: Node) -> bool:
+    air = node.settings.celsius
+    return node.action == "dry" and air is not None and air.best >= HOT_AIR
+
+
+def _is_dry_heat(node: Node) -> bool:
+    return (action(node.action).heat in DRY_HEAT and node.action != "smoke") or _dries_hot(node)
+
+
+def _told(*texts: str) -> frozenset[Saying]:
+    return frozenset[Saying]().union(*map(sayings, texts))
 
 
 def _simmers_long(node: Node) -> bool:
@@ -254,7 +261,10 @@ def _heating(food: _Food, method: _Method, sentences_of_it: list[str]) -> Heatin
     """The most heat that reaches a food on the way on which least does."""
     least = food.passage.least
     most = max((_rank(node, method) for node in least), default=0)
-    if most == 0 and any(OVER_HEAT.search(text) and UNTIL_IT_SETS.search(text) for text in sentences_of_it):
+    if most == 0 and food.line.line.purpose is Purpose.DUSTING and not any(node.text for node in least):
+        least = method.nodes_of(food.part)  # flour for the work surface goes where the dough goes
+        most = max((_rank(node, method) for node in least), default=0)
+    if most == 0 and any(sayings(text) >= SET_BY_HEAT for text in sentences_of_it):
         return Heating.WARMED
     if most == 0 and _meets_hot_liquid(food, method):
         return Heating.POURED
@@ -290,8 +300,8 @@ def _part(weighed: WeighedRecipe, at: int, foods: list[_Food], done: Sequence[In
     few = len(here) <= _SMALL
     steeped = few and any(action(one.action).handler is Handler.LIE for one in done)
     oil = [food for food in here if FoodKind.OIL in food.kinds]
-    in_oil = bool(IN_OIL.search(title)) or (steeped and bool(oil)) or _share(oil, here) >= MUCH_OIL
-    return PartFacts(title, in_oil, bool(IN_FAT.search(title)) and few)
+    in_oil = Saying.IN_OIL in sayings(title) or (steeped and bool(oil)) or _share(oil, here) >= MUCH_OIL
+    return PartFacts(title, in_oil, Saying.IN_FAT in sayings(title) and few)
 
 
 def _share(some: list[_Food], every: list[_Food]) -> float:
@@ -301,40 +311,6 @@ def _share(some: list[_Food], every: list[_Food]) -> float:
     if heated or not grams or not all(grams):
         return 0.0
     return sum(one for one, food in zip(grams, every, strict=True) if food in some) / sum(grams)
-
-
-def _texts(weighed: WeighedRecipe) -> list[str]:
-    return [sentence.text for part in weighed.recipe.parts for sentence in part.handling]
-
-
-def _keeping(weighed: WeighedRecipe) -> Keeping:
-    recipe = weighed.recipe
-    head = recipe.head
-    handling = _texts(weighed)
-    notes = [note.text for note in recipe.notes if note.kind in (NoteKind.STORAGE, NoteKind.TIP, NoteKind.NOTE)]
-    words = " ".join(str(head.get(key, "")) for key in ("title", "makes", "net", "pack", "container"))
-    storage = [str(head.get("storage") or ""), *notes, *(text for text in handling if KEEPING.search(text))]
-    everything = " ".join((recipe.title, words, *handling, *notes))
-    stored = " ".join(AFTER_OPENING.sub("", text) for text in storage)
-    kept_cold = any(COLD.search(AFTER_OPENING.sub("", text)) for text in storage)
-    jar_text = " ".join((words, *handling, *notes, storage[0]))
-    room = ROOM.search(stored)
-    measured = next((value for key, value in head.items() if str(key).lower() == "ph"), None)
-    ferments = bool(FERMENTS.search(everything))
-    return Keeping(
-        bool(JAR.search(jar_text) or JAR.search(recipe.title)),
-        kept_cold and (room is None or ferments),
-        bool(COLD.search(AFTER_OPENING.sub("", storage[0]))),
-        room[0] if room is not None else "",
-        ferments,
-        bool(VACUUM.search(everything)),
-        _number(measured),
-    )
-
-
-def _number(value: object) -> float | None:
-    found = re.search(r"\d+(?:[.,]\d+)?", str(value)) if value is not None else None
-    return float(found[0].replace(",", ".")) if found else None
 
 
 def _composition(foods: list[_Food], method: _Method) -> Composition | None:

@@ -6,8 +6,10 @@ recipe is free to do it in any way; `labeler.food_safety.from_flow` does it from
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import StrEnum
+
+from labeler.parsing.keeping import Keeping
 
 __all__ = [
     "ANIMAL",
@@ -169,37 +171,6 @@ class PartFacts:
 
 
 @dataclass(frozen=True, slots=True)
-class Keeping:
-    """How the whole is packed and kept.
-
-    Parameters
-    ----------
-    sealed : bool
-        True where it goes into closed jars, bottles or cans, or is meant for the cupboard.
-    cold : bool
-        True where it is kept cold from the start.
-    cold_on_label : bool
-        True where the storage text that the label prints keeps it cold.
-    room : str
-        The words that keep it at room temperature; empty where nothing says so.
-    fermented : bool
-        True where it ferments in its own brine.
-    vacuum : bool
-        True where it is packed without air.
-    measured_ph : float or None
-        The pH that the recipe states as measured.
-    """
-
-    sealed: bool = False
-    cold: bool = False
-    cold_on_label: bool = False
-    room: str = ""
-    fermented: bool = False
-    vacuum: bool = False
-    measured_ph: float | None = None
-
-
-@dataclass(frozen=True, slots=True)
 class Composition:
     """The whole as it is put together [g]; None where a weight is not known.
 
@@ -220,7 +191,7 @@ class SafetyFacts:
 
     foods: tuple[HeatTreatment, ...]
     parts: tuple[PartFacts, ...] = (PartFacts(),)
-    keeping: Keeping = Keeping()
+    keeping: Keeping = field(default_factory=Keeping)
     composition: Composition | None = None
     handled: bool = True
 

@@ -102,8 +102,8 @@ def _run(text: str, tokens: Sequence[Token], role: Role, market: str) -> list[Me
             flush()
             now.alternative = word == "or"
             continue
-        if word == "but" and ahead == "all":
-            now.words.append(token)
+        if word == "but" and ahead == "all" and not _names_whole(tokens[at + 1 : at + 3]):
+            now.words.append(token)  # "all but 2 tbsp of the fat"
             continue
         if word == "of":
             now.words.append(token)
@@ -140,6 +140,13 @@ def _run(text: str, tokens: Sequence[Token], role: Role, market: str) -> list[Me
         now.words.append(token)
     flush()
     return found
+
+
+def _names_whole(tokens: Sequence[Token]) -> bool:
+    """Whether a food follows that is left out whole, and no amount of it: "all but the rum"."""
+    if len(tokens) < 2 or tokens[0].text in _ARTICLE or not is_class(tokens[0].text, "determiner"):
+        return False
+    return tokens[1].text not in grammar("counted") and not tokens[1].text[0].isdigit() and tokens[1].text != "last"
 
 
 def _begins_anew(words: Sequence[Token], word: str, following: str) -> bool:

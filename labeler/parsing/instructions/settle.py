@@ -19,6 +19,7 @@ def settled(
     made: Instruction, found: FoundFigures, *, base: str, form: WordForm, opens: bool, denied: bool = False
 ) -> Instruction | None:
     """An instruction whose action follows from its verb together with its marks, figures and objects (R8, R14)."""
+    made = _into_its_object(made)
     row = action(made.action)
     objects = [one for one in made.mentions if one.role is Role.OBJECT]
     marks = made.marks
@@ -100,6 +101,18 @@ def settled(
     if as_name is not None and Trait.NAMES in action(name).traits:
         made = replace(made, names=as_name.name)
     return replace(made, action=name)
+
+
+def _into_its_object(made: Instruction) -> Instruction:
+    """Where what was made goes into a food: "pour into the pastry case" pours nothing but what was in hand."""
+    objects = [one for one in made.mentions if one.role is Role.OBJECT]
+    if made.action not in ("transfer", "fill") or made.particle != "into" or made.vessel or len(objects) != 1:
+        return made
+    (target,) = objects
+    if is_class(head_of(target.name), "pronoun", "tool", "vessel-") or not target.definite:
+        return made  # "scrape into a bowl", "spoon into moulds"
+    mentions = tuple(replace(one, role=Role.INTO) if one is target else one for one in made.mentions)
+    return replace(made, action="add", mentions=mentions)
 
 
 _HOT = grammar("hot")
