@@ -99,6 +99,12 @@ def guarded(weighed: WeighedRecipe, flow: Flow, guards: Sequence[Guard]) -> Iter
                 "that it is kept for something else."
             )
             yield Problem("portion-not-back", message, line, one.severity)
+        elif one.kind is GuardKind.LEFT_OVER:
+            message = (
+                f"when each piece has had its amount, {one.grams:.0f} g are left over and count in no figure. "
+                "Take all of it, or make less, if that is not meant."
+            )
+            yield Problem("portion-left-over", message, line, one.severity)
         elif one.kind is GuardKind.SERVED:
             message = (
                 f"{step}what is poured off here counts as served with the dish. Write “discard the liquid” behind it, "

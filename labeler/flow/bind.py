@@ -10,7 +10,7 @@ from collections.abc import Iterable, Sequence
 
 from labeler.flow.by_products import heaps_parted
 from labeler.flow.heaps import Heap, Nature, State, Table
-from labeler.flow.ingredients import Ingredient, group_kinds, score, with_amount, words_of
+from labeler.flow.ingredients import Ingredient, group_kinds, is_end_of_compound, score, with_amount, words_of
 from labeler.flow.model import FromLine
 from labeler.flow.new_water import is_called, is_from_the_tap, is_part_of
 from labeler.flow.target import Parted, Target
@@ -143,7 +143,9 @@ class Binder:
             (kind for kind in Parted if kind.value in tail and not any(last in one.words for _, one in by_name)), None
         )  # "the bacon fat" is no bacon
         exact = bool(by_name) and (
-            by_name[0][0] >= 0.9 or bool(by_name[0][1].part and said <= frozenset(words(by_name[0][1].part)))
+            by_name[0][0] >= 0.9
+            or is_end_of_compound(by_name[0][1], said)
+            or bool(by_name[0][1].part and said <= frozenset(words(by_name[0][1].part)))
         )
         if listed := self._titled(said, by_name):
             target.fresh = listed

@@ -69,7 +69,9 @@ def close(walk: Walk, part: WeighedPart, method: Method) -> PartFlow:
             heap.nature = Nature.FOOD
         walk.table.settle(heap)
         assert heap.source is not None
-        if heap.nature is Nature.FOOD:
+        if heap.nature is Nature.FOOD and heap.portioned:
+            leaves.append(Departure(heap.source, Fate.LEFT_OVER, Basis.IMPLIED, kept=True))
+        elif heap.nature is Nature.FOOD:
             dish.append(heap.source)
         else:
             inferred = heap.nature in (Nature.SOLIDS, Nature.COAT)

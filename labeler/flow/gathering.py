@@ -126,7 +126,7 @@ def gather(walk: Walk, one: Instruction, targets: list[Target], *, use: str = "a
     if row.heat not in (Heat.NONE, Heat.WARM) or row.handler is Handler.LIE:
         lists = {walk.by_source[food].group for food in heap.foods if isinstance(food, FromLine)}
         waits_for_rest = takes_rest_later(walk)
-        for i in walk.unplaced(after=one.after) if tastes(walk, heap, row.heat) else ():
+        for i in walk.unplaced(after=one.after) if tastes(walk, heap, row) else ():
             if (
                 i.kind in SEASONS
                 and not i.is_fresh_leaf
@@ -357,6 +357,7 @@ def _join(walk: Walk, heap: Heap, target: Target, one: Instruction, use: str, ex
             and (target.parted is not None or Mark.EACH in one.marks)
         ):
             walk.table.merge(heap, other, amount=Portion(FromLine(0), None, quantity.grams, quantity.millilitres))
+            other.portioned = Mark.EACH in one.marks and target.parted is None
         else:
             merge_in(walk, heap, other, one)
     wet = action(one.action).heat is Heat.WET or action(one.action).handler is Handler.LIE

@@ -44,6 +44,7 @@ class GuardKind(Enum):
     NOT_BACK = "not back"  # what was set aside never comes back
     NOT_ADDED = "not added"  # a step names a food, and no step takes it
     IN_NO_STEP = "in no step"  # no step names a food or takes it
+    LEFT_OVER = "left over"  # more was made than the pieces take
     SERVED = "served"  # what the words drain off is served
 
 
@@ -122,6 +123,8 @@ class Guard:
         The largest share of one of the foods that is lost, 0 to 1.
     outlet : Source or None
         What leaves.
+    grams : float
+        Weight of what leaves [g], where it is told.
     """
 
     kind: GuardKind
@@ -132,6 +135,7 @@ class Guard:
     node: int | None = None
     share: float = 0.0
     outlet: Source | None = None
+    grams: float = 0.0
 
 
 def guards(
@@ -167,7 +171,7 @@ def guards(
 def _losses(flow: Flow, one: Leaving) -> Iterator[Guard]:
     part = flow.parts[one.part]
     departure, node = _why(part, one)
-    if departure is not None and departure.kept and departure.fate is Fate.NAMED:
+    if departure is not None and departure.kept and departure.fate in (Fate.NAMED, Fate.LEFT_OVER):
         return  # kept for another use, as the words say
     span = departure.span if departure is not None and departure.span is not None else node.span if node else None
     said = _said(part, departure, node)
@@ -280,7 +284,8 @@ def _not_back(part: PartFlow, one: Leaving) -> Iterator[Guard]:
         at = one.outlet.node if isinstance(one.outlet, FromNode) else None
         span = part.nodes[at].span if at is not None else None
         foods = _foods([loss for loss in one.takes if loss.share > 0.0])
-        yield Guard(GuardKind.NOT_BACK, Severity.PROBLEM, one.part, foods, span, at, 0.0, one.outlet)
+        kind = GuardKind.LEFT_OVER if departure.fate is Fate.LEFT_OVER else GuardKind.NOT_BACK
+        yield Guard(kind, Severity.PROBLEM, one.part, foods, span, at, 0.0, one.outlet, one.grams)
 
 
 def _served(part: PartFlow, at: int) -> Iterator[Guard]:

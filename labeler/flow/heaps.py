@@ -85,6 +85,7 @@ class Heap:
     parted_from: int | None = None  # the heap that it was parted from
     rest_of: int | None = None  # the heap that was lifted out of it
     inferred: bool = False
+    portioned: bool = False  # so much of it went on each piece: what is left over is not eaten with them
     named: str = ""
     last: int = -1  # place of the instruction that last touched it
     coat: set[Food] = field(default_factory=set)

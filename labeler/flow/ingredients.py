@@ -19,12 +19,13 @@ from labeler.parsing.instructions.lexicon import classes_of, is_class
 from labeler.parsing.instructions.model import Mention
 from labeler.parsing.units import millilitres_per
 
-__all__ = ["Ingredient", "group_kinds", "ingredients_of", "score", "with_amount", "words_of"]
+__all__ = ["Ingredient", "group_kinds", "ingredients_of", "is_end_of_compound", "score", "with_amount", "words_of"]
 
 DATA = Path(__file__).with_name("data")
 
 _FRESH = 60.0  # g of water in 100 g from which on a herb is a fresh one: a choice, no source
 _TYPO = 88.0  # likeness above which one word is taken for a typo of another [0–100]: a choice, no source
+_COMPOUND = 4  # letters from which on a word may be the end of a compound: a choice, no source
 
 
 @dataclass(frozen=True, slots=True)
@@ -166,11 +167,19 @@ def score(one: Ingredient, said: frozenset[str], head: str) -> float:
         return 0.5
     if head in one.table:
         return 0.72
+    if is_end_of_compound(one, said):
+        return 0.73
     if head in one.more:
         return 0.6
     if len(head) > 4 and any(len(word) > 4 and fuzz.ratio(head, word) >= _TYPO for word in own):
         return 0.7
     return 0.0
+
+
+def is_end_of_compound(one: Ingredient, said: frozenset[str]) -> bool:
+    """Whether one word is the end of the word for an ingredient: "the slaw" for coleslaw, "the milk" for buttermilk."""
+    word = next(iter(said), "")
+    return len(said) == 1 and len(word) >= _COMPOUND and one.head != word and one.head.endswith(word)
 
 
 @lru_cache(maxsize=4096)

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from labeler.flow.heaps import Heap
 from labeler.flow.target import Parted
 from labeler.flow.walk import Walk
-from labeler.parsing.instructions.actions import Gathers, Handler, Heat, Trait, action
+from labeler.parsing.instructions.actions import Action, Gathers, Handler, Heat, Trait, action
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.model import Extent, Instruction, Mood, Role
 
@@ -94,10 +94,13 @@ def _about(walk: Walk, one: Instruction, heap: Heap) -> bool:
     return False
 
 
-def tastes(walk: Walk, heap: Heap, heat: Heat) -> bool:
-    """Whether what only seasons belongs into a heap that is cooked or steeped: not into water that is poured away."""
+def tastes(walk: Walk, heap: Heap, row: Action) -> bool:
+    """Whether what only seasons belongs into a heap that is cooked or steeped: not into water that is poured away.
+
+    What a sieve parts from food that lay without water is the food's own juice, and that is kept.
+    """
     if removed_next(walk, heap):
-        return strained_next(walk) and walk.has_liquid(heap)
+        return strained_next(walk) and (row.handler is Handler.LIE or walk.has_liquid(heap))
     liquids = [i for i in walk.ingredients if i.is_liquid and i.kind != "water" and walk.left[i.source] > 0.02]
-    plain_bath = heat is Heat.WET and not heap.cooked and not walk.has_liquid(heap)
+    plain_bath = row.heat is Heat.WET and not heap.cooked and not walk.has_liquid(heap)
     return not (plain_bath and liquids)

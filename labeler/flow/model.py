@@ -58,6 +58,7 @@ class Fate(Enum):
     NAMED = "named"  # the words say so
     TRADE = "trade"  # its class leaves by trade: bath, brine, rinse, bones, spent aromatics, frying fat
     INFERRED = "inferred"  # the best of several readings
+    LEFT_OVER = "left over"  # each piece has had the amount that the words give it
 
 
 @dataclass(frozen=True, slots=True)
