@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import replace
 
 from labeler.flow.gathering import gather
-from labeler.flow.heaps import Food, Nature, settings_of
-from labeler.flow.kind_sets import COATS
+from labeler.flow.heaps import Food, Heap, Nature, settings_of
+from labeler.flow.ingredients import Ingredient
+from labeler.flow.kind_sets import COATS, SEASONS
+from labeler.flow.looking_ahead import ahead
+from labeler.flow.model import Basis, FromLine
 from labeler.flow.target import Target
 from labeler.flow.walk import Walk
+from labeler.foods.food_class import LIQUOR
 from labeler.parsing.instructions.actions import Handler, action
 from labeler.parsing.instructions.grammar import grammar
 from labeler.parsing.instructions.lexicon import is_class
@@ -58,10 +63,7 @@ def coat(walk: Walk, one: Instruction, targets: list[Target]) -> None:
         stations.append(focus)
     if host is None and fresh:
         host = walk.table.new(vessel=one.vessel)
-        for i in fresh:
-            drawn = walk.draw(i, Quantity())
-            if drawn is not None:
-                walk.table.put(host, [drawn[0]], [(i.source, drawn[1])])
+        _put(walk, host, fresh)
     if host is None:
         others = [
             heap
@@ -71,49 +73,78 @@ def coat(walk: Walk, one: Instruction, targets: list[Target]) -> None:
         host = focus if focus is not None and focus not in stations else others[0] if others else None
     if host is None and walk.last_named and not laid_out:
         host = walk.table.new(vessel=one.vessel)
-        for i in walk.last_named:
-            drawn = walk.draw(i, Quantity())
-            if drawn is not None:
-                walk.table.put(host, [drawn[0]], [(i.source, drawn[1])])
+        _put(walk, host, walk.last_named)
     if host is None:
         taken = {i.source for t in around for i in t.fresh} | {i.source for i in laid_out}
         above = [i for i in walk.unplaced(after=one.after) if i.source not in taken]
         if above:
             host = walk.table.new(vessel=one.vessel)
-            for i in above:
-                drawn = walk.draw(i, Quantity())
-                if drawn is not None:
-                    walk.table.put(host, [drawn[0]], [(i.source, drawn[1])])
+            _put(walk, host, above)
     if host is None:
         gather(walk, one, targets, use="dust")
         return
-    coats: set[Food] = set()
     for i in laid_out:
-        drawn = walk.draw(i, Quantity())
-        if drawn is not None:
-            walk.table.put(host, [drawn[0]], [(i.source, drawn[1])])
-            coats.add(i.source)
+        _turn_in(walk, host, _put(walk, host, [i]), around, one)
     for t in around:
-        for i in t.fresh:
-            drawn = walk.draw(i, t.quantity)
-            if drawn is not None:
-                walk.table.put(host, [drawn[0]], [(i.source, drawn[1])])
-                coats.add(i.source)
-        if t.unlisted and not (is_class(head_of(t.mention.name), "product")):
-            added = walk.add_unlisted(t.mention, "dust", one)
-            if added is not None:
-                walk.table.put(host, [added[1]], [(added[0], 1.0)])
-                coats.add(added[0])
+        _turn_in(walk, host, _station(walk, host, t, one), around, one)
     for heap in stations:
         if heap is not host:
-            coats |= set(heap.foods)
+            coats: set[Food] = set(heap.foods)
             walk.table.merge(host, heap)
-    if coats:
-        host.coat |= coats
-        walk.table.node(
-            host, "coat", settings=settings_of(one), coats=sorted(coats, key=str), text=one.text, span=one.span
-        )
+            _turn_in(walk, host, coats, around, one)
     host.last = walk.at
     host.fried_last = False
     walk.last_named = []
     walk.set_focus(host)
+
+
+def _put(walk: Walk, host: Heap, foods: Iterable[Ingredient], quantity: Quantity | None = None) -> set[Food]:
+    """Put foods of the list into a heap; those of which there was something."""
+    there: set[Food] = set()
+    for i in foods:
+        drawn = walk.draw(i, quantity or Quantity())
+        if drawn is not None:
+            walk.table.put(host, [drawn[0]], [(i.source, drawn[1])])
+            there.add(i.source)
+    return there
+
+
+def _station(walk: Walk, host: Heap, target: Target, one: Instruction) -> set[Food]:
+    """Put what a mention says that food is turned in onto it."""
+    there = _put(walk, host, target.fresh, target.quantity)
+    if target.unlisted and not is_class(head_of(target.mention.name), "product"):
+        added = walk.add_unlisted(target.mention, "dust", one)
+        if added is not None:
+            walk.table.put(host, [added[1]], [(added[0], 1.0)])
+            there.add(added[0])
+    return there
+
+
+def _turn_in(walk: Walk, host: Heap, coats: set[Food], around: list[Target], one: Instruction) -> None:
+    """Make what was put last the coat of a heap, and leave behind what does not cling of it."""
+    if not coats:
+        return
+    host.coat |= coats
+    here = sorted(coats, key=str)
+    walk.table.node(host, "coat", settings=settings_of(one), coats=here, text=one.text, span=one.span)
+    if _stays_in_the_bowl(walk, around, coats):
+        why = "what does not cling stays behind"
+        off = walk.table.node(host, "shake-off", coats=here, span=one.span, basis=Basis.IMPLIED, why=why)
+        walk.table.part(host, off, nature=Nature.COAT, names=("excess",))
+
+
+def _stays_in_the_bowl(walk: Walk, around: list[Target], coats: set[Food]) -> bool:
+    """Whether there may be more of a coating than clings: flour, crumbs, egg or a batter that food is turned in.
+
+    Where the method speaks of it again ("discard the leftover flour", "thicken with the rest"), it says itself what
+    becomes of it.
+    """
+    foods = [walk.by_source[food] for food in coats if isinstance(food, FromLine)]
+    turned_in = bool(around) and all(t.mention.role is Role.INTO for t in around)
+    kinds = {i.kind for i in foods}
+    plain = bool(kinds) and all(kind in COATS or kind in SEASONS for kind in kinds)
+    batter = "flour" in kinds and all(i.kind in COATS | LIQUOR | SEASONS or i.is_liquid for i in foods)
+    if not turned_in or not (plain or batter):
+        return False
+    spoken_of = any(walk.binder.named_after(i, walk.at) for i in foods)
+    return not spoken_of and not any(later.action == "shake-off" for later in ahead(walk))

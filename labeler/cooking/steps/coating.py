@@ -2,7 +2,12 @@
 
 from __future__ import annotations
 
+import csv
+from collections.abc import Collection
 from dataclasses import replace
+from enum import Enum
+from functools import cache
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -20,9 +25,38 @@ if TYPE_CHECKING:
     from labeler.cooking.executor import PartRun
 from labeler.cooking.steps.places import items_of_lines
 
-__all__ = ["bind", "bound", "coat"]
-_CLINGS = Interval(0.08, 0.03, 0.2)  # of a dry coating per weight of food: common practice, no source
-_WET_CLINGS = Interval(0.25, 0.1, 0.45)  # of a batter, a marinade or egg per weight of food: common practice, no source
+__all__ = ["Station", "bind", "bound", "clings_of", "coat"]
+TABLE = Path(__file__).parents[1].joinpath("data") / "coating.csv"
+_WET = frozenset({"egg", "dairy", "liquid", "water", "sauce"})
+_BATTER = frozenset({"flour"})
+
+
+class Station(Enum):
+    """What food is turned in; the values are those of the table."""
+
+    BATTER = "batter"
+    WET = "wet"
+    DRY_ON_WET = "dry on wet"
+    DRY = "dry"
+
+
+@cache
+def clings_of(station: Station) -> Interval:
+    """How much of a coating clings [g per g of food]."""
+    with TABLE.open(encoding="utf-8", newline="") as stream:
+        for row in csv.DictReader(line for line in stream if not line.startswith("#")):
+            if row["station"] == station.value:
+                return Interval(float(row["best"]), float(row["low"]), float(row["high"]))
+    raise LookupError(station)
+
+
+def _station(mix: Mixture, places: Collection[int]) -> Station:
+    """What the foods at some places of a mixture are, as a coating of the rest."""
+    kinds = {kind_of(mix.items[at].food) for at in places}
+    if kinds & _WET:
+        return Station.BATTER if kinds & _BATTER else Station.WET
+    before = [item for at, item in enumerate(mix.items) if at not in places and item.phase in ("coating", "clinging")]
+    return Station.DRY_ON_WET if any(kind_of(item.food) in _WET for item in before) else Station.DRY
 
 
 def coat(run: PartRun, node: Node, mix: Mixture) -> Outcome:
@@ -44,8 +78,7 @@ def coat(run: PartRun, node: Node, mix: Mixture) -> Outcome:
     pot = sort_pot(mix)
     foods = [at for at in pot.at(pot.food) if at not in places and pot.kinds[at] not in ("seasoning", "salt", "sugar")]
     mass = mix.select(places).total_mass
-    wet = any(kind_of(mix.items[at].food) in ("egg", "dairy", "liquid", "water", "sauce") for at in places)
-    clings = run.draws.draw(_WET_CLINGS if wet else _CLINGS, Cause.COATING) * (
+    clings = run.draws.draw(clings_of(_station(mix, places)), Cause.COATING) * (
         mix.select(foods).total_mass if foods else 0.0
     )
     fraction = blank(run.draws.rows, len(mix.items))
