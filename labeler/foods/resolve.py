@@ -20,6 +20,7 @@ from labeler.foods.model import Match, WeighedLine, WeighedPart, WeighedRecipe
 from labeler.foods.sub_recipes import Parts, Reference
 from labeler.foods.user_foods import OwnFoods, UserFood
 from labeler.foods.weights.line_weight import grams
+from labeler.foods.weights.salt_to_taste import salted_to_taste
 from labeler.foods.weights.user_food_weight import weigh_own
 from labeler.markets import market_of
 from labeler.parsing.ingredient.facts import facts_of
@@ -259,7 +260,7 @@ def weigh(recipe: Recipe, *, market: str | None = None) -> WeighedRecipe:
             else:
                 lines.append(_refers(line, found, _written_grams(line), found.problem))
         parts.append(WeighedPart(part.title, tuple(lines)))
-    return WeighedRecipe(recipe, tuple(parts), tuple(problems), market)
+    return WeighedRecipe(recipe, salted_to_taste(parts), tuple(problems), market)
 
 
 def _refers(line: Line, found: Reference, weight: Interval | None, problem: Problem | None) -> WeighedLine:
