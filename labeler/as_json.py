@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from labeler.foods.model import Candidate, Match, WeighedLine
@@ -177,8 +178,12 @@ def _stated_servings(portion: Portion) -> Object | None:
     return {"low": _number(portion.low), "high": _number(portion.high), "text": portion.said}
 
 
-def nutrition_object(nutrition: Nutrition) -> Object:
-    """The object of ``labeler nutrition``; `stated_elsewhere` only where the recipe's page printed figures."""
+def nutrition_object(nutrition: Nutrition, *, quick: bool = False) -> Object:
+    """The object of ``labeler nutrition``; `stated_elsewhere` only where the recipe's page printed figures.
+
+    `quick` leaves out what takes longest: the advice, and the intervals of each part.
+    """
+    other = replace(nutrition, drawn=None) if quick else nutrition
     stated = [
         {"tag": one.tag, "amount": _number(one.amount), "of": one.of.value, "text": one.text}
         for one in stated_nutrition(nutrition.weighed.recipe)
@@ -192,10 +197,10 @@ def nutrition_object(nutrition: Nutrition) -> Object:
         "per_100g": _printed(nutrition.per_100g, nutrition.market),
         "batch": _figures(nutrition.batch),
         "energy_check": {"factors": "4-4-9-7", "kcal": _number(nutrition.energy_check)},
-        "parts": [_part(part) for part in nutrition.parts],
+        "parts": [_part(part) for part in other.parts],
         "lines": [{"part": title} | line_object(line) for title, line in nutrition.lines],
         "problems": [_problems([problem])[0] | {"line": problem.line} for problem in nutrition.problems],
-        "weigh_next": [dict(item) for item in nutrition.weigh_next],
+        "weigh_next": [dict(item) for item in other.weigh_next],
         **({"stated_elsewhere": stated} if stated else {}),
     }
 

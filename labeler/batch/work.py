@@ -79,11 +79,11 @@ def _figures(task: Task) -> dict[str, Any]:
     from labeler.allergens import assess
     from labeler.importers.read_any import read_any
     from labeler.nutrition.analysis import analyse
-    from labeler.rules.missing_values import settled
+    from labeler.rules.missing_values import needed_for, settled
 
     recipe = read_any(task.path)
     market = market_of(recipe, task.market)
-    nutrition = analyse(recipe, market=market)
+    nutrition = analyse(recipe, market=market, nutrients=needed_for(TAGS, market))
     found, per_serving = assess(nutrition.weighed, market=market), settled(nutrition.per_serving, market)
     problems = list(nutrition.problems)
     held_back = [problem.code for problem in refused(problems)]

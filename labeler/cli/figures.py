@@ -122,14 +122,19 @@ def allergens(recipe: str | None, rows: str | None, market: str | None, as_json:
 @json_option
 def nutrition(recipe: str, chart: bool, market: str | None, as_json: bool) -> None:
     """Work out what is in a serving, in 100 g and in the batch, and how sure that is."""
-    from labeler.as_json import nutrition_object
     from labeler.nutrition.analysis import analyse
 
     read = recipe_of(recipe, tells=True)
-    result = analyse(read, market=market)
     if as_json:
-        write_object(nutrition_object(result))
-    else:
-        from labeler.cli.tables import show_nutrition
+        from labeler.as_json import nutrition_object
 
-        show_nutrition(result, market=market_of(read, market), chart=chart)
+        write_object(nutrition_object(analyse(read, market=market)))
+    else:
+        from labeler.cli.tables import SHOWN, show_nutrition
+        from labeler.rules.missing_values import needed_for
+
+        place = market_of(read, market)
+        chart = chart or sys.stdout.isatty()
+        # A chart draws all that the market has reference values for.
+        nutrients = None if chart else needed_for(SHOWN, place)
+        show_nutrition(analyse(read, market=place, nutrients=nutrients), market=place, chart=chart)

@@ -238,7 +238,7 @@ def _show_chart(console: Console, nutrition: Nutrition, market: str) -> None:
 def show_nutrition(nutrition: Nutrition, *, market: str = "us", chart: bool = False) -> None:
     """Figures per serving and per 100 g, the ledger of each part, what to weigh next and every problem.
 
-    At a terminal a chart stands below the table; `chart` draws it wherever the answer goes.
+    `chart` draws a chart below the table.
     """
     console = console_of()
     console.print(nutrition.title, style="bold")
@@ -255,7 +255,7 @@ def show_nutrition(nutrition: Nutrition, *, market: str = "us", chart: bool = Fa
         status = serving.status.words if serving else "missing"
         table.add_row(f"{name} [{unit}]", *_figure_cells(serving), *_figure_cells(hundred), status)
     console.print(table)
-    if chart or sys.stdout.isatty():
+    if chart:
         _show_chart(console, nutrition, market)
     say(
         "Energy check: protein, carbohydrate, fat and alcohol by 4-4-9-7 give "

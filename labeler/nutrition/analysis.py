@@ -6,9 +6,9 @@ intervals from the same over draws, to which the doubt about foods, their compos
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import asdict, dataclass, replace
-from functools import cached_property
+from collections.abc import Callable, Collection, Mapping
+from dataclasses import asdict, dataclass, field, replace
+from functools import cached_property, partial
 from typing import Any
 
 import numpy as np
@@ -21,11 +21,11 @@ from labeler.cooking.step_summaries import in_short
 from labeler.foods.model import WeighedLine, WeighedRecipe
 from labeler.foods.resolve import weigh
 from labeler.markets import market_of
-from labeler.nutrition.totals import Figure, energy_by_general_factors, figures, missing_bound
+from labeler.nutrition.totals import FIGURE_KEYS, Figure, energy_by_general_factors, figures, missing_bound
 from labeler.parsing.model import Recipe
 from labeler.types import Problem
 from labeler.uncertainty.amount_rounding import with_rounding
-from labeler.uncertainty.monte_carlo import Choices, Drawn, Inputs, draw_dish, propagate
+from labeler.uncertainty.monte_carlo import Drawn, Inputs, draw_dish, propagate
 
 __all__ = ["Figure", "LedgerRow", "Nutrition", "PartFigures", "analyse", "missing_bound"]
 
@@ -56,15 +56,20 @@ class LedgerRow:
         return self.short or self.basis
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class PartFigures:
-    """One part: grams in, grams kept, the account between them, and its composition per 100 g."""
+    """One part: grams in, grams kept, the account between them, and its composition per 100 g when asked for."""
 
     title: str
     grams_in: float
     grams_kept: float
     ledger: tuple[LedgerRow, ...]
-    per_100g: dict[str, Figure]
+    _composition: Callable[[], dict[str, Figure]] = field(repr=False, compare=False)
+
+    @cached_property
+    def per_100g(self) -> dict[str, Figure]:
+        """Nutrients of 100 g of the part; empty where nothing of it is left."""
+        return self._composition()
 
 
 @dataclass(frozen=True)
@@ -80,7 +85,7 @@ class Nutrition:
         Weight of one [g].
     serving_basis : str
         Where the division comes from, in words.
-    per_serving, per_100g, batch : dict of str to Figure
+    per_serving, per_100g : dict of str to Figure
         By INFOODS tagname, in the table's units.
     energy_check : float
         Energy of a serving by the general factors 4, 4, 9 and 7 kcal/g [kcal].
@@ -92,6 +97,8 @@ class Nutrition:
         What the figures come from.
     market : str
         Whose cups and spoons.
+    nutrients : frozenset of str
+        What there are figures of.
     drawn : Drawn or None
         The draws behind the intervals; None where there are none.
     """
@@ -102,7 +109,6 @@ class Nutrition:
     serving_basis: str
     per_serving: dict[str, Figure]
     per_100g: dict[str, Figure]
-    batch: dict[str, Figure]
     energy_check: float
     lines: tuple[tuple[str, WeighedLine], ...]
     problems: tuple[Problem, ...]
@@ -110,19 +116,45 @@ class Nutrition:
     weighed: WeighedRecipe
     dish: Dish
     market: str
+    nutrients: frozenset[str]
     drawn: Drawn | None = None
+
+    @cached_property
+    def batch(self) -> dict[str, Figure]:
+        """Nutrients of all that was made, as `per_serving`; worked out when first asked for."""
+        return _figures(self.dish, self.drawn, 1.0, None, self.nutrients)
 
     @cached_property
     def parts(self) -> tuple[PartFigures, ...]:
         """Each part of the recipe, in its order, with its account; worked out when first asked for."""
-        inputs, choices = (None, {}) if self.drawn is None else (self.drawn.inputs, self.drawn.choices)
-        few = None if inputs is None else inputs.every(PART_DRAWS)
-        found = (_part_figures(ledger, few, choices) for ledger in self.dish.ledgers)
         # A part that alone is served is the dish: its 100 g are the dish's, and are worked out once.
         whole = self.dish.served[0] if len(self.dish.served) == 1 else None
         return tuple(
-            replace(part, per_100g=self.per_100g) if part.title == whole and part.per_100g else part for part in found
+            _part_figures(ledger, partial(self._composition, ledger, is_dish=ledger.part == whole))
+            for ledger in self.dish.ledgers
         )
+
+    def _composition(self, ledger: Ledger, *, is_dish: bool) -> dict[str, Figure]:
+        """Nutrients of 100 g of a part."""
+        kept = ledger.grams.best
+        if kept <= 0:
+            return {}
+        if is_dish:
+            return self.per_100g
+        best = ledger.kept.rows(0, 1)
+        if self._few is None or self.drawn is None:
+            return figures(best, kept / 100.0, nutrients=self.nutrients)
+        spread = replace(ledger.kept, held=ledger.kept.held[1::PART_DRAWS])
+        drawn = propagate(best, spread, self._few, self.drawn.choices)
+        hundreds = spread.total_mass / 100.0
+        return figures(
+            best, kept / 100.0, spread=spread, drawn=drawn, divisor_spread=hundreds, nutrients=self.nutrients
+        )
+
+    @cached_property
+    def _few(self) -> Inputs | None:
+        """The draws that the intervals of parts are taken from."""
+        return None if self.drawn is None else self.drawn.inputs.every(PART_DRAWS)
 
     @cached_property
     def weigh_next(self) -> tuple[Mapping[str, Any], ...]:
@@ -140,7 +172,7 @@ class Nutrition:
         return tuple(asdict(advice) for advice in found)
 
 
-def _part_figures(ledger: Ledger, inputs: Inputs | None, choices: Choices) -> PartFigures:
+def _part_figures(ledger: Ledger, composition: Callable[[], dict[str, Figure]]) -> PartFigures:
     rows = [LedgerRow("in", entry.name or entry.stream, entry.grams.best, "as weighed") for entry in ledger.added]
     for stage in ledger.stages:
         short = in_short(stage.action, stage.method)
@@ -154,26 +186,35 @@ def _part_figures(ledger: Ledger, inputs: Inputs | None, choices: Choices) -> Pa
     rows.append(LedgerRow("kept", "in the part", kept, told))
     if ledger.left_over > LEFT_OVER * kept:
         rows.append(LedgerRow("kept", "of that, left over", ledger.left_over, "taken by no other part, in no figure"))
-    grams_in = sum(entry.grams.best for entry in ledger.added)
-    per_100g: dict[str, Figure] = {}
-    if kept > 0:
-        best, spread, drawn, divisor_spread = ledger.kept.rows(0, 1), None, None, None
-        if inputs is not None:
-            spread = replace(ledger.kept, held=ledger.kept.held[1::PART_DRAWS])
-            drawn = propagate(best, spread, inputs, choices)
-            divisor_spread = spread.total_mass / 100.0
-        per_100g = figures(best, kept / 100.0, spread=spread, drawn=drawn, divisor_spread=divisor_spread)
-    return PartFigures(ledger.part, grams_in, kept, tuple(rows), per_100g)
+    return PartFigures(ledger.part, sum(entry.grams.best for entry in ledger.added), kept, tuple(rows), composition)
 
 
-def _figures(dish: Dish, drawn: Drawn | None, divisor: float, divisor_spread: Array | None) -> dict[str, Figure]:
-    """Figures of the dish over one divisor."""
+def _figures(
+    dish: Dish, drawn: Drawn | None, divisor: float, divisor_spread: Array | None, nutrients: Collection[str]
+) -> dict[str, Figure]:
+    """Figures of the dish over one divisor; without the divisor's draws, as it is."""
     if drawn is None:
-        return figures(dish.mix, divisor)
-    return figures(dish.mix, divisor, spread=dish.spread, drawn=drawn.propagated, divisor_spread=divisor_spread)
+        return figures(dish.mix, divisor, nutrients=nutrients)
+    if divisor_spread is None:
+        divisor_spread = np.full(drawn.inputs.draws, divisor)
+    return figures(
+        dish.mix,
+        divisor,
+        spread=dish.spread,
+        drawn=drawn.propagated,
+        divisor_spread=divisor_spread,
+        nutrients=nutrients,
+    )
 
 
-def analyse(recipe: Recipe, *, market: str | None = None, draws: int = DRAWS, seed: int = 0) -> Nutrition:
+def analyse(
+    recipe: Recipe,
+    *,
+    market: str | None = None,
+    draws: int = DRAWS,
+    seed: int = 0,
+    nutrients: Collection[str] | None = None,
+) -> Nutrition:
     """The nutrition of a recipe, from its text alone.
 
     Parameters
@@ -186,6 +227,8 @@ def analyse(recipe: Recipe, *, market: str | None = None, draws: int = DRAWS, se
         Draws for the intervals; 0 for best estimates alone. Best estimates do not depend on it.
     seed : int
         Settles the draws: the same text and seed give the same intervals.
+    nutrients : collection of str or None
+        INFOODS tagnames to have figures of; None for all that the table follows. Fewer take less time.
 
     Returns
     -------
@@ -208,20 +251,19 @@ def analyse(recipe: Recipe, *, market: str | None = None, draws: int = DRAWS, se
     dish = cook(with_rounding(weighed), draws=draws, seed=seed)
     divided = portion(recipe, dish, market=place)
     drawn = draw_dish(weighed, dish, divided, seed=seed)
+    wanted = frozenset(FIGURE_KEYS if nutrients is None else nutrients)
     mass = float(dish.mix.total_mass[0])
-    batch = _figures(dish, drawn, 1.0, None if drawn is None else np.ones(drawn.inputs.draws))
     if mass > 0:
-        per_100g = _figures(dish, drawn, mass / 100.0, None if drawn is None else drawn.mass / 100.0)
+        per_100g = _figures(dish, drawn, mass / 100.0, None if drawn is None else drawn.mass / 100.0, wanted)
     else:
         # Of nothing there are no 100 g: what is open stays open.
         per_100g = {
             key: replace(figure.scaled(0.0), missing=np.inf if figure.lower_bound else 0.0)
-            for key, figure in batch.items()
+            for key, figure in _figures(dish, drawn, 1.0, None, wanted).items()
         }
-    if divided.by_weight and mass > 0:
-        per_serving = _figures(dish, drawn, mass / divided.grams, None if drawn is None else drawn.servings)
-    else:
-        per_serving = _figures(dish, drawn, divided.count, None if drawn is None else drawn.servings)
+    by_weight = divided.by_weight and mass > 0
+    count = mass / divided.grams if by_weight else divided.count
+    per_serving = _figures(dish, drawn, count, None if drawn is None else drawn.servings, wanted)
     lines = tuple((part.title, line) for part in weighed.parts for line in part.lines)
     problems = dict.fromkeys(
         (
@@ -238,13 +280,13 @@ def analyse(recipe: Recipe, *, market: str | None = None, draws: int = DRAWS, se
         serving_basis=divided.basis,
         per_serving=per_serving,
         per_100g=per_100g,
-        batch=batch,
-        energy_check=energy_by_general_factors(per_serving),
+        energy_check=energy_by_general_factors(dish.mix, count),
         lines=lines,
         problems=tuple(problems),
         portion=divided,
         weighed=weighed,
         dish=dish,
         market=place,
+        nutrients=wanted,
         drawn=drawn,
     )

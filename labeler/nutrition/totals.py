@@ -8,14 +8,14 @@ bounded.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection
 from dataclasses import dataclass, replace
 from functools import cache
 
 import numpy as np
 from numpy.typing import NDArray
 
-from labeler.cooking.state.mixture import CONSTITUENTS, KEYS, Array, Item, Mixture
+from labeler.cooking.state.mixture import CONSTITUENTS, KEYS, Array, Item, Mixture, column
 from labeler.foods.composition.added_sugars import added_sugar_share
 from labeler.foods.composition.bounds import missing_bound, unknown_bound
 from labeler.foods.composition.food_table import load_table
@@ -144,6 +144,7 @@ def figures(
     spread: Mixture | None = None,
     drawn: Propagated | None = None,
     divisor_spread: Array | None = None,
+    nutrients: Collection[str] = FIGURE_KEYS,
 ) -> dict[str, Figure]:
     """Nutrients of a mix divided by something, as figures.
 
@@ -155,11 +156,13 @@ def figures(
         What to divide by: 1 for the whole, servings, or grams over 100; above 0.
     spread, drawn, divisor_spread : Mixture, Propagated, array (draws,), or None
         The same over draws, for the interval; None for best estimates alone, and then all three.
+    nutrients : collection of str
+        Tagnames to have figures of; those that the kitchen does not follow are left out.
 
     Returns
     -------
     dict
-        One figure for each key that the kitchen follows, and ``SUGAR_ADDED``.
+        One figure for each, in the order of `FIGURE_KEYS`.
     """
     unweighed = np.array([not item.weighed for item in best.items], dtype=bool)
     present = (best.held[0, :, _SOLIDS] > 0.0) | unweighed
@@ -168,8 +171,9 @@ def figures(
     missing = missing_amounts(best).sum(axis=0) / divisor
     low, high = totals.copy(), totals.copy()
     if drawn is not None and divisor_spread is not None:
-        ends = drawn.interval(divisor_spread)
-        low[:-1], high[:-1] = np.minimum(totals[:-1], ends[0]), np.maximum(totals[:-1], ends[1])
+        rows = [at for at, key in enumerate(KEYS) if key in nutrients or (at == _SUGAR and "SUGAR_ADDED" in nutrients)]
+        ends = drawn.interval(divisor_spread, rows)
+        low[rows], high[rows] = np.minimum(totals[rows], ends[0]), np.maximum(totals[rows], ends[1])
     low[-1], high[-1] = added_low, added_high
     high = high + np.where(np.isfinite(missing), missing, 0.0)
     # No more sugars were added than there are, at either end.
@@ -182,6 +186,8 @@ def figures(
     without = np.where(best.status == Status.MISSING, 0, ranks)[present].max(axis=0, initial=0)
     found: dict[str, Figure] = {}
     for place, key in enumerate(FIGURE_KEYS):
+        if key not in nutrients:
+            continue
         source = _SUGAR if key == "SUGAR_ADDED" else place
         kind = Status(int(status[source]) or Status.ASSUMED_ZERO)
         if missing[place] > NEGLIGIBLE * totals[place]:
@@ -195,10 +201,10 @@ def figures(
     return found
 
 
-def energy_by_general_factors(per: Mapping[str, Figure]) -> float:
+def energy_by_general_factors(best: Mixture, divisor: float) -> float:
     """Energy from protein, carbohydrate, fat and alcohol by 4, 4, 9 and 7 kcal/g [kcal]: a check, not the figure.
 
     The general factors are those of 21 CFR 101.9(c)(1)(i)(B), with 7 kcal/g for alcohol (common practice, no source).
     """
     factors = {"PROCNT": 4.0, "CHOCDF": 4.0, "FAT": 9.0, "ALC": 7.0}
-    return sum(factor * per[key].best for key, factor in factors.items())
+    return sum(factor * float(best.total[0, column(key)] / divisor) for key, factor in factors.items())

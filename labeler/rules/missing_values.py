@@ -6,7 +6,7 @@ that nobody gave, or a figure that the table lacks for one food.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any
 
@@ -17,9 +17,11 @@ from labeler.foods.composition.food_table import load_table
 from labeler.nutrition.analysis import Nutrition
 from labeler.nutrition.totals import FIGURE_KEYS, Figure, missing_amounts
 from labeler.rules.declaration import Declaration, bounded, quantities
+from labeler.rules.market import load_market
+from labeler.rules.panel_plan import plan_of
 from labeler.types import Problem, Status
 
-__all__ = ["open_values", "settled"]
+__all__ = ["needed_for", "open_values", "settled"]
 
 # Of all that a figure misses, a line that could bring less than this share does not leave it open.
 _SHARE = 0.05
@@ -37,6 +39,11 @@ def settled(figures: Mapping[str, Figure], market: str) -> dict[str, Figure]:
     """
     known = bounded(figures, market)
     return {key: replace(one, status=Status.BOUNDED) if key in known else one for key, one in figures.items()}
+
+
+def needed_for(tagnames: Collection[str], market: str) -> frozenset[str]:
+    """The tagnames that there must be figures of for `settled` to tell the status of some."""
+    return plan_of(load_market(market)).together_with(tagnames)
 
 
 def open_values(nutrition: Nutrition, declared: Declaration, values: Mapping[str, Any]) -> Iterator[Problem]:

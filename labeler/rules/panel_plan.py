@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from functools import cache, cached_property
 from typing import Any
 
@@ -54,6 +54,19 @@ class PanelPlan:
     def lines(self) -> tuple[Rule, ...]:
         """The rules of the lines, in the order of the panel."""
         return tuple(rule for rule in self.rules.values() if rule.kind == "nutrient")
+
+    def together_with(self, tagnames: Collection[str]) -> frozenset[str]:
+        """Some tagnames, and all others of which a line of the panel is made together with one of them."""
+        behind = [self._tagnames(rule) for rule in self.lines]
+        return frozenset(tagnames).union(*(of for of in behind if not of.isdisjoint(tagnames)))
+
+    def _tagnames(self, rule: Rule) -> frozenset[str]:
+        """All tagnames that a sum is made of, those of its parts included."""
+        found: set[str] = set()
+        for name in rule.data["formula"]:
+            other = self.rules.get(name)
+            found |= self._tagnames(other) if other is not None and "formula" in other.data else {name}
+        return frozenset(found)
 
     def _check(self, rule: Rule, where: Where) -> None:
         self._check_formula(rule.data, where)

@@ -7,7 +7,7 @@ and then the deviations of the foods' composition. Only the interval rests on th
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cache, cached_property, lru_cache
 
 import numpy as np
@@ -197,29 +197,25 @@ class Propagated:
     totals: Reals
     own: Reals
     composition: MixSpread
+    _fitters: dict[tuple[int, ...], tuple[Fitter, Reals]] = field(default_factory=dict, repr=False)
 
-    @cached_property
-    def _whole(self) -> tuple[Fitter, Reals] | None:
-        """What fits sums to all totals, and on which scales; None where there are too few draws."""
-        return self._fitted(slice(None))
-
-    def _fitted(self, rows: Sequence[int] | slice) -> tuple[Fitter, Reals] | None:
-        if self.inputs.basis is None:
-            return None
-        fitter = Fitter(self.own[rows], self.inputs.basis)
-        return fitter, fitter.scales(self.totals[rows])
-
-    def interval(self, divisor: Array, rows: Sequence[int] | slice = slice(None)) -> tuple[Reals, Reals]:
-        """Ends of the 95 % intervals of the totals over a divisor (draws,), for all nutrients or some.
+    def interval(self, divisor: Array, rows: Sequence[int]) -> tuple[Reals, Reals]:
+        """Ends of the 95 % intervals over a divisor (draws,) of the totals in some rows.
 
         A draw whose divisor is 0, of a dish that it leaves empty, counts as nothing.
         """
         totals = self.totals[rows] * inverse(divisor)
-        fitted = self._whole if rows == slice(None) else self._fitted(rows)
-        if fitted is None:
+        if self.inputs.basis is None:
             return percentiles(totals)
-        fitter, scales = fitted
+        fitter, scales = self._fitted(self.inputs.basis, tuple(rows))
         return fitter.ends(totals, scales)
+
+    def _fitted(self, basis: BasisFunction, rows: tuple[int, ...]) -> tuple[Fitter, Reals]:
+        """What fits sums to the totals of some rows, and on which scales; the same over every divisor."""
+        if rows not in self._fitters:
+            fitter = Fitter(self.own[list(rows)], basis)
+            self._fitters[rows] = fitter, fitter.scales(self.totals[list(rows)])
+        return self._fitters[rows]
 
 
 @dataclass(frozen=True, slots=True)

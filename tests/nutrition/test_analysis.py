@@ -39,6 +39,23 @@ def test_energy_is_the_tables_and_the_factors_stand_beside_it():
     assert found.energy_check == pytest.approx(4 * 0.85 + 4 * 0.06 + 9 * 81.11)
 
 
+def test_figures_of_some_nutrients_are_those_of_all():
+    """Asking for less changes no figure, so that a table of a few nutrients need not wait for the rest."""
+    made = recipe("200 g butter", "3 eggs", "2 cups flour", "salt to taste", head="serves: 4")
+    whole, some = analyse(made, draws=400), analyse(made, draws=400, nutrients=("SUGAR_ADDED", "NA", "FAT"))
+    for found, of in (
+        (some.per_serving, whole.per_serving),
+        (some.per_100g, whole.per_100g),
+        (some.batch, whole.batch),
+    ):
+        assert list(found) == ["FAT", "NA", "SUGAR_ADDED"]
+        for key, figure in found.items():
+            assert figure.status == of[key].status
+            for end in ("best", "low", "high"):
+                assert getattr(figure, end) == pytest.approx(getattr(of[key], end), rel=1e-9)
+    assert some.energy_check == whole.energy_check
+
+
 FOODS = ["01001", "20081", "19335", "15028", "11080", "01077", "09150", "02047", "14411", "05006"]
 AMOUNTS = st.lists(st.tuples(st.sampled_from(FOODS), st.integers(min_value=1, max_value=3000)), min_size=1, max_size=6)
 

@@ -1,7 +1,12 @@
 """Why a label says "at least" or "not known": the line that leaves a figure open, and what would close it."""
 
+import pytest
+
 from labeler.label.builder import gather, label_content
+from labeler.markets import MARKETS
+from labeler.nutrition.analysis import analyse
 from labeler.parsing import read_recipe
+from labeler.rules.missing_values import needed_for, settled
 
 
 def found(*lines, market="us"):
@@ -43,3 +48,14 @@ def test_a_difference_with_something_missing_is_still_a_lower_bound():
     """EU carbohydrate is without fibre (Regulation 1169/2011, Annex I): unknown fibre takes no more than it can be."""
     rows, _ = found("10 g blorpium", market="eu")
     assert rows["Carbohydrate"].startswith("at least")
+
+
+@pytest.mark.parametrize("market", MARKETS)
+def test_the_status_of_some_figures_needs_only_what_they_are_declared_with(market):
+    """EU energy is a sum that alcohol stands in (Regulation 1169/2011, Annex XIV): it is asked for with energy's."""
+    recipe = read_recipe("---\nserves: 4\n---\n- 400 g flour\n- 1 glass of wine\n- 10 g blorpium\n- salt to taste\n")
+    shown = ("ENERC_KCAL", "FAT", "NA", "CHOCDF", "FIBTG", "VITD")
+    some = analyse(recipe, market=market, draws=0, nutrients=needed_for(shown, market))
+    whole = settled(analyse(recipe, market=market, draws=0).per_serving, market)
+    found = settled(some.per_serving, market)
+    assert {key: found[key].status for key in shown} == {key: whole[key].status for key in shown}

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
@@ -31,9 +30,8 @@ def figures(given: Text) -> Object:
     """The object of ``labeler nutrition`` without its advice, which takes longer, and with what brings each figure."""
     from labeler.as_json import nutrition_object
 
-    # Without draws the object asks neither for advice nor for the intervals of each part.
     nutrition = analysed(given)
-    found = nutrition_object(replace(nutrition, drawn=None))
+    found = nutrition_object(nutrition, quick=True)
     found["serving_basis"] = nutrition.serving_basis
     found["household"] = nutrition.portion.household
     found["pack_g"] = nutrition.portion.pack_g
