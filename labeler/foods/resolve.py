@@ -11,6 +11,7 @@ import re
 from collections.abc import Mapping
 from dataclasses import replace
 
+from labeler.foods.amounts_of_method import AmountTold, amount_told
 from labeler.foods.composition.food_table import load_table
 from labeler.foods.composition.imputation import Imputed, todays_values
 from labeler.foods.equipment import is_equipment
@@ -246,7 +247,8 @@ def weigh(recipe: Recipe, *, market: str | None = None) -> WeighedRecipe:
         lines = []
         for line, found in zip(part.lines, row, strict=True):
             if found is None:
-                lines.append(weigh_line(line, market=market, larder=recipe.larder))
+                told = amount_told(line, part, recipe, market=market)
+                lines.append(_by_method(line, told, market, recipe.larder))
             elif line.unreadable:
                 lines.append(WeighedLine(line, None, None, problems=line.problems))  # not the whole of that part
             elif found.kept is not None:
@@ -261,6 +263,18 @@ def weigh(recipe: Recipe, *, market: str | None = None) -> WeighedRecipe:
                 lines.append(_refers(line, found, _written_grams(line), found.problem))
         parts.append(WeighedPart(part.title, tuple(lines)))
     return WeighedRecipe(recipe, salted_to_taste(parts), tuple(problems), market)
+
+
+def _by_method(line: Line, told: AmountTold | None, market: str, larder: OwnFoods | None) -> WeighedLine:
+    """A line with its food and its grams, by the amount that the method gives where it gives none itself."""
+    if told is None:
+        return weigh_line(line, market=market, larder=larder)
+    weighed = weigh_line(replace(line, amounts=told.amounts), market=market, larder=larder)
+    text = f"“{line.text.strip()[:60]}” gives no amount; the method's “{told.text[:80]}” is taken."
+    problem = Problem(
+        "amount-of-method", f"{text} Write the amount in the line to be sure.", line.number, Severity.NOTE
+    )
+    return replace(weighed, problems=(problem, *weighed.problems))
 
 
 def _refers(line: Line, found: Reference, weight: Interval | None, problem: Problem | None) -> WeighedLine:
