@@ -12,7 +12,7 @@ from labeler.cooking.state.mixture import Item, Mixture, Origin
 from labeler.flow.guards import BATH_KINDS, Guard, Leaving, Loss, guards
 from labeler.flow.model import Departure, Flow, FromLine, Source
 from labeler.foods.composition.food_table import load_table
-from labeler.foods.food_class import kind_of
+from labeler.foods.food_class import MEAT, is_raw, kind_of
 from labeler.foods.model import WeighedRecipe
 
 __all__ = ["Key", "PutIn", "body_of", "goes_on", "guards_of", "leaves_by_trade"]
@@ -112,7 +112,19 @@ class _Account:
             for index, line in enumerate(part.lines)
             if line.part in self.titles
         ]
-        return guards(self.flow, self._leaving(), weights, other_parts)
+        return guards(self.flow, self._leaving(), weights, other_parts, self._raw())
+
+    def _raw(self) -> dict[_Food, float]:
+        """Raw meat of the dish that no step has heated, where something else is heated, and its share of the weight."""
+        mix = self.dish.mix.rows(0, 1)
+        whole = float(mix.total_mass[0])
+        if not any(item.cooked for item in mix.items) or not whole > 0.0:
+            return {}
+        found: dict[_Food, float] = {}
+        for food, item, (mass, _, _) in self._measures(mix):
+            if not item.cooked and not item.phase and kind_of(item.food) in MEAT and is_raw(item.food):
+                found[food] = found.get(food, 0.0) + mass / whole
+        return found
 
     def _untouched(self) -> Iterator[tuple[_Food, float]]:
         """Foods of the lines that no arrow takes from, and their share of the weight of all foods."""

@@ -114,6 +114,12 @@ def guarded(weighed: WeighedRecipe, flow: Flow, guards: Sequence[Guard]) -> Iter
         elif one.kind is GuardKind.NOT_ADDED:
             message = f"no step takes the {foods} that the method names. Write the step as “add the {names[0]}”."
             yield Problem("named-not-taken", message, line, one.severity)
+        elif one.kind is GuardKind.RAW:
+            message = (
+                f"the {foods} is in the dish as it was put in, and no step that heats something is about it. Name it "
+                f"in the step that cooks it: “brown the {names[0]}”, “add the {names[0]} and simmer”."
+            )
+            yield Problem("raw-in-dish", message, line, one.severity)
         elif one.kind is GuardKind.IN_NO_STEP:
             message = f"no step names the {foods}: served as they are, they count in full. Name them where they go in."
             yield Problem("in-no-step", message, line, one.severity)

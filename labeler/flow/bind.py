@@ -8,11 +8,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from labeler.flow.by_products import heaps_parted
-from labeler.flow.heaps import Heap, Nature, State, Table
+from labeler.flow.by_products import alike, heaps_parted, mixed_of, mixture_of, named_heap
+from labeler.flow.heaps import Food, Heap, Nature, State, Table
 from labeler.flow.ingredients import Ingredient, group_kinds, is_end_of_compound, score, with_amount, words_of
-from labeler.flow.model import FromLine
-from labeler.flow.new_water import is_called, is_from_the_tap, is_part_of
+from labeler.flow.model import FromLine, FromUnlisted
+from labeler.flow.new_water import is_called, is_from_the_tap, is_other_water, is_part_of
+from labeler.flow.same_name import in_common, part_of_its_heap
 from labeler.flow.target import Parted, Target
 from labeler.foods.matching.name_words import words
 from labeler.parsing.instructions.lexicon import classes_of, is_class
@@ -22,6 +23,7 @@ from labeler.text.plurals import singular
 __all__ = ["Binder"]
 
 _SURE = 0.72  # from here on a phrase means an ingredient: a choice, no source
+_EXACT = 0.9
 _DOUBT = 0.5
 
 
@@ -44,6 +46,7 @@ class Binder:
         self.named_by: dict[FromLine, list[int]] = {}
         self.named_alone: set[FromLine] = set()  # by words that mean no other line
         self.named_by_class: dict[FromLine, list[int]] = {}
+        self.unlisted: list[tuple[frozenset[str], str]] = []  # words and kind of each food that only the method names
         self.groups = {frozenset(one.group) for one in ingredients if one.group}
 
     # --- the whole method first -------------------------------------------------------------------------------------
@@ -53,7 +56,7 @@ class Binder:
         for mention in mentions:
             if mention.role in (Role.EVIDENCE, Role.EXCEPT):
                 continue
-            named = self._by_name(mention, every=True)
+            named = [one for one in self._by_name(mention, every=True) if not is_other_water(mention, one)]
             for one in named:
                 self.named_by.setdefault(one.source, []).append(at)
             if len(named) == 1 and score(named[0], *words_of(mention.name)) >= 0.9:
@@ -88,6 +91,15 @@ class Binder:
         if best < _SURE:
             return []
         return [one for value, one in scored if value >= best - 0.03]
+
+    def _words_of(self, food: Food) -> frozenset[str]:
+        return self.unlisted[food.index][0] if isinstance(food, FromUnlisted) else self.by_source[food].words
+
+    def _share_of_heap(self, one: Ingredient) -> float:
+        return part_of_its_heap(one, self.table, self.by_source, self.left.get(one.source, 0.0))
+
+    def _kind_of(self, food: Food) -> str:
+        return self.unlisted[food.index][1] if isinstance(food, FromUnlisted) else self.by_source[food].kind
 
     # --- one mention ------------------------------------------------------------------------------------------------
 
@@ -124,18 +136,20 @@ class Binder:
         if "everything" in own:
             target.everything = True
             return target
-        if mention.role is Role.OBJECT and mention.water_in_vessel and not mention.definite and not removal:
+        if mention.water_in_vessel and not (mention.definite or removal) and mention.role in (Role.OBJECT, Role.INTO):
             target.nothing = True  # "bring a pot of water to the boil": what is new and no line lists
             return target
         group = self._group(said, own | tail, name, at, in_force, mention)
-        heap = self._named_heap(name, last, own | tail, focus, removal=removal)
+        heap = named_heap(self.table, name, last, own | tail)
+        if heap is not None and heap.nature is not Nature.FOOD:
+            heap = next(iter(alike([heap], last, focus, self._kind_of)), None)
         by_name = self._best(mention, said, head, at, in_force, after, focus if removal else None)
         if by_name and not mention.definite and all(one.kind == "water" for _, one in by_name):
             by_name = [
                 (value, one)
                 for value, one in by_name
                 if not (in_force and one.group and not one.group & in_force)
-                and (removal or self.left.get(one.source, 0.0) > 0.02 or mention.quantity.extent is not Extent.SOME)
+                and (removal or self.left.get(one.source, 0.0) > 0.02 or mention.quantity.extent is Extent.ALL)
                 and (not self.named_after(one, at) or is_part_of(mention, one) or is_called(mention, one))
             ]
         product = bool((own | tail) & {"product"})
@@ -143,10 +157,13 @@ class Binder:
             (kind for kind in Parted if kind.value in tail and not any(last in one.words for _, one in by_name)), None
         )  # "the bacon fat" is no bacon
         exact = bool(by_name) and (
-            by_name[0][0] >= 0.9
+            by_name[0][0] >= _EXACT
             or is_end_of_compound(by_name[0][1], said)
             or bool(by_name[0][1].part and said <= frozenset(words(by_name[0][1].part)))
         )
+        if mention.definite and not exact and (mixed := mixed_of(self.table, said, self._words_of)) is not None:
+            target.heaps = [mixed]  # "the sugar water"
+            return target
         if listed := self._titled(said, by_name):
             target.fresh = listed
             return target
@@ -175,7 +192,7 @@ class Binder:
             and not by_name
             and heap is None
             and mention.role is not Role.WITH
-            and not heaps_parted(self.table, parted, focus, self.by_source)
+            and not alike(heaps_parted(self.table, parted, focus, self.by_source), last, focus, self._kind_of)
         ):
             target.focus, target.confidence = True, 0.6  # "the brine" that was stirred together before
             return target
@@ -186,6 +203,7 @@ class Binder:
             and (removal or not by_name or not any(self.left.get(one.source, 0) > 0.02 for _, one in by_name))
         ):
             there = heaps_parted(self.table, parted, focus, self.by_source, removal=removal)
+            there = alike(there, last, focus, self._kind_of)
             fresh_exact = exact and any(self.left.get(one.source, 0) > 0.5 for _, one in by_name) and not removal
             if heap is not None and not there:
                 target.heaps = [heap]
@@ -212,7 +230,8 @@ class Binder:
                 return target
             return self._with_foods(target, [(0.8, one) for one in group], mention)
         if own & {"mixture"} or tail & {"mixture"}:
-            target.focus = True
+            mixed = mixture_of(self.table, said - {last}, focus, self._kind_of)
+            target.heaps, target.focus = ([mixed], False) if mixed is not None else ([], True)
             return target
         if "waste" in own or "waste" in tail:
             target.waste = True
@@ -277,11 +296,15 @@ class Binder:
         amount = with_amount(mention, [one for _, one in found])
         if amount is not None:
             return [(best, amount)]
-        held = [pair for pair in found if worked_on is not None and pair[1].source in worked_on.foods]
+        near = [worked_on] if worked_on is not None else []
+        near += [self.table.heaps[heap.rest_of] for heap in near if heap.rest_of is not None]
+        held = [pair for pair in found if any(pair[1].source in heap.foods for heap in near)]
         if held and mention.definite:
             return held[:1]  # "rinse the duck": that which was salted, and not the duck fat
         if not mention.definite:
             found = [pair for pair in found if self.left.get(pair[1].source, 0.0) > 0.02] or found
+        if len({one.words for _, one in found}) == 1:
+            found.sort(key=lambda pair: self._share_of_heap(pair[1]), reverse=True)
         there = [pair for pair in found if in_force and pair[1].group & in_force]
         found = there or found
         unused = [pair for pair in found if self.left.get(pair[1].source, 0.0) > 0.02]
@@ -291,21 +314,9 @@ class Binder:
         if len(found) > 1 and (same or not plural):
             own_list = [pair for pair in found if pair[1].source.index < after]
             found = own_list or found
-            if same or not self._in_common(mention, [one for _, one in found]):
+            if same or not in_common(mention, [one for _, one in found], self.named_alone):
                 found = found[:1]
         return found
-
-    def _in_common(self, mention: Mention, lines: Sequence[Ingredient]) -> bool:
-        """Whether a word for something measured means all that share it: "add the flour" where three are listed.
-
-        Not where a line is counted ("the onion" is one of two), where the phrase takes an amount, or where the method
-        names one of them alone.
-        """
-        return (
-            mention.quantity.extent is Extent.ALL
-            and all(one.line.line.amounts and one.line.line.amounts[0].unit for one in lines)
-            and all(one.grams > 0.0 and one.source not in self.named_alone for one in lines)
-        )
 
     def _with_foods(self, target: Target, found: Sequence[tuple[float, Ingredient]], mention: Mention) -> Target:
         target.confidence = found[0][0]
@@ -320,6 +331,15 @@ class Binder:
             if len(sources) > 1:  # a kind of food: where there is most of it
                 holding.sort(key=lambda heap: -sum(self.by_source[one].grams for one in sources if one in heap.foods))
             target.heaps = sorted(holding, key=lambda heap: heap.nature is not Nature.FOOD)[:1]
+            if (
+                mention.role is Role.INTO
+                and found[0][0] < _EXACT
+                and target.heaps
+                and target.heaps[0].nature is Nature.BATH
+            ):
+                target.heaps, target.within = [], []  # nothing is put into a bath by the name of a spice in it
+                target.focus = True
+                return target
             if not holding:
                 gone = [
                     heap
@@ -374,13 +394,3 @@ class Binder:
                 return found
         placed = [one for one in self.ingredients if one.kind in surely | maybe]
         return placed if len(placed) and mention.definite else []
-
-    def _named_heap(
-        self, name: str, last: str, own: frozenset[str], focus: Heap | None, *, removal: bool
-    ) -> Heap | None:
-        """The heap that goes by a name."""
-        there = [heap for heap in self.table.heaps if heap.state in (State.OPEN, State.ASIDE) and not heap.is_empty]
-        for heap in sorted(there, key=lambda one: -one.last):
-            if name in heap.names or (last in heap.names and "product" in own | classes_of(last)):
-                return heap
-        return None

@@ -22,8 +22,8 @@ from labeler.flow.ingredients import ingredients_of
 from labeler.flow.measuring import measure
 from labeler.flow.model import Basis, Flow, PartFlow, Settings
 from labeler.flow.naming import namings_of
-from labeler.flow.new_water import brings_water
-from labeler.flow.parting import merge_in
+from labeler.flow.new_water import brings_water, fills_vessel, goes_into_water, lies_in_water, sets_water_on
+from labeler.flow.parting import is_boiled_in_plenty, lift_out_of_bath, merge_in
 from labeler.flow.removals import remove
 from labeler.flow.serving import catch, serve
 from labeler.flow.shaping import hold_together
@@ -83,7 +83,7 @@ def build_flow(weighed: WeighedRecipe, *, market: str | None = None) -> Flow:
     parts = []
     for at, part in enumerate(weighed.parts):
         method = read_method(weighed.recipe.parts[at], market=market) if at < len(weighed.recipe.parts) else Method(())
-        parts.append(build_part(part, method, market=market))
+        parts.append(build_part(part, method, market=market, dish=weighed.recipe.title))
     return Flow(tuple(parts))
 
 
@@ -115,7 +115,7 @@ def with_parts_named(weighed: WeighedRecipe, *, market: str) -> WeighedRecipe:
     return replace(weighed, parts=tuple(parts))
 
 
-def build_part(part: WeighedPart, method: Method, *, market: str) -> PartFlow:
+def build_part(part: WeighedPart, method: Method, *, market: str, dish: str = "") -> PartFlow:
     """The flow of one part.
 
     Parameters
@@ -124,8 +124,10 @@ def build_part(part: WeighedPart, method: Method, *, market: str) -> PartFlow:
     method : Method
         Its instructions.
     market : str
+    dish : str
+        What the recipe is called, which a part without a title goes by.
     """
-    walk = Walk(part.title, ingredients_of(part.lines), method.instructions, market)
+    walk = Walk(part.title or dish, ingredients_of(part.lines), method.instructions, market)
     for at, one in enumerate(method.instructions):
         row = action(one.action)
         if (
@@ -192,18 +194,23 @@ def _do(walk: Walk, one: Instruction) -> None:
             walk.oven = one.celsius
         return
     targets = targets_of(walk, one)
-    if one.water is not None and any(i.kind == "water" for t in targets for i in t.fresh):
-        one = replace(one, water=None)  # "in the 1.6 litres water": that of the line, and no more
+    if any(i.kind == "water" for t in targets for i in t.fresh):
+        one = replace(one, water=None, marks=one.marks - {Mark.WATER})  # "in the 1.6 litres water": the line's
+    if row.handler is Handler.LIE and lies_in_water(targets):
+        one = replace(one, marks=one.marks | {Mark.WATER})
     only_vessel = one.vessel and one.minutes is None and one.mentions and all(t.nothing for t in targets)
     if row.heat is not Heat.NONE and only_vessel and any(m.role is Role.OBJECT for m in one.mentions):
         return  # "heat a large pan"
-    if row.heat is not Heat.NONE and any(
-        m.role is Role.OBJECT and m.water_in_vessel and not m.definite for m in one.mentions
-    ):
+    if row.heat is not Heat.NONE and sets_water_on(targets):
         walk.bath_at = walk.at  # "bring a pot of water to the boil": what is named next goes in there
+        walk.water_on = True
         return
-    if row.heat is Heat.NONE and only_utensils(one, targets):
-        return  # "soak the skewers"
+    if walk.water_on and goes_into_water(targets):
+        one = replace(one, action="boil", marks=one.marks | {Mark.WATER})
+        targets = [t for t in targets if t.mention.role is not Role.INTO]
+        row, walk.water_on = action(one.action), False
+    if row.heat is Heat.NONE and (only_utensils(one, targets) or fills_vessel(one, targets)):
+        return  # "soak the skewers", "fill a bowl with water"
     if _softens_cold(walk, one, targets):
         one = replace(one, action="stand")
         row = action(one.action)
@@ -266,6 +273,8 @@ def _apart(walk: Walk, one: Instruction, targets: list[Target]) -> None:
         walk.last_named = named
     else:
         held = next((t.heaps[0] for t in targets if t.heaps and t.mention.role is Role.OBJECT), None)
+        if held is not None and held.nature is Nature.SOLIDS and held.state is not State.GONE and not one.parallel:
+            held.nature = Nature.FOOD  # what is cut up after a sieve has held it back is food
         if held is not None and held.state in (State.OPEN, State.ASIDE) and held.nature is Nature.FOOD:
             walk.last_named = []
             walk.set_focus(held)
@@ -322,6 +331,8 @@ def _gathering(walk: Walk, one: Instruction, targets: list[Target]) -> None:
         coat(walk, one, targets)
         return
     before = walk.live(walk.focus)
+    if one.verb in grammar("mashes") and before is not None and is_boiled_in_plenty(walk, before):
+        lift_out_of_bath(walk, before, one, why="the cooking water is poured off before").last = -1
     heap = gather(walk, one, targets, use=use)
     if heap is None:
         return
@@ -372,10 +383,9 @@ def _gathering(walk: Walk, one: Instruction, targets: list[Target]) -> None:
     ):
         walk.set_focus(heap)
         lie(walk, replace(one, action="stand"), heap)
-    if (row.id == "mix" and not walk.table.heaps[heap.number].cooked and _purees(one)) or (
-        row.id == "mix" and _purees(one)
-    ):
-        heap.pureed = True
+    if row.id == "mix":
+        walk.beaten |= {food for food in heap.foods if walk.kind(food) == "egg" and not heap.wet}
+        heap.pureed |= one.verb in grammar("purees")
     walk.set_focus(heap)
 
 
@@ -383,18 +393,3 @@ def _goes_over(one: Instruction, targets: list[Target]) -> bool:
     """Whether the food that an instruction names is what something else goes over, which it does not name."""
     objects = [t for t in targets if t.mention.role is Role.OBJECT and not t.nothing]
     return one.particle == "over" and bool(objects) and all(t.heaps and not t.fresh and not t.parted for t in objects)
-
-
-def _purees(one: Instruction) -> bool:
-    return one.verb in (
-        "blend",
-        "puree",
-        "purée",
-        "blitz",
-        "liquidise",
-        "liquidize",
-        "whizz",
-        "process",
-        "whiz",
-        "mash",
-    )

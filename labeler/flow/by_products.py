@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 
-from labeler.flow.heaps import Heap, Nature, State, Table
-from labeler.flow.ingredients import Ingredient
+from labeler.flow.heaps import Food, Heap, Nature, State, Table
+from labeler.flow.ingredients import Ingredient, group_kinds
+from labeler.flow.kind_sets import kinds_told_by
 from labeler.flow.model import FromLine
 from labeler.flow.target import Parted
 from labeler.foods.food_class import DISSOLVES, LIQUOR
 from labeler.parsing.instructions.lexicon import classes_of
 
-__all__ = ["heaps_parted"]
+__all__ = ["alike", "heaps_parted", "mixed_of", "mixture_of", "named_heap"]
 
 _NATURES = {
     Parted.LIQUID: (Nature.LIQUID, Nature.BATH, Nature.DRIPPINGS),
@@ -49,6 +50,20 @@ def heaps_parted(
     return sorted(there, key=lambda one: (order.get(one.nature, len(natures)), -one.number))
 
 
+def alike(heaps: Sequence[Heap], word: str, focus: Heap | None, kind: Callable[[Food], str]) -> list[Heap]:
+    """Those of several liquids that hold what their word tells: a syrup sugar, a brine salt.
+
+    Where none does, all of them; but none where what is spoken of does.
+    """
+    wanted = kinds_told_by(word)
+    if not wanted:
+        return list(heaps)
+    told = [heap for heap in heaps if any(kind(food) in wanted for food in heap.foods)]
+    if told:
+        return told
+    return [] if focus is not None and any(kind(food) in wanted for food in focus.foods) else list(heaps)
+
+
 def _runs_back(table: Table, heap: Heap, there: Sequence[Heap]) -> bool:
     """Whether it was squeezed out of what was lifted from another of them: "the soaking liquid" is the other."""
     if heap.source is None or heap.parted_from is None or table.nodes[heap.source.node].action != "squeeze":
@@ -74,3 +89,35 @@ def _is_what_food_lay_in(heap: Heap, parted: Parted, foods: Mapping[FromLine, In
         if isinstance(food, FromLine)
     ]
     return sum(many for kind, many in grams if kind in kinds) > 0.5 * sum(many for _, many in grams)
+
+
+def mixed_of(table: Table, said: frozenset[str], words_of: Callable[[Food], frozenset[str]]) -> Heap | None:
+    """The heap that is called after its foods, where each word is of another of them: "the sugar water"."""
+    if len(said) < 2:
+        return None
+    found = []
+    for heap in table.open():
+        foods = [words_of(food) for food in heap.foods]
+        if said <= frozenset[str]().union(*foods) and not any(said <= one for one in foods):
+            found.append(heap)
+    return min(found, key=lambda heap: len(heap.foods), default=None)
+
+
+def named_heap(table: Table, name: str, last: str, own: frozenset[str]) -> Heap | None:
+    """The heap that goes by a name."""
+    there = [heap for heap in table.heaps if heap.state in (State.OPEN, State.ASIDE) and not heap.is_empty]
+    for heap in sorted(there, key=lambda one: -one.last):
+        if name in heap.names or (last in heap.names and "product" in own | classes_of(last)):
+            return heap
+    return None
+
+
+def mixture_of(table: Table, said: Collection[str], focus: Heap | None, kind: Callable[[Food], str]) -> Heap | None:
+    """The heap of "the spice mix" where what is spoken of is another: that with the most foods of the kind."""
+    meant = next((group_kinds()[one][0] for word in said for one in classes_of(word) if one in group_kinds()), None)
+    heaps = [heap for heap in table.open() if heap.nature is Nature.FOOD]
+    if meant is None or not heaps:
+        return None
+    many = {heap.number: sum(kind(food) in meant for food in heap.foods) for heap in heaps}
+    most = max(heaps, key=lambda heap: many[heap.number])
+    return most if most is not focus and many[most.number] else None

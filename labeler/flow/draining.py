@@ -180,11 +180,12 @@ def clean(walk: Walk, one: Instruction, objects: list[Target], handler: Handler)
         return
     vessel_only = (
         bool(one.vessel)
-        and not any(t.fresh or t.heaps or t.focus or t.waste for t in objects)
+        and not any(t.fresh or t.within or t.focus or t.waste for t in objects)
         and handler in (Handler.PAT, Handler.RINSE)
     )
-    if vessel_only and any(is_class(head_of(t.mention.name), "vessel-") for t in objects):
+    if vessel_only and objects and all(is_class(head_of(t.mention.name), "vessel-") for t in objects):
         _wipe_pan(walk, one)
+        walk.table.washed = is_class(head_of(one.vessel), "vessel-pan", "vessel-pot", "vessel-bowl")
         return
     about = [
         t

@@ -12,7 +12,7 @@ from labeler.flow.looking_ahead import ahead, just_touched, lists_taken_later, r
 from labeler.flow.model import FromLine, Portion
 from labeler.flow.needs import bring_fat, bring_what_is_needed, list_of, take, take_unnamed, waits
 from labeler.flow.parting import merge_in, split_off
-from labeler.flow.target import Parted, Target, is_only_medium
+from labeler.flow.target import Parted, Target, is_only_medium, is_the_pan
 from labeler.flow.walk import Walk
 from labeler.foods.food_class import LIQUOR
 from labeler.parsing.instructions.actions import Gathers, Handler, Heat, Trait, action
@@ -71,6 +71,8 @@ def gather(walk: Walk, one: Instruction, targets: list[Target], *, use: str = "a
         What an unlisted food would be for ("fry", "grease", "season").
     """
     row = action(one.action)
+    if walk.table.washed and is_the_pan(targets):
+        return None
     targets = for_each(walk, one, with_what_was_cut(walk, one, targets))
     members = [t for t in targets if t.mention.role in (Role.OBJECT, Role.WITH) and not t.nothing]
     into = [t for t in targets if t.mention.role is Role.INTO and not t.nothing and not is_only_medium(t)]
@@ -117,11 +119,13 @@ def gather(walk: Walk, one: Instruction, targets: list[Target], *, use: str = "a
         for i in list_of(walk, one, targets):
             if not waits(i) and i.source not in excepted:
                 take(walk, heap, i, Quantity())
-    bring_what_is_needed(walk, heap, one)
+    bring_what_is_needed(walk, heap, one, made=any(t.focus and t.confidence < 1.0 for t in into))
     spoken_of = walk.live(walk.focus)
-    moved = vague and row.gathers is Gathers.INTO and bool(one.vessel) and just_touched(walk, spoken_of)
-    spoken = any(t.focus for t in members) or (is_moved(walk, one) and any(heap in t.heaps for t in into))
-    if spoken_of is not None and spoken_of is not heap and (moved or spoken):
+    touched = just_touched(walk, spoken_of)
+    moves = is_moved(walk, one) or (row.gathers is Gathers.ON and not members and touched)
+    spoken = any(t.focus for t in members) or (moves and any(heap in t.heaps for t in into))
+    spoken |= vague and row.gathers is Gathers.INTO and bool(one.vessel) and touched
+    if spoken_of is not None and spoken_of is not heap and spoken:
         merge_in(walk, heap, spoken_of, one)
     if row.heat not in (Heat.NONE, Heat.WARM) or row.handler is Handler.LIE:
         lists = {walk.by_source[food].group for food in heap.foods if isinstance(food, FromLine)}
@@ -169,6 +173,7 @@ def gather(walk: Walk, one: Instruction, targets: list[Target], *, use: str = "a
         if target.focus and is_class(word, "product"):
             heap.names.add(word)
     walk.last_named = []
+    walk.table.washed &= vague
     heap.last = walk.at
     heap.fried_last = heap.rinsed = False
     if Mark.IN_OVEN in one.marks and one.minutes is None:
@@ -192,6 +197,8 @@ def _heap_meant(
     """The heap that an instruction works on; None where it begins a new one."""
     focus = walk.live(walk.focus)
     row = action(one.action)
+    if gathers is Gathers.ON and any(m.role is Role.INTO and is_class(head_of(m.name), "waste") for m in one.mentions):
+        return focus  # "rub the butter over the skin": that of the bird in hand
     for target in into:
         if target.heaps and target.parted is None and target.quantity.share is None:
             return target.heaps[0]
@@ -244,13 +251,13 @@ def _heap_meant(
         return focus
     if one.parallel:
         return held
-    new_place = Mark.NEW_VESSEL in one.marks or _is_elsewhere(walk, one, objects)
+    new_place = walk.table.washed or Mark.NEW_VESSEL in one.marks or _is_elsewhere(walk, one, objects)
     fresh = bool(objects) and all(t.fresh or t.unlisted for t in objects)
     hosts = [t for t in objects if any(i.kind not in SEASONS_OR_SWEETENS for i in t.fresh)]
     if Trait.OWN_HEAP in row.traits and hosts:
         return None  # what is salted or rubbed is a heap of its own
     if gathers in (Gathers.INTO, Gathers.ON):
-        if new_place and fresh and not _only_pan(walk, focus):
+        if new_place and fresh and (walk.table.washed or not _only_pan(walk, focus)):
             return None
         if (
             gathers is Gathers.ON

@@ -46,6 +46,7 @@ class GuardKind(Enum):
     IN_NO_STEP = "in no step"  # no step names a food or takes it
     LEFT_OVER = "left over"  # more was made than the pieces take
     SERVED = "served"  # what the words drain off is served
+    RAW = "raw"  # meat that no step heats, in a dish of which something is heated
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,6 +144,7 @@ def guards(
     leaving: Iterable[Leaving],
     weights: Mapping[tuple[int, FromLine], float],
     other_parts: Collection[tuple[int, FromLine]] = (),
+    raw: Mapping[tuple[int, FromLine], float] | None = None,
 ) -> tuple[Guard, ...]:
     """Everything to tell of a flow.
 
@@ -156,6 +158,9 @@ def guards(
         Of each food of each part, its share of the weight of all foods.
     other_parts : collection
         Lines that take another part.
+    raw : mapping or None
+        Raw meat that is in the dish as it was put in though something else there was heated: its share of the weight of
+        the dish.
     """
     found: list[Guard] = []
     for one in leaving:
@@ -165,6 +170,9 @@ def guards(
         own = {food: weight for (place, food), weight in weights.items() if place == at}
         found += _served(part, at)
         found += _not_placed(part, at, own, {food for place, food in other_parts if place == at})
+    for (at, food), share in (raw or {}).items():
+        if share >= _MAIN:
+            found.append(Guard(GuardKind.RAW, Severity.PROBLEM, at, ((at, food),)))
     return tuple(found)
 
 

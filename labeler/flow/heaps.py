@@ -108,6 +108,7 @@ class Table:
 
     nodes: list[Node] = field(default_factory=list)
     heaps: list[Heap] = field(default_factory=list)
+    washed: bool = False  # the pot or pan in use was emptied and washed: what comes next begins in it anew
 
     def new(self, **about: object) -> Heap:
         """An empty heap."""

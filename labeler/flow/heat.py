@@ -20,6 +20,8 @@ from labeler.types import Problem
 
 __all__ = ["heat"]
 
+_MOIST = 0.15  # share of juicy fruit from which on food simmers in its own juice: common practice, no source
+
 BATH = 150.0  # g of fat that food swims in, and that is not eaten with it: common practice, no source
 
 
@@ -50,7 +52,7 @@ def heat(walk: Walk, one: Instruction, heap: Heap, targets: list[Target]) -> Non
         marks.add(Mark.COVERED)
     heap.covered = Mark.COVERED in marks
     if row.heat is Heat.WET and name != "confit":
-        _water(walk, heap, marks, drained=drained)
+        _water(walk, heap, marks, drained=drained, boils=name in ("boil", "blanch"))
     settings = replace(settings, marks=frozenset(marks))
     fat = walk.grams(heap, "fat")
     swims = row.heat is Heat.FAT and fat > BATH and not _butter(walk, heap)
@@ -142,8 +144,11 @@ def _method(walk: Walk, one: Instruction, heap: Heap) -> str:
     return "simmer" if walk.has_liquid(heap) else "pan-fry"
 
 
-def _water(walk: Walk, heap: Heap, marks: set[Mark], *, drained: bool) -> None:
-    """What food boils in where no line lists it (R8, need of the action)."""
+def _water(walk: Walk, heap: Heap, marks: set[Mark], *, drained: bool, boils: bool) -> None:
+    """What food boils in where no line lists it (R8, need of the action).
+
+    What simmers with a liquid that the words tell, or with tomatoes and the like, gets no more water than that.
+    """
     if any(
         isinstance(food, FromLine) and (walk.by_source[food].part or walk.by_source[food].line.kept is not None)
         for food in heap.foods
@@ -170,11 +175,17 @@ def _water(walk: Walk, heap: Heap, marks: set[Mark], *, drained: bool) -> None:
         return
     juicy = {"fruit", "tomato", "sugar", "sauce", "sweet", "fat", "salt", "seasoning", *LIQUOR}
     foods = list(heap.foods)
+    told = not boils and (listed > 0.0 or walk.grams(heap, "fruit", "tomato") > _MOIST * walk.grams(heap))
     wants = (
         asked
         or takers
         or drained
-        or (walk.solids(heap) and not all(walk.kind(food) in juicy for food in foods) and _boils_in_water(walk, heap))
+        or (
+            not told
+            and walk.solids(heap)
+            and not all(walk.kind(food) in juicy for food in foods)
+            and _boils_in_water(walk, heap)
+        )
     )
     if wants:
         marks.add(Mark.WATER)

@@ -157,6 +157,8 @@ def score(one: Ingredient, said: frozenset[str], head: str) -> float:
     if head == one.head:
         extra = said - own - one.more - {word.removesuffix("ly") for word in one.more}  # "roughly": the rough ones
         return 0.97 if not extra else 0.9 - 0.05 * min(len(extra), 3)
+    if one.is_flesh and head in one.table:
+        return 0.86  # "the beef" is the flank steak, and not the beef broth
     if said <= own:
         return 0.82
     if one.head and one.head in said and not classes_of(one.head) & {"tool"}:

@@ -6,7 +6,7 @@ import csv
 from functools import cache
 from pathlib import Path
 
-__all__ = ["COATS", "NO_PIECES", "SEASONS", "SEASONS_OR_SWEETENS", "density_of"]
+__all__ = ["COATS", "NO_PIECES", "SEASONS", "SEASONS_OR_SWEETENS", "density_of", "kinds_told_by"]
 
 DATA = Path(__file__).with_name("data")
 
@@ -21,6 +21,11 @@ SEASONS = _SETS["seasons"]
 SEASONS_OR_SWEETENS = _SETS["seasons or sweetens"]
 NO_PIECES = _SETS["no pieces"]
 COATS = _SETS["coats"]
+
+
+def kinds_told_by(word: str) -> frozenset[str]:
+    """Kinds of food of which a liquid that goes by a word holds one: sugar in a syrup; empty where it tells none."""
+    return _SETS.get(f"in {word}", frozenset())
 
 
 @cache

@@ -28,6 +28,9 @@ _LESSER = 0.3  # likewise where the rest is worked on
 def lift(walk: Walk, one: Instruction, objects: list[Target]) -> None:
     """Take something out: what is spent leaves, what is food lies beside."""
     objects = [t for t in objects if not (t.nothing and t.mention.role is Role.WITH)]  # "with a slotted spoon"
+    if _out_of_heat(one, objects):
+        walk.set_focus(walk.live(walk.focus))
+        return
     if not objects or all(t.focus for t in objects):
         if Mark.OFF_HEAT in one.marks and not objects:
             return
@@ -60,6 +63,19 @@ def lift(walk: Walk, one: Instruction, objects: list[Target]) -> None:
             walk.set_focus(target.heaps[0])
         elif target.unlisted and is_class(head_of(target.mention.name), "spent", "waste"):
             continue
+
+
+def _out_of_heat(one: Instruction, objects: list[Target]) -> bool:
+    """Whether all of it comes out of an oven, off a flame or out of a mould, with what is around it.
+
+    "Remove from the oven", "take off the heat": neither is a liquid, so nothing is parted.
+    """
+    places = [head_of(t.mention.name) for t in objects]
+    if any(t.mention.role is not Role.OUT_OF or t.fresh or t.heaps or t.parted for t in objects):
+        return False
+    if not places:
+        return Mark.OFF_HEAT in one.marks or is_class(head_of(one.vessel), "vessel-oven")
+    return all(is_class(place, "vessel-oven", "heat-source") for place in places)
 
 
 def _lift_all(walk: Walk, heap: Heap, one: Instruction) -> None:

@@ -28,19 +28,22 @@ def list_of(walk: Walk, one: Instruction, targets: list[Target]) -> list[Ingredi
     return [i for i in there if i.group == first]
 
 
-def bring_what_is_needed(walk: Walk, heap: Heap, one: Instruction) -> None:
-    """An action that needs a bath takes the listed liquid, salt and sugar above that no later step names."""
+def bring_what_is_needed(walk: Walk, heap: Heap, one: Instruction, *, made: bool = False) -> None:
+    """An action that needs a bath takes the listed liquid, salt and sugar above that no later step names.
+
+    `made` is true for a bath that the words take for made, as in "soak in the marinade": all that may be in one.
+    """
     row = action(one.action)
     bath = one.action in ("brine", "marinate", "pickle", "soak", "ferment")
     if not (row.heat is Heat.WET or bath) or not heap.foods or walk.has_liquid(heap) or one.parallel:
         return
-    if not walk.solids(heap) or heap.cooked:
+    if not (walk.solids(heap) or made) or heap.cooked:
         return
-    if Mark.WATER in one.marks or one.water is not None:
+    if {Mark.WATER, Mark.FRESH, Mark.CHANGED_WATER} & one.marks or one.water is not None:
         return
     wanted = (
         {"water", "salt", "sugar", "seasoning", "liquid"}
-        if one.action in ("brine", "ferment", "soak")
+        if one.action in ("brine", "ferment", "soak") and not made
         else LIQUOR | {"salt", "sugar", "seasoning", "fat"}
     )
     if row.heat is Heat.WET:
@@ -69,12 +72,23 @@ def bring_fat(walk: Walk, heap: Heap, one: Instruction) -> None:
         if other is not heap and other.nature is Nature.FOOD and walk.only_medium(other) and walk.grams(other, "fat"):
             walk.table.merge(heap, other)
             return
+    if Mark.NEW_VESSEL not in one.marks:
+        for other in walk.table.open():
+            if other is not heap and _left_in_pan(walk, other):
+                walk.table.merge(heap, other)
+                return
     for i in walk.unplaced(after=one.after):
         frying = getattr(i.line.line, "purpose", None) is Purpose.FRYING
         if frying or (i.kind == "fat" and walk.binder.never_named(i)):
             take(walk, heap, i, Quantity())
             if frying:
                 return
+
+
+def _left_in_pan(walk: Walk, heap: Heap) -> bool:
+    """Whether it is the hot fat of a pan that food was lifted out of, and no bath: the next goes into the same pan."""
+    fried = bool(heap.cooked) and action(heap.cooked).heat is Heat.FAT and heap.lifted is not None
+    return fried and heap.hot and not heap.fat_bath and not walk.solids(heap) and walk.grams(heap, "fat") > 0.0
 
 
 def waits(one: Ingredient) -> bool:

@@ -9,9 +9,21 @@ from labeler.flow.ingredients import Ingredient
 from labeler.flow.target import Target
 from labeler.foods.matching.name_words import words
 from labeler.parsing.instructions.grammar import grammar
-from labeler.parsing.instructions.model import Extent, Mention, Role
+from labeler.parsing.instructions.lexicon import is_class
+from labeler.parsing.instructions.mentions import head_of
+from labeler.parsing.instructions.model import Extent, Instruction, Mark, Mention, Role
 
-__all__ = ["brings_water", "is_called", "is_from_the_tap", "is_part_of"]
+__all__ = [
+    "brings_water",
+    "fills_vessel",
+    "goes_into_water",
+    "is_called",
+    "is_from_the_tap",
+    "is_other_water",
+    "is_part_of",
+    "lies_in_water",
+    "sets_water_on",
+]
 
 
 def is_from_the_tap(mention: Mention, heap: Heap | None) -> bool:
@@ -19,6 +31,13 @@ def is_from_the_tap(mention: Mention, heap: Heap | None) -> bool:
     if mention.definite or mention.quantity.extent not in (Extent.ALL, Extent.AMOUNT, Extent.SOME):
         return False
     return heap is None or mention.name in ("water", *(f"{word} water" for word in grammar("tap water")))
+
+
+def is_other_water(mention: Mention, one: Ingredient) -> bool:
+    """Whether a phrase that names a line of water by its word means other water: "a bowl of ice water"."""
+    if one.kind != "water" or mention.definite or mention.quantity.extent is Extent.AMOUNT:
+        return False
+    return mention.water_in_vessel or (mention.name != "water" and not is_called(mention, one))
 
 
 def is_part_of(mention: Mention, one: Ingredient) -> bool:
@@ -41,3 +60,39 @@ def brings_water(targets: Sequence[Target]) -> bool:
         or (t.mention.role is Role.OBJECT and t.mention.water_in_vessel)
         for t in targets
     )
+
+
+def lies_in_water(targets: Sequence[Target]) -> bool:
+    """Whether food goes into water that nobody lists: "soak the onion in a bowl of ice water"."""
+    return any(
+        t.mention.role is Role.INTO and (t.nothing or t.unlisted) and t.mention.name.rsplit(" ", 1)[-1] == "water"
+        for t in targets
+    )
+
+
+def _is_water(t: Target) -> bool:
+    return t.mention.name.rsplit(" ", 1)[-1] == "water" and not t.fresh and not t.heaps
+
+
+def sets_water_on(targets: Sequence[Target]) -> bool:
+    """Whether new water is heated by itself: "bring a pot of water to the boil", "put some water on to boil"."""
+    objects = [t for t in targets if t.mention.role is Role.OBJECT]
+    if any(t.mention.water_in_vessel and not t.mention.definite for t in objects):
+        return True
+    plain = all(_is_water(t) and t.quantity.extent in (Extent.ALL, Extent.SOME) for t in objects)
+    return bool(objects) and plain and not any(t.mention.definite for t in objects)
+
+
+def goes_into_water(targets: Sequence[Target]) -> bool:
+    """Whether food goes into the water that has been set on: "add the pasta to the water"."""
+    into = [t for t in targets if t.mention.role is Role.INTO]
+    return any(_is_water(t) for t in into) and any(t.fresh for t in targets if t.mention.role is Role.OBJECT)
+
+
+def fills_vessel(one: Instruction, targets: Sequence[Target]) -> bool:
+    """Whether water is put into a vessel that is not in use yet, and to no food: "fill a bowl with cold water"."""
+    objects = [t for t in targets if t.mention.role is Role.OBJECT]
+    water = any(t.mention.role is Role.WITH and t.mention.name.rsplit(" ", 1)[-1] == "water" for t in targets)
+    vessels = all(is_class(head_of(t.mention.name), "vessel-") and not t.heaps for t in objects)
+    listed = any(i.kind == "water" for t in targets for i in t.fresh)
+    return bool(objects) and water and vessels and not listed and Mark.NEW_VESSEL in one.marks

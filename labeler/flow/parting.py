@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from labeler.flow.heaps import Food, Heap, Nature
 from labeler.flow.kind_sets import SEASONS
-from labeler.flow.model import Basis, FromNode, Settings
+from labeler.flow.model import Basis, FromLine, FromNode, Settings
 from labeler.flow.walk import Walk
 from labeler.foods.food_class import LIQUOR
 from labeler.parsing.instructions.actions import Heat, action
@@ -19,16 +19,21 @@ __all__ = ["boiled_in_plenty", "lift_out_of_bath", "merge_in", "split_off", "sti
 
 def merge_in(walk: Walk, heap: Heap, other: Heap, one: Instruction, *, share: Interval | None = None) -> None:
     """Put a heap into another one; what it was only boiled in is poured off first."""
-    if (
-        other.wet
-        and not other.covered_with_water
-        and other.cooked in ("boil", "blanch", "simmer")
-        and walk.solids(other)
-        and not any(walk.kind(food) in LIQUOR for food in other.foods)
-    ):
+    if is_boiled_in_plenty(walk, other):
         bath = lift_out_of_bath(walk, other, one, why="the cooking water is poured off before")
         bath.last = -1
     walk.table.merge(heap, other, share=share)
+
+
+def is_boiled_in_plenty(walk: Walk, heap: Heap) -> bool:
+    """Whether the water around food was only there to boil it, and nothing was told to come to it."""
+    return (
+        heap.wet
+        and not heap.covered_with_water
+        and heap.cooked in ("boil", "blanch", "simmer")
+        and bool(walk.solids(heap))
+        and not any(walk.kind(food) in LIQUOR for food in heap.foods)
+    )
 
 
 def split_off(
@@ -50,6 +55,10 @@ def split_off(
     lifted = walk.table.new(source=lifted_source, vessel="", last=walk.at, cooked=heap.cooked, soaked=heap.soaked)
     for food in here:
         lifted.foods[food] = heap.foods.pop(food)
+    if not walk.solids(heap):  # what tea and bones have steeped in goes by their name
+        heap.names |= {
+            walk.by_source[food].head for food in here if walk.kind(food) == "seasoning" and isinstance(food, FromLine)
+        }
     lifted.bound = heap.bound & set(here)
     heap.bound -= lifted.bound
     if lifted.shaped:  # "the patties" are what was lifted; "the sauce" stays

@@ -41,6 +41,7 @@ def remove(walk: Walk, one: Instruction, targets: list[Target]) -> None:
         clean(walk, one, objects, handler)
     elif handler is Handler.STRAIN:
         strain(walk, one, objects)
+        _into_other(walk, one, targets)
     elif handler is Handler.SKIM:
         pour_fat(walk, one, objects)
     elif handler is Handler.LIFT:
@@ -51,6 +52,23 @@ def remove(walk: Walk, one: Instruction, targets: list[Target]) -> None:
         keep(walk, one, objects)
     elif handler is Handler.COAT:
         _shake_off(walk, one)
+
+
+def _into_other(walk: Walk, one: Instruction, targets: list[Target]) -> None:
+    """ "Strain the syrup into the tea": what goes through the sieve joins what is there already."""
+    strained = walk.live(walk.focus)
+    for target in targets:
+        if target.mention.role is not Role.INTO or target.nothing or strained is None:
+            continue
+        other = next(
+            (heap for heap in target.heaps if heap is not strained and heap.parted_from != strained.number), None
+        )
+        if other is not None and target.mention.definite:
+            walk.table.merge(other, strained)
+            if other.nature in (Nature.BATH, Nature.LIQUID):
+                other.nature = Nature.FOOD
+            walk.set_focus(other)
+            return
 
 
 def _is_dry_cure(walk: Walk, objects: list[Target]) -> bool:

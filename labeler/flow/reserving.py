@@ -57,8 +57,12 @@ def keep(walk: Walk, one: Instruction, objects: list[Target]) -> None:
             continue
         if target.within and not whole_heap(walk, heap, [food for food in target.within if food in heap.foods]):
             lifted = split_off(walk, heap, target.within, one, basis=Basis.WRITTEN)
-            lifted.state = State.ASIDE
             after_lift(walk, heap, lifted, one)
+            if stored:
+                _store(walk, lifted, one)
+                walk.set_focus(heap)
+            else:
+                lifted.state = State.ASIDE
             continue
         if quantity.extent in (Extent.SHARE, Extent.REST, Extent.AMOUNT) and (
             quantity.share or quantity.grams or quantity.millilitres

@@ -58,9 +58,10 @@ def strain(walk: Walk, one: Instruction, objects: list[Target]) -> None:
         soft = walk.grams(heap, "fruit", "tomato") > 0.3 * sum(walk.grams_of(food) for food in pieces)
         settings = replace(settings, share=_SOFT_PRESSED if soft and heap.cooked else _PRESSED)
     _hold_back_whole(walk, heap, one)
-    off = walk.table.node(heap, "strain", settings=settings, text=one.text, span=one.span)
+    through = sorted(walk.beaten & set(heap.foods), key=str)
+    off = walk.table.node(heap, "strain", settings=settings, selects=through, text=one.text, span=one.span)
     solids = walk.table.part(heap, off, nature=Nature.SOLIDS, names=("solids", "pulp", "bits"))
-    for food in walk.solids(heap):
+    for food in [food for food in walk.solids(heap) if food not in walk.beaten]:
         solids.foods[food] = heap.foods[food] if heap.pureed else heap.foods.pop(food)
     heap.wet = True if not walk.grams(heap, *LIQUOR) else heap.wet
     walk.set_focus(heap)

@@ -12,7 +12,7 @@ from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
 from labeler.parsing.instructions.model import Instruction, Mention, Quantity, Role
 
-__all__ = ["Parted", "Target", "is_only_medium", "only_utensils"]
+__all__ = ["Parted", "Target", "is_only_medium", "is_the_pan", "only_utensils"]
 
 
 class Parted(Enum):
@@ -81,3 +81,10 @@ def only_utensils(one: Instruction, targets: Sequence[Target]) -> bool:
     objects = [mention for mention in one.mentions if mention.role is Role.OBJECT]
     utensils = all(is_class(head_of(mention.name), "utensil") for mention in objects)
     return bool(objects) and utensils and not any(t.fresh or t.heaps for t in targets)
+
+
+def is_the_pan(targets: Sequence[Target]) -> bool:
+    """ "Rinse the pot and return it to the stove": it is the pot that goes there."""
+    into = [t for t in targets if t.mention.role is Role.INTO]
+    others = [t for t in targets if t.mention.role is not Role.INTO]
+    return all(is_class(head_of(t.mention.name), "heat-source") for t in into) and all(t.focus for t in others)

@@ -9,10 +9,11 @@ from labeler.flow.bind import Binder
 from labeler.flow.heaps import Food, Heap, Nature, State, Table
 from labeler.flow.ingredients import Ingredient
 from labeler.flow.kind_sets import NO_PIECES, SEASONS, density_of
+from labeler.flow.made_things import goes_by_title, rolled_out
 from labeler.flow.model import Departure, FromLine, FromUnlisted, Portion, Reading, Unlisted
 from labeler.flow.named_food import known_food
 from labeler.flow.target import Target
-from labeler.flow.unlisted_amounts import unlisted_amounts
+from labeler.flow.unlisted_amounts import grams_added
 from labeler.foods.food_class import FLESH, LIQUOR, WATER_TAKERS, is_raw, kind_of
 from labeler.foods.matching.name_words import words
 from labeler.parsing.instructions.actions import Handler, Heat, action
@@ -60,10 +61,12 @@ class Walk:
     readings: list[Reading] = field(default_factory=list)
     focus: Heap | None = None
     bath_at: int = -2  # place of the instruction that has set new water on
+    water_on: bool = False  # new water was set on, and nothing is in it yet
     waiting: Heap | None = None
     it: Heap | None = None  # the by-product that was just poured off: what "it" means next
     oven: Interval | None = None
     last_named: list[Ingredient] = field(default_factory=list)
+    beaten: set[Food] = field(default_factory=set)  # eggs that were whisked or stirred: they go through a sieve
     opened: bool = False  # they were cut open, and what is named next goes in there
     at: int = 0
     coated_at: int = -1  # the instruction by which food was last turned in a coat
@@ -139,7 +142,9 @@ class Walk:
         return [
             food
             for food in heap.foods
-            if self.kind(food) in WATER_TAKERS - {"dried fruit"} and is_raw(self.table_id(food))
+            if self.kind(food) in WATER_TAKERS - {"dried fruit"}
+            and is_raw(self.table_id(food))
+            and food not in heap.bound
         ]
 
     def solids(self, heap: Heap) -> list[Food]:
@@ -224,27 +229,11 @@ class Walk:
         kind = kind_of(found.food)
         if kind == "water" and mention.quantity.extent not in (Extent.AMOUNT, Extent.SOME):
             return None
-        grams, reason = self._unlisted_grams(mention.quantity, use, kind, comes_to)
+        grams, reason = grams_added(mention.quantity, use, kind, comes_to)
         self.unlisted.append(Unlisted(mention.name, found.food, grams, one.span, reason))
+        self.binder.unlisted.append((frozenset(words(mention.name)), kind))
         source = FromUnlisted(len(self.unlisted) - 1)
         return source, Portion(source)
-
-    def _unlisted_grams(self, quantity: Quantity, use: str, kind: str, comes_to: float) -> tuple[Interval | None, str]:
-        if quantity.grams is not None:
-            return quantity.grams, "the method's own amount"
-        if quantity.millilitres is not None:
-            density = density_of(kind)
-            value = quantity.millilitres
-            return Interval(
-                value.best * density, value.low * density * 0.9, value.high * density * 1.1
-            ), "the method's own amount"
-        for wanted, kinds, per_food, grams in unlisted_amounts():
-            if wanted == use and kind in kinds:
-                factor = max(comes_to, 100.0) / 100.0 if per_food else 1.0
-                return Interval(
-                    grams.best * factor, grams.low * factor, grams.high * factor
-                ), "assumed, common practice"
-        return None, "not known"
 
     def resolve(self, mention: Mention, one: Instruction, *, removal: bool = False) -> Target:
         """What a mention of an instruction means."""
@@ -266,6 +255,10 @@ class Walk:
         if target.unlisted and mention.definite and self.live(self.focus) is None and known_food(mention.name) is None:
             target.fresh = self.main_flesh()  # "put the beast in a pot": what there is to cook
             target.unlisted = not target.fresh
+        if target.unlisted and (made := goes_by_title(mention, self.table, self.title)) is not None:
+            target.unlisted, target.heaps = False, [made]
+        if target.unlisted and mention.definite and (dough := rolled_out(mention, self.table)) is not None:
+            target.unlisted, target.heaps = False, [dough]
         if target.unlisted and mention.role is Role.OBJECT and self._is_what_is_made(mention, one):
             target.unlisted, target.focus, target.confidence = False, True, 0.5
         said = mention.name in one.text.lower().split()  # and not taken over from what is told before

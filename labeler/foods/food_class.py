@@ -22,6 +22,7 @@ __all__ = [
     "DISSOLVES",
     "FLESH",
     "LIQUOR",
+    "MEAT",
     "WATER_TAKERS",
     "MeatOnly",
     "described",
@@ -65,6 +66,9 @@ FLESH = frozenset(
     }
 )
 """Muscle, organs, fish and what is made of them: they lose weight and fat by heat."""
+
+MEAT = frozenset(FLESH - {"fish", "shellfish", "sausage", "bacon", "cured pork", "cured beef"})
+"""Muscle and organs of land animals and birds, which are eaten cooked but for a few dishes."""
 
 WATER_TAKERS = frozenset({"grain", "pasta", "dry legume", "dried fruit"})
 """Dry kinds that take up water when they boil or soak."""

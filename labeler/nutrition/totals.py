@@ -93,6 +93,22 @@ def _shares(items: tuple[Item, ...]) -> Array:
     return np.array([_added_share(item) for item in items], dtype=float).reshape(-1, 3)
 
 
+def _at_most(items: tuple[Item, ...]) -> dict[int, float]:
+    """What each item that nobody weighed may weigh at most [g]; 0 where another one stands for it.
+
+    A food lies in a mix several times: as put in, dissolved, taken up by another. Each is at most all of it, and so are
+    they together.
+    """
+    found: dict[int, float] = {}
+    counted: dict[tuple[str, int, str, str | None], str] = {}
+    for at, item in enumerate(items):
+        if not item.weighed:
+            form = f"{item.phase} {item.cooked}"
+            stands = counted.setdefault((item.part, item.line, item.name, item.food), form) == form
+            found[at] = item.most_g if stands else 0.0
+    return found
+
+
 def missing_amounts(best: Mixture) -> Array:
     """The most that each item of a mix may bring beyond what is counted, shape (items, nutrients of `FIGURE_KEYS`).
 
@@ -101,10 +117,9 @@ def missing_amounts(best: Mixture) -> Array:
     """
     bounds = _bounds(best.items, best.status)
     amounts = best.held[0, :, _SOLIDS, None] * bounds
-    for at, item in enumerate(best.items):
-        if not item.weighed:
-            there = bounds[at] > 0.0
-            amounts[at, there] = item.most_g * bounds[at, there]
+    for at, most in _at_most(best.items).items():
+        there = bounds[at] > 0.0
+        amounts[at, there] = most * bounds[at, there]
     added = np.where(_shares(best.items)[:, [2]] > 0.0, amounts[:, [_SUGAR]], 0.0)
     return np.concatenate([amounts, added], axis=1)
 

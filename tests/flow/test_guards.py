@@ -322,3 +322,18 @@ def test_the_drawing_shows_what_no_step_takes() -> None:
     assert made.flow is not None
     assert flow_picture(weighed, made, made.flow, made.carried).dish.unplaced == ("walnuts",)
     assert {one.severity for one in made.problems if one.code == "in-no-step"} == {Severity.NOTE}
+
+
+@pytest.mark.parametrize(
+    ("method", "told"),
+    [
+        ("Fry the onions in the oil. Add the rice and stock and simmer 20 minutes. Serve with the chicken.", True),
+        ("Fry the onions and chicken in the oil. Add the rice and stock and simmer 20 minutes.", False),
+        ("Mix all the ingredients.", False),
+    ],
+)
+def test_meat_that_no_step_heats_is_told_where_something_else_is_heated(method: str, told: bool) -> None:
+    """A misread pot leaves its chicken raw; a dish of which nothing is heated is raw as its cook means it."""
+    lines = "- 400 g chicken thighs\n- 200 g rice\n- 600 ml stock\n- 2 onions\n- 2 tbsp oil\n"
+    dish = cook(weigh(read_recipe(f"# Rice\n{lines}> {method}\n")))
+    assert ("raw-in-dish" in {one.code for one in dish.problems}) is told

@@ -197,3 +197,12 @@ def test_a_pinch_of_something_unknown_is_bounded_by_what_it_could_hold():
     assert found["CHOCDF"].status == Status.BOUNDED and found["CHOCDF"].best == plain["CHOCDF"].best
     assert found["CHOCDF"].high == pytest.approx(plain["CHOCDF"].high + 0.308 * 2.17, rel=0.01)
     assert analyse(recipe(*lines, "blorpium"), draws=0).batch["CHOCDF"].missing == float("inf")
+
+
+@pytest.mark.parametrize("method", ["Mix.", "Simmer 20 minutes.", "Soak 2 hours, then simmer 10 minutes, stirring."])
+def test_what_nobody_weighed_is_bounded_once_however_it_spreads_in_the_pot(method):
+    """A food that is in a dish as put in, dissolved and taken up is at most all of it, and not so many times that."""
+    lines = "- 2 cups glorp\n- 400 ml water\n- 300 g rice\n- 200 g carrots"
+    cold = analyse(read_recipe(f"# Dish\n{lines}\n"), draws=0).batch["ENERC_KCAL"]
+    told = analyse(read_recipe(f"# Dish\n{lines}\n> {method}\n"), draws=0).batch["ENERC_KCAL"]
+    assert 0.0 < told.missing <= cold.missing * 1.001

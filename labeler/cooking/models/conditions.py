@@ -53,6 +53,8 @@ class Conditions:
         True where the liquid around the food goes before anything else is cooked.
     lifted : bool
         True where food is lifted out of the liquid later.
+    reduces : bool
+        True where liquid is boiled away, so that no water comes to it that nobody names.
     drip_stays : bool
         True where what drips stays with the food, as in a pan that is used on.
     from_fat : bool
@@ -80,6 +82,7 @@ class Conditions:
     watered: bool = False
     drained: bool = False
     lifted: bool = False
+    reduces: bool = False
     drip_stays: bool = False
     from_fat: bool = False
     again: bool = False

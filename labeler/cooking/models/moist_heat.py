@@ -45,7 +45,7 @@ def with_water(mix: Mixture, conditions: Conditions, draws: Sampler) -> tuple[Mi
     ]
     told = conditions.watered or Mark.WATER in conditions.marks
     needs = conditions.action in ("boil", "blanch") or conditions.drained or bool(dry) or told
-    needs = needs and not (pot.has_fat_bath and not dry)
+    needs = needs and not conditions.reduces and not (pot.has_fat_bath and not dry)
     water, salt = conditions.water, conditions.salt
     if water is None and (pot.has_liquor or not needs or not pot.food.any() or not (told or _boils(pot, conditions))):
         return mix, []

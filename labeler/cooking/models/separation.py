@@ -117,14 +117,24 @@ def pat(mix: Mixture, *, draws: Sampler) -> Outcome:
     return Outcome(kept, method="most of what clings is wiped off", off=(Off(PartedPhases.FILM, wiped.present()),))
 
 
-def strain(mix: Mixture, *, draws: Sampler) -> Outcome:
-    """Keep the liquid and put the solids aside with what they hold."""
+def strain(mix: Mixture, *, draws: Sampler, through: Sequence[int] = ()) -> Outcome:
+    """Keep the liquid and put the solids aside with what they hold.
+
+    Parameters
+    ----------
+    mix : Mixture
+    draws : Sampler
+    through : sequence of int
+        Places of items that are no liquid by their kind and go through a sieve as one: eggs that were whisked.
+    """
     pot = sort_pot(mix)
     loose = pot.liquor | pot.fat
     if not loose.any():
         return Outcome(mix, method="no liquid to strain")
+    loose[list(through)] = True
     total = pot.mass_of(loose)
-    share = np.minimum(np.divide(_film(pot, draws), total, out=np.zeros(draws.rows), where=total > 0.0), 0.3)
+    held_back = replace(pot, food=pot.food & ~loose)
+    share = np.minimum(np.divide(_film(held_back, draws), total, out=np.zeros(draws.rows), where=total > 0.0), 0.3)
     clinging, rest = move(mix, _whole(loose, share), "clinging")
     solids = together([rest.select(pot.at(~loose)), clinging])
     return Outcome(

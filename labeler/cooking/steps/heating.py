@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from labeler.cooking.models.conditions import Conditions
 from labeler.cooking.models.evaporation import (
     HOT,
     reduce_to,
@@ -40,7 +41,14 @@ def do_heat(run: PartRun, node: Node, mix: Mixture) -> Outcome:
     settings = node.settings
     if action(node.action).heat is Heat.WET and settings.millilitres is not None:
         return reduce(run, replace(node, settings=replace(settings, grams=None, share=None)), mix)
-    conditions = run.conditions(node)
+    return _heated(run, node, mix, run.conditions(node))
+
+
+def _boil_down(run: PartRun, node: Node, mix: Mixture) -> Outcome:
+    return _heated(run, node, mix, replace(run.conditions(node), reduces=True))
+
+
+def _heated(run: PartRun, node: Node, mix: Mixture, conditions: Conditions) -> Outcome:
     outcome = heat(mix, conditions, run.draws)
     drips = tuple(
         replace(one, mix=one.mix.renamed([replace(item, phase="dissolved") for item in one.mix.items]))
@@ -74,7 +82,7 @@ def reduce(run: PartRun, node: Node, mix: Mixture) -> Outcome:
     """Boil down to a weight, a volume or a share; without a goal, boil by time."""
     settings = node.settings
     if settings.grams is None and settings.millilitres is None and settings.share is None:
-        return do_heat(run, replace(node, action="boil"), mix)
+        return _boil_down(run, replace(node, action="boil"), mix)
     warmed = heat(mix, replace(run.conditions(replace(node, action="heat")), grams=None, share=None), run.draws)
     pot = warmed.kept
     if settings.grams is not None:

@@ -105,7 +105,8 @@ def do_strain(run: PartRun, node: Node, mix: Mixture) -> Outcome:
         return Outcome(
             kept, method="part of the pulp is pressed through", off=(Off(PartedPhases.SOLIDS, held.present()),)
         )
-    return _with_extract(run, node, mix, strain(mix, draws=run.draws))
+    passing = items_of_lines(mix, run, node.selects)
+    return _with_extract(run, node, mix, strain(mix, draws=run.draws, through=passing))
 
 
 def _with_extract(run: PartRun, node: Node, before: Mixture, outcome: Outcome) -> Outcome:

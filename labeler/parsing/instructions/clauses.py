@@ -13,7 +13,8 @@ from enum import Enum
 
 from labeler.parsing.instructions.grammar import grammar
 from labeler.parsing.instructions.lexicon import WordForm, is_class, verb_entries
-from labeler.parsing.instructions.tokens import Token, Verb
+from labeler.parsing.instructions.sentences import Token
+from labeler.parsing.instructions.tokens import Verb
 
 __all__ = ["Clause", "ClauseKind", "Piece", "clauses_of"]
 
@@ -96,7 +97,7 @@ def _is_subordinator(tokens: Sequence[Token], at: int, verbs: Sequence[Verb]) ->
             and any(verb.at > at and verb.at - at <= 6 and not verb.opens for verb in verbs)
         )
     if word == "so":
-        return following == "that" or is_class(following, "determiner", "pronoun")
+        return following == "that" or is_class(following, "determiner", "pronoun") or following in grammar("persons")
     if word == "that":
         return ahead != "so" and at > 0 and any(verb.at == at + 1 for verb in verbs)
     if word in _BEFORE_OR_AFTER:

@@ -12,7 +12,7 @@ from labeler.parsing.instructions.grammar import grammar
 from labeler.parsing.instructions.lexicon import is_class, mark_patterns
 from labeler.parsing.instructions.mentions import head_of
 from labeler.parsing.instructions.model import Instruction, Mark, Mention, Mood, Role
-from labeler.parsing.instructions.tokens import Token
+from labeler.parsing.instructions.sentences import Token
 
 __all__ = [
     "condition_of",

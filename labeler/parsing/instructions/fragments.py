@@ -12,7 +12,7 @@ from labeler.parsing.instructions.grammar import grammar
 from labeler.parsing.instructions.lexicon import classes_of, is_class, verb_entries
 from labeler.parsing.instructions.mentions import mentions_of
 from labeler.parsing.instructions.model import Instruction, Mark, Mood, Role, Span, Unread
-from labeler.parsing.instructions.tokens import Token
+from labeler.parsing.instructions.sentences import Token
 from labeler.text.plurals import singular
 
 __all__ = ["A_VERB_FIRST", "JOINS", "KEEPS_OUT", "fragment", "is_unknown_deed"]

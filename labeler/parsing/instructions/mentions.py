@@ -12,9 +12,9 @@ from dataclasses import dataclass, replace
 
 from labeler.parsing.ingredient.amounts import read_unit
 from labeler.parsing.instructions.grammar import fractions, grammar
-from labeler.parsing.instructions.lexicon import is_class
+from labeler.parsing.instructions.lexicon import WordForm, is_class, verb_entries
 from labeler.parsing.instructions.model import Extent, Mention, Quantity, Role
-from labeler.parsing.instructions.tokens import Token
+from labeler.parsing.instructions.sentences import Token
 from labeler.parsing.numbers import read_quantity
 from labeler.parsing.units import grams_per, kind, millilitres_per
 from labeler.text.plurals import singular
@@ -131,6 +131,12 @@ def _run(text: str, tokens: Sequence[Token], role: Role, market: str) -> list[Me
             continue
         if _begins_anew(now.words, word, following):
             flush()
+        if now.words and is_class(following, "preposition") and following != "of" and _was_done(now.words, word):
+            flush()  # "balls | placed on a plate"
+            continue
+        if following == "at" and tokens[at + 3 : at + 4] and tokens[at + 3].text in grammar("at a time"):
+            flush()  # "to the pot | one at a time"
+            continue
         if is_class(word, "aux") and ahead not in _RELATIVE:
             flush()
             continue
@@ -147,6 +153,12 @@ def _names_whole(tokens: Sequence[Token]) -> bool:
     if len(tokens) < 2 or tokens[0].text in _ARTICLE or not is_class(tokens[0].text, "determiner"):
         return False
     return tokens[1].text not in grammar("counted") and not tokens[1].text[0].isdigit() and tokens[1].text != "last"
+
+
+def _was_done(words: Sequence[Token], word: str) -> bool:
+    """Whether a participle behind a noun tells what was done to it."""
+    noun = words[-1].text.isalpha() and not is_class(words[-1].text, "determiner", "adverb", "preposition")
+    return noun and word.endswith("ed") and any(one.form is WordForm.ED for one in verb_entries(word))
 
 
 def _begins_anew(words: Sequence[Token], word: str, following: str) -> bool:
@@ -218,7 +230,7 @@ def _mention(text: str, words: Sequence[Token], role: Role, market: str) -> Ment
         quantity,
         definite=definite,
         possessive=words[0].text in _POSSESSIVE,
-        water_in_vessel=held == "water" and is_class(head_of(vessel), "vessel-"),
+        water_in_vessel=held.rsplit(" ", 1)[-1] == "water" and is_class(head_of(vessel), "vessel-"),
     )
 
 

@@ -11,11 +11,12 @@ from labeler.parsing.instructions.grammar import grammar
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of, mentions_of
 from labeler.parsing.instructions.model import Extent, Instruction, Mark, Mention, Mood, Quantity, Role
-from labeler.parsing.instructions.tokens import Token
+from labeler.parsing.instructions.sentences import Token
 
 __all__ = [
     "awaited_in",
     "on_condition",
+    "only_how_much",
     "pressed",
     "presses",
     "share_objects",
@@ -83,8 +84,12 @@ def with_verb_food(made: Instruction, foods: frozenset[str]) -> Instruction:
 def used_for(before: Instruction, deed: Instruction) -> Instruction | None:
     """ "Use 2 tbsp of the oil to fry the onion": what is used comes to that; None where nothing is used for a deed."""
     row = action(deed.action)
-    if before.verb not in grammar("used to") or not any(one.role is Role.OBJECT for one in deed.mentions):
+    if before.verb not in grammar("used to"):
         return None
+    if not any(one.role is Role.OBJECT for one in deed.mentions):
+        if row.gathers is not Gathers.INTO or row.id != "add":
+            return None  # "use the wine to deglaze": it is what comes to the pan
+        return replace(deed, mentions=(*before.mentions, *deed.mentions), text=f"{before.text} {deed.text}")
     if row.handler not in (Handler.HEAT, Handler.GREASE, Handler.COAT) and row.gathers is not Gathers.INTO:
         return None
     used = (replace(one, role=Role.WITH) for one in before.mentions if one.role is Role.OBJECT)
@@ -111,6 +116,14 @@ def on_condition(made: Instruction, mood: Mood) -> Instruction:
     if mood is Mood.IF and known and made.mentions[-1].quantity.extent is Extent.SOME:
         return replace(made, mentions=made.mentions[:-1])
     return replace(made, mood=mood)
+
+
+def only_how_much(tokens: Sequence[Token], clause: Clause) -> bool:
+    """Whether a condition bears on how long or how much alone: "simmer the fish 5 minutes, longer if frozen"."""
+    at = clause.start - 1
+    while at >= 0 and (tokens[at].text in grammar("how much more") or tokens[at].text[:1].isdigit()):
+        at -= 1
+    return 0 <= at < clause.start - 1 and tokens[at].text in grammar("mark")
 
 
 def vessel_of(mentions: Sequence[Mention]) -> tuple[Mention | None, list[Mention]]:
@@ -158,8 +171,16 @@ def awaited_in(text: str, tokens: Sequence[Token], clause: Clause, market: str) 
 
 
 def with_awaited(made: Instruction, awaited: tuple[Mention, ...]) -> Instruction:
-    """A removal that names no food, done to the food that the clause before it waits for."""
+    """What the clause before waits for: what a removal without an object is about, and what "it" is.
+
+    "When the pasta is done, drain"; "when the water boils, add the pasta to it".
+    """
     row = action(made.action)
+    if awaited:
+        into = [one.role is Role.INTO and is_class(one.name, "pronoun") for one in made.mentions]
+        meant = replace(awaited[0], role=Role.INTO)
+        told = (meant if pronoun else one for pronoun, one in zip(into, made.mentions, strict=True))
+        made = replace(made, mentions=tuple(told))
     named = any(one.role in (Role.OBJECT, Role.OUT_OF) for one in made.mentions)
     removes = row.takes.value != "" or row.gathers is Gathers.OUT
     return replace(made, mentions=(*awaited, *made.mentions)) if removes and not named else made

@@ -30,6 +30,7 @@ from labeler.parsing.instructions.model import Instruction, Mention, Mood, Role,
 from labeler.parsing.instructions.objects import (
     awaited_in,
     on_condition,
+    only_how_much,
     pressed,
     presses,
     share_objects,
@@ -41,8 +42,9 @@ from labeler.parsing.instructions.objects import (
     with_awaited,
     with_verb_food,
 )
+from labeler.parsing.instructions.sentences import Token, sentences, tokens_of
 from labeler.parsing.instructions.settle import settled, stirred_into_hot
-from labeler.parsing.instructions.tokens import Token, find_verbs, sentences, tokens_of
+from labeler.parsing.instructions.tokens import find_verbs
 from labeler.parsing.instructions.wrapped_rows import joined_rows
 from labeler.parsing.model import Part
 from labeler.parsing.numbers import tidy
@@ -145,7 +147,7 @@ def _read_sentence(
     for clause in parts:
         if clause.kind is ClauseKind.IF:
             condition = condition_of(text, tokens, clause)
-            if len(instructions) > before and clause is parts[-1]:
+            if len(instructions) > before and clause is parts[-1] and not only_how_much(tokens, clause):
                 instructions[-1] = on_condition(instructions[-1], mood_of_condition(condition, instructions[-1]))
             continue
         if clause.kind is ClauseKind.PURPOSE and len(instructions) > before and clause.verb is not None:

@@ -48,6 +48,11 @@ def settled(
         name = "simmer"
     elif name == "heat" and Mark.TO_THE_BOIL in marks and made.minutes is not None:
         name = "boil"
+    shaped = [one for one in made.mentions if one.role is Role.INTO and is_class(head_of(one.name), "product-pieces")]
+    if row.handler is Handler.SQUEEZE and shaped:
+        name = "make"  # "squeeze into balls"
+    if row.handler is Handler.REDUCE and _turns_down(made):
+        name = "preheat"  # "reduce to a low heat"
     if Mark.FOR_LATER in marks and row.handler is Handler.NONE and row.gathers is Gathers.INTO:
         name = "keep"  # "put half of it in the freezer for another day"
     if base in grammar("turns in") and row.gathers is Gathers.APART and row.handler is Handler.NONE:
@@ -113,6 +118,18 @@ def _into_its_object(made: Instruction) -> Instruction:
         return made  # "scrape into a bowl", "spoon into moulds"
     mentions = tuple(replace(one, role=Role.INTO) if one is target else one for one in made.mentions)
     return replace(made, action="add", mentions=mentions)
+
+
+def _turns_down(made: Instruction) -> bool:
+    """Whether it is the flame that is made smaller, and nothing boiled away."""
+    said = made.text.lower()
+    told = [one for one in made.mentions if not is_class(one.name, "vessel-")]
+    flame = [one for one in told if is_class(head_of(one.name), "heat-source")]
+    return (
+        bool(flame)
+        and len(flame) == len(told)
+        and all(one.role is Role.OBJECT or one.text.lower() in said.partition(" to ")[2] for one in flame)
+    )
 
 
 _HOT = grammar("hot")

@@ -1,4 +1,4 @@
-"""Sentences and tokens of the method, with their place in the text, and which tokens are verbs.
+"""Which words of a sentence of the method are verbs.
 
 Whether a word is a verb or a noun is settled here once, by where it stands: "butter the dish" and "melt the butter",
 "salt it" and "the salt", "drained beans" and "the beans are drained".
@@ -6,7 +6,6 @@ Whether a word is a verb or a noun is settled here once, by where it stands: "bu
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
@@ -20,29 +19,10 @@ from labeler.parsing.instructions.lexicon import (
     nearest_verb,
     verb_entries,
 )
+from labeler.parsing.instructions.sentences import Token
 from labeler.text.plurals import singular
 
-__all__ = ["Token", "Verb", "find_verbs", "sentences", "tokens_of"]
-
-_TOKEN = re.compile(r"\d+(?:[.,/]\d+)*(?:[½¼¾⅓⅔⅛])?|[½¼¾⅓⅔⅛]|[^\W\d_]+(?:['’-][^\W\d_]+)*|[^\s\w]")
-_ABBREVIATED = re.compile(
-    r"\b(min|mins|hr|hrs|approx|oz|lb|lbs|tbsp|tsp|temp|deg|ca|no|qt|pt|fl|ml|cm|mm|kg|g|c|f|e\.g|i\.e|in|pkg|med|lg|sm)\.$",
-    re.IGNORECASE,
-)
-
-
-@dataclass(frozen=True, slots=True)
-class Token:
-    """One word, number or mark: its text in lower case and its place in the paragraph."""
-
-    text: str
-    start: int
-    end: int
-
-    @property
-    def is_word(self) -> bool:
-        """Whether it is a word."""
-        return self.text[0].isalpha()
+__all__ = ["Verb", "find_verbs"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,36 +38,6 @@ class Verb:
     negated: bool = False
     opens: bool = True  # begins its clause, and has no subject before it
     mended: bool = False  # written otherwise: a typo of it
-
-
-def sentences(text: str) -> list[tuple[int, str]]:
-    """The sentences of a paragraph with where each begins; every character is in one."""
-    found, start, depth = [], 0, 0
-    for at, letter in enumerate(text):
-        if letter == "(":
-            depth += 1
-        elif letter == ")":
-            depth = max(0, depth - 1)
-        ends = letter in "!?\n;" or (
-            letter == "."
-            and not (text[at - 1 : at].isdigit() and text[at + 1 : at + 2].isdigit())
-            and not (_ABBREVIATED.search(text[start : at + 1]) and not text[at + 1 :].lstrip()[:1].isupper())
-            and (at + 1 == len(text) or text[at + 1].isspace() or text[at + 1] in ")\"'”’")
-        )
-        if ends and (depth == 0 or letter == "\n"):
-            found.append((start, text[start : at + 1]))
-            start, depth = at + 1, 0
-    if text[start:].strip():
-        found.append((start, text[start:]))
-    return found
-
-
-def tokens_of(text: str, offset: int = 0) -> list[Token]:
-    """The tokens of a sentence."""
-    return [
-        Token(hit[0].lower().replace("’", "'"), offset + hit.start(), offset + hit.end())
-        for hit in _TOKEN.finditer(text)
-    ]
 
 
 _OPENERS, _NEGATES, _AROUND = grammar("opens"), grammar("negates"), grammar("around")
@@ -139,11 +89,19 @@ def find_verbs(tokens: Sequence[Token], foods: frozenset[str], pairs: frozenset[
     while at < len(tokens):
         verb = _verb_at(tokens, at, foods, pairs, found)
         if verb is not None:
-            found.append(verb)
+            found.append(verb := _first_of_two(tokens, verb))
             at = max(verb.end, at + 1)
         else:
             at += 1
     return found
+
+
+def _first_of_two(tokens: Sequence[Token], verb: Verb) -> Verb:
+    """ "Poach / simmer the fish": of two verbs for one deed the first is done."""
+    if verb.end + 1 >= len(tokens) or tokens[verb.end].text != "/":
+        return verb
+    other = _entry_at(tokens, verb.end + 1)
+    return replace(verb, end=other[1]) if other is not None and other[0].form is verb.entry.form else verb
 
 
 def _entry_at(tokens: Sequence[Token], at: int) -> tuple[VerbEntry, int] | None:
@@ -267,6 +225,10 @@ def _is_base_verb(
 ) -> bool:
     word = tokens[at].text
     doubtful = is_class(word, "noun-too") or singular(word) in foods
+    if is_class(word, "modal-may") and before in grammar("persons"):
+        return False  # "so you can stir"
+    if doubtful and before == "," and behind == "," and _in_a_list(tokens, end + 1):
+        return False  # "add stock, puree, tomato paste"
     if before in _NEGATES or before in _SUBJECT_OR_PLEA:
         return True
     if is_class(before, "aux"):
@@ -302,6 +264,8 @@ def _is_base_verb(
         if _noun_follows(behind) or behind[:1].isdigit() or behind in grammar("verb follows"):
             return True
         # "drain and rinse.", "add the salt, cover and simmer": deeds; "salt, butter and spice": things.
+        if behind == ":" and not found and is_class(tokens[0].text, "preposition"):
+            return True  # "In a pot, place: mussels, bacon"
         last = found[-1] if found else None
         return not is_class(word, "noun-first") or (last is not None and last.end >= place)
     if _after_let(found, at) and not doubtful:
@@ -323,8 +287,17 @@ def _is_base_verb(
             and (_noun_follows(behind) or singular(behind) in foods or behind in grammar("nothing"))
         ):
             return True
+        if is_class(singular(before), "vessel-") and (singular(behind) in foods or behind == ":"):
+            return early  # "In a pot place mussels"
         return early and doubtful and is_class(behind, "determiner", "pronoun") and singular(before) not in foods
     return False
+
+
+def _in_a_list(tokens: Sequence[Token], at: int) -> bool:
+    """Whether another thing follows a comma, and neither a deed nor how or when it is done."""
+    word = tokens[at].text if at < len(tokens) else ""
+    told = is_class(word, "preposition", "adverb", "subordinator", "time-lead") or word in grammar("conjunction sign")
+    return word.isalpha() and not verb_entries(word) and not told and not word.endswith("ly")
 
 
 def _heats(word: str) -> bool:
