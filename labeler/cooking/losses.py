@@ -115,14 +115,19 @@ class _Account:
         return guards(self.flow, self._leaving(), weights, other_parts, self._raw())
 
     def _raw(self) -> dict[_Food, float]:
-        """Raw meat of the dish that no step has heated, where something else is heated, and its share of the weight."""
+        """Raw meat that no step has heated, where something else of its part is, and its share of the weight of the dish."""
         mix = self.dish.mix.rows(0, 1)
         whole = float(mix.total_mass[0])
-        if not any(item.cooked for item in mix.items) or not whole > 0.0:
-            return {}
+        heated = {item.part for item in mix.items if item.cooked}
         found: dict[_Food, float] = {}
-        for food, item, (mass, _, _) in self._measures(mix):
-            if not item.cooked and not item.phase and kind_of(item.food) in MEAT and is_raw(item.food):
+        for food, item, (mass, _, _) in self._measures(mix) if whole > 0.0 else ():
+            if (
+                item.part in heated
+                and not item.cooked
+                and not item.phase
+                and kind_of(item.food) in MEAT
+                and is_raw(item.food)
+            ):
                 found[food] = found.get(food, 0.0) + mass / whole
         return found
 
