@@ -6,6 +6,7 @@ import re
 from typing import Any
 
 from labeler.importers.model import ImportedRecipe
+from labeler.parsing.columns import piped_line
 from labeler.parsing.markup import Mark, Row
 from labeler.parsing.model import NoteKind
 from labeler.parsing.yields import yields_in
@@ -35,6 +36,7 @@ def rows_of_carried(recipe: ImportedRecipe) -> list[Row]:
 
     def add(text: str, mark: Mark, level: int = 1) -> None:
         words = _MARKS.sub("", text.replace("{", "(").replace("}", ")").replace("](", "] (")).strip()
+        words = piped_line(words) if words[:1] == "|" and mark is not Mark.COMMENT else words
         if words:
             rows.append(Row(words, len(rows) + 1, mark, level, block=len(rows) if mark is Mark.HEADING else 0))
 

@@ -12,6 +12,7 @@ from labeler.parsing.document import read_recipes, recipe_of_rows
 from labeler.parsing.headings import opens_what
 from labeler.parsing.model import NoteKind
 from labeler.parsing.own_form import own_form
+from labeler.parsing.text_repair import mend
 from labeler.types import LabelerError, Problem
 
 if TYPE_CHECKING:
@@ -96,6 +97,7 @@ def as_recipe_file(data: bytes, form: str, recipe: Recipe) -> str:
     """The text of a recipe file for what `import_recipe` read; one that is a recipe file already stays as it stands."""
     if form == "text":
         text = as_text(data, recipe.source, most=MAX_RECIPE)
+        text, _ = mend(text.replace("\r\n", "\n").replace("\r", "\n"), recipe.source)
         if hashlib.sha256(text.encode("utf-8", "surrogatepass")).hexdigest() == recipe.digest:
             return text
     return own_form(recipe)

@@ -49,7 +49,7 @@ def rest_of(node: Mapping[str, Any], known: Mapping[str, Any]) -> Iterator[tuple
         for one in apart:
             stated = _as_text(one, known, 0)
             if stated:
-                yield kind, stated if kind in _WITHOUT_KEY else f"{key}: {stated}"
+                yield kind, stated if kind in _WITHOUT_KEY else f"{one_line(key)}: {stated}"
 
 
 def _as_text(value: Any, known: Mapping[str, Any], depth: int) -> str:

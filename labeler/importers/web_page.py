@@ -15,6 +15,7 @@ from labeler.importers.page_data import document_of
 from labeler.parsing.columns import cells_of, cells_outside, columns_of, heads_tell, line_of, told_rows
 from labeler.parsing.markup import Mark, Row, without_marks
 from labeler.parsing.row_shapes import opens_with_amount
+from labeler.parsing.text_repair import without_unseen
 
 __all__ = ["rows_of_page", "title_of_page"]
 
@@ -53,12 +54,12 @@ def rows_of_page(data: bytes) -> list[Row]:
 
 
 def _article(root: Any) -> Any:
-    """The element that holds the recipe: an article or main that is alone and has a list, else the body."""
+    """The element that holds the recipe: an article or main that is alone and has a list, else the whole page."""
     for tag in ("article", "main"):
         found = [one for one in root.iter(tag) if any(True for _ in one.iter("li", "p"))]
         if len(found) == 1 and any(True for _ in found[0].iter("h1", "h2")):
             return found[0]
-    return next(iter(root.iter("body")), root)
+    return root
 
 
 class _Walk:
@@ -163,6 +164,8 @@ class _Walk:
         """A row of a table as a line, in the order of a line where its head names the columns."""
         if heads and (any(columns_of(cells)) or heads_tell(cells)):
             self.columns, self.heads = columns_of(cells), cells
+            if any(self.columns) and not all(self.columns):  # a column of the cook's own
+                self.rows.append(Row(" | ".join(cells), len(self.rows) + 1, Mark.COMMENT, block=self.block))
             return
         if self.heads and not any(self.columns):
             for one in told_rows(self.heads, cells):
@@ -189,7 +192,12 @@ class _Walk:
 
     def close(self) -> None:
         """End the open row."""
-        text = " ".join("".join(self.text).split()).replace("{", "(").replace("}", ")").replace("](", "] (")
+        text = (
+            " ".join(without_unseen("".join(self.text)).split())
+            .replace("{", "(")
+            .replace("}", ")")
+            .replace("](", "] (")
+        )
         plain = "".join(self.plain).strip(" :\n\t\xa0*")
         links, images = tuple(filter(None, self.links)), tuple(filter(None, self.images))
         self.text, self.plain, self.links, self.images = [], [], [], []

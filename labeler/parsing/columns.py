@@ -52,7 +52,9 @@ def heads_tell(heads: Sequence[str]) -> bool:
     """Whether the heads of a table ask for times and yields of the dish: "Prep | Cook | Serves"."""
     kinds = ("yield", "time", "about")
     asked = [head for head in heads if head]
-    return bool(asked) and all(row_kind(f"{head}: 4") in kinds or row_kind(f"{head}: 4 min") in kinds for head in asked)
+    if not asked or any(sign.isdigit() for head in asked for sign in head):
+        return False
+    return all(row_kind(f"{head}: 4") in kinds or row_kind(f"{head}: 4 min") in kinds for head in asked)
 
 
 def told_rows(heads: Sequence[str], cells: Sequence[str]) -> list[str]:

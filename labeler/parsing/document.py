@@ -145,7 +145,7 @@ def recipe_of_rows(
             f"{source or 'recipe'}: holds no ingredient line; write one a line, such as “- 2 cups flour”"
         )
     problems += _parts_twice(parts)
-    notes += _bare_headings(sorted_.sections, parts)
+    notes += [*_bare_headings(sorted_.sections, parts), *_asides(sorted_.sections, parts, notes)]
     titles = [part.title for part in parts if part.title]
     title = title or (titles[0] if len(titles) == 1 else "") or _title_of_file(source)
     if title == _UNTITLED:
@@ -173,9 +173,19 @@ def _bare_headings(sections: list[Section], parts: list[Part]) -> Iterator[Note]
         used = used and not section.known
 
 
+def _asides(sections: list[Section], parts: list[Part], notes: list[Note]) -> Iterator[Note]:
+    """A note for what the brackets of a sub-heading say, as lines and steps go by the rest of it."""
+    whole = {part.title for part in parts}
+    known = {(note.number, note.text) for note in notes}
+    for section in sections:
+        aside = read_heading(section.title).aside if section.lines or section.steps else ""
+        if aside and section.title not in whole and (section.number, aside) not in known:
+            yield Note(NoteKind.DESCRIPTION, aside, section.number)
+
+
 def _add_yields(head: dict[str, Any], found: Sorted, notes: list[Note]) -> None:
     """What the text tells of servings goes into the head where that does not say it; else it is kept as a note."""
-    for told, number in found.yields:
+    for told, number in sorted(found.yields, key=lambda one: one[1]):
         known = [str(head[key]) for key in _YIELD_KEYS[told.key] if key in head]
         if told.says in known:
             continue

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
 from labeler.parsing.columns import cells_of, columns_of, line_of
@@ -65,9 +65,11 @@ def _items(value: object, *, level: int) -> Iterator[tuple[str, int]]:
             yield from _text(one)
     elif isinstance(value, Mapping):
         plain = not any(isinstance(cell, (list, Mapping)) for cell in value.values())
-        cells = cells_of(columns_of(list(map(str, value))), [str(cell or "") for cell in value.values()])
+        columns = columns_of(list(map(str, value)))
+        cells = cells_of(columns, [str(cell or "") for cell in value.values()])
         if plain and line_of(cells):
-            yield line_of(cells), 0
+            unknown = [pair for column, pair in zip(columns, value.items(), strict=True) if not column]
+            yield " ".join([line_of(cells), *_asides(unknown)]), 0
             return
         named = next((inner for key, inner in value.items() if key in _SECTION and isinstance(inner, str)), "")
         if named:  # "- section: Broth", its items beside it
@@ -88,6 +90,15 @@ def _items(value: object, *, level: int) -> Iterator[tuple[str, int]]:
         yield from _text(str(value))
 
 
+def _asides(pairs: Iterable[tuple[object, object]]) -> Iterator[str]:
+    """What an ingredient says beside its own columns, in brackets: "optional: yes" is "(optional)"."""
+    for key, value in pairs:
+        if value is True:
+            yield f"({key})"
+        elif value not in (None, False, ""):
+            yield f"({key}: {value})"
+
+
 def _unpacked(value: str) -> object:
     """What the reader of heads packed as JSON, as it takes only plain values; the text where it is none."""
     try:
@@ -97,7 +108,7 @@ def _unpacked(value: str) -> object:
 
 
 def _text(text: str) -> Iterator[tuple[str, int]]:
-    plain = re.sub(r"^\s*(?:[-*•+]|\d{1,2}[.)])\s+", "", text).strip()
+    plain = " ".join(re.sub(r"^\s*(?:[-*•+]|\d{1,2}[.)])\s+", "", text).split())
     if plain:
         yield plain, 0
 

@@ -53,6 +53,9 @@ def sort_rows(rows: list[Row], *, titled: bool, names_food: Callable[[str], bool
     sorter = _Sorter(rows, titled, names_food)
     for at in range(len(rows)):
         sorter.take(at)
+    for section in sorter.found.sections:
+        for step in section.steps:
+            take_sentences(sorter.found, step.text, step.number)
     return sorter.found
 
 
@@ -93,7 +96,7 @@ class _Sorter:
             self.nesting = None
         kind = prefix_kind(row.text)
         if self.context in NOTE_OF:
-            take_sentences(self.found, row)
+            take_sentences(self.found, row.text, row.number)
             self.note(NOTE_OF[self.context], row)
         elif kind is not None:
             self.note(kind, row)
@@ -123,9 +126,8 @@ class _Sorter:
     def open(self, at: int, row: Row, title: Title) -> None:
         """Go on under another heading."""
         heading = read_heading(row.text)
-        if heading.aside and (
-            take_yields(self.found, heading.aside, row.number, bare=True) or heading.opens is not None
-        ):
+        told = heading.aside and take_yields(self.found, heading.aside, row.number, bare=True)
+        if heading.aside and (told or heading.opens is not None):
             self.found.notes.append(Note(NoteKind.DESCRIPTION, heading.aside, row.number))
         self.last = None
         self.found.as_posted |= row.mark is not Mark.HEADING or heading.opens is not None
@@ -359,7 +361,6 @@ class _Sorter:
         self.line(row)
 
     def step(self, row: Row) -> None:
-        take_sentences(self.found, row)
         self.last = SectionEntry(row.text, row.number, row.block, row.mark, len(self.section.lines))
         self.section.steps.append(self.last)
         self.found.as_posted |= row.mark is not Mark.QUOTE

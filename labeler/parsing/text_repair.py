@@ -10,7 +10,7 @@ import re
 
 from labeler.types import LabelerError, Problem
 
-__all__ = ["mend"]
+__all__ = ["mend", "without_unseen"]
 
 # What UTF-8 looks like when it was read as Latin-1 or Windows-1252; without one of these nothing is mended.
 _SUSPECT = re.compile("[ÂÃÅÐâð][\u0080-\u00bf€‚ƒ„…†‡ˆ‰Š‹ŒŽ‘’“”•–—˜™š›œžŸ¡-¿]")
@@ -48,9 +48,14 @@ def mend(text: str, source: str) -> tuple[str, list[Problem]]:
                 problems.append(Problem("encoding-mended", f"{words} Save the file as UTF-8.", at + 1))
                 rows[at] = fixed
         text = "\n".join(rows)
-    text = _BLANKS.sub(" ", _UNSEEN.sub("", text))
+    text = without_unseen(text)
     _refuse_single_words(text, source)
     return text, problems
+
+
+def without_unseen(text: str) -> str:
+    """A text without signs that nobody sees, its blanks of any width as spaces."""
+    return _BLANKS.sub(" ", _UNSEEN.sub("", text))
 
 
 def _refuse_single_words(text: str, source: str) -> None:

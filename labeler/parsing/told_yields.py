@@ -35,6 +35,6 @@ def take_row(found: Sorted, plain: str, row: Row, *, bare: bool) -> bool:
     return True
 
 
-def take_sentences(found: Sorted, row: Row) -> None:
+def take_sentences(found: Sorted, text: str, number: int) -> None:
     """Take the yields that stand in a paragraph as sentences of their own."""
-    found.yields.extend((one, row.number) for one in yields_of_sentences(row.text))
+    found.yields.extend((one, number) for one in yields_of_sentences(text))
