@@ -37,7 +37,7 @@ def title_of_page(data: bytes) -> str:
     if root is None:
         return ""
     for element in root.iter("title"):
-        text = " ".join("".join(element.itertext()).split())
+        text = " ".join(without_unseen("".join(element.itertext())).split())
         return re.split(r"\s+[|–—·»-]\s+", text)[0][:200]
     return ""
 

@@ -100,11 +100,7 @@ def read_recipes(text: str, *, source: str = "", names_food: Callable[[str], boo
     rows = text.split("\n")
     first = next((at for at, row in enumerate(rows) if row.strip()), len(rows))
     head, start, problems = read_front(rows, first, source or "recipe")
-    remarks = [
-        Note(NoteKind.COMMENT, row.strip().lstrip("# "), at)
-        for at, row in enumerate(rows[first:start], start=first + 1)
-        if row.lstrip().startswith("#") and row.strip("# ")
-    ]
+    remarks = list(_remarks(rows[first:start], first, head))
     found = []
     body = rows_of(rows[start:], start)
     of_head = rows_of_head(head, rows[first:start], first, body)
@@ -116,6 +112,16 @@ def read_recipes(text: str, *, source: str = "", names_food: Callable[[str], boo
         stamp = own_form(recipe) if posted or remarks or of_head or len(pieces) > 1 else text
         found.append(replace(recipe, digest=hashlib.sha256(stamp.encode("utf-8", "surrogatepass")).hexdigest()))
     return found
+
+
+def _remarks(rows: list[str], first: int, head: Mapping[str, Any]) -> Iterator[Note]:
+    """The comments of a head, on rows of their own and behind its values."""
+    values = " ".join(map(str, head.values()))
+    for at, row in enumerate(rows, start=first + 1):
+        _, sign, remark = f" {row}".partition(" #")
+        text = remark.strip("# ")
+        if sign and text and text not in values:
+            yield Note(NoteKind.COMMENT, text, at)
 
 
 def recipe_of_rows(
@@ -138,7 +144,7 @@ def recipe_of_rows(
     named = head.get("title", "")
     if not isinstance(named, str):
         problems.append(Problem("head-title", f"The title “{named}” in the head is read as text.", 2))
-    title = str(named).strip() or sorted_.title
+    title = " ".join(str(named).split()) or sorted_.title
     parts = _parts(sorted_.sections, title or _title_of_file(source), sorted_.as_posted)
     if not any(part.lines for part in parts):
         raise LabelerError(
@@ -187,10 +193,11 @@ def _add_yields(head: dict[str, Any], found: Sorted, notes: list[Note]) -> None:
     """What the text tells of servings goes into the head where that does not say it; else it is kept as a note."""
     for told, number in sorted(found.yields, key=lambda one: one[1]):
         known = [str(head[key]) for key in _YIELD_KEYS[told.key] if key in head]
-        if told.says in known:
+        note = Note(NoteKind.YIELD, f"{told.key}: {told.says}", number)
+        if told.says in known or note.text in {one.text for one in notes}:
             continue
         if known:
-            notes.append(Note(NoteKind.YIELD, f"{told.key}: {told.says}", number))
+            notes.append(note)
         else:
             head[told.key] = told.says
 

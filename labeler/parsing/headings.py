@@ -13,7 +13,7 @@ from typing import NamedTuple
 
 from labeler.parsing.row_phrases import one_of
 
-__all__ = ["Heading", "Opens", "names_appliance", "opens_what", "read_heading", "split_inline", "subject"]
+__all__ = ["Heading", "Opens", "as_group", "names_appliance", "opens_what", "read_heading", "split_inline", "subject"]
 
 _LONGEST = 60
 _EDGES = re.compile(r"^[^\w(]+|[^\w)!?]+$")
@@ -117,6 +117,12 @@ def read_heading(row: str) -> Heading:
     if known in (Opens.INGREDIENTS, Opens.STEPS):  # "beef tips" are no advice
         return Heading(known, subject(before), aside)
     return Heading(None, subject(row), aside)
+
+
+def as_group(subject: str) -> str:
+    """The name of a group of lines or steps; empty for one without words or that would say what stands below it."""
+    worded = any(sign.isalnum() for sign in subject)
+    return subject if worded and read_heading(subject).opens is None else ""
 
 
 def names_appliance(row: str) -> bool:

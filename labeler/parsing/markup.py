@@ -47,7 +47,7 @@ _ASIDE = re.compile(r"\[//\]: ?#.*|</?[^\W\d][^<>]*>")
 """A comment as a link definition, and a tag that is none of HTML's."""
 _COMMENT_OPENS = re.compile(r"(?<!\\)<!--")
 _CHECKBOX = re.compile(r"^\[[ xX]?\]\s+")
-_TIGHT_HEADING = re.compile(r"(#{2,6})(?=[^\s#])|(#)(?=[A-ZÀ-Þ][^#]*$)")
+_TIGHT_HEADING = re.compile(r"^(?:(#{2,6})(?=[^\s#])|(#)(?=[A-ZÀ-Þ][^#]*$))")
 _TIGHT_BULLET = re.compile(r"\s*([-+•])(?=[\w½¼¾⅓⅔⅛\"“(])")
 _STEP_ALONE = re.compile(r"step\s*\d{1,2}\s*[.:)]?|\d{1,2}\s*[.)]", re.IGNORECASE)
 

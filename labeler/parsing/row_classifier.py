@@ -153,7 +153,8 @@ def _bids(text: str) -> bool:
     words = re.findall(r"[^\W\d_]+", text.lower())
     known = _words()
     return (
-        text.endswith(".")
+        bool(words)
+        and text.endswith(".")
         and ":" not in text
         and len(words[-1]) > _ABBREVIATED
         and words[0] in (known["action"] | known["thing"])

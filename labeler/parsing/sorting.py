@@ -11,7 +11,7 @@ import re
 from collections.abc import Callable
 from dataclasses import replace
 
-from labeler.parsing.headings import Heading, Opens, names_appliance, read_heading
+from labeler.parsing.headings import Heading, Opens, as_group, names_appliance, read_heading
 from labeler.parsing.markup import Mark, Row
 from labeler.parsing.model import Note, NoteKind
 from labeler.parsing.outline import Outline, Title, told_title
@@ -132,7 +132,7 @@ class _Sorter:
         self.last = None
         self.found.as_posted |= row.mark is not Mark.HEADING or heading.opens is not None
         under = row.level if row.mark is Mark.HEADING else 50 if heading.opens is not None else 60
-        whose = heading.subject or self.outline.whose_list(at)
+        whose = as_group(heading.subject or self.outline.whose_list(at))
         section = Section(row.text.strip(" :"), whose, row.number, level=under, known=heading.opens is not None)
         if title is Title.NESTED:
             self.nesting = (row.level, self.nesting[1] if self.nesting is not None else self.section)
