@@ -62,6 +62,11 @@ def _article(root: Any) -> Any:
     return root
 
 
+def _lays_out(row: Any) -> bool:
+    """Whether a row of a table holds lists, headings or tables: it only places pieces of the page."""
+    return any(True for _ in row.iter("table", "ul", "ol", "dl", "h1", "h2", "h3", "h4"))
+
+
 class _Walk:
     """Turns elements into rows."""
 
@@ -89,7 +94,7 @@ class _Walk:
             self.close()
         before = (self.mark, self.level)
         opens = _OPENS.get(tag)
-        if opens is not None:
+        if opens is not None and not (tag == "tr" and _lays_out(node)):
             opens(self, tag)
         self.strong += tag in _STRONG
         self.say(node.text)

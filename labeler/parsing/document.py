@@ -118,9 +118,9 @@ def _remarks(rows: list[str], first: int, head: Mapping[str, Any]) -> Iterator[N
     """The comments of a head, on rows of their own and behind its values."""
     values = " ".join(map(str, head.values()))
     for at, row in enumerate(rows, start=first + 1):
-        _, sign, remark = f" {row}".partition(" #")
+        before, sign, remark = f" {row}".partition(" #")
         text = remark.strip("# ")
-        if sign and text and text not in values:
+        if sign and text and text not in values and before.count('"') % 2 == 0 and before.count("'") % 2 == 0:
             yield Note(NoteKind.COMMENT, text, at)
 
 

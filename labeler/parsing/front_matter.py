@@ -84,12 +84,16 @@ def read_front(rows: list[str], first: int, name: str) -> tuple[dict[str, Any], 
     problems: list[Problem] = list(found.problems)
     lines: dict[str, int] = {}
     told: dict[str, str] = {}
-    for written, line in found.keys:
-        key = _known(written)
-        if key in lines and _folded(written) not in _aliases():
-            message = f"“{key}” stands twice in the head; the last one counts, not “{told.get(key, '')}”."
+    behind = [*(line for _, line in found.keys), found.end][1:]
+    written_at: dict[str, str] = {}
+    for (written, line), end in zip(found.keys, behind, strict=True):
+        key, folded = _known(written), _folded(written)
+        if folded in written_at or (key in lines and folded not in _aliases()):
+            other = written_at.get(folded, told.get(key, ""))
+            message = f"“{key}” stands twice in the head; the last one counts, not “{other}”."
             problems.append(Problem("head-twice", message, line))
-        told[key] = rows[line - 1].partition(":")[2].strip()
+        said = " ".join(" ".join(rows[line - 1 : max(end - 1, line)]).split())
+        told[key] = written_at[folded] = said.partition(":")[2].strip()
         lines[key] = line
     for key, value in found.values.items():
         text = _known(str(key)) if _is_plain(key) else ""

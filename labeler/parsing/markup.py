@@ -196,6 +196,7 @@ class _Walk:
         self.block = 0
         self.cells: list[str] | None = None
         self.beside: list[str] = []
+        self.cell_links: list[str] = []
         self.columns: list[str] = []
         self.heads: list[str] = []
         self.cell_row = 0
@@ -249,6 +250,7 @@ class _Walk:
         if self.cells is not None:
             self.cells.append(" ".join(filter(None, (piece.text for piece in pieces))))
             self.beside += [written for piece in pieces for written in piece.images]
+            self.cell_links += [link for piece in pieces for link in piece.links]
             return
         if opened.type == "dt_open":
             if self.term is not None:
@@ -272,6 +274,9 @@ class _Walk:
     def table_row(self, is_head: bool) -> Iterator[Row]:
         """A row of a table as a line, its cells in the order of a line where the head names the columns."""
         cells, self.cells, beside, self.beside = self.cells or [], None, self.beside, []
+        links, self.cell_links = tuple(self.cell_links), []
+        if links:
+            yield Row("", self.number(self.cell_row), block=self.block, links=links)
         beyond = cells_beyond("".join(self.source[self.cell_row : self.cell_row + 1]), len(cells))
         yield from (Row(one, self.number(self.cell_row), Mark.COMMENT, block=self.block) for one in beside)
         if is_head and not self.columns:
@@ -346,8 +351,11 @@ class _Walk:
             behind = ""
         else:
             behind = stated
-        if behind.strip():
-            yield from self.within(_TAG.sub(_blank, behind).split("\n"), start)
+        shown = _TAG.sub(_blank, behind)
+        if shown == behind:  # a tag that never ends is no tag
+            shown = behind.replace("<", "\\<")
+        if shown.strip():
+            yield from self.within(shown.split("\n"), start)
 
     def fence(self, token: Token) -> Iterator[Row]:
         start = token.map[0] if token.map else 0

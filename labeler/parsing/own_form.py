@@ -19,7 +19,7 @@ __all__ = ["own_form"]
 _PLAIN = re.compile(r"[A-Za-zÀ-ÿ][A-Za-zÀ-ÿ0-9 ,.'’()/&-]*")
 _YAML_WORDS = re.compile(r"(?i)true|false|yes|no|on|off|null|none|y|n|nan|inf")
 _SIGNS = re.compile(r"([\\`*_\[\]<>&~|])")
-_NUMBERED = re.compile(r"^(\d+)([.)])(?=\s)")
+_NUMBERED = re.compile(r"^(\d+)([.)])(?=\s|$)")
 _SHOWN = re.compile(r"\]\([^()\s]*\)")
 _LINK = re.compile(r"(\[[^\[\]]*\]\([^()\s]*\))")
 

@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from labeler.foods.composition.food_table import load_table
+from labeler.foods.weights.can_sizes import piece_of_market
 from labeler.foods.weights.drained_weight import Liquid, liquid_of
 from labeler.foods.weights.edible_portion import WHOLE, edible_coefficient
 from labeler.foods.weights.household_measures import CUP_ML, households, own_basis
@@ -142,7 +143,7 @@ def _one_of(packed: Amount, weight: Amount, context: Context) -> Amount:
     usual package of the food.
     """
     each, share = replace(weight, role="each"), 1 / packed.high if packed.high > 0 else 1.0
-    usual = piece_weight(context.food, packed.unit or "can", None, context.name)
+    usual = piece_of_market(context.food, packed.unit or "can", None, context.name, market=context.market)
     if share == 1 or not usual:
         return each
     one = _range(weight).best * (grams_per(weight.unit) or 0.0)
@@ -259,7 +260,7 @@ def _count(
             return _times(main, taken.grams, basis=f"{derived} of one: {taken.grams.basis}"), taken.default
     volumes = [(amount, volume) for amount in same if (volume := millilitres_per(amount.unit, market=context.market))]
     size = line.size or ("jumbo" if "jumbo" in line.name.lower() else None)
-    found = piece_weight(context.food, piece, size, context.name, inches)
+    found = piece_of_market(context.food, piece, size, context.name, inches, market=context.market)
     if found and piece in ("can", "jar"):
         found = _without_liquid(piece, found, context)
     if volumes and (main.unit is None or not found or found.default):
@@ -291,7 +292,10 @@ def _is_drained(whole: PieceWeight, food: str) -> bool:
 def _without_liquid(piece: str, whole: PieceWeight, context: Context) -> PieceWeight:
     """A can or jar of no stated size less the liquid that does not go in."""
     share = context.liquid.share
-    known = piece_weight(context.food, f"{piece} drained", None, context.name) if share.low < 1 else None
+    drained = f"{piece} drained"
+    known = None
+    if share.low < 1:
+        known = piece_of_market(context.food, drained, None, context.name, market=context.market)
     if known is not None and not known.default:
         high = whole.grams.high if share.high == 1 else known.grams.high
         return PieceWeight(replace(known.grams, high=max(high, known.grams.high)), False)
