@@ -56,6 +56,7 @@ _WITHOUT_FOOD = re.compile(
     r"and|then|\w+ly)\b",
     re.IGNORECASE,
 )
+_IN_PLACE = re.compile(r"(?:in|into|on|onto|over|under) (?:the|a|an|your|its|their)\b")
 _OF = re.compile(r"of\b|from\b(?! (?:the|your) )", re.IGNORECASE)
 _COUNTED = re.compile(r"[\d½¼¾⅓⅔⅛]")
 _CLOCK = re.compile(
@@ -171,7 +172,7 @@ def _is_step(text: str) -> bool:
         return False
     first, behind = words[at], " ".join(words[at + 1 :])
     if first in known["thing"]:
-        ends = text.endswith(".") and (not behind or _WITHOUT_FOOD.match(behind) is not None)  # "Cool in the tin."
+        ends = text.endswith(".") and _IN_PLACE.match(behind) is not None  # "Cool in the tin."
         return "(" not in text and (ends or _ACTED_ON.match(behind) is not None or _CLOCK.match(behind) is not None)
     rest = behind.lstrip(", ")
     goes_on = _ACTED_ON.match(rest) is not None or _CLOCK.search(rest) is not None
