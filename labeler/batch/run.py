@@ -18,6 +18,7 @@ from typing import Any
 from labeler import __version__
 from labeler.batch.journal import JOURNAL, Journal
 from labeler.batch.work import Task, digest_of, do
+from labeler.processes import set_up
 from labeler.types import LabelerError
 
 __all__ = ["ENDINGS", "recipes_of", "run"]
@@ -28,8 +29,6 @@ Work = Callable[[Task], dict[str, Any]]
 ENDINGS = frozenset({".md", ".txt", ".html", ".htm", ".json", ".csv"})
 AHEAD = 8
 """Recipes under way for each process."""
-# Threads of the linear algebra in each process: several processes with several threads each only wait for one another.
-_ONE_THREAD = ("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS", "MKL_NUM_THREADS")
 
 
 def recipes_of(folder: Path, leave_out: Path) -> list[Path]:
@@ -94,11 +93,8 @@ def run(
     # Another edition of the program does everything again.
     settings = f"{__version__}|{market}|{labels is not None}|{layout}|{size}"
     waiting = _waiting(folder, journal, paths, settings, (market, labels, layout, size), done)
-    count = (
-        workers or len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else workers or os.cpu_count() or 1
-    )
-    for name in _ONE_THREAD:
-        os.environ.setdefault(name, "1")
+    count = workers or _processors()
+    set_up()
     while under_way := _pool(waiting, journal, count, done, work):
         for task in under_way:  # one of these took its process down: each alone in a fresh one
             entry = _alone(task, work)
@@ -141,7 +137,7 @@ def _pool(waiting: Iterator[Task], journal: Journal, count: int, done: Done, wor
     """Do tasks until there are none; returns those that were under way when a process died."""
     running: dict[Future[dict[str, Any]], Task] = {}
     held: Task | None = None  # taken from the list and not yet handed over
-    with ProcessPoolExecutor(count, mp_context=get_context("spawn")) as pool:
+    with ProcessPoolExecutor(count, mp_context=get_context("spawn"), initializer=set_up) as pool:
         try:
             while True:
                 while len(running) < count * AHEAD:
@@ -168,7 +164,7 @@ def _pool(waiting: Iterator[Task], journal: Journal, count: int, done: Done, wor
 
 def _alone(task: Task, work: Work) -> dict[str, Any]:
     """One task in a process of its own."""
-    with ProcessPoolExecutor(1, mp_context=get_context("spawn")) as pool:
+    with ProcessPoolExecutor(1, mp_context=get_context("spawn"), initializer=set_up) as pool:
         try:
             return pool.submit(work, task).result()
         except BrokenProcessPool:

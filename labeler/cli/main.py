@@ -22,6 +22,7 @@ from labeler.cli.method import method
 from labeler.cli.open_data import opendata
 from labeler.cli.page import page
 from labeler.cli.rules import requirements, rules
+from labeler.processes import set_up
 from labeler.types import LabelerError
 
 __all__ = ["commands", "main"]
@@ -51,8 +52,7 @@ def _write_utf8() -> None:
 
 def main(arguments: list[str] | None = None) -> None:
     """Run the command line and leave with status 0, or 2 after one line on standard error."""
-    # The matrices of a recipe are small: threads of the algebra library would cost more than they bring.
-    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+    set_up()
     _write_utf8()
     try:
         status = commands.main(args=arguments, prog_name="labeler", standalone_mode=False)

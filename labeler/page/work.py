@@ -18,6 +18,7 @@ from multiprocessing import get_context, parent_process
 from multiprocessing.connection import wait
 from typing import Any, TypeVar
 
+from labeler.processes import set_up
 from labeler.types import LabelerError
 
 __all__ = ["Superseded", "Work"]
@@ -37,8 +38,7 @@ def _begin() -> None:
     parent = parent_process()
     if parent is not None:
         threading.Thread(target=_end_with, args=(parent.sentinel,), daemon=True).start()
-    for name in ("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS"):
-        os.environ.setdefault(name, "1")
+    set_up()
 
 
 def _end_with(sentinel: int) -> None:
@@ -65,8 +65,7 @@ class _Line:
 
     def start(self) -> ProcessPoolExecutor:
         if self._pool is None:
-            for name in ("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS"):
-                os.environ.setdefault(name, "1")
+            set_up()
             self._pool = ProcessPoolExecutor(1, mp_context=get_context("spawn"), initializer=_begin)
         return self._pool
 
