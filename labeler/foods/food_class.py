@@ -75,13 +75,16 @@ WATER_TAKERS = frozenset({"grain", "pasta", "dry legume", "dried fruit"})
 
 
 @cache
-def _rules() -> tuple[tuple[int | None, re.Pattern[str], str], ...]:
+def _rows() -> tuple[dict[str, str], ...]:
     with RULES_FILE.open(encoding="utf-8", newline="") as stream:
-        rows = csv.DictReader(line for line in stream if not line.startswith("#"))
-        return tuple(
-            (int(row["group"]) if row["group"] else None, re.compile(row["pattern"], re.IGNORECASE), row["kind"])
-            for row in rows
-        )
+        return tuple(csv.DictReader(line for line in stream if not line.startswith("#")))
+
+
+@cache
+def _rules(group: int) -> tuple[tuple[re.Pattern[str], str], ...]:
+    """Patterns of descriptions and their kinds, for foods of a group, in the order of the file."""
+    rows = [row for row in _rows() if row["group"] in ("", str(group))]
+    return tuple((re.compile(row["pattern"], re.IGNORECASE), row["kind"]) for row in rows)
 
 
 @lru_cache(maxsize=4096)
@@ -92,8 +95,8 @@ def kind_of(food: str | None) -> str:
     table = load_table()
     row = table.position[food]
     group, description = int(table.group_codes[row]), table.descriptions[row]
-    for wanted, pattern, kind in _rules():
-        if wanted in (None, group) and pattern.search(description):
+    for pattern, kind in _rules(group):
+        if pattern.search(description):
             return kind
     return "prepared"
 

@@ -85,23 +85,37 @@ class Imputed:
         return ": ".join(part for part in (self.method.words, self.basis or lent) if part)
 
 
+class _ImputedFile:
+    """The columns of the file, one row a value, with the rows of a food side by side."""
+
+    def __init__(self, path: Path) -> None:
+        with np.load(path, allow_pickle=False) as archive:
+            self.keys = bytes(archive["keys"]).decode().split("\n")
+            order = np.argsort(archive["food"], kind="stable")
+            self.food, self.key, self.amounts, self.method, self.donors = (
+                archive[name][order] for name in ("food", "key", "amounts", "method", "donors")
+            )
+
+    def of(self, food: int) -> Mapping[str, Imputed]:
+        """What is imputed for a food, by tagname."""
+        rows = slice(*np.searchsorted(self.food, (food, food + 1)).tolist())
+        columns = (column[rows].tolist() for column in (self.key, self.amounts, self.method, self.donors))
+        found = {}
+        for key, (best, low, high), method, donors in zip(*columns, strict=True):
+            ids = tuple(f"{donor:05d}" for donor in donors if donor)
+            found[self.keys[key]] = Imputed(best, low, high, ImputationMethod(method), ids)
+        return found
+
+
 @cache
-def _by_food() -> Mapping[str, Mapping[str, Imputed]]:
-    with np.load(IMPUTED_FILE, allow_pickle=False) as archive:
-        keys = bytes(archive["keys"]).decode().split("\n")
-        foods, at = archive["food"].tolist(), archive["key"].tolist()
-        amounts, methods = archive["amounts"].tolist(), archive["method"].tolist()
-        donors = archive["donors"].tolist()
-    found: dict[str, dict[str, Imputed]] = {}
-    for food, key, (best, low, high), method, lent in zip(foods, at, amounts, methods, donors, strict=True):
-        ids = tuple(f"{donor:05d}" for donor in lent if donor)
-        found.setdefault(f"{food:05d}", {})[keys[key]] = Imputed(best, low, high, ImputationMethod(method), ids)
-    return found
+def _imputed_file() -> _ImputedFile:
+    return _ImputedFile(IMPUTED_FILE)
 
 
+@cache
 def imputed_values(food: str) -> Mapping[str, Imputed]:
     """What is imputed for a food of the table, by INFOODS tagname; empty where it lacks nothing that could be."""
-    return _by_food().get(food, {})
+    return _imputed_file().of(int(food))
 
 
 @dataclass(frozen=True, slots=True)
