@@ -47,6 +47,7 @@ class Binder:
         self.named_alone: set[FromLine] = set()  # by words that mean no other line
         self.named_by_class: dict[FromLine, list[int]] = {}
         self.unlisted: list[tuple[frozenset[str], str]] = []  # words and kind of each food that only the method names
+        self._scores: dict[tuple[frozenset[str], str], list[tuple[float, Ingredient]]] = {}
         self.groups = {frozenset(one.group) for one in ingredients if one.group}
 
     # --- the whole method first -------------------------------------------------------------------------------------
@@ -82,15 +83,23 @@ class Binder:
         """Whether no instruction names a food by itself."""
         return one.source not in self.named_by and one.source not in self.named_by_class
 
+    def _scored(self, said: frozenset[str], head: str) -> list[tuple[float, Ingredient]]:
+        """How surely some words mean each food; the same words are asked about again and again."""
+        if (said, head) not in self._scores:
+            self._scores[said, head] = [(score(one, said, head), one) for one in self.ingredients]
+        return self._scores[said, head]
+
+    def _surest(self, said: frozenset[str], head: str) -> list[tuple[float, Ingredient]]:
+        """The foods that some words surely mean, in the order of the lines."""
+        scored = self._scored(said, head)
+        best = max((value for value, _ in scored), default=0.0)
+        return [(value, one) for value, one in scored if value >= best - 0.03] if best >= _SURE else []
+
     def _by_name(self, mention: Mention, *, every: bool = False) -> list[Ingredient]:
         said, head = words_of(mention.name)
         if not said or is_class(mention.name, "pronoun", "everything", "rest", "mixture", "vessel-", "tool"):
             return []
-        scored = [(score(one, said, head), one) for one in self.ingredients]
-        best = max((value for value, _ in scored), default=0.0)
-        if best < _SURE:
-            return []
-        return [one for value, one in scored if value >= best - 0.03]
+        return [one for _, one in self._surest(said, head)]
 
     def _words_of(self, food: Food) -> frozenset[str]:
         return self.unlisted[food.index][0] if isinstance(food, FromUnlisted) else self.by_source[food].words
@@ -265,7 +274,7 @@ class Binder:
         ):
             target.nothing = True
             return target
-        doubtful = [(value, one) for one in self.ingredients if (value := score(one, said, head)) >= _DOUBT]
+        doubtful = [(value, one) for value, one in self._scored(said, head) if value >= _DOUBT]
         if doubtful and mention.definite:
             best = max(value for value, _ in doubtful)
             target.confidence = best
@@ -284,18 +293,12 @@ class Binder:
         worked_on: Heap | None = None,
     ) -> list[tuple[float, Ingredient]]:
         """The foods that a phrase names, surest first; one of them where they differ only by place (R12)."""
-        if not said:
-            return []
-        scored = [(score(one, said, head), one) for one in self.ingredients]
-        best = max((value for value, _ in scored), default=0.0)
-        if best < _SURE:
-            return []
-        found = [(value, one) for value, one in scored if value >= best - 0.03]
-        if len(found) == 1:
+        found = self._surest(said, head)
+        if len(found) <= 1:
             return found
         amount = with_amount(mention, [one for _, one in found])
         if amount is not None:
-            return [(best, amount)]
+            return [(max(value for value, _ in found), amount)]
         near = [worked_on] if worked_on is not None else []
         near += [self.table.heaps[heap.rest_of] for heap in near if heap.rest_of is not None]
         held = [pair for pair in found if any(pair[1].source in heap.foods for heap in near)]

@@ -156,7 +156,8 @@ class Sampler:
         key = DrawKey(cause, of)
         if key not in self._normals:
             normals = np.zeros(self.rows)
-            normals[1:] = strata(self.rows - 1)[self.order(cause, *of)]
+            if self.rows > 1:
+                normals[1:] = strata(self.rows - 1)[self.order(cause, *of)]
             self._normals[key] = normals
         return self._normals[key]
 
