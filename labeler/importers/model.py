@@ -14,9 +14,8 @@ from labeler.types import Problem
 __all__ = ["ImportedRecipe", "ImportedSection", "one_line", "without_bullet"]
 
 _TAGS = re.compile(r"<[^<>]{0,2000}>")
-_BULLET = re.compile(
-    r"^(?:[-*+•·●○◦▪■□▢☐☑✓✔‣⁃∙➢►–—]\s*|\d{1,2}[.)]\s+(?=\d|[A-Za-z]))+(?=\S)|^[-*+•·●○◦▪■□▢☐☑✓✔‣⁃∙➢►–—\s]+$"
-)
+_SIGNS = "-*+•·●○◦▪■□▢☐☑✓✔‣⁃∙➢►–—"
+_BULLET = re.compile(rf"^(?:[{_SIGNS}]\s*|\[[ xX]?\]\s+|\d{{1,2}}[.)]\s+(?=\d|[A-Za-z]))+(?=\S)|^[{_SIGNS}\s]+$")
 
 
 @dataclass(frozen=True, slots=True)

@@ -69,7 +69,7 @@ def _items(value: object, *, level: int) -> Iterator[tuple[str, int]]:
         cells = cells_of(columns, [str(cell or "") for cell in value.values()])
         if plain and line_of(cells):
             unknown = [pair for column, pair in zip(columns, value.items(), strict=True) if not column]
-            yield " ".join([line_of(cells), *_asides(unknown)]), 0
+            yield " ".join(" ".join([line_of(cells), *_asides(unknown)]).split()), 0
             return
         named = next((inner for key, inner in value.items() if key in _SECTION and isinstance(inner, str)), "")
         if named:  # "- section: Broth", its items beside it

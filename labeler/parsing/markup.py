@@ -294,7 +294,7 @@ class _Walk:
             return
         line = line_of(cells_of(self.columns, cells)) if any(self.columns) else ""
         rest = cells_outside(self.columns, cells)
-        text = " ".join([*([line, *rest] if line else filter(None, cells)), *beyond])
+        text = " ".join(" ".join([*([line, *rest] if line else filter(None, cells)), *beyond]).split())
         if text:
             yield Row(text, self.number(self.cell_row), Mark.TABLE, block=self.block, cells=tuple(cells))
 

@@ -232,9 +232,18 @@ class Outline:
         if not opened or any(self.rows[at].mark is not Mark.NONE for at in content if at < listed):
             return None
         starts = [at for at in content if first < at < listed and self.rows[at].block != self.rows[at - 1].block]
+        if not starts:
+            return None
+        below = [at for at in content if starts[-1] < at < listed]
+        if (
+            below
+            and all(_tells_of_whole(self.rows[at].text) for at in below)
+            and self._like_title(self.rows[starts[-1]])
+        ):
+            return starts[-1]
         return (
             starts[-1]
-            if starts and self._may_be_title(starts[-1], [at for at in content if at >= starts[-1]])
+            if self._may_be_title(starts[-1], [starts[-1], *below, *content[content.index(listed) :]])
             else None
         )
 
@@ -262,8 +271,9 @@ class Outline:
                 return True
         return False
 
-    def _may_be_title(self, at: int, content: list[int]) -> bool:
-        row, text = self.rows[at], self.rows[at].text
+    def _like_title(self, row: Row) -> bool:
+        """Whether a row is no heading, line, step or sentence by itself."""
+        text = row.text
         plain, named = plain_of(text), without_yields(text)
         if row.mark is not Mark.NONE or len(text.split()) > 14 or text[-1:] in ".:,;" or text.endswith("..."):
             return False
@@ -275,7 +285,14 @@ class Outline:
             return False
         if row_kind(plain) == "step" and text.endswith("."):
             return False
-        if read_line(named or text).amounts or len(content) < 2:
+        return not read_line(named or text).amounts
+
+    def _may_be_title(self, at: int, content: list[int]) -> bool:
+        row, text = self.rows[at], self.rows[at].text
+        if not self._like_title(row):
+            return False
+        plain = plain_of(text)
+        if len(content) < 2:
             return False
         below = self.rows[content[1]]
         past = next((one for one in content[1:] if not _tells_of_whole(self.rows[one].text)), content[1])

@@ -119,6 +119,41 @@ def linked(dish):
     return "x.json", json.dumps(node)
 
 
+def scoped(dish):
+    """A page whose data are in the attributes of what it shows."""
+    rows = "".join(
+        (f'<li itemprop="recipeIngredient">For the {group}:</li>' if group else "")
+        + "".join(f'<li itemprop="recipeIngredient">{html.escape(line)}</li>' for line in lines)
+        for group, lines in dish.lines
+    )
+    steps = "".join(f"<p>{html.escape(step)}</p>" for step in dish.steps)
+    name = f'<h1 itemprop="name">{html.escape(dish.title)}</h1>Serves <b itemprop="recipeYield">{dish.serves}</b>'
+    body = f'{name}<ul>{rows}</ul><div itemprop="recipeInstructions">{steps}</div>'
+    return "x.html", f'<html><body><div itemscope itemtype="https://schema.org/Recipe">{body}</div></body></html>'
+
+
+def placed(dish):
+    """A page laid out by a table."""
+    name, text = seen(dish)
+    return name, text.replace("<nav>", "<table><tr><td><nav>").replace("</body>", "</td></tr></table></body>")
+
+
+def in_head(dish):
+    """A page that keeps its lists in its head."""
+    rows = [f"---\ntitle: {dish.title}\nserves: {dish.serves}\ningredients:"]
+    for group, lines in dish.lines:
+        rows += [f"  - section: {group}\n    items:"] if group else []
+        rows += [f"{'    ' * bool(group)}  - {json.dumps(line, ensure_ascii=False)}" for line in lines]
+    rows += ["method:", *(f"  - {json.dumps(step, ensure_ascii=False)}" for step in dish.steps)]
+    return "x.md", "\n".join([*rows, "---\n"])
+
+
+def letter(dish):
+    """Pasted text with words to a friend around it."""
+    rows = ["Hi Jo,", "", "here it is!", "", dish.title, f"for {dish.serves}", "", *_grouped(dish, "\nFor the {}", "")]
+    return "x.txt", "\n".join([*rows, "", *dish.steps, "", "Love, Ada"])
+
+
 def lines_of(recipe):
     return [(line.text, line.group.casefold()) for part in recipe.parts for line in part.lines]
 
@@ -127,7 +162,7 @@ def steps_of(recipe):
     return " ".join(step.text for part in recipe.parts for step in part.handling)
 
 
-FORMS = (recipe_file, page, starred, ticked, pasted, dotted, bare, seen, linked)
+FORMS = (recipe_file, page, starred, ticked, pasted, dotted, bare, seen, linked, scoped, placed, in_head, letter)
 
 
 @pytest.mark.parametrize("form", FORMS, ids=[form.__name__ for form in FORMS])
