@@ -1,6 +1,6 @@
-"""Recipes from elsewhere: a saved web page, JSON, pasted text or a table, turned into a recipe file of ours.
+"""Recipes from elsewhere: a saved web page, JSON, pasted text or a table, read as a `Recipe` like a file of ours.
 
-``reading.py`` tells what a file is and reads it: ``page.py`` takes a page apart, ``linked.py`` finds schema.org recipes
-in data, ``plain.py`` reads pasted text by its headings, ``table.py`` rows and columns; each gives a `Carried`, which
-``write.py`` writes down as a recipe file. Only files and standard input are read.
+``reading.py`` tells what a file is and reads it: ``page_data.py`` finds the data of a page and ``schema_org.py`` the
+recipes in them, ``web_page.py`` reads what a page shows, ``table.py`` rows and columns; text goes to
+`labeler.parsing`. What data say beside a recipe ``rest.py`` keeps. Only files and standard input are read.
 """

@@ -14,7 +14,7 @@ from dataclasses import replace
 from labeler.parsing.headings import Heading, Opens, as_group, names_appliance, read_heading
 from labeler.parsing.markup import Mark, Row
 from labeler.parsing.model import Note, NoteKind
-from labeler.parsing.outline import Outline, Title, told_title
+from labeler.parsing.outline import Outline, Title
 from labeler.parsing.row_classifier import row_kind
 from labeler.parsing.row_shapes import (
     is_sentence,
@@ -28,6 +28,7 @@ from labeler.parsing.row_shapes import (
     wraps,
 )
 from labeler.parsing.sections import NOTE_OF, Section, SectionEntry, Sorted, note_of_comment, taken_apart
+from labeler.parsing.title_row import told_title
 from labeler.parsing.told_yields import take_row, take_sentences, take_yields
 from labeler.types import Problem
 

@@ -1,0 +1,51 @@
+"""What a row of a text looks like beside others: words, an ingredient, a step, what it tells of the whole dish."""
+
+from __future__ import annotations
+
+from labeler.parsing.markup import Mark, Row
+from labeler.parsing.row_classifier import row_kind
+from labeler.parsing.row_shapes import ends_with_amount, is_sentence, opens_with_amount, plain_of
+from labeler.parsing.yields import bare_yield, yields_in
+
+__all__ = ["has_words", "like_line", "like_step", "tells_of_whole", "tells_yield"]
+
+
+def has_words(row: Row) -> bool:
+    """Whether a row has letters or figures and is no rule."""
+    return any(sign.isalnum() for sign in row.text) and row.mark is not Mark.RULE
+
+
+def tells_yield(text: str) -> bool:
+    """Whether a row tells how much the recipe makes, with a word for it or without."""
+    return bool(yields_in(text)) or bare_yield(plain_of(text)) is not None
+
+
+def tells_of_whole(text: str) -> bool:
+    """Whether a row below a title still speaks of the whole dish: how much it makes, how long it takes."""
+    return tells_yield(text) or row_kind(plain_of(text)) in ("yield", "time", "about")
+
+
+def like_line(row: Row) -> bool:
+    """Whether a row looks like an ingredient by itself."""
+    if row.mark in (Mark.HEADING, Mark.QUOTE, Mark.COMMENT, Mark.RULE) or row.goes_on or not has_words(row):
+        return False
+    if row.mark in (Mark.TABLE, Mark.TERM):
+        return True
+    kind = row_kind(plain_of(row.text))
+    if kind in ("yield", "time", "about", "heading", "step") or yields_in(row.text):
+        return False
+    return (opens_with_amount(row.text) and not is_sentence(row.text)) or ends_with_amount(row.text)
+
+
+def like_step(row: Row) -> bool:
+    """Whether a row looks like a step by itself."""
+    if row.mark is Mark.QUOTE:
+        return True
+    if row.mark not in (Mark.NONE, Mark.NUMBER, Mark.BULLET) or not has_words(row):
+        return False
+    kind = row_kind(plain_of(row.text))
+    if kind == "step":
+        return True
+    return kind in ("ingredient", "prose") and (
+        is_sentence(row.text) or (row.mark is Mark.NUMBER and not opens_with_amount(row.text))
+    )

@@ -1,0 +1,172 @@
+"""Which row of a text is the recipe's title: a first heading, a first row that may be one, one behind a letter."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import NamedTuple
+
+from labeler.parsing.front_matter import is_key_of
+from labeler.parsing.headings import Opens, read_heading
+from labeler.parsing.ingredient.line import read_line
+from labeler.parsing.markup import Mark, Row
+from labeler.parsing.row_classifier import row_kind
+from labeler.parsing.row_looks import like_line, tells_of_whole
+from labeler.parsing.row_shapes import plain_of, prefix_kind
+from labeler.parsing.yields import without_yields, yields_in
+
+__all__ = ["FoundTitle", "find_title", "told_title"]
+
+_TOLD_WITHIN = 4
+"""Among how many rows at the top "Title: ..." is looked for."""
+
+
+def told_title(row: Row) -> str:
+    """What a row says that the title is ("Title: Oat milk"); empty where it does not."""
+    key, colon, rest = row.text.partition(":")
+    named = row.mark in (Mark.NONE, Mark.HEADING) and colon and is_key_of(key.strip(" *_"), "title")
+    return rest.strip(" *_") if named else ""
+
+
+class FoundTitle(NamedTuple):
+    """Where the title stands, None where no row is one, and whether only its looks say so."""
+
+    at: int | None
+    guessed: bool
+
+
+def find_title(rows: Sequence[Row], content: list[int], names_food: Callable[[str], bool] | None) -> FoundTitle:
+    """The title of a text.
+
+    Parameters
+    ----------
+    rows : sequence of Row
+        Of the whole text.
+    content : list of int
+        Those of them that have words and are no comments.
+    names_food : callable or None
+        Whether a few words may be a food.
+    """
+    finder = _Finder(rows, names_food)
+    return FoundTitle(finder.find(content), finder.guessed)
+
+
+class _Finder:
+    def __init__(self, rows: Sequence[Row], names_food: Callable[[str], bool] | None) -> None:
+        self.rows = rows
+        self.names_food = names_food
+        self.real = [at for at, row in enumerate(rows) if row.mark is Mark.HEADING]
+        self.guessed = False
+
+    def find(self, content: list[int]) -> int | None:
+        """Which row is the recipe's title: a first heading that opens nothing, else a first row that may be one."""
+        told = next((at for at in content[:_TOLD_WITHIN] if told_title(self.rows[at])), None)
+        first = next((at for at in content if not self._is_aside(at)), None)
+        if told is not None or first is None:
+            return told
+        row = self.rows[first]
+        if row.mark is Mark.HEADING:
+            if read_heading(row.text).opens is not None and len(row.text.split()) < 4:
+                return None
+            deeper = [at for at in self.real[1:] if self.rows[at].level > row.level]
+            alone = row.level == 1 or (len(deeper) == len(self.real) - 1 and deeper and not self._direct(first))
+            listed = len(self.real) > 1 and read_heading(self.rows[self.real[1]].text).opens is Opens.INGREDIENTS
+            return first if alone or (listed and not self._direct(first)) else None
+        heads = [at for at in content if self.rows[at].mark is Mark.HEADING and self.rows[at].level == 1]
+        if heads and not any(like_line(self.rows[at]) for at in content if at < heads[0]):
+            return heads[0] if read_heading(self.rows[heads[0]].text).opens is None else None
+        if self._may_be_title(first, content[content.index(first) :]):
+            return first
+        return self._title_behind_words(first, content)
+
+    def _title_behind_words(self, first: int, content: list[int]) -> int | None:
+        """The title that stands right above the list where a letter or the like opens the text; None for none."""
+        text = self.rows[first].text
+        opened = self.rows[first].mark is Mark.NONE and (text[-1:] in ",.!?" or row_kind(plain_of(text)) == "prose")
+        listed = next((at for at in content if like_line(self.rows[at]) and not tells_of_whole(self.rows[at].text)), 0)
+        if not opened or any(self.rows[at].mark is not Mark.NONE for at in content if at < listed):
+            return None
+        starts = [at for at in content if first < at < listed and self.rows[at].block != self.rows[at - 1].block]
+        if not starts:
+            return None
+        below = [at for at in content if starts[-1] < at < listed]
+        if (
+            below
+            and all(tells_of_whole(self.rows[at].text) for at in below)
+            and self._like_title(self.rows[starts[-1]])
+        ):
+            return starts[-1]
+        return (
+            starts[-1]
+            if self._may_be_title(starts[-1], [starts[-1], *below, *content[content.index(listed) :]])
+            else None
+        )
+
+    def _is_aside(self, at: int) -> bool:
+        """Whether a row above the title speaks of the page or of time: "Jump to recipe", "Prep time: 5 min"."""
+        row = self.rows[at]
+        if row.mark is not Mark.NONE:
+            return False
+        text = row.text.strip()
+        bracketed = text[:1] in ("(", "[") and text[-1:] in (")", "]")  # "(adapted from a neighbour)"
+        return bracketed or "://" in text or row_kind(plain_of(text)) in ("about", "time")
+
+    def _direct(self, at: int) -> bool:
+        """Whether anything that looks like a list stands right under a heading."""
+        for row in self.rows[at + 1 :]:
+            if row.mark is Mark.HEADING:
+                return False
+            if like_line(row) or row.mark is Mark.QUOTE:
+                return True
+        return False
+
+    def _like_title(self, row: Row) -> bool:
+        """Whether a row is no heading, line, step or sentence by itself."""
+        text = row.text
+        plain, named = plain_of(text), without_yields(text)
+        if row.mark is not Mark.NONE or len(text.split()) > 14 or text[-1:] in ".:,;" or text.endswith("..."):
+            return False
+        if (
+            read_heading(text).opens is not None
+            or row_kind(plain) not in ("ingredient", "prose", "step")
+            or prefix_kind(text)
+        ):
+            return False
+        if row_kind(plain) == "step" and text.endswith("."):
+            return False
+        return not read_line(named or text).amounts
+
+    def _may_be_title(self, at: int, content: list[int]) -> bool:
+        row, text = self.rows[at], self.rows[at].text
+        if not self._like_title(row):
+            return False
+        plain = plain_of(text)
+        if len(content) < 2:
+            return False
+        below = self.rows[content[1]]
+        past = next((one for one in content[1:] if not tells_of_whole(self.rows[one].text)), content[1])
+        if row.bold or any(read_heading(self.rows[one].text).opens is Opens.INGREDIENTS for one in content):
+            return True
+        if yields_in(text) or (row_kind(plain_of(below.text)) in ("yield", "time", "about", "heading")):
+            return True
+        self.guessed = True
+        apart = self.rows[past].block != row.block
+        if apart and text[:1] != text[:1].lower() and self._lists(content[1:]):
+            return True
+        headed = any(read_heading(self.rows[one].text).opens is Opens.STEPS for one in content)
+        if self.names_food is not None and not (headed and apart):
+            return not self.names_food(text) and (apart or below.mark is Mark.BULLET)
+        if below.mark is Mark.BULLET or apart:
+            return not plain[:1].islower() or len(plain.split()) > 2
+        return False
+
+    def _lists(self, below: list[int]) -> bool:
+        """Whether rows open with a list of ingredients that stand together, past what they say of yield and time."""
+        for place, at in enumerate(below):
+            row = self.rows[at]
+            if row.mark is Mark.NONE and tells_of_whole(row.text):
+                continue
+            if like_line(row) or (row.mark is Mark.BULLET and row_kind(plain_of(row.text)) == "ingredient"):
+                together = [one for one in below[place:] if self.rows[one].block == row.block]
+                return sum(like_line(self.rows[one]) for one in together) > 1
+            return False
+        return False
