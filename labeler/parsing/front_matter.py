@@ -92,8 +92,8 @@ def read_front(rows: list[str], first: int, name: str) -> tuple[dict[str, Any], 
             other = written_at.get(folded, told.get(key, ""))
             message = f"“{key}” stands twice in the head; the last one counts, not “{other}”."
             problems.append(Problem("head-twice", message, line))
-        said = " ".join(" ".join(rows[line - 1 : max(end - 1, line)]).split())
-        told[key] = written_at[folded] = said.partition(":")[2].strip()
+        stated = " ".join(" ".join(rows[line - 1 : max(end - 1, line)]).split())
+        told[key] = written_at[folded] = stated.partition(":")[2].strip()
         lines[key] = line
     for key, value in found.values.items():
         text = _known(str(key)) if _is_plain(key) else ""
