@@ -85,7 +85,7 @@ class Nutrition:
         Weight of one [g].
     serving_basis : str
         Where the division comes from, in words.
-    per_serving, per_100g : dict of str to Figure
+    per_serving : dict of str to Figure
         By INFOODS tagname, in the table's units.
     energy_check : float
         Energy of a serving by the general factors 4, 4, 9 and 7 kcal/g [kcal].
@@ -108,7 +108,6 @@ class Nutrition:
     serving_g: float
     serving_basis: str
     per_serving: dict[str, Figure]
-    per_100g: dict[str, Figure]
     energy_check: float
     lines: tuple[tuple[str, WeighedLine], ...]
     problems: tuple[Problem, ...]
@@ -118,6 +117,19 @@ class Nutrition:
     market: str
     nutrients: frozenset[str]
     drawn: Drawn | None = None
+
+    @cached_property
+    def per_100g(self) -> dict[str, Figure]:
+        """Nutrients of 100 g of what is served, as `per_serving`; worked out when first asked for."""
+        mass = float(self.dish.mix.total_mass[0])
+        if mass > 0:
+            hundreds = None if self.drawn is None else self.drawn.mass / 100.0
+            return _figures(self.dish, self.drawn, mass / 100.0, hundreds, self.nutrients)
+        # Of nothing there are no 100 g: what is open stays open.
+        return {
+            key: replace(figure.scaled(0.0), missing=np.inf if figure.lower_bound else 0.0)
+            for key, figure in self.batch.items()
+        }
 
     @cached_property
     def batch(self) -> dict[str, Figure]:
@@ -253,14 +265,6 @@ def analyse(
     drawn = draw_dish(weighed, dish, divided, seed=seed)
     wanted = frozenset(FIGURE_KEYS if nutrients is None else nutrients)
     mass = float(dish.mix.total_mass[0])
-    if mass > 0:
-        per_100g = _figures(dish, drawn, mass / 100.0, None if drawn is None else drawn.mass / 100.0, wanted)
-    else:
-        # Of nothing there are no 100 g: what is open stays open.
-        per_100g = {
-            key: replace(figure.scaled(0.0), missing=np.inf if figure.lower_bound else 0.0)
-            for key, figure in _figures(dish, drawn, 1.0, None, wanted).items()
-        }
     by_weight = divided.by_weight and mass > 0
     count = mass / divided.grams if by_weight else divided.count
     per_serving = _figures(dish, drawn, count, None if drawn is None else drawn.servings, wanted)
@@ -279,7 +283,6 @@ def analyse(
         serving_g=divided.grams,
         serving_basis=divided.basis,
         per_serving=per_serving,
-        per_100g=per_100g,
         energy_check=energy_by_general_factors(dish.mix, count),
         lines=lines,
         problems=tuple(problems),
