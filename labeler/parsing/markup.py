@@ -313,14 +313,16 @@ class _Walk:
         """A row of a paragraph, with the mark that it has by its place or by its own first sign."""
         raw = self.source[at] if at < len(self.source) else ""
         text, bold = piece.text, piece.bold
-        text = piped_line(text) if text[:1] == "|" else text
+        if text[:1] == "|" and "\\|" not in raw:
+            text = piped_line(text)
         linked = _CHECKBOX.sub("", piece.linked.strip()) if piece.links else ""
+        unboxed = text if "\\[" in raw else _CHECKBOX.sub("", text)
         found = Row(text, self.number(at), block=self.block, bold=bold, italic=piece.italic, links=piece.links,
                     images=piece.images, linked=linked)  # fmt: skip
         if self.quotes and raw.lstrip().startswith(">"):
-            yield replace(found, mark=Mark.QUOTE, text=_CHECKBOX.sub("", text))
+            yield replace(found, mark=Mark.QUOTE, text=unboxed)
         elif self.lists and first and self.item_rows and at == self.item_rows[-1]:
-            yield replace(found, mark=self.lists[-1], level=len(self.lists), text=_CHECKBOX.sub("", text))
+            yield replace(found, mark=self.lists[-1], level=len(self.lists), text=unboxed)
         elif self.lists and not self.quotes and raw[:1].isspace() and not _BULLET.match(text):
             yield replace(found, level=len(self.lists), goes_on=True)
         elif _RULE.fullmatch(text):
