@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import csv
 import re
+from collections.abc import Sequence
 from dataclasses import replace
 from functools import cache
 from pathlib import Path
@@ -28,16 +29,27 @@ class _Words(NamedTuple):
     pattern: re.Pattern[str]
 
 
+def _pattern(phrases: Sequence[str]) -> re.Pattern[str]:
+    """Any of some phrases, the longest first."""
+    inside = "|".join(re.escape(one).replace(r"\ ", r"[\s-]+") for one in sorted(phrases, key=lambda one: -len(one)))
+    return re.compile(rf"(?<![\w-])(?:{inside})(?![\w-])", re.IGNORECASE)
+
+
+@cache
+def _rows() -> tuple[dict[str, str], ...]:
+    with STATES_FILE.open(encoding="utf-8", newline="") as file:
+        return tuple(csv.DictReader(line for line in file if not line.startswith("#")))
+
+
 @cache
 def _table() -> tuple[_Words, ...]:
-    with STATES_FILE.open(encoding="utf-8", newline="") as file:
-        rows = list(csv.DictReader(line for line in file if not line.startswith("#")))
-    found = []
-    for row in rows:
-        phrases = sorted(row["phrases"].split("|"), key=lambda phrase: -len(phrase))
-        pattern = "|".join(re.escape(phrase).replace(r"\ ", r"[\s-]+") for phrase in phrases)
-        found.append(_Words(row["says"], row["value"], re.compile(rf"(?<![\w-])(?:{pattern})(?![\w-])", re.IGNORECASE)))
-    return tuple(found)
+    return tuple(_Words(row["says"], row["value"], _pattern(row["phrases"].split("|"))) for row in _rows())
+
+
+@cache
+def _any_row() -> re.Pattern[str]:
+    """Any phrase of any row: most lines have none, and one search tells."""
+    return _pattern([phrase for row in _rows() for phrase in row["phrases"].split("|")])
 
 
 def with_states(line: Line) -> Line:
@@ -49,7 +61,7 @@ def with_states(line: Line) -> Line:
         As read; what is offered ("or cooked") is no state.
     """
     text = _DRAINED_WEIGHT.sub("", re.sub(r"\s+", " ", line.text)).replace("’", "'")
-    if not any(words.pattern.search(text) for words in _table()):
+    if _any_row().search(text) is None:
         return line
     before, extra = _extra(text)
     return replace(
