@@ -115,7 +115,7 @@ class _Account:
         return guards(self.flow, self._leaving(), weights, other_parts, self._raw())
 
     def _raw(self) -> dict[_Food, float]:
-        """Raw meat that no step has heated, where something else of its part is, and its share of the weight of the dish."""
+        """Raw meat that no step has heated where something else of its part is, with its share of the dish's weight."""
         mix = self.dish.mix.rows(0, 1)
         whole = float(mix.total_mass[0])
         heated = {item.part for item in mix.items if item.cooked}
