@@ -140,6 +140,10 @@ class _Walk:
         self.end_term()
         self.mark = Mark.TERM
 
+    def open_definition(self, _tag: str) -> None:
+        """What is said of a term, also where the term was never closed."""
+        self.mark = Mark.NONE
+
     def open_row(self, _tag: str) -> None:
         """A row of a table, whose cells are gathered."""
         self.cells = []
@@ -214,6 +218,7 @@ class _Walk:
         if not text and not images:
             return
         if self.mark is Mark.TERM and text:
+            self.end_term()
             self.term = Row(text, 0, Mark.NONE, block=self.block, bold=True, links=links, images=images)
             return
         if self.term is not None and text and opens_with_amount(text) != opens_with_amount(self.term.text):
@@ -239,6 +244,7 @@ _OPENS: dict[str, Callable[[_Walk, str], None]] = {
     **dict.fromkeys(("p", "div", "section"), _Walk.open_paragraph),
     "table": _Walk.open_table,
     "dt": _Walk.open_term,
+    "dd": _Walk.open_definition,
     "tr": _Walk.open_row,
     **dict.fromkeys(("td", "th"), _Walk.open_cell),
 }

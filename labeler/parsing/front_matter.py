@@ -121,8 +121,8 @@ def read_front(rows: list[str], first: int, name: str) -> tuple[dict[str, Any], 
             problems.append(
                 Problem(
                     "head-value",
-                    f"“{text}” in the head is neither text, a number, a date nor a list of them; it is left out. "
-                    f"Write “{text}: ...” on one line.",
+                    f"“{text}” in the head is neither text, a number, a date nor a list of them; it is left out: "
+                    f"{json.dumps(value, ensure_ascii=False, default=str)[:400]}. Write “{text}: ...” on one line.",
                     line,
                 )
             )

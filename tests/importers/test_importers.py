@@ -261,3 +261,10 @@ def test_every_command_reads_a_pasted_recipe_the_same_and_a_list_stays_a_list(tm
     listed.write_text("1 lb cod\n\nToast the almonds\nServes 4\n2 eggs\n")
     assert [text for _, text in read_lines(str(pasted))] == ["1 lb cod", "2 eggs"]
     assert [text for _, text in read_lines(str(listed))] == ["1 lb cod", "", "Toast the almonds", "Serves 4", "2 eggs"]
+
+
+def test_a_term_that_is_never_closed_loses_no_food():
+    """What is said of it stands inside it then."""
+    page = b"<body><h1>Cream</h1><h2>Ingredients</h2><dl><dt>Horseradish<q><dd>100 g<dt>Cream<dd>300 ml</dl></body>"
+    found = import_recipe(page, "page", "cream.html")
+    assert [line.text for part in found.parts for line in part.lines] == ["100 g Horseradish", "300 ml Cream"]
