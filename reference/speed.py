@@ -2,9 +2,10 @@
 
 Usage::
 
-    python reference/speed.py RECIPE [--lines LINES.txt] [--names NAMES.txt]
+    python reference/speed.py RECIPE [--lines LINES.txt] [--names NAMES.txt] [--recipes FOLDER]
 
-LINES and NAMES hold one ingredient line or one food name a row. Wall-clock seconds mean little on a shared machine,
+LINES and NAMES hold one ingredient line or one food name a row; FOLDER holds recipes, of which each stage is timed in
+one process that has loaded its tables. Wall-clock seconds mean little on a shared machine,
 so each figure stands beside a yardstick: importing pandas for whole processes and for opening the table, and SQLite's
 full-text search (FTS5, bm25, porter stemmer, words joined by OR) over the same descriptions for food names.
 """
@@ -18,19 +19,24 @@ import subprocess
 import sys
 import tempfile
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
+from typing import Any
+
+from labeler.processes import set_up
 
 REPEATS = 7
 
 
-def best_of(call: Callable[[], object], repeats: int = REPEATS) -> float:
+def best_of(
+    call: Callable[[], object], repeats: int = REPEATS, *, clock: Callable[[], float] = time.perf_counter
+) -> float:
     """The shortest of several runs [s]: the one that the rest of the machine disturbed least."""
     times = []
     for _ in range(repeats):
-        start = time.perf_counter()
+        start = clock()
         call()
-        times.append(time.perf_counter() - start)
+        times.append(clock() - start)
     return min(times)
 
 
@@ -65,6 +71,38 @@ def command_rate(command: str, rows: list[str], *options: str) -> float:
         return len(rows) / best_of(process("-m", "labeler", command, *options, str(path), "--json"), 3)
 
 
+def stages(folder: Path) -> Iterator[tuple[str, float]]:
+    """Each stage of a recipe with its processor time [s], the mean over the recipes of a folder that can be read."""
+    from labeler.allergens import assess
+    from labeler.batch.run import recipes_of
+    from labeler.batch.work import TAGS
+    from labeler.cooking.pipeline import cook
+    from labeler.foods.resolve import weigh
+    from labeler.importers.read_any import read_recipe_file
+    from labeler.nutrition.analysis import DRAWS, analyse
+    from labeler.types import LabelerError
+
+    files, recipes = [], []
+    for path in recipes_of(folder, folder / "batch"):
+        try:
+            recipes.append(read_recipe_file(path))
+            files.append(path)
+        except LabelerError:
+            continue
+    weighed = [weigh(recipe) for recipe in recipes]
+
+    def each(call: Callable[[Any], object], items: Sequence[Any]) -> float:
+        return best_of(lambda: [call(item) for item in items], 3, clock=time.process_time) / len(items)
+
+    yield "read", each(read_recipe_file, files)
+    yield "weigh", each(weigh, recipes)
+    yield "cook, best estimates alone", each(cook, weighed)
+    yield f"cook, {DRAWS:,} draws", each(lambda one: cook(one, draws=DRAWS), weighed)
+    yield "all after reading, best estimates alone", each(lambda one: analyse(one, draws=0), recipes)
+    yield f"all after reading, intervals of {len(TAGS)}", each(lambda one: analyse(one, nutrients=TAGS), recipes)
+    yield "allergens", each(assess, weighed)
+
+
 def report(what: str, figure: str, bound: str) -> None:
     print(f"{what:<58} {figure:>18}   wanted {bound}")
 
@@ -74,7 +112,9 @@ def main() -> None:
     parser.add_argument("recipe", type=Path)
     parser.add_argument("--lines", type=Path)
     parser.add_argument("--names", type=Path)
+    parser.add_argument("--recipes", type=Path)
     options = parser.parse_args()
+    set_up()
 
     bare = best_of(process("-c", "pass"))
     pandas = best_of(process("-c", "import pandas"))
@@ -83,6 +123,8 @@ def main() -> None:
         process("-c", "from labeler.foods.composition.food_table import load_table as t; t().values; t().descriptions")
     )
     numpy = best_of(process("-c", "import numpy"))
+    helped = best_of(process("-m", "labeler", "--help"))
+    report("labeler --help / import pandas (whole processes)", f"{helped / pandas:.2f}", "<= 0.4")
     report("labeler nutrition / import pandas (whole processes)", f"{nutrition / pandas:.2f}", "<= 1.6")
     report(
         "opening the table / importing pandas (numpy's import aside)",
@@ -101,6 +143,9 @@ def main() -> None:
         report(f"labeler lines, {len(lines):,} lines", f"{rate:,.0f} lines/s", ">= 2,000 lines/s")
         rate = command_rate("allergens", lines, "--lines")
         report(f"labeler allergens --lines, {len(lines):,} lines", f"{rate:,.0f} lines/s", "as fast as lines")
+    if options.recipes:
+        for what, seconds in stages(options.recipes):
+            report(f"a recipe: {what} / import pandas", f"{seconds / pandas:.4f}", "as little as may be")
 
 
 if __name__ == "__main__":
