@@ -158,7 +158,11 @@ class Binder:
                 (value, one)
                 for value, one in by_name
                 if not (in_force and one.group and not one.group & in_force)
-                and (removal or self.left.get(one.source, 0.0) > 0.02 or mention.quantity.extent is Extent.ALL)
+                and (
+                    removal
+                    or self.left.get(one.source, 0.0) > 0.02
+                    or (mention.quantity.extent is Extent.ALL and not is_other_water(mention, one))
+                )
                 and (not self.named_after(one, at) or is_part_of(mention, one) or is_called(mention, one))
             ]
         product = bool((own | tail) & {"product"})

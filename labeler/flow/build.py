@@ -22,7 +22,7 @@ from labeler.flow.ingredients import ingredients_of
 from labeler.flow.measuring import measure
 from labeler.flow.model import Basis, Flow, PartFlow, Settings
 from labeler.flow.naming import namings_of
-from labeler.flow.new_water import brings_water, fills_vessel, goes_into_water, lies_in_water, sets_water_on
+from labeler.flow.new_water import brings_water, fills_vessel, goes_into_water, sets_water_on, told_water
 from labeler.flow.parting import is_boiled_in_plenty, lift_out_of_bath, merge_in
 from labeler.flow.removals import remove
 from labeler.flow.serving import catch, serve
@@ -193,11 +193,10 @@ def _do(walk: Walk, one: Instruction) -> None:
         if one.celsius is not None:
             walk.oven = one.celsius
         return
-    targets = targets_of(walk, one)
-    if any(i.kind == "water" for t in targets for i in t.fresh):
-        one = replace(one, water=None, marks=one.marks - {Mark.WATER})  # "in the 1.6 litres water": the line's
-    if row.handler is Handler.LIE and lies_in_water(targets):
-        one = replace(one, marks=one.marks | {Mark.WATER})
+    one, targets = told_water(one, targets_of(walk, one))
+    row = action(one.action)
+    if Mark.AROUND in one.marks and row.handler is Handler.NONE and not any(t.fresh for t in targets):
+        return  # "pour in water to come halfway up the tins": it is around them
     only_vessel = one.vessel and one.minutes is None and one.mentions and all(t.nothing for t in targets)
     if row.heat is not Heat.NONE and only_vessel and any(m.role is Role.OBJECT for m in one.mentions):
         return  # "heat a large pan"
@@ -214,6 +213,8 @@ def _do(walk: Walk, one: Instruction) -> None:
     if _softens_cold(walk, one, targets):
         one = replace(one, action="stand")
         row = action(one.action)
+    if row.handler is Handler.MAKE and targets and not any(t.fresh or t.heaps or t.focus or t.rest for t in targets):
+        targets = []  # "roll into ropes": what is in hand becomes that
     if row.handler is not Handler.MAKE:
         hold_together(walk, one, targets)
     if row.handler in _REMOVES:

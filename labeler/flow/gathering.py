@@ -12,7 +12,7 @@ from labeler.flow.looking_ahead import ahead, just_touched, lists_taken_later, r
 from labeler.flow.model import FromLine, Portion
 from labeler.flow.needs import bring_fat, bring_what_is_needed, list_of, take, take_unnamed, waits
 from labeler.flow.parting import merge_in, split_off
-from labeler.flow.target import Parted, Target, is_only_medium, is_the_pan
+from labeler.flow.target import Parted, Target, is_only_medium, is_only_waste, is_the_pan
 from labeler.flow.walk import Walk
 from labeler.foods.food_class import LIQUOR
 from labeler.parsing.instructions.actions import Gathers, Handler, Heat, Trait, action
@@ -71,7 +71,7 @@ def gather(walk: Walk, one: Instruction, targets: list[Target], *, use: str = "a
         What an unlisted food would be for ("fry", "grease", "season").
     """
     row = action(one.action)
-    if walk.table.washed and is_the_pan(targets):
+    if (walk.table.washed and is_the_pan(targets)) or is_only_waste(targets):
         return None
     targets = for_each(walk, one, with_what_was_cut(walk, one, targets))
     members = [t for t in targets if t.mention.role in (Role.OBJECT, Role.WITH) and not t.nothing]
@@ -140,6 +140,10 @@ def gather(walk: Walk, one: Instruction, targets: list[Target], *, use: str = "a
                 and (not lists or i.group in lists)
             ):
                 take(walk, heap, i, Quantity())  # what only seasons is in from the first heat on
+    if vague and row.heat is Heat.FAT and walk.only_medium(heap):
+        in_hand = (other for other in walk.table.open() if other.nature is Nature.FOOD and not other.cooked)
+        if (other := next((one for one in in_hand if one is not heap and walk.solids(one)), None)) is not None:
+            merge_in(walk, heap, other, one)  # "heat the oil; fry 4 minutes a side": the food in hand
     if row.heat in (Heat.FAT, Heat.BY_PLACE) and not walk.grams(heap, "fat"):
         bring_fat(walk, heap, one)
     if everything or rest:

@@ -87,6 +87,7 @@ class Heap:
     inferred: bool = False
     portioned: bool = False  # so much of it went on each piece: what is left over is not eaten with them
     named: str = ""
+    taken_of: bool = False  # a share of it has gone elsewhere, and this is the rest
     last: int = -1  # place of the instruction that last touched it
     coat: set[Food] = field(default_factory=set)
     fat_bath: bool = False
@@ -139,6 +140,7 @@ class Table:
             for food, held in other.foods.items():
                 into.foods.setdefault(food, held)
         elif share is not None and share.best < 0.999:
+            other.taken_of = True
             into.pending.append(Portion(other.source, share))
             for food, held in other.foods.items():
                 into.foods[food] = into.foods.get(food, 0.0) + held * share.best

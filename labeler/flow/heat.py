@@ -16,7 +16,7 @@ from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
 from labeler.parsing.instructions.model import Instruction, Mark, Role
 from labeler.parsing.model import Purpose
-from labeler.types import Problem
+from labeler.types import Interval, Problem
 
 __all__ = ["heat"]
 
@@ -33,6 +33,8 @@ def heat(walk: Walk, one: Instruction, heap: Heap, targets: list[Target]) -> Non
     name = _method(walk, one, heap)
     row = action(name)
     settings = settings_of(one)
+    if row.heat is Heat.WET and settings.core is not None and _sets(walk, heap, settings.core):
+        settings = replace(settings, core=None, marks=settings.marks | {Mark.SETTING_POINT})
     if settings.celsius is None and row.heat is Heat.DRY and walk.oven is not None:
         settings = replace(settings, celsius=walk.oven)
     if row.heat is Heat.DRY and one.celsius is not None:
@@ -83,6 +85,15 @@ def heat(walk: Walk, one: Instruction, heap: Heap, targets: list[Target]) -> Non
     walk.set_focus(heap)
 
 
+_SETS = (103.0, 106.5)  # °C at which boiling jam sets at sea level: common practice, no source
+
+
+def _sets(walk: Walk, heap: Heap, core: Interval) -> bool:
+    """Whether a heat is that of the setting point: of fruit or juice with sugar, and of no meat."""
+    sweet = walk.grams(heap, "sugar", "sweet") > 0.2 * walk.grams(heap)
+    return sweet and _SETS[0] <= core.best <= _SETS[1] and not walk.flesh(heap)
+
+
 def _for_frying(walk: Walk, heap: Heap) -> bool:
     return any(
         getattr(walk.by_source[food].line.line, "purpose", None) is Purpose.FRYING
@@ -122,6 +133,8 @@ def _method(walk: Walk, one: Instruction, heap: Heap) -> str:
         return "confit"
     if row.heat is not Heat.BY_PLACE and not (one.verb == "cook" and row.id == "simmer"):
         return row.id
+    if is_class(heap.vessel, "vessel-closed") or is_class(one.vessel, "vessel-closed"):
+        return "braise"
     if heap.in_oven and Mark.FLAME not in one.marks:
         return "bake"
     if Mark.IN_OVEN in one.marks or (is_class(head_of(one.vessel), "vessel-oven") if one.vessel else False):

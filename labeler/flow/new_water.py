@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from labeler.flow.heaps import Heap
 from labeler.flow.ingredients import Ingredient
 from labeler.flow.target import Target
 from labeler.foods.matching.name_words import words
+from labeler.parsing.instructions.actions import Gathers, Handler, Heat, action
 from labeler.parsing.instructions.grammar import grammar
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
 from labeler.parsing.instructions.model import Extent, Instruction, Mark, Mention, Role
+from labeler.types import Interval
 
 __all__ = [
     "brings_water",
@@ -21,8 +24,8 @@ __all__ = [
     "is_from_the_tap",
     "is_other_water",
     "is_part_of",
-    "lies_in_water",
     "sets_water_on",
+    "told_water",
 ]
 
 
@@ -62,7 +65,7 @@ def brings_water(targets: Sequence[Target]) -> bool:
     )
 
 
-def lies_in_water(targets: Sequence[Target]) -> bool:
+def _lies_in_water(targets: Sequence[Target]) -> bool:
     """Whether food goes into water that nobody lists: "soak the onion in a bowl of ice water"."""
     return any(
         t.mention.role is Role.INTO and (t.nothing or t.unlisted) and t.mention.name.rsplit(" ", 1)[-1] == "water"
@@ -96,3 +99,31 @@ def fills_vessel(one: Instruction, targets: Sequence[Target]) -> bool:
     vessels = all(is_class(head_of(t.mention.name), "vessel-") and not t.heaps for t in objects)
     listed = any(i.kind == "water" for t in targets for i in t.fresh)
     return bool(objects) and water and vessels and not listed and Mark.NEW_VESSEL in one.marks
+
+
+_SCALD = Interval(5.0, 1.0, 15.0, "boiling water that is poured over food stays on it: common practice, no source")
+
+
+def told_water(one: Instruction, targets: list[Target]) -> tuple[Instruction, list[Target]]:
+    """An instruction with the water of its words: that of a line is no more water, and what lies in new water does.
+
+    New water that is poured over food that nothing has taken yet is what that lies in by itself.
+    """
+    row = action(one.action)
+    if any(i.kind == "water" for t in targets for i in t.fresh):
+        return replace(one, water=None, marks=one.marks - {Mark.WATER}), targets  # "in the 1.6 litres water"
+    if row.gathers in (Gathers.INTO, Gathers.ON) and row.heat is Heat.NONE and _pours_water_on(targets):
+        into = [replace(t, mention=replace(t.mention, role=Role.OBJECT)) for t in targets if t.fresh]
+        marks = one.marks | {Mark.WATER, Mark.NEW_VESSEL}
+        return replace(one, action="soak", marks=marks, minutes=one.minutes or _SCALD), into
+    if row.handler is Handler.LIE and _lies_in_water(targets):
+        return replace(one, marks=one.marks | {Mark.WATER}), targets
+    return one, targets
+
+
+def _pours_water_on(targets: Sequence[Target]) -> bool:
+    """ "Pour boiling water over the onions"."""
+    objects = [t for t in targets if t.mention.role is Role.OBJECT]
+    into = [t for t in targets if t.mention.role is Role.INTO and not t.nothing]
+    fresh = bool(into) and all(t.fresh for t in into)
+    return bool(objects) and fresh and all(t.nothing and _is_water(t) for t in objects)

@@ -48,6 +48,10 @@ def keep(walk: Walk, one: Instruction, objects: list[Target]) -> None:
             _keep_line(walk, one, target, stored=stored)
             continue
         heap: Heap | None = target.heaps[0] if target.heaps else walk.live(walk.focus)
+        if target.rest and (rest := next((one for one in walk.table.open() if one.taken_of), None)) is not None:
+            if stored:
+                _store(walk, rest, one)  # "most of the dressing, and keep what is left for another day"
+            continue
         if target.parted in (Parted.LIQUID, Parted.FAT, Parted.DRIPPINGS):
             _keep_parted(walk, one, target, stored=stored)
             continue

@@ -12,7 +12,7 @@ from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
 from labeler.parsing.instructions.model import Instruction, Mention, Quantity, Role
 
-__all__ = ["Parted", "Target", "is_only_medium", "is_the_pan", "only_utensils"]
+__all__ = ["Parted", "Target", "is_only_medium", "is_only_waste", "is_the_pan", "only_utensils"]
 
 
 class Parted(Enum):
@@ -88,3 +88,9 @@ def is_the_pan(targets: Sequence[Target]) -> bool:
     into = [t for t in targets if t.mention.role is Role.INTO]
     others = [t for t in targets if t.mention.role is not Role.INTO]
     return all(is_class(head_of(t.mention.name), "heat-source") for t in into) and all(t.focus for t in others)
+
+
+def is_only_waste(targets: Sequence[Target]) -> bool:
+    """Whether bones, shells and peel are all that is put somewhere: they are counted in no figure."""
+    objects = [t for t in targets if t.mention.role is Role.OBJECT]
+    return bool(objects) and all(t.waste and not t.within for t in objects)

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from labeler.flow.bind import Binder
 from labeler.flow.heaps import Food, Heap, Nature, State, Table
 from labeler.flow.ingredients import Ingredient
-from labeler.flow.kind_sets import NO_PIECES, SEASONS, density_of
+from labeler.flow.kind_sets import NO_PIECES, SEASONS, SEASONS_OR_SWEETENS, density_of
 from labeler.flow.made_things import goes_by_title, rolled_out
 from labeler.flow.model import Departure, FromLine, FromUnlisted, Portion, Reading, Unlisted
 from labeler.flow.named_food import known_food
@@ -300,6 +300,8 @@ class Walk:
             if is_class(word, "product-liquid")
             else frozenset({"flour"})
             if is_class(word, "product-flour")
+            else SEASONS_OR_SWEETENS
+            if is_class(word, "product-strewn")
             else frozenset[str]()
         )
         made_liquid = is_class(word, "product-liquid")  # food was cooked in it: it is broth, and no water any more

@@ -217,6 +217,8 @@ def _mention(text: str, words: Sequence[Token], role: Role, market: str) -> Ment
     quantity, name = quantity_of(" ".join(token.text for token in words), market=market)
     if not any(letter.isalpha() for letter in name) and is_class(words[-1].text, "vessel-"):
         quantity, name = Quantity(), words[-1].text  # "in a cup"
+    if not any(letter.isalpha() for letter in name) and len(words) > 1 and is_class(words[-1].text, "pronoun"):
+        name = words[-1].text  # "a cup of that"
     if (not name and len(words) == 1 and is_class(words[0].text, "pronoun")) or words[0].text in _PLAIN_PRONOUN:
         name = words[0].text  # "scatter this over the fruit", "boil it whole"
     if not any(letter.isalpha() for letter in name) or is_class(name, "adverb", "preposition"):

@@ -94,6 +94,7 @@ class Mark(Enum):
     PRESSED = "pressed"  # pressed through a sieve
     PRESSED_OUT = "pressed out"  # pressed in a sieve for its juice
     FRESH = "fresh"  # in fresh water
+    AROUND = "around"  # water is around the vessel and not in it
 
 
 @dataclass(frozen=True, slots=True)

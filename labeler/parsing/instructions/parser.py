@@ -355,6 +355,8 @@ def _action_of(tokens: Sequence[Token], clause: Clause) -> tuple[str, range | No
             for at in range(start, end - size + 1):
                 if tuple(token.text for token in tokens[at : at + size]) != other.rest:
                     continue
+                if is_class(other.rest[-1], "vessel-") and at > verb.end:
+                    continue  # "heat the oil in a dutch oven" heats no oven
                 if other.rest == ("out",) and at + 1 < end and tokens[at + 1].text == "of":
                     return other.action, None
                 between = size == 1 and is_class(other.rest[0], "preposition") and other.rest[0] not in _PARTS

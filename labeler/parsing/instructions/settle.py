@@ -48,6 +48,9 @@ def settled(
         name = "simmer"
     elif name == "heat" and Mark.TO_THE_BOIL in marks and made.minutes is not None:
         name = "boil"
+    spent = objects and all(is_class(head_of(one.name), "byproduct-solids", "waste") for one in objects)
+    if base in grammar("throws spent") and spent:
+        name = "discard"  # "toss the solids"
     shaped = [one for one in made.mentions if one.role is Role.INTO and is_class(head_of(one.name), "product-pieces")]
     if row.handler is Handler.SQUEEZE and shaped:
         name = "make"  # "squeeze into balls"

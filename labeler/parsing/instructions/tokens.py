@@ -289,7 +289,8 @@ def _is_base_verb(
             return True
         if is_class(singular(before), "vessel-") and (singular(behind) in foods or behind == ":"):
             return early  # "In a pot place mussels"
-        return early and doubtful and is_class(behind, "determiner", "pronoun") and singular(before) not in foods
+        begins = is_class(behind, "determiner", "pronoun", "everything")
+        return early and doubtful and begins and singular(before) not in foods
     return False
 
 
