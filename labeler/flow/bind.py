@@ -13,7 +13,7 @@ from labeler.flow.heaps import Food, Heap, Nature, State, Table
 from labeler.flow.ingredients import Ingredient, group_kinds, is_end_of_compound, score, with_amount, words_of
 from labeler.flow.model import FromLine, FromUnlisted
 from labeler.flow.new_water import is_called, is_from_the_tap, is_other_water, is_part_of
-from labeler.flow.same_name import in_common, part_of_its_heap
+from labeler.flow.same_name import fullest, in_common
 from labeler.flow.target import Parted, Target
 from labeler.foods.matching.name_words import words
 from labeler.parsing.instructions.lexicon import classes_of, is_class
@@ -103,9 +103,6 @@ class Binder:
 
     def _words_of(self, food: Food) -> frozenset[str]:
         return self.unlisted[food.index][0] if isinstance(food, FromUnlisted) else self.by_source[food].words
-
-    def _share_of_heap(self, one: Ingredient) -> float:
-        return part_of_its_heap(one, self.table, self.by_source, self.left.get(one.source, 0.0))
 
     def _kind_of(self, food: Food) -> str:
         return self.unlisted[food.index][1] if isinstance(food, FromUnlisted) else self.by_source[food].kind
@@ -311,7 +308,7 @@ class Binder:
         if not mention.definite:
             found = [pair for pair in found if self.left.get(pair[1].source, 0.0) > 0.02] or found
         if len({one.words for _, one in found}) == 1:
-            found.sort(key=lambda pair: self._share_of_heap(pair[1]), reverse=True)
+            found = fullest(found, self.table, self.by_source, self.left)
         there = [pair for pair in found if in_force and pair[1].group & in_force]
         found = there or found
         unused = [pair for pair in found if self.left.get(pair[1].source, 0.0) > 0.02]

@@ -9,7 +9,7 @@ from labeler.flow.ingredients import Ingredient
 from labeler.flow.model import FromLine
 from labeler.parsing.instructions.model import Extent, Mention
 
-__all__ = ["in_common", "part_of_its_heap"]
+__all__ = ["fullest", "in_common"]
 
 
 def in_common(mention: Mention, lines: Sequence[Ingredient], named_alone: Container[FromLine]) -> bool:
@@ -25,7 +25,7 @@ def in_common(mention: Mention, lines: Sequence[Ingredient], named_alone: Contai
     )
 
 
-def part_of_its_heap(one: Ingredient, table: Table, foods: Mapping[FromLine, Ingredient], left: float) -> float:
+def _part_of_its_heap(one: Ingredient, table: Table, foods: Mapping[FromLine, Ingredient], left: float) -> float:
     """What part of the heap that it is in a food was as put in; 1 where nothing has taken it."""
     if left > 0.02:
         return 1.0
@@ -35,3 +35,14 @@ def part_of_its_heap(one: Ingredient, table: Table, foods: Mapping[FromLine, Ing
         if one.source in heap.foods
     ]
     return one.grams / grams[0] if grams and grams[0] > 0.0 else 0.0
+
+
+def fullest(
+    found: Sequence[tuple[float, Ingredient]],
+    table: Table,
+    foods: Mapping[FromLine, Ingredient],
+    left: Mapping[FromLine, float],
+) -> list[tuple[float, Ingredient]]:
+    """Foods with how surely a phrase means each; that which is most of the heap it is in comes first."""
+    part = {one.source: _part_of_its_heap(one, table, foods, left.get(one.source, 0.0)) for _, one in found}
+    return sorted(found, key=lambda pair: part[pair[1].source], reverse=True)

@@ -1,0 +1,96 @@
+"""Water around a vessel, what is left of a sauce, spent things put back; dishes of our own."""
+
+from __future__ import annotations
+
+import pytest
+
+from labeler.cooking.kept import kept_shares
+from labeler.cooking.pipeline import cook
+from labeler.cooking.state.ledger import Dish
+from labeler.foods.model import WeighedRecipe
+from labeler.foods.resolve import weigh
+from labeler.parsing.document import read_recipe
+
+
+def made(lines: str, method: str) -> tuple[WeighedRecipe, Dish]:
+    """A recipe of one part, weighed and cooked."""
+    weighed = weigh(read_recipe(f"# Dish\n{lines}\n> {method}\n"))
+    return weighed, cook(weighed)
+
+
+def kept(lines: str, method: str) -> dict[str, float]:
+    """The best kept share of each line, by its words."""
+    weighed, dish = made(lines, method)
+    assert dish.flow is not None
+    found = kept_shares(weighed, dish, dish.flow, dish.carried)
+    return {
+        weighed.parts[place.part].lines[place.index].line.text: share.best
+        for place, share in found.items()
+        if place.listed and share is not None
+    }
+
+
+@pytest.mark.parametrize("where", ["halfway up the tins", "to come two thirds up the ramekins", "up the sides"])
+def test_a_water_bath_is_around_the_food_and_not_in_it(where):
+    """Water that comes up the outside of a tin makes no pudding heavier."""
+    lines = "- 300 g flour\n- 200 g sugar\n- 300 ml milk"
+    method = f"Mix the flour, sugar and milk. Fill two tins and put them in a pot. Pour in boiling water {where}. "
+    assert float(made(lines, f"{method}Steam 90 minutes.")[1].mix.total_mass[0]) < 900.0
+
+
+def test_what_is_left_of_a_dressing_is_what_goes_and_not_the_salad():
+    """ "Save what is left for another day" is the rest of what was used in part."""
+    lines = "- 300 g tuna\n- 200 g beans\n- 80 ml olive oil\n- 30 ml vinegar"
+    method = (
+        "Shake the oil and vinegar in a jar. Drain the tuna well and flake it. Toss it all with most of the "
+        "dressing, "
+        "and save "
+        "what's left for a salad another day."
+    )
+    shares = kept(lines, method)
+    assert shares["300 g tuna"] > 0.95
+    assert 0.5 < shares["80 ml olive oil"] < 0.95
+
+
+def test_oil_that_is_heated_in_a_dutch_oven_is_heated_and_fried_in():
+    """ "Heat the oil in a dutch oven" heats no oven: the bath is there, and stays behind."""
+    lines = "- 500 g sausages\n- 200 g flour\n- 250 ml milk\n- 2 litres sunflower oil, for frying"
+    method = (
+        "Whisk the flour and milk to a batter. Heat the oil to 175 C in a dutch oven. Dip each sausage in the "
+        "batter, "
+        "let the extra drip off and fry 4 minutes. Drain on a rack."
+    )
+    assert kept(lines, method)["2 litres sunflower oil, for frying"] < 0.2
+
+
+def test_bones_that_go_back_into_the_pot_take_no_meat_along_and_solids_that_are_tossed_go():
+    """Bones are counted in no figure; the meat waits beside, and what the sieve held is thrown away."""
+    lines = "- 1.4 kg chicken\n- 2 l water\n- 2 onions\n- 15 ml fish sauce\n- 300 g rice noodles"
+    method = (
+        "Simmer the chicken in the water with the onions 40 minutes. Take the chicken out, pull off the meat "
+        "and put the "
+        "bones and skin back in the pot for another 30 minutes. Strain the broth, toss the solids, and season "
+        "it with "
+        "the fish sauce. Soak the noodles in warm water for 20 minutes and drain. Divide the noodles and "
+        "chicken between "
+        "bowls and ladle over the broth."
+    )
+    shares = kept(lines, method)
+    assert shares["15 ml fish sauce"] > 0.9
+    assert shares["2 l water"] > 0.5
+    assert shares["1.4 kg chicken"] > 0.6
+    assert shares["2 onions"] < 0.5
+
+
+def test_boiling_water_over_raw_onions_is_no_water_of_the_stew():
+    """What new water is poured over lies in it by itself, and is drained of nothing else."""
+    lines = "- 1 kg pork shoulder\n- 120 ml orange juice\n- 60 g achiote paste\n- 2 red onions"
+    method = (
+        "Rub the pork with the achiote and juice. Put it all into a slow cooker and cook on low 8 hours. "
+        "Meanwhile pour "
+        "boiling water over the onions and drain after a minute. Serve the pork in its juices with the onions."
+    )
+    shares = kept(lines, method)
+    assert shares["120 ml orange juice"] > 0.9
+    assert shares["60 g achiote paste"] > 0.9
+    assert "braise" in [node.action for node in made(lines, method)[1].flow.parts[0].nodes]
