@@ -14,7 +14,7 @@ from dataclasses import replace
 from labeler.flow.closing import close
 from labeler.flow.coating import coat, is_coating
 from labeler.flow.curd import hang
-from labeler.flow.gathering import gather, targets_of
+from labeler.flow.gathering import gather
 from labeler.flow.heaps import Nature, State, settings_of
 from labeler.flow.heat import heat
 from labeler.flow.immersion import lie
@@ -28,6 +28,7 @@ from labeler.flow.removals import remove
 from labeler.flow.serving import catch, serve
 from labeler.flow.shaping import hold_together
 from labeler.flow.target import Target, only_utensils
+from labeler.flow.targets import targets_of
 from labeler.flow.walk import Walk
 from labeler.foods.matching.name_words import words
 from labeler.foods.model import WeighedLine, WeighedPart, WeighedRecipe
@@ -361,15 +362,8 @@ def _gathering(walk: Walk, one: Instruction, targets: list[Target]) -> None:
         heap.covered = True
     elif Mark.WATER in one.marks and row.id in ("top", "add", "fill") and brings_water(targets):
         heap.covered_with_water = heap.wet = True
-        walk.table.node(
-            heap,
-            "add",
-            settings=Settings(water=one.water, marks=frozenset([Mark.WATER])),
-            text=one.text,
-            span=one.span,
-            basis=Basis.IMPLIED,
-            why="water that covers the food",
-        )
+        water, why = Settings(water=one.water, marks=frozenset([Mark.WATER])), "water that covers the food"
+        walk.table.node(heap, "add", settings=water, text=one.text, span=one.span, basis=Basis.IMPLIED, why=why)
     elif one.minutes is not None and heap.hot and heap.cooked and row.id in ("add", "mix", "top") and not one.parallel:
         walk.set_focus(heap)
         again = heap.cooked if action(heap.cooked).heat is Heat.FAT and not walk.has_liquid(heap) else "cook"

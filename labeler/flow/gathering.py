@@ -16,47 +16,12 @@ from labeler.flow.target import Parted, Target, is_only_medium, is_only_waste, i
 from labeler.flow.walk import Walk
 from labeler.foods.food_class import LIQUOR
 from labeler.parsing.instructions.actions import Gathers, Handler, Heat, Trait, action
-from labeler.parsing.instructions.fragments import KEEPS_OUT
 from labeler.parsing.instructions.grammar import grammar
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
 from labeler.parsing.instructions.model import Extent, Instruction, Mark, Quantity, Role
 
-__all__ = ["gather", "targets_of"]
-
-
-def targets_of(walk: Walk, one: Instruction) -> list[Target]:
-    """What the mentions of an instruction mean, without tools and the like."""
-    removal = action(one.action).takes.value != "" or action(one.action).gathers is Gathers.OUT
-    found: list[Target] = []
-    for mention in one.mentions:
-        if mention.role is Role.EVIDENCE:
-            continue
-        waits_in_line = one.verb in KEEPS_OUT or (
-            action(one.action).handler is Handler.KEEP and mention.quantity.extent is Extent.REST
-        )
-        target = walk.resolve(mention, one, removal=removal and mention.role is not Role.INTO and not waits_in_line)
-        if mention.alternative and target.unlisted:
-            continue
-        if (
-            mention.possessive
-            and mention.role is not Role.INTO
-            and target.parted is not None
-            and target.heaps
-            and found
-        ):
-            _of_its_own(target, found[-1])
-        found.append(target)
-    return found
-
-
-def _of_its_own(target: Target, owner: Target) -> None:
-    """ "The clams, their liquid": only what was parted from that food; where nothing was, it is with the food still."""
-    if not owner.heaps:
-        return
-    numbers = {heap.number for heap in owner.heaps}
-    target.heaps = [heap for heap in target.heaps if heap.parted_from in numbers]
-    target.nothing = not target.heaps
+__all__ = ["gather"]
 
 
 def gather(walk: Walk, one: Instruction, targets: list[Target], *, use: str = "add") -> Heap | None:
@@ -182,6 +147,8 @@ def gather(walk: Walk, one: Instruction, targets: list[Target], *, use: str = "a
     heap.fried_last = heap.rinsed = False
     if Mark.IN_OVEN in one.marks and one.minutes is None:
         heap.in_oven = True
+    if Mark.OVER_WATER in one.marks:
+        heap.over_water = True
     if Mark.IN_ITS_LIQUID in one.marks:
         heap.kept_in_liquid = True
     return None if heap.is_empty else heap
@@ -255,12 +222,16 @@ def _heap_meant(
         return focus
     if one.parallel:
         return held
-    new_place = walk.table.washed or Mark.NEW_VESSEL in one.marks or _is_elsewhere(walk, one, objects)
+    set_out = bool({Mark.NEW_VESSEL, Mark.OVER_WATER} & one.marks)
+    new_place = walk.table.washed or set_out or _is_elsewhere(walk, one, objects)
     fresh = bool(objects) and all(t.fresh or t.unlisted for t in objects)
     hosts = [t for t in objects if any(i.kind not in SEASONS_OR_SWEETENS for i in t.fresh)]
     if Trait.OWN_HEAP in row.traits and hosts:
         return None  # what is salted or rubbed is a heap of its own
     if gathers in (Gathers.INTO, Gathers.ON):
+        moves = Mark.NEW_VESSEL in one.marks and held is not None and not held.wet and not walk.has_liquid(held)
+        if moves and not _only_pan(walk, focus):
+            return held  # "put the chicken into a hot pan", while something else waits
         if new_place and fresh and (walk.table.washed or not _only_pan(walk, focus)):
             return None
         if (

@@ -76,6 +76,7 @@ class Heap:
     lifted: int | None = None  # the heap that was lifted out of it, and the nodes there were then
     lifted_at: int = 0
     covered: bool = False  # a lid is on
+    over_water: bool = False  # it is in a vessel above water
     rinsed: bool = False  # the last thing that was done to it was to rinse it
     soaked: bool = False  # food has lain in its liquid or under salt
     cooked: str = ""  # the last action of heat

@@ -135,6 +135,8 @@ def _method(walk: Walk, one: Instruction, heap: Heap) -> str:
         return row.id
     if is_class(heap.vessel, "vessel-closed") or is_class(one.vessel, "vessel-closed"):
         return "braise"
+    if (Mark.OVER_WATER in one.marks or (heap.over_water and not one.vessel)) and not wet:
+        return "steam"
     if heap.in_oven and Mark.FLAME not in one.marks:
         return "bake"
     if Mark.IN_OVEN in one.marks or (is_class(head_of(one.vessel), "vessel-oven") if one.vessel else False):

@@ -4,6 +4,7 @@ import pytest
 
 from labeler.flow.build import build_flow
 from labeler.foods.resolve import weigh
+from labeler.nutrition.analysis import analyse
 from labeler.parsing.document import read_recipe
 
 
@@ -45,3 +46,56 @@ def test_a_quarter_cup_of_listed_water_is_a_part_of_it():
         market="us",
     ).parts[0]
     assert not any("water" in one.name for one in flow.unlisted)
+
+
+@pytest.mark.parametrize(
+    "method",
+    [
+        "Place the broccoli in a steamer basket over a pot of boiling water. Cover and cook 6 minutes.",
+        "Set the broccoli in a sieve above a saucepan half filled with water, cover and cook for 6 minutes.",
+        "Cook the broccoli in a bowl over simmering water for 6 minutes.",
+    ],
+)
+def test_food_over_water_is_not_in_it(method):
+    """What stands over a pan of water cooks in steam, and none of the water is in the dish."""
+    flow = build_flow(weighed(f"# B\n- 300 g broccoli\n> {method}\n"), market="us").parts[0]
+    assert [node.action for node in flow.nodes] == ["steam"]
+    assert not flow.unlisted and not flow.leaves
+
+
+def test_a_kind_of_what_was_named_is_no_further_food():
+    """ "Preferably groundnut" says which oil; sesame oil, which has its own amount, is another one."""
+    flow = build_flow(
+        weighed(
+            "# F\n- 500 g turkey mince\n- sesame oil\n> In a wok heat 3 tbsp of cooking oil, preferably groundnut, and "
+            "1 tsp of sesame oil. Add the turkey and fry 10 minutes.\n"
+        ),
+        market="us",
+    ).parts[0]
+    assert [one.name for one in flow.unlisted] == ["cooking oil"]
+
+
+def test_food_that_goes_into_a_vessel_of_its_own_joins_nothing():
+    """Chicken that goes into a hot pan is not in the steamer that was spoken of before."""
+    flow = build_flow(
+        weighed(
+            "# F\n- 300 g chicken breast, diced\n- 200 g broccoli\n- 1 tbsp oil\n> Season the chicken with the oil. "
+            "Put the broccoli in a steamer over a pot of boiling water. Put the chicken into a hot pan and cook for 5 "
+            "minutes. Steam the broccoli 6 minutes.\n"
+        ),
+        market="us",
+    ).parts[0]
+    assert len(flow.dish) == 2
+
+
+def test_what_is_left_when_each_piece_has_its_amount_is_not_served():
+    """Of a pot of which 100 g go on each of four rolls the rest is left over, and is told."""
+    found = analyse(
+        read_recipe(
+            "# R\nserves: 4\n- 1 kg pork shoulder, diced\n- 4 burger buns\n- 100 g coleslaw\n"
+            "> Roast the pork at 160 °C for 2 hours. Pile 100 g pork on each bun with the slaw.\n"
+        ),
+        draws=0,
+    )
+    assert "portion-left-over" in {one.code for one in found.problems}
+    assert found.parts[0].grams_kept < 800.0

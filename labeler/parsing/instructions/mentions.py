@@ -38,6 +38,7 @@ _RELATIVE, _KEEPS, _ARTICLE = grammar("relative"), grammar("keeps phrase"), gram
 _NEGATES, _POSSESSIVE = grammar("negates"), grammar("possessive")
 _ENDS = grammar("closes mention")
 _PURPOSE, _PLAIN_PRONOUN = grammar("purpose"), grammar("plain pronoun")
+_VARIETY = grammar("gives a variety")
 
 
 @dataclass
@@ -101,6 +102,12 @@ def _run(text: str, tokens: Sequence[Token], role: Role, market: str) -> list[Me
         if word in _ENDS and not (word == "-" and now.words):
             flush()
             now.alternative = word == "or"
+            continue
+        if word in _VARIETY or (word == "such" and following == "as"):
+            flush()
+            now.alternative = True  # "oil, preferably peanut", "greens such as kale": no further food
+            continue
+        if word == "as" and ahead == "such":
             continue
         if word == "but" and ahead == "all" and not _names_whole(tokens[at + 1 : at + 3]):
             now.words.append(token)  # "all but 2 tbsp of the fat"

@@ -55,6 +55,7 @@ class Mark(Enum):
     STIRRED = "stirred"
     SALTED_WATER = "salted water"
     WATER = "water"  # it happens in water that no line may list
+    OVER_WATER = "over water"  # in a vessel above it
     RACK = "rack"
     PAPER = "paper"
     FRIDGE = "fridge"

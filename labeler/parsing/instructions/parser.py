@@ -45,6 +45,7 @@ from labeler.parsing.instructions.objects import (
 from labeler.parsing.instructions.sentences import Token, sentences, tokens_of
 from labeler.parsing.instructions.settle import settled, stirred_into_hot
 from labeler.parsing.instructions.tokens import find_verbs
+from labeler.parsing.instructions.water_below import over_water
 from labeler.parsing.instructions.wrapped_rows import joined_rows
 from labeler.parsing.model import Part
 from labeler.parsing.numbers import tidy
@@ -247,8 +248,9 @@ def _instruction(
             unread.append(Unread(text[span.start : span.end], span, nearest_verb(tokens[at].text) or A_VERB_FIRST))
         return None
     words = words_of(text, tokens, clause)
+    marks = over_water(tokens, clause)
     own = own_words_of(text, tokens, clause)
-    marks = marks_in(own)
+    marks |= marks_in(own)
     found = find_quantities(own, market=market)
     for wrong in found.impossible:
         unread.append(

@@ -289,8 +289,9 @@ def _is_base_verb(
             return True
         if is_class(singular(before), "vessel-") and (singular(behind) in foods or behind == ":"):
             return early  # "In a pot place mussels"
-        begins = is_class(behind, "determiner", "pronoun", "everything")
-        return early and doubtful and begins and singular(before) not in foods
+        in_vessel = is_class(singular(before), "vessel-") and behind[:1].isdigit()
+        begins = is_class(behind, "determiner", "pronoun", "everything") and singular(before) not in foods
+        return early and doubtful and (begins or in_vessel)  # "in a wok heat 2 tbsp oil"
     return False
 
 

@@ -1,0 +1,61 @@
+"""What all the phrases of an instruction mean together."""
+
+from __future__ import annotations
+
+from labeler.flow.ingredients import words_of
+from labeler.flow.target import Target
+from labeler.flow.walk import Walk
+from labeler.parsing.instructions.actions import Gathers, Handler, action
+from labeler.parsing.instructions.fragments import KEEPS_OUT
+from labeler.parsing.instructions.model import Extent, Instruction, Role
+
+__all__ = ["targets_of"]
+
+
+def targets_of(walk: Walk, one: Instruction) -> list[Target]:
+    """What the mentions of an instruction mean, without tools and the like."""
+    removal = action(one.action).takes.value != "" or action(one.action).gathers is Gathers.OUT
+    found: list[Target] = []
+    for mention in one.mentions:
+        if mention.role is Role.EVIDENCE:
+            continue
+        waits_in_line = one.verb in KEEPS_OUT or (
+            action(one.action).handler is Handler.KEEP and mention.quantity.extent is Extent.REST
+        )
+        target = walk.resolve(mention, one, removal=removal and mention.role is not Role.INTO and not waits_in_line)
+        if mention.alternative and target.unlisted:
+            continue
+        if (
+            mention.possessive
+            and mention.role is not Role.INTO
+            and target.parted is not None
+            and target.heaps
+            and found
+        ):
+            _of_its_own(target, found[-1])
+        found.append(target)
+    for target in found:
+        if len(target.fresh) == 1 and any(_names_it_alone(other, target) for other in found if other is not target):
+            target.fresh, target.unlisted = [], True  # "some cooking oil and 1 tsp of sesame oil": two oils
+    return found
+
+
+def _names_it_alone(one: Target, other: Target) -> bool:
+    """Whether a phrase gives a food its own name, and another of the same sentence means the same food by less."""
+    line = other.fresh[0]
+    other_words, _ = words_of(other.mention.name)
+    return (
+        [i.source for i in one.fresh] == [line.source]
+        and words_of(one.mention.name)[0] == line.words
+        and bool(other_words - line.words)
+        and other.mention.quantity.extent is Extent.AMOUNT
+    )
+
+
+def _of_its_own(target: Target, owner: Target) -> None:
+    """ "The clams, their liquid": only what was parted from that food; where nothing was, it is with the food still."""
+    if not owner.heaps:
+        return
+    numbers = {heap.number for heap in owner.heaps}
+    target.heaps = [heap for heap in target.heaps if heap.parted_from in numbers]
+    target.nothing = not target.heaps
