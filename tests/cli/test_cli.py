@@ -86,7 +86,7 @@ def test_nutrition_of_the_demo(recipe):
     found = json.loads(done.stdout)
     keys = {
         "title", "servings", "serving_g", "per_serving", "per_100g", "batch", "energy_check", "parts", "lines",
-        "problems", "weigh_next",
+        "problems", "servings_stated", "weigh_next",
     }  # fmt: skip
     assert set(found) == keys
     wanted = "ENERC_KCAL PROCNT FAT FASAT FATRN CHOLE NA CHOCDF FIBTG SUGAR SUGAR_ADDED VITD CA FE K".split()

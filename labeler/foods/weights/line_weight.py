@@ -122,7 +122,8 @@ def _by_default(
     one, _ = unquantified_weight(line, food, name)
     times = (amount.low + amount.high) / 2.0
     told = f"{amount.unit}s" if helpings else "an amount without its unit"
-    value = Interval(one.best * times, one.low * amount.low, one.high * amount.high, f"{told}: {one.basis}")
+    least, most = sorted((amount.low, amount.high))
+    value = Interval(one.best * times, one.low * least, one.high * most, f"{told}: {one.basis}")
     text = f"Nothing says what one {amount.unit or 'of it'} of “{line.name or shortened(line)}” weighs"
     counted = f"it is counted as {value.best:.3g} g ({value.low:.3g}–{value.high:.3g})"
     return value, (
