@@ -6,19 +6,21 @@ from collections.abc import Iterable, Iterator
 
 from labeler.allergens import Finding, assess_line, assess_name, declared_names
 from labeler.allergens.vocabulary import allergen_names
+from labeler.cooking.state.ledger import Dish
+from labeler.cooking.state.mixture import Origin
 from labeler.foods.composition.food_table import load_table
 from labeler.foods.model import WeighedLine
 from labeler.label.words import name_allergen, tongues
 from labeler.nutrition.analysis import Nutrition
 from labeler.nutrition.ingredient_weights import ingoing
 from labeler.parsing.model import Recipe
-from labeler.rules.compound_ingredients import compound, usual_names
+from labeler.rules.compound_ingredients import CompoundKind, compound, usual_names
 from labeler.rules.ingredient_list import IngredientList, ListedIngredient, ingredient_list
 from labeler.rules.ingredient_quantities import Quantities
 from labeler.rules.label_elements import Condition, Element
 from labeler.rules.sale import Sale
 
-__all__ = ["asked_compounds", "listed_of", "taken_as_usual"]
+__all__ = ["asked_compounds", "listed_of", "taken_as_usual", "unlisted_foods"]
 
 _MEATS = frozenset({500, 700, 1000, 1300, 1700})
 """Food groups of the table: poultry, sausages and luncheon meats, pork, beef, lamb and game."""
@@ -64,7 +66,38 @@ def listed_of(
         by_name=_package_names(lines, market, language),
         quantities=_quantities(recipe, nutrition, sale),
         usual=usual_names(market) if sale is not None else None,
+        further=tuple(_of_method(dish, market, language)),
     )
+
+
+_BY_METHOD = {Origin.UNLISTED: "", Origin.FRYING_OIL: "oil", Origin.POT_SALT: "salt"}
+"""What only the method adds, and what it is called where its own name says where it was."""
+
+
+def _of_method(dish: Dish, market: str, language: str) -> Iterator[ListedIngredient]:
+    """The foods in the dish that only its method names, as ingredients of the weight that is taken for them."""
+    masses: dict[str, float] = {}
+    for at, item in enumerate(dish.mix.items):
+        if item.origin in _BY_METHOD:
+            name = _BY_METHOD[item.origin] or item.name
+            masses[name] = masses.get(name, 0.0) + float(dish.mix.mass[0, at])
+    for name, grams in masses.items():
+        found = assess_name(name, market=market)
+        called = tuple(dict.fromkeys(each for one in found.declared for each in _called(one, market, language)))
+        yield ListedIngredient(name, grams or None, allergens=called)
+
+
+def unlisted_foods(dish: Dish) -> str:
+    """What lacks of the list where the method adds foods that no line lists, in a sentence; empty where it adds none.
+
+    Salt of cooking water is listed and asks for nothing: what food takes up of it is little and comes out computed.
+    """
+    origins = (Origin.UNLISTED, Origin.FRYING_OIL)
+    names = dict.fromkeys(_BY_METHOD[item.origin] or item.name for item in dish.mix.items if item.origin in origins)
+    if not names:
+        return ""
+    listed = ", ".join(f"“{name}”" for name in names)
+    return f"The method adds {listed}, and no line lists it: write each as a line with its weight."
 
 
 def _package_names(lines: Iterable[WeighedLine], market: str, language: str) -> dict[str, tuple[str, ...]]:
@@ -118,6 +151,9 @@ def asked_compounds(listed: IngredientList, nutrition: Nutrition, market: str) -
         if item.components or own or not item.lines:
             continue
         found = compound(item.name, market)
+        if found is not None and found.kind is CompoundKind.SOURCE:
+            yield f"“{item.name}” must say of which plants it is: name the oil of your bottle ({found.made_of})."
+            continue
         if found is None or (item.grams is not None and total and 100.0 * item.grams / total < least):
             continue
         yield (

@@ -8,7 +8,7 @@ from labeler.label.builder import LabelFacts, net_of
 from labeler.label.content import LabelContent
 from labeler.label.element_checks import LabelCheck, check_label
 from labeler.label.front_symbol_choice import high_nutrients
-from labeler.label.ingredient_list import asked_compounds, listed_of, taken_as_usual
+from labeler.label.ingredient_list import asked_compounds, listed_of, taken_as_usual, unlisted_foods
 from labeler.label.market_statements import market_statements
 from labeler.label.named_foods import holds_meat, name_lacks
 from labeler.parsing.model import Recipe
@@ -33,7 +33,8 @@ def check_of(content: LabelContent, recipe: Recipe, facts: LabelFacts, sale: Sal
     emphasised = listed.emphasised
     serving = _serving(recipe, facts)
     lack_of = _serving_lacks(content, recipe, facts, serving)
-    asked = " ".join(asked_compounds(listed, facts.nutrition, facts.market))
+    unlisted = unlisted_foods(facts.nutrition.dish)
+    asked = " ".join(filter(None, (unlisted, *asked_compounds(listed, facts.nutrition, facts.market))))
     if asked:
         lack_of[Element.INGREDIENTS] = asked
     high = high_nutrients(recipe, facts)

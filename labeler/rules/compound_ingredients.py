@@ -2,7 +2,7 @@
 
 A list has to name what a compound ingredient is made of. Where the cook's larder has the package's list, that stands;
 else a compound of the table is asked for with its likely list, or, where nearly every package holds the same, printed
-so with a note to read the package.
+so with a note to read the package. An oil that does not say of which plants it is must, in some markets.
 """
 
 from __future__ import annotations
@@ -10,15 +10,24 @@ from __future__ import annotations
 import csv
 from collections.abc import Mapping
 from dataclasses import dataclass
+from enum import StrEnum
 from functools import cache
 from pathlib import Path
 from types import MappingProxyType
 
 from labeler.text.stems import find_phrase, stems
 
-__all__ = ["Compound", "compound", "usual_names"]
+__all__ = ["Compound", "CompoundKind", "compound", "usual_names"]
 
 COMPOUNDS_FILE = Path(__file__).with_name("data") / "compound_ingredients.csv"
+
+
+class CompoundKind(StrEnum):
+    """What the list does with a compound ingredient."""
+
+    ASK = "ask"  # its own list is wanted from the package
+    USUAL = "usual"  # it is printed with what it usually holds
+    SOURCE = "source"  # the plants that it is of are wanted, however little there is of it
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,14 +38,13 @@ class Compound:
     ----------
     words : str
         Its name in the table.
-    asked : bool
-        True where its list is wanted from the package; False where it is printed as usual.
+    kind : CompoundKind
     made_of : str
         Its likely list, or the words that are printed.
     """
 
     words: str
-    asked: bool
+    kind: CompoundKind
     made_of: str
 
 
@@ -46,7 +54,7 @@ def _compounds(market: str) -> tuple[tuple[tuple[str, ...], Compound], ...]:
     with COMPOUNDS_FILE.open(encoding="utf-8", newline="") as file:
         rows = list(csv.DictReader(line for line in file if line[:1] != "#"))
     found = [
-        (stems(row["words"]), Compound(row["words"], row["kind"] == "ask", row["list"]))
+        (stems(row["words"]), Compound(row["words"], CompoundKind(row["kind"]), row["list"]))
         for row in rows
         if market in row["markets"].split(";")
     ]
@@ -54,10 +62,12 @@ def _compounds(market: str) -> tuple[tuple[tuple[str, ...], Compound], ...]:
 
 
 def compound(name: str, market: str) -> Compound | None:
-    """The compound that an ingredient is by the last words of its name; None where it is none that is known."""
+    """The compound that an ingredient is by the last words of its name, an unnamed oil by all of them; else None."""
     words = stems(name.partition(" (")[0])
     for phrase, one in _compounds(market):
-        if one.asked and find_phrase(phrase, words) == len(words):
+        if one.kind is CompoundKind.ASK and find_phrase(phrase, words) == len(words):
+            return one
+        if one.kind is CompoundKind.SOURCE and phrase == words:
             return one
     return None
 
@@ -65,4 +75,4 @@ def compound(name: str, market: str) -> Compound | None:
 @cache
 def usual_names(market: str) -> Mapping[str, str]:
     """The names that are printed with what they usually hold, by the plain name in lower case."""
-    return MappingProxyType({one.words: one.made_of for _, one in _compounds(market) if not one.asked})
+    return MappingProxyType({one.words: one.made_of for _, one in _compounds(market) if one.kind is CompoundKind.USUAL})

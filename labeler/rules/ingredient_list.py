@@ -120,6 +120,7 @@ def ingredient_list(
     by_name: Mapping[str, Iterable[str]] | None = None,
     quantities: Quantities | None = None,
     usual: Mapping[str, str] | None = None,
+    further: Sequence[ListedIngredient] = (),
 ) -> IngredientList:
     """The ingredient list of a recipe.
 
@@ -142,6 +143,8 @@ def ingredient_list(
         Of which ingredients the quantity is printed; None for none.
     usual : mapping or None
         Name in lower case → the name with what it usually holds, for ingredients without a package's own list.
+    further : sequence of ListedIngredient
+        What goes into the finished food beside its lines: foods that only the method names.
 
     Raises
     ------
@@ -161,7 +164,7 @@ def ingredient_list(
         usual=usual or {},
     )
     problems: list[Problem] = []
-    items = _ordered(_top(weighed, given))
+    items = _ordered((*_top(weighed, given), *further))
     if "ingredient-water" in rules:
         items = _ordered(_count_water(items, rules["ingredient-water"], finished_g, problems))
     problems += [_not_weighed(item) for item in items if item.grams is None]

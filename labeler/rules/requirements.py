@@ -204,15 +204,18 @@ def _piece(recipe: Recipe, nutrition: Nutrition) -> tuple[str, float | None]:
         masses = [(one.low + one.high) / 2.0 * mass for one in stated.amounts if (mass := grams_per(one.unit))]
         if masses and masses[0] > 0.0:
             return stated.name or "piece", masses[0]
+    if divided.pack_ml is not None:  # what is sold by volume is in no pieces: "makes: 4 jugs", "net: 2 litres"
+        return "", None
     unit = divided.household.removeprefix("1 ") if divided.household.startswith("1 ") and not divided.by_weight else ""
     if unit and unit not in _PACKS and divided.grams > 0:
         return unit, divided.grams
-    made = [count for count in things_made(recipe.head) if count.unit]
-    if made and divided.pack_g and not divided.pack_stated:
-        whole = singular_phrase(made[0].unit)
-        if whole.split()[-1] not in _PACKS:
-            return whole, divided.pack_g
-    return "", None
+    if "net" in recipe.head:  # what is made are then the packs
+        return "", None
+    made = next((count for count in things_made(recipe.head) if count.unit and count.number > 0.0), None)
+    batch = float(nutrition.dish.mix.total_mass[0])
+    if made is None or batch <= 0.0 or singular_phrase(made.unit).split()[-1] in _PACKS:
+        return "", None
+    return singular_phrase(made.unit), batch / made.number
 
 
 def _pack_noun(recipe: Recipe) -> str:
