@@ -2,30 +2,8 @@
 
 from __future__ import annotations
 
-from functools import cache
-
 import pytest
-
-from labeler.cooking.kept import Place, kept_shares
-from labeler.cooking.pipeline import cook
-from labeler.foods.resolve import weigh
-from labeler.parsing.document import read_recipe
-
-
-@cache
-def kept(recipe: str) -> dict[str, float]:
-    """Best share of each line that is in the dish, by the line's text."""
-    weighed = weigh(read_recipe(recipe))
-    dish = cook(weighed)
-    assert dish.flow is not None
-    found = kept_shares(weighed, dish, dish.flow, dish.carried)
-    return {
-        line.line.text: share.best
-        for at, part in enumerate(weighed.parts)
-        for index, line in enumerate(part.lines)
-        if (share := found.get(Place(at, index))) is not None
-    }
-
+from told_dishes import kept_of as kept
 
 SKEWERS = """# Skewers
 - 700 g turkey breast, diced

@@ -3,38 +3,11 @@
 from __future__ import annotations
 
 import pytest
+from told_dishes import cooked, grams, kept, made
 
-from labeler.cooking.kept import kept_shares
-from labeler.cooking.pipeline import cook
-from labeler.cooking.state.ledger import Dish
-from labeler.foods.model import WeighedRecipe
-from labeler.foods.resolve import weigh
 from labeler.parsing.document import read_recipe
 from labeler.parsing.instructions.model import Mood, Role
 from labeler.parsing.instructions.parser import read_method
-
-
-def made(lines: str, method: str) -> tuple[WeighedRecipe, Dish]:
-    """A recipe of one part, weighed and cooked."""
-    weighed = weigh(read_recipe(f"# Dish\n{lines}\n> {method}\n"))
-    return weighed, cook(weighed)
-
-
-def kept(lines: str, method: str) -> dict[str, float]:
-    """The best kept share of each line, by its words."""
-    weighed, dish = made(lines, method)
-    assert dish.flow is not None
-    found = kept_shares(weighed, dish, dish.flow, dish.carried)
-    return {
-        weighed.parts[place.part].lines[place.index].line.text: share.best
-        for place, share in found.items()
-        if place.listed and share is not None
-    }
-
-
-def grams(lines: str, method: str) -> float:
-    """What the dish weighs [g]."""
-    return float(made(lines, method)[1].mix.total_mass[0])
 
 
 def read(lines: str, method: str):
@@ -275,11 +248,10 @@ def test_the_milk_that_fish_was_poached_in_is_not_the_milk_of_the_mash():
 def test_what_is_squeezed_into_balls_gives_no_juice_and_goes_by_the_name_of_the_dish():
     """A shape is made by squeezing; "the koftas" are what the recipe is called after."""
     lines = "- 400 g lentils, cooked\n- 60 g parsley\n- 8 g salt"
-    recipe = read_recipe(
+    _, dish = cooked(
         f"# Lentil koftas\n{lines}\n> Blend the lentils, parsley and salt. Squeeze with your hands into balls placed "
         "on a plate. Heat some oil in a pan. Put the koftas into the pan and cook until brown.\n"
     )
-    dish = cook(weigh(recipe))
     assert dish.flow is not None
     assert [node.action for node in dish.flow.parts[0].nodes if node.action in ("squeeze", "make")] == ["make"]
     fried = next(node for node in dish.flow.parts[0].nodes if node.action in ("pan-fry", "deep-fry"))

@@ -3,31 +3,7 @@
 from __future__ import annotations
 
 import pytest
-
-from labeler.cooking.kept import kept_shares
-from labeler.cooking.pipeline import cook
-from labeler.cooking.state.ledger import Dish
-from labeler.foods.model import WeighedRecipe
-from labeler.foods.resolve import weigh
-from labeler.parsing.document import read_recipe
-
-
-def made(lines: str, method: str) -> tuple[WeighedRecipe, Dish]:
-    """A recipe of one part, weighed and cooked."""
-    weighed = weigh(read_recipe(f"# Dish\n{lines}\n> {method}\n"))
-    return weighed, cook(weighed)
-
-
-def kept(lines: str, method: str) -> dict[str, float]:
-    """The best kept share of each line, by its words."""
-    weighed, dish = made(lines, method)
-    assert dish.flow is not None
-    found = kept_shares(weighed, dish, dish.flow, dish.carried)
-    return {
-        weighed.parts[place.part].lines[place.index].line.text: share.best
-        for place, share in found.items()
-        if place.listed and share is not None
-    }
+from told_dishes import kept, made
 
 
 @pytest.mark.parametrize("where", ["halfway up the tins", "to come two thirds up the ramekins", "up the sides"])

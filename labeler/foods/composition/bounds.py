@@ -142,8 +142,10 @@ def _kind_bound(kind: str) -> Array:
     table = load_table()
     _, _, groups, stated = next(row for row in _kinds() if row[0] == kind)
     if groups:
-        rows = np.isin(table.group_codes, groups)
-        bound = np.nan_to_num(np.nanpercentile(table.values[rows], 97.5, axis=0)) / 100.0
+        values = table.values[np.isin(table.group_codes, groups)]
+        measured = np.isfinite(values).any(axis=0)
+        bound = richest().copy()  # what nobody has measured in the kind may be as much as in any food
+        bound[measured] = np.nanpercentile(values[:, measured], 97.5, axis=0) / 100.0
     else:
         bound = np.zeros(len(table.nutrients))
     for key, most in stated.items():
