@@ -11,16 +11,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from labeler.parsing.handling_words import Saying, sayings, words_of
-from labeler.parsing.instructions.actions import Handler, Heat, action
+from labeler.parsing.instructions.actions import Handler, Heat, Trait, action
 from labeler.parsing.instructions.model import Instruction, Mark, Role
 from labeler.parsing.model import NoteKind, Recipe
 
 __all__ = ["Keeping", "read_keeping"]
 
-_BRINGS = frozenset({"add", "transfer", "fill", "top", "divide", "layer", "strain", "pickle", "store", "ladle"})
-"""Actions by which food comes into a vessel."""
-_ONWARD = frozenset({"add", "transfer", "top", "coat", "season"})
-"""Actions by which what was in a jar goes on into or onto something."""
 _NO_BATH = frozenset({Heat.DRY, Heat.FAT, Heat.MICROWAVE})
 """Heat that no closed jar is put to."""
 _PACKED_IN = ("makes", "net", "pack", "container")
@@ -104,7 +100,12 @@ def _is_jar(vessel: str) -> bool:
 def _ends_in_jars(done: Sequence[Instruction]) -> bool:
     """Whether food is put into jars and stays there."""
     filled = next(
-        (at for at in range(len(done) - 1, -1, -1) if _is_jar(done[at].vessel) and done[at].action in _BRINGS), None
+        (
+            at
+            for at in range(len(done) - 1, -1, -1)
+            if _is_jar(done[at].vessel) and Trait.PACKS in action(done[at].action).traits
+        ),
+        None,
     )
     bottled = any(one.action == "store" and _is_jar(one.verb) for one in done)
     return bottled or (filled is not None and not any(map(_goes_on, done[filled + 1 :])))
@@ -114,7 +115,7 @@ def _goes_on(one: Instruction) -> bool:
     """Whether an instruction takes what was put into a jar elsewhere: to another vessel, onto a food, over heat."""
     if _is_jar(one.vessel):
         return False
-    if one.action in _ONWARD:
+    if Trait.GOES_ON in action(one.action).traits:
         into = any(mention.role is Role.INTO for mention in one.mentions)
         over = one.particle == "over" and any(mention.role is Role.OBJECT for mention in one.mentions)
         return bool(one.vessel) or into or over

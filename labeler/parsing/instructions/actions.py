@@ -63,6 +63,8 @@ class Trait(Enum):
     JOINS = "joins"  # it brings food into a heap
     PAPER_DRAINS = "drains on paper"
     NAMES = "names what is kept"  # "as gravy"
+    PACKS = "packs"  # food comes into the vessel that it names
+    GOES_ON = "goes on"  # what is in a vessel goes on into another, or onto a food
 
 
 class Handler(Enum):
