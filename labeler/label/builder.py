@@ -5,7 +5,6 @@ from __future__ import annotations
 import datetime
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from decimal import Decimal
 from typing import Any
 
 from labeler.allergens import (
@@ -18,6 +17,7 @@ from labeler.cooking.state.density import density
 from labeler.food_safety import Caution, cautions
 from labeler.label.content import LabelContent, NutritionRow, Run
 from labeler.label.ingredient_list import listed_of
+from labeler.label.serving_words import serving_words, servings_words
 from labeler.nutrition.analysis import Nutrition, analyse
 from labeler.parsing import read_line
 from labeler.parsing.model import Recipe
@@ -26,7 +26,6 @@ from labeler.rules.declaration import Declaration, DeclaredValue, declare
 from labeler.rules.market import load_market
 from labeler.rules.missing_values import open_values
 from labeler.rules.net_quantity import NetQuantity, net_quantity
-from labeler.rules.rounding import exact, plain, to_step
 from labeler.rules.sale import Sale
 from labeler.types import Problem
 
@@ -35,11 +34,9 @@ __all__ = [
     "TableRow",
     "declared_of",
     "gather",
-    "grams_words",
     "is_liquid",
     "label_content",
     "net_of",
-    "servings_in",
     "table_rows",
 ]
 
@@ -151,9 +148,6 @@ def label_content(
     rows = tuple(_row(row) for row in table_rows(facts)) if figures else ()
     net, net_problems = _net(recipe, nutrition, market, area_cm2)
     head = {key: _text(value) for key, value in recipe.head.items()}
-    serving = grams_words(nutrition.serving_g)
-    if nutrition.portion.household and nutrition.portion.household != serving:
-        serving = f"{nutrition.portion.household} ({serving})"
     stated = statement(
         found,
         market,
@@ -164,8 +158,8 @@ def label_content(
     content = LabelContent(
         title=recipe.title,
         story=head.get("story", ""),
-        serving=serving,
-        servings=_servings(nutrition),
+        serving=serving_words(recipe, nutrition, market),
+        servings=servings_words(nutrition),
         nutrition=rows,
         nutrition_notes=("Calculated from the recipe, not analysed.",) if figures else (),
         ingredients=tuple(Run(span.text, span.emphasised) for span in listed.spans),
@@ -242,12 +236,6 @@ def _text(value: Any) -> str:
     return "" if value is None else str(value)
 
 
-def grams_words(grams: float) -> str:
-    """A weight as it is printed: whole grams, tenths below 5 g, exactly half-way up as the rules of every market."""
-    amount = exact(grams)
-    return f"{plain(to_step(amount, Decimal(1) if amount >= 5 else Decimal('0.1')))} g"
-
-
 def _row(row: TableRow) -> NutritionRow:
     """A row as it is printed, per serving and per 100 g."""
     per_serving, per_100g = (" / ".join(line.text for line in lines) for lines in (row.serving, row.hundred))
@@ -303,21 +291,6 @@ def _list(value: Any) -> tuple[str, ...]:
         return ()
     items = value if isinstance(value, list) else str(value).split(",")
     return tuple(str(item).strip() for item in items if str(item).strip())
-
-
-def servings_in(nutrition: Nutrition) -> tuple[str, bool, bool]:
-    """How many servings, whether that is "about", and whether they are in a pack or in the batch."""
-    divided = nutrition.portion
-    count = divided.pack_g / divided.grams if divided.pack_g and divided.grams else divided.count
-    if count < 1.0:
-        return "1", False, bool(divided.pack_g)  # a serving is never more than the pack
-    return plain(to_step(exact(count), Decimal(1))), abs(count - round(count)) >= 0.02, bool(divided.pack_g)
-
-
-def _servings(nutrition: Nutrition) -> str:
-    count, about, in_pack = servings_in(nutrition)
-    word = "serving" if count == "1" else "servings"
-    return f"{'about ' if about else ''}{count} {word}{' in the pack' if in_pack else ''}"
 
 
 def net_of(recipe: Recipe, nutrition: Nutrition, market: str, area_cm2: float | None = None) -> NetQuantity | None:

@@ -11,9 +11,10 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from labeler.allergens import Finding, statement, unlisted
-from labeler.label.builder import LabelFacts, servings_in
+from labeler.label.builder import LabelFacts
 from labeler.label.content import LabelContent, Run
 from labeler.label.ingredient_list import listed_of
+from labeler.label.serving_words import servings_in
 from labeler.label.words import BETWEEN, figure_words, line_name, name_allergen, tongues, words
 from labeler.parsing.model import Recipe
 from labeler.rules.sale import Sale

@@ -109,7 +109,8 @@ def net_quantity(
             f"{words}, {drained.data['words']} {more}" for words, more in zip((text, both), aside, strict=True)
         )
     used = tuple(rule for rule in (fluid, form, type_height, drained) if rule is not None)
-    is_liquid = volume and (liquid or (fluid is not None and fluid.id == "net-liquids"))
+    # Pickles stand in fluid measure and are no liquid: their serving is in grams (21 CFR 101.9(b)(7)).
+    is_liquid = volume and (liquid if fluid is None else fluid.id == "net-liquids")
     return NetQuantity(text, both, height, used, (*problems, *notes), is_liquid)
 
 

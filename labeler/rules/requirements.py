@@ -180,7 +180,7 @@ def serving_of(recipe: Recipe, nutrition: Nutrition, market: str) -> Serving:
         portion_g=divided.grams or None,
         density=_per_ml(nutrition),
         loose_density=loose_density(nutrition),
-        liquid=divided.pack_ml is not None,
+        liquid=_flows(recipe, nutrition, market),
         pack=_pack_noun(recipe),
         visual=str(recipe.head.get("visual", "")),
         ready_ml=_volume(str(recipe.head.get("ready", "")), market),
@@ -256,11 +256,9 @@ def _claims(
 
 
 def _flows(recipe: Recipe, nutrition: Nutrition, market: str) -> bool:
-    """Whether the food is a drink or another liquid, whose claims are judged per 100 mL: by its pack or by its name."""
-    if nutrition.portion.pack_ml is not None:
-        return True
-    found = net_quantity(market=market, grams=100.0, millilitres=100.0, food=recipe.title)
-    return found.liquid
+    """Whether the food is a drink or another liquid, which goes by millilitres: by its pack or by its name."""
+    stated = nutrition.portion.pack_ml is not None
+    return net_quantity(market=market, grams=100.0, millilitres=100.0, liquid=stated, food=recipe.title).liquid
 
 
 def _reference_amount(reference: Rule | None, market: str, per_ml: float | None) -> tuple[float | None, float | None]:

@@ -23,6 +23,9 @@ from labeler.types import Problem
 
 __all__ = ["SURE", "Serving", "serving_size"]
 
+_EXACT = 100_000
+"""A count of servings is as exact as its nearest fraction of so many parts: a volume comes as grams over a density."""
+
 SURE = 0.9
 """From this confidence on a proposed reference amount is not asked about."""
 
@@ -227,7 +230,7 @@ def _servings(rule: Rule, food: Food, grams: Fraction | None) -> str:
     """How many servings the package holds, with "about" where that is rounded."""
     if food.package is None or not grams:
         return ""
-    count = food.package / grams
+    count = (food.package / grams).limit_denominator(_EXACT)
     rounded = rule.data["ladder"].apply(_decimal(count))
     about = "" if rounded.value is not None and Fraction(rounded.value) == count else "about "
     return f"{about}{rounded.text}"

@@ -66,7 +66,14 @@ def _course(rule: Rule, ratio: Fraction) -> str:
 
 
 def by_portion(rules: Mapping[str, Rule], food: Food) -> Draft:
-    """The cook's own portion: a weight, else one piece, else the package."""
+    """The cook's own portion: a weight, else one piece, else the package; of a liquid its volume as well."""
+    draft = _portion(rules, food)
+    if not food.liquid or not food.density or draft.grams is None:
+        return draft
+    return replace(draft, millilitres=draft.grams / food.density)
+
+
+def _portion(rules: Mapping[str, Rule], food: Food) -> Draft:
     because = (f"{rules['basis'].summary} ({rules['basis'].paragraph})",) if "basis" in rules else ()
     if food.portion is not None and food.package is not None and food.portion >= food.package:
         return Draft(f"1 {food.pack}", food.package, whole=True, because=because)

@@ -2,7 +2,8 @@
 
 import pytest
 
-from labeler.label.builder import gather, grams_words, label_content
+from labeler.label.builder import gather, label_content
+from labeler.label.serving_words import grams_words
 from labeler.parsing import read_recipe
 
 MARKETS = ("us", "eu", "uk", "ca", "anz", "codex", "jp")

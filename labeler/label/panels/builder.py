@@ -7,9 +7,10 @@ from dataclasses import replace
 from typing import Any
 
 from labeler.cooking.state.density import density
-from labeler.label.builder import LabelFacts, is_liquid, servings_in
+from labeler.label.builder import LabelFacts, is_liquid
 from labeler.label.compose import DoesNotFit, compose_label
 from labeler.label.content import LabelContent
+from labeler.label.serving_words import servings_in
 from labeler.nutrition.analysis import Nutrition
 from labeler.parsing.model import Recipe
 from labeler.rules.declaration import Declaration, declare
