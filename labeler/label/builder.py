@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import datetime
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Any
@@ -16,6 +15,7 @@ from labeler.allergens import (
 from labeler.cooking.state.density import density
 from labeler.food_safety import Caution, cautions
 from labeler.label.content import LabelContent, NutritionRow, Run
+from labeler.label.dates import date_text, date_words
 from labeler.label.ingredient_list import listed_of
 from labeler.label.serving_words import serving_words, servings_words
 from labeler.nutrition.analysis import Nutrition, analyse
@@ -147,7 +147,7 @@ def label_content(
     listed = listed_of(recipe, nutrition, market, sale)
     rows = tuple(_row(row) for row in table_rows(facts)) if figures else ()
     net, net_problems = _net(recipe, nutrition, market, area_cm2)
-    head = {key: _text(value) for key, value in recipe.head.items()}
+    head = {key: date_text(value, market) for key, value in recipe.head.items()}
     stated = statement(
         found,
         market,
@@ -172,7 +172,7 @@ def label_content(
         made=head.get("made", ""),
         best_before=head.get("best before", ""),
         use_by=head.get("use by", ""),
-        date_words=_date_words(recipe, market),
+        date_words=date_words(recipe, market),
         origin=head.get("origin", ""),
         lot=head.get("lot", ""),
         storage=head.get("storage", ""),
@@ -192,12 +192,6 @@ def label_content(
         )
     )
     return content, declared_of(content, market, problems), problems
-
-
-def _date_words(recipe: Recipe, market: str) -> str:
-    """The words that a market wants before the date, where it has its own."""
-    stated = load_market(market).setting("date_words") or {}
-    return str(stated.get("use_by" if "use by" in recipe.head else "best_before", ""))
 
 
 def declared_of(content: LabelContent, market: str, problems: tuple[Problem, ...]) -> dict[str, Any]:
@@ -227,13 +221,6 @@ def declared_of(content: LabelContent, market: str, problems: tuple[Problem, ...
         "recipe": content.digest,
         "problems": [{"code": p.code, "message": p.message, "line": p.line} for p in problems],
     }
-
-
-def _text(value: Any) -> str:
-    """A value of the head as it is printed: dates with their month in words, everything else as written."""
-    if isinstance(value, datetime.date):
-        return f"{value.day} {value:%B} {value.year}"
-    return "" if value is None else str(value)
 
 
 def _row(row: TableRow) -> NutritionRow:

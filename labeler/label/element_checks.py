@@ -14,6 +14,7 @@ from typing import Any
 
 from labeler.foods.composition.food_table import load_table
 from labeler.label.content import LabelContent
+from labeler.label.dates import day_of
 from labeler.label.words import tongues
 from labeler.parsing.model import Recipe
 from labeler.parsing.numbers import read_quantity
@@ -133,18 +134,14 @@ class _Label:
         number = read_quantity(match[1]) if match else None
         if match and number is not None:
             return int(number.low * _LENGTHS[match[2]])
-        made, last = _day(self.recipe.head.get("made")), self.last
+        made, last = day_of(self.recipe.head.get("made")), self.last
         return (last - made).days if made and last else None
 
     @property
     def last(self) -> datetime.date | None:
         """The day of its date mark."""
         head = self.recipe.head
-        return _day(head.get("use by")) or _day(head.get("best before"))
-
-
-def _day(value: Any) -> datetime.date | None:
-    return value if isinstance(value, datetime.date) else None
+        return day_of(head.get("use by")) or day_of(head.get("best before"))
 
 
 def check_label(
@@ -282,7 +279,7 @@ def _date(label: _Label) -> str:
             "Write “best before: 2027-03-01” in the head, or “use by: ...” for food that soon becomes a danger; the "
             "maker decides which, and how long it keeps."
         )
-    made, last = _day(head.get("made")), label.last
+    made, last = day_of(head.get("made")), label.last
     if made and last and last <= made:
         return f"The date, {last.isoformat()}, is not after the day it was made, {made.isoformat()}."
     return ""

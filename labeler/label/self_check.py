@@ -66,6 +66,7 @@ def check_of(content: LabelContent, recipe: Recipe, facts: LabelFacts, sale: Sal
             *taken_as_usual(listed, facts.market),
             *_meat_notes(facts),
             *_symbol_notes(content, facts),
+            *_net_notes(content, facts),
             *wanted.notes,
         ),
     )
@@ -143,6 +144,16 @@ def _symbol_notes(content: LabelContent, facts: LabelFacts) -> tuple[str, ...]:
         f"The symbol on the front says what the food is high in ({', '.join(content.symbol.bars)}), judged on the "
         "serving; a reference amount that is more counts instead. It is drawn after the description of the law: "
         f"compare size and form with Health Canada's own artwork. {rule.note} ({rule.paragraph}; {rule.reading})",
+    )
+
+
+def _net_notes(content: LabelContent, facts: LabelFacts) -> tuple[str, ...]:
+    """That nobody has weighed a pack, where its net quantity follows from the batch."""
+    if not content.net or facts.nutrition.portion.pack_stated:
+        return ()
+    return (
+        f"The net quantity, {content.net}, is worked out from the batch: weigh what a pack holds and write it, as "
+        "“net: 190 g”, in the head.",
     )
 
 

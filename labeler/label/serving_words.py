@@ -12,6 +12,9 @@ from labeler.types import LabelerError
 
 __all__ = ["grams_words", "serving_words", "servings_in", "servings_words"]
 
+_OVER = 1.0001
+"""A serving of more than a pack, rounding apart, is the pack."""
+
 
 def grams_words(grams: float) -> str:
     """A weight as it is printed: whole grams, tenths below 5 g, exactly half-way up as the rules of every market."""
@@ -25,22 +28,23 @@ def serving_words(recipe: Recipe, nutrition: Nutrition, market: str) -> str:
     A liquid stands in millilitres: Food and Drug Regulations B.01.401, table, item 1, and B.01.002A(2)(a) (Canada);
     Schedule 12, S12-2 (Australia and New Zealand); 21 CFR 101.9(b)(7) (United States).
     """
-    household = nutrition.portion.household
-    metric = _metric(recipe, nutrition, market)
-    if not household or household.replace(" ", "").lower() == metric.replace(" ", "").lower():
-        return metric
-    return f"{household} ({metric})"
-
-
-def _metric(recipe: Recipe, nutrition: Nutrition, market: str) -> str:
-    """The metric amount of the cook's serving, rounded as the market has it."""
+    portion = nutrition.portion
+    household = portion.household
     try:
         serving = serving_of(recipe, nutrition, market)
     except LabelerError:
-        return grams_words(nutrition.serving_g)
+        return _with_metric(household, grams_words(nutrition.serving_g))
     if serving.amount is None or serving.reference is not None:
-        return grams_words(nutrition.serving_g)
-    return f"{plain(exact(serving.amount))} {serving.unit}"
+        return _with_metric(household, grams_words(nutrition.serving_g))
+    if portion.pack_g and portion.grams > portion.pack_g * _OVER and not household.startswith("1 "):
+        return serving.statement
+    return _with_metric(household, f"{plain(exact(serving.amount))} {serving.unit}")
+
+
+def _with_metric(household: str, metric: str) -> str:
+    """A measure with its metric amount; the amount alone where the measure says the same."""
+    same = household.replace(" ", "").lower() == metric.replace(" ", "").lower()
+    return metric if not household or same else f"{household} ({metric})"
 
 
 def servings_in(nutrition: Nutrition) -> tuple[str, bool, bool]:

@@ -6,13 +6,13 @@ a market's language law asks for all of it.
 
 from __future__ import annotations
 
-import datetime
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from labeler.allergens import Finding, statement, unlisted
 from labeler.label.builder import LabelFacts
 from labeler.label.content import LabelContent, Run
+from labeler.label.dates import day_of, has_date_form
 from labeler.label.ingredient_list import listed_of
 from labeler.label.serving_words import servings_in
 from labeler.label.words import BETWEEN, figure_words, line_name, name_allergen, tongues, words
@@ -65,10 +65,10 @@ def translated(
         ),
         allergens=tuple(_allergens(content, facts, language)),
         sign_allergens=tuple(_named(facts.allergens.declared, language)),
-        made=_date(recipe.head.get("made"), content.made),
-        best_before=_date(recipe.head.get("best before"), content.best_before),
-        use_by=_date(recipe.head.get("use by"), content.use_by),
-        date_words="",
+        made=_date(recipe.head.get("made"), content.made, facts.market),
+        best_before=_date(recipe.head.get("best before"), content.best_before, facts.market),
+        use_by=_date(recipe.head.get("use by"), content.use_by, facts.market),
+        date_words=content.date_words if has_date_form(facts.market) else "",
     )
     stated = Problem(
         "not-translated",
@@ -78,9 +78,10 @@ def translated(
     return spoken, (stated,)
 
 
-def _date(written: object, shown: str) -> str:
-    """A date without a month's name, year first (ISO 8601), which every language reads."""
-    return written.isoformat() if isinstance(written, datetime.date) else shown
+def _date(written: object, shown: str, market: str) -> str:
+    """A date without a month's name: the market's own form, or year first (ISO 8601), which every language reads."""
+    day = day_of(written)
+    return shown if day is None or has_date_form(market) else day.isoformat()
 
 
 def _servings(facts: LabelFacts, language: str) -> str:

@@ -383,6 +383,7 @@ MARKET: Fields = {
         False,
     ),
     "date_words": (fields_of({"best_before": (text, True), "use_by": (text, True)}), False),
+    "date_months": (list_of(text), False),
     "percent_heading": (text, False),
     "missing": (list_of(text), True),
     "sources": (map_of(fields_of(SOURCE)), False),
