@@ -34,7 +34,7 @@ from labeler.foods.matching.name_words import words
 from labeler.foods.model import WeighedLine, WeighedPart, WeighedRecipe
 from labeler.markets import market_of
 from labeler.parsing.ingredient.line import read_line
-from labeler.parsing.instructions.actions import Gathers, Handler, Heat, action
+from labeler.parsing.instructions.actions import Gathers, Handler, Heat, Trait, action
 from labeler.parsing.instructions.fragments import KEEPS_OUT
 from labeler.parsing.instructions.grammar import grammar
 from labeler.parsing.instructions.lexicon import is_class
@@ -222,12 +222,16 @@ def _do(walk: Walk, one: Instruction) -> None:
         if not _kept_by_words(walk, one, targets):
             remove(walk, one, targets)
         return
-    if row.handler is Handler.COAT and row.id == "shake-off":
+    if Trait.SHAKES in row.traits:
         remove(walk, one, targets)
         return
     if row.gathers is Gathers.APART:
         _apart(walk, one, targets)
-        if row.id == "cut" and Mark.SAME_VESSEL in one.marks and walk.table.with_vessel(one.vessel) is not None:
+        if (
+            Trait.CUTS in row.traits
+            and Mark.SAME_VESSEL in one.marks
+            and walk.table.with_vessel(one.vessel) is not None
+        ):
             _gathering(walk, replace(one, action="add"), targets)  # "grate the tomatoes over the pan"
         return
     _gathering(walk, one, targets)
@@ -247,7 +251,7 @@ def _softens_cold(walk: Walk, one: Instruction, targets: Sequence[Target]) -> bo
 def _kept_by_words(walk: Walk, one: Instruction, targets: list[Target]) -> bool:
     """ "Leave the fat in", "keep them in the liquid": nothing is parted."""
     focus = walk.live(walk.focus)
-    if one.action in ("keep", "store") and Mark.IN_ITS_LIQUID in one.marks:
+    if action(one.action).handler is Handler.KEEP and Mark.IN_ITS_LIQUID in one.marks:
         if focus is not None:
             focus.kept_in_liquid = True
         return True
@@ -299,7 +303,7 @@ def _grease(walk: Walk, one: Instruction, targets: list[Target]) -> None:
                     walk.table.put(heap, [added[1]], [(added[0], 1.0)])
     if heap is None and one.text.split()[:1] and any(is_class(head_of(t.mention.name), "vessel-") for t in targets):
         fats = [i for i in walk.unplaced(after=one.after, spare_named=False) if i.kind == "fat"]
-        if fats and one.action == "grease":
+        if fats:
             drawn = walk.draw(fats[0], Quantity(Extent.FILM), film=True)
             if drawn is not None:
                 heap = walk.table.new(vessel=one.vessel or "tin", last=walk.at)
@@ -325,8 +329,7 @@ def _gathering(walk: Walk, one: Instruction, targets: list[Target]) -> None:
         held = [heap for t in targets for heap in t.heaps]
         if held and not any(t.fresh for t in targets) and all(heap.cooked or heap.hot for heap in held):
             return  # "while the pasta boils": it does already
-    use = {"season": "season", "brush": "brush", "coat": "dust"}.get(row.id, "fry" if row.heat is Heat.FAT else "add")
-    if row.id == "transfer" and one.vessel and is_class(head_of(one.vessel), "vessel-plate"):
+    if Trait.PLATE_LIFTS in row.traits and one.vessel and is_class(head_of(one.vessel), "vessel-plate"):
         remove(walk, replace(one, action="lift"), targets)
         return
     if is_coating(walk, one, targets):
@@ -335,7 +338,7 @@ def _gathering(walk: Walk, one: Instruction, targets: list[Target]) -> None:
     before = walk.live(walk.focus)
     if one.verb in grammar("mashes") and before is not None and is_boiled_in_plenty(walk, before):
         lift_out_of_bath(walk, before, one, why="the cooking water is poured off before").last = -1
-    heap = gather(walk, one, targets, use=use)
+    heap = gather(walk, one, targets, use=row.amount)
     if heap is None:
         return
     heap.curdled |= Mark.CURDLED in one.marks
@@ -344,7 +347,7 @@ def _gathering(walk: Walk, one: Instruction, targets: list[Target]) -> None:
     if row.heat is not Heat.NONE and row.handler is Handler.HEAT:
         heat(walk, one, heap, targets)
         return
-    if row.handler is Handler.LIE or (row.id == "cool" and one.minutes is not None and walk.has_liquid(heap)):
+    if row.handler is Handler.LIE or (Trait.COOLS in row.traits and one.minutes is not None and walk.has_liquid(heap)):
         lie(walk, one if row.handler is Handler.LIE else replace(one, action="stand"), heap)
         return
     if row.handler is Handler.WHEY:
@@ -360,11 +363,11 @@ def _gathering(walk: Walk, one: Instruction, targets: list[Target]) -> None:
         and Mark.WATER not in one.marks
     ):
         heap.covered = True
-    elif Mark.WATER in one.marks and row.id in ("top", "add", "fill") and brings_water(targets):
+    elif Mark.WATER in one.marks and Trait.COVERS in row.traits and brings_water(targets):
         heap.covered_with_water = heap.wet = True
         water, why = Settings(water=one.water, marks=frozenset([Mark.WATER])), "water that covers the food"
         walk.table.node(heap, "add", settings=water, text=one.text, span=one.span, basis=Basis.IMPLIED, why=why)
-    elif one.minutes is not None and heap.hot and heap.cooked and row.id in ("add", "mix", "top") and not one.parallel:
+    elif one.minutes is not None and heap.hot and heap.cooked and Trait.COOKS_ON in row.traits and not one.parallel:
         walk.set_focus(heap)
         again = heap.cooked if action(heap.cooked).heat is Heat.FAT and not walk.has_liquid(heap) else "cook"
         timed = replace(one, action=again, mentions=())
@@ -373,12 +376,12 @@ def _gathering(walk: Walk, one: Instruction, targets: list[Target]) -> None:
     elif (
         one.minutes is not None
         and one.minutes.best >= 15.0
-        and row.id in ("add", "top", "rub", "fill", "mix", "season", "layer")
+        and Trait.THEN_LIES in row.traits
         and Mark.IN_OVEN not in one.marks
     ):
         walk.set_focus(heap)
         lie(walk, replace(one, action="stand"), heap)
-    if row.id == "mix":
+    if Trait.BEATS in row.traits:
         walk.beaten |= {food for food in heap.foods if walk.kind(food) == "egg" and not heap.wet}
         heap.pureed |= one.verb in grammar("purees")
     walk.set_focus(heap)

@@ -10,6 +10,7 @@ from labeler.flow.kind_sets import kinds_told_by
 from labeler.flow.model import FromLine
 from labeler.flow.target import Parted
 from labeler.foods.food_class import DISSOLVES, LIQUOR
+from labeler.parsing.instructions.actions import Handler, action
 from labeler.parsing.instructions.lexicon import classes_of
 
 __all__ = ["alike", "heaps_parted", "mixed_of", "mixture_of", "named_heap"]
@@ -66,7 +67,9 @@ def alike(heaps: Sequence[Heap], word: str, focus: Heap | None, kind: Callable[[
 
 def _runs_back(table: Table, heap: Heap, there: Sequence[Heap]) -> bool:
     """Whether it was squeezed out of what was lifted from another of them: "the soaking liquid" is the other."""
-    if heap.source is None or heap.parted_from is None or table.nodes[heap.source.node].action != "squeeze":
+    if heap.source is None or heap.parted_from is None:
+        return False
+    if action(table.nodes[heap.source.node].action).handler is not Handler.SQUEEZE:
         return False
     return any(other.number == table.heaps[heap.parted_from].rest_of for other in there)
 

@@ -12,7 +12,7 @@ from labeler.flow.parting import boiled_in_plenty, split_off
 from labeler.flow.walk import Walk
 from labeler.foods.food_class import LIQUOR
 from labeler.foods.model import WeighedPart
-from labeler.parsing.instructions.actions import Heat, action
+from labeler.parsing.instructions.actions import Heat, Trait, action, has
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
 from labeler.parsing.instructions.model import Instruction, Quantity
@@ -40,7 +40,7 @@ def close(walk: Walk, part: WeighedPart, method: Method) -> PartFlow:
         elif (
             heap.nature is Nature.FOOD
             and heap.wet
-            and heap.cooked in ("boil", "blanch", "simmer")
+            and has(heap.cooked, Trait.IN_PLENTY)
             and not heap.covered_with_water
             and _is_only_boiled(walk, heap)
         ):
@@ -51,7 +51,7 @@ def close(walk: Walk, part: WeighedPart, method: Method) -> PartFlow:
         if (
             heap.nature is Nature.BATH
             and heap.lifted is not None
-            and heap.cooked in ("boil", "simmer", "braise")
+            and has(heap.cooked, Trait.GIVES_BROTH)
             and not heap.wet
         ):
             lifted = walk.table.heaps[heap.lifted]
@@ -122,7 +122,7 @@ def _leave_by_trade(walk: Walk, heap: Heap) -> None:
     solid = walk.solids(heap)
     fat = walk.grams(heap, "fat")
     if (
-        heap.cooked == "pan-fry"
+        has(heap.cooked, Trait.IN_PAN)
         and heap.fried_last
         and fat > 0.0
         and solid
@@ -175,7 +175,7 @@ def _nothing(walk: Walk) -> Instruction:
 
 def _mark_last(nodes: Sequence[Node]) -> list[Node]:
     last = max(
-        (at for at, node in enumerate(nodes) if action(node.action).heat is not Heat.NONE or node.action == "reduce"),
+        (at for at, node in enumerate(nodes) if action(node.action).heat is not Heat.NONE),
         default=-1,
     )
     return [replace(node, served_last=at >= last) for at, node in enumerate(nodes)]

@@ -14,7 +14,7 @@ from labeler.flow.model import Basis, FromLine
 from labeler.flow.target import Target
 from labeler.flow.walk import Walk
 from labeler.foods.food_class import LIQUOR
-from labeler.parsing.instructions.actions import Handler, action
+from labeler.parsing.instructions.actions import Handler, Trait, action, has
 from labeler.parsing.instructions.grammar import grammar
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
@@ -147,4 +147,4 @@ def _stays_in_the_bowl(walk: Walk, around: list[Target], coats: set[Food]) -> bo
     if not turned_in or not (plain or batter):
         return False
     spoken_of = any(walk.binder.named_after(i, walk.at) for i in foods)
-    return not spoken_of and not any(later.action == "shake-off" for later in ahead(walk))
+    return not spoken_of and not any(has(later.action, Trait.SHAKES) for later in ahead(walk))

@@ -11,14 +11,13 @@ from labeler.flow.parting import split_off
 from labeler.flow.target import Parted, Target
 from labeler.flow.walk import Walk
 from labeler.foods.food_class import DISSOLVES, LIQUOR
-from labeler.parsing.instructions.actions import Handler, action
+from labeler.parsing.instructions.actions import Handler, Trait, action, has
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
 from labeler.parsing.instructions.model import Extent, Instruction, Mark, Quantity
 from labeler.types import Interval
 
 __all__ = ["BATH_NAMES", "bath_names", "clean", "drain", "goes", "heap_about", "move_loose", "pour_fat", "whole_heap"]
-_ONLY_WARM = ("", "heat")  # what is raw, or what a hot liquid was poured over
 _JUICE = Interval(0.55, 0.4, 0.7, "juice that a squeezed fruit gives: common practice, no source")
 
 
@@ -122,15 +121,12 @@ def drain(walk: Walk, one: Instruction, objects: list[Target]) -> None:
         lifted = split_off(walk, heap, inside, one, basis=Basis.WRITTEN)
         walk.set_focus(lifted)
         return
-    dry_pan = (
-        heap.cooked in ("pan-fry", "stir-fry", "broil", "bake", "roast")
-        and not walk.has_liquid(heap)
-        and not heap.fat_bath
-    )
+    dry_pan = has(heap.cooked, Trait.RENDERS) and not walk.has_liquid(heap) and not heap.fat_bath
     if dry_pan and not {Mark.PAPER, Mark.RACK} & one.marks and (walk.flesh(heap) or walk.grams(heap, "fat")):
         pour_fat(walk, replace(one, action="drain"), [])
         return
-    raw = walk.solids(heap) and heap.cooked in _ONLY_WARM and not heap.soaked and walk.has_liquid(heap)
+    warm = not heap.cooked or has(heap.cooked, Trait.WARMS)  # raw, or a hot liquid was poured over it
+    raw = walk.solids(heap) and warm and not heap.soaked and walk.has_liquid(heap)
     if raw and one.minutes is None and any(walk.grams_of(food) for food in heap.foods if walk.kind(food) in LIQUOR):
         walk.table.node(
             heap,
@@ -331,7 +327,7 @@ def pour_fat(walk: Walk, one: Instruction, objects: list[Target]) -> None:
 def _tin(walk: Walk, one: Instruction, roast: Heap, drip: Heap) -> None:
     """What stays in the tin when the roast is lifted out: the drippings and what lay under it."""
     beside = [food for food in walk.solids(roast) if food not in walk.flesh(roast)]
-    if beside and walk.flesh(roast) and roast.cooked in ("roast", "bake"):
+    if beside and walk.flesh(roast) and has(roast.cooked, Trait.IN_TIN):
         stays = split_off(walk, roast, beside, one, why="the roast is lifted out, the rest stays in the tin")
         walk.table.merge(drip, stays)
         drip.nature = Nature.FOOD

@@ -16,7 +16,7 @@ from enum import Enum
 
 from labeler.flow.model import Basis, Departure, Fate, Flow, FromLine, FromNode, Naming, Node, PartFlow, Port, Source
 from labeler.foods.food_class import DISSOLVES, LIQUOR
-from labeler.parsing.instructions.actions import Handler, action
+from labeler.parsing.instructions.actions import Handler, Trait, action, has
 from labeler.parsing.instructions.model import Span
 from labeler.types import Severity
 
@@ -221,11 +221,11 @@ def _names(naming: Naming, loss: Loss, one: Leaving, departure: Departure | None
     if naming.removes and naming.solids and loss.kind not in BATH_KINDS:
         return isinstance(one.outlet, FromNode) and one.outlet.port is Port.OFF
     if naming.keeps_liquid and loss.kind not in BATH_KINDS:
-        return node is not None and node.action == "strain" and _port(one) is Port.OFF
+        return node is not None and action(node.action).handler is Handler.STRAIN and _port(one) is Port.OFF
     if loss.part != one.part or loss.food not in naming.foods:
         return False
     thrown_out = departure is not None and departure.fate is Fate.NAMED
-    lifted = thrown_out and node is not None and node.action == "lift" and _port(one) is Port.KEPT
+    lifted = thrown_out and node is not None and action(node.action).handler is Handler.LIFT and _port(one) is Port.KEPT
     return naming.removes or lifted
 
 
@@ -237,20 +237,19 @@ def _by_trade(part: PartFlow, one: Leaving, loss: Loss, said: list[Naming], node
     """Whether a food leaves as what it is: part of a bath, of a coat, a pressed fruit, an aromatic."""
     if one.coat:
         return loss.share < _COAT
-    if loss.bony and node is not None and action(node.action).handler in _SIDES | {Handler.LIFT}:
+    handler = action(node.action).handler if node is not None else Handler.NONE
+    if loss.bony and handler in _SIDES | {Handler.LIFT}:
         return True
-    if node is not None and (node.action == "skin" or (node.action == "squeeze" and loss.kind == "fruit")):
+    if handler is Handler.SKIN or (handler is Handler.SQUEEZE and loss.kind == "fruit"):
         return True
-    kept = (
-        node is not None and action(node.action).handler in _SIDES and _port(one) is Port.KEPT
-    )  # it is what should have stayed
+    kept = handler in _SIDES and _port(one) is Port.KEPT  # it is what should have stayed
     liquid = any(naming.removes and naming.liquid for naming in said) and not kept
     if loss.kind in BATH_KINDS:
         return not (
             not (loss.kind == "seasoning" or any(one.removes for one in said) or _was_parted(part, one.outlet))
             or _before_it_is_named(part, one, loss, said, node)
             or (loss.share >= _POURED and any(_names_pieces(naming) for naming in said))
-            or (one.watered and loss.kind in _IN_TAP_WATER and node is not None and node.action == "drain")
+            or (one.watered and loss.kind in _IN_TAP_WATER and handler is Handler.DRAIN)
         )
     return loss.of_batch < (_MAIN if liquid else _NOTED)
 
@@ -331,7 +330,7 @@ def _not_placed(part: PartFlow, at: int, weights: Mapping[FromLine, float], made
 
 def _is_left_over(node: Node) -> bool:
     """Whether a node is what `closing` makes of a line that no step took."""
-    return node.action == "add" and node.basis is Basis.ASSUMED
+    return has(node.action, Trait.JOINS) and node.basis is Basis.ASSUMED
 
 
 def _foods(losses: list[Loss]) -> tuple[tuple[int, FromLine], ...]:

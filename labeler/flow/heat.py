@@ -11,7 +11,8 @@ from labeler.flow.parting import lift_out_of_bath
 from labeler.flow.target import Target
 from labeler.flow.walk import Walk
 from labeler.foods.food_class import LIQUOR
-from labeler.parsing.instructions.actions import Heat, action
+from labeler.parsing.instructions.actions import Heat, Trait, action, has
+from labeler.parsing.instructions.grammar import grammar
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
 from labeler.parsing.instructions.model import Instruction, Mark, Role
@@ -42,7 +43,7 @@ def heat(walk: Walk, one: Instruction, heap: Heap, targets: list[Target]) -> Non
     if heap.cooked and heap.last == walk.at - 1 and one.minutes is None and row.heat is Heat.WARM:
         heap.hot = True
         return
-    if row.heat in (Heat.DRY, Heat.FAT) and heap.soaked and name not in ("bake",):
+    if row.heat in (Heat.DRY, Heat.FAT) and heap.soaked and Trait.WITH_LIQUID not in row.traits:
         _leave_marinade(walk, one, heap)
     if row.heat in (Heat.DRY, Heat.FAT, Heat.STEAM, Heat.MICROWAVE) and heap.wet and heap.cooked:
         walk_bath = lift_out_of_bath(walk, heap, one, why="the cooking water is poured off before")
@@ -53,16 +54,16 @@ def heat(walk: Walk, one: Instruction, heap: Heap, targets: list[Target]) -> Non
     if (heap.covered or closed) and Mark.UNCOVERED not in marks:
         marks.add(Mark.COVERED)
     heap.covered = Mark.COVERED in marks
-    if row.heat is Heat.WET and name != "confit":
-        _water(walk, heap, marks, drained=drained, boils=name in ("boil", "blanch"))
+    if Trait.IN_LIQUID in row.traits:
+        _water(walk, heap, marks, drained=drained, boils=Trait.ROLLING in row.traits)
     settings = replace(settings, marks=frozenset(marks))
     fat = walk.grams(heap, "fat")
     swims = row.heat is Heat.FAT and fat > BATH and not _butter(walk, heap)
-    if name == "pan-fry" and swims:
+    if Trait.IN_PAN in row.traits and swims:
         name = "deep-fry"
     off = walk.table.node(heap, name, settings=settings, text=one.text, span=one.span, drained=drained)
     heap.hot, heap.cooked, heap.fried_last = True, name, True
-    if name == "confit" or (row.heat is Heat.FAT and fat > 0.0 and row.id == "deep-fry"):
+    if Trait.IN_FAT in row.traits and (row.heat is Heat.WET or fat > 0.0):
         heap.fat_bath = True
     if (
         row.heat is Heat.FAT
@@ -117,21 +118,21 @@ def _method(walk: Walk, one: Instruction, heap: Heap) -> str:
     """R8: what a general verb means, by vessel, medium and content."""
     row = action(one.action)
     wet = walk.has_liquid(heap) or Mark.WATER in one.marks or one.water is not None or Mark.SALTED_WATER in one.marks
-    if row.id == "simmer" and not wet and walk.grams(heap, "fat") > BATH and not walk.dry_takers(heap):
+    if Trait.BELOW_BOIL in row.traits and not wet and walk.grams(heap, "fat") > BATH and not walk.dry_takers(heap):
         return "confit"
-    if row.id == "braise" and walk.only_medium(heap):
+    if Trait.CLOSED_POT in row.traits and walk.only_medium(heap):
         return "heat"
-    if row.id == "pan-fry" and (walk.only_medium(heap) or not heap.foods):
+    if Trait.IN_PAN in row.traits and (walk.only_medium(heap) or not heap.foods):
         return "heat"
     if (
-        one.verb == "cook"
-        and row.id == "bake"
+        one.verb in grammar("cooks")
+        and Trait.IN_TIN in row.traits
         and not wet
         and walk.grams(heap, "fat") > BATH
         and (one.celsius is None or one.celsius.best < 150.0)
     ):
         return "confit"
-    if row.heat is not Heat.BY_PLACE and not (one.verb == "cook" and row.id == "simmer"):
+    if row.heat is not Heat.BY_PLACE and not (one.verb in grammar("cooks") and Trait.BELOW_BOIL in row.traits):
         return row.id
     if is_class(heap.vessel, "vessel-closed") or is_class(one.vessel, "vessel-closed"):
         return "braise"
@@ -173,12 +174,8 @@ def _water(walk: Walk, heap: Heap, marks: set[Mark], *, drained: bool, boils: bo
     listed = walk.grams(heap, *LIQUOR)
     solid = max(walk.grams(heap) - listed, 1.0)
     enough = listed > 0.1 * solid
-    takers = walk.dry_takers(heap) if heap.cooked not in ("boil", "simmer", "blanch") else []
-    if (
-        heap.cooked in ("boil", "simmer", "blanch", "braise")
-        and not heap.wet
-        and not {Mark.WATER, Mark.SALTED_WATER, Mark.FRESH} & marks
-    ):
+    takers = walk.dry_takers(heap) if not has(heap.cooked, Trait.IN_PLENTY) else []
+    if has(heap.cooked, Trait.IN_LIQUID) and not heap.wet and not {Mark.WATER, Mark.SALTED_WATER, Mark.FRESH} & marks:
         return
     if takers and listed < 0.9 * sum(walk.grams_of(food) * heap.foods[food] for food in takers) and not heap.wet:
         enough = enough and listed > 0.5 * sum(walk.grams_of(food) * heap.foods[food] for food in takers)

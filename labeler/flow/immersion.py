@@ -7,7 +7,7 @@ from dataclasses import replace
 from labeler.flow.heaps import Heap, settings_of
 from labeler.flow.looking_ahead import removed_next
 from labeler.flow.walk import Walk
-from labeler.parsing.instructions.actions import Handler, action
+from labeler.parsing.instructions.actions import Handler, Trait, action, has
 from labeler.parsing.instructions.model import Instruction, Mark
 from labeler.types import Interval
 
@@ -22,8 +22,8 @@ def lie(walk: Walk, one: Instruction, heap: Heap) -> None:
     solids = walk.solids(heap)
     liquid = walk.has_liquid(heap)
     salted = walk.grams(heap, "salt", "sugar") > 0.005 * max(walk.grams(heap), 1.0)
-    if one.action == "stand":
-        if heap.cooked in ("roast", "bake", "broil", "smoke", "pan-fry") and walk.flesh(heap) and not liquid:
+    if Trait.STANDS in row.traits:
+        if has(heap.cooked, Trait.RESTS) and walk.flesh(heap) and not liquid:
             walk.set_focus(heap)
             return
         steeps = (
@@ -45,7 +45,7 @@ def lie(walk: Walk, one: Instruction, heap: Heap) -> None:
             return
     marks = set(one.marks)
     steeps_in_fat = walk.grams(heap, "fat") > 0.3 * walk.grams(heap)
-    if one.action == "soak" and not liquid and not heap.wet and not steeps_in_fat:
+    if Trait.IN_WATER in row.traits and not liquid and not heap.wet and not steeps_in_fat:
         marks.add(Mark.WATER)
         heap.wet = True
     settings = replace(settings_of(one), marks=frozenset(marks), grams=None, millilitres=None, share=None)

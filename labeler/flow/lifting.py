@@ -13,7 +13,7 @@ from labeler.flow.parting import split_off, sticks_to_fried
 from labeler.flow.target import Parted, Target
 from labeler.flow.walk import Walk
 from labeler.foods.food_class import FLESH, LIQUOR
-from labeler.parsing.instructions.actions import Handler, Heat, action
+from labeler.parsing.instructions.actions import Handler, Heat, Trait, action, has
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
 from labeler.parsing.instructions.model import Instruction, Mark, Quantity, Role
@@ -168,10 +168,10 @@ def after_lift(walk: Walk, heap: Heap, lifted: Heap, one: Instruction) -> None:
     """What is spoken of next: the pot where the next step boils or pours it, else what was lifted out."""
     lifted.last = walk.at
     following = next(iter(ahead(walk)), None)
-    if following is not None and heap.cooked in ("boil", "simmer", "braise"):
+    if following is not None and has(heap.cooked, Trait.GIVES_BROTH):
         row = action(following.action)
         if row.handler in (Handler.REDUCE, Handler.STRAIN, Handler.SKIM) or (
-            row.id in ("simmer", "boil") and not following.mentions
+            {Trait.IN_PLENTY, Trait.GIVES_BROTH} <= row.traits and not following.mentions
         ):
             walk.set_focus(heap)
             return

@@ -8,17 +8,19 @@ from labeler.flow.heaps import Heap, Nature, settings_of
 from labeler.flow.model import Departure, Fate, Port
 from labeler.flow.walk import Walk
 from labeler.parsing.instructions.actions import Handler, Heat, action
+from labeler.parsing.instructions.grammar import grammar
 from labeler.parsing.instructions.model import Instruction
 
 __all__ = ["measure"]
 
 
 def measure(walk: Walk, one: Instruction, heap: Heap) -> None:
-    name = one.action
+    row = action(one.action)
+    does = row.handler
     settings = settings_of(one)
-    if name == "dry" and walk.flesh(heap) and one.grams is None and one.share is None and one.celsius is None:
+    if does is Handler.DRY and walk.flesh(heap) and one.grams is None and one.share is None and one.celsius is None:
         return  # "dry the steaks" is done with a cloth; in air of a stated heat they lose water
-    if name == "reduce" and (
+    if does is Handler.REDUCE and (
         heap.cooked == ""
         and not heap.hot
         and one.share is None
@@ -27,47 +29,50 @@ def measure(walk: Walk, one: Instruction, heap: Heap) -> None:
         and one.minutes is None
     ):
         return
-    if name == "make" and one.piece:
+    if does is Handler.MAKE and one.piece:
         heap.names.add(one.piece)
     if (
-        name == "make"
-        and one.verb in ("make", "yield", "makes")
+        does is Handler.MAKE
+        and one.verb in grammar("tells a yield")
         and one.pieces is None
         and one.grams is None
         and one.millilitres is None
     ):
         return  # "make a marinade of the oil and salt"
-    if name == "make" and one.grams is None and one.millilitres is None:
+    if does is Handler.MAKE and one.grams is None and one.millilitres is None:
         heap.bound = set(heap.foods)
-    if name in ("weigh", "lose") and heap.nature is not Nature.FOOD:
+    if does in (Handler.WEIGH, Handler.LOSE) and heap.nature is not Nature.FOOD:
         foods = [other for other in walk.table.open() if other.nature is Nature.FOOD]
         heap = foods[0] if foods else heap
-    if name in ("weigh", "lose") and heap.source is not None and not heap.pending and heap.source.port is Port.KEPT:
+    if (
+        does in (Handler.WEIGH, Handler.LOSE)
+        and heap.source is not None
+        and not heap.pending
+        and heap.source.port is Port.KEPT
+    ):
         heated = walk.table.nodes[heap.source.node]
-        row = action(heated.action)
+        before = action(heated.action)
         free = heated.settings.grams is None and heated.settings.share is None and heated.settings.millilitres is None
         if (
             free
-            and row.handler in (Handler.HEAT, Handler.REDUCE)
-            and row.heat is not Heat.WARM
+            and before.handler in (Handler.HEAT, Handler.REDUCE)
+            and before.heat is not Heat.WARM
             and (one.grams is not None or one.share is not None)
         ):
-            goal = replace(heated.settings, grams=one.grams, share=one.share if name == "lose" else None)
+            goal = replace(heated.settings, grams=one.grams, share=one.share if does is Handler.LOSE else None)
             walk.table.nodes[heap.source.node] = replace(heated, settings=goal, text=f"{heated.text}, {one.text}")
             walk.set_focus(heap)
             return
-    if name == "left" and not heap.coat and heap.fat_bath:
-        pass
-    if name == "left" and heap.coat:
+    if does is Handler.LEFT and heap.coat:
         off = walk.table.node(
-            heap, name, settings=settings, coats=sorted(heap.coat, key=str), text=one.text, span=one.span
+            heap, one.action, settings=settings, coats=sorted(heap.coat, key=str), text=one.text, span=one.span
         )
         rest = walk.table.part(heap, off, nature=Nature.COAT)
         walk.leave(rest, Departure(off, Fate.NAMED, span=one.span))
         walk.set_focus(heap)
         return
     if (
-        name == "left"
+        does is Handler.LEFT
         and heap.source is not None
         and action(walk.table.nodes[heap.source.node].action).heat is Heat.FAT
     ):
@@ -79,9 +84,9 @@ def measure(walk: Walk, one: Instruction, heap: Heap) -> None:
         heap.fat_bath = True
         return
     drip = walk.drippings()
-    if name == "reduce" and drip is not None and walk.flesh(heap) and not walk.has_liquid(heap):
+    if does is Handler.REDUCE and drip is not None and walk.flesh(heap) and not walk.has_liquid(heap):
         heap = drip
-    walk.table.node(heap, name, settings=settings, text=one.text, span=one.span)
-    if name == "reduce":
+    walk.table.node(heap, one.action, settings=settings, text=one.text, span=one.span)
+    if does is Handler.REDUCE:
         heap.hot, heap.cooked, heap.nature = True, "simmer", Nature.FOOD
     walk.set_focus(heap)

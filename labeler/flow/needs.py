@@ -9,7 +9,7 @@ from labeler.flow.model import FromLine
 from labeler.flow.target import Target
 from labeler.flow.walk import Walk
 from labeler.foods.food_class import LIQUOR
-from labeler.parsing.instructions.actions import Heat, action
+from labeler.parsing.instructions.actions import Heat, Trait, action
 from labeler.parsing.instructions.model import Instruction, Mark, Quantity
 from labeler.parsing.model import Purpose
 
@@ -34,8 +34,12 @@ def bring_what_is_needed(walk: Walk, heap: Heap, one: Instruction, *, made: bool
     `made` is true for a bath that the words take for made, as in "soak in the marinade": all that may be in one.
     """
     row = action(one.action)
-    bath = one.action in ("brine", "marinate", "pickle", "soak", "ferment")
-    if not (row.heat is Heat.WET or bath) or not heap.foods or walk.has_liquid(heap) or one.parallel:
+    if (
+        not (row.heat is Heat.WET or Trait.IN_BATH in row.traits)
+        or not heap.foods
+        or walk.has_liquid(heap)
+        or one.parallel
+    ):
         return
     if not (walk.solids(heap) or made) or heap.cooked:
         return
@@ -43,7 +47,7 @@ def bring_what_is_needed(walk: Walk, heap: Heap, one: Instruction, *, made: bool
         return
     wanted = (
         {"water", "salt", "sugar", "seasoning", "liquid"}
-        if one.action in ("brine", "ferment", "soak") and not made
+        if Trait.IN_BRINE in row.traits and not made
         else LIQUOR | {"salt", "sugar", "seasoning", "fat"}
     )
     if row.heat is Heat.WET:
@@ -104,7 +108,7 @@ def waits(one: Ingredient) -> bool:
 def take_unnamed(walk: Walk, heap: Heap, one: Instruction) -> None:
     """R5: what no step names goes into the first that names nothing of its list."""
     row = action(one.action)
-    gathers = row.heat not in (Heat.NONE, Heat.WARM) or row.id in ("mix", "layer", "fill", "knead", "add", "reduce")
+    gathers = row.heat not in (Heat.NONE, Heat.WARM) or Trait.TAKES_UNNAMED in row.traits
     if heap.foods and not gathers:
         return
     group = walk.in_force(one)

@@ -9,7 +9,7 @@ from labeler.flow.kind_sets import SEASONS
 from labeler.flow.model import Basis, FromLine, FromNode, Settings
 from labeler.flow.walk import Walk
 from labeler.foods.food_class import LIQUOR
-from labeler.parsing.instructions.actions import Heat, action
+from labeler.parsing.instructions.actions import Heat, Trait, action, has
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.model import Instruction, Mark
 from labeler.types import Interval
@@ -30,7 +30,7 @@ def is_boiled_in_plenty(walk: Walk, heap: Heap) -> bool:
     return (
         heap.wet
         and not heap.covered_with_water
-        and heap.cooked in ("boil", "blanch", "simmer")
+        and has(heap.cooked, Trait.IN_PLENTY)
         and bool(walk.solids(heap))
         and not any(walk.kind(food) in LIQUOR for food in heap.foods)
     )

@@ -13,7 +13,7 @@ from labeler.flow.model import Basis, Departure, Fate, Portion, Settings
 from labeler.flow.parting import split_off, sticks_to_fried
 from labeler.flow.target import Parted, Target
 from labeler.flow.walk import Walk
-from labeler.parsing.instructions.actions import action
+from labeler.parsing.instructions.actions import Handler, Trait, action, has
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
 from labeler.parsing.instructions.model import Extent, Instruction, Mark, Quantity, Role
@@ -26,8 +26,8 @@ def keep(walk: Walk, one: Instruction, objects: list[Target]) -> None:
     """Reserve: a bath that would go, an amount of it, half of a heap; or food that waits beside."""
     if _for_another_dish(walk, one):
         one = replace(one, marks=one.marks | {Mark.FOR_LATER})
-    stored = Mark.FOR_LATER in one.marks or action(one.action).id == "store"
-    if action(one.action).id == "store":
+    stored = Mark.FOR_LATER in one.marks or has(one.action, Trait.PUTS_AWAY)
+    if has(one.action, Trait.PUTS_AWAY):
         for target in objects:
             target = _with_share_before(walk, one, target)
             whole = target.heaps[0] if target.heaps else walk.live(walk.focus)
@@ -78,12 +78,7 @@ def keep(walk: Walk, one: Instruction, objects: list[Target]) -> None:
                 heap.named = one.names
             _store(walk, heap, one)
             continue
-        if (
-            walk.solids(heap)
-            and heap.cooked in ("boil", "simmer", "braise")
-            and walk.has_liquid(heap)
-            and target.within
-        ):
+        if walk.solids(heap) and has(heap.cooked, Trait.GIVES_BROTH) and walk.has_liquid(heap) and target.within:
             lifted = split_off(walk, heap, walk.solids(heap), one)
             lifted.state = State.ASIDE
             walk.set_focus(heap)
@@ -92,7 +87,7 @@ def keep(walk: Walk, one: Instruction, objects: list[Target]) -> None:
             walk.solids(heap)
             and (walk.grams(heap, "fat") > 0.0 or heap.fat_bath)
             and heap.hot
-            and heap.cooked in ("pan-fry", "deep-fry", "stir-fry", "broil")
+            and has(heap.cooked, Trait.OUT_OF_FAT)
         ):
             along = sticks_to_fried(walk, heap)
             lifted = split_off(walk, heap, list(dict.fromkeys([*walk.solids(heap), *along])), one)
@@ -241,7 +236,8 @@ def _keep_parted(walk: Walk, one: Instruction, target: Target, *, stored: bool) 
     if not amount and removed_next(walk, heap):
         heap.named = name
         return
-    if not amount and (Mark.KEPT in one.marks and one.adjunct and walk.instructions[walk.at - 1].action == "strain"):
+    strained = action(walk.instructions[walk.at - 1].action).handler is Handler.STRAIN
+    if not amount and Mark.KEPT in one.marks and one.adjunct and strained:
         return
     if not walk.solids(heap) and not amount:
         heap.names |= {name, "liquid"}

@@ -12,7 +12,7 @@ from labeler.flow.parting import split_off
 from labeler.flow.target import Parted, Target
 from labeler.flow.walk import Walk
 from labeler.foods.food_class import FLESH, LIQUOR
-from labeler.parsing.instructions.actions import Handler, action
+from labeler.parsing.instructions.actions import Handler, Trait, action, has
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
 from labeler.parsing.instructions.model import Instruction, Mark
@@ -113,5 +113,5 @@ def _side_kept_is_solid(walk: Walk, heap: Heap, named: list[Food]) -> bool:
     takers = walk.dry_takers(heap)
     mass = sum(walk.grams_of(food) for food in takers)
     return mass > 0.5 * sum(walk.grams_of(food) for food in walk.solids(heap)) or (
-        heap.wet and not heap.covered_with_water and heap.cooked in ("boil", "blanch")
+        heap.wet and not heap.covered_with_water and has(heap.cooked, Trait.ROLLING)
     )
