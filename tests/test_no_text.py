@@ -15,7 +15,7 @@ from kitchen_help import Put, weighed
 from labeler.cooking.models.conditions import Conditions
 from labeler.cooking.models.dry_salting import cure
 from labeler.cooking.models.evaporation import reduce_to
-from labeler.cooking.models.heating import HEATS, heat
+from labeler.cooking.models.heating import heat
 from labeler.cooking.models.immersion import soak
 from labeler.cooking.models.oil_uptake import take_up_oil
 from labeler.cooking.models.poultry_skin import take_skin
@@ -30,6 +30,7 @@ from labeler.foods.model import WeighedLine, WeighedRecipe
 from labeler.foods.resolve import weigh
 from labeler.parsing import read_recipe
 from labeler.parsing.ingredient.facts import facts_of
+from labeler.parsing.instructions.actions import Handler, actions
 from labeler.types import Interval
 
 ROOT = Path(__file__).parents[1]
@@ -138,6 +139,7 @@ def reworded(mix: Mixture) -> Mixture:
 
 
 USUAL = Interval(30.0, 20.0, 45.0)
+HEATS = {row.id for row in actions().values() if row.handler is Handler.HEAT and row.cooked_as == row.id}
 ACTS: dict[str, Callable[[Mixture, Sampler], Outcome | None]] = {
     **{
         action: lambda mix, draws, action=action: heat(mix, Conditions(action, minutes=USUAL, from_fat=True), draws)  # type: ignore[misc]

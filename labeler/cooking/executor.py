@@ -173,7 +173,7 @@ class PartRun:
         row = action(node.action)
         water = Mark.WATER in settings.marks
         return Conditions(
-            node.action if node.action not in ("confit", "sous-vide", "cook") else _SAME_AS[node.action],
+            row.cooked_as,
             minutes=settings.minutes or row.minutes,
             celsius=settings.celsius,
             core=settings.core,
@@ -276,7 +276,6 @@ class PartRun:
         return entries + self.added
 
 
-_SAME_AS = {"confit": "braise", "sous-vide": "steam", "cook": "pan-fry"}
 _STREAMS = {
     PartedPhases.LIQUID: "poured off",
     PartedPhases.RINSINGS: "poured off",

@@ -29,7 +29,7 @@ from labeler.foods.matching.name_words import words as food_words
 from labeler.foods.model import WeighedLine, WeighedRecipe
 from labeler.markets import market_of
 from labeler.parsing.handling_words import Saying, sayings
-from labeler.parsing.instructions.actions import Handler, Heat, action
+from labeler.parsing.instructions.actions import Handler, Heat, Trait, action, has
 from labeler.parsing.instructions.model import Instruction, Mark, Mood, Role
 from labeler.parsing.instructions.parser import read_method
 from labeler.parsing.keeping import read_keeping
@@ -41,8 +41,6 @@ HOT_SMOKE = 60.0
 """Air of hot smoke [°C] from here on: common practice, no source; cold smoke stays under 30."""
 DRY_HEAT = frozenset({Heat.DRY, Heat.FAT, Heat.MICROWAVE})
 COOKS = DRY_HEAT | {Heat.WET, Heat.STEAM, Heat.BY_PLACE}
-BRIEF = frozenset({"blanch", "toast"})
-OVEN = frozenset({"roast", "bake", "deep-fry"})
 SEARS = frozenset({"sear", "pan-sear", "flash-fry", "brown"})
 BRIEFLY = 2.0
 """Minutes up to which searing heats the surface only: common practice, no source."""
@@ -151,12 +149,12 @@ def _rank(node: Node, method: _Method) -> int:
 def _node_heating(node: Node, method: _Method) -> Heating:
     """How far the heat of one node reaches."""
     heat, settings = action(node.action).heat, node.settings
-    if node.action == "smoke":
+    if has(node.action, Trait.IN_SMOKE):
         hot = settings.celsius is not None and settings.celsius.best >= HOT_SMOKE
         return Heating.COOKED if hot or settings.core is not None or method.verb(node) == "hot-smoke" else Heating.NONE
     if _dries_hot(node):
         return Heating.COOKED
-    if heat is Heat.WARM or node.action in BRIEF:
+    if heat is Heat.WARM or has(node.action, Trait.BRIEF):
         return Heating.COOKED if Mark.TO_THE_BOIL in settings.marks else Heating.WARMED
     if heat not in COOKS:
         return Heating.NONE
@@ -241,11 +239,11 @@ def _treatment(food: _Food, method: _Method, sentences_of_it: list[str], *, raw_
 
 def _dries_hot(node: Node) -> bool:
     air = node.settings.celsius
-    return node.action == "dry" and air is not None and air.best >= HOT_AIR
+    return action(node.action).handler is Handler.DRY and air is not None and air.best >= HOT_AIR
 
 
 def _is_dry_heat(node: Node) -> bool:
-    return (action(node.action).heat in DRY_HEAT and node.action != "smoke") or _dries_hot(node)
+    return (action(node.action).heat in DRY_HEAT and not has(node.action, Trait.IN_SMOKE)) or _dries_hot(node)
 
 
 def _told(*texts: str) -> frozenset[Saying]:
@@ -327,8 +325,14 @@ def _composition(foods: list[_Food], method: _Method) -> Composition | None:
         salt += grams.best * _known(values[1]) / 100 * 2.54e-3
         sugar += grams.best * _known(values[2]) / 100
         flour += grams.best * (FoodKind.FLOUR in food.kinds)
-    oven = any(one.action in OVEN for each in method.done for one in each)
+    oven = any(_bakes_through(one) for each in method.done for one in each)
     return Composition(total, water, salt, sugar, flour, oven) if total else None
+
+
+def _bakes_through(one: Instruction) -> bool:
+    """Whether it is baked, roasted or fried in deep fat."""
+    row = action(one.action)
+    return row.heat in DRY_HEAT and has(one.action, Trait.IN_TIN, Trait.IN_FAT)
 
 
 def _known(value: float) -> float:

@@ -5,22 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from labeler.parsing.ingredient.facts import Trait
+from labeler.parsing.instructions.actions import Action, action
 from labeler.parsing.instructions.model import Mark
 from labeler.types import Interval
 
 __all__ = ["PAN_MINUTES", "Conditions", "minutes_of"]
 
-# Times that are not said: common practice, no source.
-_USUAL_MINUTES = {
-    "boil": Interval(15.0, 6.0, 30.0),
-    "simmer": Interval(20.0, 8.0, 45.0),
-    "braise": Interval(120.0, 60.0, 180.0),
-    "steam": Interval(10.0, 4.0, 25.0),
-    "blanch": Interval(2.0, 0.5, 4.0),
-    "heat": Interval(3.0, 1.0, 8.0),
-    "flame": Interval(1.0, 0.5, 2.0),
-}
-_OVEN_MINUTES = Interval(40.0, 15.0, 90.0)
+_MINUTES = Interval(40.0, 15.0, 90.0)  # of what no row says: common practice, no source
 PAN_MINUTES = 8.0
 """Minutes in a pan after which the losses that are given for frying hold (`yield_priors.csv`)."""
 
@@ -91,6 +82,11 @@ class Conditions:
     line: int = 0
 
     @property
+    def row(self) -> Action:
+        """The row of the action in the table of actions."""
+        return action(self.action)
+
+    @property
     def eaten(self) -> bool:
         """Whether water that covers the food stays with it, as in a soup."""
         return self.watered and not self.drained and not self.lifted
@@ -98,4 +94,4 @@ class Conditions:
 
 def minutes_of(conditions: Conditions) -> Interval:
     """How long it takes [min]: as said, or what is usual for the action."""
-    return conditions.minutes or _USUAL_MINUTES.get(conditions.action, _OVEN_MINUTES)
+    return conditions.minutes or conditions.row.minutes or _MINUTES

@@ -23,6 +23,7 @@ from labeler.cooking.state.ledger import LedgerEntry
 from labeler.cooking.state.mixture import Array, Mixture
 from labeler.cooking.state.phases import WATER, Off, Outcome, Phases, sort_pot, together
 from labeler.cooking.state.sampling import Cause, Sampler
+from labeler.parsing.instructions.actions import Heat, Trait, has, heat_of
 from labeler.parsing.instructions.model import Mark
 from labeler.types import Interval
 
@@ -81,20 +82,26 @@ def _dish_of(pot: Phases, action: str) -> _Dish | None:
 
 def cook_in_dry_heat(mix: Mixture, conditions: Conditions, draws: Sampler, goal: Array | None) -> Outcome:
     """Oven, grill and pan: what drips, and the fat that fried food leaves, are parted from it."""
-    pot, action = sort_pot(mix), conditions.action
+    pot, traits = sort_pot(mix), conditions.row.traits
+    floats = Trait.IN_FAT in traits
     off: tuple[Off, ...] = ()
     added: tuple[LedgerEntry, ...] = ()
     methods = []
-    if action == "deep-fry" or (action == "pan-fry" and conditions.from_fat):
+    if floats or (Trait.IN_PAN in traits and conditions.from_fat):
         oil = take_up_oil(
-            mix, way=action, draws=draws, left=conditions.oil_left, part=conditions.part, line=conditions.line
+            mix,
+            way=conditions.action,
+            draws=draws,
+            left=conditions.oil_left,
+            part=conditions.part,
+            line=conditions.line,
         )
         mix, added, off = oil.kept, oil.added, oil.off
         methods.append(oil.method)
         pot = sort_pot(mix)
-    heat_of = replace(conditions, action="pan-fry") if action == "deep-fry" else conditions
+    heat_of = replace(conditions, action="pan-fry") if floats else conditions
     flesh = pot.at(pot.flesh)
-    pieces = _in_pieces(pot, action, _times_usual(conditions))
+    pieces = _in_pieces(pot, conditions, _times_usual(conditions))
     if flesh and (flesh_share(pot) > 0.6 or (pieces and goal is None)):
         outcome = cook_dry(mix, flesh, heat_of, draws, goal=goal)
         kept, more, told = outcome.kept, list(outcome.streams), outcome.method
@@ -127,7 +134,7 @@ def _with_drip(kept: Mixture, off: Sequence[Off]) -> Mixture:
 _BATTERS = frozenset({"flour", "egg", "dairy", "prepared", "sauce", "sweet"})
 
 
-def _in_pieces(pot: Phases, action: str, times: float | None) -> bool:
+def _in_pieces(pot: Phases, conditions: Conditions, times: float | None) -> bool:
     """Whether the food lies in pieces beside each other, and is no batter, dough or casserole.
 
     A coating of flour and egg on what is fried does not make it one; nor does liquid that a long frying boils away.
@@ -137,7 +144,7 @@ def _in_pieces(pot: Phases, action: str, times: float | None) -> bool:
     mass = pot.mix.mass[0]
     kinds = {kind for at, kind in enumerate(pot.kinds) if pot.food[at]}
     bound = sum(mass[at] for at, kind in enumerate(pot.kinds) if pot.food[at] and kind in _BATTERS)
-    coating = 0.25 if action in ("deep-fry", "pan-fry") else 0.0
+    coating = 0.25 if has(conditions.action, Trait.IN_FAT, Trait.IN_PAN) else 0.0
     if kinds <= {"egg"}:
         return True  # fried or baked eggs
     return float(bound) <= coating * pot.best(pot.food) and any(prior(kind, "dry") for kind in kinds)
@@ -145,7 +152,6 @@ def _in_pieces(pot: Phases, action: str, times: float | None) -> bool:
 
 _LOOSE = Interval(0.6, 0.35, 0.85)  # of the water around food in a pan that a usual frying drives out: common practice
 _LONGEST = 8.0  # times the usual frying, after which nothing more is reckoned: a choice, no source
-_IN_FAT = frozenset({"pan-fry", "stir-fry", "deep-fry"})
 
 
 def _by_kind(mix: Mixture, conditions: Conditions, draws: Sampler) -> tuple[Mixture, LedgerEntry, str]:
@@ -162,7 +168,7 @@ def _by_kind(mix: Mixture, conditions: Conditions, draws: Sampler) -> tuple[Mixt
     times = _times_drawn(conditions, draws) if _times_usual(conditions) is not None else None
     for at in pot.at(pot.food & ~pot.flesh):
         item, kind = mix.items[at], pot.kinds[at]
-        fried = prior(kind, "fried") if action == "deep-fry" else None
+        fried = prior(kind, "fried") if has(action, Trait.IN_FAT) else None
         usual = fried or prior(kind, "dry")
         water = mix.held[:, at, WATER] * mix.weight[at, WATER]
         if usual is None or not water.any():
@@ -177,9 +183,9 @@ def _by_kind(mix: Mixture, conditions: Conditions, draws: Sampler) -> tuple[Mixt
         after = "" if times is None else f" after {PAN_MINUTES:g} min"
         told[kind] = f"{kind} {bounds} is left{after}, {usual.source}"
     around = pot.at((pot.liquor | pot.absorbed) & ~pot.fat)
-    if action in _IN_FAT and around:
+    if conditions.row.heat is Heat.FAT and around:
         loose = draws.draw(_LOOSE, Cause.YIELD, "liquid", action, most=0.97)
-        again = any(item.cooked in _IN_FAT for item in mix.items)
+        again = any(heat_of(item.cooked) is Heat.FAT for item in mix.items)
         longer: Array | float = times if times is not None else _AGAIN if again else 1.0
         share[:, around] = (1.0 - (1.0 - loose) ** longer)[:, None]
     kept, steam = take_constituent(mix, WATER, share)
@@ -188,7 +194,7 @@ def _by_kind(mix: Mixture, conditions: Conditions, draws: Sampler) -> tuple[Mixt
 
 def _times_usual(conditions: Conditions) -> float | None:
     """How many times the usual frying a stated time is; None in the oven, and where no time is said."""
-    if conditions.action not in _IN_FAT or not conditions.timed or conditions.minutes is None:
+    if conditions.row.heat is not Heat.FAT or not conditions.timed or conditions.minutes is None:
         return None
     return min(conditions.minutes.best / PAN_MINUTES, _LONGEST)
 

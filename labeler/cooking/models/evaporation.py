@@ -18,6 +18,7 @@ from labeler.cooking.state.ledger import LedgerEntry
 from labeler.cooking.state.mixture import Array, Mixture
 from labeler.cooking.state.phases import ALCOHOL, WATER, Outcome, sort_pot
 from labeler.cooking.state.sampling import Cause, Sampler
+from labeler.parsing.instructions.actions import action
 from labeler.types import Interval
 
 __all__ = [
@@ -36,14 +37,6 @@ DATA = Path(__file__).parents[1].joinpath("data")
 
 HOT = 90.0  # °C at which a volume in the pan is read: common practice, no source
 
-# Water that boils off [kg/h from a pot that holds 1 kg; it goes with the surface, so by the weight to 2/3]: common
-# practice, no source; a gentle simmer of 2 kg in a 24 cm pan loses about 0.4 kg/h, a lid keeps most of it.
-_RATES = {
-    "simmer": Interval(0.25, 0.08, 0.60),
-    "boil": Interval(0.70, 0.30, 1.60),
-    "braise": Interval(0.10, 0.03, 0.30),
-    "oven": Interval(0.30, 0.12, 0.70),
-}
 # A rolling boil against a usual one: common practice, no source.
 _HARD = Interval(1.7, 1.2, 2.3)
 _LID = Interval(0.15, 0.04, 0.35)  # of the rate without a lid
@@ -140,10 +133,13 @@ def has_alcohol(mix: Mixture) -> bool:
 def boil_off(mix: Mixture, *, way: str, minutes: Interval, covered: bool, draws: Sampler, hard: bool = False) -> Array:
     """Water that leaves an open or covered pot in a time [g], shape (draws,): a wide interval.
 
-    `way` is "simmer", "boil", "braise" or "oven"; raises KeyError for another. `hard` is a rolling boil.
+    `way` is an action; nothing leaves by one that nothing boils off in. `hard` is a rolling boil.
     """
+    usual = action(way).boils_off
+    if usual is None:
+        return np.zeros(draws.rows)
     hours = draws.draw(minutes) / 60.0
-    rate = draws.draw(_RATES[way], Cause.BOIL_RATE, way)
+    rate = draws.draw(usual, Cause.BOIL_RATE, way)
     if hard:
         rate = rate * draws.draw(_HARD, Cause.BOIL_RATE, "hard")
     if covered:

@@ -16,7 +16,7 @@ import numpy as np
 from labeler.cooking.models.conditions import Conditions, minutes_of
 from labeler.cooking.models.dry_heat import cook_in_dry_heat
 from labeler.cooking.models.evaporation import alcohol_kept, evaporate_to, has_alcohol, lose_alcohol
-from labeler.cooking.models.moist_heat import WET, cook_in_liquor, steam, with_water
+from labeler.cooking.models.moist_heat import cook_in_liquor, steam, with_water
 from labeler.cooking.models.retention_factors import HEAT_SENSITIVE, choose_code, describe, retain
 from labeler.cooking.models.separation import drain
 from labeler.cooking.state.constituents import mix_of_foods
@@ -26,10 +26,11 @@ from labeler.cooking.state.phases import WATER, Outcome, Phases, sort_pot, toget
 from labeler.cooking.state.sampling import Cause, Sampler
 from labeler.foods.composition.food_table import load_table
 from labeler.foods.food_class import WATER_TAKERS, is_raw, kind_of
+from labeler.parsing.instructions.actions import Heat, Trait, action, has
 from labeler.parsing.instructions.model import Mark
 from labeler.types import Interval, Problem
 
-__all__ = ["HEATS", "action_meant", "heat", "one_of_each"]
+__all__ = ["action_meant", "heat", "one_of_each"]
 
 TAP_WATER = "14411"
 # Solids of fruit and sugar at their setting point: jam is boiled to 68 % (Practical Action, jam sheet), and has 60 %
@@ -37,14 +38,6 @@ TAP_WATER = "14411"
 # the pot is no jam.
 _SET, _JAM = Interval(0.67, 0.62, 0.71), 1.0 / 3.0
 _BATH = 150.0  # g of fat in a pan that food swims in, and that is not eaten with it: common practice, no source
-
-HEATS = frozenset(
-    [
-        *("roast", "bake", "broil", "toast", "smoke", "pan-fry", "stir-fry", "deep-fry", "boil", "simmer", "braise"),
-        *("steam", "blanch", "microwave", "heat", "flame"),
-    ]
-)
-"""Actions that this module does."""
 
 
 def heat(mix: Mixture, conditions: Conditions, draws: Sampler) -> Outcome:
@@ -55,7 +48,7 @@ def heat(mix: Mixture, conditions: Conditions, draws: Sampler) -> Outcome:
     mix : Mixture
         Everything in the pot.
     conditions : Conditions
-        With an action of `HEATS`; its `grams` is the measured weight when done.
+        With an action that has figures of its own and brings heat; its `grams` is the measured weight when done.
     draws : Sampler
 
     Returns
@@ -69,25 +62,26 @@ def heat(mix: Mixture, conditions: Conditions, draws: Sampler) -> Outcome:
     added: list[LedgerEntry] = []
     streams: list[LedgerEntry] = []
     methods: list[str] = []
-    said, action = conditions, action_meant(mix, conditions)
-    conditions = replace(said, action=action, minutes=minutes_of(said), timed=said.minutes is not None)
-    if action in WET:
+    said, row = conditions, action(action_meant(mix, conditions))
+    in_liquid = Trait.IN_LIQUID in row.traits
+    conditions = replace(said, action=row.id, minutes=minutes_of(said), timed=said.minutes is not None)
+    if in_liquid:
         mix, more = with_water(mix, conditions, draws)
         added += more
     mix, alcohol, note = _alcohol(mix, said, draws)
     streams += alcohol
     methods += note
-    codes = _codes(mix, action, minutes_of(said).best)
-    goal = _goal(mix, said, draws) if action not in ("heat", "flame") else None
-    if action in WET:
+    codes = _codes(mix, row.id, minutes_of(said).best)
+    goal = _goal(mix, said, draws) if row.heat is not Heat.WARM else None
+    if in_liquid:
         outcome = cook_in_liquor(mix, conditions, draws, goal)
-    elif action == "steam":
+    elif row.heat is Heat.STEAM:
         outcome = steam(mix, conditions, draws, goal)
-    elif action in ("heat", "flame"):
+    elif row.heat is Heat.WARM:
         outcome = Outcome(mix, method="brought to heat: no weight is lost that counts")
     else:
         outcome = cook_in_dry_heat(mix, conditions, draws, goal)
-    cooked = outcome.kept if action in ("heat", "flame") else _mark(outcome.kept, action)
+    cooked = outcome.kept if row.heat is Heat.WARM else _mark(outcome.kept, row.id)
     kept, destroyed, told = _destroy(cooked, codes)
     streams += outcome.streams
     if destroyed is not None:
@@ -126,7 +120,7 @@ def _goal(mix: Mixture, conditions: Conditions, draws: Sampler) -> Array | None:
         return draws.draw(conditions.grams)
     if conditions.share is not None:
         return mix.total_mass * draws.draw(conditions.share, most=1.0)
-    if Mark.SETTING_POINT in conditions.marks and conditions.action in WET:
+    if Mark.SETTING_POINT in conditions.marks and has(conditions.action, Trait.IN_LIQUID):
         total = mix.total_mass
         dry = total - mix.held[:, :, WATER] @ mix.weight[:, WATER]
         sweet = float(mix.constituent("sugar")[0].sum()) > _JAM * float(total[0])
@@ -145,15 +139,15 @@ def one_of_each(streams: Sequence[LedgerEntry]) -> tuple[LedgerEntry, ...]:
 
 def action_meant(mix: Mixture, conditions: Conditions) -> str:
     """The action that is meant: cooking and frying fit the pot that they are said of."""
-    pot, action = sort_pot(mix), conditions.action
+    pot, traits = sort_pot(mix), conditions.row.traits
     dry = not pot.has_liquor and not any(kind in WATER_TAKERS for kind in pot.kinds)
-    if action == "simmer" and dry and pot.has_fat_bath and pot.best(pot.fat) > _BATH:
+    if Trait.BELOW_BOIL in traits and dry and pot.has_fat_bath and pot.best(pot.fat) > _BATH:
         return "braise"  # a confit
-    if action == "simmer" and dry and pot.fat.any() and conditions.general:
+    if Trait.BELOW_BOIL in traits and dry and pot.fat.any() and conditions.general:
         return "pan-fry"
-    if action == "pan-fry" and pot.has_fat_bath and pot.best(pot.fat) > _BATH and not _is_butter(pot):
+    if Trait.IN_PAN in traits and pot.has_fat_bath and pot.best(pot.fat) > _BATH and not _is_butter(pot):
         return "deep-fry"
-    return action
+    return conditions.action
 
 
 def _is_butter(pot: Phases) -> bool:
@@ -166,14 +160,14 @@ def _is_butter(pot: Phases) -> bool:
 def _alcohol(mix: Mixture, conditions: Conditions, draws: Sampler) -> tuple[Mixture, list[LedgerEntry], list[str]]:
     if not has_alcohol(mix):
         return mix, [], []
-    minutes, action = minutes_of(conditions).best, conditions.action
-    if action == "flame":
+    minutes, row = minutes_of(conditions).best, conditions.row
+    if Trait.FLAMES in row.traits:
         way = "flamed"
-    elif action in ("bake", "roast") and Mark.STIRRED not in conditions.marks:
+    elif Trait.IN_TIN in row.traits and Mark.STIRRED not in conditions.marks:
         way = "not stirred" if minutes <= 25.0 else "stirred"
     else:
         way = "stirred"
-    if action == "heat" and conditions.minutes is None:
+    if Trait.WARMS in row.traits and conditions.minutes is None:
         minutes = 0.0
     kept = alcohol_kept(way, minutes)
     mix, gone = lose_alcohol(mix, kept, draws)

@@ -34,26 +34,14 @@ from labeler.cooking.state.phases import (
 )
 from labeler.cooking.state.sampling import Cause, Sampler
 from labeler.foods.food_class import is_raw, kind_of
+from labeler.parsing.instructions.actions import Heat, Trait
 from labeler.parsing.instructions.model import Mark
 from labeler.types import Interval
 
 __all__ = ["cook_dry", "flesh_share", "shrink"]
 
-MOIST = frozenset({"boil", "simmer", "braise", "steam", "blanch"})
-
-# Of the water that meat loses, what drips and does not evaporate: roasts lose about twice as much by evaporation as by
-# drip (Lowe, Experimental Cookery, tables of volatile and dripping losses; from memory), in a pan it boils away.
-_DRIP = {
-    "roast": Interval(0.25, 0.08, 0.45),
-    "bake": Interval(0.25, 0.08, 0.45),
-    "smoke": Interval(0.2, 0.05, 0.4),
-    "broil": Interval(0.25, 0.08, 0.5),
-    "pan-fry": Interval(0.1, 0.0, 0.3),
-    "stir-fry": Interval(0.1, 0.0, 0.3),
-    "microwave": Interval(0.6, 0.3, 0.85),
-    "steam": Interval(0.85, 0.6, 1.0),
-}
-_DRIP_OTHER = Interval(0.2, 0.05, 0.5)
+# Of the water that meat loses, what drips where the table of actions does not say: common practice, no source.
+_DRIP = Interval(0.2, 0.05, 0.5)
 _BASTING = Interval(0.5, 0.2, 0.85)  # of butter or oil on a roast that ends in the tin: common practice, no source
 _FAT_SPREAD = Interval(
     1.0, 0.75, 1.2
@@ -105,7 +93,8 @@ def _loss(item: Item, mix: Mixture, at: int, heat: Conditions, draws: Sampler) -
     # A package's own composition is better than a table entry of the like when cooked.
     known = item.food if item.own is None else None
     entry = cooked_entry(known, heat.action, traits=item.facts.traits | heat.traits) if known else None
-    usual = prior(kind, "moist" if heat.action in MOIST else "dry")
+    moist = Trait.IN_LIQUID in heat.row.traits or heat.row.heat is Heat.STEAM
+    usual = prior(kind, "moist" if moist else "dry")
     weight = entry.weight if entry is not None else (usual.weight if usual is not None else Interval(0.78, 0.6, 0.92))
     left = draws.draw(weight, Cause.YIELD, kind, heat.action, most=1.15)
     basis = f"{item.name}: {weight.best:.0%} ({weight.low:.0%}–{weight.high:.0%}) is left, {weight.basis or kind}"
@@ -179,7 +168,7 @@ def cook_dry(mix: Mixture, places: Sequence[int], heat: Conditions, draws: Sampl
 
 
 def _cook_dry(mix: Mixture, places: Sequence[int], losses: list[_Loss], heat: Conditions, draws: Sampler) -> Outcome:
-    drip = draws.draw(_DRIP.get(heat.action, _DRIP_OTHER), Cause.DRIPPINGS, heat.action, most=1.0)
+    drip = draws.draw(heat.row.drips or _DRIP, Cause.DRIPPINGS, heat.action, most=1.0)
     kept_parts, dripped, evaporated, difference = [], [], [], []
     lost_water, lost_salt, weights = np.zeros(draws.rows), np.zeros(draws.rows), np.zeros(draws.rows)
     for loss, at in zip(losses, places, strict=True):

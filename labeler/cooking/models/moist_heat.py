@@ -19,13 +19,11 @@ from labeler.cooking.state.mixture import Array, Item, Mixture, Origin, join
 from labeler.cooking.state.phases import WATER, Outcome, Phases, sort_pot
 from labeler.cooking.state.sampling import Cause, Sampler
 from labeler.foods.food_class import WATER_TAKERS, is_raw
+from labeler.parsing.instructions.actions import Trait
 from labeler.parsing.instructions.model import Mark
 from labeler.types import Interval
 
-__all__ = ["WET", "cook_in_liquor", "steam", "with_water"]
-
-WET = frozenset({"boil", "simmer", "braise", "blanch"})
-"""Actions that need liquor around the food."""
+__all__ = ["cook_in_liquor", "steam", "with_water"]
 
 _POT_WATER = Interval(3.0, 1.5, 6.0)  # water that no line lists, per weight of food: common practice, no source
 _COVERS = Interval(1.5, 0.8, 3.0)  # water that just covers food and stays with it: common practice, no source
@@ -44,7 +42,7 @@ def with_water(mix: Mixture, conditions: Conditions, draws: Sampler) -> tuple[Mi
         if pot.kinds[at] in WATER_TAKERS and is_raw(mix.items[at].food) and not mix.items[at].cooked
     ]
     told = conditions.watered or Mark.WATER in conditions.marks
-    needs = conditions.action in ("boil", "blanch") or conditions.drained or bool(dry) or told
+    needs = Trait.ROLLING in conditions.row.traits or conditions.drained or bool(dry) or told
     needs = needs and not conditions.reduces and not (pot.has_fat_bath and not dry)
     water, salt = conditions.water, conditions.salt
     if water is None and (pot.has_liquor or not needs or not pot.food.any() or not (told or _boils(pot, conditions))):
@@ -97,7 +95,8 @@ def cook_in_liquor(mix: Mixture, conditions: Conditions, draws: Sampler, goal: A
     guessed = False
     methods: list[str] = []
     streams: list[LedgerEntry] = []
-    if action != "blanch" and not (pot.has_fat_bath and not pot.has_liquor):  # under fat nothing boils away
+    under_fat = pot.has_fat_bath and not pot.has_liquor  # nothing boils away
+    if conditions.row.boils_off is not None and not under_fat:
         marks = conditions.marks
         gone = boil_off(
             mix, way=action, minutes=minutes, covered=Mark.COVERED in marks, draws=draws, hard=Mark.HARD in marks

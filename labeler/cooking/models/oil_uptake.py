@@ -17,6 +17,7 @@ from labeler.cooking.state.sampling import Cause, Sampler
 from labeler.foods.food_class import DISSOLVES, LIQUOR, described, kind_of
 from labeler.parsing.ingredient.cut import CutStyle
 from labeler.parsing.ingredient.facts import Coat
+from labeler.parsing.instructions.actions import Trait, has
 from labeler.types import Interval
 
 __all__ = ["coating_of", "oil_uptake", "take_up_oil"]
@@ -123,7 +124,7 @@ def take_up_oil(mix: Mixture, *, way: str, draws: Sampler, left: Interval | None
     pot = sort_pot(mix)
     if not any(pot.food[at] and kind not in _THICKENS for at, kind in enumerate(pot.kinds)):
         return Outcome(mix, method="no loss is known for this: the fat of the pan is eaten with what is in it")
-    coat = coating_of(pot)
+    coat, floats = coating_of(pot), has(way, Trait.IN_FAT)
     mass = mix.mass
     taken = np.zeros(draws.rows)
     known = False
@@ -132,7 +133,7 @@ def take_up_oil(mix: Mixture, *, way: str, draws: Sampler, left: Interval | None
         if per is not None:
             known = True
             taken += draws.draw(per, Cause.OIL_TAKEN_UP, way, pot.kinds[at], coat) * mass[:, at] / 100.0
-    if not known and way == "deep-fry":
+    if not known and floats:
         known, taken = True, draws.draw(_OF_ALL, Cause.OIL_TAKEN_UP) * pot.food_mass
     oil = mass[:, pot.fat].sum(axis=1)
     if not known and left is None:
@@ -142,7 +143,7 @@ def take_up_oil(mix: Mixture, *, way: str, draws: Sampler, left: Interval | None
         taken = np.maximum(oil - draws.draw(left), 0.0)
         method = f"measured: {left.best:.4g} g of oil is left"
     if not pot.fat.any():
-        if way != "deep-fry":
+        if not floats:
             return Outcome(mix, method="no fat in the pan")
         item = Item(part, line, "frying oil taken up", FRYING_OIL, phase="absorbed", origin=Origin.FRYING_OIL)
         entry = LedgerEntry("added", mix_of_foods([item], taken[:, None]), "frying oil, not listed")
@@ -153,5 +154,5 @@ def take_up_oil(mix: Mixture, *, way: str, draws: Sampler, left: Interval | None
     absorbed, rest = move(mix, fraction, "absorbed")
     sticking = rest.select(pot.at(pot.fat)).present()
     kept = together([rest.select(pot.at(~pot.fat)), absorbed])
-    parted = PartedPhases.BATH if way == "deep-fry" else PartedPhases.PAN_FAT
+    parted = PartedPhases.BATH if floats else PartedPhases.PAN_FAT
     return Outcome(kept, method=method, off=(Off(parted, sticking),))

@@ -12,13 +12,13 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from labeler.cooking.models.moist_heat import WET
 from labeler.cooking.state.constituents import mix_of_foods
 from labeler.cooking.state.mixture import Item, Mixture, Origin, blank, join
 from labeler.cooking.state.phases import SOLIDS, WATER, sort_pot
 from labeler.cooking.state.sampling import Cause, Sampler
 from labeler.foods.food_class import FLESH, kind_of
 from labeler.parsing.ingredient.facts import Animal
+from labeler.parsing.instructions.actions import Trait, has
 from labeler.types import Interval, Problem, Status
 
 __all__ = ["EXTRACT", "Extract", "stock_extract"]
@@ -66,7 +66,7 @@ def stock_extract(before: Mixture, thrown: Mixture, *, simmered: bool, part: str
     items: list[Mixture] = []
     names: list[str] = []
     for at, item in enumerate(thrown.items):
-        boiled = not item.phase and (item.cooked in WET or (bool(item.cooked) and simmered))
+        boiled = not item.phase and (has(item.cooked, Trait.IN_LIQUID) or (bool(item.cooked) and simmered))
         if not boiled or not (item.facts.bones or kind_of(item.food) in FLESH):
             continue
         stock = _STOCKS[item.facts.animal]

@@ -16,6 +16,7 @@ from pathlib import Path
 from labeler.foods.composition.food_table import load_table
 from labeler.foods.food_class import FLESH, WATER_TAKERS, kind_of, traits_of
 from labeler.parsing.ingredient.facts import Trait
+from labeler.parsing.instructions.actions import action
 from labeler.types import Interval
 
 __all__ = ["CookedEntry", "Prior", "conserved_yield", "conserved_yields", "cooked_entries", "cooked_entry", "prior"]
@@ -80,24 +81,7 @@ def conserved_yield(raw: str, cooked: str) -> Interval | None:
     return Interval(best, best * math.exp(-width), best * math.exp(width), basis)
 
 
-# Which entries may stand for a method, the nearest first; another than the first widens the interval.
-_STANDS_FOR = {
-    "roast": ("roast", "bake", "broil", "cooked"),
-    "bake": ("bake", "roast", "broil", "cooked"),
-    "smoke": ("roast", "bake", "broil", "cooked"),
-    "toast": ("bake", "roast"),
-    "broil": ("broil", "pan-fry", "roast", "bake", "cooked"),
-    "pan-fry": ("pan-fry", "broil", "roast", "bake", "cooked"),
-    "stir-fry": ("pan-fry", "broil", "roast", "bake", "cooked"),
-    "microwave": ("microwave", "bake", "steam", "roast", "cooked"),
-    # The roast of the same animal tells better what a fat one gives up than the mean of its kind.
-    "boil": ("boil", "simmer", "steam", "cooked", "braise", "roast"),
-    "simmer": ("simmer", "braise", "boil", "steam", "cooked", "roast"),
-    "braise": ("braise", "simmer", "boil", "steam", "cooked", "roast"),
-    "steam": ("steam", "boil", "simmer", "bake", "cooked"),
-    "blanch": (),
-}
-_OTHER_METHOD = 1.3  # times the half-width of the interval
+_OTHER_METHOD = 1.3  # times the half-width of the interval where another method's entry stands for it
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,7 +130,7 @@ def cooked_entry(food: str, method: str, *, traits: frozenset[Trait] = frozenset
     """
     table = load_table()
     rows = _pairs().get(food, ())
-    for rank, name in enumerate(_STANDS_FOR.get(method, ())):
+    for rank, name in enumerate(action(method).entries):
         fitting = [row for row in rows if row["method"] == name]
         if not fitting:
             continue

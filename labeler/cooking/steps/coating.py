@@ -19,6 +19,7 @@ from labeler.flow.model import (
     Node,
 )
 from labeler.foods.food_class import DISSOLVES, kind_of
+from labeler.parsing.instructions.actions import Trait, has
 from labeler.types import Interval, Problem
 
 if TYPE_CHECKING:
@@ -62,7 +63,7 @@ def _station(mix: Mixture, places: Collection[int]) -> Station:
 def coat(run: PartRun, node: Node, mix: Mixture) -> Outcome:
     """Turn food in a coat; shaken off, only what clings of it stays."""
     places = items_of_lines(mix, run, node.coats)
-    if node.action != "shake-off":
+    if not has(node.action, Trait.SHAKES):
         # Salt and sugar are no coat: they cure what they lie on.
         coat = {at for at in places if kind_of(mix.items[at].food) not in DISSOLVES}
         return Outcome(

@@ -12,7 +12,6 @@ from labeler.cooking.models.evaporation import (
     lose_alcohol,
 )
 from labeler.cooking.models.immersion import CHANGES, PLANTS, hard_to_know, soak
-from labeler.cooking.models.moist_heat import WET
 from labeler.cooking.state.constituents import mix_of_foods
 from labeler.cooking.state.ledger import LedgerEntry
 from labeler.cooking.state.mixture import Item, Mixture, Origin, join
@@ -22,7 +21,7 @@ from labeler.flow.model import (
     Node,
 )
 from labeler.foods.food_class import DISSOLVES
-from labeler.parsing.instructions.actions import action
+from labeler.parsing.instructions.actions import Trait, action, has
 from labeler.parsing.instructions.model import Mark
 from labeler.types import Interval, Problem
 
@@ -40,11 +39,12 @@ def lie(run: PartRun, node: Node, mix: Mixture) -> Outcome:
     settings, row = node.settings, action(node.action)
     pot, salted = sort_pot(mix), is_salted(mix)
     problems: tuple[Problem, ...] = ()
+    stands, needs_none = Trait.STANDS in row.traits, has(node.action, Trait.STANDS, Trait.DRY_SALTS)
     raw = any(not mix.items[at].cooked for at in pot.at(pot.food) if pot.kinds[at] != "salt")
-    lies = pot.has_liquor or (salted and raw) or node.action not in ("stand", "cure") or Mark.WATER in settings.marks
+    lies = pot.has_liquor or (salted and raw) or not needs_none or Mark.WATER in settings.marks
     if not lies:
         return Outcome(mix)
-    usual = action("cure").minutes if salted and node.action == "stand" else row.minutes
+    usual = action("cure").minutes if salted and stands else row.minutes
     time = settings.minutes or usual or Interval(30.0, 10.0, 60.0)
     if settings.minutes is None:
         problems = (
@@ -63,7 +63,8 @@ def lie(run: PartRun, node: Node, mix: Mixture) -> Outcome:
         plants = all(pot.kinds[at] in PLANTS for at in pot.at(pot.food) if pot.kinds[at] not in DISSOLVES)
         celsius = 20.0 if plants else _FRIDGE  # meat, fish and eggs are cured cold, whatever is said
     short = settings.minutes is not None and settings.minutes.best <= 120.0
-    if node.action == "stand" and any(item.cooked in WET for item in mix.items) and short and settings.celsius is None:
+    boiled = any(has(item.cooked, Trait.IN_LIQUID) for item in mix.items)
+    if stands and boiled and short and settings.celsius is None:
         celsius = _STEEPING
     added: tuple[LedgerEntry, ...] = ()
     if Mark.WATER in settings.marks and not pot.has_liquor and pot.food.any():
@@ -73,7 +74,8 @@ def lie(run: PartRun, node: Node, mix: Mixture) -> Outcome:
         added = (LedgerEntry("added", mix_of_foods([item], grams[:, None]), "soaking water, not listed"),)
         mix = join([mix, added[0].mix])
     streams: list[LedgerEntry] = []
-    if time.best >= 360.0 and has_alcohol(mix) and Mark.COVERED not in settings.marks and node.action != "pickle":
+    closed = Mark.COVERED in settings.marks or Trait.CLOSED_JAR in row.traits
+    if time.best >= 360.0 and has_alcohol(mix) and not closed:
         mix, gone = lose_alcohol(mix, alcohol_kept("stored", time.best), run.draws)
         streams.append(LedgerEntry("evaporated alcohol", gone))
     if Mark.CHANGED_WATER in settings.marks and not salted:
@@ -81,7 +83,7 @@ def lie(run: PartRun, node: Node, mix: Mixture) -> Outcome:
         bath = fresh.water(fresh.liquor) * run.draws.draw(CHANGES, Cause.FRESH_BATHS)
         outcome = soak(mix, minutes=time, celsius=celsius, draws=run.draws, bath=bath)
     else:
-        does = cure if salted or node.action == "cure" else soak
+        does = cure if salted or Trait.DRY_SALTS in row.traits else soak
         outcome = does(mix, minutes=time, celsius=celsius, draws=run.draws)
     problems = (*problems, *hard_to_know(mix, asked=node.text, line=node.span.line))
     return replace(outcome, streams=(*streams, *outcome.streams), problems=(*problems, *outcome.problems), added=added)

@@ -40,7 +40,8 @@ def regain(run: PartRun, mix: Mixture, missing: Array) -> Mixture:
     """A heap measured heavier than guessed boiling leaves it: that much of the guess has not boiled away."""
     missing = np.maximum(missing, 0.0)
     for one in reversed(run.done):
-        if not missing.any() or (one.parted is PartedPhases.LIQUID and one.node.action == "drain"):
+        drained = one.parted is PartedPhases.LIQUID and action(one.node.action).handler is Handler.DRAIN
+        if not missing.any() or drained:
             break
         for at, entry in enumerate(one.streams):
             if entry.stream != "evaporated water" or not one.outcome.guessed:

@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from labeler.cooking.models.dry_salting import is_salted
-from labeler.cooking.models.moist_heat import WET
 from labeler.cooking.models.poultry_skin import take_skin
 from labeler.cooking.models.separation import (
     discard_items,
@@ -31,6 +30,7 @@ from labeler.flow.model import (
     Node,
 )
 from labeler.foods.food_class import LIQUOR, is_dairy, is_whole_can, kind_of
+from labeler.parsing.instructions.actions import Trait, has
 from labeler.parsing.instructions.model import Mark
 from labeler.types import Interval
 
@@ -114,7 +114,7 @@ def _with_extract(run: PartRun, node: Node, before: Mixture, outcome: Outcome) -
     gone = [one.mix for one in outcome.off if one.mix.items]
     if not gone or not outcome.kept.items:
         return outcome
-    simmered = any(item.cooked in WET for item in before.items)
+    simmered = any(has(item.cooked, Trait.IN_LIQUID) for item in before.items)
     found = stock_extract(before, join(gone), simmered=simmered, part=run.flow.title, draws=run.draws)
     if found is None:
         return outcome
@@ -157,7 +157,7 @@ def lift(run: PartRun, node: Node, mix: Mixture) -> Outcome:
             stock_extract(
                 mix,
                 lifted,
-                simmered=any(item.cooked in WET for item in mix.items),
+                simmered=any(has(item.cooked, Trait.IN_LIQUID) for item in mix.items),
                 part=run.flow.title,
                 draws=run.draws,
             )

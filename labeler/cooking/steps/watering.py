@@ -15,6 +15,7 @@ from labeler.cooking.state.sampling import Cause
 from labeler.flow.model import (
     Node,
 )
+from labeler.parsing.instructions.actions import Trait, has
 from labeler.parsing.instructions.model import Mark
 from labeler.types import Interval
 
@@ -51,7 +52,7 @@ _COVERS = Interval(1.5, 0.8, 3.0)  # water that just covers food, per weight of 
 
 def gather(run: PartRun, node: Node, mix: Mixture) -> Outcome:
     """Put together; where food is covered with water that no line lists, that water comes to it."""
-    if Mark.WATER not in node.settings.marks or node.action != "add":
+    if Mark.WATER not in node.settings.marks or not has(node.action, Trait.COVERS):
         return Outcome(mix)
     water = node.settings.water
     grams = (
