@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from labeler.parsing.handling_words import Saying, sayings, words_of
-from labeler.parsing.instructions.actions import Handler, Heat, Trait, action
+from labeler.parsing.instructions.actions import Handler, Heat, Trait, action, has
 from labeler.parsing.instructions.model import Instruction, Mark, Role
 from labeler.parsing.model import NoteKind, Recipe
 
@@ -107,7 +107,7 @@ def _ends_in_jars(done: Sequence[Instruction]) -> bool:
         ),
         None,
     )
-    bottled = any(one.action == "store" and _is_jar(one.verb) for one in done)
+    bottled = any(has(one.action, Trait.PUTS_AWAY) and _is_jar(one.verb) for one in done)
     return bottled or (filled is not None and not any(map(_goes_on, done[filled + 1 :])))
 
 
@@ -124,7 +124,7 @@ def _goes_on(one: Instruction) -> bool:
 
 def _ends_cold(done: Sequence[Instruction]) -> bool:
     """Whether the last thing that is done to the food is that it goes into the cold."""
-    waits = [one for one in done if action(one.action).handler is Handler.LIE or one.action == "store"]
+    waits = [one for one in done if action(one.action).handler is Handler.LIE or has(one.action, Trait.PUTS_AWAY)]
     if not waits or Mark.FRIDGE not in waits[-1].marks:
         return False
     after = done[done.index(waits[-1]) + 1 :]

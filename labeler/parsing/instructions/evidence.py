@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from labeler.parsing.instructions.actions import Handler, Heat, action
+from labeler.parsing.instructions.actions import Handler, Heat, Trait, action, has
 from labeler.parsing.instructions.clauses import Clause, ClauseKind
 from labeler.parsing.instructions.figures import find_quantities
 from labeler.parsing.instructions.grammar import grammar
@@ -104,9 +104,9 @@ def with_evidence(
     ):
         minutes = found.minutes if minutes is None else minutes
     name = one.action
-    if name == "heat" and minutes is not None and Mark.TO_THE_SIMMER in one.marks:
+    if has(name, Trait.WARMS) and minutes is not None and Mark.TO_THE_SIMMER in one.marks:
         name = "simmer"
-    elif name == "heat" and minutes is not None and Mark.TO_THE_BOIL in one.marks:
+    elif has(name, Trait.WARMS) and minutes is not None and Mark.TO_THE_BOIL in one.marks:
         name = "boil"
     return replace(
         one,

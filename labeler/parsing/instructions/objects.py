@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from labeler.parsing.instructions.actions import Gathers, Handler, action
+from labeler.parsing.instructions.actions import Gathers, Handler, Trait, action, has
 from labeler.parsing.instructions.clauses import Clause
 from labeler.parsing.instructions.grammar import grammar
 from labeler.parsing.instructions.lexicon import is_class
@@ -71,7 +71,7 @@ def share_objects(instructions: list[Instruction], before: int, made: Instructio
 
 def with_verb_food(made: Instruction, foods: frozenset[str]) -> Instruction:
     """ "Salt the fish", "butter the dish": the verb names what comes to it."""
-    seasons = made.action == "season" and is_class(made.verb, "verb-seasoning")
+    seasons = has(made.action, Trait.SEASONS) and is_class(made.verb, "verb-seasoning")
     if not seasons and (made.verb not in foods or not is_class(made.verb, "noun-first")):
         return made
     if any(made.verb in one.name.split(" ") for one in made.mentions):
@@ -87,7 +87,7 @@ def used_for(before: Instruction, deed: Instruction) -> Instruction | None:
     if before.verb not in grammar("used to"):
         return None
     if not any(one.role is Role.OBJECT for one in deed.mentions):
-        if row.gathers is not Gathers.INTO or row.id != "add":
+        if row.gathers is not Gathers.INTO or Trait.JOINS not in row.traits:
             return None  # "use the wine to deglaze": it is what comes to the pan
         return replace(deed, mentions=(*before.mentions, *deed.mentions), text=f"{before.text} {deed.text}")
     if row.handler not in (Handler.HEAT, Handler.GREASE, Handler.COAT) and row.gathers is not Gathers.INTO:
@@ -96,9 +96,9 @@ def used_for(before: Instruction, deed: Instruction) -> Instruction | None:
     return replace(deed, mentions=(*deed.mentions, *used), parallel=before.parallel, text=f"{before.text} {deed.text}")
 
 
-def presses(made: Instruction) -> bool:
+def presses(made: Instruction, before: Instruction) -> bool:
     """Whether a participle behind straining presses what is in the sieve."""
-    return made.verb.split(" ", 1)[0] in grammar("presses")
+    return action(before.action).handler is Handler.STRAIN and made.verb.split(" ", 1)[0] in grammar("presses")
 
 
 def pressed(made: Instruction) -> frozenset[Mark]:

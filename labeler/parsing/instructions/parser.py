@@ -214,7 +214,7 @@ def _read_sentence(
                 fronted = []
         if not made.adjunct:
             share_objects(instructions, before, made, joined=clause.conjunction == "and")
-        if made.adjunct and len(instructions) > before and instructions[-1].action == "strain" and presses(made):
+        if made.adjunct and len(instructions) > before and presses(made, instructions[-1]):
             instructions[-1] = with_manner(instructions[-1], replace(made, marks=pressed(made)))
             continue
         if clause.kind is ClauseKind.MAIN and (title := title_of(tokens, clause, made)):

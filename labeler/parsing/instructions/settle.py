@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from labeler.parsing.instructions.actions import Gathers, Handler, Heat, Trait, action
+from labeler.parsing.instructions.actions import Gathers, Handler, Heat, Trait, action, has
 from labeler.parsing.instructions.figures import FoundFigures
 from labeler.parsing.instructions.fragments import KEEPS_OUT
 from labeler.parsing.instructions.grammar import grammar
@@ -44,9 +44,9 @@ def settled(
         Handler.DRY,
     ):
         name = _heated(made, name, base)
-    if name == "heat" and Mark.TO_THE_SIMMER in marks and made.minutes is not None:
+    if has(name, Trait.WARMS) and Mark.TO_THE_SIMMER in marks and made.minutes is not None:
         name = "simmer"
-    elif name == "heat" and Mark.TO_THE_BOIL in marks and made.minutes is not None:
+    elif has(name, Trait.WARMS) and Mark.TO_THE_BOIL in marks and made.minutes is not None:
         name = "boil"
     spent = objects and all(is_class(head_of(one.name), "byproduct-solids", "waste") for one in objects)
     if base in grammar("throws spent") and spent:
@@ -65,9 +65,10 @@ def settled(
     if sieve and row.handler is Handler.NONE and row.gathers is not Gathers.APART:
         name = "strain"  # "pour the broth through a sieve"
     placed = [one for one in made.mentions if one.role is Role.INTO and not is_class(one.name, "pronoun")]
-    if name == "stand" and base in grammar("rests") and objects and placed and made.minutes is None:
+    if has(name, Trait.STANDS) and base in grammar("rests") and objects and placed and made.minutes is None:
         name = "add"
-    if name == "pat" and base == "pat" and placed and not is_class(head_of(placed[0].name), "tool", "vessel-"):
+    pats = action(name).handler is Handler.PAT and base in grammar("pats")
+    if pats and placed and not is_class(head_of(placed[0].name), "tool", "vessel-"):
         name = "rub"
     if Trait.PAPER_DRAINS in action(name).traits and Mark.PAPER in marks:
         name = "drain"
@@ -77,18 +78,15 @@ def settled(
         and row.handler is not Handler.WEIGH
     ):
         return replace(made, action="weigh", mood=Mood.DO, mentions=())
-    if name == "dry" and objects and all(is_class(head_of(one.name), "waste") for one in objects):
+    if action(name).handler is Handler.DRY and objects and all(is_class(head_of(one.name), "waste") for one in objects):
         name = "pat"
-    if name == "keep" and base == "keep" and not opens and form is not WordForm.ED:
+    keeps = action(name).handler is Handler.KEEP and base in grammar("keeps")
+    if keeps and not opens and form is not WordForm.ED:
         name = "store"
-    if (
-        name == "keep"
-        and base == "keep"
-        and made.minutes is not None
-        and not any(one.role is Role.OBJECT for one in made.mentions)
-    ):
+    if keeps and made.minutes is not None and not any(one.role is Role.OBJECT for one in made.mentions):
         name = "store"
-    if name == "make" and made.pieces is None and made.grams is None and made.millilitres is None and objects:
+    unmeasured = made.pieces is None and made.grams is None and made.millilitres is None
+    if action(name).handler is Handler.MAKE and unmeasured and objects:
         thing = next((one for one in objects if is_class(head_of(one.name), "product")), None)
         if thing is not None and base in grammar("forms"):
             rest = tuple(
@@ -96,10 +94,11 @@ def settled(
                 for one in made.mentions
                 if one is not thing
             )
+            mixes = base in grammar("makes")
             return replace(
                 made,
-                action="mix" if base == "make" else "make",
-                mentions=rest if base == "make" else made.mentions,
+                action="mix" if mixes else "make",
+                mentions=rest if mixes else made.mentions,
                 names=head_of(thing.name),
             )
     as_name = next(
@@ -114,7 +113,7 @@ def settled(
 def _into_its_object(made: Instruction) -> Instruction:
     """Where what was made goes into a food: "pour into the pastry case" pours nothing but what was in hand."""
     objects = [one for one in made.mentions if one.role is Role.OBJECT]
-    if made.action not in ("transfer", "fill") or made.particle != "into" or made.vessel or len(objects) != 1:
+    if not has(made.action, Trait.INTO_OBJECT) or made.particle != "into" or made.vessel or len(objects) != 1:
         return made
     (target,) = objects
     if is_class(head_of(target.name), "pronoun", "tool", "vessel-") or not target.definite:
@@ -145,7 +144,9 @@ def _is_tool(one: Mention) -> bool:
 def stirred_into_hot(one: Instruction) -> Instruction:
     """Hot stock that is added while stirring for a time goes on cooking: "a ladle at a time, stirring, 20 minutes"."""
     hot = any(_HOT & set(mention.text.lower().split()) for mention in one.mentions)
-    if one.action != "add" or one.minutes is None or Mark.STIRRED not in one.marks or not hot:
+    row = action(one.action)
+    adds = row.gathers is Gathers.INTO and Trait.JOINS in row.traits
+    if not adds or one.minutes is None or Mark.STIRRED not in one.marks or not hot:
         return one
     mentions = (replace(m, role=Role.WITH) if m.role is Role.OBJECT else m for m in one.mentions)
     return replace(one, action="simmer", mentions=tuple(mentions))
@@ -162,14 +163,17 @@ def _heated(made: Instruction, name: str, base: str) -> str:
         return name
     if Mark.GRILL in marks:
         return "broil"
-    if Mark.IN_OVEN in marks or (made.celsius is not None and made.celsius.best > 90.0 and base != "keep"):
-        return name if name == "dry" and made.celsius is None and base == "leave" else "bake"
+    if Mark.IN_OVEN in marks or (
+        made.celsius is not None and made.celsius.best > 90.0 and base not in grammar("keeps")
+    ):
+        dries = action(name).handler is Handler.DRY and made.celsius is None and base in grammar("leaves")
+        return name if dries else "bake"
     if Mark.TO_THE_SIMMER in marks:
         return "simmer"
     if Mark.TO_THE_BOIL in marks:
         return "boil"
     if Mark.FLAME in marks or (Mark.GENTLE in marks and base in grammar("stays warm")):
         return "cook"
-    if base == "give":
+    if base in grammar("gives"):
         return "cook"
     return name
