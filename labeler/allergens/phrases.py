@@ -12,6 +12,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
 
+from labeler.allergens.compound_typos import completed
 from labeler.allergens.foreign_words import compound, in_english
 from labeler.allergens.tokens import BREAK
 from labeler.allergens.typos import (
@@ -171,6 +172,8 @@ def _repair(repairs: _Repairs, at: int, aside: bool) -> None:
     if better:
         repairs.mend(at, better)
     repairs.perhaps += [(at, word, meant) for meant in typos]
+    if not better and not aside:
+        repairs.perhaps += [(at, word, (token,)) for token in completed(repairs.words, at)]
 
 
 def _note_mended(found: list[PhraseHit], mended: list[tuple[str, str]]) -> None:

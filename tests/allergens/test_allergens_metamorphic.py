@@ -8,6 +8,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from labeler.allergens import EVERY_MARKET, assess_written
+from labeler.allergens.foreign_words import in_english
+from labeler.allergens.phrases import is_unknown
+from labeler.allergens.tokens import tokens
+from labeler.allergens.vocabulary import load_vocabulary
 from labeler.parsing import read_line
 
 PHRASES = """
@@ -21,6 +25,7 @@ PHRASES = """
 100 g ground almonds | 50 g walnuts, chopped | 30 g pine nuts | 1/4 cup pesto | 2 tbsp tahini
 1 tbsp sesame seeds | 1 tbsp wholegrain mustard | 2 celery stalks, diced | 1 celeriac | 50 g lupin flour
 150 g milk chocolate | 250 g fresh egg pasta | 1 pack gyoza wrappers | 200 g halloumi
+1 cup cookie butter | 200 g cookie dough | 4 rice paper wrappers with fish sauce | 6 graham crackers
 cod fillets in beer batter | ham and cheese on brioche | prawn and egg fried rice | tuna mayonnaise
 """.replace("\n", " | ").split(" | ")
 FOODS = [phrase.strip() for phrase in PHRASES if phrase.strip()]
@@ -68,6 +73,14 @@ def _long(word: str) -> bool:
 
 
 foods = st.sampled_from(FOODS)
+compounds = st.sampled_from(
+    sorted(
+        load_vocabulary().written.get(phrase, phrase)
+        for phrase, entry in load_vocabulary().entries.items()
+        if " " in phrase and entry.contains and any(map(_long, phrase.split(" ")))
+    )
+)
+"""Every name of several words that tells an allergen."""
 diets = st.sampled_from(DIETS)
 
 
@@ -101,12 +114,23 @@ def test_a_line_up_loses_nothing(several: list[str], joint: str) -> None:
 @given(st.sampled_from([food for food in FOODS if any(map(_long, food.split(" ")))]), st.data())
 def test_a_slip_loses_nothing_in_silence(food: str, data: st.DataObject) -> None:
     """One letter lost, doubled or changing places: told, asked, or said to be unknown, unless it is another word."""
-    from labeler.allergens.foreign_words import in_english
-    from labeler.allergens.phrases import is_unknown
-    from labeler.allergens.tokens import tokens
+    slipped(food, data)
 
+
+@settings(max_examples=EXAMPLES, deadline=None)
+@given(compounds, st.data())
+def test_a_slip_in_a_compound_loses_nothing_in_silence(compound: str, data: st.DataObject) -> None:
+    """A typo in any word of a compound leaves its allergen told, asked, or the word said to be unknown."""
+    slipped(compound, data)
+
+
+def slipped(food: str, data: st.DataObject) -> None:
+    """Hold that a typo in one word of a food loses nothing in silence."""
     words = food.split(" ")
-    at = data.draw(st.sampled_from([number for number, word in enumerate(words) if _long(word)]))
+    long = [number for number, word in enumerate(words) if _long(word)]
+    if not long:
+        return
+    at = data.draw(st.sampled_from(long))
     spot = data.draw(st.integers(1, len(words[at]) - 2))
     word = words[at]
     typo = data.draw(
