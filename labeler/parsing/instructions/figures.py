@@ -66,6 +66,12 @@ _TIME_UNIT = re.compile(
     r"(?P<more>\s+more|\s+longer)?(?P<side>\s*,?\s*(?:on )?(?:a|per|each|either|every|both)\s+sides?)?",
     re.IGNORECASE,
 )
+# "1 hour 20": minutes behind an hour, where no unit follows.
+_MINUTES_BEHIND = re.compile(
+    r"(?: and)? ([1-5]\d)(?![\w.,/%°-])"
+    r"(?! ?(?:min|m\b|s\b|sec|g\b|kg|ml|l\b|oz|lb|c\b|f\b|deg|°|or(?! so)|to|-))",
+    re.IGNORECASE,
+)
 # "For another 4": minutes, where no unit follows.
 _ELIDED = re.compile(r"\bfor (?:another|a further)\s+$", re.IGNORECASE)
 _CLOSES = re.compile(r"\s*(?:[,.;)]|$|and\b|until\b|or so\b)", re.IGNORECASE)
@@ -96,7 +102,7 @@ _PARTS, _MANY = fractions("part"), fractions("many")
 _SHARE = re.compile(
     r"(?:(?P<dir>by|to|lose[sd]?|lost|losing|loses about|evaporates?)\s+)?(?:about\s+|roughly\s+|at least\s+|only\s+)?"
     rf"(?:(?P<many>{'|'.join(_MANY)})[\s-]+)?(?P<part>{'|'.join(_PARTS)})s?\b"
-    r"(?P<hour>\s+(?:an?\s+)?(?:hour|minute|dozen|pint|cup|teaspoon|tablespoon|inch|pound|kilo|lit(?:re|er)|day))?",
+    r"(?P<hour>\s+(?:of\s+)?(?:an?\s+)?(?:hour|minute|dozen|pint|cup|teaspoon|tablespoon|inch|pound|kilo|lit(?:re|er)|day))?",
     re.IGNORECASE,
 )
 _PERCENT = re.compile(
@@ -264,9 +270,13 @@ def _one_figure(
         either = re.search(r"\b(?:or|to)\s+(?:about\s+)?$", text[:at]) or re.match(
             r"\s+or\s*(?:\s{4}|$)", text[time.end() :]
         )
+        end = time.end()
+        if unit.startswith("h") and (more := _MINUTES_BEHIND.match(text, end)) is not None:
+            value = _plus(value, Interval(float(more[1]), float(more[1]), float(more[1])))
+            end = more.end()
         alternative = either is not None and found.minutes is not None
         found.minutes = _widest(found.minutes, value) if alternative else _plus(found.minutes, value)
-        return time.end()
+        return end
     degrees = _DEGREES.match(text, quantity.end)
     if degrees is not None:
         _temperature(text, at, quantity, degrees, found)

@@ -185,7 +185,7 @@ _MANY = {word: many for word, many in fractions("many").items() if word.isalpha(
 _PART = re.compile(
     rf"^(?:(?:about|roughly|around|only|just|another|the|first|last|other)\s+)*(?:(?P<many>{'|'.join(_MANY)})[\s-]+)?"
     rf"(?P<part>{'|'.join(_SHARES)})s?\b"
-    r"(?!\s+(?:and half|an?\s+(?:hour|cup|inch|pound|lemon|onion)|-and-half))"
+    r"(?!\s+(?:and half|an?\s+(?:hour|cup|inch|pound|lemon|onion)|of\s+an?\s|-and-half))"
     r"(?:\s+(?:of|each of|each)\b)?\s*(?:each\s+of\s+)?",
     re.IGNORECASE,
 )

@@ -10,13 +10,11 @@ from labeler.parsing.instructions.clauses import Clause
 from labeler.parsing.instructions.grammar import grammar
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of, mentions_of
-from labeler.parsing.instructions.model import Extent, Instruction, Mark, Mention, Mood, Quantity, Role
+from labeler.parsing.instructions.model import Extent, Instruction, Mark, Mention, Quantity, Role
 from labeler.parsing.instructions.sentences import Token
 
 __all__ = [
     "awaited_in",
-    "on_condition",
-    "only_how_much",
     "pressed",
     "presses",
     "share_objects",
@@ -104,26 +102,6 @@ def presses(made: Instruction, before: Instruction) -> bool:
 def pressed(made: Instruction) -> frozenset[Mark]:
     """Whether what is in a sieve is pressed through it, or only gives its juice: "pressing on the solids"."""
     return frozenset([Mark.PRESSED if Mark.PRESSED in made.marks else Mark.PRESSED_OUT])
-
-
-def on_condition(made: Instruction, mood: Mood) -> Instruction:
-    """What a condition behind an instruction bears on: "add the juice and more water if it is too thick".
-
-    Where the last of several things is some of what may be wanted and those before it are known, it alone is
-    conditional.
-    """
-    known = [one for one in made.mentions[:-1] if one.role is Role.OBJECT and one.quantity.extent is not Extent.SOME]
-    if mood is Mood.IF and known and made.mentions[-1].quantity.extent is Extent.SOME:
-        return replace(made, mentions=made.mentions[:-1])
-    return replace(made, mood=mood)
-
-
-def only_how_much(tokens: Sequence[Token], clause: Clause) -> bool:
-    """Whether a condition bears on how long or how much alone: "simmer the fish 5 minutes, longer if frozen"."""
-    at = clause.start - 1
-    while at >= 0 and (tokens[at].text in grammar("how much more") or tokens[at].text[:1].isdigit()):
-        at -= 1
-    return 0 <= at < clause.start - 1 and tokens[at].text in grammar("mark")
 
 
 def vessel_of(mentions: Sequence[Mention]) -> tuple[Mention | None, list[Mention]]:

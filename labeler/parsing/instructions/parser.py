@@ -9,6 +9,7 @@ from itertools import pairwise
 
 from labeler.parsing.instructions.actions import Handler, Heat, Trait, action
 from labeler.parsing.instructions.clauses import Clause, ClauseKind, clauses_of
+from labeler.parsing.instructions.conditions import bears_on_what_follows, under_condition
 from labeler.parsing.instructions.evidence import (
     condition_of,
     heat_in_evidence,
@@ -29,8 +30,6 @@ from labeler.parsing.instructions.mentions import mentions_of
 from labeler.parsing.instructions.model import Instruction, Mention, Mood, Role, Span, Unread
 from labeler.parsing.instructions.objects import (
     awaited_in,
-    on_condition,
-    only_how_much,
     pressed,
     presses,
     share_objects,
@@ -148,8 +147,9 @@ def _read_sentence(
     for clause in parts:
         if clause.kind is ClauseKind.IF:
             condition = condition_of(text, tokens, clause)
-            if len(instructions) > before and clause is parts[-1] and not only_how_much(tokens, clause):
-                instructions[-1] = on_condition(instructions[-1], mood_of_condition(condition, instructions[-1]))
+            if len(instructions) > before and (clause is parts[-1] or not bears_on_what_follows(tokens, clause)):
+                instructions[-1] = under_condition(instructions[-1], condition, text, tokens, clause, market)
+                condition = None
             continue
         if clause.kind is ClauseKind.PURPOSE and len(instructions) > before and clause.verb is not None:
             deed = _instruction(text, tokens, clause, market, foods, unread)
