@@ -30,6 +30,7 @@ from labeler.foods.model import WeighedLine, WeighedRecipe
 from labeler.markets import market_of
 from labeler.parsing.handling_words import Saying, sayings
 from labeler.parsing.instructions.actions import Handler, Heat, Trait, action, has
+from labeler.parsing.instructions.grammar import grammar
 from labeler.parsing.instructions.model import Instruction, Mark, Mood, Role
 from labeler.parsing.instructions.parser import read_method
 from labeler.parsing.keeping import read_keeping
@@ -41,7 +42,6 @@ HOT_SMOKE = 60.0
 """Air of hot smoke [°C] from here on: common practice, no source; cold smoke stays under 30."""
 DRY_HEAT = frozenset({Heat.DRY, Heat.FAT, Heat.MICROWAVE})
 COOKS = DRY_HEAT | {Heat.WET, Heat.STEAM, Heat.BY_PLACE}
-SEARS = frozenset({"sear", "pan-sear", "flash-fry", "brown"})
 BRIEFLY = 2.0
 """Minutes up to which searing heats the surface only: common practice, no source."""
 HOT_AIR = 60.0
@@ -151,7 +151,8 @@ def _node_heating(node: Node, method: _Method) -> Heating:
     heat, settings = action(node.action).heat, node.settings
     if has(node.action, Trait.IN_SMOKE):
         hot = settings.celsius is not None and settings.celsius.best >= HOT_SMOKE
-        return Heating.COOKED if hot or settings.core is not None or method.verb(node) == "hot-smoke" else Heating.NONE
+        hot = hot or settings.core is not None or method.verb(node) in grammar("smokes hot")
+        return Heating.COOKED if hot else Heating.NONE
     if _dries_hot(node):
         return Heating.COOKED
     if heat is Heat.WARM or has(node.action, Trait.BRIEF):
@@ -160,7 +161,7 @@ def _node_heating(node: Node, method: _Method) -> Heating:
         return Heating.NONE
     short = settings.minutes is not None and settings.minutes.best <= BRIEFLY
     seconds = settings.minutes is not None and settings.minutes.best < 1.5
-    seared = method.verb(node) in SEARS and heat is Heat.FAT
+    seared = method.verb(node) in grammar("sears") and heat is Heat.FAT
     return Heating.SURFACE if seconds and (seared or heat in DRY_HEAT) and short else Heating.COOKED
 
 
