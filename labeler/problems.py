@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-import csv
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
-from pathlib import Path
 from types import MappingProxyType
+
+from labeler.data_files import data_folder, data_rows
 
 __all__ = ["ProblemCode", "problem_code", "problem_codes"]
 
-CODES_FILE = Path(__file__).with_name("data") / "problem_codes.csv"
+CODES_FILE = data_folder("labeler") / "problem_codes.csv"
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,9 +34,8 @@ class ProblemCode:
 @cache
 def problem_codes() -> Mapping[str, ProblemCode]:
     """Every code of the table, in its order."""
-    with CODES_FILE.open(encoding="utf-8", newline="") as file:
-        rows = csv.DictReader(row for row in file if not row.startswith("#"))
-        return MappingProxyType({row["code"]: ProblemCode(**row) for row in rows})
+    rows = data_rows(CODES_FILE)
+    return MappingProxyType({row["code"]: ProblemCode(**row) for row in rows})
 
 
 def problem_code(code: str) -> ProblemCode:

@@ -71,10 +71,10 @@ def test_every_set_is_used_and_every_set_that_is_used_is_there():
 
 def test_spoken_times_and_units_have_ordered_bounds():
     """Low, usual and high stand in order, and longer units are longer."""
-    for row in grammar_module.data_rows("spoken_times.csv"):
+    for row in _rows(grammar_module.DATA / "spoken_times.csv"):
         low, usual, high = (float(value) for value in row["minutes"].split("|"))
         assert 0.0 < low <= usual <= high, row["words"]
-    sizes = [float(row["minutes"]) for row in grammar_module.data_rows("time_units.csv") if row["unit"] != "night"]
+    sizes = [float(row["minutes"]) for row in _rows(grammar_module.DATA / "time_units.csv") if row["unit"] != "night"]
     assert sizes == sorted(sizes)
 
 

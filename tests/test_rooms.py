@@ -9,6 +9,7 @@ import pytest
 ROOT = Path(__file__).parents[1] / "labeler"
 FLOW = (
     *(
+        "data_files",
         "types",
         "problems",
         "text",

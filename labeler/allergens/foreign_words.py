@@ -7,17 +7,16 @@ Germanic languages run their words together; a compound is taken apart where its
 
 from __future__ import annotations
 
-import csv
 from dataclasses import dataclass
 from functools import cache, lru_cache
-from pathlib import Path
 
 from labeler.allergens.tokens import BREAK, tokens
 from labeler.allergens.vocabulary import load_vocabulary
+from labeler.data_files import data_folder, data_rows
 
 __all__ = ["Tongues", "compound", "in_english", "load_tongues"]
 
-DATA = Path(__file__).with_name("data") / "tongues.csv"
+DATA = data_folder("labeler.allergens") / "tongues.csv"
 GERMANIC = ("de", "nl", "sv", "da", "no")
 LINKS = ("", "s", "n", "en", "e", "er", "es")
 """What stands between the parts of a compound."""
@@ -60,18 +59,17 @@ def load_tongues() -> Tongues:
     longest: dict[str, int] = {}
     stems: dict[str, tuple[str, ...]] = {}
     known = load_vocabulary().entries
-    with DATA.open(encoding="utf-8", newline="") as file:
-        for row in csv.DictReader(line for line in file if not line.startswith("#")):
-            english = tuple(tokens(row.pop("english")))
-            for language, cell in row.items():
-                for phrase in filter(None, cell.split("|")):
-                    words = tokens(phrase)
-                    found = " ".join(words)
-                    if len(words) == 1 and language in GERMANIC and len(found) >= 2 and english[0] not in JOINING:
-                        stems.setdefault(found, english)
-                    if found not in known:
-                        phrases.setdefault(found, english)
-                        longest[words[0]] = max(longest.get(words[0], 0), len(words))
+    for row in data_rows(DATA):
+        english = tuple(tokens(row.pop("english")))
+        for language, cell in row.items():
+            for phrase in filter(None, cell.split("|")):
+                words = tokens(phrase)
+                found = " ".join(words)
+                if len(words) == 1 and language in GERMANIC and len(found) >= 2 and english[0] not in JOINING:
+                    stems.setdefault(found, english)
+                if found not in known:
+                    phrases.setdefault(found, english)
+                    longest[words[0]] = max(longest.get(words[0], 0), len(words))
     return Tongues(phrases, longest, stems)
 
 

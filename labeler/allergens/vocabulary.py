@@ -13,17 +13,17 @@ import csv
 import hashlib
 import json
 from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cache, cached_property
-from pathlib import Path
 from typing import Any
 
 from labeler.allergens.tokens import key
+from labeler.data_files import data_folder, data_rows
 
 __all__ = ["Vocabulary", "VocabularyEntry", "load_vocabulary", "rows"]
 
-DATA = Path(__file__).with_name("data")
+DATA = data_folder("labeler.allergens")
 COMPILED = DATA / "vocabulary.json"
 """The phrases folded once and for all, made by ``reference/build_allergen_vocabulary.py``."""
 
@@ -124,10 +124,9 @@ class Vocabulary:
         return tuple(phrase for phrase in self.entries if " " not in phrase and phrase.isalpha() and len(phrase) > 4)
 
 
-def rows(name: str) -> Iterator[dict[str, str]]:
-    """The rows of one data file, comment lines left out."""
-    with (DATA / name).open(encoding="utf-8", newline="") as file:
-        yield from csv.DictReader(line for line in file if not line.startswith("#"))
+def rows(name: str) -> list[dict[str, str]]:
+    """The rows of one data file of the room."""
+    return data_rows(DATA / name)
 
 
 @cache
@@ -203,7 +202,8 @@ def _spell_out(table: list[list[str]], found_in: dict[str, int]) -> None:
 
 def vocabulary_files() -> list[bytes]:
     """The vocabulary's files, in the order of their names."""
-    return [file.read_bytes() for file in sorted((DATA / "vocabulary").glob("*.csv"))]
+    found = sorted((DATA / "vocabulary").iterdir(), key=lambda file: file.name)
+    return [file.read_bytes() for file in found if file.name.endswith(".csv")]
 
 
 def digest_of(files: Iterable[bytes]) -> str:

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import csv
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache, lru_cache
-from pathlib import Path
 
 from rapidfuzz import fuzz
 
+from labeler.data_files import data_folder, data_rows
 from labeler.flow.model import FromLine
 from labeler.foods.composition.food_table import load_table
 from labeler.foods.food_class import FLESH, LIQUOR, kind_of
@@ -21,7 +20,7 @@ from labeler.parsing.units import millilitres_per
 
 __all__ = ["Ingredient", "group_kinds", "ingredients_of", "is_end_of_compound", "score", "with_amount", "words_of"]
 
-DATA = Path(__file__).with_name("data")
+DATA = data_folder("labeler.flow")
 
 _FRESH = 60.0  # g of water in 100 g from which on a herb is a fresh one: a choice, no source
 _TYPO = 88.0  # likeness above which one word is taken for a typo of another [0–100]: a choice, no source
@@ -88,12 +87,10 @@ class Ingredient:
 @cache
 def group_kinds() -> dict[str, tuple[frozenset[str], frozenset[str]]]:
     """Kinds that a class word takes in: surely, and where none of those is there."""
-    with (DATA / "group_kinds.csv").open(encoding="utf-8", newline="") as stream:
-        rows = csv.DictReader(line for line in stream if not line.startswith("#"))
-        return {
-            row["group"]: (frozenset(row["surely"].split("|")), frozenset(row["maybe"].split("|")) - {""})
-            for row in rows
-        }
+    rows = data_rows(DATA / "group_kinds.csv")
+    return {
+        row["group"]: (frozenset(row["surely"].split("|")), frozenset(row["maybe"].split("|")) - {""}) for row in rows
+    }
 
 
 def ingredients_of(lines: Sequence[WeighedLine]) -> tuple[Ingredient, ...]:

@@ -2,18 +2,17 @@
 
 from __future__ import annotations
 
-import csv
 from functools import cache
-from pathlib import Path
+
+from labeler.data_files import data_folder, data_rows
 
 __all__ = ["COATS", "NO_PIECES", "SEASONS", "SEASONS_OR_SWEETENS", "density_of", "kinds_told_by"]
 
-DATA = Path(__file__).with_name("data")
+DATA = data_folder("labeler.flow")
 
 
 def _rows(name: str) -> list[dict[str, str]]:
-    with (DATA / name).open(encoding="utf-8", newline="") as stream:
-        return list(csv.DictReader(line for line in stream if not line.startswith("#")))
+    return data_rows(DATA / name)
 
 
 _SETS = {row["set"]: frozenset(row["kinds"].split("|")) for row in _rows("kind_sets.csv")}

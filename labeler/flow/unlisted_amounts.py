@@ -2,28 +2,26 @@
 
 from __future__ import annotations
 
-import csv
 from functools import cache
-from pathlib import Path
 
+from labeler.data_files import data_folder, data_rows
 from labeler.flow.kind_sets import density_of
 from labeler.parsing.instructions.model import Quantity
 from labeler.types import Interval
 
 __all__ = ["grams_added"]
 
-DATA = Path(__file__).with_name("data")
+DATA = data_folder("labeler.flow")
 
 
 @cache
 def unlisted_amounts() -> tuple[tuple[str, frozenset[str], bool, Interval], ...]:
     """Rows of the table: the use, the kinds, whether it is per 100 g of food, and grams."""
     found = []
-    with (DATA / "unlisted_amounts.csv").open(encoding="utf-8", newline="") as stream:
-        for row in csv.DictReader(line for line in stream if not line.startswith("#")):
-            low, best, high = (float(value) for value in row["grams"].split("|"))
-            kinds = frozenset(row["kinds"].split("|"))
-            found.append((row["use"], kinds, row["per"] == "food", Interval(best, low, high)))
+    for row in data_rows(DATA / "unlisted_amounts.csv"):
+        low, best, high = (float(value) for value in row["grams"].split("|"))
+        kinds = frozenset(row["kinds"].split("|"))
+        found.append((row["use"], kinds, row["per"] == "food", Interval(best, low, high)))
     return tuple(found)
 
 

@@ -7,19 +7,18 @@ matched, and for the few kinds that no table entry tells (honey, scotch bonnets,
 
 from __future__ import annotations
 
-import csv
 from functools import cache
-from pathlib import Path
 
 from labeler.allergens.detect import assess_text
 from labeler.allergens.tokens import BREAK, tokens
+from labeler.data_files import data_folder, data_rows
 from labeler.food_safety.model import FoodKind
 from labeler.foods.composition.food_table import load_table
 from labeler.foods.model import Match
 
 __all__ = ["cooked_in_table", "kinds_by_table", "kinds_by_words", "kinds_of", "rows", "species_of"]
 
-DATA = Path(__file__).with_name("data")
+DATA = data_folder("labeler.food_safety")
 SURE = 0.6
 """Confidence from which the table entry decides."""
 SEAFOOD = (FoodKind.FISH, FoodKind.CRUSTACEANS, FoodKind.MOLLUSCS)
@@ -38,8 +37,7 @@ _DONE = frozenset({"cooked", "roasted", "canned", "heated", "dried", "baked", "b
 
 def rows(name: str) -> list[dict[str, str]]:
     """The rows of one data file, comment lines left out."""
-    with (DATA / name).open(encoding="utf-8", newline="") as file:
-        return list(csv.DictReader(line for line in file if not line.startswith("#")))
+    return data_rows(DATA / name)
 
 
 def _padded(cell: str) -> tuple[str, ...]:

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-import csv
 import re
 from functools import cache
-from pathlib import Path
+
+from labeler.data_files import data_folder, data_rows
 
 __all__ = ["is_equipment"]
 
-EQUIPMENT_FILE = Path(__file__).with_name("data") / "equipment.csv"
+EQUIPMENT_FILE = data_folder("labeler.foods") / "equipment.csv"
 
 _WORD = re.compile(r"[a-z]+")
 _LONGEST = 3
@@ -21,9 +21,8 @@ def _plain(text: str) -> tuple[str, ...]:
 
 @cache
 def _phrases(kind: str) -> frozenset[tuple[str, ...]]:
-    with EQUIPMENT_FILE.open(encoding="utf-8", newline="") as handle:
-        rows = csv.DictReader(line for line in handle if not line.startswith("#"))
-        return frozenset(_plain(phrase) for row in rows if row["class"] == kind for phrase in row["words"].split("|"))
+    rows = data_rows(EQUIPMENT_FILE)
+    return frozenset(_plain(phrase) for row in rows if row["class"] == kind for phrase in row["words"].split("|"))
 
 
 def is_equipment(name: str) -> bool:

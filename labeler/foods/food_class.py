@@ -7,14 +7,13 @@ that reads the table's descriptions; each answer is worked out once.
 
 from __future__ import annotations
 
-import csv
 import re
 from dataclasses import dataclass
 from functools import cache, lru_cache
-from pathlib import Path
 
 import numpy as np
 
+from labeler.data_files import data_folder, data_rows
 from labeler.foods.composition.food_table import load_table
 from labeler.parsing.ingredient.facts import Trait, read_traits
 
@@ -36,7 +35,7 @@ __all__ = [
     "with_skin",
 ]
 
-RULES_FILE = Path(__file__).with_name("data") / "food_kinds.csv"
+RULES_FILE = data_folder("labeler.foods") / "food_kinds.csv"
 
 LIQUOR = frozenset({"water", "liquid", "sauce", "dairy"})
 """Kinds that surround other food: what a brine, a marinade or a broth is made of."""
@@ -76,8 +75,7 @@ WATER_TAKERS = frozenset({"grain", "pasta", "dry legume", "dried fruit"})
 
 @cache
 def _rows() -> tuple[dict[str, str], ...]:
-    with RULES_FILE.open(encoding="utf-8", newline="") as stream:
-        return tuple(csv.DictReader(line for line in stream if not line.startswith("#")))
+    return tuple(data_rows(RULES_FILE))
 
 
 @cache

@@ -6,21 +6,20 @@ overlap: a tomato is a vegetable too.
 
 from __future__ import annotations
 
-import csv
 import re
 from functools import cache, lru_cache
-from pathlib import Path
+
+from labeler.data_files import data_folder, data_rows
 
 __all__ = ["makeup_classes", "makeup_classes_of"]
 
-FILE = Path(__file__).with_name("data") / "makeup_classes.csv"
+FILE = data_folder("labeler.foods") / "makeup_classes.csv"
 
 
 @cache
 def _rows() -> tuple[tuple[str, str, re.Pattern[str]], ...]:
-    with FILE.open(encoding="utf-8", newline="") as stream:
-        rows = csv.DictReader(line for line in stream if not line.startswith("#"))
-        return tuple((row["class"], row["kinds"], re.compile(row["pattern"], re.IGNORECASE)) for row in rows)
+    rows = data_rows(FILE)
+    return tuple((row["class"], row["kinds"], re.compile(row["pattern"], re.IGNORECASE)) for row in rows)
 
 
 @cache

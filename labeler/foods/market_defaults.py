@@ -2,18 +2,17 @@
 
 from __future__ import annotations
 
-import csv
 from dataclasses import dataclass, replace
 from functools import cache
-from pathlib import Path
 
+from labeler.data_files import data_folder, data_rows
 from labeler.foods.composition.food_table import load_table
 from labeler.foods.matching.name_words import words
 from labeler.foods.model import Match
 
 __all__ = ["by_market"]
 
-DEFAULTS_FILE = Path(__file__).with_name("data") / "market_defaults.csv"
+DEFAULTS_FILE = data_folder("labeler.foods") / "market_defaults.csv"
 _PLAIN_MEANING = 0.8  # a match less sure than this is a stand-in, which no market sells under the name
 
 
@@ -29,8 +28,7 @@ class _Default:
 
 @cache
 def _defaults() -> tuple[_Default, ...]:
-    with DEFAULTS_FILE.open(encoding="utf-8", newline="") as handle:
-        rows = list(csv.DictReader(line for line in handle if not line.startswith("#")))
+    rows = data_rows(DEFAULTS_FILE)
     return tuple(
         _Default(
             row["food"],

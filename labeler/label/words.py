@@ -6,19 +6,18 @@ cook wrote is never translated. Two languages side by side, as Canada asks for, 
 
 from __future__ import annotations
 
-import csv
 import re
 from collections.abc import Mapping
 from functools import cache
-from pathlib import Path
 from types import MappingProxyType
 
+from labeler.data_files import data_folder, data_rows
 from labeler.types import LabelerError
 
 __all__ = ["LANGUAGES", "figure_words", "line_name", "name_allergen", "rows", "tongues", "words"]
 
 LANGUAGES = ("en", "fr", "es", "de", "it")
-DATA = Path(__file__).with_name("data")
+DATA = data_folder("labeler.label")
 _POINT = re.compile(r"(?<=\d)\.(?=\d)")
 _PHRASES = ("at least", "less than", "not known")
 BETWEEN = " / "
@@ -27,8 +26,7 @@ BETWEEN = " / "
 @cache
 def rows(name: str) -> tuple[Mapping[str, str], ...]:
     """The rows of a data file; lines that begin with # are its notes."""
-    with (DATA / name).open(encoding="utf-8", newline="") as file:
-        return tuple(MappingProxyType(row) for row in csv.DictReader(line for line in file if line[:1] != "#"))
+    return tuple(MappingProxyType(row) for row in data_rows(DATA / name))
 
 
 def tongues(language: str) -> tuple[str, ...]:

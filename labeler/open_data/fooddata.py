@@ -7,14 +7,13 @@ number, the same numbers as the bundled table's.
 
 from __future__ import annotations
 
-import csv
 import os
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache
-from pathlib import Path
 from typing import Any
 
+from labeler.data_files import data_folder, data_rows
 from labeler.foods.composition.food_table import load_table
 from labeler.larder.model import LarderFood
 from labeler.larder.panel import read_basis
@@ -200,9 +199,8 @@ def _like(entry: Mapping[str, Any]) -> str:
 
 @cache
 def _label_lines() -> Mapping[str, str]:
-    with (Path(__file__).with_name("data") / "fooddata_label.csv").open(encoding="utf-8", newline="") as stream:
-        rows = csv.DictReader(line for line in stream if not line.startswith("#"))
-        return {row["name"]: row["line"] for row in rows}
+    rows = data_rows(data_folder("labeler.open_data") / "fooddata_label.csv")
+    return {row["name"]: row["line"] for row in rows}
 
 
 def _label(labelled: Mapping[str, Any], problems: list[Problem]) -> Iterator[tuple[str, str]]:

@@ -7,13 +7,12 @@ alone, figures of 100 mL, salt that is not its sodium. What can be settled is, a
 
 from __future__ import annotations
 
-import csv
 import os
 from collections.abc import Iterator, Mapping
 from functools import cache
-from pathlib import Path
 from typing import Any
 
+from labeler.data_files import data_folder, data_rows
 from labeler.larder.check import bar_code_fits
 from labeler.larder.model import LarderFood
 from labeler.larder.panel import read_basis
@@ -44,9 +43,8 @@ _APART = 0.15
 
 @cache
 def _nutrients() -> tuple[tuple[str, str, str], ...]:
-    with (Path(__file__).with_name("data") / "foodfacts_nutrients.csv").open(encoding="utf-8", newline="") as stream:
-        rows = csv.DictReader(line for line in stream if not line.startswith("#"))
-        return tuple((row["nutrient"], row["line"], row["standard"]) for row in rows)
+    rows = data_rows(data_folder("labeler.open_data") / "foodfacts_nutrients.csv")
+    return tuple((row["nutrient"], row["line"], row["standard"]) for row in rows)
 
 
 def package(bar_code: str, *, offline: bool = False) -> FoundFood:

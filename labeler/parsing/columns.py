@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import csv
 import re
 from collections.abc import Mapping, Sequence
 from functools import cache
-from pathlib import Path
 
+from labeler.data_files import data_folder, data_rows
 from labeler.parsing.row_classifier import row_kind
 from labeler.parsing.row_shapes import opens_with_amount
 
@@ -20,9 +19,8 @@ _OF_LINE = ("amount", "same", "unit", "name", "preparation")
 
 @cache
 def _known() -> Mapping[str, str]:
-    with (Path(__file__).with_name("data") / "table_columns.csv").open(encoding="utf-8", newline="") as file:
-        rows = csv.DictReader(line for line in file if not line.startswith("#"))
-        return {word: row["column"] for row in rows for word in row["words"].split()}
+    rows = data_rows(data_folder("labeler.parsing") / "table_columns.csv")
+    return {word: row["column"] for row in rows for word in row["words"].split()}
 
 
 def columns_of(heads: Sequence[str]) -> list[str]:

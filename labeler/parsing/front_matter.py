@@ -6,17 +6,16 @@ the fingers, so it is reported with the key that it is nearest to.
 
 from __future__ import annotations
 
-import csv
 import datetime
 import json
 import math
 import re
 from collections.abc import Iterable, Iterator, Mapping
 from functools import cache
-from pathlib import Path
 from types import MappingProxyType
 from typing import Any
 
+from labeler.data_files import data_folder, data_rows
 from labeler.markets import MARKETS
 from labeler.parsing.head_syntax import read_head
 from labeler.parsing.headings import read_heading
@@ -24,8 +23,9 @@ from labeler.types import LabelerError, Problem
 
 __all__ = ["KEYS_FILE", "head_keys", "is_key_of", "read_front"]
 
-KEYS_FILE = Path(__file__).with_name("data") / "head_keys.csv"
-ALIASES_FILE = KEYS_FILE.with_name("head_aliases.csv")
+DATA = data_folder("labeler.parsing")
+KEYS_FILE = DATA / "head_keys.csv"
+ALIASES_FILE = DATA / "head_aliases.csv"
 
 _NEAR = 0.78
 """How alike a key must be to a known one to be taken for a typo; chosen so that usual keys of pages are none."""
@@ -40,8 +40,7 @@ def _folded(key: str) -> str:
 @cache
 def head_keys() -> Mapping[str, str]:
     """Every key that a head may have, with what it says."""
-    with KEYS_FILE.open(encoding="utf-8", newline="") as file:
-        return MappingProxyType({row["key"]: row["says"] for row in csv.DictReader(file)})
+    return MappingProxyType({row["key"]: row["says"] for row in data_rows(KEYS_FILE)})
 
 
 @cache
@@ -132,9 +131,8 @@ def read_front(rows: list[str], first: int, name: str) -> tuple[dict[str, Any], 
 @cache
 def _aliases() -> Mapping[str, str]:
     """Other names of keys, folded."""
-    with ALIASES_FILE.open(encoding="utf-8", newline="") as file:
-        rows = csv.DictReader(line for line in file if not line.startswith("#"))
-        return MappingProxyType({_folded(row["alias"]): row["key"] for row in rows})
+    rows = data_rows(ALIASES_FILE)
+    return MappingProxyType({_folded(row["alias"]): row["key"] for row in rows})
 
 
 def _known(key: str) -> str:

@@ -5,16 +5,16 @@ The words stand in ``data/handling_words.csv``; whoever asks gets members of `Sa
 
 from __future__ import annotations
 
-import csv
 import re
 from collections import defaultdict
 from enum import StrEnum
 from functools import cache, lru_cache
-from pathlib import Path
+
+from labeler.data_files import data_folder, data_rows
 
 __all__ = ["Saying", "sayings", "words_of"]
 
-_DATA = Path(__file__).with_name("data") / "handling_words.csv"
+_DATA = data_folder("labeler.parsing") / "handling_words.csv"
 
 
 class Saying(StrEnum):
@@ -54,11 +54,10 @@ def _alternatives(cell: str) -> str:
 @cache
 def _patterns() -> dict[Saying, re.Pattern[str]]:
     found: dict[Saying, list[str]] = defaultdict(list)
-    with _DATA.open(encoding="utf-8", newline="") as file:
-        for row in csv.DictReader(line for line in file if not line.startswith("#")):
-            denied = "".join(rf"(?<!\b{re.escape(word)} )" for word in row["unless"].split("|") if word)
-            gap = rf"[^.;]*{_alternatives(row['gap'])}" if row["gap"] else ""
-            found[Saying(row["says"])].append(f"{denied}{_alternatives(row['words'])}{gap}")
+    for row in data_rows(_DATA):
+        denied = "".join(rf"(?<!\b{re.escape(word)} )" for word in row["unless"].split("|") if word)
+        gap = rf"[^.;]*{_alternatives(row['gap'])}" if row["gap"] else ""
+        found[Saying(row["says"])].append(f"{denied}{_alternatives(row['words'])}{gap}")
     return {saying: re.compile("|".join(parts), re.IGNORECASE) for saying, parts in found.items()}
 
 

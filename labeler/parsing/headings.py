@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-import csv
 import re
 from collections.abc import Mapping
 from difflib import get_close_matches
 from enum import StrEnum
 from functools import cache
-from pathlib import Path
 from typing import NamedTuple
 
+from labeler.data_files import data_folder, data_rows
 from labeler.parsing.row_phrases import one_of
 
 __all__ = ["Heading", "Opens", "as_group", "names_appliance", "opens_what", "read_heading", "split_inline", "subject"]
@@ -53,9 +52,8 @@ class Heading(NamedTuple):
 
 @cache
 def _headings() -> Mapping[str, Opens]:
-    with (Path(__file__).with_name("data") / "headings.csv").open(encoding="utf-8", newline="") as stream:
-        rows = csv.DictReader(line for line in stream if not line.startswith("#"))
-        return {row["words"]: Opens(row["opens"]) for row in rows}
+    rows = data_rows(data_folder("labeler.parsing") / "headings.csv")
+    return {row["words"]: Opens(row["opens"]) for row in rows}
 
 
 _LIKE = 0.85

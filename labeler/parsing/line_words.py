@@ -6,8 +6,7 @@ rest on no authority.
 
 from __future__ import annotations
 
-import csv
-from pathlib import Path
+from labeler.data_files import data_folder, data_rows
 
 __all__ = [
     "ADJECTIVES",
@@ -27,18 +26,16 @@ __all__ = [
     "TEMPERATURES",
 ]  # fmt: skip
 
-_DATA = Path(__file__).with_name("data")
+_DATA = data_folder("labeler.parsing")
 
 
 def _classes() -> dict[str, frozenset[str]]:
-    with (_DATA / "words.csv").open(encoding="utf-8", newline="") as file:
-        return {row["class"]: frozenset(row["words"].split()) for row in csv.DictReader(file)}
+    return {row["class"]: frozenset(row["words"].split()) for row in data_rows(_DATA / "words.csv")}
 
 
 def _shared() -> dict[str, frozenset[str]]:
     """Of each head noun ("stock") the words that stand for the whole before an "or" ("chicken or vegetable stock")."""
-    with (_DATA / "shared_heads.csv").open(encoding="utf-8", newline="") as file:
-        rows = list(csv.DictReader(file))
+    rows = data_rows(_DATA / "shared_heads.csv")
     return {head: frozenset(row["modifiers"].split()) for row in rows for head in row["head"].split()}
 
 

@@ -7,11 +7,10 @@ participle ("toasted almonds") only says in which state a food goes in.
 
 from __future__ import annotations
 
-import csv
 import re
 from functools import cache
-from pathlib import Path
 
+from labeler.data_files import data_folder, data_rows
 from labeler.parsing.headings import opens_what
 
 __all__ = ["bare_row", "begins_with_action", "ends_in_action", "row_kind", "says_yield"]
@@ -73,9 +72,8 @@ _IN_A_BOWL = re.compile(r"(?:in|into|on|to|for|with|as|if) (?:a|an|the|your|anot
 
 @cache
 def _words() -> dict[str, frozenset[str]]:
-    with (Path(__file__).with_name("data") / "row_words.csv").open(encoding="utf-8", newline="") as file:
-        rows = csv.DictReader(line for line in file if not line.startswith("#"))
-        return {row["class"]: frozenset(row["words"].split()) for row in rows}
+    rows = data_rows(data_folder("labeler.parsing") / "row_words.csv")
+    return {row["class"]: frozenset(row["words"].split()) for row in rows}
 
 
 def bare_row(row: str) -> str:

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import csv
 import re
 from collections import defaultdict
 from collections.abc import Mapping
 from functools import cache
-from pathlib import Path
+
+from labeler.data_files import data_folder, data_rows
 
 __all__ = ["one_of", "phrases"]
 
@@ -16,9 +16,8 @@ __all__ = ["one_of", "phrases"]
 def phrases() -> Mapping[str, tuple[str, ...]]:
     """Every class of phrases."""
     found: dict[str, list[str]] = defaultdict(list)
-    with (Path(__file__).with_name("data") / "row_phrases.csv").open(encoding="utf-8", newline="") as file:
-        for row in csv.DictReader(line for line in file if not line.startswith("#")):
-            found[row["class"]].append(row["phrase"])
+    for row in data_rows(data_folder("labeler.parsing") / "row_phrases.csv"):
+        found[row["class"]].append(row["phrase"])
     return {name: tuple(rows) for name, rows in found.items()}
 
 

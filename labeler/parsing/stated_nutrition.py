@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
-import csv
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import StrEnum
 from functools import cache
-from pathlib import Path
 
+from labeler.data_files import data_folder, data_rows
 from labeler.parsing.model import NoteKind, Recipe
 
 __all__ = ["StatedFigure", "StatedOf", "stated_nutrition"]
 
-NUTRIENTS_FILE = Path(__file__).with_name("data") / "stated_nutrients.csv"
+NUTRIENTS_FILE = data_folder("labeler.parsing") / "stated_nutrients.csv"
 
 _KJ_IN_KCAL = 4.184  # EU 1169/2011 annex I
 _MILLIGRAMS = {"g": 1000.0, "mg": 1.0, "µg": 0.001, "mcg": 0.001, "ug": 0.001}
@@ -62,8 +61,7 @@ class StatedFigure:
 @cache
 def _nutrients() -> dict[str, tuple[str, str, float]]:
     """Word → tagname, unit, how much of it a gram of the thing named is."""
-    with NUTRIENTS_FILE.open(encoding="utf-8", newline="") as file:
-        rows = list(csv.DictReader(line for line in file if not line.startswith("#")))
+    rows = data_rows(NUTRIENTS_FILE)
     return {word: (row["tag"], row["unit"], float(row["times"])) for row in rows for word in row["words"].split("|")}
 
 

@@ -8,11 +8,10 @@ are US customary only, for work at a desk; reading a recipe does not wait for it
 
 from __future__ import annotations
 
-import csv
 from functools import cache
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from labeler.data_files import data_folder, data_rows
 from labeler.text import plurals
 
 if TYPE_CHECKING:
@@ -31,8 +30,9 @@ __all__ = [
     "plural",
 ]
 
-UNITS_FILE = Path(__file__).with_name("data") / "kitchen_units.csv"
-MEASURES_FILE = UNITS_FILE.with_name("kitchen_measures.csv")
+DATA = data_folder("labeler.parsing")
+UNITS_FILE = DATA / "kitchen_units.csv"
+MEASURES_FILE = DATA / "kitchen_measures.csv"
 
 # Whose measures each market's recipes use, the nearest first; "us" and "all" close every list.
 _MARKETS: Mapping[str, tuple[str, ...]] = {
@@ -69,23 +69,22 @@ def _read_file() -> tuple[dict[str, str], dict[str, str], dict[str, frozenset[st
     kinds: dict[str, str] = {}
     after: dict[str, frozenset[str]] = {}
     bare: set[str] = set()
-    with UNITS_FILE.open(encoding="utf-8", newline="") as file:
-        for row in csv.DictReader(file):
-            unit = row["unit"]
-            kinds[unit] = row["kind"]
-            words = [unit, unit.replace("_", " "), *row["spellings"].split()]
-            for word in words:
-                for spelling in (word, *_plurals(word)):
-                    spellings.setdefault(spelling, unit)
-                    if "-" in spelling:
-                        spellings.setdefault(spelling.replace("-", " "), unit)
-            for spelling in (unit, f"{unit}s") if row["kind"] in ("mass", "volume") else ():
-                for typo in _typos(spelling):
-                    spellings.setdefault(typo, unit)
-            if row["after"]:
-                after[unit] = frozenset(row["after"].split())
-            if row["bare"]:
-                bare.add(unit)
+    for row in data_rows(UNITS_FILE):
+        unit = row["unit"]
+        kinds[unit] = row["kind"]
+        words = [unit, unit.replace("_", " "), *row["spellings"].split()]
+        for word in words:
+            for spelling in (word, *_plurals(word)):
+                spellings.setdefault(spelling, unit)
+                if "-" in spelling:
+                    spellings.setdefault(spelling.replace("-", " "), unit)
+        for spelling in (unit, f"{unit}s") if row["kind"] in ("mass", "volume") else ():
+            for typo in _typos(spelling):
+                spellings.setdefault(typo, unit)
+        if row["after"]:
+            after[unit] = frozenset(row["after"].split())
+        if row["bare"]:
+            bare.add(unit)
     return spellings, kinds, after, frozenset(bare)
 
 
@@ -127,14 +126,12 @@ def plural(unit: str) -> str:
 @cache
 def foods_named_so() -> Mapping[str, frozenset[str]]:
     """Units whose word is also a food, with the words behind it that show it ("pav buns")."""
-    with UNITS_FILE.open(encoding="utf-8", newline="") as file:
-        return {row["unit"]: frozenset(row["not_before"].split()) for row in csv.DictReader(file) if row["not_before"]}
+    return {row["unit"]: frozenset(row["not_before"].split()) for row in data_rows(UNITS_FILE) if row["not_before"]}
 
 
 @cache
 def _measures() -> dict[tuple[str, str], float]:
-    with MEASURES_FILE.open(encoding="utf-8", newline="") as file:
-        return {(row["unit"], row["market"]): float(row["size"]) for row in csv.DictReader(file)}
+    return {(row["unit"], row["market"]): float(row["size"]) for row in data_rows(MEASURES_FILE)}
 
 
 @cache
@@ -173,9 +170,8 @@ def kitchen_registry() -> Any:
     import pint
 
     registry: Any = pint.UnitRegistry(cache_folder=None)
-    with MEASURES_FILE.open(encoding="utf-8", newline="") as file:
-        for row in csv.DictReader(file):
-            name = row["unit"] if row["market"] == "all" else f"{row['unit']}_{row['market']}"
-            if name not in registry:
-                registry.define(f"{name} = {row['size']} {row['of']}")
+    for row in data_rows(MEASURES_FILE):
+        name = row["unit"] if row["market"] == "all" else f"{row['unit']}_{row['market']}"
+        if name not in registry:
+            registry.define(f"{name} = {row['size']} {row['of']}")
     return registry

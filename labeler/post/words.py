@@ -2,24 +2,22 @@
 
 from __future__ import annotations
 
-import csv
 from collections.abc import Mapping
 from functools import cache
-from pathlib import Path
 from types import MappingProxyType
 
+from labeler.data_files import data_folder, data_rows
 from labeler.label.words import words as label_words
 
 __all__ = ["rows", "words"]
 
-DATA = Path(__file__).with_name("data")
+DATA = data_folder("labeler.post")
 
 
 @cache
 def rows(name: str) -> tuple[Mapping[str, str], ...]:
     """The rows of a data file; lines that begin with # are its notes."""
-    with (DATA / name).open(encoding="utf-8", newline="") as file:
-        return tuple(MappingProxyType(row) for row in csv.DictReader(line for line in file if line[:1] != "#"))
+    return tuple(MappingProxyType(row) for row in data_rows(DATA / name))
 
 
 @cache

@@ -6,17 +6,16 @@ the names that a rule settles are tables in ``data/``; everything else stays as 
 
 from __future__ import annotations
 
-import csv
 import re
 from collections.abc import Mapping
 from functools import cache
-from pathlib import Path
 
+from labeler.data_files import data_folder, data_rows
 from labeler.foods.model import WeighedLine
 
 __all__ = ["common_name"]
 
-_DATA = Path(__file__).with_name("data")
+_DATA = data_folder("labeler.rules")
 _SPACES = re.compile(r"\s+")
 _PARENTHESES = re.compile(r"\s*[(\[][^)\]]*[)\]]")
 # A temperature says something of these only; "hot sauce" and "hot pepper" are names.
@@ -32,14 +31,12 @@ _SORTING = ("spices", "fish", "crustaceans", "mollusks", "nuts", "seeds", "oil",
 
 @cache
 def _settled() -> Mapping[str, str]:
-    with (_DATA / "common_names.csv").open(encoding="utf-8", newline="") as stream:
-        return {row["words"].casefold(): row["name"] for row in csv.DictReader(stream)}
+    return {row["words"].casefold(): row["name"] for row in data_rows(_DATA / "common_names.csv")}
 
 
 @cache
 def _passing() -> Mapping[str, str]:
-    with (_DATA / "passing_words.csv").open(encoding="utf-8", newline="") as stream:
-        return {row["word"]: row["kind"] for row in csv.DictReader(stream)}
+    return {row["word"]: row["kind"] for row in data_rows(_DATA / "passing_words.csv")}
 
 
 def common_name(line: WeighedLine) -> str:

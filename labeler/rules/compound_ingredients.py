@@ -7,19 +7,18 @@ so with a note to read the package. An oil that does not say of which plants it 
 
 from __future__ import annotations
 
-import csv
 from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 from functools import cache
-from pathlib import Path
 from types import MappingProxyType
 
+from labeler.data_files import data_folder, data_rows
 from labeler.text.stems import find_phrase, stems
 
 __all__ = ["Compound", "CompoundKind", "compound", "usual_names"]
 
-COMPOUNDS_FILE = Path(__file__).with_name("data") / "compound_ingredients.csv"
+COMPOUNDS_FILE = data_folder("labeler.rules") / "compound_ingredients.csv"
 
 
 class CompoundKind(StrEnum):
@@ -51,8 +50,7 @@ class Compound:
 @cache
 def _compounds(market: str) -> tuple[tuple[tuple[str, ...], Compound], ...]:
     """The compounds of a market by the stems of their names, the longest first."""
-    with COMPOUNDS_FILE.open(encoding="utf-8", newline="") as file:
-        rows = list(csv.DictReader(line for line in file if line[:1] != "#"))
+    rows = data_rows(COMPOUNDS_FILE)
     found = [
         (stems(row["words"]), Compound(row["words"], CompoundKind(row["kind"]), row["list"]))
         for row in rows

@@ -2,27 +2,21 @@
 
 from __future__ import annotations
 
-import csv
 from collections.abc import Iterable, Iterator
 from functools import cache
-from pathlib import Path
 
+from labeler.data_files import data_folder, data_rows
 from labeler.foods.composition.food_table import load_table
 from labeler.worksheet.model import Nutrient, SourceRow
 
 __all__ = ["nutrient", "standing_sources"]
 
-DATA = Path(__file__).with_name("data")
-
-
-def _rows(file: str) -> list[dict[str, str]]:
-    lines = (DATA / file).read_text(encoding="utf-8").splitlines()
-    return list(csv.DictReader(line for line in lines if not line.startswith("#")))
+DATA = data_folder("labeler.worksheet")
 
 
 @cache
 def _names() -> dict[str, str]:
-    return {row["tag"]: row["name"] for row in _rows("nutrient_names.csv")}
+    return {row["tag"]: row["name"] for row in data_rows(DATA / "nutrient_names.csv")}
 
 
 @cache
@@ -37,6 +31,6 @@ def standing_sources(tags: Iterable[str], methods: Iterable[str]) -> Iterator[So
     """The food table, and the works that the account of a step or a nutrient calls for."""
     text = " ".join(methods)
     wanted = set(tags)
-    for row in _rows("sources.csv"):
+    for row in data_rows(DATA / "sources.csv"):
         if row["word"] == "*" or row["word"] in text or row["word"] in wanted:
             yield SourceRow(row["used_for"], row["title"], row["edition"], row["kind"])

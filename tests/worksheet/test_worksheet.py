@@ -9,6 +9,7 @@ from functools import cache
 
 import pytest
 
+from labeler.data_files import data_rows
 from labeler.foods.composition.food_table import load_table
 from labeler.foods.composition.values import food_values
 from labeler.label.builder import gather
@@ -22,7 +23,7 @@ from labeler.worksheet.breakdown import WEIGHT
 from labeler.worksheet.builder import make_worksheet
 from labeler.worksheet.column import Kind, columns
 from labeler.worksheet.model import LineRow, StepRow, Worksheet
-from labeler.worksheet.names import _rows, nutrient
+from labeler.worksheet.names import DATA, nutrient
 
 BRINED = """---
 title: Brined cucumber box
@@ -259,13 +260,13 @@ def test_half_a_character_cannot_break_it() -> None:
 
 def test_every_nutrient_that_the_kitchen_follows_and_a_label_names_has_a_plain_name() -> None:
     """The names' file knows the kitchen's tags only, each once, and those of every market's panel."""
-    named = {row["tag"]: row["name"] for row in _rows("nutrient_names.csv")}
-    assert len(named) == len(_rows("nutrient_names.csv")) == len(set(named.values()))
+    named = {row["tag"]: row["name"] for row in data_rows(DATA / "nutrient_names.csv")}
+    assert len(named) == len(data_rows(DATA / "nutrient_names.csv")) == len(set(named.values()))
     assert set(named) <= set(FIGURE_KEYS)
     for market in MARKETS:
         for rule in load_market(market).rules("nutrients").values():
             assert {tag for tag in rule.data.get("formula", ()) if tag in FIGURE_KEYS} <= set(named)
-    for row in _rows("sources.csv"):
+    for row in data_rows(DATA / "sources.csv"):
         assert set(row) == {"word", "used_for", "title", "edition", "kind"} and all(row.values())
 
 

@@ -6,11 +6,9 @@ as dishes of its kind do, and the juice of its meat stays in it.
 
 from __future__ import annotations
 
-import csv
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cache
-from pathlib import Path
 
 import numpy as np
 
@@ -23,6 +21,7 @@ from labeler.cooking.state.ledger import LedgerEntry
 from labeler.cooking.state.mixture import Array, Mixture
 from labeler.cooking.state.phases import WATER, Off, Outcome, Phases, sort_pot, together
 from labeler.cooking.state.sampling import Cause, Sampler
+from labeler.data_files import data_folder, data_rows
 from labeler.parsing.instructions.actions import Heat, Trait, has, heat_of
 from labeler.parsing.instructions.model import Mark
 from labeler.types import Interval
@@ -46,20 +45,19 @@ class _Dish:
 
 @cache
 def _dishes() -> tuple[_Dish, ...]:
-    path = Path(__file__).parents[1].joinpath("data") / "dish_moisture.csv"
-    with path.open(encoding="utf-8", newline="") as stream:
-        return tuple(
-            _Dish(
-                frozenset(row["methods"].split("|")),
-                float(row["flour"]),
-                float(row["egg"]),
-                float(row["liquid"]),
-                float(row["sugar"]),
-                Interval(float(row["best"]), float(row["low"]), float(row["high"])).scaled(0.01),
-                row["dish"],
-            )
-            for row in csv.DictReader(line for line in stream if not line.startswith("#"))
+    path = data_folder("labeler.cooking") / "dish_moisture.csv"
+    return tuple(
+        _Dish(
+            frozenset(row["methods"].split("|")),
+            float(row["flour"]),
+            float(row["egg"]),
+            float(row["liquid"]),
+            float(row["sugar"]),
+            Interval(float(row["best"]), float(row["low"]), float(row["high"])).scaled(0.01),
+            row["dish"],
         )
+        for row in data_rows(path)
+    )
 
 
 def _dish_of(pot: Phases, action: str) -> _Dish | None:

@@ -6,10 +6,8 @@ the mixture itself, hot, as it stands in the pan.
 
 from __future__ import annotations
 
-import csv
 from dataclasses import replace
 from functools import cache
-from pathlib import Path
 
 import numpy as np
 
@@ -18,6 +16,7 @@ from labeler.cooking.state.ledger import LedgerEntry
 from labeler.cooking.state.mixture import Array, Mixture
 from labeler.cooking.state.phases import ALCOHOL, WATER, Outcome, sort_pot
 from labeler.cooking.state.sampling import Cause, Sampler
+from labeler.data_files import data_folder, data_rows
 from labeler.parsing.instructions.actions import action
 from labeler.types import Interval
 
@@ -33,7 +32,7 @@ __all__ = [
     "take_constituent",
 ]
 
-DATA = Path(__file__).parents[1].joinpath("data")
+DATA = data_folder("labeler.cooking")
 
 HOT = 90.0  # °C at which a volume in the pan is read: common practice, no source
 
@@ -90,10 +89,9 @@ def evaporate_to(mix: Mixture, grams: Array) -> tuple[Mixture, Mixture, Array]:
 @cache
 def _alcohol_rows() -> dict[str, list[tuple[float, float, float, float]]]:
     found: dict[str, list[tuple[float, float, float, float]]] = {}
-    with (DATA / "alcohol_kept.csv").open(encoding="utf-8", newline="") as stream:
-        for row in csv.DictReader(line for line in stream if not line.startswith("#")):
-            figures = tuple(float(row[name]) for name in ("minutes", "best", "low", "high"))
-            found.setdefault(row["way"], []).append((figures[0], figures[1], figures[2], figures[3]))
+    for row in data_rows(DATA / "alcohol_kept.csv"):
+        figures = tuple(float(row[name]) for name in ("minutes", "best", "low", "high"))
+        found.setdefault(row["way"], []).append((figures[0], figures[1], figures[2], figures[3]))
     return found
 
 

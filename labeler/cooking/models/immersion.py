@@ -8,11 +8,9 @@ share of a brine's salt that stays is never a constant: it follows from how much
 
 from __future__ import annotations
 
-import csv
 import math
 from dataclasses import dataclass
 from functools import cache
-from pathlib import Path
 
 import numpy as np
 
@@ -21,6 +19,7 @@ from labeler.cooking.state.geometry import shape_of
 from labeler.cooking.state.mixture import CONSTITUENTS, Array, Mixture, blank
 from labeler.cooking.state.phases import SALT, SOLUTES, WATER, Outcome, Phases, move, sort_pot, together
 from labeler.cooking.state.sampling import Cause, Sampler
+from labeler.data_files import data_folder, data_rows
 from labeler.foods.food_class import FLESH, WATER_TAKERS, is_yolk
 from labeler.parsing.ingredient.cut import CutStyle
 from labeler.parsing.ingredient.facts import Trait
@@ -39,7 +38,7 @@ __all__ = [
     "washed_out",
 ]
 
-DATA = Path(__file__).parents[1].joinpath("data")
+DATA = data_folder("labeler.cooking")
 
 # Small molecules other than salt: sugars and vitamins are slower. Half of salt's, as in water (CRC Handbook: NaCl
 # 1.6e-9, sucrose 0.52e-9, glucose 0.67e-9 m²/s at 25 °C).
@@ -85,14 +84,13 @@ class Diffusivity:
 @cache
 def _diffusivities() -> dict[str, Diffusivity]:
     found = {}
-    with (DATA / "diffusivities.csv").open(encoding="utf-8", newline="") as stream:
-        for row in csv.DictReader(line for line in stream if not line.startswith("#")):
-            value = Diffusivity(
-                Interval(float(row["best"]), float(row["low"]), float(row["high"])),
-                Interval(float(row["equilibrium"]), float(row["equilibrium_low"]), float(row["equilibrium_high"])),
-            )
-            for kind in row["kinds"].split("|"):
-                found[kind] = value
+    for row in data_rows(DATA / "diffusivities.csv"):
+        value = Diffusivity(
+            Interval(float(row["best"]), float(row["low"]), float(row["high"])),
+            Interval(float(row["equilibrium"]), float(row["equilibrium_low"]), float(row["equilibrium_high"])),
+        )
+        for kind in row["kinds"].split("|"):
+            found[kind] = value
     return found
 
 

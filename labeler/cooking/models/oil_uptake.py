@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-import csv
 from dataclasses import dataclass
 from functools import cache
-from pathlib import Path
 
 import numpy as np
 
@@ -14,6 +12,7 @@ from labeler.cooking.state.ledger import LedgerEntry
 from labeler.cooking.state.mixture import Array, Item, Mixture, Origin, blank, join
 from labeler.cooking.state.phases import Off, Outcome, PartedPhases, Phases, move, sort_pot, together
 from labeler.cooking.state.sampling import Cause, Sampler
+from labeler.data_files import data_folder, data_rows
 from labeler.foods.food_class import DISSOLVES, LIQUOR, described, kind_of
 from labeler.parsing.ingredient.cut import CutStyle
 from labeler.parsing.ingredient.facts import Coat
@@ -22,7 +21,7 @@ from labeler.types import Interval
 
 __all__ = ["coating_of", "oil_uptake", "take_up_oil"]
 
-TABLE = Path(__file__).parents[1].joinpath("data") / "frying.csv"
+TABLE = data_folder("labeler.cooking") / "frying.csv"
 FRYING_OIL = "04518"  # corn oil stands for an oil that no line names
 
 # Of food that no row fits: a tenth of food and coating, 15 % where that is thick (kumitasu.com 3565, second-hand).
@@ -43,18 +42,17 @@ class _Row:
 
 @cache
 def _rows() -> tuple[_Row, ...]:
-    with TABLE.open(encoding="utf-8", newline="") as stream:
-        return tuple(
-            _Row(
-                row["way"],
-                row["coat"],
-                frozenset(CutStyle(cut) for cut in row["cuts"].split("|") if cut),
-                row["foods"],
-                frozenset(row["kinds"].split("|")) if row["kinds"] else frozenset(),
-                Interval(float(row["best"]), float(row["low"]), float(row["high"])),
-            )
-            for row in csv.DictReader(line for line in stream if not line.startswith("#"))
+    return tuple(
+        _Row(
+            row["way"],
+            row["coat"],
+            frozenset(CutStyle(cut) for cut in row["cuts"].split("|") if cut),
+            row["foods"],
+            frozenset(row["kinds"].split("|")) if row["kinds"] else frozenset(),
+            Interval(float(row["best"]), float(row["low"]), float(row["high"])),
         )
+        for row in data_rows(TABLE)
+    )
 
 
 def coating_of(pot: Phases) -> str:

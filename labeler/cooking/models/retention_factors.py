@@ -8,19 +8,18 @@ are the rules that USDA's own survey foods (FNDDS 2015-16) are computed by.
 
 from __future__ import annotations
 
-import csv
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from functools import cache
-from pathlib import Path
 
 import numpy as np
 
 from labeler.cooking.state.mixture import KEYS, Array, Mixture
+from labeler.data_files import data_folder, data_rows
 
 __all__ = ["HEAT_SENSITIVE", "choose_code", "describe", "factors", "retain", "retention_codes"]
 
-DATA = Path(__file__).parents[1].joinpath("data")
+DATA = data_folder("labeler.cooking")
 TABLE = DATA / "usda_retention_r6_2007.csv"
 
 # Nutrients that take the factor of another column.
@@ -29,9 +28,8 @@ _LIKE = {"RETOL": "VITA_RE", "VITA_RAE": "VITA_RE", "FOLDFE": "FOL"}
 
 @cache
 def _rows() -> dict[str, dict[str, str]]:
-    with TABLE.open(encoding="utf-8", newline="") as stream:
-        rows = csv.DictReader(line for line in stream if not line.startswith("#"))
-        return {row["code"]: row for row in rows}
+    rows = data_rows(TABLE)
+    return {row["code"]: row for row in rows}
 
 
 def retention_codes() -> tuple[str, ...]:
@@ -69,11 +67,10 @@ def factors(codes: Sequence[str]) -> Array:
 @cache
 def _choices() -> dict[tuple[str, str], str]:
     found: dict[tuple[str, str], str] = {}
-    with (DATA / "retention_choice.csv").open(encoding="utf-8", newline="") as stream:
-        for row in csv.DictReader(line for line in stream if not line.startswith("#")):
-            for kind in row["kinds"].split("|"):
-                for method in row["methods"].split("|"):
-                    found.setdefault((kind, method), row["code"])
+    for row in data_rows(DATA / "retention_choice.csv"):
+        for kind in row["kinds"].split("|"):
+            for method in row["methods"].split("|"):
+                found.setdefault((kind, method), row["code"])
     return found
 
 

@@ -7,11 +7,9 @@ away (Bianchi et al. 2019, Food Chem. 271:479); on other food it is a guess of t
 
 from __future__ import annotations
 
-import csv
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cache
-from pathlib import Path
 
 import numpy as np
 
@@ -34,12 +32,13 @@ from labeler.cooking.state.phases import (
     together,
 )
 from labeler.cooking.state.sampling import Cause, Sampler
+from labeler.data_files import data_folder, data_rows
 from labeler.foods.food_class import WATER_TAKERS, described, is_raw
 from labeler.types import Interval
 
 __all__ = ["discard_items", "drain", "drain_can", "film_share", "pat", "pour_fat", "rinse", "squeeze", "strain"]
 
-DATA = Path(__file__).parents[1].joinpath("data")
+DATA = data_folder("labeler.cooking")
 
 FILM = Interval(0.15, 0.05, 0.3)  # mm of liquid that clings to drained food
 PATTED = Interval(0.3, 0.1, 0.6)  # share of the film that patting dry leaves: common practice, no source
@@ -153,16 +152,15 @@ class _Rinsing:
 
 @cache
 def _rinsings() -> tuple[_Rinsing, ...]:
-    with (DATA / "rinsing.csv").open(encoding="utf-8", newline="") as stream:
-        rows = csv.DictReader((line for line in stream if not line.startswith("#")), escapechar="\\")
-        return tuple(
-            _Rinsing(
-                row["foods"],
-                Interval(float(row["sodium"]), float(row["sodium_low"]), float(row["sodium_high"])).scaled(0.01),
-                float(row["calcium"]) / 100.0,
-            )
-            for row in rows
+    rows = data_rows(DATA / "rinsing.csv")
+    return tuple(
+        _Rinsing(
+            row["foods"],
+            Interval(float(row["sodium"]), float(row["sodium_low"]), float(row["sodium_high"])).scaled(0.01),
+            float(row["calcium"]) / 100.0,
         )
+        for row in rows
+    )
 
 
 def rinse(mix: Mixture, *, minutes: Interval | None, draws: Sampler, times: int = 1) -> Outcome:

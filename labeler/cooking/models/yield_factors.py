@@ -6,13 +6,12 @@ yield derived from the two entries; the spread of such yields over foods of the 
 
 from __future__ import annotations
 
-import csv
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cache
-from pathlib import Path
 
+from labeler.data_files import data_folder, data_rows
 from labeler.foods.composition.food_table import load_table
 from labeler.foods.food_class import FLESH, WATER_TAKERS, kind_of, traits_of
 from labeler.parsing.ingredient.facts import Trait
@@ -21,7 +20,7 @@ from labeler.types import Interval
 
 __all__ = ["CookedEntry", "Prior", "conserved_yield", "conserved_yields", "cooked_entries", "cooked_entry", "prior"]
 
-DATA = Path(__file__).parents[1].joinpath("data")
+DATA = data_folder("labeler.cooking")
 
 # Fitted by reference/build_yields.py to the yields of muscle meat that SR28's weight table states.
 ZINC_WEIGHT = 0.22
@@ -103,8 +102,7 @@ class Prior:
 
 
 def _rows(name: str) -> Iterable[dict[str, str]]:
-    with (DATA / name).open(encoding="utf-8", newline="") as stream:
-        yield from csv.DictReader(line for line in stream if not line.startswith("#"))
+    yield from data_rows(DATA / name)
 
 
 @cache

@@ -11,15 +11,14 @@ and 6.93 kcal/g for alcohol: Merrill and Watt 1973, USDA Agriculture Handbook 74
 
 from __future__ import annotations
 
-import csv
 from collections.abc import Sequence
 from functools import cache
-from pathlib import Path
 
 import numpy as np
 from numpy.typing import NDArray
 
 from labeler.cooking.state.mixture import CONSTITUENTS, KEYS, Array, Item, Mixture, column
+from labeler.data_files import data_folder, data_rows
 from labeler.foods.composition.food_table import load_table
 from labeler.foods.composition.values import food_values
 from labeler.foods.user_foods import UserFood
@@ -27,7 +26,7 @@ from labeler.types import Status
 
 __all__ = ["mix_of_foods"]
 
-DATA = Path(__file__).parents[1].joinpath("data")
+DATA = data_folder("labeler.cooking")
 
 SALT_PER_SODIUM = 2.542  # g NaCl per g Na: 58.44 / 22.99
 BOUND_ASH_PER_CALCIUM = 2.5  # g ash per g Ca, calcium carbonate (CaCO3/Ca = 40.08 -> 100.09)
@@ -43,8 +42,7 @@ WATER, FAT, SOLIDS, SALT, SUGAR, SOLUTES, ALCOHOL = range(len(CONSTITUENTS))
 @cache
 def _carriers() -> tuple[NDArray[np.intp], Array]:
     """Constituent and mobile share of each nutrient, in the order of KEYS."""
-    with (DATA / "constituents.csv").open(encoding="utf-8") as stream:
-        rows = {row["key"]: row for row in csv.DictReader(line for line in stream if not line.startswith("#"))}
+    rows = {row["key"]: row for row in data_rows(DATA / "constituents.csv")}
     formula = ("ENERC_KCAL", "CHOCDF", "ASH")
     carrier = [SOLIDS if key in formula else CONSTITUENTS.index(rows[key]["constituent"]) for key in KEYS]
     mobile = [1.0 if key in formula else float(rows[key]["mobile"]) for key in KEYS]

@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
-import csv
 from dataclasses import dataclass
 from functools import cache, lru_cache
-from pathlib import Path
 
 from labeler.cooking.state.mixture import Item
+from labeler.data_files import data_folder, data_rows
 from labeler.foods.food_class import kind_of
 from labeler.parsing.ingredient.cut import Cut, CutForm, CutStyle
 from labeler.types import Interval
 
 __all__ = ["PieceShape", "shape_of", "usual_shape"]
 
-DATA = Path(__file__).parents[1].joinpath("data")
+DATA = data_folder("labeler.cooking")
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,8 +40,7 @@ class PieceShape:
 @cache
 def _usual() -> tuple[tuple[frozenset[CutStyle], frozenset[str], PieceShape], ...]:
     """Rows of the table: any of these cuts, any of these kinds (empty for all), and the shape."""
-    with (DATA / "shapes.csv").open(encoding="utf-8", newline="") as stream:
-        rows = list(csv.DictReader(line for line in stream if not line.startswith("#")))
+    rows = data_rows(DATA / "shapes.csv")
     return tuple(
         (
             frozenset(CutStyle(cut) for cut in row["cuts"].split("|") if cut),

@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-import csv
 from collections.abc import Collection
 from dataclasses import replace
 from enum import Enum
 from functools import cache
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -15,6 +13,7 @@ import numpy as np
 from labeler.cooking.state.mixture import Mixture, blank
 from labeler.cooking.state.phases import Off, Outcome, PartedPhases, sort_pot
 from labeler.cooking.state.sampling import Cause
+from labeler.data_files import data_folder, data_rows
 from labeler.flow.model import (
     Node,
 )
@@ -27,7 +26,7 @@ if TYPE_CHECKING:
 from labeler.cooking.steps.places import items_of_lines
 
 __all__ = ["Station", "bind", "bound", "clings_of", "coat"]
-TABLE = Path(__file__).parents[1].joinpath("data") / "coating.csv"
+TABLE = data_folder("labeler.cooking") / "coating.csv"
 _WET = frozenset({"egg", "dairy", "liquid", "water", "sauce"})
 _BATTER = frozenset({"flour"})
 
@@ -44,10 +43,9 @@ class Station(Enum):
 @cache
 def clings_of(station: Station) -> Interval:
     """How much of a coating clings [g per g of food]."""
-    with TABLE.open(encoding="utf-8", newline="") as stream:
-        for row in csv.DictReader(line for line in stream if not line.startswith("#")):
-            if row["station"] == station.value:
-                return Interval(float(row["best"]), float(row["low"]), float(row["high"]))
+    for row in data_rows(TABLE):
+        if row["station"] == station.value:
+            return Interval(float(row["best"]), float(row["low"]), float(row["high"]))
     raise LookupError(station)
 
 

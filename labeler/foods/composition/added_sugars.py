@@ -7,18 +7,17 @@ estimate between bounds of nothing and all, so that nobody takes the guess for a
 
 from __future__ import annotations
 
-import csv
 import re
 from dataclasses import dataclass
 from functools import cache
-from pathlib import Path
 
+from labeler.data_files import data_folder, data_rows
 from labeler.foods.composition.food_table import load_table
 from labeler.types import Interval
 
 __all__ = ["added_sugar_share"]
 
-RULES_FILE = Path(__file__).parents[1].joinpath("data") / "added_sugars.csv"
+RULES_FILE = data_folder("labeler.foods") / "added_sugars.csv"
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,9 +31,8 @@ class _Rule:
 
 @cache
 def _rules() -> tuple[_Rule, ...]:
-    lines = [line for line in RULES_FILE.read_text(encoding="utf-8").splitlines() if not line.startswith("#")]
     rules = []
-    for row in csv.DictReader(lines):
+    for row in data_rows(RULES_FILE):
         pattern = None
         if row["words"] != "*":
             # A semicolon in the file stands for the comma of SR28's descriptions.

@@ -8,22 +8,21 @@ nothing may be the richest food that there is. ``unknown_kinds.csv`` has the kin
 
 from __future__ import annotations
 
-import csv
 import re
 from collections.abc import Mapping
 from functools import cache, lru_cache
-from pathlib import Path
 
 import numpy as np
 from numpy.typing import NDArray
 
+from labeler.data_files import data_folder, data_rows
 from labeler.foods.composition.food_table import TABLE_FILE, FoodTable, load_table
 from labeler.foods.matching.name_words import words
 from labeler.text.plurals import singular
 
 __all__ = ["missing_bound", "richest", "stand_in", "unknown_bound", "unknown_kind"]
 
-KINDS_FILE = Path(__file__).with_name("data") / "unknown_kinds.csv"
+KINDS_FILE = data_folder("labeler.foods.composition") / "unknown_kinds.csv"
 Array = NDArray[np.float64]
 
 _FATTY = ("F4D", "F6D", "F8D", "F10", "F12", "F14", "F16", "F18", "F20", "F22", "FASAT", "FAMS", "FAPU", "FATRN")
@@ -94,8 +93,7 @@ def richest() -> Array:
 
 @cache
 def _kinds() -> tuple[tuple[str, frozenset[str], tuple[int, ...], Mapping[str, float]], ...]:
-    with KINDS_FILE.open(encoding="utf-8", newline="") as stream:
-        rows = list(csv.DictReader(line for line in stream if not line.startswith("#")))
+    rows = data_rows(KINDS_FILE)
     return tuple(
         (
             row["kind"],
@@ -116,8 +114,7 @@ def unknown_kind(name: str) -> str:
 
 @cache
 def _stand_ins() -> Mapping[str, tuple[str, str]]:
-    with KINDS_FILE.open(encoding="utf-8", newline="") as stream:
-        rows = list(csv.DictReader(line for line in stream if not line.startswith("#")))
+    rows = data_rows(KINDS_FILE)
     return {
         singular(word): (row["kind"], row["stands_in"])
         for row in rows

@@ -7,17 +7,16 @@ of the table does.
 
 from __future__ import annotations
 
-import csv
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
-from pathlib import Path
 
+from labeler.data_files import data_folder, data_rows
 from labeler.foods.composition.food_table import EXTRA_FILE
 
 __all__ = ["EXTRA_FILE", "EXTRA_LIST", "ExtraFood", "extra_food", "read_extra_foods"]
 
-EXTRA_LIST = Path(__file__).with_name("data") / "extra_foods.csv"
+EXTRA_LIST = data_folder("labeler.foods.composition") / "extra_foods.csv"
 KINDS = ("stoichiometry", "recipe", "like", "values")
 
 
@@ -101,8 +100,7 @@ def _food(row: dict[str, str]) -> ExtraFood:
 @cache
 def read_extra_foods() -> tuple[ExtraFood, ...]:
     """Every food of the list, in file order; raises KeyError or ValueError where a row is not whole."""
-    with EXTRA_LIST.open(encoding="utf-8", newline="") as stream:
-        return tuple(_food(row) for row in csv.DictReader(line for line in stream if not line.startswith("#")))
+    return tuple(_food(row) for row in data_rows(EXTRA_LIST))
 
 
 def extra_food(food: str) -> ExtraFood | None:

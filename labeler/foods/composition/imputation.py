@@ -10,7 +10,6 @@ fat that came of them gives way to what the law of the market leaves (``trans_fa
 
 from __future__ import annotations
 
-import csv
 from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import IntEnum
@@ -19,14 +18,14 @@ from pathlib import Path
 
 import numpy as np
 
+from labeler.data_files import data_folder, data_rows
 from labeler.foods.composition.food_table import TABLE_FILE, FoodTable, load_table
 from labeler.types import LabelerError, Status
 
 __all__ = ["IMPUTED_FILE", "ImputationMethod", "Imputed", "TransLaw", "imputed_values", "todays_values", "trans_law"]
 
-DATA = Path(__file__).with_name("data")
-IMPUTED_FILE = DATA / "imputed_sr28.npz"
-LAWS_FILE = DATA / "trans_fat_laws.csv"
+IMPUTED_FILE = Path(__file__).with_name("data") / "imputed_sr28.npz"
+LAWS_FILE = data_folder("labeler.foods.composition") / "trans_fat_laws.csv"
 
 
 class ImputationMethod(IntEnum):
@@ -142,14 +141,13 @@ class TransLaw:
 
 @cache
 def _laws() -> Mapping[str, TransLaw]:
-    with LAWS_FILE.open(encoding="utf-8", newline="") as stream:
-        rows = csv.DictReader(line for line in stream if not line.startswith("#"))
-        return {
-            row["market"]: TransLaw(
-                row["market"], row["since"], float(row["best"]), float(row["low"]), float(row["high"]), row["basis"]
-            )
-            for row in rows
-        }
+    rows = data_rows(LAWS_FILE)
+    return {
+        row["market"]: TransLaw(
+            row["market"], row["since"], float(row["best"]), float(row["low"]), float(row["high"]), row["basis"]
+        )
+        for row in rows
+    }
 
 
 def trans_law(market: str) -> TransLaw:

@@ -8,15 +8,14 @@ other words only add ("kosher *salt*", "*cheese*, cottage", "*tuna* in oil").
 
 from __future__ import annotations
 
-import csv
 import re
 import unicodedata
 from dataclasses import dataclass
 from functools import cache, lru_cache
-from pathlib import Path
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
+from labeler.data_files import data_folder, data_rows
 from labeler.text.plurals import singular
 
 if TYPE_CHECKING:
@@ -24,9 +23,9 @@ if TYPE_CHECKING:
 
 __all__ = ["Name", "read_name", "synonyms_of_one_word", "word_kinds", "word_relations", "words"]
 
-SYNONYMS_FILE = Path(__file__).parents[1].joinpath("data") / "food_synonyms.csv"
-WORD_RELATIONS_FILE = Path(__file__).parents[1].joinpath("data") / "food_word_relations.csv"
-WORD_KINDS_FILE = Path(__file__).parents[1].joinpath("data") / "food_word_kinds.csv"
+SYNONYMS_FILE = data_folder("labeler.foods") / "food_synonyms.csv"
+WORD_RELATIONS_FILE = data_folder("labeler.foods") / "food_word_relations.csv"
+WORD_KINDS_FILE = data_folder("labeler.foods") / "food_word_kinds.csv"
 
 _WORD = re.compile(r"\d+(?:[.,/]\d+)*%?|[a-z]+|[,;()]")
 _INITIALS = re.compile(r"\b([a-z])\.([a-z])\.")
@@ -69,15 +68,14 @@ def _synonyms() -> tuple[
     """Synonyms of one word, and those of several by their first word, the longest first; all in the singular."""
     single: dict[str, tuple[str, ...]] = {}
     several: list[tuple[list[str], tuple[str, ...]]] = []
-    with SYNONYMS_FILE.open(encoding="utf-8", newline="") as handle:
-        for row in csv.DictReader(line for line in handle if not line.startswith("#")):
-            means = tuple(singular(word) for word in row["means"].split())
-            for phrase in row["words"].split("|"):
-                stated = [singular(word) for word in phrase.split()]
-                if len(stated) == 1:
-                    single.setdefault(stated[0], means)
-                else:
-                    several.append((stated, means))
+    for row in data_rows(SYNONYMS_FILE):
+        means = tuple(singular(word) for word in row["means"].split())
+        for phrase in row["words"].split("|"):
+            stated = [singular(word) for word in phrase.split()]
+            if len(stated) == 1:
+                single.setdefault(stated[0], means)
+            else:
+                several.append((stated, means))
     by_first: dict[str, dict[tuple[str, ...], tuple[str, ...]]] = {}
     for stated, means in several:
         plain = tuple(_each(stated, single))
@@ -102,10 +100,9 @@ def _each(plain: Iterable[str], single: Mapping[str, tuple[str, ...]]) -> Iterab
 def word_kinds() -> Mapping[str, str]:
     """What a word can do beside naming a food: ``plain``, ``part``, ``state`` (see the data file's head)."""
     kinds: dict[str, str] = {}
-    with WORD_KINDS_FILE.open(encoding="utf-8", newline="") as handle:
-        for row in csv.DictReader(line for line in handle if not line.startswith("#")):
-            for word in row["words"].split("|"):
-                kinds[singular(word)] = row["kind"]
+    for row in data_rows(WORD_KINDS_FILE):
+        for word in row["words"].split("|"):
+            kinds[singular(word)] = row["kind"]
     return MappingProxyType(kinds)
 
 
@@ -114,11 +111,10 @@ def word_relations() -> Mapping[str, tuple[tuple[str, ...], tuple[str, ...]]]:
     """What a word implies, and which words it speaks against (see the data file's head)."""
     implied: dict[str, list[str]] = {}
     against: dict[str, list[str]] = {}
-    with WORD_RELATIONS_FILE.open(encoding="utf-8", newline="") as handle:
-        for row in csv.DictReader(line for line in handle if not line.startswith("#")):
-            kept = implied if row["relation"] == "implies" else against
-            for word in row["words"].split("|"):
-                kept.setdefault(singular(word), []).extend(map(singular, row["others"].split("|")))
+    for row in data_rows(WORD_RELATIONS_FILE):
+        kept = implied if row["relation"] == "implies" else against
+        for word in row["words"].split("|"):
+            kept.setdefault(singular(word), []).extend(map(singular, row["others"].split("|")))
     return MappingProxyType(
         {word: (tuple(implied.get(word, ())), tuple(against.get(word, ()))) for word in {*implied, *against}}
     )

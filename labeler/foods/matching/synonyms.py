@@ -8,12 +8,11 @@ words ("milk chocolate", "chocolate milk") the head tells them apart.
 
 from __future__ import annotations
 
-import csv
 from dataclasses import dataclass
 from functools import cache, cached_property
-from pathlib import Path
 from typing import TYPE_CHECKING
 
+from labeler.data_files import data_folder, data_rows
 from labeler.foods.composition.extra_foods import read_extra_foods
 from labeler.foods.matching.name_words import read_name
 from labeler.foods.matching.search import load_index
@@ -26,7 +25,7 @@ __all__ = ["Lexicon", "LexiconEntry", "bag", "keys_of", "load_lexicon", "read_le
 _EXTRA_SURE = 0.9
 """Their names are plain, their composition is less sure than a table food's."""
 
-LEXICON_FILE = Path(__file__).parents[1].joinpath("data") / "food_lexicon.csv"
+LEXICON_FILE = data_folder("labeler.foods") / "food_lexicon.csv"
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,17 +80,16 @@ def read_lexicon() -> tuple[LexiconEntry, ...]:
 
 
 def _read_file() -> tuple[LexiconEntry, ...]:
-    with LEXICON_FILE.open(encoding="utf-8", newline="") as handle:
-        return tuple(
-            LexiconEntry(
-                food=row["food"],
-                names=tuple(row["names"].split("|")),
-                confidence=float(row["confidence"]),
-                note=row["note"],
-                also=tuple(row["also"].split()),
-            )
-            for row in csv.DictReader(line for line in handle if not line.startswith("#"))
+    return tuple(
+        LexiconEntry(
+            food=row["food"],
+            names=tuple(row["names"].split("|")),
+            confidence=float(row["confidence"]),
+            note=row["note"],
+            also=tuple(row["also"].split()),
         )
+        for row in data_rows(LEXICON_FILE)
+    )
 
 
 class Lexicon:

@@ -8,19 +8,22 @@ corn says nothing of corn syrup.
 
 from __future__ import annotations
 
-import csv
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache, cached_property
 from operator import itemgetter
-from pathlib import Path
+from typing import TYPE_CHECKING
 
+from labeler.data_files import data_folder, data_rows
 from labeler.foods.matching.name_words import words
 from labeler.types import Interval
 
 __all__ = ["ReferenceWeight", "ReferenceWeights", "best_figure", "load_figures"]
 
-DATA = Path(__file__).parents[1].joinpath("data")
+if TYPE_CHECKING:
+    from importlib.resources.abc import Traversable
+
+DATA = data_folder("labeler.foods")
 
 # Behind another food's name these make a new food of it.
 _MADE_OF = frozenset(
@@ -85,13 +88,12 @@ class ReferenceWeights(tuple[ReferenceWeight, ...]):
 class _FiguresFile(Mapping[str, ReferenceWeights]):
     """The rows of one file by key; the words of a row are made when its key is first asked for."""
 
-    def __init__(self, path: Path) -> None:
+    def __init__(self, path: Traversable) -> None:
         self._rows: dict[str, list[dict[str, str]]] = {}
         self._made: dict[str, ReferenceWeights] = {}
-        with path.open(encoding="utf-8", newline="") as handle:
-            for row in csv.DictReader(line for line in handle if not line.startswith("#")):
-                for key in row["key"].split("|"):
-                    self._rows.setdefault(key, []).append(row)
+        for row in data_rows(path):
+            for key in row["key"].split("|"):
+                self._rows.setdefault(key, []).append(row)
 
     def __getitem__(self, key: str) -> ReferenceWeights:
         if key not in self._made:

@@ -7,12 +7,11 @@ are weighed, so this comes last.
 
 from __future__ import annotations
 
-import csv
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from functools import cache
-from pathlib import Path
 
+from labeler.data_files import data_folder, data_rows
 from labeler.foods.composition.food_table import load_table
 from labeler.foods.food_class import kind_of
 from labeler.foods.model import WeighedLine, WeighedPart
@@ -20,7 +19,7 @@ from labeler.types import Interval, Problem
 
 __all__ = ["salted_to_taste"]
 
-TABLE = Path(__file__).parents[1] / "data" / "salt_to_taste.csv"
+TABLE = data_folder("labeler.foods") / "salt_to_taste.csv"
 _SALT_OF_SODIUM = 2.54  # g of salt for each g of sodium: molar masses 58.44 and 22.99
 _SWEET = 0.15  # share of sugar in a recipe from which on it is salted as a sweet one: a choice, no source
 _BRINE = 0.015  # share of salt in a recipe from which on it is for a brine or a cure: a choice, no source
@@ -38,14 +37,13 @@ class _Row:
 
 @cache
 def _rows() -> dict[str, _Row]:
-    with TABLE.open(encoding="utf-8", newline="") as stream:
-        return {
-            row["kind"]: _Row(
-                Interval(float(row["best"]), float(row["low"]), float(row["high"])),
-                Interval(float(row["least"]), float(row["least_low"]), float(row["least_high"])),
-            )
-            for row in csv.DictReader(line for line in stream if not line.startswith("#"))
-        }
+    return {
+        row["kind"]: _Row(
+            Interval(float(row["best"]), float(row["low"]), float(row["high"])),
+            Interval(float(row["least"]), float(row["least_low"]), float(row["least_high"])),
+        )
+        for row in data_rows(TABLE)
+    }
 
 
 def salted_to_taste(parts: Sequence[WeighedPart]) -> tuple[WeighedPart, ...]:

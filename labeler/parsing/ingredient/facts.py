@@ -6,19 +6,18 @@ Cooking asks these facts and never the words. They are read once, where a line b
 
 from __future__ import annotations
 
-import csv
 import re
 from dataclasses import dataclass, field
 from enum import Enum
 from functools import cache, lru_cache
-from pathlib import Path
 
+from labeler.data_files import data_folder, data_rows
 from labeler.parsing.ingredient.cut import Cut, CutStyle, read_size
 from labeler.parsing.model import Line
 
 __all__ = ["Animal", "Coat", "Facts", "Trait", "facts_of", "read_facts", "read_traits"]
 
-WORDS_FILE = Path(__file__).parents[1] / "data" / "fact_words.csv"
+WORDS_FILE = data_folder("labeler.parsing") / "fact_words.csv"
 
 
 class Coat(Enum):
@@ -93,9 +92,8 @@ class Facts:
 @cache
 def _words() -> tuple[tuple[str, str, bool, re.Pattern[str]], ...]:
     """Fact, value, whether it is read from the name alone, and pattern of each row."""
-    with WORDS_FILE.open(encoding="utf-8", newline="") as stream:
-        rows = csv.DictReader(line for line in stream if not line.startswith("#"))
-        return tuple((row["fact"], row["value"], row["where"] == "name", _pattern(row["words"])) for row in rows)
+    rows = data_rows(WORDS_FILE)
+    return tuple((row["fact"], row["value"], row["where"] == "name", _pattern(row["words"])) for row in rows)
 
 
 def _pattern(words: str) -> re.Pattern[str]:

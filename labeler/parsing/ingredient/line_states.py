@@ -6,19 +6,18 @@ liquid goes; the matched food may be in it already ("canned beans, drained"), wh
 
 from __future__ import annotations
 
-import csv
 import re
 from collections.abc import Sequence
 from dataclasses import replace
 from functools import cache
-from pathlib import Path
 from typing import NamedTuple
 
+from labeler.data_files import data_folder, data_rows
 from labeler.parsing.model import Line, LineState, Purpose
 
 __all__ = ["STATES_FILE", "with_states"]
 
-STATES_FILE = Path(__file__).parents[1] / "data" / "line_states.csv"
+STATES_FILE = data_folder("labeler.parsing") / "line_states.csv"
 _DRAINED_WEIGHT = re.compile(r"\bdrained (?:weight|wt)\b", re.IGNORECASE)
 _OFFERED = re.compile(r"\b(?:or|if|until)\b[^,;()]*$", re.IGNORECASE)
 
@@ -37,8 +36,7 @@ def _pattern(phrases: Sequence[str]) -> re.Pattern[str]:
 
 @cache
 def _rows() -> tuple[dict[str, str], ...]:
-    with STATES_FILE.open(encoding="utf-8", newline="") as file:
-        return tuple(csv.DictReader(line for line in file if not line.startswith("#")))
+    return tuple(data_rows(STATES_FILE))
 
 
 @cache

@@ -11,19 +11,18 @@ check or a denial beside it, it is a remark.
 
 from __future__ import annotations
 
-import csv
 import re
 from dataclasses import dataclass
 from enum import Enum
 from functools import cache
 from itertools import pairwise
-from pathlib import Path
 
+from labeler.data_files import data_folder, data_rows
 from labeler.parsing.ingredient.name import only_describes
 
 __all__ = ["Remark", "RemarkKind", "split_remarks"]
 
-_WORDS = Path(__file__).parent.parent / "data" / "remark_words.csv"
+_WORDS = data_folder("labeler.parsing") / "remark_words.csv"
 
 
 class RemarkKind(Enum):
@@ -64,8 +63,7 @@ class Remark:
 @cache
 def _classes() -> dict[str, str]:
     """Pattern of the words of each class."""
-    with _WORDS.open(encoding="utf-8", newline="") as file:
-        rows = list(csv.DictReader(line for line in file if not line.startswith("#")))
+    rows = data_rows(_WORDS)
     return {
         row["class"]: "|".join(re.escape(word) for word in sorted(row["words"].split("|"), key=len, reverse=True))
         for row in rows

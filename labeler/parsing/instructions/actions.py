@@ -7,17 +7,16 @@ A new verb is a word in the column `verbs` of its action; a new action is a row.
 
 from __future__ import annotations
 
-import csv
 from dataclasses import dataclass
 from enum import Enum
 from functools import cache
-from pathlib import Path
 
+from labeler.data_files import data_folder, data_rows
 from labeler.types import Interval
 
 __all__ = ["Action", "Gathers", "Handler", "Heat", "Takes", "Trait", "action", "actions", "has", "heat_of"]
 
-FILE = Path(__file__).parents[1] / "data" / "actions.csv"
+FILE = data_folder("labeler.parsing") / "actions.csv"
 
 
 class Heat(Enum):
@@ -196,25 +195,24 @@ class Action:
 def actions() -> dict[str, Action]:
     """Every action by its id."""
     found: dict[str, Action] = {}
-    with FILE.open(encoding="utf-8", newline="") as stream:
-        for row in csv.DictReader(line for line in stream if not line.startswith("#")):
-            found[row["id"]] = Action(
-                row["id"],
-                Heat(row["heat"]),
-                Gathers(row["gathers"]),
-                Takes(row["takes"]),
-                Handler(row["handler"]),
-                _interval(row["minutes"], "usual time, common practice, no source"),
-                float(row["celsius"]) if row["celsius"] else None,
-                row["as"] or row["id"],
-                row["amount"] or "add",
-                _interval(row["boils off"]),
-                _interval(row["drips"]),
-                tuple(row["entries"].split("|")) if row["entries"] else (),
-                frozenset(Trait(name) for name in row["traits"].split("|") if name),
-                row["done"],
-                tuple(row["verbs"].split("|")),
-            )
+    for row in data_rows(FILE):
+        found[row["id"]] = Action(
+            row["id"],
+            Heat(row["heat"]),
+            Gathers(row["gathers"]),
+            Takes(row["takes"]),
+            Handler(row["handler"]),
+            _interval(row["minutes"], "usual time, common practice, no source"),
+            float(row["celsius"]) if row["celsius"] else None,
+            row["as"] or row["id"],
+            row["amount"] or "add",
+            _interval(row["boils off"]),
+            _interval(row["drips"]),
+            tuple(row["entries"].split("|")) if row["entries"] else (),
+            frozenset(Trait(name) for name in row["traits"].split("|") if name),
+            row["done"],
+            tuple(row["verbs"].split("|")),
+        )
     return found
 
 

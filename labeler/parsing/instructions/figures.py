@@ -10,8 +10,9 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, field
 
+from labeler.data_files import data_rows
 from labeler.parsing.ingredient.amounts import Unit, read_unit
-from labeler.parsing.instructions.grammar import data_rows, fractions
+from labeler.parsing.instructions.grammar import DATA, fractions
 from labeler.parsing.instructions.lexicon import nearest_word
 from labeler.parsing.numbers import Quantity, read_quantity
 from labeler.parsing.units import grams_per, kind, millilitres_per
@@ -57,7 +58,7 @@ class _Amount:
 
 _MINUTES = {
     word: float(row["minutes"])
-    for row in data_rows("time_units.csv")
+    for row in data_rows(DATA / "time_units.csv")
     for word in (row["unit"], *filter(None, row["short"].split("|")))
 }
 _TIME_UNIT = re.compile(
@@ -77,7 +78,7 @@ _ELIDED = re.compile(r"\bfor (?:another|a further)\s+$", re.IGNORECASE)
 _CLOSES = re.compile(r"\s*(?:[,.;)]|$|and\b|until\b|or so\b)", re.IGNORECASE)
 _SPOKEN_TIMES = tuple(
     (re.compile(rf"\b(?:{row['words']})\b", re.IGNORECASE), tuple(float(one) for one in row["minutes"].split("|")))
-    for row in data_rows("spoken_times.csv")
+    for row in data_rows(DATA / "spoken_times.csv")
 )
 _DEGREES = re.compile(
     r"\s*(?:(?P<deg>°|º|˚|degrees?|deg)\s*(?P<scale1>[CF]\b|celsius|fahrenheit|centigrade)?|(?P<scale2>[CF])(?![\w'])|"

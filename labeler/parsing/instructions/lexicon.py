@@ -14,8 +14,9 @@ from functools import cache, lru_cache
 
 from rapidfuzz import fuzz, process
 
+from labeler.data_files import data_rows
 from labeler.parsing.instructions.actions import actions
-from labeler.parsing.instructions.grammar import data_rows, grammar
+from labeler.parsing.instructions.grammar import DATA, grammar
 from labeler.text.plurals import singular
 
 __all__ = [
@@ -57,7 +58,7 @@ class VerbEntry:
 @cache
 def class_words() -> dict[str, frozenset[str]]:
     """Words and phrases of each class, in the singular."""
-    return {row["class"]: frozenset(row["words"].split("|")) for row in data_rows("method_words.csv")}
+    return {row["class"]: frozenset(row["words"].split("|")) for row in data_rows(DATA / "method_words.csv")}
 
 
 @cache
@@ -90,7 +91,7 @@ def is_class(phrase: str, *names: str) -> bool:
 
 @cache
 def _irregular() -> dict[str, tuple[str, str]]:
-    return {row["base"]: (row["past"], row["participle"]) for row in data_rows("verb_forms.csv")}
+    return {row["base"]: (row["past"], row["participle"]) for row in data_rows(DATA / "verb_forms.csv")}
 
 
 def is_unchanging(base: str) -> bool:
@@ -167,7 +168,7 @@ def nearest_word(word: str, among: Iterable[str]) -> str:
 def mark_patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
     """Marks with the pattern of their phrases."""
     found = []
-    for row in data_rows("method_marks.csv"):
+    for row in data_rows(DATA / "method_marks.csv"):
         phrases = sorted(row["phrases"].split("|"), key=len, reverse=True)
         pattern = "|".join(re.escape(phrase).replace(r"\*", r"(?:[\w-]+ ){0,2}[\w-]+") for phrase in phrases)
         found.append((row["mark"], re.compile(rf"(?<![\w-])(?:{pattern})(?![\w-])", re.IGNORECASE)))
