@@ -11,10 +11,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from enum import Enum
 
+from labeler.parsing.instructions.actions import Takes, action
 from labeler.parsing.instructions.grammar import grammar
 from labeler.parsing.instructions.lexicon import WordForm, is_class, verb_entries
 from labeler.parsing.instructions.sentences import Token
 from labeler.parsing.instructions.tokens import Verb
+from labeler.text.plurals import singular
 
 __all__ = ["Clause", "ClauseKind", "Piece", "clauses_of"]
 
@@ -131,7 +133,7 @@ def _cuts(tokens: Sequence[Token], verbs: Sequence[Verb]) -> list[Piece]:
             at += 1
             continue
         if _is_subordinator(tokens, at, verbs):
-            close(at)
+            close(_without_how_early(tokens, current, at))
             lasts = tokens[at + 1].text == "long" if word == "as" and at + 1 < len(tokens) else False
             current = Piece(at, at, connective=word, bracket=depth > 0, lasts=lasts)
             at += 3 if lasts else 1
@@ -196,6 +198,23 @@ def _cuts(tokens: Sequence[Token], verbs: Sequence[Verb]) -> list[Piece]:
         at += 1
     close(len(tokens))
     return pieces
+
+
+def _without_how_early(tokens: Sequence[Token], piece: Piece, at: int) -> int:
+    """Where a removal ends before a time that tells how early it is done: "drain | a minute before the packet says"."""
+    verb = piece.verb
+    if tokens[at].text != "before" or verb is None or at <= verb.end:
+        return at
+    row = action(verb.entry.action)
+    if row.takes is Takes.NOTHING or singular(tokens[at - 1].text) not in grammar("short time"):
+        return at
+    end = at - 1
+    while end > verb.end and (tokens[end - 1].text[0].isdigit() or tokens[end - 1].text in _HOW_LONG):
+        end -= 1
+    return end
+
+
+_HOW_LONG = grammar("begins time") | grammar("few") | frozenset("-")
 
 
 def _tells_a_state(tokens: Sequence[Token], piece: Piece, at: int) -> bool:

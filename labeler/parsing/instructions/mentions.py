@@ -210,7 +210,10 @@ _SOME = re.compile(
 )
 _FILM = re.compile(r"^(?:a\s+)?(?:film|thin coat|thin layer|light coating|coating|light coat)\s+of\s+", re.IGNORECASE)
 _ALL_BUT = re.compile(r"^all but\s+(?:about\s+)?", re.IGNORECASE)
-_ALL = re.compile(r"^(?:all(?:\s+of)?|both|each(?:\s+of)?|every|whole of)\b\s*", re.IGNORECASE)
+_ALL = re.compile(
+    r"^(?:all(?:\s+of)?|both|each(?:\s+of)?|every(?:\s+(?:last\s+)?(?:bit|drop|scrap|grain) of)?|whole of)\b\s*",
+    re.IGNORECASE,
+)
 _ARTICLES = re.compile(
     r"^(?:the|a|an|your|my|our|their|its|this|that|these|those|any|no|same|another|of)\b\s*", re.IGNORECASE
 )
@@ -238,7 +241,7 @@ def _mention(text: str, words: Sequence[Token], role: Role, market: str) -> Ment
         role,
         quantity,
         definite=definite,
-        possessive=words[0].text in _POSSESSIVE,
+        possessive=any(one.text in _POSSESSIVE for one in words[:-1]),
         water_in_vessel=held.rsplit(" ", 1)[-1] == "water" and is_class(head_of(vessel), "vessel-"),
     )
 

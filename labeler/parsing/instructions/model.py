@@ -59,6 +59,7 @@ class Mark(Enum):
     RACK = "rack"
     PAPER = "paper"
     FRIDGE = "fridge"
+    STANDING = "standing"  # where food stands, and nothing is heated: in the dark, on the counter
     RARE = "rare"
     MEDIUM_RARE = "medium rare"
     MEDIUM = "medium"

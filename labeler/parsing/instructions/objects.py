@@ -10,7 +10,7 @@ from labeler.parsing.instructions.clauses import Clause
 from labeler.parsing.instructions.grammar import grammar
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of, mentions_of
-from labeler.parsing.instructions.model import Extent, Instruction, Mark, Mention, Quantity, Role
+from labeler.parsing.instructions.model import Extent, Instruction, Mark, Mention, Mood, Quantity, Role
 from labeler.parsing.instructions.sentences import Token
 
 __all__ = [
@@ -18,11 +18,14 @@ __all__ = [
     "pressed",
     "presses",
     "share_objects",
+    "thrown_into",
+    "thrown_when_out",
     "title_of",
     "told_of",
     "used_for",
     "vessel_marks",
     "vessel_of",
+    "what_is_held",
     "with_awaited",
     "with_verb_food",
 ]
@@ -117,6 +120,35 @@ def vessel_of(mentions: Sequence[Mention]) -> tuple[Mention | None, list[Mention
         else:
             rest.append(one)
     return vessel, rest
+
+
+def what_is_held(one: Mention, vessel: Mention | None) -> Mention:
+    """What a sieve holds back, named by where it is: "what's in the sieve"."""
+    if vessel is None or one.role is not Role.OBJECT or not is_class(head_of(vessel.name), "sieve"):
+        return one
+    return replace(one, name="solids", definite=True) if _is_relative(one) else one
+
+
+def _is_relative(one: Mention) -> bool:
+    return one.name.split(" ", 1)[0].partition("'")[0] in grammar("free relative")
+
+
+def thrown_into(mentions: Sequence[Mention]) -> bool:
+    """Whether the one place that a clause names is where things are thrown away: a bin, the compost, the hens."""
+    places = [one for one in mentions if one.role is Role.INTO and not is_class(head_of(one.name), "sieve")]
+    return bool(places) and all(is_class(head_of(one.name), "thrown-place") for one in places)
+
+
+def thrown_when_out(instructions: Sequence[Instruction], made: Instruction) -> Instruction:
+    """ "Fish out the sprigs and toss them", "lift it out and toss the bag": tossed with nothing, it is thrown away."""
+    if made.verb not in grammar("throws spent") or action(made.action).gathers is not Gathers.NEW or made.minutes:
+        return made
+    out = any(action(one.action).handler is Handler.LIFT and one.mood is Mood.DO for one in instructions[-2:])
+    objects = [one for one in made.mentions if one.role is Role.OBJECT]
+    others = [one for one in made.mentions if one.role in (Role.WITH, Role.INTO)]
+    left = all(is_class(one.name, "plain-it", "wrapping") or is_class(head_of(one.name), "wrapping") for one in objects)
+    alone = not others or _is_relative(others[0])
+    return replace(made, action="discard", mentions=tuple(objects)) if out and objects and left and alone else made
 
 
 _NEW = grammar("new vessel")

@@ -23,27 +23,33 @@ from labeler.parsing.instructions.evidence import (
     words_of,
 )
 from labeler.parsing.instructions.figures import FoundFigures, find_quantities
-from labeler.parsing.instructions.fragments import A_VERB_FIRST, JOINS, KEEPS_OUT, fragment, is_unknown_deed
+from labeler.parsing.instructions.fragments import A_VERB_FIRST, JOINS, fragment, is_unknown_deed
+from labeler.parsing.instructions.goes_on import with_heat_in_force
 from labeler.parsing.instructions.grammar import grammar
 from labeler.parsing.instructions.lexicon import classes_of, is_class, nearest_verb, verb_entries
-from labeler.parsing.instructions.mentions import mentions_of
-from labeler.parsing.instructions.model import Instruction, Mention, Mood, Role, Span, Unread
+from labeler.parsing.instructions.mentions import head_of, mentions_of
+from labeler.parsing.instructions.model import Instruction, Mark, Mention, Mood, Role, Span, Unread
 from labeler.parsing.instructions.objects import (
     awaited_in,
     pressed,
     presses,
     share_objects,
+    thrown_into,
+    thrown_when_out,
     title_of,
     told_of,
     used_for,
     vessel_marks,
     vessel_of,
+    what_is_held,
     with_awaited,
     with_verb_food,
 )
 from labeler.parsing.instructions.sentences import Token, sentences, tokens_of
 from labeler.parsing.instructions.settle import settled, stirred_into_hot
+from labeler.parsing.instructions.silent_verbs import with_silent_verbs
 from labeler.parsing.instructions.tokens import find_verbs
+from labeler.parsing.instructions.verb_meaning import action_of, goes_into_place, mood_of, without_words
 from labeler.parsing.instructions.water_below import over_water
 from labeler.parsing.instructions.wrapped_rows import joined_rows
 from labeler.parsing.model import Part
@@ -89,7 +95,7 @@ def read_method(part: Part, *, market: str) -> Method:
         ]
         count += max((one.sentence for one in found.instructions), default=0) + 1
         unread += [replace(one, span=replace(one.span, line=row.number)) for one in found.unread]
-    return Method(tuple(instructions), tuple(unread))
+    return Method(with_heat_in_force(instructions), tuple(unread))
 
 
 def _vocabulary(names: Iterable[str]) -> tuple[frozenset[str], frozenset[tuple[str, str]]]:
@@ -136,7 +142,7 @@ def _read_sentence(
     tokens = tokens_of(sentence, offset)
     if not any(token.is_word for token in tokens):
         return
-    parts = clauses_of(tokens, find_verbs(tokens, foods, pairs))
+    parts = clauses_of(tokens, with_silent_verbs(tokens, find_verbs(tokens, foods, pairs), foods))
     parallel = any(is_class(token.text, "time-lead") for token in tokens[:3])
     condition: str | None = None
     before = len(instructions)
@@ -224,7 +230,7 @@ def _read_sentence(
         if made.adjunct and len(instructions) > before and only_manner(made):
             instructions[-1] = stirred_into_hot(with_manner(instructions[-1], made))
             continue
-        instructions.append(made)
+        instructions.append(thrown_when_out(instructions, made))
 
 
 def _nouns(tokens: Sequence[Token], runs: Iterable[tuple[int, int]]) -> bool:
@@ -267,16 +273,19 @@ def _instruction(
                 Unread(said, Span(0, tokens[run[0]].start), nearest_verb(tokens[run[0]].text) or A_VERB_FIRST)
             )
     clause.body = [run for run in clause.body if not is_unknown_deed(tokens, run, foods)]
-    name, gap = _action_of(tokens, clause)
+    name, gap = action_of(tokens, clause)
     if verb.mended:
         meant = " ".join((verb.entry.base, *verb.entry.rest))
         unread.append(Unread(words.strip(" ,;:()"), Span(0, tokens[clause.start].start), meant, mended=True))
-    body = [run for run in _without(clause.body, gap) if run[1] > run[0]]
+    body = [run for run in without_words(clause.body, gap) if run[1] > run[0]]
     mentions = mentions_of(text, tokens, clause.subject, Role.OBJECT, market=market)
     dips = Trait.DIPS in action(name).traits and verb.entry.rest == ("in",)
     out_of = verb.entry.rest[-1:] == ("out",) and verb.end < len(tokens) and tokens[verb.end].text == "of"
     role = Role.INTO if dips else Role.OUT_OF if out_of else Role.OBJECT
     goes_on = frozenset({Role.WITH, Role.INTO} if action(name).handler is Handler.COAT else {Role.WITH})
+    if clause.subject and body and body[0][0] == verb.end and goes_into_place(verb):
+        mentions += mentions_of(text, tokens, body[:1], Role.INTO, market=market)
+        body = body[1:]
     mentions += mentions_of(text, tokens, body, role, market=market, goes_on=goes_on)
     around = mentions_of(text, tokens, clause.evidence, Role.INTO, market=market)
     mentions += [one for one in around if one.role in (Role.INTO, Role.WITH)]
@@ -287,9 +296,13 @@ def _instruction(
     for said, meant in found.mended:
         unread.append(Unread(said, Span(0, tokens[clause.start].start), meant, mended=True))
         mentions = [one for one in mentions if one.text != said]
-    mood = _mood(tokens, clause)
+    mood = mood_of(tokens, clause)
+    if thrown_into(mentions):
+        marks |= {Mark.THROWN_AWAY}
+        mentions = [one for one in mentions if not is_class(head_of(one.name), "thrown-place")]
     vessel, mentions = vessel_of(mentions)
     marks |= vessel_marks(vessel)
+    mentions = [what_is_held(one, vessel) for one in mentions]
     made = Instruction(
         name,
         words.strip(" ,;:()"),
@@ -311,7 +324,7 @@ def _instruction(
         "",
         vessel.name if vessel is not None else "",
         adjunct=clause.kind in (ClauseKind.ADJUNCT, ClauseKind.REDUCED),
-        verb=verb.entry.base,
+        verb="" if verb.silent and verb.entry.base in grammar("goes on unsaid") else verb.entry.base,
         particle=" ".join(verb.entry.rest),
     )
     return settled(made, found, base=verb.entry.base, form=verb.entry.form, opens=verb.opens, denied=verb.negated)
@@ -328,73 +341,4 @@ def _without_sense(found: FoundFigures, name: str, foods: frozenset[str]) -> Ite
             yield said
 
 
-def _without(runs: Sequence[tuple[int, int]], gap: range | None) -> list[tuple[int, int]]:
-    """Token runs without the words of a verb that stand among them ("take the bones *out*")."""
-    if gap is None:
-        return list(runs)
-    found = []
-    for start, end in runs:
-        if start <= gap.start < end:
-            found += [(start, gap.start), (gap.stop, end)]
-        else:
-            found.append((start, end))
-    return found
-
-
-def _action_of(tokens: Sequence[Token], clause: Clause) -> tuple[str, range | None]:
-    """The action of a clause, by its verb and the words of it that stand behind the object."""
-    verb = clause.verb
-    assert verb is not None
-    entry = verb.entry
-    if entry.rest and verb.end - verb.at > 1:
-        return entry.action, None
-    own = tokens[verb.at].text
-    for other in verb_entries(own):
-        if not other.rest:
-            continue
-        size = len(other.rest)
-        for start, end in clause.body:
-            for at in range(start, end - size + 1):
-                if tuple(token.text for token in tokens[at : at + size]) != other.rest:
-                    continue
-                if is_class(other.rest[-1], "vessel-") and at > verb.end:
-                    continue  # "heat the oil in a dutch oven" heats no oven
-                if other.rest == ("out",) and at + 1 < end and tokens[at + 1].text == "of":
-                    return other.action, None
-                between = size == 1 and is_class(other.rest[0], "preposition") and other.rest[0] not in _PARTS
-                behind = tokens[at + size].text if at + size < end else ""
-                if between and other.rest == ("in",) and verb.entry.base in _COATS:
-                    return other.action, None  # "roll it in the crumbs"
-                if between and (at == verb.end or (behind and not is_class(behind, "preposition"))):
-                    continue  # but "throw the peas in", "add the rice in for the last minute"
-                if other.rest == ("off",) and verb.entry.base in _POURS_OFF:
-                    return other.action, range(at, at + size)
-                apart = at > verb.end or not is_class(behind, "determiner")
-                closes = not behind or is_class(behind, "preposition", "adverb", "subordinator")
-                if apart and (closes or not behind[0].isalpha()):
-                    return other.action, range(at, at + size)
-    return entry.action, None
-
-
-def _mood(tokens: Sequence[Token], clause: Clause) -> Mood:
-    verb = clause.verb
-    assert verb is not None
-    if verb.negated:
-        return Mood.DO if verb.entry.base in KEEPS_OUT else Mood.NOT
-    first = max(clause.start, verb.at - 4)
-    near = [token.text for token in tokens[first : verb.at]]
-    if any(is_class(word, "modal-may") for word in near):
-        return Mood.MAY
-    if any(word in _SAYS for word in near) and not verb.opens:
-        return Mood.SAYS
-    if verb.passive and near and near[-1] in _PERFECT and not any(word in _PERSONS for word in near):
-        return Mood.SAYS  # "enough gluten has formed"
-    return Mood.DO
-
-
 _TAKES_SHARE = (Handler.REDUCE, Handler.LOSE, Handler.DRY)
-_COATS = grammar("coats in")
-_POURS_OFF = grammar("pours off")
-_PARTS = grammar("parts")
-_SAYS = grammar("says")
-_PERFECT, _PERSONS = grammar("perfect"), grammar("persons")

@@ -33,7 +33,9 @@ def settled(
         and objects
     ):
         name = "left"
-    elif (denied and base in KEEPS_OUT) or (Mark.THROWN_AWAY in marks and base in grammar("throws with")):
+    elif (denied and base in KEEPS_OUT) or (
+        Mark.THROWN_AWAY in marks and (base in grammar("throws with") or row.handler is Handler.LIFT)
+    ):
         name = "discard"
     elif row.heat is Heat.BY_PLACE or row.handler in (
         Handler.NONE,
@@ -49,6 +51,9 @@ def settled(
     elif has(name, Trait.WARMS) and Mark.TO_THE_BOIL in marks and made.minutes is not None:
         name = "boil"
     spent = objects and all(is_class(head_of(one.name), "byproduct-solids", "waste") for one in objects)
+    plain = made.grams is None and made.millilitres is None and made.share is None
+    if row.handler is Handler.LOSE and opens and form is WordForm.BASE and objects and plain:
+        name = "discard"  # "keep the leeks, lose the bay leaves"
     if base in grammar("throws spent") and spent:
         name = "discard"  # "toss the solids"
     shaped = [one for one in made.mentions if one.role is Role.INTO and is_class(head_of(one.name), "product-pieces")]
@@ -159,8 +164,8 @@ def _heated(made: Instruction, name: str, base: str) -> str:
         return (
             "heat" if (Mark.TO_THE_BOIL in marks or Mark.TO_THE_SIMMER in marks) and base in grammar("is set") else name
         )
-    if Mark.OFF_HEAT in marks or Mark.FRIDGE in marks:
-        return name
+    if {Mark.OFF_HEAT, Mark.FRIDGE, Mark.STANDING} & marks:
+        return "stand" if base == "give" else name
     if Mark.GRILL in marks:
         return "broil"
     if Mark.IN_OVEN in marks or (

@@ -14,6 +14,7 @@ from labeler.parsing.instructions.grammar import grammar
 from labeler.parsing.instructions.lexicon import (
     VerbEntry,
     WordForm,
+    classes_of,
     is_class,
     is_unchanging,
     nearest_verb,
@@ -38,6 +39,7 @@ class Verb:
     negated: bool = False
     opens: bool = True  # begins its clause, and has no subject before it
     mended: bool = False  # written otherwise: a typo of it
+    silent: bool = False  # not written: "peas in"
 
 
 _OPENERS, _NEGATES, _AROUND = grammar("opens"), grammar("negates"), grammar("around")
@@ -119,12 +121,22 @@ def _verb_at(
     if verb_entries(tokens[at].text):
         return _known_verb_at(tokens, at, foods, pairs, found)
     opening = at == 0 or tokens[at - 1].text in _OPENERS
+    if opening and _takes_out(tokens, at, foods):
+        out = next(one for one in verb_entries("take") if one.rest == ("out",) and one.form is WordForm.BASE)
+        return Verb(at, at + 2, out)
     meant = nearest_verb(tokens[at].text) if opening and singular(tokens[at].text) not in foods else ""
     if not meant:
         return None
     tokens = [*tokens[:at], Token(meant, tokens[at].start, tokens[at].end), *tokens[at + 1 :]]
     verb = _known_verb_at(tokens, at, foods, pairs, found)
     return replace(verb, mended=True) if verb is not None else None
+
+
+def _takes_out(tokens: Sequence[Token], at: int, foods: frozenset[str]) -> bool:
+    """Whether a word that nothing knows stands where a verb does before "out": "hoick out the rosemary"."""
+    word, behind = tokens[at].text, [token.text for token in tokens[at + 1 : at + 3]]
+    known = not tokens[at].is_word or bool(classes_of(word)) or singular(word) in foods
+    return not known and behind[:1] == ["out"] and len(behind) > 1 and is_class(behind[1], "determiner", "pronoun")
 
 
 def _known_verb_at(
@@ -316,6 +328,8 @@ def _verb_behind(tokens: Sequence[Token], end: int) -> bool:
 
 def _is_participle(tokens: Sequence[Token], at: int, place: int, before: str, behind: str, opens: bool) -> bool:
     word = tokens[at].text
+    if is_class(word, "rest"):
+        return False  # "the cream and remaining salt"
     if is_class(word, "product", "noun-too") or (
         f"{word} {behind}" and is_class(f"{word} {behind}", "byproduct-", "vessel-")
     ):

@@ -1,0 +1,95 @@
+"""What the verb of a clause means: its action, whether it is done, and whether a place follows it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from labeler.parsing.instructions.actions import Handler, action
+from labeler.parsing.instructions.clauses import Clause
+from labeler.parsing.instructions.fragments import KEEPS_OUT
+from labeler.parsing.instructions.grammar import grammar
+from labeler.parsing.instructions.lexicon import is_class, verb_entries
+from labeler.parsing.instructions.model import Mood
+from labeler.parsing.instructions.sentences import Token
+from labeler.parsing.instructions.tokens import Verb
+
+__all__ = ["action_of", "goes_into_place", "mood_of", "without_words"]
+
+
+def goes_into_place(verb: Verb) -> bool:
+    """ "The lamb goes in a bag": what follows is where it goes."""
+    return verb.entry.base in grammar("goes verb") and verb.entry.rest[-1:] != () and verb.entry.rest[-1] in _GOES_INTO
+
+
+def without_words(runs: Sequence[tuple[int, int]], gap: range | None) -> list[tuple[int, int]]:
+    """Token runs without the words of a verb that stand among them ("take the bones *out*")."""
+    if gap is None:
+        return list(runs)
+    found = []
+    for start, end in runs:
+        if start <= gap.start < end:
+            found += [(start, gap.start), (gap.stop, end)]
+        else:
+            found.append((start, end))
+    return found
+
+
+def action_of(tokens: Sequence[Token], clause: Clause) -> tuple[str, range | None]:
+    """The action of a clause, by its verb and the words of it that stand behind the object."""
+    verb = clause.verb
+    assert verb is not None
+    entry = verb.entry
+    if verb.silent or (entry.rest and verb.end - verb.at > 1):
+        return entry.action, None
+    own = tokens[verb.at].text
+    for other in verb_entries(own):
+        if not other.rest:
+            continue
+        size = len(other.rest)
+        for start, end in clause.body:
+            for at in range(start, end - size + 1):
+                if tuple(token.text for token in tokens[at : at + size]) != other.rest:
+                    continue
+                if is_class(other.rest[-1], "vessel-") and at > verb.end:
+                    continue  # "heat the oil in a dutch oven" heats no oven
+                if other.rest == ("out",) and at + 1 < end and tokens[at + 1].text == "of":
+                    return other.action, None
+                between = size == 1 and is_class(other.rest[0], "preposition") and other.rest[0] not in _PARTS
+                behind = tokens[at + size].text if at + size < end else ""
+                if between and other.rest == ("in",) and verb.entry.base in _COATS:
+                    return other.action, None  # "roll it in the crumbs"
+                if between and (at == verb.end or (behind and not is_class(behind, "preposition"))):
+                    continue  # but "throw the peas in", "add the rice in for the last minute"
+                if other.rest == ("off",) and verb.entry.base in _POURS_OFF:
+                    return other.action, range(at, at + size)
+                apart = at > verb.end or not is_class(behind, "determiner")
+                closes = not behind or is_class(behind, "preposition", "adverb", "subordinator")
+                if apart and (closes or not behind[0].isalpha()):
+                    return other.action, range(at, at + size)
+    return entry.action, None
+
+
+def mood_of(tokens: Sequence[Token], clause: Clause) -> Mood:
+    verb = clause.verb
+    assert verb is not None
+    if verb.negated:
+        return Mood.DO if verb.entry.base in KEEPS_OUT else Mood.NOT
+    first = max(clause.start, verb.at - 4)
+    near = [token.text for token in tokens[first : verb.at]]
+    if any(is_class(word, "modal-may") for word in near):
+        # "The skins can be binned": what is of no use is thrown away.
+        thrown = verb.passive and action(verb.entry.action).handler is Handler.DISCARD
+        return Mood.DO if thrown and not clause.connective else Mood.MAY
+    if any(word in _SAYS for word in near) and not verb.opens:
+        return Mood.SAYS
+    if verb.passive and near and near[-1] in _PERFECT and not any(word in _PERSONS for word in near):
+        return Mood.SAYS  # "enough gluten has formed"
+    return Mood.DO
+
+
+_GOES_INTO = grammar("goes into")
+_COATS = grammar("coats in")
+_POURS_OFF = grammar("pours off")
+_PARTS = grammar("parts")
+_SAYS = grammar("says")
+_PERFECT, _PERSONS = grammar("perfect"), grammar("persons")
