@@ -155,7 +155,7 @@ def portion(recipe: Recipe, dish: Dish, *, market: str = "us") -> Portion:
     problems: list[Problem] = list(_unread(recipe))
     pack, packs = _pack(batch, problems)
     pack_g, pack_ml = (None, None) if pack is None else (pack.grams, pack.millilitres)
-    serving = _serving(batch, pack_g, problems)
+    serving = _serving(batch, pack if _stated(batch) else None, packs, pack_g, problems)
     found = _divided(batch, serving)
     if found is None:
         problems.append(
@@ -252,12 +252,16 @@ def _against_batch(batch: _Batch, grams: float, packs: float | None, net: str) -
         )
 
 
-def _serving(batch: _Batch, pack_g: float | None, problems: list[Problem]) -> _Amount | None:
-    """What `serving` weighs; None where there is none that can be used."""
+def _serving(
+    batch: _Batch, pack: _Amount | None, packs: float | None, pack_g: float | None, problems: list[Problem]
+) -> _Amount | None:
+    """What `serving` weighs; None where there is none that can be used. A pack weighs what is stated of it."""
     text = batch.head.get("serving")
     if text is None or batch.mass <= 0.0:
         return None
     serving = batch.amount(str(text))
+    if serving is not None and pack is not None and serving.made is not None and serving.made.number == packs:
+        serving = serving._replace(grams=serving.number * pack.grams)
     if serving is None and _names_a_serving(batch):
         return None
     if serving is None and counts_in(str(text)) and batch.made:

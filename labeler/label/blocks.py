@@ -241,7 +241,8 @@ def ingredients(content: LabelContent, width: float, style: Style) -> Block:
     runs = runs_of(content.ingredients, style)
     if not runs:
         return EMPTY
-    opening = (f"{words(content.language)['ingredients']} ", style.bold)
+    heading = words(content.list_language or content.language)["ingredients"]
+    opening = (f"{heading} ", style.bold)
     return paragraph(
         (opening, *runs), width=width, size=style.base, block="ingredients", colour=style.ink, leading=style.leading
     )

@@ -97,6 +97,9 @@ class LabelContent:
         An official panel, drawn in place of the generic table.
     language : str
         Language of the fixed words, a key of data/words.csv; also the PDF's language.
+    list_language : str
+        Language of the heading of `ingredients`, where the list of a further language has a heading of its own; empty
+        for `language`.
     decimal : str
         The decimal mark of the figures, "." or ",".
     origin : str
@@ -131,6 +134,7 @@ class LabelContent:
     date_words: str = ""
     lot: str = ""
     storage: str = ""
+    list_language: str = ""
     digest: str = ""
     as_of: str = ""
     address: str = ""

@@ -31,6 +31,7 @@ _MEATS = frozenset({500, 700, 1000, 1300, 1700})
 """Food groups of the table: poultry, sausages and luncheon meats, pork, beef, lamb and game."""
 _COLD = re.compile(r"\b(?:refrigerat\w*|fridge|chill\w*|keep (?:it )?(?:cold|cool)|frozen|freez\w*|°\s?[CF])", re.I)
 _COLD_CAUTIONS = ("keep-cold", "cold-and-hot-holding")
+_METRIC = re.compile(r"[\d.,/ ]+(?:g|kg|ml|l)", re.I)
 _POST_BOX = re.compile(r"\bP\.?\s?O\.?\s?box\b", re.I)
 _LENGTHS = {"day": 1, "week": 7, "month": 30, "year": 365}
 _SHORT_DAYS, _LONG_DAYS = 90, 730
@@ -330,12 +331,14 @@ def _language(label: _Label) -> str:
     spoken = set(tongues(label.content.language))
     head = label.recipe.head
     if label.sale.market == "ca":
-        if {"en", "fr"} <= spoken and "title_fr" in head and "ingredients_fr" in head:
+        wanted = ["title_fr", "ingredients_fr"]
+        if label.content.panel is not None and not _METRIC.fullmatch(str(head.get("serving", "1 g")).strip()):
+            wanted.append("serving_fr")
+        missing = " and ".join(f"“{key}: ...”" for key in wanted if key not in head)
+        if {"en", "fr"} <= spoken and not missing:
             return ""
-        return (
-            "Print it with --language en+fr and write “title_fr: ...” and “ingredients_fr: ...” in the head; the "
-            "program translates fixed words only."
-        )
+        write = f" and write {missing} in the head" if missing else ""
+        return f"Print it with --language en+fr{write}; the program translates fixed words only."
     if label.sale.market == "jp":
         return "The program prints the nutrition label in Japanese and nothing else: have the rest set in Japanese."
     if label.sale.market == "uk" and "en" not in spoken:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 
+from labeler.cooking.state.density import density
 from labeler.nutrition.analysis import Nutrition
 from labeler.parsing.model import Recipe
 from labeler.rules.requirements import serving_of
@@ -35,7 +36,9 @@ def serving_words(recipe: Recipe, nutrition: Nutrition, market: str) -> str:
     except LabelerError:
         return _with_metric(household, grams_words(nutrition.serving_g))
     if serving.amount is None or serving.reference is not None:
-        return _with_metric(household, grams_words(nutrition.serving_g))
+        per_ml = float(density(nutrition.dish.mix)[0]) if serving.unit == "mL" else 0.0
+        volume = grams_words(nutrition.serving_g / per_ml).replace(" g", " mL") if per_ml > 0.0 else ""
+        return _with_metric(household, volume or grams_words(nutrition.serving_g))
     if portion.pack_g and portion.grams > portion.pack_g * _OVER and not household.startswith("1 "):
         return serving.statement
     return _with_metric(household, f"{plain(exact(serving.amount))} {serving.unit}")

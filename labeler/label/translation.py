@@ -46,8 +46,10 @@ def translated(
     spoken = replace(
         content,
         language=language,
+        list_language=tongues(language)[0] if any(_own(recipe, "ingredients", language)) else "",
+        title=_in_tongues(content.title, recipe, "title", language),
         decimal=fixed["decimal"],
-        serving=figure_words(content.serving, language),
+        serving=_serving(content, recipe, language),
         servings=_servings(facts, language),
         nutrition=tuple(
             replace(
@@ -59,9 +61,12 @@ def translated(
             for row in content.nutrition
         ),
         nutrition_notes=tuple(line_name(note, language) for note in content.nutrition_notes),
-        ingredients=tuple(
-            Run(span.text, span.emphasised)
-            for span in listed_of(recipe, facts.nutrition, facts.market, sale, language).spans
+        ingredients=(
+            *(
+                Run(span.text, span.emphasised)
+                for span in listed_of(recipe, facts.nutrition, facts.market, sale, language).spans
+            ),
+            *_own_lists(recipe, language),
         ),
         allergens=tuple(_allergens(content, facts, language)),
         sign_allergens=tuple(_named(facts.allergens.declared, language)),
@@ -82,6 +87,34 @@ def _date(written: object, shown: str, market: str) -> str:
     """A date without a month's name: the market's own form, or year first (ISO 8601), which every language reads."""
     day = day_of(written)
     return shown if day is None or has_date_form(market) else day.isoformat()
+
+
+def _own(recipe: Recipe, key: str, language: str) -> Iterator[tuple[str, str]]:
+    """What the head says of a key in each further language: its id and the words ("title_fr: Gelée de pomme")."""
+    for one in tongues(language):
+        stated = str(recipe.head.get(f"{key}_{one}", "")).strip()
+        if stated:
+            yield one, stated
+
+
+def _in_tongues(text: str, recipe: Recipe, key: str, language: str) -> str:
+    """A text of the head with what stands beside it in the other language of the label."""
+    return BETWEEN.join(dict.fromkeys((text, *(stated for _, stated in _own(recipe, key, language)))))
+
+
+def _serving(content: LabelContent, recipe: Recipe, language: str) -> str:
+    """The serving in the words of each language, the metric amount once."""
+    stated = [text for _, text in _own(recipe, "serving", language)]
+    measure, aside, metric = figure_words(content.serving, language).partition(" (")
+    return f"{BETWEEN.join((measure, *stated))}{aside}{metric}"
+
+
+def _own_lists(recipe: Recipe, language: str) -> Iterator[Run]:
+    """The ingredient list that the head gives in another language, under its own heading."""
+    for one, stated in _own(recipe, "ingredients", language):
+        yield Run(f"{BETWEEN}")
+        yield Run(f"{words(one)['ingredients']} ", True)
+        yield Run(stated)
 
 
 def _servings(facts: LabelFacts, language: str) -> str:

@@ -25,6 +25,8 @@ _MADE_OF = frozenset(
     "vinegar juice oil stock broth sauce flour sugar powder milk butter cheese extract seed paste syrup essence starch "
     "wine cider beer spirit water salt zest rind peel leaf stalk".split()
 )
+# Words that a name has without emphasis (common practice).
+_OF_ALL = frozenset({"water", "salt"})
 # A flavouring in a small quantity has none (Annex VIII, point 1(a)(iii)); 2 % is common practice, no source.
 _SMALL_PERCENT = 2.0
 
@@ -62,7 +64,12 @@ def with_quantities(
     base = min(went_in, finished_g) if finished_g else went_in
     named = frozenset(stems(" ".join(head_and_aside(wanted.title)))) - _MADE_OF
     head = frozenset(stems(wanted.title))
-    marked = [item for item in _walk(items) if _counts(item, named, head, wanted.meat_lines)]
+    every = list(_walk(items))
+    marked = [item for item in every if _counts(item, named, head, wanted.meat_lines)]
+    if len(items) > 1:
+        told = {word for item in marked for word in _words(item)}
+        left = frozenset(stems(" ".join(head_and_aside(wanted.title)))) - told - _OF_ALL
+        marked += [item for item in every if item not in marked and _brings(item, left)]
     shares = {id(item): 100.0 * item.grams / base for item in marked if item.grams is not None and base > 0.0}
     marked = [item for item in marked if shares.get(id(item), 100.0) >= _SMALL_PERCENT or item.grams is None]
     tops = [item for item in marked if not any(item in tuple(_walk(other.components)) for other in marked)]
@@ -86,12 +93,22 @@ def _walk(items: Sequence[ListedIngredient]) -> Iterator[ListedIngredient]:
 def _counts(item: ListedIngredient, named: frozenset[str], title: frozenset[str], meat_lines: frozenset[int]) -> bool:
     if meat_lines.intersection(item.lines) and not item.components:
         return True
-    words = stems(item.name.partition(" (")[0])
+    words = _words(item)
     if not words:
         return False
     if words[-1] in _MADE_OF:
         return words[-1] in title and len(set(words) & title) > 1
     return not named.isdisjoint(words)
+
+
+def _words(item: ListedIngredient) -> tuple[str, ...]:
+    return tuple(stems(item.name.partition(" (")[0]))
+
+
+def _brings(item: ListedIngredient, left: frozenset[str]) -> bool:
+    """Whether an ingredient is what the name means by a word that no other brings: the maple syrup of maple granola."""
+    words = _words(item)
+    return bool(words) and (words[-1] in left or not (left - _MADE_OF).isdisjoint(words))
 
 
 def _number(share: float) -> str:

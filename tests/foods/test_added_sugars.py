@@ -13,7 +13,9 @@ def test_a_sugar_or_syrup_is_all_added(food):
     assert (share.low, share.best, share.high) == (1, 1, 1), load_table().describe(food)
 
 
-@pytest.mark.parametrize("food", ["09003", "11080", "01077", "09206", "09298", "20081", "15028", "02009", "06170", "06172"])
+@pytest.mark.parametrize(
+    "food", ["09003", "11080", "01077", "09206", "09298", "20081", "15028", "02009", "06170", "06172"]
+)
 def test_a_plain_food_has_none(food):
     """Fruit, juice, vegetables, milk, raisins, fish and home-made stock carry only sugars of their own."""
     assert added_sugar_share(food).high == 0, load_table().describe(food)

@@ -42,10 +42,18 @@ def servings(pen: PanelPen) -> None:
         pen.lines(((servings_words(pen), REGULAR),), pen.points("servings"), pen.leading("other"))
 
 
+def in_two(serving: str) -> tuple[str, str]:
+    """A serving in each language of the panel: "1 cup / 1 tasse (250 mL)" twice with its metric amount."""
+    measures, aside, metric = serving.partition(" (")
+    first, _, second = measures.partition(" / ")
+    return f"{first}{aside}{metric}", f"{second or first}{aside}{metric}"
+
+
 def _serving_size(pen: PanelPen) -> None:
     """The word at the left and the size at the right where one line holds both, else one after the other."""
     size, name = pen.points("serving size"), pen.bold("serving size")
-    word, text = pen.word("serving size", serving=pen.panel.serving), pen.panel.serving
+    text, other = in_two(pen.panel.serving)
+    word = pen.word("serving size", serving=text, other=other)
     if "{serving}" in pen.data["words"]["serving size"]:
         pen.lines(((word, name),), size, pen.leading("other"))
     elif length(word, name, size) + length(text, name, size) + 8 <= pen.right - pen.left:
