@@ -6,12 +6,12 @@ labeler's output.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from labeler.foods.model import Candidate, Match, WeighedLine
+from labeler.json_numbers import json_number
 from labeler.parsing.model import Amount
 from labeler.parsing.stated_nutrition import stated_nutrition
 from labeler.types import Interval, Problem
@@ -39,24 +39,17 @@ __all__ = [
 Object = dict[str, Any]
 
 
-def _number(value: float | None) -> float | None:
-    """A figure with six significant digits, as floating-point dust helps nobody; None where it is not known."""
-    if value is None or not math.isfinite(value):
-        return None
-    return float(f"{value:.6g}")
-
-
 def _amount(amount: Amount) -> Object:
-    return {"low": _number(amount.low), "high": _number(amount.high), "unit": amount.unit}
+    return {"low": json_number(amount.low), "high": json_number(amount.high), "unit": amount.unit}
 
 
 def _interval(interval: Interval | None) -> Object | None:
     if interval is None:
         return None
     return {
-        "best": _number(interval.best),
-        "low": _number(interval.low),
-        "high": _number(interval.high),
+        "best": json_number(interval.best),
+        "low": json_number(interval.low),
+        "high": json_number(interval.high),
         "basis": interval.basis,
     }
 
@@ -83,7 +76,7 @@ def line_object(weighed: WeighedLine) -> Object:
         "optional": line.optional,
         "food": _food(match),
         "match": {
-            "confidence": _number(match.confidence if match else 0.0),
+            "confidence": json_number(match.confidence if match else 0.0),
             "reason": match.reason if match else "the line names no food of the table",
             "alternatives": list(match.alternatives) if match else [],
         },
@@ -106,7 +99,7 @@ def food_object(query: str, candidates: Iterable[Candidate]) -> Object:
             {
                 "id": candidate.food,
                 "description": candidate.description,
-                "confidence": _number(candidate.confidence),
+                "confidence": json_number(candidate.confidence),
                 "reason": candidate.reason,
             }
             for candidate in candidates
@@ -140,9 +133,9 @@ def allergen_object(assessment: Assessment, ways: Iterable[Offer] = ()) -> Objec
 
 def _figure(figure: Figure) -> Object:
     return {
-        "best": _number(figure.best),
-        "low": _number(figure.low),
-        "high": _number(figure.high),
+        "best": json_number(figure.best),
+        "low": json_number(figure.low),
+        "high": json_number(figure.high),
         "status": figure.status.words,
     }
 
@@ -154,10 +147,10 @@ def _figures(figures: dict[str, Figure]) -> Object:
 def _part(part: PartFigures) -> Object:
     return {
         "title": part.title,
-        "grams_in": _number(part.grams_in),
-        "grams_kept": _number(part.grams_kept),
+        "grams_in": json_number(part.grams_in),
+        "grams_kept": json_number(part.grams_kept),
         "ledger": [
-            {"step": entry.step, "stream": entry.stream, "grams": _number(entry.grams), "basis": entry.basis}
+            {"step": entry.step, "stream": entry.stream, "grams": json_number(entry.grams), "basis": entry.basis}
             for entry in part.ledger
         ],
         "per_100g": _figures(part.per_100g),
@@ -175,7 +168,7 @@ def _stated_servings(portion: Portion) -> Object | None:
     """Both ends of how many servings the recipe says it makes; None where it says no number of them."""
     if portion.low is None or portion.high is None:
         return None
-    return {"low": _number(portion.low), "high": _number(portion.high), "text": portion.said}
+    return {"low": json_number(portion.low), "high": json_number(portion.high), "text": portion.said}
 
 
 def nutrition_object(nutrition: Nutrition, *, quick: bool = False) -> Object:
@@ -185,18 +178,18 @@ def nutrition_object(nutrition: Nutrition, *, quick: bool = False) -> Object:
     """
     other = replace(nutrition, drawn=None) if quick else nutrition
     stated = [
-        {"tag": one.tag, "amount": _number(one.amount), "of": one.of.value, "text": one.text}
+        {"tag": one.tag, "amount": json_number(one.amount), "of": one.of.value, "text": one.text}
         for one in stated_nutrition(nutrition.weighed.recipe)
     ]
     return {
         "title": nutrition.title,
-        "servings": _number(nutrition.servings),
+        "servings": json_number(nutrition.servings),
         "servings_stated": _stated_servings(nutrition.portion),
-        "serving_g": _number(nutrition.serving_g),
+        "serving_g": json_number(nutrition.serving_g),
         "per_serving": _printed(nutrition.per_serving, nutrition.market),
         "per_100g": _printed(nutrition.per_100g, nutrition.market),
         "batch": _figures(nutrition.batch),
-        "energy_check": {"factors": "4-4-9-7", "kcal": _number(nutrition.energy_check)},
+        "energy_check": {"factors": "4-4-9-7", "kcal": json_number(nutrition.energy_check)},
         "parts": [_part(part) for part in other.parts],
         "lines": [{"part": title} | line_object(line) for title, line in nutrition.lines],
         "problems": [_problems([problem])[0] | {"line": problem.line} for problem in nutrition.problems],
@@ -215,11 +208,11 @@ def requirements_object(found: Requirements) -> Object:
         if serving is None
         else {
             "statement": serving.statement,
-            "grams": _number(serving.grams),
+            "grams": json_number(serving.grams),
             "servings": serving.servings,
             "columns": list(serving.columns),
             "reference": serving.reference.id if serving.reference else None,
-            "confidence": _number(serving.confidence),
+            "confidence": json_number(serving.confidence),
             "because": list(serving.because),
             "problems": _problems(serving.problems),
         },
@@ -265,7 +258,7 @@ def requirements_object(found: Requirements) -> Object:
             {
                 "line": one.id,
                 "declared": one.declared,
-                "risk": _number(one.risk),
+                "risk": json_number(one.risk),
                 "safer": one.safer,
                 "rule": one.rule.id,
             }

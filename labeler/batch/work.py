@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from labeler.json_numbers import json_number
 from labeler.markets import market_of
 from labeler.types import LabelerError, refused
 
@@ -100,10 +101,10 @@ def _figures(task: Task) -> dict[str, Any]:
     return {
         "title": recipe.title,
         "market": market,
-        "servings": _number(nutrition.servings),
-        "serving_g": _number(nutrition.serving_g),
+        "servings": json_number(nutrition.servings),
+        "serving_g": json_number(nutrition.serving_g),
         "per_serving": {
-            tag: [_number(one.best), _number(one.low), _number(one.high), one.status.words]
+            tag: [json_number(one.best), json_number(one.low), json_number(one.high), one.status.words]
             for tag in TAGS
             if (one := per_serving.get(tag)) is not None
         },
@@ -113,7 +114,3 @@ def _figures(task: Task) -> dict[str, Any]:
         "held_back": held_back,
         "label_lacks": lacks,
     }
-
-
-def _number(value: float) -> float:
-    return float(f"{value:.6g}")

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from labeler.json_numbers import json_number
 from labeler.types import LabelerError
 
 if TYPE_CHECKING:
@@ -65,9 +66,6 @@ def _entry(name: str, place: str | None) -> LarderFood:
 def food_object(food: LarderFood, own: UserFood, problems: tuple[Problem, ...]) -> dict[str, Any]:
     """A larder food as JSON: what the package says, and what it was completed to per 100 g."""
 
-    def number(value: float) -> float:
-        return float(f"{value:.6g}")
-
     return {
         "id": food.id,
         "name": food.name,
@@ -78,9 +76,9 @@ def food_object(food: LarderFood, own: UserFood, problems: tuple[Problem, ...]) 
         "panel": dict(food.panel),
         "per_100g": {
             key: {
-                "best": number(one.best),
-                "low": number(one.low),
-                "high": number(one.high),
+                "best": json_number(one.best),
+                "low": json_number(one.low),
+                "high": json_number(one.high),
                 "status": one.status.words,
             }
             for key, one in own.per_100g.items()
@@ -88,7 +86,7 @@ def food_object(food: LarderFood, own: UserFood, problems: tuple[Problem, ...]) 
         "ingredients": food.ingredients,
         "contains": own.contains,
         "may_contain": own.may_contain,
-        "measures": {unit: number(weight.best) for unit, weight in own.measures.items()},
+        "measures": {unit: json_number(weight.best) for unit, weight in own.measures.items()},
         "bar_code": food.bar_code,
         "read_on": food.read_on.isoformat() if food.read_on else None,
         "source": own.basis,

@@ -5,7 +5,6 @@ Keys and meanings are fixed (DEVELOPERS.md, "The interface").
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Any
 
@@ -15,6 +14,7 @@ from labeler.cooking.state.ledger import Dish, interval_of
 from labeler.cooking.state.mixture import Mixture, join
 from labeler.flow.model import Flow, FromLine, FromNode, FromUnlisted, Node, PartFlow, Portion, Source
 from labeler.foods.model import WeighedRecipe
+from labeler.json_numbers import json_number
 from labeler.parsing.instructions.model import Instruction, Mood
 from labeler.types import Interval, Problem
 
@@ -60,7 +60,7 @@ def method_object(
         "unlisted": list(record.unlisted()),
         "streams": list(record.streams()),
         "readings": [
-            {"probability": _number(one.probability), "question": one.question}
+            {"probability": json_number(one.probability), "question": one.question}
             for part in flow.parts
             for one in part.readings
         ],
@@ -242,9 +242,9 @@ def _fate(one: Carried) -> str | None:
 
 def _part_of(mixes: list[Mixture], whole: Mixture | None, otherwise: float) -> float | None:
     if not mixes or whole is None:
-        return _number(otherwise)
+        return json_number(otherwise)
     grams = float(whole.total_mass[0])
-    return _number(sum(float(mix.total_mass[0]) for mix in mixes) / grams if grams > 0 else otherwise)
+    return json_number(sum(float(mix.total_mass[0]) for mix in mixes) / grams if grams > 0 else otherwise)
 
 
 def _grams(mix: Mixture | None, known: Interval | None) -> Object | None:
@@ -262,13 +262,8 @@ def _kept(share: Interval | None) -> Object:
 
 def _interval(value: Interval | None) -> Object:
     assert value is not None
-    return {"best": _number(value.best), "low": _number(value.low), "high": _number(value.high)}
+    return {"best": json_number(value.best), "low": json_number(value.low), "high": json_number(value.high)}
 
 
 def _range(value: Interval | None) -> Object | None:
-    return None if value is None else {"low": _number(value.low), "high": _number(value.high)}
-
-
-def _number(value: float) -> float | None:
-    """A figure with six significant digits; None where it is not known."""
-    return float(f"{value:.6g}") if math.isfinite(value) else None
+    return None if value is None else {"low": json_number(value.low), "high": json_number(value.high)}
