@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from labeler.cooking.executor import PartRun
-from labeler.cooking.state.density import volume
+from labeler.cooking.state.density import volume, water_density
 from labeler.cooking.state.ledger import Stage
 from labeler.cooking.steps.measured import weigh_heap
 from labeler.flow.model import FromNode, Port, Source
@@ -17,8 +17,7 @@ __all__ = ["settle_yield"]
 
 # Two weighings agree, and a batch weighs what went in, within so much. Common practice, no source.
 _HEAVIER = 1.05
-_NEAR = 0.8  # a stated volume is rough: so much less than there is may be how it was measured
-_MOSTLY = 0.5
+_NEAR = 0.9  # a stated volume is rough: so much less than there is may be how it was measured
 _DRIVES_OFF = frozenset({Heat.WET, Heat.DRY, Heat.FAT, Heat.MICROWAVE, Heat.BY_PLACE})
 
 
@@ -69,8 +68,8 @@ def settle_yield(
     before = float(run.kept.total_mass[0])
     if millilitres is not None and _cannot_lose(run, millilitres):
         message = (
-            f"“{said}” in the head is less than the {before:.4g} g that are in the dish, and most of them meet no heat "
-            "that water could leave by; it is not used. Weigh the batch and write “> weighs 1.2 kg” under its steps."
+            f"“{said}” in the head is less than the {before:.4g} g that are in the dish, and what is heated does not "
+            "hold so much water; it is not used. Weigh the batch and write “> weighs 1.2 kg” under its steps."
         )
         run.problems.append(Problem("yield-smaller", message, line))
         return []
@@ -85,13 +84,14 @@ def settle_yield(
 
 
 def _cannot_lose(run: PartRun, millilitres: Interval) -> bool:
-    """Whether a stated volume asks for more water to go than the food that was heated can have lost."""
+    """Whether a stated volume asks for more water to go than there is in what was heated."""
     now = float(volume(run.kept)[0])
-    return millilitres.high < _NEAR * now and _heated_share(run) < _MOSTLY
+    over = (now - millilitres.high) * float(water_density(20.0)) / 1000.0
+    return millilitres.high < _NEAR * now and over > _water_heated(run)
 
 
-def _heated_share(run: PartRun) -> float:
-    """Part of what was put in, by weight, that passes a node of heat."""
+def _water_heated(run: PartRun) -> float:
+    """Water [g] in all that passes a node of heat, as it was put in."""
     nodes = run.flow.nodes
     heated: set[Source] = set()
     stack: list[Source] = [FromNode(at) for at, node in enumerate(nodes) if action(node.action).heat in _DRIVES_OFF]
@@ -103,9 +103,8 @@ def _heated_share(run: PartRun) -> float:
         if isinstance(source, FromNode):
             stack += [portion.source for portion in nodes[source.node].inputs]
             stack += [FromNode(source.node)] if source.port is not Port.KEPT else []
-    grams = {source: float(mix.total_mass[0]) for source, mix in run.stock.lines.items()}
-    total = sum(grams.values())
-    return sum(value for source, value in grams.items() if source in heated) / total if total > 0.0 else 1.0
+    mixes = [mix for source, mix in run.stock.lines.items() if source in heated]
+    return sum(float(mix.constituent("water")[0].sum()) for mix in mixes)
 
 
 def _agree(one: Interval, other: Interval) -> bool:

@@ -1,8 +1,8 @@
 """How much of each ingredient is in the dish: the share of its dry matter and salt that is there when it is served.
 
 An ingredient is recognised by the part and the line that it was written on, so it is followed through every part that
-takes it: what counts is the dish as served. Dry matter and salt is all but water and alcohol; an ingredient that has
-hardly any (water, stock, spirits) is followed by its whole mass.
+takes it: what counts is the dish as served. Dry matter and salt is all but water and alcohol; what is nothing but water
+(and a spirit that leaves nothing behind when it boils off) is followed by its whole mass.
 """
 
 from __future__ import annotations
@@ -21,8 +21,8 @@ from labeler.types import Interval
 
 __all__ = ["Place", "dry_matter", "kept_shares", "part_taken", "times_of"]
 
-HARDLY_ANY = 0.01
-"""Share of an ingredient's mass below which its dry matter and salt says nothing of where it went."""
+ALL_WATER = 0.99
+"""Share of water in an ingredient's mass from which its dry matter and salt says nothing of where it went."""
 
 _NOTHING = 1e-9
 
@@ -40,6 +40,12 @@ def dry_matter(mix: Mixture) -> Array:
     """Mass of each item without its water and alcohol [g], shape (draws, items)."""
     dry: Array = mix.mass - mix.constituent("water") - mix.constituent("alcohol")
     return dry
+
+
+def water_in(mix: Mixture) -> Array:
+    """Water of each item [g], shape (draws, items)."""
+    held: Array = mix.constituent("water")
+    return held
 
 
 def times_of(dish: Dish, title: str) -> float:
@@ -123,7 +129,8 @@ def _kept(mixes: list[Mixture], times: float, listed: bool, dish: Dish, gone: li
     if mass <= _NOTHING:
         return _unweighed(keys, listed, dish, gone)
     dry = times * sum((amount(mix, dry_matter)[0] for mix in mixes), start=0.0)
-    of = whole if dry < HARDLY_ANY * mass else dry_matter
+    water = times * sum((amount(mix, water_in)[0] for mix in mixes), start=0.0)
+    of = whole if water > ALL_WATER * mass or dry <= _NOTHING * mass else dry_matter
     put_in = times * np.sum([amount(mix, of) for mix in mixes], axis=0)
     served = [dish.mix] if dish.spread is None else [dish.mix, dish.spread]
     there = np.concatenate([amount(mix, of) for mix in served])

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 from labeler.cooking.account import Carried
-from labeler.cooking.kept import HARDLY_ANY, dry_matter, times_of
+from labeler.cooking.kept import dry_matter, times_of
 from labeler.cooking.state.ledger import Dish
 from labeler.cooking.state.mixture import Item, Mixture, Origin
 from labeler.flow.guards import BATH_KINDS, Guard, Leaving, Loss, guards
@@ -21,6 +21,9 @@ Key = tuple[str, int]
 """An ingredient: title of its part, number of its line."""
 
 _VEGETABLES = 1100  # SR28 food group: canned in their juice they are no bath
+HARDLY_ANY = 0.01
+"""Share of an ingredient's mass below which its dry matter and salt says nothing of where it went."""
+
 _NOTHING = 1e-6  # g
 _COAT = "left on the plate"
 

@@ -69,7 +69,7 @@ def close(walk: Walk, part: WeighedPart, method: Method) -> PartFlow:
             heap.nature = Nature.FOOD
         walk.table.settle(heap)
         assert heap.source is not None
-        if heap.nature is Nature.FOOD and heap.portioned:
+        if heap.nature is Nature.FOOD and (heap.portioned or _is_left_of_a_share(walk, heap)):
             leaves.append(Departure(heap.source, Fate.LEFT_OVER, Basis.IMPLIED, kept=True))
         elif heap.nature is Nature.FOOD:
             dish.append(heap.source)
@@ -91,6 +91,14 @@ def close(walk: Walk, part: WeighedPart, method: Method) -> PartFlow:
         part.title, tuple(nodes), tuple(walk.unlisted), tuple(dish), tuple(leaves), method.unread,
         tuple(walk.readings), tuple(walk.problems),
     )  # fmt: skip
+
+
+def _is_left_of_a_share(walk: Walk, heap: Heap) -> bool:
+    """Whether a stated share of what was made has gone into a larger food and nobody speaks of the rest again."""
+    if heap.state is not State.OPEN or heap.shared_at < 0 or heap.last > heap.shared_at:
+        return False
+    most = max((walk.grams(one) for one in walk.table.open() if one is not heap), default=0.0)
+    return walk.grams(heap) < most
 
 
 _PICKLES = frozenset({"vegetable", "root", "egg", "fruit", "greens", "tomato", "mushroom", "potato", "cheese", "fish"})

@@ -91,7 +91,7 @@ def gather(walk: Walk, one: Instruction, targets: list[Target], *, use: str = "a
     spoken = any(t.focus for t in members) or (moves and any(heap in t.heaps for t in into))
     spoken |= vague and row.gathers is Gathers.INTO and bool(one.vessel) and touched
     if spoken_of is not None and spoken_of is not heap and spoken:
-        merge_in(walk, heap, spoken_of, one)
+        _merge_share(walk, heap, spoken_of, one, next((t.quantity for t in members if t.focus), Quantity()))
     if row.heat not in (Heat.NONE, Heat.WARM) or row.handler is Handler.LIE:
         lists = {walk.by_source[food].group for food in heap.foods if isinstance(food, FromLine)}
         waits_for_rest = takes_rest_later(walk)
@@ -332,7 +332,7 @@ def _join(walk: Walk, heap: Heap, target: Target, one: Instruction, use: str, ex
             taken = split_off(walk, other, target.within, one)
             walk.table.merge(heap, taken)
         elif quantity.extent is Extent.SHARE and quantity.share is not None:
-            merge_in(walk, heap, other, one, share=quantity.share)
+            _merge_share(walk, heap, other, one, quantity)
         elif (
             quantity.extent is Extent.AMOUNT
             and (quantity.grams or quantity.millilitres) is not None
@@ -352,6 +352,14 @@ def _join(walk: Walk, heap: Heap, target: Target, one: Instruction, use: str, ex
         added = walk.add_unlisted(target.mention, use, one, comes_to=walk.grams(heap))
         if added is not None:
             walk.table.put(heap, [added[1]], [(added[0], 1.0)])
+
+
+def _merge_share(walk: Walk, heap: Heap, other: Heap, one: Instruction, quantity: Quantity) -> None:
+    """Put a heap into another one, or the share of it that the words state."""
+    share = quantity.share if quantity.extent is Extent.SHARE else None
+    merge_in(walk, heap, other, one, share=share)
+    if share is not None:
+        other.shared_at = walk.at
 
 
 def _share_of_each(target: Target) -> Quantity:

@@ -37,6 +37,8 @@ def targets_of(walk: Walk, one: Instruction) -> list[Target]:
     for target in found:
         if len(target.fresh) == 1 and any(_names_it_alone(other, target) for other in found if other is not target):
             target.fresh, target.unlisted = [], True  # "some cooking oil and 1 tsp of sesame oil": two oils
+    for heap in (heap for target in found for heap in target.heaps):
+        heap.shared_at = -1  # it is spoken of again: the rest of it has a use
     return found
 
 

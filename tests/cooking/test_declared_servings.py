@@ -133,3 +133,21 @@ def test_a_serving_of_a_range_spans_from_the_fewest_to_the_most(makes):
     energy, batch = found.per_serving["ENERC_KCAL"], found.batch["ENERC_KCAL"].best
     assert energy.low <= batch / 8 * 1.01 and batch / 6 * 0.99 <= energy.high
     assert nutrition_object(found)["servings_stated"] == {"low": 6, "high": 8, "text": makes}
+
+
+def test_a_stated_volume_takes_no_more_water_than_was_heated():
+    """A jar of raw vegetables with a little boiled porridge cannot have lost by heat what a stated volume lacks."""
+    lines = "- 2 kg cabbage, chopped\n- 40 g salt\n- 300 ml water\n- 20 g rice flour"
+    steps = "> Simmer the water and the rice flour 5 minutes. Mix with the cabbage and salt and leave 2 days."
+    raw = analyse(read_recipe(f"---\nmakes: 1.2 litres\n---\n{lines}\n{steps}"), draws=0)
+    assert "yield-smaller" in {problem.code for problem in raw.problems}
+    assert raw.parts[0].grams_kept > 2000.0
+
+
+def test_a_stated_volume_settles_a_sauce_that_boils_down():
+    """All of a sauce is heated: the litre that it makes is believed."""
+    lines = "- 2 kg tomatoes, chopped\n- 20 g salt"
+    steps = "> Simmer the tomatoes and salt for 2 hours until thick."
+    sauce = analyse(read_recipe(f"---\nmakes: 1 litre\n---\n{lines}\n{steps}"), draws=0)
+    assert "yield-smaller" not in {problem.code for problem in sauce.problems}
+    assert sauce.parts[0].grams_kept == pytest.approx(1040.0, abs=60.0)

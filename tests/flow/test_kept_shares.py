@@ -9,6 +9,7 @@ from hand_flows import RIGHT, boxes, chicken, pasta, roast
 from hand_kitchen import Cooked, Hand, exactly
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from told_dishes import kept as kept_in
 
 from labeler.cooking.kept import Place, kept_shares
 from labeler.flow.model import Fate, FromLine
@@ -161,3 +162,9 @@ def test_a_misread_coat_is_seen_in_its_kept_share() -> None:
     """Flour that goes into the marinade is not kept; flour in its own dish is."""
     assert (shares(chicken(wrong=True))["250 g flour"] or 0.0) < 0.2
     assert (shares(chicken())["250 g flour"] or 0.0) == pytest.approx(0.6)
+
+
+def test_a_spirit_that_is_boiled_down_is_in_the_sauce_by_what_it_leaves_behind() -> None:
+    """Bourbon brings alcohol, which goes, and a little of else, which stays; water is followed by its weight."""
+    shares = kept_in("- 100 ml bourbon\n- 400 g ketchup", "Simmer the bourbon and the ketchup for 40 minutes.")
+    assert shares["100 ml bourbon"] == pytest.approx(1.0, abs=0.01)

@@ -70,3 +70,25 @@ def test_boiling_water_over_raw_onions_is_no_water_of_the_stew():
     assert shares["120 ml orange juice"] > 0.9
     assert shares["60 g achiote paste"] > 0.9
     assert "braise" in [node.action for node in made(lines, method)[1].flow.parts[0].nodes]
+
+
+PORK = "- 900 g pork shoulder\n- 300 ml cider vinegar\n- 60 g sugar\n- 6 bread rolls"
+
+
+@pytest.mark.parametrize(
+    ("said", "share"),
+    [("half of the sauce", 0.5), ("the sauce", 1.0), ("half of the sauce. Serve with the rest of the sauce", 1.0)],
+)
+def test_the_rest_of_a_stated_share_that_nobody_speaks_of_again_is_left_over(said, share):
+    """Half of a sauce goes into the dish, and the other half only where the words bring it."""
+    method = f"Roast the pork for 2 hours and shred. Simmer the vinegar and sugar 5 minutes. Mix the pork with {said}."
+    assert kept(PORK, method)["60 g sugar"] == pytest.approx(share, abs=0.02)
+
+
+def test_the_rest_of_a_batch_that_is_fried_in_turns_is_served():
+    """Half of the patties go into the pan first; the other half is no left-over of a smaller dish."""
+    lines = "- 400 g minced beef\n- 1 onion, grated\n- 2 tbsp oil"
+    shares = kept(
+        lines, "Mix the beef with the onion and shape into 8 patties. Fry half the patties in the oil, 6 minutes."
+    )
+    assert shares["400 g minced beef"] > 0.85

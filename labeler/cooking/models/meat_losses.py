@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from labeler.cooking.models.conditions import Conditions
+from labeler.cooking.models.conditions import Conditions, minutes_of
 from labeler.cooking.models.yield_factors import CookedEntry, Prior, cooked_entry, prior
 from labeler.cooking.state.constituents import food_constituents
 from labeler.cooking.state.ledger import LedgerEntry
@@ -46,7 +46,10 @@ _BASTING = Interval(0.5, 0.2, 0.85)  # of butter or oil on a roast that ends in 
 _FAT_SPREAD = Interval(
     1.0, 0.75, 1.2
 )  # of the fat that a cooked entry keeps, from cook to cook: common practice, no source
-_AGAIN = Interval(0.94, 0.86, 0.99)  # weight left when cooked meat is heated again: common practice, no source
+# Weight left when cooked meat is heated again for `_AGAIN_MINUTES` or longer: common practice, no source. In a shorter
+# time, as when something else is fried beside it, it loses so much less.
+_AGAIN = Interval(0.94, 0.86, 0.99)
+_AGAIN_MINUTES = 20.0
 # Doneness: meat loses about 0.7 (0.2 to 1.1) points of weight for each degree that its middle gets hotter; rare roasts
 # lose 5 to 20 %, well-done ones 20 to 45 % (Lowe, Experimental Cookery, as printed at chestofbooks.com, second-hand).
 _PER_DEGREE = Interval(0.007, 0.002, 0.011)
@@ -87,9 +90,10 @@ def _loss(item: Item, mix: Mixture, at: int, heat: Conditions, draws: Sampler) -
     kind = kind_of(item.food)
     rows = draws.rows
     if item.cooked or not is_raw(item.food):
-        left = draws.draw(_AGAIN, Cause.HEATED_AGAIN, kind)
+        times = min(1.0, minutes_of(heat).best / _AGAIN_MINUTES)
+        left = draws.draw(_AGAIN, Cause.HEATED_AGAIN, kind) ** times
         nothing = np.zeros(rows)
-        return _Loss(None, left, nothing, nothing, nothing, f"{item.name}: heated again, {_AGAIN.best:.0%} is left")
+        return _Loss(None, left, nothing, nothing, nothing, f"{item.name}: heated again, {left[0]:.1%} is left")
     # A package's own composition is better than a table entry of the like when cooked.
     known = item.food if item.own is None else None
     entry = cooked_entry(known, heat.action, traits=item.facts.traits | heat.traits) if known else None
