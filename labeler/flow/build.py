@@ -19,14 +19,15 @@ from labeler.flow.heaps import Nature, State, settings_of
 from labeler.flow.heat import heat
 from labeler.flow.immersion import lie
 from labeler.flow.ingredients import ingredients_of
+from labeler.flow.looking_ahead import heated_next
 from labeler.flow.measuring import measure
 from labeler.flow.model import Basis, Flow, PartFlow, Settings
 from labeler.flow.naming import namings_of
-from labeler.flow.new_water import brings_water, fills_vessel, goes_into_water, sets_water_on, told_water
+from labeler.flow.new_water import BACK_TO_BOIL, brings_water, fills_vessel, goes_into_water, sets_water_on, told_water
 from labeler.flow.parting import is_boiled_in_plenty, lift_out_of_bath, merge_in
 from labeler.flow.removals import remove
 from labeler.flow.serving import catch, serve
-from labeler.flow.shaping import hold_together
+from labeler.flow.shaping import hold_filling, hold_together
 from labeler.flow.target import Target, only_utensils
 from labeler.flow.targets import targets_of
 from labeler.flow.walk import Walk
@@ -205,8 +206,9 @@ def _do(walk: Walk, one: Instruction) -> None:
         walk.bath_at = walk.at  # "bring a pot of water to the boil": what is named next goes in there
         walk.water_on = True
         return
-    if walk.water_on and goes_into_water(targets):
-        one = replace(one, action="boil", marks=one.marks | {Mark.WATER})
+    if row.heat is Heat.NONE and goes_into_water(targets, water_on=walk.water_on):
+        back_to_boil = replace(one, minutes=one.minutes or BACK_TO_BOIL) if heated_next(walk) else one
+        one = replace(back_to_boil, action="boil", marks=one.marks | {Mark.WATER})
         targets = [t for t in targets if t.mention.role is not Role.INTO]
         row, walk.water_on = action(one.action), False
     if row.heat is Heat.NONE and (only_utensils(one, targets) or fills_vessel(one, targets)):
@@ -235,6 +237,7 @@ def _do(walk: Walk, one: Instruction) -> None:
             _gathering(walk, replace(one, action="add"), targets)  # "grate the tomatoes over the pan"
         return
     _gathering(walk, one, targets)
+    hold_filling(walk, one)
 
 
 def _softens_cold(walk: Walk, one: Instruction, targets: Sequence[Target]) -> bool:

@@ -11,7 +11,16 @@ from labeler.parsing.instructions.actions import Action, Gathers, Handler, Heat,
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.model import Extent, Instruction, Mood, Role
 
-__all__ = ["ahead", "just_touched", "lists_taken_later", "removed_next", "strained_next", "takes_rest_later", "tastes"]
+__all__ = [
+    "ahead",
+    "heated_next",
+    "just_touched",
+    "lists_taken_later",
+    "removed_next",
+    "strained_next",
+    "takes_rest_later",
+    "tastes",
+]
 
 
 def ahead(walk: Walk) -> Sequence[Instruction]:
@@ -35,6 +44,12 @@ def takes_rest_later(walk: Walk) -> bool:
         for mention in one.mentions
         if mention.role in (Role.OBJECT, Role.WITH)
     )
+
+
+def heated_next(walk: Walk) -> bool:
+    """Whether the next instruction is heat that names no food: "and cook for 4 minutes"."""
+    following = next(iter(ahead(walk)), None)
+    return following is not None and action(following.action).heat is not Heat.NONE and not following.mentions
 
 
 def lists_taken_later(walk: Walk) -> set[frozenset[str]]:

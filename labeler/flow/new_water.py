@@ -17,6 +17,7 @@ from labeler.parsing.instructions.model import Extent, Instruction, Mark, Mentio
 from labeler.types import Interval
 
 __all__ = [
+    "BACK_TO_BOIL",
     "brings_water",
     "fills_vessel",
     "goes_into_water",
@@ -86,10 +87,17 @@ def sets_water_on(targets: Sequence[Target]) -> bool:
     return bool(objects) and plain and not any(t.mention.definite for t in objects)
 
 
-def goes_into_water(targets: Sequence[Target]) -> bool:
-    """Whether food goes into the water that has been set on: "add the pasta to the water"."""
-    into = [t for t in targets if t.mention.role is Role.INTO]
-    return any(_is_water(t) for t in into) and any(t.fresh for t in targets if t.mention.role is Role.OBJECT)
+def goes_into_water(targets: Sequence[Target], *, water_on: bool) -> bool:
+    """Whether food goes into water that has been set on, or that the words call hot and no line lists.
+
+    "Add the pasta to the water", "drop the dumplings into boiling salted water".
+    """
+    into = [t for t in targets if t.mention.role is Role.INTO and _is_water(t)]
+    things = [t for t in targets if t.mention.role is Role.OBJECT]
+    if water_on and into and any(t.fresh for t in things):
+        return True
+    hot = any(grammar("hot water") & set(t.mention.name.split()) and not t.mention.definite for t in into)
+    return hot and any(t.focus or t.heaps for t in things)
 
 
 def fills_vessel(one: Instruction, targets: Sequence[Target]) -> bool:
@@ -101,6 +109,7 @@ def fills_vessel(one: Instruction, targets: Sequence[Target]) -> bool:
     return bool(objects) and water and vessels and not listed and Mark.NEW_VESSEL in one.marks
 
 
+BACK_TO_BOIL = Interval(1.0, 0.5, 3.0, "until the water boils again: common practice, no source")
 _SCALD = Interval(5.0, 1.0, 15.0, "boiling water that is poured over food stays on it: common practice, no source")
 
 

@@ -8,11 +8,12 @@ from labeler.flow.heaps import Nature
 from labeler.flow.model import Basis
 from labeler.flow.target import Target
 from labeler.flow.walk import Walk
+from labeler.parsing.instructions.actions import Trait, action
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
 from labeler.parsing.instructions.model import Instruction
 
-__all__ = ["hold_together"]
+__all__ = ["hold_filling", "hold_together"]
 
 
 def hold_together(walk: Walk, one: Instruction, targets: Sequence[Target]) -> None:
@@ -35,3 +36,13 @@ def hold_together(walk: Walk, one: Instruction, targets: Sequence[Target]) -> No
             heap.bound = set(heap.foods)
             walk.table.node(heap, "make", text=one.text, span=one.span, basis=Basis.IMPLIED)
             return
+
+
+def hold_filling(walk: Walk, one: Instruction) -> None:
+    """ "Roll out, cut rounds, fill with the cheese": raw dough holds together what it was filled with."""
+    heap = walk.live(walk.focus)
+    if Trait.PACKS not in action(one.action).traits or heap is None or heap.nature is not Nature.FOOD:
+        return
+    dough = any(is_class(name, "product-flour") for name in heap.names)
+    if dough and not (heap.cooked or heap.wet or heap.fat_bath or heap.soaked):
+        heap.bound = set(heap.foods)

@@ -89,16 +89,21 @@ class Outline:
         return self._first_list is not None and at < self._first_list
 
     def before_list_anyhow(self, row: Row) -> bool:
-        """Whether a row stands before every ingredient."""
+        """Whether a row stands before every ingredient; the row that opens the block of a list is one itself."""
         if self._first_list is not None:
             return row.number < self.rows[self._first_list].number
         lines = (
-            one.number
+            one
             for one in self.rows
             if one.mark is Mark.BULLET
             or ((opens_with_amount(one.text) or ends_with_amount(one.text)) and not tells_yield(one.text))
         )
-        return row.number < next(lines, 0)
+        first = next(lines, None)
+        if first is None or row.number >= first.number:
+            return False
+        return row.block != first.block or any(
+            one.block == row.block for one in self.rows if has_words(one) and one.number < row.number
+        )
 
     def whose_list(self, at: int) -> str:
         """What "Ingredients" and "Method" below a heading of a part are of, where several parts have them."""

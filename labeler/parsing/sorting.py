@@ -118,7 +118,7 @@ class _Sorter:
         for one in reversed(told):
             text = f"{text[: one.start]} {text[one.end :]}"
         text = " ".join(re.sub(r"[(\[][\s,;.&-]*(?:and)?[\s,;.&-]*[)\]]", " ", text).split())
-        self.found.title = text.strip(" :" if not told else " :-–—,;|")
+        self.found.title = text.strip(" :" if not told else " :-–—,;|.")
         self.found.as_posted |= row.mark is not Mark.HEADING or row.level != 1
         if self.outline.title_guessed and not self.outline.has(Opens.INGREDIENTS):
             message = f"“{text.strip()[:60]}” is taken for the title. If it is an ingredient, begin it with -."

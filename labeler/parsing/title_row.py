@@ -123,7 +123,9 @@ class _Finder:
         """Whether a row is no heading, line, step or sentence by itself."""
         text = row.text
         plain, named = plain_of(text), without_yields(text)
-        if row.mark is not Mark.NONE or len(text.split()) > 14 or text[-1:] in ".:,;" or text.endswith("..."):
+        told = yields_in(text)
+        ends = text if not told or told[-1].end < len(text) - 1 else text.rstrip(".")  # "Leek risotto, serves 4."
+        if row.mark is not Mark.NONE or len(text.split()) > 14 or ends[-1:] in ".:,;" or text.endswith("..."):
             return False
         if (
             read_heading(text).opens is not None

@@ -11,14 +11,16 @@ from labeler.parsing.yields import Yield, bare_yield, only_yields, yields_in, yi
 
 __all__ = ["take_row", "take_sentences", "take_yields"]
 
-_IN_BRACKETS = re.compile(r"[(\[]([^()\[\]]*)[)\]]")
+_PIECE = re.compile(r"[(\[]([^()\[\]]*)[)\]]|[,;|–—]\s*([^,;|–—()\[\]]+)$")
+"""A part of a title that may say by itself how much it makes: in brackets, or the last behind a comma."""
 
 
 def take_yields(found: Sorted, text: str, number: int, *, bare: bool = False) -> list[Yield]:
-    """Take the yields that a text tells; `bare` also where it, or a bracket of it, says only a number of things."""
+    """Take the yields that a text tells; `bare` also where it, or a piece of it, says only a number of things."""
     told = yields_in(text)
     if not told and bare:
-        for start, end in [(0, len(text)), *(piece.span(1) for piece in _IN_BRACKETS.finditer(text))]:
+        pieces = (piece.span(1) if piece[1] is not None else piece.span(2) for piece in _PIECE.finditer(text))
+        for start, end in [(0, len(text)), *pieces]:
             one = bare_yield(text[start:end])
             if one is not None:
                 told = [one._replace(start=start, end=end)]

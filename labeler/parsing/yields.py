@@ -37,7 +37,7 @@ _BARE = re.compile(
     rf"(?P<what>{_RANGE}\s*(?:[x×]\s*{_MEASURE}\s*)?(?:\(?{_MEASURE}\)?\s*)?(?:[a-z-]+\s+){{0,2}}{one_of('things')})\.?",
     re.IGNORECASE,
 )
-_FOR = re.compile(rf"for\s+(?P<what>{_RANGE})", re.IGNORECASE)
+_FOR = re.compile(rf"(?:[a-z]+\s+){{0,3}}for\s+(?P<what>{_RANGE})", re.IGNORECASE)  # "Supper for two"
 _WORTH = re.compile(r"(?P<what>\w[^,;:.!?]{0,40}['’]s?\s+worth)", re.IGNORECASE)
 _NOT_FIRST = re.compile(r"^(?:a|an)\s+(?!dozen|loaf|cake|jar|bottle|pie|tart|batch)", re.IGNORECASE)
 _LONGEST = 80

@@ -92,3 +92,33 @@ def test_the_rest_of_a_batch_that_is_fried_in_turns_is_served():
         lines, "Mix the beef with the onion and shape into 8 patties. Fry half the patties in the oil, 6 minutes."
     )
     assert shares["400 g minced beef"] > 0.85
+
+
+DUMPLINGS = "- 500 g flour\n- 250 ml warm water\n- 300 g ricotta\n- 50 g butter"
+
+
+@pytest.mark.parametrize(
+    "boiled",
+    [
+        "Boil the dumplings in salted water for 4 minutes. Lift out",
+        "Drop the dumplings into boiling salted water and cook for 4 minutes. Lift them out",
+        "Drop them ten at a time in gently boiling salted water. Lift out when they float,",
+    ],
+)
+def test_what_is_put_into_boiling_water_is_boiled_in_it_and_comes_out_whole(boiled):
+    """Filled dough holds together in the water of a pot, and that water is no part of the dish."""
+    method = (
+        f"Mix the flour and warm water to a dough. Roll out, cut rounds and fill with the ricotta. {boiled} and toss"
+    )
+    weighed, dish = made(DUMPLINGS, f"{method} with the butter.")
+    shares = kept(DUMPLINGS, f"{method} with the butter.")
+    assert all(share > 0.95 for line, share in shares.items() if "water" not in line), shares
+    assert float(dish.mix.total_mass[0]) < 1.1 * sum(line.grams.best for line in weighed.parts[0].lines if line.grams)
+
+
+@pytest.mark.parametrize("oil", ["2 tbsp of the oil", "the oil", "30 ml oil"])
+def test_the_amount_of_a_fat_that_food_is_cooked_in_is_not_what_the_pot_boils_down_to(oil):
+    """Beans that simmer with an onion in some oil keep their water."""
+    lines = "- 500 g dried beans\n- 60 ml olive oil\n- 1 onion"
+    method = f"Cover the beans with 2 litres water and simmer with the onion and {oil} for 1 hour."
+    assert float(made(lines, method)[1].mix.total_mass[0]) > 1200.0

@@ -235,7 +235,27 @@ def test_parts_with_lists_of_their_own_whose_method_speaks_of_each_other_are_one
 
 
 @pytest.mark.parametrize(
-    "yields", ["10 slices", "for 4", "(for two)", "feeds six", "enough for a dozen", "a 9x13 pan's worth"]
+    "yields",
+    [
+        "10 slices",
+        "for 4",
+        "(for two)",
+        "Enough for 4",
+        "Supper for two",
+        "feeds six",
+        "enough for a dozen",
+        "a 9x13 pan's worth",
+    ],
+    [
+        "10 slices",
+        "for 4",
+        "(for two)",
+        "Enough for 4",
+        "Supper for two",
+        "feeds six",
+        "enough for a dozen",
+        "a 9x13 pan's worth",
+    ],
 )
 def test_a_row_below_the_title_that_tells_how_much_is_made_is_no_ingredient(yields: str) -> None:
     rows = "\n".join(PLAIN)
@@ -253,3 +273,17 @@ def test_a_food_with_a_full_stop_is_an_ingredient(row: str) -> None:
         "3 pears, diced",
         row,
     ]
+
+
+@pytest.mark.parametrize("title", ["Leek risotto, serves 4.", "Peach tea, a jug for 4", "Leek risotto (serves 4)"])
+def test_a_title_tells_how_many_it_serves(title: str) -> None:
+    """What stands behind a comma or in brackets says how much is made, and is no name."""
+    recipe = read_recipe(f"{title}\n\n" + "\n".join(PLAIN) + "\n\nStir it all together.\n", source="x.txt")
+    assert (recipe.head.get("serves"), texts(recipe)) == ("4", PLAIN)
+    assert recipe.title in ("Leek risotto", "Peach tea")
+
+
+def test_the_first_row_of_a_list_is_an_ingredient_though_it_counts_bags() -> None:
+    """ "8 tea bags" above other ingredients of its block is no yield."""
+    recipe = read_recipe("Peach tea\n\n8 tea bags\n2 litres water\n\nSteep the bags for 5 minutes.\n", source="x.txt")
+    assert texts(recipe) == ["8 tea bags", "2 litres water"]

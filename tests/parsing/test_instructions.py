@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from labeler.parsing.document import read_recipe
 from labeler.parsing.instructions.actions import actions
 from labeler.parsing.instructions.model import Instruction, Mood, Role
 from labeler.parsing.instructions.parser import Method, read_method
@@ -353,6 +354,30 @@ def test_a_dash_that_joins_is_no_sign(said, minutes):
     """A range, a dash between words and the cold of a freezer stand as they are."""
     reading = read(said)
     assert reading.unread == () and reading.instructions[0].minutes.best == minutes
+
+
+@pytest.mark.parametrize(
+    ("said", "minutes"),
+    [("Roast 1 hour 20 at 200 °C", 80.0), ("Roast for 2 hours 15, basting", 135.0), ("Simmer 2 hours at 90 °C", 120.0)],
+)
+def test_minutes_past_the_hour_need_no_unit(said, minutes):
+    """ "1 hour 20" is eighty minutes."""
+    assert read(said).instructions[0].minutes.best == minutes
+
+
+@pytest.mark.parametrize(
+    ("said", "names"),
+    [
+        ("Mix the flour and warm milk", ["flour", "warm milk"]),
+        ("Mix the flour and dry yeast", ["flour", "dry yeast"]),
+        ("Drain the noodles and dry them", ["noodles"]),
+    ],
+)
+def test_a_word_that_says_how_a_food_is_is_no_deed(said, names):
+    """Behind an article, "and warm milk" goes on with the list; "and dry them" is done."""
+    recipe = read_recipe(f"# D\n- 200 g flour\n- 1 cup milk\n- 7 g dry yeast\n- 300 g noodles\n> {said}.\n")
+    first = read_method(recipe.parts[0], market="us").instructions[0]
+    assert [one.name for one in first.mentions if one.role is Role.OBJECT] == names
 
 
 @pytest.mark.parametrize(

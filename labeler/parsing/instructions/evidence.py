@@ -7,16 +7,17 @@ from dataclasses import replace
 
 from labeler.parsing.instructions.actions import Handler, Heat, Trait, action, has
 from labeler.parsing.instructions.clauses import Clause, ClauseKind
-from labeler.parsing.instructions.figures import find_quantities
+from labeler.parsing.instructions.figures import FoundFigures, find_quantities
 from labeler.parsing.instructions.grammar import grammar
 from labeler.parsing.instructions.lexicon import is_class, mark_patterns
 from labeler.parsing.instructions.mentions import head_of
-from labeler.parsing.instructions.model import Instruction, Mark, Mention, Mood, Role
+from labeler.parsing.instructions.model import Extent, Instruction, Mark, Mention, Mood, Role
 from labeler.parsing.instructions.sentences import Token
 
 __all__ = [
     "condition_of",
     "heat_in_evidence",
+    "is_amount_of_food",
     "is_only_beside",
     "marks_in",
     "mood_of_condition",
@@ -164,3 +165,14 @@ def own_words_of(text: str, tokens: Sequence[Token], clause: Clause) -> str:
 
 def marks_in(words: str) -> frozenset[Mark]:
     return frozenset(Mark(name) for name, pattern in mark_patterns() if pattern.search(words))
+
+
+def is_amount_of_food(name: str, mentions: Sequence[Mention], found: FoundFigures) -> bool:
+    """Whether the amount of a deed of heat is that of a food that it names, and not what is boiled down to."""
+    if action(name).heat is Heat.NONE or action(name).handler is Handler.REDUCE:
+        return False
+    return any(
+        one.quantity.extent is Extent.AMOUNT
+        and (one.quantity.grams or one.quantity.millilitres) in (found.grams, found.millilitres)
+        for one in mentions
+    )

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
-from itertools import pairwise
 
 from labeler.parsing.instructions.actions import Handler, Heat, Trait, action
 from labeler.parsing.instructions.clauses import Clause, ClauseKind, clauses_of
@@ -13,6 +12,7 @@ from labeler.parsing.instructions.conditions import bears_on_what_follows, under
 from labeler.parsing.instructions.evidence import (
     condition_of,
     heat_in_evidence,
+    is_amount_of_food,
     is_only_beside,
     marks_in,
     mood_of_condition,
@@ -23,6 +23,7 @@ from labeler.parsing.instructions.evidence import (
     words_of,
 )
 from labeler.parsing.instructions.figures import FoundFigures, find_quantities
+from labeler.parsing.instructions.food_words import food_words
 from labeler.parsing.instructions.fragments import A_VERB_FIRST, JOINS, fragment, is_unknown_deed
 from labeler.parsing.instructions.goes_on import with_heat_in_force
 from labeler.parsing.instructions.grammar import grammar
@@ -77,7 +78,7 @@ def read_method(part: Part, *, market: str) -> Method:
     market : str
         Whose cups, pints and spoons.
     """
-    foods, pairs = _vocabulary(line.name or line.text for line in part.lines)
+    foods, pairs = food_words(part.lines)
     instructions: list[Instruction] = []
     unread: list[Unread] = []
     count = 0
@@ -96,17 +97,6 @@ def read_method(part: Part, *, market: str) -> Method:
         count += max((one.sentence for one in found.instructions), default=0) + 1
         unread += [replace(one, span=replace(one.span, line=row.number)) for one in found.unread]
     return Method(with_heat_in_force(instructions), tuple(unread))
-
-
-def _vocabulary(names: Iterable[str]) -> tuple[frozenset[str], frozenset[tuple[str, str]]]:
-    foods: set[str] = set()
-    pairs: set[tuple[str, str]] = set()
-    for name in names:
-        words = [singular(token.text) for token in tokens_of(name.lower()) if token.is_word]
-        foods.update(words)
-        plain = [token.text for token in tokens_of(name.lower()) if token.is_word]
-        pairs.update((first, singular(second)) for first, second in pairwise(plain))
-    return frozenset(foods), frozenset(pairs)
 
 
 _SIGNS = str.maketrans({"º": "°", "˚": "°", "+": "&"})
@@ -291,6 +281,8 @@ def _instruction(
     mentions += [one for one in around if one.role in (Role.INTO, Role.WITH)]
     if any(one.quantity.share is not None for one in mentions) and action(name).handler not in _TAKES_SHARE:
         found.share = None
+    if is_amount_of_food(name, mentions, found):
+        found.grams = found.millilitres = None  # "cook in 2 tbsp of the oil": nothing is boiled down to that
     for said in _without_sense(found, name, foods):
         unread.append(Unread(said, Span(0, tokens[clause.start].start), "a time, a temperature or an amount"))
     for said, meant in found.mended:

@@ -21,6 +21,7 @@ from labeler.parsing.instructions.lexicon import (
     verb_entries,
 )
 from labeler.parsing.instructions.sentences import Token
+from labeler.parsing.line_words import ADJECTIVES, TEMPERATURES
 from labeler.text.plurals import singular
 
 __all__ = ["Verb", "find_verbs"]
@@ -151,6 +152,8 @@ def _known_verb_at(
         return None
     if word in grammar("did") and following in _NEGATES:
         return None  # "do not drain"
+    if found and _describes(tokens, at, found[-1], foods):
+        return None  # "mix the flour and warm milk"
     hit = _entry_at(tokens, at)
     place, before = _before(tokens, at)
     if word in grammar("cover state") and not is_class(before, "aux"):
@@ -196,6 +199,14 @@ def _known_verb_at(
         goes_on = before == "," and bool(found) and found[-1].passive
         return Verb(at, end, entry, opens=opens and not goes_on, negated=negated)
     return None
+
+
+def _describes(tokens: Sequence[Token], at: int, last: Verb, foods: frozenset[str]) -> bool:
+    """Whether a word that is both says how a food is: one without an article, joined to one that has it."""
+    if tokens[at].text not in ADJECTIVES | TEMPERATURES or tokens[at - 1].text not in grammar("conjunction"):
+        return False
+    articles = any(is_class(token.text, "determiner") for token in tokens[last.end : at])
+    return articles and at + 1 < len(tokens) and singular(tokens[at + 1].text) in foods
 
 
 def _in_a_command(tokens: Sequence[Token], at: int, found: Sequence[Verb]) -> bool:
