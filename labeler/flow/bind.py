@@ -44,6 +44,7 @@ class Binder:
         self.left = left
         self.by_source = {one.source: one for one in ingredients}
         self.named_by: dict[FromLine, list[int]] = {}
+        self.taken_out: dict[FromLine, list[int]] = {}
         self.named_alone: set[FromLine] = set()  # by words that mean no other line
         self.named_by_class: dict[FromLine, list[int]] = {}
         self.unlisted: list[tuple[frozenset[str], str]] = []  # words and kind of each food that only the method names
@@ -52,15 +53,15 @@ class Binder:
 
     # --- the whole method first -------------------------------------------------------------------------------------
 
-    def note(self, mentions: Iterable[Mention], at: int) -> None:
-        """Remember which foods an instruction names by themselves."""
+    def note(self, mentions: Iterable[Mention], at: int, *, out: bool = False) -> None:
+        """Remember which foods an instruction names by themselves; `out` where it takes them out again."""
         for mention in mentions:
             if mention.role in (Role.EVIDENCE, Role.EXCEPT):
                 continue
             named = [one for one in self._by_name(mention, every=True) if not is_other_water(mention, one)]
             for one in named:
-                self.named_by.setdefault(one.source, []).append(at)
-            if len(named) == 1 and score(named[0], *words_of(mention.name)) >= 0.9:
+                (self.taken_out if out else self.named_by).setdefault(one.source, []).append(at)
+            if not out and len(named) == 1 and score(named[0], *words_of(mention.name)) >= 0.9:
                 self.named_alone.add(named[0].source)
 
     def note_groups(self, mentions: Iterable[Mention], at: int) -> None:
@@ -75,9 +76,10 @@ class Binder:
                     self.named_by_class.setdefault(one.source, []).append(at)
 
     def named_after(self, one: Ingredient, at: int) -> bool:
-        """Whether a later instruction names a food by itself."""
+        """Whether a later instruction names a food by itself, before one takes it out of where it then lies."""
         places = (*self.named_by.get(one.source, ()), *self.named_by_class.get(one.source, ()))
-        return any(place > at for place in places)
+        out = min((place for place in self.taken_out.get(one.source, ()) if place > at), default=None)
+        return any(place > at and (out is None or place < out) for place in places)
 
     def never_named(self, one: Ingredient) -> bool:
         """Whether no instruction names a food by itself."""
@@ -265,14 +267,10 @@ class Binder:
             if target.fresh:
                 return target
         if product:
-            target.focus = True
-            target.confidence = 0.6
+            target.focus, target.confidence = True, 0.6
             return target
-        if (
-            own & {"tool", "adverb", "preposition", "aux"}
-            or tail & {"tool"}
-            or any(one.startswith("vessel-") for one in own | tail)
-        ):
+        tool = own & {"tool", "adverb", "preposition", "aux"} or tail & {"tool"}
+        if tool or any(one.startswith("vessel-") for one in own | tail):
             target.nothing = True
             return target
         doubtful = [(value, one) for value, one in self._scored(said, head) if value >= _DOUBT]

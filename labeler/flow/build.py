@@ -138,6 +138,8 @@ def build_part(part: WeighedPart, method: Method, *, market: str, dish: str = ""
             and row.handler not in _REMOVES | _MEASURES
         ):
             walk.binder.note(one.mentions, at)
+        elif row.handler is Handler.LIFT and one.mood is Mood.DO:
+            walk.binder.note([m for m in one.mentions if m.role is Role.OBJECT], at, out=True)
         elif row.handler is Handler.KEEP and Mark.FOR_LATER in one.marks:
             walk.binder.note(one.mentions, at)  # it waits for that, and goes into nothing before
         elif row.handler is Handler.DISCARD and one.verb in KEEPS_OUT:

@@ -130,6 +130,9 @@ def _discard_one(walk: Walk, one: Instruction, target: Target, objects: list[Tar
     if target.rest and held:
         goes(walk, held[0], one, Fate.NAMED)  # "compost what is left" in the sieve
         return
+    if target.rest and (behind := _stays_behind(walk)) is not None:
+        goes(walk, behind, one, Fate.NAMED)  # "lift out the beef and discard everything else"
+        return
     if target.everything:
         return
     focus = walk.live(walk.focus)
@@ -174,6 +177,15 @@ def _discard_one(walk: Walk, one: Instruction, target: Target, objects: list[Tar
         return
     if not target.heaps and target.fresh and not is_class(head_of(target.mention.name), "waste", "spent"):
         walk.problems.append(_not_there(one, target))
+
+
+def _stays_behind(walk: Walk) -> Heap | None:
+    """What food in hand was lifted out of, if it is there still."""
+    focus = walk.live(walk.focus)
+    if focus is None or focus.rest_of is None:
+        return None
+    behind = walk.table.heaps[focus.rest_of]
+    return behind if behind in walk.table.open() else None
 
 
 def _not_there(one: Instruction, target: Target) -> Problem:

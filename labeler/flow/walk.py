@@ -321,6 +321,8 @@ class Walk:
             return
 
         def likeness(heap: Heap) -> float:
+            if made_liquid and heap.wet:
+                return 1.0  # the water that no line lists is around the food
             total = self.grams(heap)
             return self.grams(heap, *kinds) / total if total > 0.0 and kinds else 0.0
 

@@ -105,9 +105,11 @@ def cook_in_liquor(mix: Mixture, conditions: Conditions, draws: Sampler, goal: A
             gone = np.maximum(mix.total_mass - goal, 0.0)
         source = pot.liquor if pot.liquor.any() else np.ones(len(mix.items), dtype=bool)
         held = pot.water(source)
-        share = np.clip(
-            np.divide(gone, held, out=np.zeros(draws.rows), where=held > 0.0), 0.0, 0.9 if pot.food.any() else 1.0
-        )
+        share = np.divide(gone, held, out=np.zeros(draws.rows), where=held > 0.0)
+        if goal is None:
+            # The flame is turned down as the pot gets empty, so that a guess never boils it dry: common practice.
+            share = 1.0 - np.exp(-share)
+        share = np.clip(share, 0.0, 0.9 if pot.food.any() else 1.0)
         mix, water = take_constituent(mix, WATER, share[:, None] * source)
         streams.append(LedgerEntry("evaporated water", water))
         if goal is None:
