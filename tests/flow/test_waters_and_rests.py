@@ -122,3 +122,36 @@ def test_the_amount_of_a_fat_that_food_is_cooked_in_is_not_what_the_pot_boils_do
     lines = "- 500 g dried beans\n- 60 ml olive oil\n- 1 onion"
     method = f"Cover the beans with 2 litres water and simmer with the onion and {oil} for 1 hour."
     assert float(made(lines, method)[1].mix.total_mass[0]) > 1200.0
+
+
+BRISKET = "- 1.5 kg beef brisket\n- 2 onions\n- 2 carrots\n- 10 g salt"
+IN_A_POT = "Put everything in a pot. Cover with water and simmer for 3 hours."
+
+
+@pytest.mark.parametrize(
+    "thrown", ["discard everything else", "throw away the rest", "discard the vegetables and the broth"]
+)
+def test_what_food_was_lifted_out_of_goes_where_the_rest_is_discarded(thrown):
+    """The meat is eaten; onions, carrots, most of the salt and the water go."""
+    shares = kept(BRISKET, f"{IN_A_POT} Lift out the beef and {thrown}. Slice the beef.")
+    assert shares["1.5 kg beef brisket"] > 0.9 and shares["10 g salt"] < 0.4, shares
+    assert shares["2 onions"] < 0.05 > shares["2 carrots"]
+
+
+def test_food_that_is_taken_out_and_comes_back_was_in_the_pot_with_everything():
+    """The beef simmers with the rest, and the broth that it comes back to is that of the pot."""
+    method = f"{IN_A_POT} Remove the beef to a plate and shred. Strain the broth, discard the vegetables, and return"
+    shares = kept(BRISKET, f"{method} the beef to the broth.")
+    assert shares["1.5 kg beef brisket"] > 0.9 and shares["10 g salt"] > 0.8, shares
+    assert shares["2 onions"] < 0.2
+
+
+@pytest.mark.parametrize("hours", [1, 2, 4])
+def test_a_pot_that_simmers_does_not_boil_dry_by_a_guess(hours):
+    """The longer it simmers the less water there is, and there is always some."""
+    lines = "- 1.5 kg beef bones\n- 2 litres water"
+    left = [
+        float(made(lines, f"Simmer the bones in the water for {h} hours.")[1].mix.total_mass[0])
+        for h in (hours, 2 * hours)
+    ]
+    assert 1600.0 < left[1] < left[0] < 3500.0
