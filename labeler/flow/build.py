@@ -299,10 +299,10 @@ def _grease(walk: Walk, one: Instruction, targets: list[Target]) -> None:
             for i in target.fresh:
                 drawn = walk.draw(i, target.quantity, film=True)
                 if drawn is not None:
-                    heap = heap or walk.table.new(vessel=one.vessel or "tin", last=walk.at)
+                    heap = heap or walk.table.new(vessel=one.vessel or "tin", last=walk.at, film=True)
                     walk.table.put(heap, [drawn[0]], [(i.source, drawn[1])])
             if target.unlisted:
-                heap = heap or walk.table.new(vessel=one.vessel or "tin", last=walk.at)
+                heap = heap or walk.table.new(vessel=one.vessel or "tin", last=walk.at, film=True)
                 added = walk.add_unlisted(target.mention, "grease", one)
                 if added is not None:
                     walk.table.put(heap, [added[1]], [(added[0], 1.0)])
@@ -311,7 +311,7 @@ def _grease(walk: Walk, one: Instruction, targets: list[Target]) -> None:
         if fats:
             drawn = walk.draw(fats[0], Quantity(Extent.FILM), film=True)
             if drawn is not None:
-                heap = walk.table.new(vessel=one.vessel or "tin", last=walk.at)
+                heap = walk.table.new(vessel=one.vessel or "tin", last=walk.at, film=True)
                 walk.table.put(heap, [drawn[0]], [(fats[0].source, drawn[1])])
 
 

@@ -145,6 +145,8 @@ def gather(walk: Walk, one: Instruction, targets: list[Target], *, use: str = "a
     walk.table.washed &= vague
     heap.last = walk.at
     heap.fried_last = heap.rinsed = False
+    if row.heat is Heat.DRY or Mark.IN_OVEN in one.marks:
+        walk.table.take_films(heap)
     if Mark.IN_OVEN in one.marks and one.minutes is None:
         heap.in_oven = True
     if Mark.OVER_WATER in one.marks:

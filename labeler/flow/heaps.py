@@ -86,6 +86,7 @@ class Heap:
     parted_from: int | None = None  # the heap that it was parted from
     rest_of: int | None = None  # the heap that was lifted out of it
     inferred: bool = False
+    film: bool = False  # only a film of fat on a vessel
     portioned: bool = False  # so much of it went on each piece: what is left over is not eaten with them
     named: str = ""
     taken_of: bool = False  # a share of it has gone elsewhere, and this is the rest
@@ -206,14 +207,20 @@ class Table:
         """The last heap in a vessel of that name, else in one of its class."""
         last = vessel.rsplit(" ", 1)[-1]
         own = {one for one in classes_of(last) if one.startswith("vessel-")}
-        for heap in self.open():
+        food = [heap for heap in self.open() if not heap.film]
+        for heap in food:
             if heap.vessel and heap.vessel.rsplit(" ", 1)[-1] == last:
                 return heap
-        for heap in self.open():
+        for heap in food:
             there = classes_of(heap.vessel.rsplit(" ", 1)[-1]) if heap.vessel else frozenset()
             if own & {one for one in there if one.startswith("vessel-")}:
                 return heap
         return None
+
+    def take_films(self, heap: Heap) -> None:
+        """Let food that goes into a greased vessel, or into the oven, take the film of fat."""
+        for film in [one for one in self.open() if one.film and one is not heap]:
+            self.merge(heap, film)
 
     def part(
         self,

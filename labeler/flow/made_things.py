@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
+
 from labeler.flow.heaps import Heap, Nature, Table
 from labeler.flow.named_food import known_food
-from labeler.foods.food_class import WATER_TAKERS, kind_of
+from labeler.foods.food_class import LIQUOR, WATER_TAKERS, kind_of
 from labeler.foods.matching.name_words import words
+from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.model import Mention
 
-__all__ = ["goes_by_title", "rolled_out"]
+__all__ = ["goes_by_title", "mixed_before", "rolled_out"]
 
 
 def goes_by_title(mention: Mention, table: Table, title: str) -> Heap | None:
@@ -26,3 +29,24 @@ def rolled_out(mention: Mention, table: Table) -> Heap | None:
     if found is None or kind_of(found.food) not in WATER_TAKERS:
         return None
     return next((heap for heap in table.open() if "dough" in heap.names and not heap.cooked), None)
+
+
+def mixed_before(mention: Mention, table: Table, grams: Callable[..., float]) -> Sequence[Heap]:
+    """What was mixed in bowls of their own: "the two", "the dry ingredients", "the wet mixture"; empty for none.
+
+    `grams` tells what foods of some kinds weigh in a heap, or all of them.
+    """
+    heaps = [heap for heap in table.open() if heap.nature is Nature.FOOD and not heap.film and len(heap.foods) > 1]
+    if is_class(mention.name, "made-two"):
+        return heaps[:2] if len(heaps) > 1 else ()
+    dry, wet = is_class(mention.name, "made-dry"), is_class(mention.name, "made-wet")
+    if not (dry or wet) or len(heaps) < 2:
+        return ()
+
+    def moist(heap: Heap) -> float:
+        return grams(heap, *LIQUOR, "fat", "egg", "dairy", "fruit") / max(grams(heap), 1e-9)
+
+    ranked = sorted(heaps, key=moist)
+    if moist(ranked[0]) > 0.5 * moist(ranked[-1]):
+        return ()  # they are alike: the words mean no heap
+    return ranked[:1] if dry else ranked[-1:]

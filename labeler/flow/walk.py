@@ -9,7 +9,7 @@ from labeler.flow.bind import Binder
 from labeler.flow.heaps import Food, Heap, Nature, State, Table
 from labeler.flow.ingredients import Ingredient
 from labeler.flow.kind_sets import NO_PIECES, SEASONS, SEASONS_OR_SWEETENS, density_of
-from labeler.flow.made_things import goes_by_title, rolled_out
+from labeler.flow.made_things import goes_by_title, mixed_before, rolled_out
 from labeler.flow.model import Departure, FromLine, FromUnlisted, Portion, Reading, Unlisted
 from labeler.flow.named_food import known_food
 from labeler.flow.target import Target
@@ -240,6 +240,8 @@ class Walk:
         target = self.binder.resolve(
             mention, self.at, in_force=self.in_force(one), removal=removal, after=one.after, focus=self.focus
         )
+        if mixed := mixed_before(mention, self.table, self.grams):
+            return Target(mention, heaps=list(mixed))
         vessel = mention.name.rsplit(" ", 1)[-1]
         if target.nothing and mention.role is Role.OBJECT and is_class(singular(vessel), "vessel-"):
             held = self.table.with_vessel(vessel)

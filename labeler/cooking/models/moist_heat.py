@@ -105,7 +105,7 @@ def cook_in_liquor(mix: Mixture, conditions: Conditions, draws: Sampler, goal: A
             gone = np.maximum(mix.total_mass - goal, 0.0)
         source = pot.liquor if pot.liquor.any() else np.ones(len(mix.items), dtype=bool)
         held = pot.water(source)
-        share = np.divide(gone, held, out=np.zeros(draws.rows), where=held > 0.0)
+        share: Array = np.divide(gone, held, out=np.zeros(draws.rows), where=held > 0.0)
         if goal is None:
             # The flame is turned down as the pot gets empty, so that a guess never boils it dry: common practice.
             share = 1.0 - np.exp(-share)

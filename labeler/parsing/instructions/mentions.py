@@ -257,6 +257,9 @@ def quantity_of(phrase: str, *, market: str = "us") -> tuple[Quantity, str]:
         Whose cups and spoons.
     """
     phrase = phrase.strip(" .,-")
+    plain = _ARTICLES.sub("", phrase, count=1)
+    if (made := next((one for one in (plain, _bare(phrase)) if is_class(one, "made-")), None)) is not None:
+        return Quantity(), made
     if (hit := _IS_LEFT.search(phrase)) and not _REST.match(phrase):
         return replace(quantity_of(phrase[: hit.start()], market=market)[0], extent=Extent.REST), _bare(
             phrase[: hit.start()]

@@ -206,7 +206,8 @@ def _describes(tokens: Sequence[Token], at: int, last: Verb, foods: frozenset[st
     if tokens[at].text not in ADJECTIVES | TEMPERATURES or tokens[at - 1].text not in grammar("conjunction"):
         return False
     articles = any(is_class(token.text, "determiner") for token in tokens[last.end : at])
-    return articles and at + 1 < len(tokens) and singular(tokens[at + 1].text) in foods
+    behind = tokens[at + 1].text if at + 1 < len(tokens) else ""
+    return articles and (singular(behind) in foods or is_class(behind, "everything"))
 
 
 def _in_a_command(tokens: Sequence[Token], at: int, found: Sequence[Verb]) -> bool:
