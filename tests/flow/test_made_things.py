@@ -28,10 +28,9 @@ CAKE = (
 )
 def test_bowls_that_were_mixed_before_are_joined_and_baked_together(grease, joined):
     """Whatever the two bowls are called, one batter is baked, with the film of fat of the tins."""
-    method = (
-        f"{grease}Whisk the flour, baking soda and salt together. In another bowl beat the oil with the sugar, then "
-        f"beat in the eggs one by one. {joined}. Stir in the parsnips and nuts. Divide between the tins and bake 35 minutes."
-    )
+    bowls = "Whisk the flour, baking soda and salt together. In another bowl beat the oil with the sugar, then beat in"
+    ends = "Stir in the parsnips and nuts. Divide between the tins and bake 35 minutes."
+    method = f"{grease}{bowls} the eggs one by one. {joined}. {ends}"
     flow = made(CAKE, method)[1].flow
     assert flow is not None
     (part,) = flow.parts
