@@ -77,7 +77,7 @@ def uptakes(form: str, fo: Array, speeds: Sequence[float | Array], *, bath: Arra
     lower = np.minimum(at_bath.astype(np.intp), _BATHS - 2)
     above = at_bath - lower
     first, last = int(lower.min(initial=_BATHS - 2)), int(lower.max(initial=0)) + 1
-    table = np.stack([_table(form, node) for node in range(first, last + 1)]).ravel()
+    table = np.concatenate(_tables(form, first, last))
     row = (lower - first) * _GRID
     at_unit = (np.log(np.clip(fo, _LEAST_FO, _MOST_FO)) - math.log(_LEAST_FO)) * _PER_LOG_FO
     nothing = fo <= 0.0
@@ -96,22 +96,44 @@ def uptakes(form: str, fo: Array, speeds: Sequence[float | Array], *, bath: Arra
     return found
 
 
-@lru_cache(maxsize=256)
-def _table(form: str, node: int) -> Array:
-    """Share of the final uptake on the grid of Fourier numbers for one of the baths."""
-    fo = np.exp(math.log(_LEAST_FO) + np.arange(_GRID) / _PER_LOG_FO)
-    return _share(form, fo, _SMALLEST_BATH * math.exp(node / _PER_LOG_BATH))
+# Share of the final uptake on the grid of Fourier numbers, by form and bath: 195 at most, made when first asked for.
+_TABLES: dict[tuple[str, int], Array] = {}
+
+
+def _tables(form: str, first: int, last: int) -> list[Array]:
+    """Share of the final uptake on the grid of Fourier numbers for each of some baths; roots are sought together."""
+    missing = [node for node in range(first, last + 1) if (form, node) not in _TABLES]
+    if missing:
+        fo = np.exp(math.log(_LEAST_FO) + np.arange(_GRID) / _PER_LOG_FO)
+        baths = [_SMALLEST_BATH * math.exp(node / _PER_LOG_BATH) for node in missing]
+        roots = _roots(form, np.array(baths)[:, None], _terms(fo))
+        for node, alpha, q in zip(missing, baths, roots, strict=True):
+            _TABLES[form, node] = _series(form, fo, alpha, q)
+    return [_TABLES[form, node] for node in range(first, last + 1)]
+
+
+def _terms(fo: Array) -> int:
+    """Terms of the series that some Fourier numbers need."""
+    least = max(float(fo.min()), _SHORT)
+    needed = 3.2 / (math.pi * math.sqrt(min(1.0, least))) + 1.0
+    return next(few for few in (4, 8, 16, _TERMS) if few >= min(needed, _TERMS))
 
 
 def _share(form: str, fo: Array, alpha: float) -> Array:
     """Share of the final uptake for some Fourier numbers in one bath."""
+    return _series(form, fo, alpha, _one_root(form, alpha, _terms(fo)))
+
+
+@lru_cache(maxsize=512)
+def _one_root(form: str, alpha: float, terms: int) -> Array:
+    roots: Array = _roots(form, np.array([[alpha]]), terms)[0]
+    return roots
+
+
+def _series(form: str, fo: Array, alpha: float, q: Array) -> Array:
+    """Share of the final uptake from the roots of a bath."""
     full = np.maximum(fo, _SHORT)
-    needed = 3.2 / (math.pi * math.sqrt(min(1.0, float(full.min())))) + 1.0
-    terms = next(few for few in (4, 8, 16, _TERMS) if few >= min(needed, _TERMS))
-    if alpha >= _LARGEST_BATH:
-        rate, weight = _endless(form, terms)
-    else:
-        rate, weight = _limited(form, alpha, terms)
+    rate, weight = _endless(form, len(q)) if alpha >= _LARGEST_BATH else _limited(form, alpha, q)
     series = 1.0 - np.exp(-np.multiply.outer(np.minimum(full, 1e6), rate)) @ weight
     early = np.minimum(1.0, np.sqrt(fo / _SHORT))
     share: Array = np.clip(series * early, 0.0, 1.0)
@@ -132,10 +154,8 @@ def _endless(form: str, terms: int) -> tuple[Array, Array]:
     return rate, 4.0 / rate
 
 
-@lru_cache(maxsize=512)
-def _limited(form: str, a: float, terms: int) -> tuple[Array, Array]:
-    """Rates and weights of the series in a limited bath."""
-    q = _roots(form, a, terms)
+def _limited(form: str, a: float, q: Array) -> tuple[Array, Array]:
+    """Rates and weights of the series in a limited bath, from its roots."""
     if form == "sheet":
         weight = 2.0 * a * (1.0 + a) / (1.0 + a + (a * q) ** 2)
     elif form == "sphere":
@@ -145,8 +165,8 @@ def _limited(form: str, a: float, terms: int) -> tuple[Array, Array]:
     return q**2, weight
 
 
-def _roots(form: str, alpha: float, terms: int) -> Array:
-    """The first positive roots, by bisection between known bounds.
+def _roots(form: str, alpha: Array, terms: int) -> Array:
+    """The first positive roots for baths of shape (baths, 1), shape (baths, terms), by bisection between known bounds.
 
     Sheet tan q = -alpha q, sphere tan q = 3 q / (3 + alpha q²), cylinder alpha q J0(q) + 2 J1(q) = 0.
     """
@@ -159,6 +179,7 @@ def _roots(form: str, alpha: float, terms: int) -> Array:
         low, high = number * math.pi, (number + 0.5) * math.pi
     else:
         low, high = _bessel_zeros(0)[:terms], _bessel_zeros(1)[:terms]
+    low, high = (np.tile(end, (len(alpha), 1)) for end in (low, high))
 
     def value(q: Array) -> Array:
         if form == "sheet":

@@ -219,24 +219,40 @@ def move(mix: Mixture, fraction: Array, phase: str) -> tuple[Mixture, Mixture]:
 
 def together(parts: Sequence[Mixture]) -> Mixture:
     """Join mixes and add up what is the same item in the same state, so that steps do not lengthen a mix for ever."""
-    mix = join(list(parts))
-    if len(set(mix.items)) == len(mix.items):
-        return mix
+    full = [part for part in parts if part.items]
+    items = [item for part in full for item in part.items]
+    if len(set(items)) == len(items):
+        return join(list(parts))
     # The composition may have changed (heat destroys, a cooked entry replaces it): only equal ones add up.
-    print_of = (mix.composition.sum(axis=(1, 2)) + mix.weight @ np.arange(1.0, len(CONSTITUENTS) + 1.0)).tolist()
+    weight = np.concatenate([part.weight for part in full])
+    composition = np.concatenate([part.composition for part in full])
+    print_of = (composition.sum(axis=(1, 2)) + weight @ np.arange(1.0, len(CONSTITUENTS) + 1.0)).tolist()
     first: dict[tuple[Item, float], int] = {}
     places: list[list[int]] = []
-    for at, item in enumerate(mix.items):
+    for at, item in enumerate(items):
         key = (item, print_of[at])
         if key in first:
             places[first[key]].append(at)
         else:
             first[key] = len(places)
             places.append([at])
-    if len(places) == len(mix.items):
-        return mix
-    kept = mix.select([group[0] for group in places])
-    here = mix.held.transpose(1, 2, 0)
-    held = np.stack([here[group[0]] if len(group) == 1 else here[group].sum(axis=0) for group in places])
-    held = held.transpose(2, 0, 1)
-    return replace(kept, held=held)
+    if len(places) == len(items):
+        return join(list(parts))
+    # Each array is written once: joining them first and choosing then would copy all draws twice more.
+    here = [held for part in full for held in part.held.transpose(1, 2, 0)]
+    held = np.empty((len(places), *here[0].shape))
+    for row, group in zip(held, places, strict=True):
+        if len(group) == 1:
+            row[...] = here[group[0]]
+            continue
+        np.add(here[group[0]], here[group[1]], out=row)
+        for at in group[2:]:
+            row += here[at]
+    kept = [group[0] for group in places]
+    return Mixture(
+        tuple(items[at] for at in kept),
+        held.transpose(2, 0, 1),
+        weight[kept],
+        composition[kept],
+        np.concatenate([part.status for part in full])[kept],
+    )
