@@ -324,8 +324,8 @@ def soak(
     for place in SOLUTES:
         inward[:, place] = np.maximum(inward[:, place], taken)
     liquor, others = pot.at(pot.liquor), pot.at(~pot.liquor)
-    absorbed, liquid = move(mix.select(liquor), inward[:, None, :], "absorbed")
-    dissolved, food = move(mix.select(others), outward[:, others], "dissolved")
+    absorbed, liquid = move(mix, inward[:, None, :], "absorbed", of=liquor)
+    dissolved, food = move(mix, outward[:, others], "dissolved", of=others)
     return Outcome(together([food, liquid, absorbed, dissolved]), method=_method(pot, minutes, celsius, time))
 
 

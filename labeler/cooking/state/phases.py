@@ -201,8 +201,8 @@ def sort_pot(mix: Mixture) -> Phases:
     return Phases(mix, liquor, fat, food, absorbed, clinging, kinds)
 
 
-def move(mix: Mixture, fraction: Array, phase: str) -> tuple[Mixture, Mixture]:
-    """Split off a fraction and give what is split off another phase; items that are empty are left out.
+def move(mix: Mixture, fraction: Array, phase: str, *, of: Sequence[int] | None = None) -> tuple[Mixture, Mixture]:
+    """Split off a fraction and give what is split off another phase; of that, items that are empty are left out.
 
     Parameters
     ----------
@@ -211,10 +211,35 @@ def move(mix: Mixture, fraction: Array, phase: str) -> tuple[Mixture, Mixture]:
         Broadcasts to (draws, items, constituents).
     phase : str
         Of what is split off.
+    of : sequence of int or None
+        Places of the items that are meant, the others are in neither mixture; None for all.
     """
-    taken, rest = mix.split(fraction)
-    taken = taken.renamed([replace(item, phase=phase) for item in taken.items]).present()
-    return taken, rest
+    places = np.arange(len(mix.items)) if of is None else np.asarray(of, dtype=np.intp)
+    here = mix.held.transpose(1, 2, 0)
+    shape = (len(places), *here.shape[1:])
+    share = np.broadcast_to(fraction, (shape[2], *shape[:2])).transpose(1, 2, 0)
+    # Item by item into arrays of their own: in whole arrays all draws would be copied three times more.
+    taken, rest = np.empty(shape), np.empty(shape)
+    moved: list[int] = []
+    for row, at in enumerate(places.tolist()):
+        part = taken[len(moved)]
+        np.multiply(here[at], share[row], out=part)
+        np.subtract(here[at], part, out=rest[row])
+        if part.any() or not mix.items[at].weighed:
+            moved.append(at)
+
+    def of_places(at: list[int], held: Array) -> Mixture:
+        return Mixture(
+            tuple(mix.items[one] for one in at),
+            held.transpose(2, 0, 1),
+            mix.weight[at],
+            mix.composition[at],
+            mix.status[at],
+        )
+
+    gone = of_places(moved, taken[: len(moved)])
+    gone = gone.renamed([replace(item, phase=phase) for item in gone.items])
+    return gone, of_places(places.tolist(), rest)
 
 
 def together(parts: Sequence[Mixture]) -> Mixture:
