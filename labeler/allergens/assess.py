@@ -119,7 +119,7 @@ def _read_together(line: Line) -> tuple[str, list[str]]:
     vocabulary = load_vocabulary()
     if names_additives(line.text):
         return line.text, []
-    name = _in_index_order(line)
+    name = _with_state_before(line, _in_index_order(line))
     left: list[str] = []
     for note in line.note.split(";"):
         words = tokens(note)
@@ -128,7 +128,8 @@ def _read_together(line: Line) -> tuple[str, list[str]]:
             name, left = (kind, left) if kind is not None else (name, [*left, note.strip()])
         elif words:
             left.append(note.strip())
-    for aside in (line.preparation, *left.copy()):
+    preparation = "" if name.startswith(f"{line.preparation} ") else line.preparation
+    for aside in (preparation, *left.copy()):
         words = tokens(aside)
         speaks = any(vocabulary.longest.get(word, 0) > 1 or not vocabulary.only_describes(word) for word in words)
         qualifies = not QUALIFIERS.isdisjoint(words) and _MORE.match(aside) is None
@@ -138,6 +139,13 @@ def _read_together(line: Line) -> tuple[str, list[str]]:
         elif aside and aside not in left:
             left.append(aside)
     return name, left
+
+
+def _with_state_before(line: Line, name: str) -> str:
+    """The name with the one word that says before it how the food is, as written: it may belong to a compound."""
+    state = line.preparation.strip()
+    stands = " " not in state and f"{state} {name}".lower() in line.text.lower()
+    return f"{state} {name}" if state and stands and load_vocabulary().only_describes(state.lower()) else name
 
 
 def _in_index_order(line: Line) -> str:

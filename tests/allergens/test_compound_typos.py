@@ -23,3 +23,9 @@ def test_a_word_beside_no_compound_completes_none() -> None:
     """Without the rest of a compound nothing is asked; nor is a short word."""
     assert list(completed(["cooke", "rice"], 0)) == []
     assert list(completed(["xo", "sauce"], 0)) == []
+
+
+def test_a_word_that_says_how_a_food_is_may_begin_a_compound() -> None:
+    """ "Hot" stands apart from a name that nobody knows; with a typo mended beside it, it names a sauce."""
+    found = assess_written(read_line("hot ppper paste korean"))
+    assert "soybean" in {one.allergen for one in (*found.contains, *found.read_the_package)}

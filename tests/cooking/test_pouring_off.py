@@ -71,3 +71,10 @@ def test_a_pan_that_is_wiped_is_not_food():
     """Wiping a pan or a jar takes nothing off the food: common practice, no source."""
     jar = made("- 500 g tomatoes\n- 5 g salt", "simmer 20 minutes. Wipe the rims of the jars.")
     assert {entry.stream for entry in jar.ledgers[0].streams} <= {"evaporated water", "destroyed by heat"}
+
+
+@pytest.mark.parametrize("handling", ["rinse", "rinse, drain", "drain, rinse", "drain"])
+def test_the_liquid_of_a_can_runs_off_once_whatever_comes_first(handling):
+    """Food that is rinsed in a sieve loses the liquid of its can, as it does by draining, and only once."""
+    dish = cook(weigh(read_recipe(f"- 500 g sauerkraut\n> {handling}\n")))
+    assert float(dish.mix.total_mass[0]) == pytest.approx(320.0, abs=1.0)

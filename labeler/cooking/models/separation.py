@@ -233,6 +233,8 @@ def drain_can(mix: Mixture, at: int, *, draws: Sampler) -> Outcome:
     solutes = share * mix.weight[at, [SALT, SUGAR, SOLUTE]].sum()
     fraction[:, at, WATER] = np.minimum((share - solutes) / max(mix.weight[at, WATER], 1e-9), 1.0)
     poured, kept = mix.split(fraction)
+    drained = replace(kept.items[at], facts=replace(kept.items[at].facts, drained=True))
+    kept = kept.renamed([drained if place == at else item for place, item in enumerate(kept.items)])
     method = f"{CAN_LIQUID.best:.0%} ({CAN_LIQUID.low:.0%}–{CAN_LIQUID.high:.0%}) of a can is its liquid"
     return Outcome(kept, method=method, off=(Off(PartedPhases.LIQUID, poured.select([at])),))
 

@@ -61,21 +61,30 @@ def do_drain(run: PartRun, node: Node, mix: Mixture) -> Outcome:
     food = mix if fat is None else mix.select(sort_pot(mix).at(~fat))
     dry = fat is not None and not any(kind_of(item.food) in LIQUOR and not item.phase for item in food.items)
     outcome = drain(food, draws=run.draws) if food.items and not dry else Outcome(food)
+    outcome = _cans_drained(run, outcome)
+    off = list(outcome.off)
+    if fat is not None:
+        off.insert(0, Off(PartedPhases.BATH, mix.select(sort_pot(mix).at(fat)).present()))
+    return replace(outcome, off=tuple(off))
+
+
+def _cans_drained(run: PartRun, outcome: Outcome) -> Outcome:
+    """An outcome from which the liquid of whole cans has run off, as it does in a sieve."""
     off = list(outcome.off)
     for at, item in enumerate(outcome.kept.items):
         if is_whole_can(item.food) and not item.phase and not item.facts.drained:
-            more = drain_can(outcome.kept, at, draws=run.draws)
-            outcome = replace(more, method=more.method)
-            off += more.off
-    if fat is not None:
-        off.insert(0, Off(PartedPhases.BATH, mix.select(sort_pot(mix).at(fat)).present()))
+            outcome = drain_can(outcome.kept, at, draws=run.draws)
+            off += outcome.off
     return replace(outcome, off=tuple(off))
 
 
 def do_rinse(run: PartRun, node: Node, mix: Mixture) -> Outcome:
     marks = node.settings.marks
     times = 3 if Mark.SEVERAL_TIMES in marks else 2 if Mark.TWICE in marks else 1
-    return rinse(mix, minutes=node.settings.minutes, draws=run.draws, times=times)
+    without_liquid = _cans_drained(run, Outcome(mix))
+    rinsed = rinse(without_liquid.kept, minutes=node.settings.minutes, draws=run.draws, times=times)
+    method = "; ".join(filter(None, (without_liquid.method, rinsed.method)))
+    return replace(rinsed, off=(*without_liquid.off, *rinsed.off), method=method)
 
 
 def do_squeeze(run: PartRun, node: Node, mix: Mixture) -> Outcome:
