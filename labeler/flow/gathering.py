@@ -14,8 +14,8 @@ from labeler.flow.needs import bring_fat, bring_what_is_needed, list_of, take, t
 from labeler.flow.parting import merge_in, split_off
 from labeler.flow.target import Parted, Target, is_only_medium, is_only_waste, is_the_pan
 from labeler.flow.walk import Walk
-from labeler.foods.food_class import LIQUOR
-from labeler.parsing.instructions.actions import Gathers, Handler, Heat, Trait, action
+from labeler.foods.food_class import LIQUOR, WATER_TAKERS
+from labeler.parsing.instructions.actions import Action, Gathers, Handler, Heat, Trait, action
 from labeler.parsing.instructions.grammar import grammar
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
@@ -209,6 +209,8 @@ def _heap_meant(
     if vessel is not None and not any(t.focus for t in objects):
         held = _first_heap(objects)
         return vessel if row.heat is Heat.NONE or held is None else held
+    if Mark.NEW_VESSEL not in one.marks and (pot := _water_set_on(walk, row, objects)) is not None:
+        return pot
     held = _first_heap(objects)
     if walk.bath_at == walk.at - 1 and objects and not any(t.focus for t in objects):
         return held
@@ -317,6 +319,19 @@ def _vessel_heap(walk: Walk, one: Instruction) -> Heap | None:
         hot = [heap for heap in walk.table.open() if heap.hot]
         return hot[0] if hot else None
     return found
+
+
+def _water_set_on(walk: Walk, row: Action, objects: list[Target]) -> Heap | None:
+    """Water that stands on the stove by itself, where fresh food is boiled: "bring 4 litres to the boil, cook ..."."""
+    fresh = [i.kind for t in objects for i in t.fresh]
+    boils = row.heat is Heat.WET or (row.heat is Heat.BY_PLACE and any(kind in WATER_TAKERS for kind in fresh))
+    if not fresh or not boils or "fat" in fresh:
+        return None
+    for heap in walk.table.open():
+        kinds = {walk.kind(food) for food in heap.foods}
+        if heap.nature is Nature.FOOD and "water" in kinds and kinds <= {"water", *SEASONS}:
+            return heap
+    return None
 
 
 def _join(walk: Walk, heap: Heap, target: Target, one: Instruction, use: str, excepted: set[FromLine]) -> None:

@@ -155,3 +155,23 @@ def test_a_pot_that_simmers_does_not_boil_dry_by_a_guess(hours):
         for h in (hours, 2 * hours)
     ]
     assert 1600.0 < left[1] < left[0] < 3500.0
+
+
+PASTA = "- 500 g pasta\n- 100 g butter\n- 20 g salt"
+
+
+@pytest.mark.parametrize(
+    "told",
+    [
+        "Bring 4 litres of water to the boil with the salt. Cook the pasta for 10 minutes.",
+        "Bring 4 litres of water to the boil. Add the salt and the pasta and cook for 10 minutes.",
+        "Put your largest pot on with 4 litres of water and the salt. Boil the pasta for 10 minutes.",
+        "In a pot bring 4 litres of water and the salt to the boil and cook the pasta for 10 minutes.",
+        "Boil the pasta in 4 litres of water with the salt for 10 minutes.",
+    ],
+)
+def test_water_that_is_set_on_by_its_amount_is_what_food_is_boiled_in(told):
+    """Four litres of water are drained off, and most of the salt with them; none of it is served beside the pasta."""
+    method = f"{told} Drain and toss with the butter."
+    assert float(made(PASTA, method)[1].mix.total_mass[0]) < 1700.0
+    assert kept(PASTA, method)["20 g salt"] < 0.4
