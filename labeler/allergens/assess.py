@@ -10,6 +10,7 @@ import re
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from labeler.allergens.compound_typos import with_state_before
 from labeler.allergens.detect import JOINING, assess_text, offered
 from labeler.allergens.evidence import assess_food
 from labeler.allergens.market_lists import EVERY_MARKET, UNNAMED_NUTS, for_market
@@ -119,7 +120,7 @@ def _read_together(line: Line) -> tuple[str, list[str]]:
     vocabulary = load_vocabulary()
     if names_additives(line.text):
         return line.text, []
-    name = _with_state_before(line, _in_index_order(line))
+    name = with_state_before(line, _in_index_order(line))
     left: list[str] = []
     for note in line.note.split(";"):
         words = tokens(note)
@@ -139,13 +140,6 @@ def _read_together(line: Line) -> tuple[str, list[str]]:
         elif aside and aside not in left:
             left.append(aside)
     return name, left
-
-
-def _with_state_before(line: Line, name: str) -> str:
-    """The name with the one word that says before it how the food is, as written: it may belong to a compound."""
-    state = line.preparation.strip()
-    stands = " " not in state and f"{state} {name}".lower() in line.text.lower()
-    return f"{state} {name}" if state and stands and load_vocabulary().only_describes(state.lower()) else name
 
 
 def _in_index_order(line: Line) -> str:

@@ -10,8 +10,9 @@ from collections.abc import Iterator
 from functools import cache
 
 from labeler.allergens.vocabulary import load_vocabulary
+from labeler.parsing.model import Line
 
-__all__ = ["completed"]
+__all__ = ["completed", "with_state_before"]
 
 _SHORTEST = 3
 """Letters below which a token is no typo of a word in a compound."""
@@ -59,3 +60,10 @@ def completed(words: list[str], at: int) -> Iterator[str]:
             for token, spelt in _contexts().get((tuple(words[start:at]), tuple(words[at + 1 : end])), ()):
                 if min(OSA.distance(word, token), OSA.distance(word, spelt)) == 1:
                     yield token
+
+
+def with_state_before(line: Line, name: str) -> str:
+    """The name with the one word that says before it how the food is, as written: it may belong to a compound."""
+    state = line.preparation.strip()
+    stands = " " not in state and f"{state} {name}".lower() in line.text.lower()
+    return f"{state} {name}" if state and stands and load_vocabulary().only_describes(state.lower()) else name

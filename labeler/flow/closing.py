@@ -44,9 +44,11 @@ def close(walk: Walk, part: WeighedPart, method: Method) -> PartFlow:
             and not heap.covered_with_water
             and _is_only_boiled(walk, heap)
         ):
+            added, heap.pending = heap.pending, []  # what comes to it once it is boiled is not poured off
             boiled_in_plenty(walk, heap)
             off = walk.table.node(heap, "drain", text="", basis=Basis.IMPLIED, why="the cooking water is poured off")
             walk.table.part(heap, off, nature=Nature.BATH, names=("water",))
+            heap.pending += added
     for heap in walk.table.open():
         if (
             heap.nature is Nature.BATH
