@@ -15,7 +15,7 @@ from labeler.flow.parting import merge_in, split_off
 from labeler.flow.target import Parted, Target, is_only_medium, is_only_waste, is_the_pan
 from labeler.flow.walk import Walk
 from labeler.foods.food_class import LIQUOR, WATER_TAKERS
-from labeler.parsing.instructions.actions import Action, Gathers, Handler, Heat, Trait, action
+from labeler.parsing.instructions.actions import Action, Gathers, Handler, Heat, Trait, action, heat_of
 from labeler.parsing.instructions.grammar import grammar
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
@@ -106,7 +106,8 @@ def gather(walk: Walk, one: Instruction, targets: list[Target], *, use: str = "a
             ):
                 take(walk, heap, i, Quantity())  # what only seasons is in from the first heat on
     if vague and row.heat is Heat.FAT and walk.only_medium(heap):
-        in_hand = (other for other in walk.table.open() if other.nature is Nature.FOOD and not other.cooked)
+        foods = (other for other in walk.table.open() if other.nature is Nature.FOOD)
+        in_hand = (other for other in foods if heat_of(other.cooked) in (Heat.NONE, Heat.WET, Heat.STEAM))
         if (other := next((one for one in in_hand if one is not heap and walk.solids(one)), None)) is not None:
             merge_in(walk, heap, other, one)  # "heat the oil; fry 4 minutes a side": the food in hand
     if row.heat in (Heat.FAT, Heat.BY_PLACE) and not walk.grams(heap, "fat"):

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from labeler.flow.heaps import Heap, Nature, settings_of
 from labeler.flow.looking_ahead import removed_next
-from labeler.flow.model import Basis, FromLine
+from labeler.flow.model import Basis, FromLine, FromNode
 from labeler.flow.parting import lift_out_of_bath
 from labeler.flow.target import Target
 from labeler.flow.walk import Walk
@@ -70,6 +71,8 @@ def heat(walk: Walk, one: Instruction, heap: Heap, targets: list[Target]) -> Non
         and swims
         and (
             any(t.fresh or t.within or t.heaps for t in targets if t.mention.role is Role.OBJECT)
+            or (Mark.GENTLE not in one.marks and _in_named_fat(walk, targets))
+            or _is_hot_for_frying(walk, heap)
             or _for_frying(walk, heap)
         )
     ):
@@ -93,6 +96,30 @@ def _sets(walk: Walk, heap: Heap, core: Interval) -> bool:
     """Whether a heat is that of the setting point: of fruit or juice with sugar, and of no meat."""
     sweet = walk.grams(heap, "sugar", "sweet") > 0.2 * walk.grams(heap)
     return sweet and _SETS[0] <= core.best <= _SETS[1] and not walk.flesh(heap)
+
+
+def _in_named_fat(walk: Walk, targets: Sequence[Target]) -> bool:
+    """ "Fry in the oil": what it is done to is in hand, and what it swims in is named; fried gently, it may stay in."""
+    if any(t.mention.role is Role.OBJECT for t in targets):
+        return False
+    named = [food for t in targets if t.mention.role is Role.INTO for food in (*(i.source for i in t.fresh), *t.within)]
+    return bool(named) and all(walk.kind(food) == "fat" for food in named)
+
+
+_FRYING = 150.0  # °C from which on a bath of fat is one to fry in, and no oil that is flavoured: common practice
+
+
+def _is_hot_for_frying(walk: Walk, heap: Heap) -> bool:
+    """Whether the words have brought the fat of a heap to the heat at which food is fried in it."""
+    stack = [portion.source for portion in heap.pending] + ([heap.source] if heap.source is not None else [])
+    while stack:
+        source = stack.pop()
+        if isinstance(source, FromNode):
+            node = walk.table.nodes[source.node]
+            if node.settings.celsius is not None and node.settings.celsius.best >= _FRYING:
+                return True
+            stack += [portion.source for portion in node.inputs]
+    return False
 
 
 def _for_frying(walk: Walk, heap: Heap) -> bool:

@@ -21,6 +21,9 @@ from labeler.types import Interval
 
 __all__ = ["strain"]
 _PULP = Interval(0.5, 0.3, 0.75, "pulp that goes through a sieve: common practice, no source")
+_PUREE = Interval(
+    0.8, 0.55, 0.95, "what goes through a sieve of a purée, all but skins and seeds: common practice, no source"
+)
 _SOFT_PRESSED = Interval(0.3, 0.1, 0.6, "of soft cooked fruit some pulp comes along: common practice, no source")
 _PRESSED = Interval(0.15, 0.05, 0.3, "what pressing on the solids gives beside the liquid: common practice, no source")
 
@@ -52,7 +55,7 @@ def strain(walk: Walk, one: Instruction, objects: list[Target]) -> None:
         return
     settings = settings_of(one)
     if heap.pureed or heap.collapsed or Mark.PRESSED in one.marks:
-        settings = replace(settings, share=_PULP)
+        settings = replace(settings, share=_PUREE if heap.pureed else _PULP)
     elif Mark.PRESSED_OUT in one.marks:
         pieces = [food for food in walk.solids(heap) if walk.kind(food) not in FLESH]
         soft = walk.grams(heap, "fruit", "tomato") > 0.3 * sum(walk.grams_of(food) for food in pieces)

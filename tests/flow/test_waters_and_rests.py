@@ -175,3 +175,37 @@ def test_water_that_is_set_on_by_its_amount_is_what_food_is_boiled_in(told):
     method = f"{told} Drain and toss with the butter."
     assert float(made(PASTA, method)[1].mix.total_mass[0]) < 1700.0
     assert kept(PASTA, method)["20 g salt"] < 0.4
+
+
+CHIPS = "- 1 kg potatoes\n- 1 litre oil"
+
+
+@pytest.mark.parametrize(
+    "fried",
+    [
+        "Fry in the oil for 6 minutes.",
+        "Heat the oil to 180 °C and fry for 6 minutes.",
+        "Heat the oil to 180 °C, add the potatoes and fry for 6 minutes.",
+        "Deep-fry until golden.",
+    ],
+)
+def test_a_litre_of_oil_that_food_is_fried_in_is_not_eaten(fried):
+    """Parboiled potatoes go into the oil, whether the words name them again or not, and come out of it."""
+    shares = kept(CHIPS, f"Parboil the potatoes for 5 minutes and drain. {fried}")
+    assert shares["1 litre oil"] < 0.15 and shares["1 kg potatoes"] > 0.95, shares
+
+
+def test_oil_that_is_flavoured_is_eaten_whole():
+    """Oil in which garlic turns golden, and which chillies are stirred into, is what is made."""
+    lines = "- 500 ml oil\n- 200 g dried chillies\n- 20 g garlic"
+    shares = kept(lines, "Heat the oil, add the garlic and fry gently until golden. Stir in the chillies and cool.")
+    assert all(share > 0.95 for share in shares.values()), shares
+
+
+def test_a_puree_goes_through_a_sieve_but_for_skins_and_seeds():
+    """Four fifths of blended tomatoes are there, and their oil and salt with them."""
+    lines = "- 1 kg tomatoes\n- 50 ml oil\n- 5 g salt"
+    shares = kept(
+        lines, "Roast the tomatoes with the oil at 200 °C for 40 minutes. Blend with the salt and push through a sieve."
+    )
+    assert shares["1 kg tomatoes"] == pytest.approx(0.8, abs=0.05)
