@@ -444,3 +444,18 @@ def test_what_is_stirred_in_is_no_object_of_the_verb_before_it():
     blend, stir = read("Blend and stir in the cream").instructions
     drain, rinse = read("Drain and rinse the beans").instructions
     assert blend.mentions == () and stir.mentions and drain.mentions == rinse.mentions
+
+
+@pytest.mark.parametrize(
+    ("said", "objects"),
+    [
+        ("Put in a large pot with the onions", ["onions"]),
+        ("Put in the onions", ["onions"]),
+        ("Stir in the pan juices", ["pan juices"]),
+    ],
+)
+def test_a_vessel_behind_a_particle_is_where_food_is_put(said, objects):
+    """ "Put in a pot" puts food into it; "put in the onions" puts them in."""
+    one = read(said).instructions[0]
+    things = [m.name for m in one.mentions if m.role in (Role.OBJECT, Role.WITH)]
+    assert things == objects and (one.vessel == "large pot") == ("pot" in said)

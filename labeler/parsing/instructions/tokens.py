@@ -20,6 +20,7 @@ from labeler.parsing.instructions.lexicon import (
     nearest_verb,
     verb_entries,
 )
+from labeler.parsing.instructions.places import is_vessel_phrase
 from labeler.parsing.instructions.sentences import Token
 from labeler.parsing.line_words import ADJECTIVES, TEMPERATURES
 from labeler.text.plurals import singular
@@ -111,8 +112,9 @@ def _entry_at(tokens: Sequence[Token], at: int) -> tuple[VerbEntry, int] | None:
     """The longest verb whose words stand here side by side, and the place behind it."""
     for entry in verb_entries(tokens[at].text):
         words = [token.text for token in tokens[at + 1 : at + 1 + len(entry.rest)]]
-        if tuple(words) == entry.rest:
-            return entry, at + 1 + len(entry.rest)
+        end = at + 1 + len(entry.rest)
+        if tuple(words) == entry.rest and not (entry.rest == ("in",) and is_vessel_phrase(tokens, end)):
+            return entry, end
     return None
 
 

@@ -1,0 +1,29 @@
+"""Phrases that name a place where food is put."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from labeler.parsing.instructions.grammar import grammar
+from labeler.parsing.instructions.lexicon import is_class
+from labeler.parsing.instructions.sentences import Token
+from labeler.text.plurals import singular
+
+__all__ = ["is_vessel_phrase"]
+
+_LONGEST = 4  # words from the article to the vessel: "a large heavy pot"
+
+
+def is_vessel_phrase(tokens: Sequence[Token], at: int) -> bool:
+    """Whether an article with a vessel behind it begins at a place: "put in | a large pot with the onion".
+
+    "Stir in the pan juices" names no vessel, as more of the noun follows.
+    """
+    if at >= len(tokens) or not is_class(tokens[at].text, "determiner"):
+        return False
+    for place in range(at + 1, min(at + _LONGEST, len(tokens))):
+        if is_class(singular(tokens[place].text), "vessel-"):
+            behind = tokens[place + 1].text if place + 1 < len(tokens) else ""
+            joined = behind in grammar("conjunction") or is_class(behind, "preposition", "subordinator", "adverb")
+            return not behind.isalpha() or joined
+    return False
