@@ -6,13 +6,13 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from labeler.flow.heaps import Heap, Nature, settings_of
-from labeler.flow.looking_ahead import removed_next
+from labeler.flow.looking_ahead import ahead, removed_next
 from labeler.flow.model import Basis, FromLine, FromNode
 from labeler.flow.parting import lift_out_of_bath
 from labeler.flow.target import Target
 from labeler.flow.walk import Walk
 from labeler.foods.food_class import LIQUOR
-from labeler.parsing.instructions.actions import Heat, Trait, action, has
+from labeler.parsing.instructions.actions import Heat, Takes, Trait, action, has
 from labeler.parsing.instructions.grammar import grammar
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
@@ -98,9 +98,19 @@ def _sets(walk: Walk, heap: Heap, core: Interval) -> bool:
     return sweet and _SETS[0] <= core.best <= _SETS[1] and not walk.flesh(heap)
 
 
+def _fat_used_later(walk: Walk) -> bool:
+    """Whether a later step uses the fat: "pour the hot oil over"."""
+    return any(
+        is_class(head_of(mention.name), "byproduct-fat")
+        for one in ahead(walk)
+        if action(one.action).takes is Takes.NOTHING
+        for mention in one.mentions
+    )
+
+
 def _in_named_fat(walk: Walk, targets: Sequence[Target]) -> bool:
     """ "Fry in the oil": what it is done to is in hand, and what it swims in is named; fried gently, it may stay in."""
-    if any(t.mention.role is Role.OBJECT for t in targets):
+    if any(t.mention.role is Role.OBJECT for t in targets) or _fat_used_later(walk):
         return False
     named = [food for t in targets if t.mention.role is Role.INTO for food in (*(i.source for i in t.fresh), *t.within)]
     return bool(named) and all(walk.kind(food) == "fat" for food in named)
