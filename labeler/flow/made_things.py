@@ -5,13 +5,17 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from labeler.flow.heaps import Heap, Nature, Table
+from labeler.flow.kind_sets import MOISTENS
 from labeler.flow.named_food import known_food
-from labeler.foods.food_class import LIQUOR, WATER_TAKERS, kind_of
+from labeler.foods.food_class import WATER_TAKERS, kind_of
 from labeler.foods.matching.name_words import words
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.model import Mention
 
 __all__ = ["goes_by_title", "mixed_before", "rolled_out"]
+
+
+_ALIKE = 0.5  # of the moist share of the wetter bowl; from there on neither is the dry one: common practice, no source
 
 
 def goes_by_title(mention: Mention, table: Table, title: str) -> Heap | None:
@@ -44,9 +48,9 @@ def mixed_before(mention: Mention, table: Table, grams: Callable[..., float]) ->
         return ()
 
     def moist(heap: Heap) -> float:
-        return grams(heap, *LIQUOR, "fat", "egg", "dairy", "fruit") / max(grams(heap), 1e-9)
+        return grams(heap, *MOISTENS) / max(grams(heap), 1e-9)
 
     ranked = sorted(heaps, key=moist)
-    if moist(ranked[0]) > 0.5 * moist(ranked[-1]):
+    if moist(ranked[0]) > _ALIKE * moist(ranked[-1]):
         return ()  # they are alike: the words mean no heap
     return ranked[:1] if dry else ranked[-1:]

@@ -5,8 +5,9 @@ from __future__ import annotations
 from labeler.parsing import read_recipe
 from labeler.parsing.instructions.model import Instruction, Mood
 from labeler.parsing.instructions.parser import Method, read_method
+from labeler.parsing.model import Handling, Part
 
-__all__ = ["deeds", "method_of"]
+__all__ = ["deeds", "method_of", "only", "read", "steps"]
 
 LISTED = """- 1 kg lamb shoulder
 - 2 leeks
@@ -37,3 +38,21 @@ def deeds(text: str, listed: str = LISTED) -> list[Instruction]:
     method = method_of(text, listed)
     assert not method.unread, method.unread
     return [one for one in method.instructions if one.mood in (Mood.DO, Mood.MAY)]
+
+
+def read(text: str, *, market: str = "us") -> Method:
+    """A method of which no list of foods is known."""
+    return read_method(Part("", (), (Handling(text, 1, 0),), 1), market=market)
+
+
+def steps(text: str) -> list[Instruction]:
+    """What is done, or may be, in a method that is read whole."""
+    method = read(text)
+    assert not method.unread, method.unread
+    return [one for one in method.instructions if one.mood in (Mood.DO, Mood.MAY)]
+
+
+def only(text: str) -> Instruction:
+    """The one thing that is done."""
+    (step,) = steps(text)
+    return step
