@@ -12,7 +12,7 @@ from labeler.parsing.instructions.model import Unread
 from labeler.parsing.units import plural
 from labeler.types import Problem, Severity
 
-__all__ = ["guarded", "left_over", "not_listed", "not_read", "nothing_left", "too_small"]
+__all__ = ["guard_problems", "left_over", "not_listed", "not_read", "nothing_left", "too_small"]
 
 _NOTHING = 0.005  # share of what went in below which no dish is left: common practice, no source
 
@@ -77,7 +77,7 @@ def not_listed(title: str, one: Unlisted) -> Problem:
 _TOLD = 4  # foods of one message
 
 
-def guarded(weighed: WeighedRecipe, flow: Flow, guards: Sequence[Guard]) -> Iterator[Problem]:
+def guard_problems(weighed: WeighedRecipe, flow: Flow, guards: Sequence[Guard]) -> Iterator[Problem]:
     """What guards tell the cook; that a food leaves as the words say is shown, and no problem."""
     for one in guards:
         names = [_food_name(weighed, at, food) for at, food in one.foods]

@@ -16,7 +16,7 @@ from labeler.cooking.declared_servings import measured_yield, one_or_all, per_un
 from labeler.cooking.declared_yield import settle_yield
 from labeler.cooking.executor import PartRun, Stock
 from labeler.cooking.losses import guards_of
-from labeler.cooking.messages import guarded, left_over, not_listed, not_read, nothing_left, too_small
+from labeler.cooking.messages import guard_problems, left_over, not_listed, not_read, nothing_left, too_small
 from labeler.cooking.models.immersion import soak
 from labeler.cooking.models.retention_factors import retain, retention_codes
 from labeler.cooking.models.separation import drain, rinse
@@ -66,7 +66,9 @@ class _Kitchen:
     carried: list[Carried] = field(default_factory=list)
 
 
-def cook(weighed: WeighedRecipe, *, draws: int = 0, seed: int = 0, flow: Flow | None = None) -> Dish:
+def cook(
+    weighed: WeighedRecipe, *, draws: int = 0, seed: int = 0, flow: Flow | None = None, guarded: bool = True
+) -> Dish:
     """What is served when a recipe is made as written, and an account of every part.
 
     Parameters
@@ -79,6 +81,8 @@ def cook(weighed: WeighedRecipe, *, draws: int = 0, seed: int = 0, flow: Flow | 
         Settles the draws: the same recipe and seed give the same figures, and what two recipes share is drawn alike.
     flow : Flow or None
         What is executed in place of the method as it is read.
+    guarded : bool
+        Whether guards look at the flow: where much of a food leaves or is left over.
 
     Returns
     -------
@@ -86,8 +90,7 @@ def cook(weighed: WeighedRecipe, *, draws: int = 0, seed: int = 0, flow: Flow | 
         Masses in g, nutrients in the food table's units. What enters a part is in its ledger: kept, or in a named
         stream that leaves. What the method leaves open is a problem, with the default that was taken.
 
-    Source: each model of ``labeler/cooking/models`` cites its own; retention factors are those of USDA Release 6
-    (2007).
+    Source: each of ``labeler/cooking/models`` cites its own; retention factors are those of USDA Release 6 (2007).
 
     Examples
     --------
@@ -96,18 +99,19 @@ def cook(weighed: WeighedRecipe, *, draws: int = 0, seed: int = 0, flow: Flow | 
     >>> 150 < float(dish.mix.total_mass[0]) < 300  # g: dry pasta takes up its own weight of water and more
     True
     """
-    recipe = weighed.recipe
-    market = market_of(recipe, weighed.market)
+    market = market_of(weighed.recipe, weighed.market)
     weighed = with_parts_named(weighed, market=market)
     flow = flow or build_flow(weighed, market=market)
-    kitchen = _Kitchen(weighed, Sampler(draws, seed=seed), market, read_servings(recipe.head), flow)
+    kitchen = _Kitchen(weighed, Sampler(draws, seed=seed), market, read_servings(weighed.recipe.head), flow)
     order, problems = making_order(weighed, dependencies(weighed, flow))
     kitchen.problems += problems
     for at in order:
         _make(kitchen, at)
     dish = _serve(kitchen)
+    if not guarded:
+        return dish
     found = guards_of(weighed, dish)
-    return replace(dish, guards=found, problems=(*dish.problems, *guarded(weighed, kitchen.flow, found)))
+    return replace(dish, guards=found, problems=(*dish.problems, *guard_problems(weighed, kitchen.flow, found)))
 
 
 def _serve(kitchen: _Kitchen) -> Dish:

@@ -20,6 +20,7 @@ from labeler.foods.composition.added_sugars import added_sugar_share
 from labeler.foods.composition.bounds import missing_bound, unknown_bound
 from labeler.foods.composition.food_table import load_table
 from labeler.foods.composition.values import food_values
+from labeler.percentiles import percentile
 from labeler.types import Status
 from labeler.uncertainty.monte_carlo import Propagated, inverse
 
@@ -146,8 +147,8 @@ def _added_sugars(
     amount, low, high = (float(sugar @ shares[:, at]) / divisor for at in range(3))
     if shares[:, 2].any() and spread is not None and divisor_spread is not None:
         drawn = spread.of("SUGAR") @ shares[:, 1:] * inverse(divisor_spread)[:, None]
-        low = min(low, float(np.percentile(drawn[:, 0], 2.5)))
-        high = max(high, float(np.percentile(drawn[:, 1], 97.5)))
+        low = min(low, percentile(np.sort(drawn[:, 0]), 0.025))
+        high = max(high, percentile(np.sort(drawn[:, 1]), 0.975))
     here = best.held[0, :, _SOLIDS] > 0.0
     return (amount, low, high), bool((shares[here, 1] != shares[here, 2]).any())
 

@@ -12,9 +12,9 @@ suggests.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cache, lru_cache
 from pathlib import Path
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -43,8 +43,7 @@ MADE_UP_GROUPS = frozenset({300, 600, 700, 800, 1800, 1900, 2100, 2200, 2500, 36
 _MADE_UP_WORDS = ("dressing", "margarine", "spread", "imitation", "meatless", "substitute", "sweetened", "prepared")
 
 
-@dataclass(frozen=True, slots=True)
-class FoodSpread:
+class FoodSpread(NamedTuple):
     """How far one gram of a food may be from the table's figures.
 
     Parameters

@@ -10,7 +10,6 @@ Science 44:1295). Of the rest only its mean and its spread at each value of the 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from statistics import NormalDist
 from typing import Any, NamedTuple
@@ -55,8 +54,7 @@ _UPTO = [NormalDist().cdf(edge) for edge in (_POINTS[1:] + _POINTS[:-1]) / 2.0]
 _WEIGHTS = np.diff([0.0, *_UPTO, 1.0])
 
 
-@dataclass(frozen=True, slots=True)
-class Term:
+class Term(NamedTuple):
     """Functions of one input, whose sum with some weights is what it adds to a total.
 
     Parameters
@@ -135,8 +133,7 @@ class BasisFunction:
         self.centred = centred
 
 
-@dataclass(frozen=True, slots=True)
-class _Fit:
+class _Fit(NamedTuple):
     """Sums fitted to some totals on their scales, what the sums leave, and what each input and the own normal does."""
 
     sums: Reals

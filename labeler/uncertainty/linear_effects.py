@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from labeler.percentiles import percentile
 from labeler.uncertainty.intervals import Reals
 
 __all__ = ["first_order", "projection"]
@@ -85,7 +86,8 @@ def first_order(totals: Reals, inputs: Reals, *, knots: int = KNOTS) -> Reals:
 
 def _hats(values: Reals, knots: int) -> Reals:
     """Piecewise linear functions of the values with knots at their quantiles, without the constant."""
-    places = np.unique(np.quantile(values, np.linspace(0.0, 1.0, knots)))
+    ordered = np.sort(values)
+    places = np.array(sorted({percentile(ordered, float(share)) for share in np.linspace(0.0, 1.0, knots)}))
     if len(places) < 2:
         return np.zeros((len(values), 0))
     hats: Reals = np.stack([np.interp(values, places, row) for row in np.eye(len(places))[1:]], axis=1)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from enum import Enum
 
 import numpy as np
 
@@ -22,6 +23,7 @@ from labeler.parsing.model import Handling, Recipe
 from labeler.types import Interval, Status
 
 __all__ = [
+    "Changes",
     "Way",
     "gain",
     "line_way",
@@ -39,6 +41,14 @@ _PANEL = {"ENERC_KCAL": 17.0, "FAT": 0.8, "FASAT": 0.8, "CHOCDF": 1.7, "SUGAR": 
 _UNEVEN = 0.2
 
 
+class Changes(Enum):
+    """What of a run is no longer as it was when something is settled."""
+
+    DIVISION = "what the dish is divided by"
+    FOODS = "the weight or the composition of a food that all the same is done to"
+    METHOD = "what is done to the foods"
+
+
 @dataclass(frozen=True, slots=True)
 class Way:
     """A way to settle something: what to do and type, how promising it looks, and the recipe with it done."""
@@ -48,6 +58,7 @@ class Way:
     where: str
     promise: Array
     changed: Callable[[], WeighedRecipe]
+    changes: Changes
 
 
 def gain(share: Array) -> Array:
@@ -57,14 +68,21 @@ def gain(share: Array) -> Array:
 
 
 def line_way(
-    weighed: WeighedRecipe, place: tuple[int, int], measure: str, typed: str, promise: Array, market: str
+    weighed: WeighedRecipe,
+    place: tuple[int, int],
+    measure: str,
+    typed: str,
+    promise: Array,
+    market: str,
+    *,
+    changes: Changes,
 ) -> Way:
     def changed() -> WeighedRecipe:
         number = weighed.parts[place[0]].lines[place[1]].line.number
         line = weigh_line(read_line(typed, number=number), market=market, larder=weighed.recipe.larder)
         return _with_line(weighed, place, line)
 
-    return Way(measure, f"“{typed}”", "write it in the line", promise, changed)
+    return Way(measure, f"“{typed}”", "write it in the line", promise, changed, changes)
 
 
 def thickness_way(weighed: WeighedRecipe, place: tuple[int, int], line: WeighedLine, share: Array, market: str) -> Way:
@@ -78,7 +96,7 @@ def thickness_way(weighed: WeighedRecipe, place: tuple[int, int], line: WeighedL
     loose = (shape.half.high - shape.half.low) / 2 / shape.half.best
     gone = max(0.0, 1.0 - (_UNEVEN / loose) ** 2) if loose > 0.0 else 0.0
     measure = f"measure how thick the {line.line.name} is"
-    return line_way(weighed, place, measure, typed, gain(share * gone), market)
+    return line_way(weighed, place, measure, typed, gain(share * gone), market, changes=Changes.METHOD)
 
 
 def _with_line(weighed: WeighedRecipe, place: tuple[int, int], line: WeighedLine) -> WeighedRecipe:
@@ -106,7 +124,9 @@ def package_way(weighed: WeighedRecipe, place: tuple[int, int], line: WeighedLin
         return _with_line(weighed, place, replace(line, match=match))
 
     typed = f"labeler larder add --name “{name}” --per “30 g” --value sodium=“… mg” --value total_fat=“… g”"
-    return Way(f"keep the package of the {name}", typed, "put its panel into your larder", promise, changed)
+    return Way(
+        f"keep the package of the {name}", typed, "put its panel into your larder", promise, changed, Changes.FOODS
+    )
 
 
 def list_way(weighed: WeighedRecipe, at: int, one: Unlisted, promise: Array, market: str) -> Way:
@@ -125,9 +145,8 @@ def list_way(weighed: WeighedRecipe, at: int, one: Unlisted, promise: Array, mar
         done = (*weighed.parts[:at], replace(weighed_part, lines=lines), *weighed.parts[at + 1 :])
         return replace(weighed, recipe=recipe, parts=done)
 
-    return Way(
-        f"weigh the {one.name}, which no line lists,", f"“- {typed}”", "write it as the first line", promise, changed
-    )
+    measure = f"weigh the {one.name}, which no line lists,"
+    return Way(measure, f"“- {typed}”", "write it as the first line", promise, changed, Changes.METHOD)
 
 
 def weigh_after(weighed: WeighedRecipe, at: int, number: int, grams: Interval, promise: Array) -> Way:
@@ -148,7 +167,7 @@ def weigh_after(weighed: WeighedRecipe, at: int, number: int, grams: Interval, p
 
     what = f"the {part.title}" if part.title else "what you have"
     done = f"weigh {what} after “{sentence.text if sentence else ''}”"
-    return Way(done, f"“> {typed}”", "write it under that", promise, changed)
+    return Way(done, f"“> {typed}”", "write it under that", promise, changed, Changes.METHOD)
 
 
 def settle_division(weighed: WeighedRecipe, divided: Portion, promise: Array) -> Way:
@@ -161,7 +180,7 @@ def settle_division(weighed: WeighedRecipe, divided: Portion, promise: Array) ->
 
     one = divided.household or "serving"
     named = "one " + one.removeprefix("1 ") if one.startswith("1 ") or not one[0].isdigit() else one
-    return Way(f"weigh {named}", f"“{typed}”", "write it in the head", promise, changed)
+    return Way(f"weigh {named}", f"“{typed}”", "write it in the head", promise, changed, Changes.DIVISION)
 
 
 def pinned(text: str, item: str) -> str:

@@ -8,8 +8,9 @@ alcohol and energy are drawn together, with the covariances that the balance of 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
 from functools import cache
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -18,7 +19,7 @@ from labeler.cooking.state.mixture import CONSTITUENTS, KEYS, Array, Mixture, co
 from labeler.cooking.state.sampling import Cause, Sampler
 from labeler.uncertainty.composition_error import MACROS, FoodSpread, food_spread, own_spread
 
-__all__ = ["MixSpread", "composition_normals", "mix_spread"]
+__all__ = ["MixSpread", "composition_normals", "mix_spread", "with_tied"]
 
 _TIED = np.array([column(key) for key in (*MACROS, "ENERC_KCAL")])
 _SOLIDS = CONSTITUENTS.index("solids")
@@ -26,8 +27,7 @@ _SOLIDS = CONSTITUENTS.index("solids")
 _LARGEST_SKEW = 8.0
 
 
-@dataclass(frozen=True, slots=True)
-class MixSpread:
+class MixSpread(NamedTuple):
     """Deviations of the nutrients of a mix because its foods are not the table's means.
 
     Parameters
@@ -112,13 +112,20 @@ def _lognormal_skew(cv: Array) -> Array:
 
 
 @cache
-def _normals(count: int) -> Array:
-    """Stratified standard normals, one row a nutrient, each in its own order."""
-    draws = Sampler(count)
-    return np.array([draws.normal(Cause.COMPOSITION, key)[1:] for key in KEYS])
+def _normals(count: int, row: int) -> Array:
+    """Stratified standard normals of one nutrient, in an order of its own."""
+    return Sampler(count).normal(Cause.COMPOSITION, KEYS[row])[1:]
 
 
-def composition_normals(spread: MixSpread, order: NDArray[np.intp], *, of: int) -> tuple[Array, Array]:
+def with_tied(rows: Sequence[int]) -> list[int]:
+    """Some rows of nutrients in order, with all of those that are drawn together where one of them is among them."""
+    tied = _TIED.tolist()
+    return sorted({*rows, *tied} if not set(tied).isdisjoint(rows) else set(rows))
+
+
+def composition_normals(
+    spread: MixSpread, order: NDArray[np.intp], *, of: int, rows: Sequence[int]
+) -> tuple[Array, Array]:
     """Draws of the deviations of a mix.
 
     Parameters
@@ -128,26 +135,31 @@ def composition_normals(spread: MixSpread, order: NDArray[np.intp], *, of: int) 
         An order of the draws, or of some of them, that has nothing to do with any other input's.
     of : int
         How many draws there are in all.
+    rows : sequence of int
+        Of which nutrients, as `with_tied` gives them; the draws of one do not depend on which others are asked for.
 
     Returns
     -------
-    normals : array (nutrients, draws)
+    normals : array (rows, draws)
         Standard normals, one a nutrient; those of the macros and energy go together.
-    deviations : array (nutrients, draws)
+    deviations : array (rows, draws)
         Deviations in the table's units, with mean 0: s (exp(a z - a²/2) - 1) / sqrt(exp(a²) - 1), with `a` such that
         the skewness is that of the sum. Below a skewness of 0.02 they are normal.
     """
-    normals = np.take(_normals(of), order, axis=1)
-    normals[_TIED] = spread.tie @ normals[_TIED]
-    sd = spread.sd
+    normals = np.array([_normals(of, row)[order] for row in rows])
+    place = {row: at for at, row in enumerate(rows)}
+    if int(_TIED[0]) in place:
+        tied = [place[row] for row in _TIED.tolist()]
+        normals[tied] = spread.tie @ normals[tied]
+    sd, skewness = spread.sd[rows], spread.skew[rows]
     deviations = normals * sd[:, None]
-    skewed = np.flatnonzero(spread.skew > 0.02)
+    skewed = np.flatnonzero(skewness > 0.02)
     if len(skewed):
-        skew = spread.skew[skewed]
+        skew = skewness[skewed]
         # exp(a²) = y solves (y + 2) sqrt(y - 1) = skewness.
         root = np.cbrt(1.0 + skew**2 / 2.0 + skew * np.sqrt(1.0 + skew**2 / 4.0))
         y = root + 1.0 / root - 1.0
         a = np.sqrt(np.log(y))[:, None]
         raised = np.expm1(normals[skewed] * a - a * a / 2)
-        deviations[skewed] = raised * (spread.sd[skewed] / np.sqrt(y - 1.0))[:, None]
+        deviations[skewed] = raised * (sd[skewed] / np.sqrt(y - 1.0))[:, None]
     return normals, deviations

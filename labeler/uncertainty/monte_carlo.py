@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cache, cached_property, lru_cache
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -34,7 +35,7 @@ from labeler.uncertainty.intervals import (
     piecewise,
 )
 from labeler.uncertainty.linear_effects import projection
-from labeler.uncertainty.mixture_spread import MixSpread, composition_normals, mix_spread
+from labeler.uncertainty.mixture_spread import MixSpread, composition_normals, mix_spread, with_tied
 from labeler.uncertainty.portioning import division
 
 __all__ = [
@@ -52,8 +53,7 @@ __all__ = [
 _SOLIDS = CONSTITUENTS.index("solids")
 
 
-@dataclass(frozen=True, slots=True)
-class Choice:
+class Choice(NamedTuple):
     """The foods that a line may mean.
 
     Parameters
@@ -180,31 +180,56 @@ def inputs_of(dish: Dish, choices: Choices, *, divided: Interval, seed: int) -> 
 
 @dataclass(frozen=True)
 class Propagated:
-    """A mix over draws.
+    """A mix over draws with everything that is uncertain about it, each nutrient when it is first asked for.
 
     Parameters
     ----------
+    best : Mixture
+        One draw, the best estimate.
+    spread : Mixture
+        The same over the draws of `inputs`.
     inputs : Inputs
-    totals : array (nutrients, draws)
-        In the table's units.
-    own : array (nutrients, draws)
-        Standard normals behind the deviations of composition, one a nutrient.
+    choices : Choices
     composition : MixSpread
-        Where those come from.
+        Where the deviations of composition come from.
     """
 
+    best: Mixture
+    spread: Mixture
     inputs: Inputs
-    totals: Reals
-    own: Reals
+    choices: Choices
     composition: MixSpread
+    _found: dict[int, tuple[Reals, Reals]] = field(default_factory=dict, repr=False)
     _fitters: dict[tuple[int, ...], tuple[Fitter, Reals]] = field(default_factory=dict, repr=False)
+
+    def totals(self, rows: Sequence[int]) -> Reals:
+        """Amounts of some nutrients in the whole, by their places in `KEYS`, shape (rows, draws)."""
+        self._draw(rows)
+        return np.array([self._found[row][0] for row in rows])
+
+    def own(self, rows: Sequence[int]) -> Reals:
+        """Standard normals behind the deviations of composition of some nutrients, shape (rows, draws)."""
+        self._draw(rows)
+        return np.array([self._found[row][1] for row in rows])
+
+    def _draw(self, rows: Sequence[int]) -> None:
+        new = [row for row in with_tied(rows) if row not in self._found]
+        if not new:
+            return
+        drawn = self.spread.total_of(new) + _other_foods(self.best, self.spread, self.inputs, self.choices, new)
+        inputs, composition = self.inputs, self.composition
+        normals, deviations = composition_normals(composition, inputs.order, of=inputs.whole, rows=new)
+        # A deviation is of so much per gram: it grows and shrinks with what is there.
+        known = self.best.total_of(new)
+        deviations *= np.divide(drawn, known, out=np.ones_like(drawn), where=known > 0.0)
+        self._found.update(zip(new, zip(np.maximum(drawn + deviations, 0.0), normals, strict=True), strict=True))
 
     def interval(self, divisor: Array, rows: Sequence[int]) -> tuple[Reals, Reals]:
         """Ends of the 95 % intervals over a divisor (draws,) of the totals in some rows.
 
         A draw whose divisor is 0, of a dish that it leaves empty, counts as nothing.
         """
-        totals = self.totals[rows] * inverse(divisor)
+        totals = self.totals(rows) * inverse(divisor)
         if self.inputs.basis is None:
             return percentiles(totals)
         fitter, scales = self._fitted(self.inputs.basis, tuple(rows))
@@ -213,8 +238,8 @@ class Propagated:
     def _fitted(self, basis: BasisFunction, rows: tuple[int, ...]) -> tuple[Fitter, Reals]:
         """What fits sums to the totals of some rows, and on which scales; the same over every divisor."""
         if rows not in self._fitters:
-            fitter = Fitter(self.own[list(rows)], basis)
-            self._fitters[rows] = fitter, fitter.scales(self.totals[list(rows)])
+            fitter = Fitter(self.own(rows), basis)
+            self._fitters[rows] = fitter, fitter.scales(self.totals(rows))
         return self._fitters[rows]
 
 
@@ -261,25 +286,8 @@ def draw_dish(weighed: WeighedRecipe, dish: Dish, divided: Portion, *, seed: int
 
 
 def propagate(best: Mixture, spread: Mixture, inputs: Inputs, choices: Choices) -> Propagated:
-    """Draw everything that is uncertain about a mix.
-
-    Parameters
-    ----------
-    best : Mixture
-        One draw, the best estimate.
-    spread : Mixture
-        The same over the draws of `inputs`.
-    inputs : Inputs
-    choices : Choices
-    """
-    drawn = np.ascontiguousarray(spread.total.T) + _other_foods(best, spread, inputs, choices)
-    composition = mix_spread(best)
-    normals, deviations = composition_normals(composition, inputs.order, of=inputs.whole)
-    # A deviation is of so much per gram: it grows and shrinks with what is there.
-    known = best.total[0][:, None]
-    deviations *= np.divide(drawn, known, out=np.ones_like(drawn), where=known > 0.0)
-    totals = np.maximum(drawn + deviations, 0.0)
-    return Propagated(inputs, totals, normals, composition)
+    """Draw everything that is uncertain about a mix, given as its best estimate and over the draws of `inputs`."""
+    return Propagated(best, spread, inputs, choices, mix_spread(best))
 
 
 def inverse(divisor: Array) -> Array:
@@ -311,8 +319,8 @@ def chosen_food(food: str, foods: Candidates, normals: Reals) -> NDArray[np.intp
     return np.searchsorted(_choice(food, foods)[0], normals)
 
 
-def _other_foods(best: Mixture, spread: Mixture, inputs: Inputs, choices: Choices) -> Reals:
-    """What the totals change because a line meant another food, shape (nutrients, draws).
+def _other_foods(best: Mixture, spread: Mixture, inputs: Inputs, choices: Choices, rows: Sequence[int]) -> Reals:
+    """What the totals of some nutrients change because a line meant another food, shape (rows, draws).
 
     A food's nutrients keep the share that handling left of the matched food's; what the other lacks data of stays.
     """
@@ -331,13 +339,13 @@ def _other_foods(best: Mixture, spread: Mixture, inputs: Inputs, choices: Choice
         grams = best.held[0][items, _SOLIDS].sum()
         if row is None or grams <= 0.0:
             continue
-        _, differences = _choice(food, choice.foods)
-        own = _per_gram(food)
-        amount = np.einsum("ik,ikn->n", best.held[0][items], best.composition[items])
-        standing = np.divide(amount, own, out=np.full(len(KEYS), grams), where=own > 0.0)
+        differences = _choice(food, choice.foods)[1][:, rows]
+        own = _per_gram(food)[rows]
+        amount = np.einsum("ik,ikn->n", best.held[0][items], best.composition[items][:, :, rows])
+        standing = np.divide(amount, own, out=np.full(len(rows), grams), where=own > 0.0)
         chosen = len(changes) + chosen_food(food, choice.foods, inputs.normals[row])
         weights[chosen, draws] = spread.held[:, items, _SOLIDS].sum(axis=1) / grams
         changes.extend(standing * differences)
     if not changes:
-        return np.zeros((len(KEYS), 1))
+        return np.zeros((len(rows), 1))
     return np.asarray(np.stack(changes, axis=1) @ weights[: len(changes)])

@@ -23,6 +23,7 @@ from labeler.cooking.serving import Portion, portion
 from labeler.cooking.state.ledger import Dish, Ledger
 from labeler.cooking.state.mixture import Array, column
 from labeler.cooking.state.sampling import Cause, DrawKey
+from labeler.flow.build import build_flow, with_parts_named
 from labeler.foods.composition.food_table import load_table
 from labeler.foods.model import WeighedLine, WeighedRecipe
 from labeler.types import Interval
@@ -30,6 +31,7 @@ from labeler.uncertainty.amount_rounding import with_rounding
 from labeler.uncertainty.composition_error import made_up
 from labeler.uncertainty.food_identity import Candidates
 from labeler.uncertainty.measurement_options import (
+    Changes,
     Way,
     gain,
     line_way,
@@ -115,13 +117,19 @@ def weigh_next(
     if not weight.any():
         return ()
     # Against a run of as many draws, so that what chance does is the same in both.
-    before = _run_again(weighed, market)
+    flow = build_flow(with_parts_named(weighed, market=market), market=market)
+    run = cook(with_rounding(weighed), draws=_DRAWS, flow=flow, guarded=False)
+    before = _widths_of(weighed, run, market)
     ways = sorted(_ways(weighed, dish, divided, drawn, market), key=lambda way: -float(way.promise @ weight))
     found: list[tuple[float, Way, int, float]] = []
     for way in ways[:_TRIED]:
         if len(found) >= _GIVEN and float(way.promise @ weight) < min(gain for gain, *_ in found):
             break
-        after = _run_again(way.changed(), market)
+        changed, again = way.changed(), run
+        if way.changes is not Changes.DIVISION:
+            kept = flow if way.changes is Changes.FOODS else None
+            again = cook(with_rounding(changed), draws=_DRAWS, flow=kept, guarded=False)
+        after = _widths_of(changed, again, market)
         gained = np.where(before > 0.0, 1.0 - after / np.maximum(before, 1e-12), 0.0)
         best = int(np.argmax(gained * weight))
         if gained[best] >= _WORTH:
@@ -136,9 +144,8 @@ def _widths(drawn: Drawn) -> Array:
     return high - low
 
 
-def _run_again(weighed: WeighedRecipe, market: str) -> Array:
-    """Widths of the key figures of a changed recipe, with the draws of the first one."""
-    dish = cook(with_rounding(weighed), draws=_DRAWS)
+def _widths_of(weighed: WeighedRecipe, dish: Dish, market: str) -> Array:
+    """Widths of the key figures of a recipe that was cooked with the draws of the first run."""
     drawn = draw_dish(weighed, dish, portion(weighed.recipe, dish, market=market))
     assert drawn is not None
     return _widths(drawn)
@@ -160,7 +167,7 @@ def _advice(way: Way, best: int, removes: float) -> Advice:
 
 def _ways(weighed: WeighedRecipe, dish: Dish, divided: Portion, drawn: Drawn, market: str) -> Iterator[Way]:
     """Every way there is, with the share of each key interval that it looks like taking away."""
-    totals = drawn.propagated.totals[_COLUMNS] * inverse(drawn.servings)
+    totals = drawn.propagated.totals(_COLUMNS) * inverse(drawn.servings)
     variance = np.maximum(totals.var(axis=1), 1e-30)
     parts = np.square(drawn.inputs.linear(totals)).T / variance
     shares = dict(zip(drawn.inputs.keys, parts, strict=True))
@@ -227,9 +234,10 @@ def _settle_line(
         if any(problem.code == "salt-type" for problem in line.problems):
             typed = re.sub(r"\bsalt\b", "table salt", text, count=1, flags=re.IGNORECASE)
             measure = f"look which salt goes in (“{text}”)"
-            yield line_way(weighed, place, measure, typed, gain(weight), market)
+            yield line_way(weighed, place, measure, typed, gain(weight), market, changes=Changes.METHOD)
         typed = pinned(text, f"{rounded(line.grams.best)} g")
-        yield line_way(weighed, place, f"weigh the {name} (“{text}”)", typed, gain(weight), market)
+        measure = f"weigh the {name} (“{text}”)"
+        yield line_way(weighed, place, measure, typed, gain(weight), market, changes=Changes.FOODS)
     half = shares.get(DrawKey(Cause.HALF_THICKNESS, (weighed.parts[place[0]].title, place[1] + 1)))
     if half is not None:
         yield thickness_way(weighed, place, line, half, market)
@@ -239,12 +247,13 @@ def _settle_line(
         other = _telling(line.match.food, choice.foods)
         described = f"“{line.match.description}” ({line.match.food})"
         measure = f"say which {name} you use, {described} or for example “{load_table().describe(other)}” ({other}),"
-        yield line_way(weighed, place, measure, typed, gain(shares[choice.key]), market)
+        share = gain(shares[choice.key])
+        yield line_way(weighed, place, measure, typed, share, market, changes=Changes.FOODS)
     composition = drawn.propagated.composition
     if line.match.own is None and line.match.food in composition.foods and _has_package(line.match.food):
         own = composition.by_food[composition.foods.index(line.match.food), _COLUMNS]
         whole = composition.sd[_COLUMNS]
-        spread = drawn.propagated.totals[_COLUMNS].std(axis=1)
+        spread = drawn.propagated.totals(_COLUMNS).std(axis=1)
         share = np.square(np.divide(own, spread, out=np.zeros_like(own), where=(spread > 0.0) & (whole > 0.0)))
         yield package_way(weighed, place, line, gain(share))
 

@@ -64,7 +64,7 @@ def variance_shares(drawn: Drawn, key: str, *, per: str = "serving") -> tuple[Sh
     if per not in divisors:
         raise ValueError(f"per: {per} is none of {', '.join(divisors)}")
     at, divisor = column(key), divisors[per]
-    totals = drawn.propagated.totals[at] * inverse(divisor)
+    totals = drawn.propagated.totals([at])[0] * inverse(divisor)
     variance = float(totals.var())
     if variance <= 0.0:
         return ()
@@ -74,7 +74,7 @@ def variance_shares(drawn: Drawn, key: str, *, per: str = "serving") -> tuple[Sh
         for place, input_key in enumerate(drawn.inputs.keys)
         if effects[place] > _NOTHING or input_key.cause is Cause.FOOD
     ]
-    columns = np.column_stack([drawn.inputs.normals[chosen].T, drawn.propagated.own[at]]).astype(float)
+    columns = np.column_stack([drawn.inputs.normals[chosen].T, drawn.propagated.own([at])[0]]).astype(float)
     knots = min(KNOTS, len(totals) // (3 * columns.shape[1]))
     if knots < 2:
         return ()

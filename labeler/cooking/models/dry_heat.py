@@ -7,8 +7,9 @@ as dishes of its kind do, and the juice of its meat stays in it.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cache
+from typing import NamedTuple
 
 import numpy as np
 
@@ -32,8 +33,7 @@ __all__ = ["cook_in_dry_heat"]
 _AGAIN = 0.4  # of the loss of raw food when food that is cooked already is heated again: common practice, no source
 
 
-@dataclass(frozen=True, slots=True)
-class _Dish:
+class _Dish(NamedTuple):
     methods: frozenset[str]
     flour: float
     egg: float

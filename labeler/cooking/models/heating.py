@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from functools import lru_cache
 
 import numpy as np
 
@@ -195,9 +196,12 @@ def _destroy(kept: Mixture, codes: dict[Item, str]) -> tuple[Mixture, Mixture | 
     """Apply retention to everything whose composition is still that of the raw food."""
     chains = {}
     for at, item in enumerate(kept.items):
-        raw = replace(item, cooked="", table_entry=False, phase="")
-        code = codes.get(item) or codes.get(raw) or codes.get(replace(item, phase=""))
-        if code is not None and not item.table_entry:
+        if item.table_entry:
+            continue
+        code = codes.get(item)
+        if code is None and (item.phase or item.cooked):
+            code = codes.get(_without(item, cooked=True)) or codes.get(_without(item, cooked=False))
+        if code is not None:
             chains[at] = [code]
     if not chains:
         return kept, None, ""
@@ -206,6 +210,12 @@ def _destroy(kept: Mixture, codes: dict[Item, str]) -> tuple[Mixture, Mixture | 
     told = "retention " + ", ".join(f"{code} {describe(code).lower()}" for code in used[:3])
     told += " …" if len(used) > 3 else ""
     return kept, destroyed if destroyed.composition.any() else None, told
+
+
+@lru_cache(maxsize=4096)
+def _without(item: Item, *, cooked: bool) -> Item:
+    """An item as it was before it was parted, and before it was cooked."""
+    return replace(item, phase="", cooked="" if cooked else item.cooked)
 
 
 def _mark(mix: Mixture, action: str) -> Mixture:

@@ -9,8 +9,8 @@ share of a brine's salt that stays is never a constant: it follows from how much
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from functools import cache
+from typing import NamedTuple
 
 import numpy as np
 
@@ -73,8 +73,7 @@ _STAYS_SATURATED = Interval(0.4, 0.0, 1.0)
 DRAWN = Interval(1.5, 0.5, 3.0)
 
 
-@dataclass(frozen=True, slots=True)
-class Diffusivity:
+class Diffusivity(NamedTuple):
     """Diffusivity of salt [1e-10 m²/s at 20 °C] and equilibrium ratio, water to water, of a kind of food."""
 
     salt: Interval

@@ -9,7 +9,8 @@ beyond that (they are different animals) is a stream of its own, "difference of 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
+from typing import NamedTuple
 
 import numpy as np
 
@@ -57,8 +58,7 @@ _USUAL_CORE = {"beef": 66.0, "lamb": 68.0, "veal": 71.0, "game": 66.0, "pork": 7
 _DONENESS = {Mark.RARE: 54.0, Mark.MEDIUM_RARE: 58.0, Mark.MEDIUM: 64.0, Mark.WELL_DONE: 77.0}
 
 
-@dataclass(frozen=True)
-class _Loss:
+class _Loss(NamedTuple):
     """What one item of flesh becomes.
 
     `left` is its weight when done per raw weight; `fat`, `salt` and `solute` the shares that leave it. With a cooked
@@ -142,7 +142,7 @@ def _scale_by(losses: list[_Loss], mix: Mixture, places: Sequence[int], grams: A
     mass = mix.mass
     now = sum((loss.left * mass[:, at] for loss, at in zip(losses, places, strict=True)), np.zeros(mix.draws))
     factor = np.divide(np.maximum(now + grams, 0.0), now, out=np.ones_like(now), where=now > 0.0)
-    return [replace(loss, left=np.clip(loss.left * factor, 0.0, 1.15)) for loss in losses]
+    return [loss._replace(left=np.clip(loss.left * factor, 0.0, 1.15)) for loss in losses]
 
 
 def cook_dry(mix: Mixture, places: Sequence[int], heat: Conditions, draws: Sampler, *, goal: Array | None) -> Outcome:

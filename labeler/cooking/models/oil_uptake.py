@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cache
+from typing import NamedTuple
 
 import numpy as np
 
@@ -30,8 +30,7 @@ _OF_ALL = Interval(0.1, 0.03, 0.17)
 _THICKENS = DISSOLVES | {"flour", "seasoning"}
 
 
-@dataclass(frozen=True, slots=True)
-class _Row:
+class _Row(NamedTuple):
     way: str
     coat: str
     cuts: frozenset[CutStyle]

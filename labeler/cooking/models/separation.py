@@ -8,8 +8,9 @@ away (Bianchi et al. 2019, Food Chem. 271:479); on other food it is a guess of t
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cache
+from typing import NamedTuple
 
 import numpy as np
 
@@ -143,8 +144,7 @@ def strain(mix: Mixture, *, draws: Sampler, through: Sequence[int] = ()) -> Outc
     )
 
 
-@dataclass(frozen=True, slots=True)
-class _Rinsing:
+class _Rinsing(NamedTuple):
     foods: str
     sodium: Interval
     calcium: float

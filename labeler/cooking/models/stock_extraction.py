@@ -8,7 +8,8 @@ right; next best the database row for stock" (foodandnutrition.org, Nov-Dec 2015
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
+from typing import NamedTuple
 
 import numpy as np
 
@@ -32,8 +33,7 @@ _STOCK_PER_GRAM = Interval(1.2, 0.3, 2.2)
 _STOCKS = {Animal.FISH: "06174", Animal.MAMMAL: "06170", Animal.OTHER: "06172"}
 
 
-@dataclass(frozen=True, slots=True)
-class Extract:
+class Extract(NamedTuple):
     """What a stock has got from bones and meat, and the problem that says how little is known of it."""
 
     mix: Mixture

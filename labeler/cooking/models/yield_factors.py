@@ -8,8 +8,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass
 from functools import cache
+from typing import NamedTuple
 
 from labeler.data_files import data_folder, data_rows
 from labeler.foods.composition.food_table import load_table
@@ -83,8 +83,7 @@ def conserved_yield(raw: str, cooked: str) -> Interval | None:
 _OTHER_METHOD = 1.3  # times the half-width of the interval where another method's entry stands for it
 
 
-@dataclass(frozen=True, slots=True)
-class CookedEntry:
+class CookedEntry(NamedTuple):
     """The table's own entry of a food cooked, and how much of it the raw food gives."""
 
     food: str
@@ -92,8 +91,7 @@ class CookedEntry:
     weight: Interval
 
 
-@dataclass(frozen=True, slots=True)
-class Prior:
+class Prior(NamedTuple):
     """Cooked per raw weight of a kind, the share of its fat that stays, and where both come from."""
 
     weight: Interval

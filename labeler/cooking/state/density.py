@@ -56,9 +56,9 @@ def volume(mix: Mixture, *, temperature: float = 20.0) -> Array:
 
     Mass that no proximate explains (the acid of a vinegar) counts as carbohydrate.
     """
-    total = mix.total
     mass = mix.total_mass
-    grams = {name: total[:, column(key)] for name, key in (("protein", "PROCNT"), ("fibre", "FIBTG"), ("ash", "ASH"))}
+    protein, fibre, ash = mix.total_of([column("PROCNT"), column("FIBTG"), column("ASH")])
+    grams = {"protein": protein, "fibre": fibre, "ash": ash}
     for name in ("water", "fat", "alcohol"):
         at = CONSTITUENTS.index(name)
         grams[name] = mix.held[:, :, at] @ mix.weight[:, at]

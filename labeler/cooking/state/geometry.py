@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cache, lru_cache
+from typing import NamedTuple
 
 from labeler.cooking.state.mixture import Item
 from labeler.data_files import data_folder, data_rows
@@ -16,8 +16,7 @@ __all__ = ["PieceShape", "shape_of", "usual_shape"]
 DATA = data_folder("labeler.cooking")
 
 
-@dataclass(frozen=True, slots=True)
-class PieceShape:
+class PieceShape(NamedTuple):
     """A shape of diffusion theory and its half-thickness or radius.
 
     Parameters

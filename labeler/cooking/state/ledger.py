@@ -14,6 +14,7 @@ from labeler.cooking.state.mixture import Array, Mixture, column
 from labeler.cooking.state.sampling import DrawKey
 from labeler.flow.guards import Guard
 from labeler.flow.model import Flow
+from labeler.percentiles import percentile
 from labeler.types import Interval, Problem
 
 __all__ = ["Count", "Dish", "Ledger", "LedgerEntry", "Servings", "Stage", "interval_of"]
@@ -40,8 +41,9 @@ def interval_of(values: Array, basis: str = "") -> Interval:
     best = float(values[0])
     if len(values) < 2:
         return Interval(best, best, best, basis)
-    low, high = np.percentile(values[1:], (2.5, 97.5))
-    return Interval(best, min(best, float(low)), max(best, float(high)), basis)
+    ordered = np.sort(values[1:])
+    low, high = percentile(ordered, 0.025), percentile(ordered, 0.975)
+    return Interval(best, min(best, low), max(best, high), basis)
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +78,7 @@ class LedgerEntry:
 
     def amount(self, key: str) -> Interval:
         """Amount of one nutrient in the stream, in the table's unit."""
-        return interval_of(self.mix.total[:, column(key)])
+        return interval_of(self.mix.total_of([column(key)])[0])
 
 
 @dataclass(frozen=True, slots=True)

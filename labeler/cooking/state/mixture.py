@@ -187,7 +187,11 @@ class Mixture:
     @property
     def total(self) -> Array:
         """Amount of each nutrient in the whole, in the table's units, shape (draws, nutrients)."""
-        total: Array = (self.composition.reshape(-1, len(KEYS)).T @ self._flat).T
+        return self.total_of(range(len(KEYS))).T
+
+    def total_of(self, rows: Sequence[int]) -> Array:
+        """Amount of some nutrients in the whole, by their places in `KEYS`, shape (rows, draws)."""
+        total: Array = self.composition.reshape(-1, len(KEYS))[:, list(rows)].T @ self._flat
         return total
 
     def of(self, key: str) -> Array:

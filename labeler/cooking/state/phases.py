@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from enum import Enum
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -58,8 +59,7 @@ class PartedPhases(Enum):
     COAT = "coat"  # what is not used of a coating
 
 
-@dataclass(frozen=True, slots=True)
-class Off:
+class Off(NamedTuple):
     """One thing that a step parts from the food."""
 
     parted: PartedPhases

@@ -19,6 +19,7 @@ import hashlib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import Enum
+from functools import lru_cache
 from types import MappingProxyType
 
 import numpy as np
@@ -155,10 +156,7 @@ class Sampler:
         """Standard normals, shape (rows,), 0 in row 0; the same for the same cause and what it is of."""
         key = DrawKey(cause, of)
         if key not in self._normals:
-            normals = np.zeros(self.rows)
-            if self.rows > 1:
-                normals[1:] = strata(self.rows - 1)[self.order(cause, *of)]
-            self._normals[key] = normals
+            self._normals[key] = _normals(self.rows - 1, key.number(self._seed))
         return self._normals[key]
 
     def draw(self, interval: Interval, cause: Cause | None = None, *of: str | int, most: float = np.inf) -> Array:
@@ -171,6 +169,16 @@ class Sampler:
         below, above = interval.best - interval.low, interval.high - interval.best
         drawn = interval.best + normals / Z95 * np.where(normals < 0.0, below, above)
         return np.clip(drawn, 0.0, most)
+
+
+@lru_cache(maxsize=256)
+def _normals(count: int, start: int) -> Array:
+    """Standard normals in the order of a hash, behind the 0 of the best estimate; a changed recipe has most again."""
+    normals = np.zeros(count + 1)
+    if count:
+        normals[1:] = strata(count)[_shuffled(count, start)]
+    normals.flags.writeable = False
+    return normals
 
 
 def _shuffled(count: int, start: int) -> NDArray[np.intp]:

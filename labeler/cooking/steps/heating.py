@@ -51,7 +51,7 @@ def _boil_down(run: PartRun, node: Node, mix: Mixture) -> Outcome:
 def _heated(run: PartRun, node: Node, mix: Mixture, conditions: Conditions) -> Outcome:
     outcome = heat(mix, conditions, run.draws)
     drips = tuple(
-        replace(one, mix=one.mix.renamed([replace(item, phase="dissolved") for item in one.mix.items]))
+        one._replace(mix=one.mix.renamed([replace(item, phase="dissolved") for item in one.mix.items]))
         for one in outcome.off
         if one.parted is PartedPhases.DRIPPINGS
     )

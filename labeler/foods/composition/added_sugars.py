@@ -8,8 +8,8 @@ estimate between bounds of nothing and all, so that nobody takes the guess for a
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from functools import cache
+from typing import NamedTuple
 
 from labeler.data_files import data_folder, data_rows
 from labeler.foods.composition.food_table import load_table
@@ -20,8 +20,7 @@ __all__ = ["added_sugar_share"]
 RULES_FILE = data_folder("labeler.foods") / "added_sugars.csv"
 
 
-@dataclass(frozen=True, slots=True)
-class _Rule:
+class _Rule(NamedTuple):
     group: int | None
     words: re.Pattern[str] | None
     kind: str

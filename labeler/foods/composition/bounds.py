@@ -18,6 +18,7 @@ from numpy.typing import NDArray
 from labeler.data_files import data_folder, data_rows
 from labeler.foods.composition.food_table import TABLE_FILE, FoodTable, load_table
 from labeler.foods.matching.name_words import words
+from labeler.percentiles import percentile
 from labeler.text.plurals import singular
 
 __all__ = ["missing_bound", "richest", "stand_in", "unknown_bound", "unknown_kind"]
@@ -44,7 +45,7 @@ def _group_bound(group: int, key: str) -> float:
     known = values[(table.group_codes == group) & np.isfinite(values)]
     if known.size == 0:
         known = values[np.isfinite(values)]
-    return float(np.percentile(known, 97.5))
+    return percentile(np.sort(known), 0.975)
 
 
 def _trans_share(row: int) -> float:

@@ -9,11 +9,10 @@ A value that SR28 does not print is NaN here and `Status.MISSING`, never zero.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cache, cached_property
 from pathlib import Path
 from types import MappingProxyType
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -52,8 +51,7 @@ _CALCULATED_DERIVATIONS = (
 _ALWAYS_CALCULATED = frozenset({"CHOCDF", "ENERC_KCAL", "ENERC_KJ", "VITA_IU", "VITA_RAE", "FOLDFE", "VITD_IU"})
 
 
-@dataclass(frozen=True, slots=True)
-class Nutrient:
+class Nutrient(NamedTuple):
     """One nutrient of the table: INFOODS tagname (or our key where SR28 has none), SR number, unit, decimals."""
 
     key: str
@@ -63,8 +61,7 @@ class Nutrient:
     decimals: int
 
 
-@dataclass(frozen=True, slots=True)
-class Measure:
+class Measure(NamedTuple):
     """One household weight: `amount` of `text` weighs `grams`, over `samples` weighings with deviation `sd` [g]."""
 
     amount: float
@@ -94,16 +91,17 @@ class _Archives:
 
     def __init__(self, *paths: Path) -> None:
         self._files = [np.load(path, allow_pickle=False) for path in paths]
+        self._counts = [len(file["food_id"]) for file in self._files]
 
     def __getitem__(self, name: str) -> NDArray[Any]:
         if len(self._files) == 1 or name.startswith(_CODES):
             first: NDArray[Any] = self._files[0][name]
             return first
-        blocks = [file[name] for file in self._files if len(file["food_id"])]
+        blocks = [file[name] for file, count in zip(self._files, self._counts, strict=True) if count]
         if name in _TEXTS:
             return np.frombuffer(b"\n".join(bytes(block) for block in blocks), dtype=np.uint8)
         if name in ("measure_food", "food_langual_food"):
-            before = np.cumsum([0, *(len(file["food_id"]) for file in self._files)])
+            before = np.cumsum([0, *self._counts])
             blocks = [block + start for block, start in zip(blocks, before, strict=False)]
         joined: NDArray[Any] = np.concatenate(blocks, axis=-1)
         return joined

@@ -11,10 +11,10 @@ fat that came of them gives way to what the law of the market leaves (``trans_fa
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from enum import IntEnum
 from functools import cache
 from pathlib import Path
+from typing import NamedTuple
 
 import numpy as np
 
@@ -49,8 +49,7 @@ class ImputationMethod(IntEnum):
         }[self]
 
 
-@dataclass(frozen=True, slots=True)
-class Imputed:
+class Imputed(NamedTuple):
     """One imputed value per 100 g, in the table's unit.
 
     Parameters
@@ -117,8 +116,7 @@ def imputed_values(food: str) -> Mapping[str, Imputed]:
     return _imputed_file().of(int(food))
 
 
-@dataclass(frozen=True, slots=True)
-class TransLaw:
+class TransLaw(NamedTuple):
     """What a market's law leaves of the trans fat of made-up foods.
 
     Parameters

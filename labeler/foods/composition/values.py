@@ -5,8 +5,8 @@ The table wins wherever it has a value, but for fats of 2015 that the law of a m
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import lru_cache
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -18,8 +18,7 @@ from labeler.types import Status
 __all__ = ["FoodValues", "food_values", "imputed_value"]
 
 
-@dataclass(frozen=True, slots=True)
-class FoodValues:
+class FoodValues(NamedTuple):
     """Values of one food per 100 g in the table's units, by column of the table.
 
     Parameters
