@@ -19,4 +19,4 @@ def set_up() -> None:
     """
     for name in _THREADS:
         os.environ.setdefault(name, "1")
-    gc.set_threshold(100_000, 50, 100)
+    gc.set_threshold(1_000_000, 50, 100)

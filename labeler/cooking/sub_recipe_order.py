@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 
@@ -26,8 +26,7 @@ _SHARE = re.compile(
 _MANY = {"two": 2.0, "three": 3.0, "2": 2.0, "3": 3.0}
 
 
-@dataclass(frozen=True, slots=True)
-class Use:
+class Use(NamedTuple):
     """What one line takes of another part.
 
     Parameters

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
+from typing import NamedTuple
 
 from labeler.foods.matching.match import split_foods
 from labeler.foods.matching.name_words import words
@@ -19,8 +20,7 @@ _TAKEN = (Role.OBJECT, Role.WITH, Role.INTO)
 _DONE = (Mood.DO, Mood.MAY)
 
 
-@dataclass(frozen=True, slots=True)
-class AmountTold:
+class AmountTold(NamedTuple):
     """What the method says of a line's amount.
 
     Parameters

@@ -8,8 +8,8 @@ that reads the table's descriptions; each answer is worked out once.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from functools import cache, lru_cache
+from typing import NamedTuple
 
 import numpy as np
 
@@ -163,8 +163,7 @@ _FIGURE = r"(\d+(?:\.\d+)?)\s*%"
 _PEEL = re.compile(rf"{_FIGURE} (?:skin|sepe?a?rable fat)|(?:skin|fat)[^,%]*?{_FIGURE}", re.IGNORECASE)
 
 
-@dataclass(frozen=True, slots=True)
-class MeatOnly:
+class MeatOnly(NamedTuple):
     """The entry of the meat alone, and the share of the weight with skin that it is."""
 
     food: str

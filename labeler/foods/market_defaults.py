@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cache
+from typing import NamedTuple
 
 from labeler.data_files import data_folder, data_rows
 from labeler.foods.composition.food_table import load_table
@@ -16,8 +17,7 @@ DEFAULTS_FILE = data_folder("labeler.foods") / "market_defaults.csv"
 _PLAIN_MEANING = 0.8  # a match less sure than this is a stand-in, which no market sells under the name
 
 
-@dataclass(frozen=True, slots=True)
-class _Default:
+class _Default(NamedTuple):
     food: str
     names: frozenset[frozenset[str]]
     markets: frozenset[str]

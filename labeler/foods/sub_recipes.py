@@ -10,8 +10,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from functools import lru_cache
+from typing import NamedTuple
 
 from labeler.foods.matching.name_words import words
 from labeler.foods.model import Kept
@@ -61,8 +61,7 @@ _RUNS_OFF = frozenset(words("drippings juices liquid liquor water fat oil"))
 _SMALL = frozenset(words("reserved kept saved all whole rest remaining warm cold strained hot"))
 
 
-@dataclass(frozen=True, slots=True)
-class Reference:
+class Reference(NamedTuple):
     """What a line refers to: a part by its title, an earlier line that has it already, or a problem that says neither.
 
     Parameters

@@ -8,10 +8,8 @@ from __future__ import annotations
 
 import json
 import re
-import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from labeler.types import LabelerError, Problem
 
@@ -25,8 +23,7 @@ _TOML_KEY = re.compile(
 _TOML_LINE = re.compile(r"\(at line (\d+),")
 
 
-@dataclass(frozen=True, slots=True)
-class Head:
+class Head(NamedTuple):
     """The head of a file as it is written.
 
     Parameters
@@ -124,6 +121,8 @@ def _in_quotes(inner: list[str], first: int) -> tuple[list[str], tuple[Problem, 
 
 
 def _toml(inner: list[str], first: int, name: str) -> tuple[Mapping[Any, Any], tuple[tuple[str, int], ...]]:
+    import tomllib
+
     try:
         values = tomllib.loads("\n".join(inner))
     except (tomllib.TOMLDecodeError, RecursionError) as error:

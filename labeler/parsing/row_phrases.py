@@ -9,7 +9,7 @@ from functools import cache
 
 from labeler.data_files import data_folder, data_rows
 
-__all__ = ["one_of", "phrases"]
+__all__ = ["first_words", "one_of", "phrases"]
 
 
 @cache
@@ -26,3 +26,11 @@ def one_of(*classes: str) -> str:
     every = {phrase for name in classes for phrase in phrases()[name]}
     ordered = sorted(every, key=lambda phrase: (-len(phrase), phrase))
     return "(?:" + "|".join(re.escape(phrase).replace(r"\ ", r"\s+") for phrase in ordered) + ")"
+
+
+def first_words(*classes: str) -> frozenset[str]:
+    """The first word of every phrase of some classes; ValueError where a phrase has none."""
+    found = [re.search(r"\w+", phrase.lower()) for name in classes for phrase in phrases()[name]]
+    if None in found:
+        raise ValueError(f"{', '.join(classes)}: a phrase without a word")
+    return frozenset(word[0] for word in found if word is not None)

@@ -8,7 +8,8 @@ from __future__ import annotations
 import re
 from typing import NamedTuple
 
-from labeler.parsing.row_phrases import one_of
+from labeler.parsing.row_phrases import first_words, one_of
+from labeler.text.deferred_pattern import DeferredPattern
 
 __all__ = ["Yield", "bare_yield", "only_yields", "without_yields", "yields_in", "yields_of_sentences"]
 
@@ -17,28 +18,28 @@ _ABOUT = rf"(?:{one_of('about')}\s*)*"
 _RANGE = rf"{_ABOUT}{_COUNT}(?:[-\s]*(?:to|or|-|–|—)\s*{_COUNT})?\+?"
 _EATERS = one_of("eaters")
 _WORDS = rf"(?:\s+{one_of('described')})*"
-_SERVES = re.compile(
+_SERVES = DeferredPattern(
     rf"\b{one_of('serves_word')}\b\s*[:\-–=]?\s*"
     rf"(?P<what>{_RANGE}(?:{_WORDS}\s+{_EATERS}|(?:\s+[a-z-]+){{1,2}}$)?)(?=[\s.,;:)|!(]|$)",
-    re.IGNORECASE,
+    needs=first_words("serves_word"),
 )
-_EATEN = re.compile(rf"(?P<what>(?<![\w/.,]){_RANGE}{_WORDS}[ -]{_EATERS})\b", re.IGNORECASE)
-_MAKES = re.compile(
+_EATEN = DeferredPattern(rf"(?P<what>(?<![\w/.,]){_RANGE}{_WORDS}[ -]{_EATERS})\b", needs=first_words("eaters"))
+_MAKES = DeferredPattern(
     rf"\b{one_of('makes_word')}\b\s*[:\-–=]?\s*"
     rf"(?P<what>{_RANGE}(?:\([^()]*\)|(?!\.\s|[;|()!\n]|,?\s*(?:and\s+)?(?:serves|makes)\b).)*)",
-    re.IGNORECASE,
+    needs=first_words("makes_word"),
 )
-_SIZE = re.compile(
-    rf"\bserving(?: size)?\s*[:=]\s*(?P<what>[\d½¼¾⅓⅔].*?{one_of('serving_size')}\b(?:\s*\([^()]*\))?)", re.IGNORECASE
+_SIZE = DeferredPattern(
+    rf"\bserving(?: size)?\s*[:=]\s*(?P<what>[\d½¼¾⅓⅔].*?{one_of('serving_size')}\b(?:\s*\([^()]*\))?)",
+    needs=["serving"],
 )
 _MEASURE = rf"[\d½¼¾./]+\s*-?\s*{one_of('size')}\b"
-_MEASURED = re.compile(rf"{_RANGE}\s*(?:{one_of('size')}|cups?|tablespoons?|teaspoons?|tbsp|tsp)\b", re.IGNORECASE)
-_BARE = re.compile(
+_MEASURED = DeferredPattern(rf"{_RANGE}\s*(?:{one_of('size')}|cups?|tablespoons?|teaspoons?|tbsp|tsp)\b")
+_BARE = DeferredPattern(
     rf"(?P<what>{_RANGE}\s*(?:[x×]\s*{_MEASURE}\s*)?(?:\(?{_MEASURE}\)?\s*)?(?:[a-z-]+\s+){{0,2}}{one_of('things')})\.?",
-    re.IGNORECASE,
 )
-_FOR = re.compile(rf"(?:[a-z]+\s+){{0,3}}for\s+(?P<what>{_RANGE})", re.IGNORECASE)  # "Supper for two"
-_WORTH = re.compile(r"(?P<what>\w[^,;:.!?]{0,40}['’]s?\s+worth)", re.IGNORECASE)
+_FOR = DeferredPattern(rf"(?:[a-z]+\s+){{0,3}}for\s+(?P<what>{_RANGE})", needs=["for"])  # "Supper for two"
+_WORTH = DeferredPattern(r"(?P<what>\w[^,;:.!?]{0,40}['’]s?\s+worth)", needs=["worth"])
 _NOT_FIRST = re.compile(r"^(?:a|an)\s+(?!dozen|loaf|cake|jar|bottle|pie|tart|batch)", re.IGNORECASE)
 _LONGEST = 80
 

@@ -53,9 +53,9 @@ def test_a_plural_loses_its_ending_and_other_words_do_not(several: str, one: str
 
 @given(st.text(alphabet="abcdefghilmnoprstuvy", min_size=1, max_size=12))
 @settings(deadline=None, max_examples=200)
-def test_a_singular_has_no_more_letters_than_its_plural(word: str) -> None:
-    """Taking the singular never makes a word longer, and never empty."""
-    assert 0 < len(singular(word)) <= len(word)
+def test_a_singular_is_hardly_longer_than_its_plural(word: str) -> None:
+    """Taking the singular leaves something of every word, and makes none longer by more than "mice" and "radii"."""
+    assert 0 < len(singular(word)) <= len(word) + 1
 
 
 @pytest.mark.parametrize(

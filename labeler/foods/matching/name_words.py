@@ -10,10 +10,9 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from dataclasses import dataclass
 from functools import cache, lru_cache
 from types import MappingProxyType
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from labeler.data_files import data_folder, data_rows
 from labeler.text.plurals import singular
@@ -42,8 +41,7 @@ _AFTER_HEAD = frozenset("with in without from for packed made plus".split())
 _BREAKS = frozenset(",;()")
 
 
-@dataclass(frozen=True, slots=True)
-class Name:
+class Name(NamedTuple):
     """A food name in normal form.
 
     Parameters

@@ -8,11 +8,10 @@ lime juice"), and a cook's remarks after the food are cut off ("zucchini, sliced
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from functools import cache
 from itertools import combinations
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from labeler.foods.composition.food_table import load_table
 from labeler.foods.matching.name_words import read_name, word_kinds
@@ -39,8 +38,7 @@ _HERBS = 200  # SR28 food group of spices and herbs
 _COLOURS = frozenset("white green red yellow orange pale black brown pink".split())
 
 
-@dataclass(frozen=True, slots=True)
-class Meaning:
+class Meaning(NamedTuple):
     """What the lexicon takes a name for.
 
     Parameters

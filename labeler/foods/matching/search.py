@@ -9,10 +9,9 @@ over the postings of the name's words. The index file is made by ``reference/bui
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
@@ -44,8 +43,7 @@ _NEVER = np.float32(-1e9)
 _BASES_KEPT = 512
 
 
-@dataclass(frozen=True, slots=True)
-class SearchHit:
+class SearchHit(NamedTuple):
     """One food of a search: its row, its score and the share of the name's words, by weight, that it carries."""
 
     row: int

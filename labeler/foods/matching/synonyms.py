@@ -8,9 +8,8 @@ words ("milk chocolate", "chocolate milk") the head tells them apart.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cache, cached_property
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from labeler.data_files import data_folder, data_rows
 from labeler.foods.composition.extra_foods import read_extra_foods
@@ -28,8 +27,7 @@ _EXTRA_SURE = 0.9
 LEXICON_FILE = data_folder("labeler.foods") / "food_lexicon.csv"
 
 
-@dataclass(frozen=True, slots=True)
-class LexiconEntry:
+class LexiconEntry(NamedTuple):
     """One meaning.
 
     Parameters
@@ -106,13 +104,10 @@ class Lexicon:
 
     def __init__(self, keys: str, entries: str) -> None:
         self._entries = entries.split("\n")
-        self._by_bag: dict[str, int] = {}
-        self._by_head: dict[str, int] = {}
-        for line in keys.split("\n"):
-            found, head, number = line.split("\t")
-            at = int(number)
-            self._by_bag.setdefault(found, at)
-            self._by_head.setdefault(f"{found}\t{head}", at)
+        # From the last line to the first, so that of several the first stays.
+        rows = [line.rpartition("\t") for line in reversed(keys.split("\n"))]
+        self._by_head = {key: number for key, _, number in rows}
+        self._by_bag = {key.partition("\t")[0]: number for key, _, number in rows}
 
     def __len__(self) -> int:
         return len(self._entries)
@@ -137,8 +132,8 @@ class Lexicon:
         """Every plain word of the names."""
         return frozenset(word for found in self._by_bag if found[0] not in "=&" for word in found.split(" "))
 
-    def _entry(self, number: int) -> LexiconEntry:
-        food, confidence, note, also = self._entries[number].split("\t")
+    def _entry(self, number: str) -> LexiconEntry:
+        food, confidence, note, also = self._entries[int(number)].split("\t")
         return LexiconEntry(food, (), float(confidence), note, tuple(also.split()))
 
 

@@ -8,8 +8,9 @@ weight is linear in the amount.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import lru_cache
+from typing import NamedTuple
 
 from labeler.foods.composition.food_table import load_table
 from labeler.foods.weights.can_sizes import piece_of_market
@@ -66,8 +67,7 @@ Weight = tuple[Interval, bool]
 """A weight [g] and whether it rests on a default."""
 
 
-@dataclass(frozen=True, slots=True)
-class Context:
+class Context(NamedTuple):
     """What the words of a line settle, once for all its amounts."""
 
     food: str

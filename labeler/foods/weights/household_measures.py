@@ -8,9 +8,9 @@ finds it. Each food is read when it is first asked for, once.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from functools import lru_cache
 from types import MappingProxyType
+from typing import NamedTuple
 
 from labeler.foods.composition.food_table import Measure, load_table
 from labeler.text.plurals import singular
@@ -92,8 +92,7 @@ _WORD = re.compile(r"[a-z]+")
 _NO_PIECE = frozenset({"serving", "nlea", "portion", "unit-yield", "recipe", "order"})
 
 
-@dataclass(frozen=True, slots=True)
-class Household:
+class Household(NamedTuple):
     """One household weight of one food, per one of its unit.
 
     Parameters

@@ -9,10 +9,9 @@ corn says nothing of corn syrup.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from functools import cache, cached_property
 from operator import itemgetter
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from labeler.data_files import data_folder, data_rows
 from labeler.foods.matching.name_words import words
@@ -37,8 +36,7 @@ _MADE_OF = frozenset(
 )
 
 
-@dataclass(frozen=True, slots=True)
-class ReferenceWeight:
+class ReferenceWeight(NamedTuple):
     """One row of a figures file.
 
     Parameters

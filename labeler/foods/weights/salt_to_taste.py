@@ -8,8 +8,9 @@ are weighed, so this comes last.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cache
+from typing import NamedTuple
 
 from labeler.data_files import data_folder, data_rows
 from labeler.foods.composition.food_table import load_table
@@ -29,8 +30,7 @@ _SALTY = (
 _HALF = 0.5
 
 
-@dataclass(frozen=True, slots=True)
-class _Row:
+class _Row(NamedTuple):
     dish: Interval
     least: Interval
 

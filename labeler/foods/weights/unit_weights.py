@@ -9,8 +9,8 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass
 from functools import lru_cache
+from typing import NamedTuple
 
 from labeler.foods.composition.food_table import load_table
 from labeler.foods.matching.name_words import words
@@ -75,8 +75,7 @@ _LIKE = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class PieceWeight:
+class PieceWeight(NamedTuple):
     """Grams of one piece with its basis; `default` where no figure names this food."""
 
     grams: Interval

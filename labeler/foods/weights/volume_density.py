@@ -9,8 +9,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from functools import cache, lru_cache
+from typing import NamedTuple
 
 from labeler.foods.composition.food_table import load_table
 from labeler.foods.weights.household_measures import CUP_ML, Household, households, own_basis
@@ -106,8 +106,7 @@ _WITHIN = 0.45
 _POURED, _HEAPED, _SPOONED = 0.05, 0.15, 0.20
 
 
-@dataclass(frozen=True, slots=True)
-class VolumeWeight:
+class VolumeWeight(NamedTuple):
     """Grams per millilitre with its basis; `default` where it does not rest on the food's own measures."""
 
     per_ml: Interval

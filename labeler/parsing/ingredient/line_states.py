@@ -7,13 +7,13 @@ liquid goes; the matched food may be in it already ("canned beans, drained"), wh
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
 from dataclasses import replace
 from functools import cache
 from typing import NamedTuple
 
 from labeler.data_files import data_folder, data_rows
 from labeler.parsing.model import Line, LineState, Purpose
+from labeler.text.deferred_pattern import DeferredPattern, phrase_pattern
 
 __all__ = ["STATES_FILE", "with_states"]
 
@@ -25,29 +25,15 @@ _OFFERED = re.compile(r"\b(?:or|if|until)\b[^,;()]*$", re.IGNORECASE)
 class _Words(NamedTuple):
     says: str
     value: str
-    pattern: re.Pattern[str]
-
-
-def _pattern(phrases: Sequence[str]) -> re.Pattern[str]:
-    """Any of some phrases, the longest first."""
-    inside = "|".join(re.escape(one).replace(r"\ ", r"[\s-]+") for one in sorted(phrases, key=lambda one: -len(one)))
-    return re.compile(rf"(?<![\w-])(?:{inside})(?![\w-])", re.IGNORECASE)
-
-
-@cache
-def _rows() -> tuple[dict[str, str], ...]:
-    return tuple(data_rows(STATES_FILE))
+    pattern: DeferredPattern
 
 
 @cache
 def _table() -> tuple[_Words, ...]:
-    return tuple(_Words(row["says"], row["value"], _pattern(row["phrases"].split("|"))) for row in _rows())
-
-
-@cache
-def _any_row() -> re.Pattern[str]:
-    """Any phrase of any row: most lines have none, and one search tells."""
-    return _pattern([phrase for row in _rows() for phrase in row["phrases"].split("|")])
+    return tuple(
+        _Words(row["says"], row["value"], phrase_pattern(row["phrases"].split("|"), between=r"[\s-]+"))
+        for row in data_rows(STATES_FILE)
+    )
 
 
 def with_states(line: Line) -> Line:
@@ -59,7 +45,7 @@ def with_states(line: Line) -> Line:
         As read; what is offered ("or cooked") is no state.
     """
     text = _DRAINED_WEIGHT.sub("", re.sub(r"\s+", " ", line.text)).replace("’", "'")
-    if _any_row().search(text) is None:
+    if not any(words.pattern.search(text) for words in _table()):
         return line
     before, extra = _extra(text)
     return replace(

@@ -19,6 +19,7 @@ from itertools import pairwise
 
 from labeler.data_files import data_folder, data_rows
 from labeler.parsing.ingredient.name import only_describes
+from labeler.text.deferred_pattern import DeferredPattern
 
 __all__ = ["Remark", "RemarkKind", "split_remarks"]
 
@@ -70,13 +71,13 @@ def _classes() -> dict[str, str]:
     }
 
 
-def _pattern(*classes: str) -> re.Pattern[str]:
+def _pattern(*classes: str) -> DeferredPattern:
     text = "|".join(_classes()[name] for name in classes)
-    return re.compile(rf"(?<![\w-])(?:{text})(?![\w-])", re.IGNORECASE)
+    return DeferredPattern(rf"(?<![\w-])(?:{text})(?![\w-])")
 
 
 _FREE = r"(?!feel|range)[^\W\d]+(?:[ -]free|free)(?![\w]|[ -](?:range|run|flowing)\b)|free (?:from|of) [^\W\d]+"
-_DIET = re.compile(rf"(?<![\w-])(?:{_FREE}|{_classes()['diet']}|{_classes()['people']})(?![\w-])", re.IGNORECASE)
+_DIET = DeferredPattern(rf"(?<![\w-])(?:{_FREE}|{_classes()['diet']}|{_classes()['people']})(?![\w-])")
 _PEOPLE = _pattern("people")
 _OMITS = _pattern("omission")
 _SWAPS = _pattern("swap")
@@ -85,8 +86,8 @@ _ON_CONDITION = _pattern("condition")
 _DENIES = _pattern("negation")
 _FOR_WHAT = _pattern("purpose")
 _WARNS = _pattern("warning")
-_FOR_DIET = re.compile(
-    rf"(?<![\w-])for (?:an? |the |our |your |any |those |people |guests |school)?(?:\w+ )?(?=(?:{_DIET.pattern}))", re.I
+_FOR_DIET = DeferredPattern(
+    rf"(?<![\w-])for (?:an? |the |our |your |any |those |people |guests |school)?(?:\w+ )?(?=(?:{_DIET.pattern}))"
 )
 _NEVERTHELESS = re.compile(
     r"\b(?:do not|don't|dont|never) (?:omit|skip|leave|drop|swap|replace|substitute|use)\b", re.I
@@ -98,24 +99,22 @@ _MARKS = re.compile(r"[¹²³⁰-⁹†‡§]+")
 _BRACKETS = re.compile(r"[(\[]([^()\[\]]*)[)\]]")
 _BREAKS = re.compile(r",(?!\d)|;| [-\u2013\u2014]+ |\u2014|(?<=[^\W\d]{3})\.(?=\s)|(?<=[^\W\d]):(?=\s)|!|\*+")
 # Where a remark begins that no mark sets apart from its food: "butter use vegan if needed", "prawns or tofu if vegan".
-_ONSET = re.compile(
+_ONSET = DeferredPattern(
     rf"(?<=\w) (?=(?:or |but )?(?:{_classes()['omission']}|use|using|swap|sub|substitute|replace|check|ensure|"
     rf"make sure|if|unless|when|instead|alternatively|not|isn't|never)\b)",
-    re.I,
 )
-_ONSET_FOR = re.compile(rf"(?<=\w) (?={_FOR_DIET.pattern})", re.I)
+_ONSET_FOR = DeferredPattern(rf"(?<=\w) (?={_FOR_DIET.pattern})")
 _ONSET_OR = re.compile(r"(?<=\w) (?=or )", re.I)
-_CLAIM_ON_CONDITION = re.compile(
+_CLAIM_ON_CONDITION = DeferredPattern(
     rf"(?:(?<=^)|(?<=\s))(?:{_DIET.pattern})(?: (?:and |or |& )?(?:{_DIET.pattern}))*"
     rf"(?P<noun>(?: (?!(?:{_DIET.pattern}))\w+){{0,2}}?)"
     r" (?:if|when|where|unless|optional|preferred|works?|version|option|is fine|ok|okay|also)\b"
     rf"(?: (?:needed|required|preferred|desired|possible|wanted|avoiding|too|you (?:like|wish|want|prefer)))?",
-    re.I,
 )
 
 
 _SWAPPING = re.compile(r"(?<=\w) (?:use|using|try|take|choose)$", re.I)
-_FOR_WHOM = re.compile(rf"(?:for )?(?:an? |the )?(?:{_DIET.pattern})(?: \w+)?:", re.I)
+_FOR_WHOM = DeferredPattern(rf"(?:for )?(?:an? |the )?(?:{_DIET.pattern})(?: \w+)?:")
 """Before a colon, whose food follows: "vegan: 2 flax eggs"."""
 
 

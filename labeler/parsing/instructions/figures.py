@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
 from labeler.data_files import data_rows
 from labeler.parsing.ingredient.amounts import Unit, read_unit
@@ -45,8 +46,7 @@ class FoundFigures:
     mended: list[tuple[str, str]] = field(default_factory=list)
 
 
-@dataclass(frozen=True, slots=True)
-class _Amount:
+class _Amount(NamedTuple):
     """One weight or volume of a clause, in grams or millilitres, with its unit's size and where it stands."""
 
     name: str

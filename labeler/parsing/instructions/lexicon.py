@@ -8,15 +8,16 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass
 from enum import Enum
 from functools import cache, lru_cache
+from typing import NamedTuple
 
 from rapidfuzz import fuzz, process
 
 from labeler.data_files import data_rows
 from labeler.parsing.instructions.actions import actions
 from labeler.parsing.instructions.grammar import DATA, grammar
+from labeler.text.deferred_pattern import DeferredPattern, phrase_pattern
 from labeler.text.plurals import singular
 
 __all__ = [
@@ -45,8 +46,7 @@ class WordForm(Enum):
     ED = "-ed"
 
 
-@dataclass(frozen=True, slots=True)
-class VerbEntry:
+class VerbEntry(NamedTuple):
     """A verb as it may begin at a word: the form of its first word, the words behind it, and its action."""
 
     base: str
@@ -165,11 +165,9 @@ def nearest_word(word: str, among: Iterable[str]) -> str:
 
 
 @cache
-def mark_patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
+def mark_patterns() -> tuple[tuple[str, DeferredPattern], ...]:
     """Marks with the pattern of their phrases."""
-    found = []
-    for row in data_rows(DATA / "method_marks.csv"):
-        phrases = sorted(row["phrases"].split("|"), key=len, reverse=True)
-        pattern = "|".join(re.escape(phrase).replace(r"\*", r"(?:[\w-]+ ){0,2}[\w-]+") for phrase in phrases)
-        found.append((row["mark"], re.compile(rf"(?<![\w-])(?:{pattern})(?![\w-])", re.IGNORECASE)))
-    return tuple(found)
+    return tuple(
+        (row["mark"], phrase_pattern(row["phrases"].split("|"), wildcard=r"(?:[\w-]+ ){0,2}[\w-]+"))
+        for row in data_rows(DATA / "method_marks.csv")
+    )

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import lru_cache
+from typing import NamedTuple
 
 from labeler.parsing.instructions.actions import Handler, Heat, Trait, action
 from labeler.parsing.instructions.clauses import Clause, ClauseKind, clauses_of
@@ -60,8 +61,7 @@ from labeler.text.plurals import singular
 __all__ = ["Method", "read_method", "read_sentences"]
 
 
-@dataclass(frozen=True, slots=True)
-class Method:
+class Method(NamedTuple):
     """What the method of a part says: instructions in the order of the words, and what could not be read."""
 
     instructions: tuple[Instruction, ...]

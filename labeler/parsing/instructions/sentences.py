@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from typing import NamedTuple
 
 __all__ = ["Token", "sentences", "tokens_of"]
 
@@ -14,8 +14,7 @@ _ABBREVIATED = re.compile(
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Token:
+class Token(NamedTuple):
     """One word, number or mark: its text in lower case and its place in the paragraph."""
 
     text: str

@@ -7,7 +7,7 @@ heat. The verb that such words stand for is put at their first word, and the sen
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from labeler.parsing.instructions.actions import Heat, action
 from labeler.parsing.instructions.figures import find_quantities
@@ -26,8 +26,7 @@ _COMES_IN, _COMES_OUT, _GOES = grammar("particle in"), grammar("particle out"), 
 _PLACES, _DIRECTED, _DEFINITE = grammar("places unsaid"), grammar("directed"), grammar("definite")
 
 
-@dataclass(frozen=True, slots=True)
-class _Stretch:
+class _Stretch(NamedTuple):
     """Words between two marks: its first and behind-last token, and the first that is no conjunction."""
 
     start: int

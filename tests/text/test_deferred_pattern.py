@@ -1,0 +1,72 @@
+"""Patterns that are compiled when a text first needs them."""
+
+import re
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from labeler.data_files import data_rows
+from labeler.parsing.ingredient.line_states import STATES_FILE
+from labeler.parsing.instructions.grammar import DATA
+from labeler.parsing.row_phrases import first_words, phrases
+from labeler.text.deferred_pattern import DeferredPattern, phrase_pattern
+
+MARKS = [row["phrases"].split("|") for row in data_rows(DATA / "method_marks.csv")]
+STATES = [row["phrases"].split("|") for row in data_rows(STATES_FILE)]
+SOME_WORDS = sorted({word for row in (*MARKS, *STATES) for phrase in row for word in phrase.split()})
+TEXTS = st.lists(st.sampled_from(SOME_WORDS) | st.text(max_size=6), max_size=12).map(" ".join)
+
+
+@pytest.mark.parametrize("row", range(len(MARKS)))
+@given(text=TEXTS)
+def test_a_text_is_searched_wherever_the_pattern_is_in_it(row: int, text: str) -> None:
+    """A mark of the method is found by the deferred pattern exactly where the whole pattern finds it."""
+    pattern = phrase_pattern(MARKS[row], wildcard=r"(?:[\w-]+ ){0,2}[\w-]+")
+    found, whole = pattern.search(text), pattern.compiled.search(text)
+    assert (found and found.span()) == (whole and whole.span())
+
+
+@pytest.mark.parametrize("row", range(len(STATES)))
+@given(text=TEXTS)
+def test_states_are_found_wherever_they_stand(row: int, text: str) -> None:
+    """The same of what an ingredient line says of states, for every match in the text."""
+    pattern = phrase_pattern(STATES[row], between=r"[\s-]+")
+    spans = [found.span() for found in pattern.finditer(text)]
+    assert spans == [found.span() for found in pattern.compiled.finditer(text)]
+
+
+@pytest.mark.parametrize("phrase", sorted({phrase for row in (*MARKS, *STATES) for phrase in row}))
+def test_each_phrase_is_found_in_itself(phrase: str) -> None:
+    """Every phrase of the tables is found, in capitals too, with words in place of its asterisk."""
+    pattern = phrase_pattern([phrase], wildcard=r"(?:[\w-]+ ){0,2}[\w-]+")
+    assert pattern.search(phrase.replace("*", "some of the").upper()) is not None
+
+
+@pytest.mark.parametrize("of", ["serves_word", "makes_word", "eaters"])
+def test_a_first_word_stands_in_every_phrase(of: str) -> None:
+    """A phrase of a row holds one of the first words of its class."""
+    for phrase in phrases()[of]:
+        assert not first_words(of).isdisjoint(re.findall(r"\w+", phrase.lower())), phrase
+
+
+def test_a_class_with_a_sign_for_a_phrase_has_no_first_words() -> None:
+    """ "~" stands for "about" and is no word, so that nothing may be taken for sure."""
+    with pytest.raises(ValueError, match="about"):
+        first_words("about")
+
+
+def test_nothing_is_compiled_before_it_is_needed() -> None:
+    """A pattern that no text needs is never compiled, so that a broken one is only seen when it is used."""
+    pattern = DeferredPattern("(", needs=["never"])
+    assert pattern.search("what is needed does not stand here") is None
+    with pytest.raises(re.error):
+        pattern.search("never")
+
+
+def test_match_and_fullmatch_are_those_of_the_pattern() -> None:
+    """At the start, and the whole text."""
+    pattern = DeferredPattern(r"for (?:two|three)", needs=["for"])
+    assert pattern.match("For two, or more") is not None and pattern.match("enough for two") is None
+    assert pattern.fullmatch("for three") is not None and pattern.fullmatch("for three of us") is None
+    assert pattern.fullmatch("of three") is None
