@@ -13,6 +13,7 @@ from labeler.flow.model import FromLine, Naming
 from labeler.foods.food_class import LIQUOR
 from labeler.parsing.instructions.actions import Gathers, Handler, action
 from labeler.parsing.instructions.lexicon import classes_of, is_class
+from labeler.parsing.instructions.mentions import head_of
 from labeler.parsing.instructions.model import Instruction, Mark, Mention, Mood, Role
 from labeler.text.plurals import singular
 
@@ -55,14 +56,19 @@ def _naming(ingredients: Sequence[Ingredient], one: Instruction, place: int) -> 
         foods,
         brings=done and row.gathers is not Gathers.APART and row.handler not in _GO | _TAKE | {Handler.SERVE},
         removes=done and removes,
-        keeps_liquid=done
-        and row.handler in (Handler.STRAIN, Handler.KEEP)
-        and not removes
-        and any(_KEPT & _classes(mention.name) for mention in mentions if mention.role is Role.OBJECT),
+        keeps_liquid=done and not removes and _keeps_liquid(one, row.handler, mentions),
         solids=pressed or any(_SOLIDS & _classes(mention.name) for mention in mentions),
         liquid=any(_LIQUID & _classes(mention.name) for mention in mentions)
         or any(other.source in foods and other.kind in LIQUOR | {"fat"} for other in ingredients),
     )
+
+
+def _keeps_liquid(one: Instruction, handler: Handler, mentions: Sequence[Mention]) -> bool:
+    """ "Strain the broth", "reserve the liquid", and "strain into bottles": what runs through is what goes in there."""
+    if handler is Handler.STRAIN and one.vessel and not is_class(head_of(one.vessel), "sieve"):
+        return True
+    objects = [mention for mention in mentions if mention.role is Role.OBJECT]
+    return handler in (Handler.STRAIN, Handler.KEEP) and any(_KEPT & _classes(mention.name) for mention in objects)
 
 
 def _mentions(mentions: Sequence[Mention]) -> Iterator[Mention]:

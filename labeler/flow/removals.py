@@ -33,6 +33,10 @@ def remove(walk: Walk, one: Instruction, targets: list[Target]) -> None:
     """Do one instruction that takes something away."""
     handler = action(one.action).handler
     objects = [t for t in targets if t.mention.role in (Role.OBJECT, Role.WITH, Role.OUT_OF)]
+    if objects and all(_is_empty_wrapping(walk, target) for target in objects):
+        return
+    if handler is Handler.SQUEEZE and Mark.SAME_VESSEL in one.marks:
+        return  # "squeeze it over the pan": what is pressed out stays where it is
     if handler in (Handler.LIFT, Handler.DISCARD) and _is_dry_cure(walk, objects):
         clean(walk, replace(one, action="pat", mentions=()), [], Handler.PAT)
     elif handler is Handler.DRAIN:
@@ -52,6 +56,16 @@ def remove(walk: Walk, one: Instruction, targets: list[Target]) -> None:
         keep(walk, one, objects)
     elif handler is Handler.COAT:
         _shake_off(walk, one)
+
+
+def _is_empty_wrapping(walk: Walk, target: Target) -> bool:
+    """ "Squeeze the bag and discard it": a bag or a cloth that holds none of the foods, only pips or spices."""
+    head = head_of(target.mention.name)
+    if is_class(head, "pronoun") and target.nothing:
+        return True
+    if not is_class(head, "wrapping") or target.fresh or target.within:
+        return False
+    return not any(heap.vessel.rsplit(" ", 1)[-1] == head for heap in walk.table.open())
 
 
 def _into_other(walk: Walk, one: Instruction, targets: list[Target]) -> None:

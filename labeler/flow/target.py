@@ -93,4 +93,5 @@ def is_the_pan(targets: Sequence[Target]) -> bool:
 def is_only_waste(targets: Sequence[Target]) -> bool:
     """Whether bones, shells and peel are all that is put somewhere: they are counted in no figure."""
     objects = [t for t in targets if t.mention.role is Role.OBJECT]
-    return bool(objects) and all(t.waste and not t.within for t in objects)
+    with_food = any(t.fresh or t.heaps for t in targets if t.mention.role is Role.WITH)
+    return bool(objects) and not with_food and all(t.waste and not t.within for t in objects)

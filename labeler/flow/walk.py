@@ -286,6 +286,8 @@ class Walk:
                     target.focus, target.heaps = False, known.heaps
                     target.within = [*target.within, *known.within]
             if objects:
+                if target.focus and all(is_class(head_of(mention.name), "wrapping") for mention in objects):
+                    target.focus, target.nothing = False, True  # "lift out the bag, squeeze it"
                 return
 
     def _is_what_is_made(self, mention: Mention, one: Instruction) -> bool:

@@ -113,6 +113,7 @@ def vessel_of(mentions: Sequence[Mention]) -> tuple[Mention | None, list[Mention
     for one in mentions:
         head = head_of(one.name)
         contents = one.role is Role.OBJECT and is_class(one.name.split(" ", 1)[0], "everything")
+        contents |= one.role is Role.WITH and is_class(head, "wrapping")  # "the peel with the water and the bag"
         if (is_class(one.name, "vessel-") or is_class(head, "vessel-")) and not contents:
             vessel = vessel if vessel is not None and one.role is not Role.INTO else one
             if one.role is Role.OBJECT:
