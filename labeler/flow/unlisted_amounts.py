@@ -6,12 +6,16 @@ from functools import cache
 
 from labeler.data_files import data_folder, data_rows
 from labeler.flow.kind_sets import density_of
-from labeler.parsing.instructions.model import Quantity
+from labeler.foods.food_class import kind_of
+from labeler.foods.resolve import weigh_line
+from labeler.parsing.ingredient.line import read_line
+from labeler.parsing.instructions.model import Extent, Mention
 from labeler.types import Interval
 
 __all__ = ["grams_added"]
 
 DATA = data_folder("labeler.flow")
+_OWN = "the method's own amount"
 
 
 @cache
@@ -25,16 +29,38 @@ def unlisted_amounts() -> tuple[tuple[str, frozenset[str], bool, Interval], ...]
     return tuple(found)
 
 
-def grams_added(quantity: Quantity, use: str, kind: str, comes_to: float) -> tuple[Interval | None, str]:
-    """What is taken of a food that only the method names [g], and how that is known; None where nobody knows."""
+def grams_added(mention: Mention, food: str, use: str, comes_to: float, market: str) -> tuple[Interval | None, str]:
+    """What is taken of a food that only the method names, and how that is known.
+
+    Parameters
+    ----------
+    mention : Mention
+        As the method names it. An amount ("2 glasses of wine") weighs what it weighs in a line.
+    food : str
+        Table id.
+    use : str
+        What it is for: a use of ``data/unlisted_amounts.csv``.
+    comes_to : float
+        What it is added to [g].
+    market : str
+        Whose cups and spoons.
+
+    Returns
+    -------
+    (Interval or None, str)
+        Grams, None where nobody knows.
+    """
+    quantity, kind = mention.quantity, kind_of(food)
     if quantity.grams is not None:
-        return quantity.grams, "the method's own amount"
+        return quantity.grams, _OWN
+    if quantity.extent is Extent.AMOUNT:
+        line = weigh_line(read_line(mention.text), market=market)
+        if line.grams is not None and line.match is not None and line.match.food == food:
+            return line.grams, _OWN
     if quantity.millilitres is not None:
         density = density_of(kind)
         value = quantity.millilitres
-        return Interval(
-            value.best * density, value.low * density * 0.9, value.high * density * 1.1
-        ), "the method's own amount"
+        return Interval(value.best * density, value.low * density * 0.9, value.high * density * 1.1), _OWN
     for wanted, kinds, per_food, grams in unlisted_amounts():
         if wanted == use and kind in kinds:
             factor = max(comes_to, 100.0) / 100.0 if per_food else 1.0

@@ -229,7 +229,7 @@ class Walk:
         kind = kind_of(found.food)
         if kind == "water" and mention.quantity.extent not in (Extent.AMOUNT, Extent.SOME):
             return None
-        grams, reason = grams_added(mention.quantity, use, kind, comes_to)
+        grams, reason = grams_added(mention, found.food, use, comes_to, self.market)
         self.unlisted.append(Unlisted(mention.name, found.food, grams, one.span, reason))
         self.binder.unlisted.append((frozenset(words(mention.name)), kind))
         source = FromUnlisted(len(self.unlisted) - 1)
