@@ -38,9 +38,10 @@ class Binder:
         Share of each food that nothing has taken yet.
     """
 
-    def __init__(self, ingredients: Sequence[Ingredient], table: Table, left: dict[FromLine, float]) -> None:
-        self.ingredients = ingredients
-        self.table = table
+    def __init__(
+        self, ingredients: Sequence[Ingredient], table: Table, left: dict[FromLine, float], market: str
+    ) -> None:
+        self.ingredients, self.table, self.market = ingredients, table, market
         self.left = left
         self.by_source = {one.source: one for one in ingredients}
         self.named_by: dict[FromLine, list[int]] = {}
@@ -49,7 +50,7 @@ class Binder:
         self.named_by_class: dict[FromLine, list[int]] = {}
         self.unlisted: list[tuple[frozenset[str], str]] = []  # words and kind of each food that only the method names
         self._scores: dict[tuple[frozenset[str], str], list[tuple[float, Ingredient]]] = {}
-        self.groups = {frozenset(one.group) for one in ingredients if one.group}
+        self.groups = tuple(dict.fromkeys(frozenset(one.group) for one in ingredients if one.group))  # as they stand
 
     # --- the whole method first -------------------------------------------------------------------------------------
 
@@ -295,7 +296,7 @@ class Binder:
         found = self._surest(said, head)
         if len(found) <= 1:
             return found
-        amount = with_amount(mention, [one for _, one in found])
+        amount = with_amount(mention, [one for _, one in found], self.market)
         if amount is not None:
             return [(max(value for value, _ in found), amount)]
         near = [worked_on] if worked_on is not None else []
@@ -379,7 +380,7 @@ class Binder:
                 listed = [one for one in self.ingredients if one.group == group]
                 if any(self.left.get(one.source, 0) > 0.02 for one in listed):
                     return listed
-        kinds = [kind for kind in own if kind in group_kinds()]
+        kinds = [kind for kind in group_kinds() if kind in own]
         if not kinds:
             return []
         surely, maybe = group_kinds()[kinds[0]]
@@ -394,5 +395,6 @@ class Binder:
             ]
             if found:
                 return found
-        placed = [one for one in self.ingredients if one.kind in surely | maybe]
-        return placed if len(placed) and mention.definite else []
+        placed = [one for one in self.ingredients if one.kind in surely]
+        placed = placed or [one for one in self.ingredients if one.kind in maybe]
+        return placed if mention.definite else []

@@ -117,7 +117,8 @@ def named_heap(table: Table, name: str, last: str, own: frozenset[str]) -> Heap 
 
 def mixture_of(table: Table, said: Collection[str], focus: Heap | None, kind: Callable[[Food], str]) -> Heap | None:
     """The heap of "the spice mix" where what is spoken of is another: that with the most foods of the kind."""
-    meant = next((group_kinds()[one][0] for word in said for one in classes_of(word) if one in group_kinds()), None)
+    classes = frozenset(one for word in said for one in classes_of(word))
+    meant = next((kinds for one, (kinds, _) in group_kinds().items() if one in classes), None)
     heaps = [heap for heap in table.open() if heap.nature is Nature.FOOD]
     if meant is None or not heaps:
         return None

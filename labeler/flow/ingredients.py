@@ -189,14 +189,14 @@ def words_of(name: str) -> tuple[frozenset[str], str]:
     return frozenset(read.words), head
 
 
-def with_amount(mention: Mention, candidates: Sequence[Ingredient]) -> Ingredient | None:
+def with_amount(mention: Mention, candidates: Sequence[Ingredient], market: str) -> Ingredient | None:
     """The line whose own amount a mention repeats ("the 1/4 cup sugar")."""
     quantity = mention.quantity
     for one in candidates:
         if quantity.grams is not None and one.grams and abs(quantity.grams.best - one.grams) < 0.05 * one.grams:
             return one
         for amount in one.line.line.amounts[:1]:
-            volume = millilitres_per(amount.unit) if amount.unit else None
+            volume = millilitres_per(amount.unit, market=market) if amount.unit else None
             if (
                 quantity.millilitres is not None
                 and volume

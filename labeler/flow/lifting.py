@@ -13,7 +13,7 @@ from labeler.flow.parting import split_off, sticks_to_fried
 from labeler.flow.target import Parted, Target
 from labeler.flow.walk import Walk
 from labeler.foods.food_class import FLESH, LIQUOR
-from labeler.parsing.instructions.actions import Handler, Heat, Trait, action, has
+from labeler.parsing.instructions.actions import Handler, Heat, Trait, action, has, heat_of
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
 from labeler.parsing.instructions.model import Instruction, Mark, Quantity, Role
@@ -99,7 +99,7 @@ def _lift_all(walk: Walk, heap: Heap, one: Instruction) -> None:
 
 def _name_rest(walk: Walk, heap: Heap) -> None:
     """What is left in a pan when the meat is taken out of it is its fat, and no liquid."""
-    if heap.nature is Nature.BATH and not walk.has_liquid(heap) and action(heap.cooked).heat is Heat.FAT:
+    if heap.nature is Nature.BATH and not walk.has_liquid(heap) and heat_of(heap.cooked) is Heat.FAT:
         heap.names |= {"fat", "oil", "rendered fat", "grease"}
         if not walk.grams(heap, "fat"):
             heap.nature = Nature.DRIPPINGS  # nothing else was in the pan

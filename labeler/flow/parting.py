@@ -40,7 +40,7 @@ def split_off(
     walk: Walk, heap: Heap, foods: list[Food], one: Instruction, *, basis: Basis = Basis.IMPLIED, why: str = ""
 ) -> Heap:
     """Lift some foods out of a heap into one of their own; what stays is the old heap."""
-    here = [food for food in foods if food in heap.foods]
+    here = [food for food in dict.fromkeys(foods) if food in heap.foods]
     off = walk.table.node(
         heap,
         "lift",

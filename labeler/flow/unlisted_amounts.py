@@ -9,7 +9,9 @@ from labeler.flow.kind_sets import density_of
 from labeler.foods.food_class import kind_of
 from labeler.foods.resolve import weigh_line
 from labeler.parsing.ingredient.line import read_line
-from labeler.parsing.instructions.model import Extent, Mention
+from labeler.parsing.instructions.model import Extent, Mention, Quantity
+from labeler.parsing.model import Line
+from labeler.parsing.units import millilitres_per
 from labeler.types import Interval
 
 __all__ = ["grams_added"]
@@ -56,7 +58,7 @@ def grams_added(mention: Mention, food: str, use: str, comes_to: float, market: 
     if quantity.extent is Extent.AMOUNT:
         line = weigh_line(read_line(mention.text), market=market)
         if line.grams is not None and line.match is not None and line.match.food == food:
-            return line.grams, _OWN
+            return line.grams.scaled(_times(line.line, quantity, market)), _OWN
     if quantity.millilitres is not None:
         density = density_of(kind)
         value = quantity.millilitres
@@ -66,3 +68,15 @@ def grams_added(mention: Mention, food: str, use: str, comes_to: float, market: 
             factor = max(comes_to, 100.0) / 100.0 if per_food else 1.0
             return Interval(grams.best * factor, grams.low * factor, grams.high * factor), "assumed, common practice"
     return None, "not known"
+
+
+def _times(line: Line, quantity: Quantity, market: str) -> float:
+    """How often the amount of a phrase is taken: "a teaspoon of butter on each" of six rolls is six."""
+    amount = next(iter(line.amounts), None)
+    if amount is None or amount.low <= 0.0:
+        return 1.0
+    stated = (amount.low + amount.high) / 2.0
+    if quantity.millilitres is not None and amount.unit:
+        volume = millilitres_per(amount.unit, market=market)
+        return quantity.millilitres.best / (stated * volume) if volume else 1.0
+    return quantity.count.best / stated if quantity.count is not None else 1.0

@@ -75,7 +75,7 @@ class Walk:
     def __post_init__(self) -> None:
         self.left = {one.source: 1.0 for one in self.ingredients}
         self.by_source = {one.source: one for one in self.ingredients}
-        self.binder = Binder(self.ingredients, self.table, self.left)
+        self.binder = Binder(self.ingredients, self.table, self.left, self.market)
 
     # --- what there is ----------------------------------------------------------------------------------------------
 
@@ -359,7 +359,7 @@ class Walk:
             groups = [self.by_source[food].group for food in self.focus.foods if isinstance(food, FromLine)]
             groups = [group for group in groups if group]
             if groups:
-                return max(set(groups), key=groups.count)
+                return max(groups, key=groups.count)
         return frozenset()
 
     def list_named(self, one: Instruction) -> frozenset[str]:

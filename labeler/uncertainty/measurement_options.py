@@ -78,8 +78,9 @@ def line_way(
     changes: Changes,
 ) -> Way:
     def changed() -> WeighedRecipe:
-        number = weighed.parts[place[0]].lines[place[1]].line.number
-        line = weigh_line(read_line(typed, number=number), market=market, larder=weighed.recipe.larder)
+        before = weighed.parts[place[0]].lines[place[1]].line
+        read = replace(read_line(typed, number=before.number), group=before.group)
+        line = weigh_line(read, market=market, larder=weighed.recipe.larder)
         return _with_line(weighed, place, line)
 
     return Way(measure, f"“{typed}”", "write it in the line", promise, changed, changes)

@@ -2,10 +2,13 @@
 
 from pathlib import Path
 
+import numpy as np
 import pytest
 
+from labeler.foods.resolve import weigh
 from labeler.nutrition.analysis import analyse
 from labeler.parsing import read_recipe
+from labeler.uncertainty.measurement_options import Changes, line_way
 
 DEMO = Path(__file__).parents[2] / "demo"
 
@@ -120,3 +123,18 @@ def test_advice_reads_as_a_sentence_where_nothing_has_a_name():
     found = analyse(read_recipe(RECIPES["boiled down"])).weigh_next
     said = " ".join(advice["message"] for advice in found)
     assert "Weigh what you have after" in said and "the what" not in said and "narrower" in said
+
+
+def test_a_line_that_is_settled_stays_in_its_list():
+    """A salt that is weighed is still the salt of the brine, so that what is promised is of the same dish."""
+    weighed = weigh(
+        read_recipe(
+            "# Pickle\n\n## Ingredients\nFor the brine:\n- 1 l water\n- 4 tbsp salt\n\nFor the dressing:\n"
+            "- 200 g yogurt\n- 1 tsp salt\n\n## Method\n1. Heat the brine.\n2. Mix the dressing.\n"
+        )
+    )
+    before = weighed.parts[0].lines[1].line
+    way = line_way(weighed, (0, 1), "weigh it", "4 tbsp salt {68 g}", np.zeros(7), "us", changes=Changes.FOODS)
+    after = way.changed().parts[0].lines[1].line
+    assert before.group == after.group == "brine"
+    assert after.number == before.number

@@ -22,7 +22,7 @@ def items_of_lines(mix: Mixture, run: PartRun, sources: Sequence[Source]) -> lis
     """Items of some lines or unlisted foods, as they were put in or turned in a coat."""
     wanted: set[tuple[str, int, str]] = set()
     for source in sources:
-        if isinstance(source, FromLine | FromUnlisted):
+        if isinstance(source, FromLine | FromUnlisted) and source in run.stores:  # a part in a circle brings nothing
             wanted |= {(item.part, item.line, item.name) for item in run.stores[source].mix.items}
     return [
         at

@@ -13,8 +13,9 @@ from typing import NamedTuple
 
 from labeler.data_files import data_rows
 from labeler.parsing.ingredient.amounts import Unit, read_unit
-from labeler.parsing.instructions.grammar import DATA, fractions
+from labeler.parsing.instructions.grammar import DATA
 from labeler.parsing.instructions.lexicon import nearest_word
+from labeler.parsing.instructions.shares import share_left
 from labeler.parsing.numbers import Quantity, read_quantity
 from labeler.parsing.units import grams_per, kind, millilitres_per
 from labeler.text.plurals import singular
@@ -86,7 +87,7 @@ _DEGREES = re.compile(
     re.IGNORECASE,
 )
 _SAME_HEAT = re.compile(r"\s*[/(,|=]+\s*(?:or\s+)?$")
-_GAS = re.compile(r"\bgas(?: mark)?\s*(?P<mark>\d|1/4|1/2)\b", re.IGNORECASE)
+_GAS = re.compile(r"\bgas(?: mark)?\s*(?P<mark>1/4|1/2|[1-9])(?![\d/])", re.IGNORECASE)
 # Gas marks, British domestic ovens: mark 1 is 140 °C and each mark adds about 14 °C. Common practice, no source.
 _GAS_CELSIUS = {"1/4": 110.0, "1/2": 120.0} | {str(mark): 125.0 + 13.9 * mark for mark in range(1, 10)}
 _MIDDLE = re.compile(
@@ -99,18 +100,9 @@ _TOWARDS = re.compile(
 _PER = re.compile(r"\b(?:per|each|every)\s+$", re.IGNORECASE)
 _WORD_START = re.compile(r"(?<![\w.,/])(?=[\w.~])")
 _FROM_TO = re.compile(r"\bfrom\s+", re.IGNORECASE)
-_PARTS, _MANY = fractions("part"), fractions("many")
-_SHARE = re.compile(
-    r"(?:(?P<dir>by|to|lose[sd]?|lost|losing|loses about|evaporates?)\s+)?(?:about\s+|roughly\s+|at least\s+|only\s+)?"
-    rf"(?:(?P<many>{'|'.join(_MANY)})[\s-]+)?(?P<part>{'|'.join(_PARTS)})s?\b"
-    r"(?P<hour>\s+(?:of\s+)?(?:an?\s+)?(?:hour|minute|dozen|pint|cup|teaspoon|tablespoon|inch|pound|kilo|lit(?:re|er)|day))?",
-    re.IGNORECASE,
-)
-_PERCENT = re.compile(
-    r"(?:(?P<dir>by|to|loses?|lost|losing|evaporates?)\s+)?(?:about\s+)?(?P<low>\d+(?:[.,]\d+)?)"
-    r"(?:\s*(?:-|to)\s*(?P<high>\d+(?:[.,]\d+)?))?\s*(?:%|per ?cent)",
-    re.IGNORECASE,
-)
+
+# Least temperature that is written without a sign of degrees [°C]: a choice, no source.
+_LEAST_HEAT = 25.0
 _MAKES = re.compile(
     r"\b(?:makes?|made|making|into|yields?|cut into|divided? into|shap(?:e|ed|ing))\s+(?:about\s+)?$", re.IGNORECASE
 )
@@ -177,10 +169,11 @@ def find_quantities(words: str, *, market: str = "us") -> FoundFigures:
     """Every figure of a clause; any text is allowed."""
     found = FoundFigures()
     rest = _spoken_times(_negatives(words, found) if "-" in words else words, found)
-    rest = _shares(rest, found)
+    share, rest = share_left(rest)
+    found.share = share if share is not None else found.share
     gas = _GAS.search(rest)
     if gas is not None:
-        heat = _GAS_CELSIUS.get(gas["mark"], 180.0)
+        heat = _GAS_CELSIUS[gas["mark"]]
         found.celsius = Interval(heat, heat - 10.0, heat + 10.0, "gas mark")
         rest = _blank(rest, gas.start(), gas.end())
     amounts: list[_Amount] = []
@@ -222,35 +215,6 @@ def _spoken_times(words: str, found: FoundFigures) -> str:
     return words
 
 
-def _shares(words: str, found: FoundFigures) -> str:
-    """Shares in words and per cent; "by" and losses are turned into what is left."""
-    for pattern in (_PERCENT, _SHARE):
-        at = 0
-        while hit := pattern.search(words, at):
-            at = hit.end()
-            groups = hit.groupdict()
-            direction = (groups.get("dir") or "").lower()
-            if groups.get("hour") or (
-                not direction and pattern is _SHARE and not re.match(r"\s+(?:of|left|its|the)\b", words[at:])
-            ):
-                continue
-            if pattern is _PERCENT:
-                low = float(hit["low"].replace(",", ".")) / 100.0
-                high = float((hit["high"] or hit["low"]).replace(",", ".")) / 100.0
-                if low > 1.0 or high > 1.0:
-                    continue
-            else:
-                low = high = _MANY.get((hit["many"] or "a").lower(), 1) * _PARTS[hit["part"].lower()]
-                if low > 1.0:
-                    continue
-            low, high = min(low, high), max(low, high)
-            if direction and direction != "to":
-                low, high = 1.0 - high, 1.0 - low
-            found.share = Interval((low + high) / 2.0, low, high, hit[0].strip())
-            words = _blank(words, hit.start(), hit.end())
-    return words
-
-
 def _one_figure(
     text: str,
     at: int,
@@ -279,7 +243,7 @@ def _one_figure(
         found.minutes = _widest(found.minutes, value) if alternative else _plus(found.minutes, value)
         return end
     degrees = _DEGREES.match(text, quantity.end)
-    if degrees is not None:
+    if degrees is not None and not (degrees["scale2"] == "c" and _is_cups(text[:at], quantity)):
         _temperature(text, at, quantity, degrees, found)
         return degrees.end()
     if _ELIDED.search(text[:at]) and _CLOSES.match(text, quantity.end):
@@ -306,6 +270,14 @@ def _one_figure(
         amounts.append(_Amount(last.name, _interval(quantity, last.factor), last.factor, at, quantity.end))
         return quantity.end
     return _other_figure(text, at, quantity, found, unit_read)
+
+
+def _is_cups(before: str, quantity: Quantity) -> bool:
+    """ "3 c water": so little is no heat that anything is cooked at, unless a place for a temperature is before it."""
+    return (
+        quantity.high < _LEAST_HEAT
+        and re.search(r"\b(?:at|to|below|under|above|over)\s+(?:about\s+)?$", before) is None
+    )
 
 
 def _other_figure(text: str, at: int, quantity: Quantity, found: FoundFigures, unit: Unit | None) -> int:

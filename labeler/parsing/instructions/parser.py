@@ -99,15 +99,19 @@ def read_method(part: Part, *, market: str) -> Method:
     return Method(with_heat_in_force(instructions), tuple(unread))
 
 
+# Characters of a paragraph beyond which nothing is read: twice the longest of posted recipes, a choice, no source.
+_LONGEST = 6000
+_SHORTER = "the same in several paragraphs"
 _SIGNS = str.maketrans({"º": "°", "˚": "°", "+": "&"})
 
 
 @lru_cache(maxsize=2048)
 def read_sentences(text: str, *, foods: frozenset[str], pairs: frozenset[tuple[str, str]], market: str) -> Method:
     """The instructions of one paragraph; any text is allowed, and none raises."""
-    text = tidy(text)[:6000].translate(_SIGNS)
+    whole = tidy(text).translate(_SIGNS)
+    text, more = whole[:_LONGEST], whole[_LONGEST:].strip()
     instructions: list[Instruction] = []
-    unread: list[Unread] = []
+    unread: list[Unread] = [Unread(more, Span(0, _LONGEST, len(whole)), _SHORTER)] if more else []
     number, goes_on = -1, False
     for offset, sentence in sentences(text):
         number, goes_on = number + (not goes_on), sentence.rstrip().endswith(";")  # "boil the rice; throw in the peas"

@@ -196,7 +196,7 @@ def _may_stand_alone(tokens: Sequence[Token], stretches: Sequence[_Stretch], at:
     following = next((verb for verb in verbs if verb.at >= stretches[at].end and not verb.infinitive), None)
     if following is None or following.entry.form is WordForm.ING:
         return True
-    theirs = next(one for one in stretches if following.at < one.end)
+    theirs = next((one for one in stretches if following.at < one.end), stretches[-1])
     if theirs.start and tokens[theirs.start - 1].text == "(":
         return True
     before = _words(tokens, theirs.start, following.at)
