@@ -36,6 +36,8 @@ def heaps_parted(
     natures = _NATURES[parted]
     if parted is Parted.FAT and not removal:
         natures = (Nature.DRIPPINGS, Nature.LIQUID, Nature.BATH)
+    if parted is Parted.LIQUID and removal:
+        natures = (Nature.BATH, Nature.LIQUID, Nature.DRIPPINGS)  # what was kept is the last to be thrown away
     there = [
         heap
         for heap in table.heaps

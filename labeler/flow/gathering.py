@@ -95,8 +95,9 @@ def gather(walk: Walk, one: Instruction, targets: list[Target], *, use: str = "a
     if row.heat not in (Heat.NONE, Heat.WARM) or row.handler is Handler.LIE:
         lists = {walk.by_source[food].group for food in heap.foods if isinstance(food, FromLine)}
         waits_for_rest = takes_rest_later(walk)
-        for i in walk.unplaced(after=one.after) if tastes(walk, heap, row) else ():
-            if (
+        salt = {"salt"} if Mark.SALTED_WATER in one.marks else set()
+        for i in walk.unplaced(after=one.after):
+            if (tastes(walk, heap, row) or i.kind in salt) and (
                 i.kind in SEASONS
                 and not i.is_fresh_leaf
                 and not waits_for_rest

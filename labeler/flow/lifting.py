@@ -13,12 +13,14 @@ from labeler.flow.parting import split_off, sticks_to_fried
 from labeler.flow.target import Parted, Target
 from labeler.flow.walk import Walk
 from labeler.foods.food_class import FLESH, LIQUOR
-from labeler.parsing.instructions.actions import Handler, Heat, Trait, action, has, heat_of
+from labeler.parsing.instructions.actions import Gathers, Handler, Heat, Trait, action, has, heat_of
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
 from labeler.parsing.instructions.model import Instruction, Mark, Quantity, Role
 
 __all__ = ["after_lift", "lift", "waste"]
+
+_FLAVOURED = ("liquid", "dairy", "sauce")  # kinds of liquid that nobody cooks in to pour it away
 
 _SMALL = 0.12  # share of a heap below which what is taken out of it is a spent aromatic: common practice, no source
 
@@ -137,9 +139,10 @@ def _lift_foods(walk: Walk, one: Instruction, target: Target) -> None:
     in_liquid = walk.has_liquid(heap) and mass < _SMALL**2 * walk.grams(heap)  # peel in a syrup, and nothing else
     small = minor and (mass < _SMALL * max(solid, 1.0) or in_liquid)
     done_with = minor and mass < _LESSER * solid and not one.vessel and any(later.mentions for later in ahead(walk))
+    done_with |= minor and _pot_goes_on(walk, heap, one)
     spent = target.spent or all(walk.kind(food) == "seasoning" for food in here) or small or done_with
     bony = all(is_bony(walk, food) for food in here)
-    if (spent or bony) and not _main(walk, heap, here):
+    if (spent or bony) and (not _main(walk, heap, here) or done_with):
         before = heap.nature
         lifted = split_off(walk, heap, here, one, basis=Basis.WRITTEN)
         lifted.nature = Nature.SOLIDS
@@ -167,6 +170,9 @@ def _named_later(walk: Walk, foods: list[Food]) -> bool:
 def after_lift(walk: Walk, heap: Heap, lifted: Heap, one: Instruction) -> None:
     """What is spoken of next: the pot where the next step boils or pours it, else what was lifted out."""
     lifted.last = walk.at
+    if _pot_goes_on(walk, heap, one):
+        walk.set_focus(heap)
+        return
     following = next(iter(ahead(walk)), None)
     if following is not None and has(heap.cooked, Trait.GIVES_BROTH):
         row = action(following.action)
@@ -176,6 +182,31 @@ def after_lift(walk: Walk, heap: Heap, lifted: Heap, one: Instruction) -> None:
             walk.set_focus(heap)
             return
     walk.set_focus(lifted)
+
+
+def _pot_goes_on(walk: Walk, heap: Heap, one: Instruction) -> bool:
+    """Whether what comes next goes into the stock, milk or wine that food was lifted out of, and not onto the food.
+
+    "Lift the chicken out. Stir in the cornflour and boil", "remove the carrots and cook the rice in it". What is lifted
+    into a bowl is gone on with there, and nothing goes into cooking water.
+    """
+    following = next((later for later in ahead(walk) if not _is_about_it(later)), None)
+    if following is None or one.vessel or following.vessel or not walk.grams(heap, *_FLAVOURED):
+        return False
+    row = action(following.action)
+    into = [mention for mention in following.mentions if mention.role is Role.INTO]
+    objects = [mention for mention in following.mentions if mention.role is Role.OBJECT]
+    brings = any(not is_class(mention.name, "pronoun") for mention in objects)
+    if into:
+        return row.heat is not Heat.NONE and brings and all(is_class(mention.name, "pronoun") for mention in into)
+    return brings and row.gathers is Gathers.INTO and row.handler is not Handler.COAT and Trait.JOINS in row.traits
+
+
+def _is_about_it(one: Instruction) -> bool:
+    """ "Keep it warm", "set them aside": of what was just taken out."""
+    objects = [mention for mention in one.mentions if mention.role is Role.OBJECT]
+    only_it = bool(objects) and all(is_class(mention.name, "pronoun") for mention in objects)
+    return only_it and action(one.action).handler is Handler.KEEP
 
 
 def _main(walk: Walk, heap: Heap, foods: list[Food]) -> bool:

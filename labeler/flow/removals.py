@@ -225,9 +225,9 @@ def _fat_in_focus(walk: Walk) -> Heap | None:
 
 
 def _discard_bath(walk: Walk, one: Instruction) -> None:
-    bath = next((heap for heap in walk.table.open() if heap.nature is Nature.BATH), None)
-    if bath is not None:
-        goes(walk, bath, one, Fate.NAMED)
+    baths = [heap for heap in walk.table.open() if heap.nature is Nature.BATH]
+    if baths:
+        goes(walk, max(baths, key=lambda heap: heap.number), one, Fate.NAMED)
 
 
 def _discard_parted(walk: Walk, one: Instruction, target: Target, handled: set[int]) -> None:

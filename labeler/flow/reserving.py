@@ -241,7 +241,7 @@ def _keep_parted(walk: Walk, one: Instruction, target: Target, *, stored: bool) 
         return
     if not walk.solids(heap) and not amount:
         heap.names |= {name, "liquid"}
-        heap.nature = Nature.FOOD
+        heap.nature, heap.wet = Nature.FOOD, False
         if one.names or stored:
             heap.named = name
             _store(walk, heap, one)

@@ -99,6 +99,39 @@ DISHES = {
         {"1 kg shrimp": (0.5, 1.0), "1 litre water": (0.5, 1.0), "1 onion": (0.0, 0.2)},
         (900.0, 2000.0),
     ),
+    "what is lifted out of milk leaves the milk to go on with": (
+        "- 500 ml milk\n- 1 onion\n- 40 g butter\n- 40 g flour",
+        "Warm the milk with the onion. Remove the onion. Whisk in the butter and flour and simmer 5 minutes.",
+        {"500 ml milk": (0.97, 1.0), "1 onion": (0.0, 0.2), "40 g flour": (0.99, 1.0)},
+        (480.0, 620.0),
+    ),
+    "the stock is thickened while the chicken is kept warm": (
+        "- 400 g chicken breast\n- 500 ml stock\n- 10 g cornflour",
+        "Poach the chicken in the stock for 20 minutes. Lift the chicken out and keep it warm. Stir in the cornflour "
+        "and boil. Pour over the chicken.",
+        {"400 g chicken": (0.9, 1.0), "500 ml stock": (0.95, 1.0), "10 g cornflour": (0.99, 1.0)},
+        (700.0, 920.0),
+    ),
+    "rice is cooked in what the carrots were taken out of": (
+        "- 3 carrots\n- 200 g rice\n- 500 ml stock",
+        "Boil the carrots in the stock for 10 minutes. Remove the carrots and cook the rice in it for 15 minutes. "
+        "Serve with the carrots.",
+        {"500 ml stock": (0.95, 1.0), "3 carrots": (0.9, 1.0), "200 g rice": (0.99, 1.0)},
+        (550.0, 900.0),
+    ),
+    "salted water is salted with the salt of the list": (
+        "- 300 g pasta\n- 15 g salt\n- 40 g butter",
+        "Cook the pasta in plenty of salted water, drain and toss with the butter.",
+        {"15 g salt": (0.05, 0.4), "40 g butter": (1.0, 1.0)},
+        (650.0, 850.0),
+    ),
+    "the water that is thrown away is the last one, and no broth": (
+        "- 500 g chicken\n- 2 litres chicken stock\n- 300 g noodles",
+        "Simmer the chicken in the stock for 40 minutes. Cook the noodles in boiling water for 5 minutes and lift them "
+        "out. Discard the noodle water. Serve the noodles in the stock with the chicken.",
+        {"2 litres chicken": (0.95, 1.0), "300 g noodles": (0.9, 1.0)},
+        (2200.0, 3500.0),
+    ),
     "a pod is taken out, the custard stays": (
         "- 500 ml milk\n- 100 g egg yolks\n- 60 g sugar\n- 1 vanilla pod",
         "Heat the milk with the vanilla pod. Whisk the yolks and the sugar, pour on the milk and stir for 10 minutes "
