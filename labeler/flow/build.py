@@ -24,7 +24,7 @@ from labeler.flow.measuring import measure
 from labeler.flow.model import Basis, Flow, PartFlow, Settings
 from labeler.flow.naming import namings_of
 from labeler.flow.new_water import BACK_TO_BOIL, brings_water, fills_vessel, goes_into_water, sets_water_on, told_water
-from labeler.flow.parting import is_boiled_in_plenty, lift_out_of_bath, merge_in
+from labeler.flow.parting import goes_over, is_boiled_in_plenty, lift_out_of_bath, merge_in
 from labeler.flow.removals import remove
 from labeler.flow.serving import catch, serve
 from labeler.flow.shaping import hold_filling, hold_together
@@ -347,7 +347,7 @@ def _gathering(walk: Walk, one: Instruction, targets: list[Target]) -> None:
     if heap is None:
         return
     heap.curdled |= Mark.CURDLED in one.marks
-    if before is not None and before is not heap and _goes_over(one, targets):
+    if before is not None and before is not heap and goes_over(walk, one, targets, before):
         merge_in(walk, heap, before, one)  # "scatter over the apples": what was made just before
     if row.heat is not Heat.NONE and row.handler is Handler.HEAT:
         heat(walk, one, heap, targets)
@@ -390,9 +390,3 @@ def _gathering(walk: Walk, one: Instruction, targets: list[Target]) -> None:
         walk.beaten |= {food for food in heap.foods if walk.kind(food) == "egg" and not heap.wet}
         heap.pureed |= one.verb in grammar("purees")
     walk.set_focus(heap)
-
-
-def _goes_over(one: Instruction, targets: list[Target]) -> bool:
-    """Whether the food that an instruction names is what something else goes over, which it does not name."""
-    objects = [t for t in targets if t.mention.role is Role.OBJECT and not t.nothing]
-    return one.particle == "over" and bool(objects) and all(t.heaps and not t.fresh and not t.parted for t in objects)

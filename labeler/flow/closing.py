@@ -57,7 +57,7 @@ def close(walk: Walk, part: WeighedPart, method: Method) -> PartFlow:
             and not heap.wet
         ):
             lifted = walk.table.heaps[heap.lifted]
-            if lifted.source is not None and lifted.source.node < heap.lifted_at:
+            if lifted.source is not None and lifted.source.node < heap.lifted_at and _was_cooked_in(walk, heap, lifted):
                 heap.nature = Nature.FOOD  # nothing more was done to either: both are eaten
     for heap in list(walk.table.open()):
         if heap.nature is Nature.FOOD:
@@ -170,6 +170,13 @@ def _is_spent(walk: Walk, food: FromLine) -> bool:
         or is_class(head_of(name), "spent-whole")
         or is_class(" ".join(name.split(" ")[-2:]), "spent-whole")
     )
+
+
+def _was_cooked_in(walk: Walk, heap: Heap, lifted: Heap) -> bool:
+    """Whether what was lifted out was in the liquid when it was heated: a brine that is poured over it is no broth."""
+    heated = [at for at, node in enumerate(walk.table.nodes) if node.action == heap.cooked]
+    came = {portion.source for node in walk.table.nodes[max(heated, default=-1) + 1 :] for portion in node.inputs}
+    return not came & set(lifted.foods)
 
 
 def _is_only_boiled(walk: Walk, heap: Heap) -> bool:

@@ -7,14 +7,23 @@ from dataclasses import replace
 from labeler.flow.heaps import Food, Heap, Nature
 from labeler.flow.kind_sets import SEASONS
 from labeler.flow.model import Basis, FromLine, FromNode, Settings
+from labeler.flow.target import Target
 from labeler.flow.walk import Walk
 from labeler.foods.food_class import LIQUOR
 from labeler.parsing.instructions.actions import Heat, Trait, action, has
 from labeler.parsing.instructions.lexicon import is_class
-from labeler.parsing.instructions.model import Instruction, Mark
+from labeler.parsing.instructions.model import Instruction, Mark, Role
 from labeler.types import Interval
 
-__all__ = ["boiled_in_plenty", "lift_out_of_bath", "merge_in", "split_off", "sticks_to_fried"]
+__all__ = [
+    "boiled_in_plenty",
+    "goes_over",
+    "is_boiled_in_plenty",
+    "lift_out_of_bath",
+    "merge_in",
+    "split_off",
+    "sticks_to_fried",
+]
 
 
 def merge_in(walk: Walk, heap: Heap, other: Heap, one: Instruction, *, share: Interval | None = None) -> None:
@@ -112,3 +121,13 @@ def sticks_to_fried(walk: Walk, heap: Heap) -> list[Food]:
         for food in heap.foods
         if food in heap.coat or (fried and walk.kind(food) in SEASONS | {"sugar", "powder", "flour"})
     ]
+
+
+def goes_over(walk: Walk, one: Instruction, targets: list[Target], before: Heap) -> bool:
+    """Whether the food that an instruction names is what something else goes over, which it does not name."""
+    objects = [t for t in targets if t.mention.role is Role.OBJECT and not t.nothing]
+    if one.particle != "over" or not objects:
+        return False
+    if one.vessel and walk.has_liquid(before) and not walk.solids(before):
+        return all(walk.kind(i.source) not in LIQUOR for t in objects for i in t.fresh)  # "the cucumbers in a jar"
+    return all(t.heaps and not t.fresh and not t.parted for t in objects)

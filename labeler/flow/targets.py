@@ -7,6 +7,8 @@ from labeler.flow.target import Target
 from labeler.flow.walk import Walk
 from labeler.parsing.instructions.actions import Gathers, Handler, action
 from labeler.parsing.instructions.fragments import KEEPS_OUT
+from labeler.parsing.instructions.lexicon import is_class
+from labeler.parsing.instructions.mentions import head_of
 from labeler.parsing.instructions.model import Extent, Instruction, Role
 
 __all__ = ["targets_of"]
@@ -34,6 +36,7 @@ def targets_of(walk: Walk, one: Instruction) -> list[Target]:
         ):
             _of_its_own(target, found[-1])
         found.append(target)
+    _of_its_vessel(walk, found)
     for target in found:
         if len(target.fresh) == 1 and any(_names_it_alone(other, target) for other in found if other is not target):
             target.fresh, target.unlisted = [], True  # "some cooking oil and 1 tsp of sesame oil": two oils
@@ -52,6 +55,17 @@ def _names_it_alone(one: Target, other: Target) -> bool:
         and bool(other_words - line.words)
         and other.mention.quantity.extent is Extent.AMOUNT
     )
+
+
+def _of_its_vessel(walk: Walk, found: list[Target]) -> None:
+    """ "Everything from the tin": what is in there, not all that the recipe has; the tin itself is no food."""
+    out_of = [t for t in found if t.mention.role is Role.OUT_OF and is_class(head_of(t.mention.name), "vessel-")]
+    for vessel in out_of:
+        held = walk.table.with_vessel(head_of(vessel.mention.name)) or walk.live(walk.focus)
+        for target in found:
+            if target.everything and held is not None:
+                target.everything, target.heaps = False, [held]
+        found.remove(vessel)
 
 
 def _of_its_own(target: Target, owner: Target) -> None:

@@ -132,6 +132,28 @@ DISHES = {
         {"2 litres chicken": (0.95, 1.0), "300 g noodles": (0.9, 1.0)},
         (2200.0, 3500.0),
     ),
+    "a brine is poured over what stands in a jar": (
+        "- 500 g cucumbers\n- 300 ml cider vinegar\n- 300 ml water\n- 30 g salt",
+        "Bring the vinegar, water and salt to the boil, pour over the cucumbers in a jar and leave overnight. Drain.",
+        {"30 g salt": (0.1, 0.6), "300 ml water": (0.0, 0.5), "500 g cucumbers": (0.6, 1.0)},
+        (400.0, 600.0),
+    ),
+    "what is lifted out of a brine leaves it, with a fork or a sieve": (
+        "- 500 g cucumbers\n- 300 ml cider vinegar\n- 300 ml water\n- 30 g salt",
+        "Boil the vinegar, water and salt. Pour the hot brine over the cucumbers and leave 1 hour. Lift the cucumbers "
+        "out with a fork.",
+        {"30 g salt": (0.05, 0.5), "300 ml cider": (0.0, 0.5), "500 g cucumbers": (0.6, 1.0)},
+        (400.0, 600.0),
+    ),
+    "everything from the tin is what the tin holds": (
+        "- 500 g cucumbers\n- 300 ml cider vinegar\n- 300 ml water\n- 30 g salt\n- 1 kg beef brisket\n"
+        "- 400 g cooked rice",
+        "Bring the vinegar, water and salt to the boil, pour over the cucumbers in a jar and leave overnight. Roast "
+        "the brisket at 150C for 4 hours. Pour everything from the tin into a jug and skim off the fat. Serve the "
+        "brisket on the rice with the juices and the drained cucumbers.",
+        {"30 g salt": (0.1, 0.6), "300 ml water": (0.0, 0.5), "1 kg beef": (0.5, 1.0), "400 g cooked rice": (1.0, 1.0)},
+        (1300.0, 1900.0),
+    ),
     "a pod is taken out, the custard stays": (
         "- 500 ml milk\n- 100 g egg yolks\n- 60 g sugar\n- 1 vanilla pod",
         "Heat the milk with the vanilla pod. Whisk the yolks and the sugar, pour on the milk and stir for 10 minutes "

@@ -116,7 +116,7 @@ def vessel_of(mentions: Sequence[Mention]) -> tuple[Mention | None, list[Mention
         contents |= one.role is Role.WITH and is_class(head, "wrapping")  # "the peel with the water and the bag"
         if (is_class(one.name, "vessel-") or is_class(head, "vessel-")) and not contents:
             vessel = vessel if vessel is not None and one.role is not Role.INTO else one
-            if one.role is Role.OBJECT:
+            if one.role in (Role.OBJECT, Role.OUT_OF):
                 rest.append(one)
         else:
             rest.append(one)
