@@ -26,6 +26,8 @@ UNPLACED = "no step takes it: it is served as it is"
 
 # --- the end ---------------------------------------------------------------------------------------------------------
 
+_COOKING_WATER = ("water", "salt", "seasoning")  # kinds
+
 
 def close(walk: Walk, part: WeighedPart, method: Method) -> PartFlow:
     walk.at = len(walk.instructions)
@@ -57,7 +59,10 @@ def close(walk: Walk, part: WeighedPart, method: Method) -> PartFlow:
             and not heap.wet
         ):
             lifted = walk.table.heaps[heap.lifted]
-            if lifted.source is not None and lifted.source.node < heap.lifted_at and _was_cooked_in(walk, heap, lifted):
+            untouched = lifted.source is not None and lifted.source.node < heap.lifted_at
+            served = lifted.state not in (State.GONE, State.STORED)
+            left_behind = served and _is_plain_water(walk, heap)
+            if untouched and _was_cooked_in(walk, heap, lifted) and not left_behind:
                 heap.nature = Nature.FOOD  # nothing more was done to either: both are eaten
     for heap in list(walk.table.open()):
         if heap.nature is Nature.FOOD:
@@ -170,6 +175,11 @@ def _is_spent(walk: Walk, food: FromLine) -> bool:
         or is_class(head_of(name), "spent-whole")
         or is_class(" ".join(name.split(" ")[-2:]), "spent-whole")
     )
+
+
+def _is_plain_water(walk: Walk, heap: Heap) -> bool:
+    """Whether nothing but salt and spices is in the water that food was lifted out of: nobody serves that with it."""
+    return all(walk.kind(food) in _COOKING_WATER for food in heap.foods)
 
 
 def _was_cooked_in(walk: Walk, heap: Heap, lifted: Heap) -> bool:

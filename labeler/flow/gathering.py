@@ -179,7 +179,8 @@ def _heap_meant(
             return target.heaps[0]
         if is_only_medium(target):
             continue
-        if target.focus and focus is not None and target.confidence >= 1.0:
+        liquid = focus is not None and walk.has_liquid(focus) and not walk.solids(focus)  # "poach in the syrup"
+        if target.focus and focus is not None and (target.confidence >= 1.0 or liquid):
             if any(t.focus for t in members if t.mention.role is Role.OBJECT):  # "pour it over them"
                 others = [heap for heap in walk.table.open() if heap is not focus and heap.nature is Nature.FOOD]
                 return others[0] if others else focus

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from labeler.flow.draining import goes
 from labeler.flow.heaps import Heap, Nature, State
-from labeler.flow.model import Departure, Fate
-from labeler.flow.target import Target
+from labeler.flow.model import Basis, Departure, Fate
+from labeler.flow.parting import split_off
+from labeler.flow.target import Parted, Target
 from labeler.flow.walk import Walk
 from labeler.foods.food_class import LIQUOR
 from labeler.parsing.instructions.model import Instruction, Role
@@ -45,8 +47,24 @@ def _is_bath_of(walk: Walk, heap: Heap, target: Target) -> bool:
     return bool(here) and all(walk.kind(food) in LIQUOR | {"fat"} for food in here)
 
 
+def _without_its_liquid(walk: Walk, one: Instruction, targets: list[Target]) -> bool:
+    """ "Serve the pears without the syrup": the syrup that they lie in is thrown away."""
+    focus = walk.live(walk.focus)
+    left = [t for t in targets if t.mention.role is Role.EXCEPT and not t.within and not t.fresh]
+    if focus is None or not walk.solids(focus) or not walk.has_liquid(focus):
+        return False
+    if not any(t.parted is Parted.LIQUID or t.focus or focus in t.heaps for t in left):
+        return False
+    lifted = split_off(walk, focus, walk.solids(focus), one, basis=Basis.WRITTEN)
+    goes(walk, focus, one, Fate.NAMED)
+    walk.set_focus(lifted)
+    return True
+
+
 def serve(walk: Walk, one: Instruction, targets: list[Target]) -> None:
     """What is served with the dish joins it; food that no line lists stands beside and is said."""
+    if _without_its_liquid(walk, one, targets):
+        return
     for target in targets:
         if target.mention.role not in (Role.WITH, Role.OBJECT):
             continue

@@ -154,6 +154,24 @@ DISHES = {
         {"30 g salt": (0.1, 0.6), "300 ml water": (0.0, 0.5), "1 kg beef": (0.5, 1.0), "400 g cooked rice": (1.0, 1.0)},
         (1300.0, 1900.0),
     ),
+    "fruit is poached in the syrup that was boiled before": (
+        "- 4 pears\n- 500 ml water\n- 200 g sugar",
+        "Boil the water and sugar. Poach the pears in the syrup for 20 minutes. Serve the pears without the syrup.",
+        {"4 pears": (0.8, 1.0), "200 g sugar": (0.05, 0.6)},
+        (400.0, 800.0),
+    ),
+    "nobody serves the salted water that meat was poached in": (
+        "- 500 g chicken breast\n- 2 litres water\n- 20 g salt",
+        "Poach the chicken in the water with the salt for 20 minutes. Lift it out, slice and serve.",
+        {"20 g salt": (0.0, 0.3), "500 g chicken": (0.9, 1.0)},
+        (350.0, 520.0),
+    ),
+    "a day in a brine is a day": (
+        "- 1 kg pork chops\n- 2 litres water\n- 100 g salt",
+        "Dissolve the salt in the water. Put the pork in it for a day. Rinse and grill for 12 minutes.",
+        {"100 g salt": (0.05, 0.45), "1 kg pork": (0.7, 1.0)},
+        (600.0, 1050.0),
+    ),
     "a pod is taken out, the custard stays": (
         "- 500 ml milk\n- 100 g egg yolks\n- 60 g sugar\n- 1 vanilla pod",
         "Heat the milk with the vanilla pod. Whisk the yolks and the sugar, pour on the milk and stir for 10 minutes "

@@ -5,6 +5,8 @@ from __future__ import annotations
 import pytest
 from method_help import only, read, steps
 
+from labeler.parsing.instructions.figures import find_quantities
+
 
 @pytest.mark.parametrize(
     ("text", "low", "best", "high"),
@@ -171,3 +173,20 @@ def test_a_part_of_a_food_is_no_yield(said, share):
     """ "In half the butter" says how much goes in; "to half the volume" says what is left."""
     step = read(said).instructions[0]
     assert (step.share.best if step.share else None) == (pytest.approx(share) if share else None)
+
+
+@pytest.mark.parametrize(
+    ("words", "minutes"),
+    [
+        ("leave for a day", 1440.0),
+        ("leave a week", 10080.0),
+        ("fry a minute", 1.0),
+        ("stir once a day for 3 days", 4320.0),
+        ("eat within a week", None),
+        ("make a day ahead", None),
+    ],
+)
+def test_a_day_is_a_time_where_it_is_how_long(words, minutes):
+    """An article stands for one of a unit of time, but not in how often, until when or how long before."""
+    found = find_quantities(words).minutes
+    assert (found and found.best) == minutes

@@ -68,6 +68,9 @@ _TIME_UNIT = re.compile(
     r"(?P<more>\s+more|\s+longer)?(?P<side>\s*,?\s*(?:on )?(?:a|per|each|either|every|both)\s+sides?)?",
     re.IGNORECASE,
 )
+_NO_TIME_BEFORE = re.compile(r"\b(?:once|twice|times?|every|per|within|up to|half)\s+$", re.IGNORECASE)
+_NO_TIME_BEHIND = re.compile(r"\s+(?:before|ahead|earlier|later|early|old|in advance)\b", re.IGNORECASE)
+_SPELT_OUT = 3  # letters of the shortest unit of time that stands behind "a": "day"
 # "1 hour 20": minutes behind an hour, where no unit follows.
 _MINUTES_BEHIND = re.compile(
     r"(?: and)? ([1-5]\d)(?![\w.,/%°-])"
@@ -183,7 +186,8 @@ def find_quantities(words: str, *, market: str = "us") -> FoundFigures:
         quantity = read_quantity(rest, at)
         if quantity is not None and rest[at : at + 2].lower() in ("a ", "an"):
             unit = read_unit(rest, quantity.end)  # "a cup of the water" is an amount, "a pan" is not
-            quantity = quantity if unit is not None and kind(unit.name) in ("mass", "volume") else None
+            measured = unit is not None and kind(unit.name) in ("mass", "volume")
+            quantity = quantity if measured or _is_a_time(rest, at, quantity) else None
         if quantity is None:
             at = _next_word(rest, at)
             continue
@@ -270,6 +274,14 @@ def _one_figure(
         amounts.append(_Amount(last.name, _interval(quantity, last.factor), last.factor, at, quantity.end))
         return quantity.end
     return _other_figure(text, at, quantity, found, unit_read)
+
+
+def _is_a_time(text: str, at: int, quantity: Quantity) -> bool:
+    """ "For a day" is a time; "once a day", "within a week" and "a day ahead" are not."""
+    unit = _TIME_UNIT.match(text, quantity.end)
+    if unit is None or len(unit["unit"]) < _SPELT_OUT or _NO_TIME_BEFORE.search(text[:at]):
+        return False
+    return _NO_TIME_BEHIND.match(text, unit.end()) is None
 
 
 def _is_cups(before: str, quantity: Quantity) -> bool:
