@@ -136,7 +136,7 @@ def composition_normals(
     of : int
         How many draws there are in all.
     rows : sequence of int
-        Of which nutrients, as `with_tied` gives them; the draws of one do not depend on which others are asked for.
+        Of which nutrients, as `with_tied` gives them; those of one do not depend on which others are asked for.
 
     Returns
     -------
