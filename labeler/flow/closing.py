@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from labeler.flow.heaps import Food, Heap, Nature, State
 from labeler.flow.heat import BATH
+from labeler.flow.kind_sets import COOKING_WATER
 from labeler.flow.model import Basis, Departure, Fate, FromLine, FromNode, Node, PartFlow, Source
 from labeler.flow.parting import boiled_in_plenty, split_off
 from labeler.flow.walk import Walk
@@ -25,8 +26,6 @@ UNPLACED = "no step takes it: it is served as it is"
 
 
 # --- the end ---------------------------------------------------------------------------------------------------------
-
-_COOKING_WATER = ("water", "salt", "seasoning")  # kinds
 
 
 def close(walk: Walk, part: WeighedPart, method: Method) -> PartFlow:
@@ -179,7 +178,7 @@ def _is_spent(walk: Walk, food: FromLine) -> bool:
 
 def _is_plain_water(walk: Walk, heap: Heap) -> bool:
     """Whether nothing but salt and spices is in the water that food was lifted out of: nobody serves that with it."""
-    return all(walk.kind(food) in _COOKING_WATER for food in heap.foods)
+    return all(walk.kind(food) in COOKING_WATER for food in heap.foods)
 
 
 def _was_cooked_in(walk: Walk, heap: Heap, lifted: Heap) -> bool:

@@ -218,7 +218,8 @@ def _water(walk: Walk, heap: Heap, marks: set[Mark], *, drained: bool, boils: bo
         enough = enough and listed > 0.5 * sum(walk.grams_of(food) * heap.foods[food] for food in takers)
     asked = Mark.WATER in marks or Mark.SALTED_WATER in marks
     if Mark.SALTED_WATER in marks and walk.grams(heap, "salt") > 0.0:
-        marks ^= {Mark.SALTED_WATER, *({Mark.WATER} - marks)}  # it is salted with the salt of the list
+        marks.discard(Mark.SALTED_WATER)  # it is salted with the salt of the list
+        marks.add(Mark.WATER)
     if heap.wet or (enough and not (asked and listed < 0.3 * solid)):
         marks.discard(Mark.WATER)
         if heap.wet:

@@ -6,7 +6,17 @@ from functools import cache
 
 from labeler.data_files import data_folder, data_rows
 
-__all__ = ["COATS", "MOISTENS", "NO_PIECES", "SEASONS", "SEASONS_OR_SWEETENS", "density_of", "kinds_told_by"]
+__all__ = [
+    "COATS",
+    "COOKING_WATER",
+    "FLAVOURED",
+    "MOISTENS",
+    "NO_PIECES",
+    "SEASONS",
+    "SEASONS_OR_SWEETENS",
+    "density_of",
+    "kinds_told_by",
+]
 
 DATA = data_folder("labeler.flow")
 
@@ -21,6 +31,8 @@ SEASONS_OR_SWEETENS = _SETS["seasons or sweetens"]
 NO_PIECES = _SETS["no pieces"]
 COATS = _SETS["coats"]
 MOISTENS = _SETS["moistens"]
+COOKING_WATER = _SETS["cooking water"]
+FLAVOURED = _SETS["flavoured"]
 
 
 def kinds_told_by(word: str) -> frozenset[str]:

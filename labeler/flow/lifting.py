@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from labeler.flow.draining import drain, goes, pour_fat, whole_heap
 from labeler.flow.heaps import Food, Heap, Nature, State, settings_of
+from labeler.flow.kind_sets import FLAVOURED
 from labeler.flow.looking_ahead import ahead
 from labeler.flow.model import Basis, Departure, Fate, FromLine
 from labeler.flow.needs import is_bony
@@ -20,7 +21,6 @@ from labeler.parsing.instructions.model import Instruction, Mark, Quantity, Role
 
 __all__ = ["after_lift", "lift", "waste"]
 
-_FLAVOURED = ("liquid", "dairy", "sauce")  # kinds of liquid that nobody cooks in to pour it away
 
 _SMALL = 0.12  # share of a heap below which what is taken out of it is a spent aromatic: common practice, no source
 
@@ -139,10 +139,10 @@ def _lift_foods(walk: Walk, one: Instruction, target: Target) -> None:
     in_liquid = walk.has_liquid(heap) and mass < _SMALL**2 * walk.grams(heap)  # peel in a syrup, and nothing else
     small = minor and (mass < _SMALL * max(solid, 1.0) or in_liquid)
     done_with = minor and mass < _LESSER * solid and not one.vessel and any(later.mentions for later in ahead(walk))
-    done_with |= minor and _pot_goes_on(walk, heap, one)
+    gave_taste = minor and _pot_goes_on(walk, heap, one)
     spent = target.spent or all(walk.kind(food) == "seasoning" for food in here) or small or done_with
     bony = all(is_bony(walk, food) for food in here)
-    if (spent or bony) and (not _main(walk, heap, here) or done_with):
+    if gave_taste or ((spent or bony) and not _main(walk, heap, here)):
         before = heap.nature
         lifted = split_off(walk, heap, here, one, basis=Basis.WRITTEN)
         lifted.nature = Nature.SOLIDS
@@ -191,7 +191,7 @@ def _pot_goes_on(walk: Walk, heap: Heap, one: Instruction) -> bool:
     into a bowl is gone on with there, and nothing goes into cooking water.
     """
     following = next((later for later in ahead(walk) if not _is_about_it(later)), None)
-    if following is None or one.vessel or following.vessel or not walk.grams(heap, *_FLAVOURED):
+    if following is None or one.vessel or following.vessel or not walk.grams(heap, *FLAVOURED):
         return False
     row = action(following.action)
     into = [mention for mention in following.mentions if mention.role is Role.INTO]

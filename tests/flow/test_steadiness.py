@@ -58,7 +58,7 @@ def test_the_fish_beside_shellfish_is_the_fish():
     )
     assert dish.flow is not None
     steamed = next(node for node in dish.flow.parts[0].nodes if node.action == "steam")
-    assert all(getattr(one.source, "index", 0) != 0 for one in steamed.inputs)
+    assert {one.source.index for one in steamed.inputs} == {2, 3}
     stood = next(node for node in dish.flow.parts[0].nodes if node.action == "stand")
     assert {one.source.index for one in stood.inputs} == {0, 1}
 

@@ -13,7 +13,7 @@ from typing import NamedTuple
 
 from labeler.data_files import data_rows
 from labeler.parsing.ingredient.amounts import Unit, read_unit
-from labeler.parsing.instructions.grammar import DATA
+from labeler.parsing.instructions.grammar import DATA, grammar
 from labeler.parsing.instructions.lexicon import nearest_word
 from labeler.parsing.instructions.shares import share_left
 from labeler.parsing.numbers import Quantity, read_quantity
@@ -68,8 +68,9 @@ _TIME_UNIT = re.compile(
     r"(?P<more>\s+more|\s+longer)?(?P<side>\s*,?\s*(?:on )?(?:a|per|each|either|every|both)\s+sides?)?",
     re.IGNORECASE,
 )
-_NO_TIME_BEFORE = re.compile(r"\b(?:once|twice|times?|every|per|within|up to|half)\s+$", re.IGNORECASE)
-_NO_TIME_BEHIND = re.compile(r"\s+(?:before|ahead|earlier|later|early|old|in advance)\b", re.IGNORECASE)
+_NO_TIME_BEFORE = re.compile(rf"\b(?:{'|'.join(sorted(grammar('no time before')))})\s+$", re.IGNORECASE)
+_NO_TIME_BEHIND = re.compile(rf"\s+(?:{'|'.join(sorted(grammar('no time behind')))})\b", re.IGNORECASE)
+_BEFORE_HEAT = re.compile(rf"\b(?:{'|'.join(sorted(grammar('before heat')))})\s+(?:about\s+)?$", re.IGNORECASE)
 _SPELT_OUT = 3  # letters of the shortest unit of time that stands behind "a": "day"
 # "1 hour 20": minutes behind an hour, where no unit follows.
 _MINUTES_BEHIND = re.compile(
@@ -286,10 +287,7 @@ def _is_a_time(text: str, at: int, quantity: Quantity) -> bool:
 
 def _is_cups(before: str, quantity: Quantity) -> bool:
     """ "3 c water": so little is no heat that anything is cooked at, unless a place for a temperature is before it."""
-    return (
-        quantity.high < _LEAST_HEAT
-        and re.search(r"\b(?:at|to|below|under|above|over)\s+(?:about\s+)?$", before) is None
-    )
+    return quantity.high < _LEAST_HEAT and _BEFORE_HEAT.search(before) is None
 
 
 def _other_figure(text: str, at: int, quantity: Quantity, found: FoundFigures, unit: Unit | None) -> int:

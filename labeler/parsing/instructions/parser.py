@@ -99,7 +99,7 @@ def read_method(part: Part, *, market: str) -> Method:
     return Method(with_heat_in_force(instructions), tuple(unread))
 
 
-# Characters of a paragraph beyond which nothing is read: twice the longest of posted recipes, a choice, no source.
+# Characters of a paragraph beyond which nothing is read, and that is told: a choice, no source.
 _LONGEST = 6000
 _SHORTER = "the same in several paragraphs"
 _SIGNS = str.maketrans({"º": "°", "˚": "°", "+": "&"})
