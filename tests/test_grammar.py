@@ -13,6 +13,7 @@ from labeler.foods.food_class import RULES_FILE
 from labeler.parsing.instructions import grammar as grammar_module
 from labeler.parsing.instructions.actions import Trait, actions
 from labeler.parsing.instructions.grammar import grammar_sets
+from labeler.parsing.instructions.manner import Manner
 
 CODE = Path(grammar_module.__file__).parent
 FLOW = Path(kind_sets.__file__).parent
@@ -66,7 +67,7 @@ def test_every_set_is_used_and_every_set_that_is_used_is_there():
         for element in node.iter.elts
         if isinstance(element, ast.Tuple) and isinstance(element.elts[0], ast.Constant)
     }
-    assert named | listed == set(grammar_sets())
+    assert named | listed | {one.value for one in Manner} == set(grammar_sets())
 
 
 def test_spoken_times_and_units_have_ordered_bounds():

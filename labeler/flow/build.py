@@ -36,11 +36,9 @@ from labeler.foods.model import WeighedLine, WeighedPart, WeighedRecipe
 from labeler.markets import market_of
 from labeler.parsing.ingredient.line import read_line
 from labeler.parsing.instructions.actions import Gathers, Handler, Heat, Trait, action
-from labeler.parsing.instructions.fragments import KEEPS_OUT
-from labeler.parsing.instructions.grammar import grammar
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
-from labeler.parsing.instructions.model import Extent, Instruction, Mark, Mood, Quantity, Role
+from labeler.parsing.instructions.model import Extent, Instruction, Manner, Mark, Mood, Quantity, Role
 from labeler.parsing.instructions.parser import Method, read_method
 
 __all__ = ["build_flow", "build_part", "with_parts_named"]
@@ -142,7 +140,7 @@ def build_part(part: WeighedPart, method: Method, *, market: str, dish: str = ""
             walk.binder.note([m for m in one.mentions if m.role is Role.OBJECT], at, out=True)
         elif row.handler is Handler.KEEP and Mark.FOR_LATER in one.marks:
             walk.binder.note(one.mentions, at)  # it waits for that, and goes into nothing before
-        elif row.handler is Handler.DISCARD and one.verb in KEEPS_OUT:
+        elif row.handler is Handler.DISCARD and Manner.KEEPS_OUT in one.manners:
             walk.binder.note(one.mentions, at)
     for at, one in enumerate(method.instructions):
         if one.mood is Mood.DO and action(one.action).gathers is Gathers.INTO:
@@ -245,7 +243,7 @@ def _do(walk: Walk, one: Instruction) -> None:
 def _softens_cold(walk: Walk, one: Instruction, targets: Sequence[Target]) -> bool:
     """R8: "let it wilt for 2 hours" of salted cabbage: what softens under salt or in vinegar needs no heat."""
     focus = walk.live(walk.focus)
-    if one.verb not in grammar("softens too") or focus is None or focus.hot or one.celsius is not None:
+    if Manner.SOFTENS not in one.manners or focus is None or focus.hot or one.celsius is not None:
         return False
     if one.vessel or {Mark.FLAME, Mark.GENTLE, Mark.IN_OVEN} & one.marks or any(t.fresh or t.unlisted for t in targets):
         return False
@@ -306,7 +304,7 @@ def _grease(walk: Walk, one: Instruction, targets: list[Target]) -> None:
                 added = walk.add_unlisted(target.mention, "grease", one)
                 if added is not None:
                     walk.table.put(heap, [added[1]], [(added[0], 1.0)])
-    if heap is None and one.text.split()[:1] and any(is_class(head_of(t.mention.name), "vessel-") for t in targets):
+    if heap is None and any(is_class(head_of(t.mention.name), "vessel-") for t in targets):
         fats = [i for i in walk.unplaced(after=one.after, spare_named=False) if i.kind == "fat"]
         if fats:
             drawn = walk.draw(fats[0], Quantity(Extent.FILM), film=True)
@@ -341,7 +339,7 @@ def _gathering(walk: Walk, one: Instruction, targets: list[Target]) -> None:
         coat(walk, one, targets)
         return
     before = walk.live(walk.focus)
-    if one.verb in grammar("mashes") and before is not None and is_boiled_in_plenty(walk, before):
+    if Manner.MASHES in one.manners and before is not None and is_boiled_in_plenty(walk, before):
         lift_out_of_bath(walk, before, one, why="the cooking water is poured off before").last = -1
     heap = gather(walk, one, targets, use=row.amount)
     if heap is None:
@@ -388,5 +386,5 @@ def _gathering(walk: Walk, one: Instruction, targets: list[Target]) -> None:
         lie(walk, replace(one, action="stand"), heap)
     if Trait.BEATS in row.traits:
         walk.beaten |= {food for food in heap.foods if walk.kind(food) == "egg" and not heap.wet}
-        heap.pureed |= one.verb in grammar("purees")
+        heap.pureed |= Manner.PUREES in one.manners
     walk.set_focus(heap)

@@ -15,10 +15,9 @@ from labeler.flow.target import Target
 from labeler.flow.walk import Walk
 from labeler.foods.food_class import LIQUOR
 from labeler.parsing.instructions.actions import Handler, Trait, action, has
-from labeler.parsing.instructions.grammar import grammar
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
-from labeler.parsing.instructions.model import Instruction, Quantity, Role
+from labeler.parsing.instructions.model import Instruction, Manner, Quantity, Role
 
 __all__ = ["coat", "is_coating"]
 
@@ -36,7 +35,7 @@ def is_coating(walk: Walk, one: Instruction, targets: list[Target]) -> bool:
         return False
     if not all(i.kind in COATS for i in named):
         return False
-    if one.verb in grammar("turns in") and any(t.mention.role is Role.INTO and t.fresh for t in targets):
+    if Manner.TURNS in one.manners and any(t.mention.role is Role.INTO and t.fresh for t in targets):
         return any(t.mention.role is Role.OBJECT and not t.nothing for t in targets)
     focus = walk.live(walk.focus)
     before = walk.instructions[walk.at - 1] if walk.at else None

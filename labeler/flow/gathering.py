@@ -16,10 +16,9 @@ from labeler.flow.target import Parted, Target, is_only_medium, is_only_waste, i
 from labeler.flow.walk import Walk
 from labeler.foods.food_class import LIQUOR, WATER_TAKERS
 from labeler.parsing.instructions.actions import Action, Gathers, Handler, Heat, Trait, action, heat_of
-from labeler.parsing.instructions.grammar import grammar
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
-from labeler.parsing.instructions.model import Extent, Instruction, Mark, Quantity, Role
+from labeler.parsing.instructions.model import Extent, Instruction, Manner, Mark, Quantity, Role
 
 __all__ = ["gather"]
 
@@ -217,7 +216,7 @@ def _heap_meant(
     held = _first_heap(objects)
     if walk.bath_at == walk.at - 1 and objects and not any(t.focus for t in objects):
         return held
-    poured = gathers is Gathers.ON and one.particle in grammar("brings in")
+    poured = gathers is Gathers.ON and Manner.BRINGS_IN in one.manners
     if poured and focus not in (None, held) and held and not walk.solids(held) and walk.has_liquid(held):
         return focus  # "pour on the wine": over what is there
     if held is not None and gathers is not Gathers.INTO:

@@ -13,10 +13,9 @@ from labeler.flow.target import Target
 from labeler.flow.walk import Walk
 from labeler.foods.food_class import LIQUOR
 from labeler.parsing.instructions.actions import Heat, Takes, Trait, action, has
-from labeler.parsing.instructions.grammar import grammar
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
-from labeler.parsing.instructions.model import Instruction, Mark, Role
+from labeler.parsing.instructions.model import Instruction, Manner, Mark, Role
 from labeler.parsing.model import Purpose
 from labeler.types import Interval, Problem
 
@@ -162,14 +161,14 @@ def _method(walk: Walk, one: Instruction, heap: Heap) -> str:
     if Trait.IN_PAN in row.traits and (walk.only_medium(heap) or not heap.foods):
         return "heat"
     if (
-        one.verb in grammar("cooks")
+        Manner.COOKS in one.manners
         and Trait.IN_TIN in row.traits
         and not wet
         and walk.grams(heap, "fat") > BATH
         and (one.celsius is None or one.celsius.best < 150.0)
     ):
         return "confit"
-    if row.heat is not Heat.BY_PLACE and not (one.verb in grammar("cooks") and Trait.BELOW_BOIL in row.traits):
+    if row.heat is not Heat.BY_PLACE and not (Manner.COOKS in one.manners and Trait.BELOW_BOIL in row.traits):
         return row.id
     if is_class(heap.vessel, "vessel-closed") or is_class(one.vessel, "vessel-closed"):
         return "braise"

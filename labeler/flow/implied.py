@@ -35,7 +35,7 @@ def for_each(walk: Walk, one: Instruction, targets: list[Target]) -> list[Target
     """ "Season each fillet with 1 tsp of salt": an amount for each piece is so often that amount."""
     if Mark.EACH not in one.marks:
         return targets
-    about = [t for t in targets if t.mention.text.split(" ", 1)[0].lower() in ("each", "every")]
+    about = [t for t in targets if t.mention.each]
     counts = [pieces for t in about if (pieces := _pieces_of(walk, t)) is not None]
     if not counts or counts[0] <= 1.0:
         return targets

@@ -8,8 +8,7 @@ from labeler.flow.heaps import Heap, Nature, settings_of
 from labeler.flow.model import Departure, Fate, Port
 from labeler.flow.walk import Walk
 from labeler.parsing.instructions.actions import Handler, Heat, action
-from labeler.parsing.instructions.grammar import grammar
-from labeler.parsing.instructions.model import Instruction
+from labeler.parsing.instructions.model import Instruction, Manner
 
 __all__ = ["measure"]
 
@@ -33,7 +32,7 @@ def measure(walk: Walk, one: Instruction, heap: Heap) -> None:
         heap.names.add(one.piece)
     if (
         does is Handler.MAKE
-        and one.verb in grammar("tells a yield")
+        and Manner.TELLS_YIELD in one.manners
         and one.pieces is None
         and one.grams is None
         and one.millilitres is None

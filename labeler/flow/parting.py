@@ -12,7 +12,7 @@ from labeler.flow.walk import Walk
 from labeler.foods.food_class import LIQUOR
 from labeler.parsing.instructions.actions import Heat, Trait, action, has
 from labeler.parsing.instructions.lexicon import is_class
-from labeler.parsing.instructions.model import Instruction, Mark, Role
+from labeler.parsing.instructions.model import Instruction, Manner, Mark, Role
 from labeler.types import Interval
 
 __all__ = [
@@ -126,7 +126,7 @@ def sticks_to_fried(walk: Walk, heap: Heap) -> list[Food]:
 def goes_over(walk: Walk, one: Instruction, targets: list[Target], before: Heap) -> bool:
     """Whether the food that an instruction names is what something else goes over, which it does not name."""
     objects = [t for t in targets if t.mention.role is Role.OBJECT and not t.nothing]
-    if one.particle != "over" or not objects:
+    if Manner.GOES_OVER not in one.manners or not objects:
         return False
     if one.vessel and walk.has_liquid(before) and not walk.solids(before):
         return all(walk.kind(i.source) not in LIQUOR for t in objects for i in t.fresh)  # "the cucumbers in a jar"

@@ -20,10 +20,9 @@ from labeler.flow.target import Parted, Target
 from labeler.flow.walk import Walk
 from labeler.foods.food_class import DISSOLVES, LIQUOR
 from labeler.parsing.instructions.actions import Handler, action
-from labeler.parsing.instructions.fragments import KEEPS_OUT
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
-from labeler.parsing.instructions.model import Extent, Instruction, Mark, Role
+from labeler.parsing.instructions.model import Extent, Instruction, Manner, Mark, Role
 from labeler.types import Problem
 
 __all__ = ["remove"]
@@ -180,7 +179,7 @@ def _discard_one(walk: Walk, one: Instruction, target: Target, objects: list[Tar
             else:
                 walk.problems.append(_whole_dish(one, target))
     focus = walk.live(walk.focus)
-    if not target.heaps and target.fresh and (one.verb in KEEPS_OUT or walk.binder_named_first(target.fresh)):
+    if not target.heaps and target.fresh and (Manner.KEEPS_OUT in one.manners or walk.binder_named_first(target.fresh)):
         for i in target.fresh:  # first named by its removal: it was there before
             drawn = walk.draw(i, target.quantity)
             if drawn is not None:

@@ -125,8 +125,7 @@ def _for_another_dish(walk: Walk, one: Instruction) -> bool:
     if not wanted or any(later.sentence > one.sentence and _takes_it(later, one) for later in walk.instructions):
         return False
     return any(
-        mention.text.split(" ", 1)[0] == "your" or (is_class(head_of(mention.name), "product") and not mention.definite)
-        for mention in wanted
+        mention.yours or (is_class(head_of(mention.name), "product") and not mention.definite) for mention in wanted
     )
 
 

@@ -6,10 +6,9 @@ from labeler.flow.ingredients import words_of
 from labeler.flow.target import Target
 from labeler.flow.walk import Walk
 from labeler.parsing.instructions.actions import Gathers, Handler, action
-from labeler.parsing.instructions.fragments import KEEPS_OUT
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
-from labeler.parsing.instructions.model import Extent, Instruction, Role
+from labeler.parsing.instructions.model import Extent, Instruction, Manner, Role
 
 __all__ = ["targets_of"]
 
@@ -21,7 +20,7 @@ def targets_of(walk: Walk, one: Instruction) -> list[Target]:
     for mention in one.mentions:
         if mention.role is Role.EVIDENCE:
             continue
-        waits_in_line = one.verb in KEEPS_OUT or (
+        waits_in_line = Manner.KEEPS_OUT in one.manners or (
             action(one.action).handler is Handler.KEEP and mention.quantity.extent is Extent.REST
         )
         target = walk.resolve(mention, one, removal=removal and mention.role is not Role.INTO and not waits_in_line)

@@ -263,8 +263,7 @@ class Walk:
             target.unlisted, target.heaps = False, [dough]
         if target.unlisted and mention.role is Role.OBJECT and self._is_what_is_made(mention, one):
             target.unlisted, target.focus, target.confidence = False, True, 0.5
-        said = mention.name in one.text.lower().split()  # and not taken over from what is told before
-        if said and target.focus and target.confidence >= 1.0 and mention.name == "it" and self.live(self.it):
+        if mention.says_it and target.focus and target.confidence >= 1.0 and self.live(self.it):
             target.focus, target.heaps = False, [self.it] if self.it is not None else []
         if removal and target.focus and action(one.action).handler in _OF_A_FOOD:
             self._last_object(target, one)

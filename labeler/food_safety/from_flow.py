@@ -30,8 +30,7 @@ from labeler.foods.model import WeighedLine, WeighedRecipe
 from labeler.markets import market_of
 from labeler.parsing.handling_words import Saying, sayings
 from labeler.parsing.instructions.actions import Handler, Heat, Trait, action, has
-from labeler.parsing.instructions.grammar import grammar
-from labeler.parsing.instructions.model import Instruction, Mark, Mood, Role
+from labeler.parsing.instructions.model import Instruction, Manner, Mark, Mood, Role
 from labeler.parsing.instructions.parser import read_method
 from labeler.parsing.keeping import read_keeping
 from labeler.parsing.model import Handling, Purpose
@@ -84,19 +83,19 @@ class _Food:
 
 @dataclass(frozen=True, slots=True)
 class _Method:
-    """The instructions that are done, by part, the verb of each place in the text, and the executed flow."""
+    """The instructions that are done, by part, what the verb at each place in the text adds, and the executed flow."""
 
     done: tuple[tuple[Instruction, ...], ...]
-    verbs: dict[tuple[int, int], str]
+    manners: dict[tuple[int, int], frozenset[Manner]]
     dish: Dish
 
     def nodes_of(self, part: int) -> tuple[Node, ...]:
         """Every node of a part."""
         return self.dish.flow.parts[part].nodes if self.dish.flow is not None else ()
 
-    def verb(self, node: Node) -> str:
-        """The verb that a node was read from; empty where it is implied."""
-        return self.verbs.get((node.span.line, node.span.start), "")
+    def manners_of(self, node: Node) -> frozenset[Manner]:
+        """What the verb that a node was read from says beyond its action; nothing where it is implied."""
+        return self.manners.get((node.span.line, node.span.start), frozenset())
 
 
 def facts_of(weighed: WeighedRecipe, *, dish: Dish | None = None) -> SafetyFacts:
@@ -135,8 +134,8 @@ def _method(weighed: WeighedRecipe, dish: Dish) -> _Method:
     place = market_of(weighed.recipe, weighed.market)
     read = [read_method(part, market=place).instructions for part in weighed.recipe.parts]
     done = tuple(tuple(one for one in each if one.mood in (Mood.DO, Mood.MAY)) for each in read)
-    verbs = {(one.span.line, one.span.start): one.verb for each in done for one in each}
-    return _Method(done, verbs, dish)
+    manners = {(one.span.line, one.span.start): one.manners for each in done for one in each}
+    return _Method(done, manners, dish)
 
 
 _HEATINGS = (Heating.NONE, Heating.POURED, Heating.SURFACE, Heating.WARMED, Heating.COOKED)
@@ -151,7 +150,7 @@ def _node_heating(node: Node, method: _Method) -> Heating:
     heat, settings = action(node.action).heat, node.settings
     if has(node.action, Trait.IN_SMOKE):
         hot = settings.celsius is not None and settings.celsius.best >= HOT_SMOKE
-        hot = hot or settings.core is not None or method.verb(node) in grammar("smokes hot")
+        hot = hot or settings.core is not None or Manner.SMOKES_HOT in method.manners_of(node)
         return Heating.COOKED if hot else Heating.NONE
     if _dries_hot(node):
         return Heating.COOKED
@@ -161,7 +160,7 @@ def _node_heating(node: Node, method: _Method) -> Heating:
         return Heating.NONE
     short = settings.minutes is not None and settings.minutes.best <= BRIEFLY
     seconds = settings.minutes is not None and settings.minutes.best < 1.5
-    seared = method.verb(node) in grammar("sears") and heat is Heat.FAT
+    seared = Manner.SEARS in method.manners_of(node) and heat is Heat.FAT
     return Heating.SURFACE if seconds and (seared or heat in DRY_HEAT) and short else Heating.COOKED
 
 

@@ -39,6 +39,7 @@ _NEGATES, _POSSESSIVE = grammar("negates"), grammar("possessive")
 _ENDS = grammar("closes mention")
 _PURPOSE, _PLAIN_PRONOUN = grammar("purpose"), grammar("plain pronoun")
 _VARIETY = grammar("gives a variety")
+_EACH, _YOURS, _IT = grammar("each of several"), grammar("of the cook"), grammar("one thing")
 
 
 @dataclass
@@ -243,6 +244,9 @@ def _mention(text: str, words: Sequence[Token], role: Role, market: str) -> Ment
         definite=definite,
         possessive=any(one.text in _POSSESSIVE for one in words[:-1]),
         water_in_vessel=held.rsplit(" ", 1)[-1] == "water" and is_class(head_of(vessel), "vessel-"),
+        each=words[0].text in _EACH,
+        yours=words[0].text in _YOURS,
+        says_it=name in _IT and any(token.text in _IT for token in words),
     )
 
 

@@ -9,9 +9,10 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from enum import Enum
 
+from labeler.parsing.instructions.manner import Manner, manners_of
 from labeler.types import Interval
 
-__all__ = ["Extent", "Instruction", "Mark", "Mention", "Mood", "Quantity", "Role", "Span", "Unread"]
+__all__ = ["Extent", "Instruction", "Manner", "Mark", "Mention", "Mood", "Quantity", "Role", "Span", "Unread"]
 
 
 class Mood(Enum):
@@ -154,6 +155,12 @@ class Mention:
         True for what something is done for ("keep the fat for your potatoes").
     water_in_vessel : bool
         True for water that stands in a vessel of its own ("a pan of water").
+    each : bool
+        True for every single piece ("each fillet"): an amount beside it is for one of them.
+    yours : bool
+        True for what the cook has apart from the recipe ("your potatoes").
+    says_it : bool
+        True where the phrase itself says "it"; not where that is left out or taken over from a clause beside it.
     """
 
     text: str
@@ -166,6 +173,9 @@ class Mention:
     possessive: bool = False
     purpose: bool = False
     water_in_vessel: bool = False
+    each: bool = False
+    yours: bool = False
+    says_it: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -243,6 +253,11 @@ class Instruction:
     sentence: int = 0
     verb: str = ""
     particle: str = ""
+
+    @property
+    def manners(self) -> frozenset[Manner]:
+        """What its verb says beyond its action."""
+        return manners_of(self.verb, self.particle)
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,6 +18,7 @@ __all__ = [
     "pressed",
     "presses",
     "share_objects",
+    "taken_over",
     "thrown_into",
     "thrown_when_out",
     "title_of",
@@ -40,9 +41,14 @@ def told_of(
         return len(instructions), own
     for at in range(len(instructions) - 1, before - 1, -1):
         if instructions[at].mentions and not (instructions[at].adjunct and chain is not None):
-            about = chain or replace(instructions[at].mentions[-1], role=Role.OBJECT)
+            about = chain or replace(taken_over(instructions[at].mentions[-1]), role=Role.OBJECT)
             return at, about
     return len(instructions), chain or own
+
+
+def taken_over(one: Mention) -> Mention:
+    """A mention as another clause means it too, without saying it."""
+    return replace(one, says_it=False)
 
 
 def share_objects(instructions: list[Instruction], before: int, made: Instruction, *, joined: bool) -> None:
@@ -66,7 +72,7 @@ def share_objects(instructions: list[Instruction], before: int, made: Instructio
             break
         if action(made.action).handler in (Handler.LIFT, Handler.DISCARD) and row.handler is Handler.DRAIN:
             break  # "drain and fish out the onion": it is not the onion that is drained
-        instructions[at] = replace(instructions[at], mentions=objects)
+        instructions[at] = replace(instructions[at], mentions=tuple(map(taken_over, objects)))
         at -= 1
 
 
@@ -189,9 +195,9 @@ def with_awaited(made: Instruction, awaited: tuple[Mention, ...]) -> Instruction
     row = action(made.action)
     if awaited:
         into = [one.role is Role.INTO and is_class(one.name, "pronoun") for one in made.mentions]
-        meant = replace(awaited[0], role=Role.INTO)
+        meant = replace(taken_over(awaited[0]), role=Role.INTO)
         told = (meant if pronoun else one for pronoun, one in zip(into, made.mentions, strict=True))
         made = replace(made, mentions=tuple(told))
     named = any(one.role in (Role.OBJECT, Role.OUT_OF) for one in made.mentions)
     removes = row.takes.value != "" or row.gathers is Gathers.OUT
-    return replace(made, mentions=(*awaited, *made.mentions)) if removes and not named else made
+    return replace(made, mentions=(*map(taken_over, awaited), *made.mentions)) if removes and not named else made

@@ -36,6 +36,7 @@ from labeler.parsing.instructions.objects import (
     pressed,
     presses,
     share_objects,
+    taken_over,
     thrown_into,
     thrown_when_out,
     title_of,
@@ -193,7 +194,7 @@ def _read_sentence(
         if clause.kind is ClauseKind.REDUCED:
             place, about = told_of(instructions, before, made, chain)
             place = max(place, chain_at) if chain is not None else place
-            chain, chain_at = about, place + 1
+            chain, chain_at = taken_over(about) if about is not None else None, place + 1
             if about is not None and not clause.subject:
                 made = replace(made, mentions=(about, *made.mentions))
                 if action(made.action).handler is not Handler.NONE:
@@ -206,9 +207,11 @@ def _read_sentence(
             elif clause.verb is not None and clause.verb.passive and not _nouns(tokens, clause.subject):
                 earlier = next((one for one in reversed(instructions[before:]) if _objects(one)), None)
                 subject = _objects(earlier)[:1] if earlier is not None else ()
-                made = replace(made, mentions=(*subject, *made.mentions))  # "is heated and is poured over the fish"
+                made = replace(
+                    made, mentions=(*map(taken_over, subject), *made.mentions)
+                )  # "is heated and is poured over the fish"
             elif clause.subject:
-                told = _objects(made)[:1]
+                told = tuple(map(taken_over, _objects(made)[:1]))
                 for at in fronted:
                     instructions[at] = replace(instructions[at], mentions=(*told, *instructions[at].mentions))
                 fronted = []
