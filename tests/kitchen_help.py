@@ -12,6 +12,7 @@ from labeler.cooking.state.mixture import KEYS, Item, Mixture
 from labeler.cooking.state.sampling import Sampler
 from labeler.foods.model import Kept, Match, WeighedLine, WeighedPart, WeighedRecipe
 from labeler.parsing.ingredient.facts import read_facts
+from labeler.parsing.ingredient.part_share import share_of_part
 from labeler.parsing.model import Amount, Handling, Line, Part, Pin, Recipe
 from labeler.types import Interval
 
@@ -53,7 +54,9 @@ def weighed(parts: dict[str, list[Put | str]], *, head: dict[str, object] | None
             grams = None
             if row.grams is not None:
                 grams = Interval(row.grams, row.grams * (1 - row.spread), row.grams * (1 + row.spread), "given")
-            lines.append(WeighedLine(line, match, grams, part=row.part, kept=row.kept))
+            named = row.part or (row.kept.name if row.kept is not None else None)
+            taken = share_of_part(line, named) if named else None
+            lines.append(WeighedLine(line, match, grams, part=row.part, kept=row.kept, taken=taken))
         plain.append(Part(title, tuple(one.line for one in lines), tuple(handling), start))
         made.append(WeighedPart(title, tuple(lines)))
     return WeighedRecipe(Recipe("test", tuple(plain), head or {}, "abc123"), tuple(made))

@@ -26,8 +26,9 @@ from labeler.cooking.state.mixture import Array, Item, Mixture, Origin, empty, j
 from labeler.cooking.state.sampling import Cause, Sampler
 from labeler.cooking.streams import NamedStream, dependencies, named, part_named, receiving, stream_named
 from labeler.cooking.sub_recipe_order import amount_taken, making_order, served_titles
-from labeler.flow.build import build_flow, with_parts_named
+from labeler.flow.build import build_flow
 from labeler.flow.model import Flow, FromLine, PartFlow
+from labeler.flow.named_parts import with_parts_named
 from labeler.foods.composition.bounds import unknown_kind
 from labeler.foods.food_class import WATER_TAKERS, is_raw, kind_of
 from labeler.foods.model import WeighedLine, WeighedPart, WeighedRecipe

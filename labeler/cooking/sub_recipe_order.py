@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Mapping, Sequence
 from typing import NamedTuple
 
@@ -13,17 +12,11 @@ from labeler.cooking.state.ledger import Count
 from labeler.cooking.state.mixture import Array, Mixture
 from labeler.cooking.state.sampling import Sampler
 from labeler.foods.model import WeighedLine, WeighedRecipe
+from labeler.parsing.line_words import CONTAINERS, HELPINGS
 from labeler.parsing.units import canonical_unit, grams_per, millilitres_per, plural
 from labeler.types import Interval, Problem
 
 __all__ = ["Use", "amount_taken", "making_order", "served_titles"]
-
-_SHARE = re.compile(
-    r"\b(?:(?P<all>all|whole)\b|(?P<rest>the rest|remain\w+|left[- ]?over)\b|(?P<half>half)\b"
-    r"|(?:(?P<many>two|three|2|3)\s+)?(?P<part>third|quarter|fourth)s?\b|(?P<percent>\d+(?:[.,]\d+)?)\s*%)",
-    re.IGNORECASE,
-)
-_MANY = {"two": 2.0, "three": 3.0, "2": 2.0, "3": 3.0}
 
 
 class Use(NamedTuple):
@@ -141,18 +134,10 @@ def amount_taken(line: WeighedLine, made: Mixture, *, pieces: Count | None, draw
     volume = _stated(line, lambda unit: _millilitres(unit, market))
     if volume is not None:
         return by_grams(draws.draw(volume) * np.nan_to_num(density(made)))
-    ones = np.ones(draws.rows)
-    share = _SHARE.search(line.line.text)
-    if share is not None and not share["rest"]:
-        if share["all"]:
-            return Use(ones)
-        if share["percent"]:
-            return Use(ones * float(share["percent"].replace(",", ".")) / 100.0)
-        if share["half"]:
-            return Use(ones * 0.5)
-        return Use(ones * _MANY.get((share["many"] or "").lower(), 1.0) / (3.0 if share["part"] == "third" else 4.0))
+    if line.taken is not None and line.taken.share is not None:
+        return Use(draws.draw(line.taken.share))
     counts = [amount for amount in line.line.amounts if amount.role == "main"]
-    if share is not None or not counts:
+    if line.taken is not None or not counts:
         return Use(None)
     number = Interval((counts[0].low + counts[0].high) / 2.0, counts[0].low, counts[0].high)
     unit = counts[0].unit
@@ -163,16 +148,10 @@ def amount_taken(line: WeighedLine, made: Mixture, *, pieces: Count | None, draw
     return Use(None, (_pieces_unknown(line, plural(unit or "piece"), pieces),))
 
 
-_VESSELS = frozenset(
-    "can jar bottle package packet sleeve envelope box bag carton container tub tube pouch punnet glass bowl mug tray "
-    "serving".split()
-)
-
-
 def _is_piece(unit: str | None, made: str) -> bool:
     """Whether one `unit` of a line is one of what a part is made in ("3 pieces" of 30 cakes; not of 4 jars)."""
     noun = canonical_unit(made) or made
-    return unit is None or unit == noun or (unit == "piece" and noun not in _VESSELS)
+    return unit is None or unit == noun or (unit == "piece" and noun not in CONTAINERS | HELPINGS)
 
 
 def _pieces_unknown(line: WeighedLine, units: str, pieces: Count | None) -> Problem:

@@ -31,17 +31,15 @@ from labeler.flow.shaping import hold_filling, hold_together
 from labeler.flow.target import Target, only_utensils
 from labeler.flow.targets import targets_of
 from labeler.flow.walk import Walk
-from labeler.foods.matching.name_words import words
-from labeler.foods.model import WeighedLine, WeighedPart, WeighedRecipe
+from labeler.foods.model import WeighedPart, WeighedRecipe
 from labeler.markets import market_of
-from labeler.parsing.ingredient.line import read_line
 from labeler.parsing.instructions.actions import Gathers, Handler, Heat, Trait, action
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
 from labeler.parsing.instructions.model import Extent, Instruction, Manner, Mark, Mood, Quantity, Role
 from labeler.parsing.instructions.parser import Method, read_method
 
-__all__ = ["build_flow", "build_part", "with_parts_named"]
+__all__ = ["build_flow", "build_part"]
 
 _REMOVES = frozenset(
     [
@@ -85,34 +83,6 @@ def build_flow(weighed: WeighedRecipe, *, market: str | None = None) -> Flow:
         method = read_method(weighed.recipe.parts[at], market=market) if at < len(weighed.recipe.parts) else Method(())
         parts.append(build_part(part, method, market=market, dish=weighed.recipe.title))
     return Flow(tuple(parts))
-
-
-def with_parts_named(weighed: WeighedRecipe, *, market: str) -> WeighedRecipe:
-    """The recipe with a line for each other part that only a part's method takes ("use half of the relish")."""
-    titles = {part.title: frozenset(words(part.title)) for part in weighed.parts if part.title.strip()}
-    if len(weighed.parts) < 2:
-        return weighed
-    parts = []
-    for at, part in enumerate(weighed.parts):
-        listed = {line.part for line in part.lines}
-        more: list[WeighedLine] = []
-        method = read_method(weighed.recipe.parts[at], market=market) if at < len(weighed.recipe.parts) else Method(())
-        for one in method.instructions:
-            for mention in one.mentions:
-                said = frozenset(words(mention.name))
-                title = next(
-                    (name for name, own in titles.items() if said and said == own and name != part.title), None
-                )
-                if title is None or title in listed or mention.role in (Role.EVIDENCE, Role.EXCEPT, Role.INTO):
-                    continue
-                listed.add(title)
-                line = replace(
-                    read_line(f"{mention.text} of {title}" if title not in mention.text else mention.text),
-                    number=one.span.line,
-                )
-                more.append(WeighedLine(line, None, None, part=title))
-        parts.append(replace(part, lines=(*part.lines, *more)) if more else part)
-    return replace(weighed, parts=tuple(parts))
 
 
 def build_part(part: WeighedPart, method: Method, *, market: str, dish: str = "") -> PartFlow:

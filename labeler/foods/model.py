@@ -12,6 +12,7 @@ if TYPE_CHECKING:
 
     # Naming foods needs none of the reader's start-up.
     from labeler.parsing.ingredient.facts import Facts
+    from labeler.parsing.instructions.model import Quantity
     from labeler.parsing.model import Line, Recipe
 
 __all__ = ["Candidate", "Match", "WeighedLine", "WeighedPart", "WeighedRecipe"]
@@ -100,6 +101,8 @@ class WeighedLine:
         What another part keeps of its liquid, where the line takes of that; its grams are worked out in the kitchen.
     facts : Facts or None
         What the line says of the state of its food; None for what `facts_of` reads in it.
+    taken : Quantity or None
+        The share of the part, or of what one keeps, that words of the line tell ("half of"); None where none does.
     """
 
     line: Line
@@ -110,6 +113,7 @@ class WeighedLine:
     problems: tuple[Problem, ...] = ()
     kept: Kept | None = None
     facts: Facts | None = None
+    taken: Quantity | None = None
 
     @property
     def names_no_food(self) -> bool:

@@ -25,6 +25,7 @@ from labeler.foods.weights.salt_to_taste import salted_to_taste
 from labeler.foods.weights.user_food_weight import weigh_own
 from labeler.markets import market_of
 from labeler.parsing.ingredient.facts import facts_of
+from labeler.parsing.ingredient.part_share import share_of_part
 from labeler.parsing.model import Line, Recipe
 from labeler.parsing.units import grams_per, kind
 from labeler.types import Interval, Problem, Severity
@@ -252,7 +253,8 @@ def weigh(recipe: Recipe, *, market: str | None = None) -> WeighedRecipe:
             elif line.unreadable:
                 lines.append(WeighedLine(line, None, None, problems=line.problems))  # not the whole of that part
             elif found.kept is not None:
-                lines.append(WeighedLine(line, None, None, problems=line.problems, kept=found.kept))
+                taken = share_of_part(line, found.kept.name)
+                lines.append(WeighedLine(line, None, None, problems=line.problems, kept=found.kept, taken=taken))
             elif found.title is not None and _reaches(found.title, part.title, links):
                 problems.append(Problem(
                     "part-cycle",
@@ -285,7 +287,8 @@ def _refers(line: Line, found: Reference, weight: Interval | None, problem: Prob
         lost = Problem("second-food-lost", f"{text} Write it on a line of its own.", line.number)
         problems = (*(one for one in problems if one.code != "two-foods"), lost)
     if found.line is None:
-        return WeighedLine(line, None, weight, part=found.title, problems=problems)
+        taken = share_of_part(line, found.title) if found.title is not None else None
+        return WeighedLine(line, None, weight, part=found.title, problems=problems, taken=taken)
     nothing = Interval(0.0, 0.0, 0.0, f"counted on line {found.line.number}")
     return WeighedLine(line, match_food(found.line.name, preparation=state_of(found.line)), nothing, problems=problems)
 

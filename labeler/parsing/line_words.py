@@ -15,6 +15,7 @@ __all__ = [
     "FILLINGS",
     "FILLING_OF",
     "FORMS",
+    "HELPINGS",
     "JOINERS",
     "NEGATED",
     "PACKINGS",
@@ -56,6 +57,8 @@ PACKINGS = _CLASSES["packing"]
 SHAPES = _CLASSES["shape"]
 """Words before a unit that change nothing: "a nice long strip"."""
 CONTAINERS = _CLASSES["container"]
+HELPINGS = _CLASSES["helping"]
+"""What food is served in or as, and no piece of it."""
 QUALITIES = ADJECTIVES - _CLASSES["process"] - frozenset(SIZE_OF)
 """Adjectives that say which food it is wherever they stand: "salmon, canned" is canned, "rice, cooked" only later."""
 NEGATED = _CLASSES["negated"]

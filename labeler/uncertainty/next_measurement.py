@@ -23,7 +23,8 @@ from labeler.cooking.serving import Portion, portion
 from labeler.cooking.state.ledger import Dish, Ledger
 from labeler.cooking.state.mixture import Array, column
 from labeler.cooking.state.sampling import Cause, DrawKey
-from labeler.flow.build import build_flow, with_parts_named
+from labeler.flow.build import build_flow
+from labeler.flow.named_parts import with_parts_named
 from labeler.foods.composition.food_table import load_table
 from labeler.foods.model import WeighedLine, WeighedRecipe
 from labeler.types import Interval
