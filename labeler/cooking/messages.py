@@ -12,7 +12,7 @@ from labeler.parsing.instructions.model import Unread
 from labeler.parsing.units import plural
 from labeler.types import Problem, Severity
 
-__all__ = ["guard_problems", "left_over", "not_listed", "not_read", "nothing_left", "too_small"]
+__all__ = ["guard_problems", "left_over", "no_such_retention", "not_listed", "not_read", "nothing_left", "too_small"]
 
 _NOTHING = 0.005  # share of what went in below which no dish is left: common practice, no source
 
@@ -37,6 +37,15 @@ def too_small(ledger: Ledger, taken: float) -> Problem:
         "part-too-small",
         f"the recipe takes {taken * ledger.grams.best:.0f} g of “{ledger.part}” but makes {ledger.grams.best:.0f} g of "
         "it; the figures count what is taken. Make more of it or take less.",
+    )
+
+
+def no_such_retention(code: str, line: int) -> Problem:
+    """A line states a code of the retention table that this does not have."""
+    return Problem(
+        "no-such-retention",
+        f"{code} is no code of the USDA retention table, Release 6; codes have four digits, such as 0805.",
+        line,
     )
 
 

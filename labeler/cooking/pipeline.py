@@ -16,7 +16,15 @@ from labeler.cooking.declared_servings import measured_yield, one_or_all, per_un
 from labeler.cooking.declared_yield import settle_yield
 from labeler.cooking.executor import PartRun, Stock
 from labeler.cooking.losses import guards_of
-from labeler.cooking.messages import guard_problems, left_over, not_listed, not_read, nothing_left, too_small
+from labeler.cooking.messages import (
+    guard_problems,
+    left_over,
+    no_such_retention,
+    not_listed,
+    not_read,
+    nothing_left,
+    too_small,
+)
 from labeler.cooking.models.immersion import soak
 from labeler.cooking.models.retention_factors import retain, retention_codes
 from labeler.cooking.models.separation import drain, rinse
@@ -362,15 +370,8 @@ def _pinned_codes(kitchen: _Kitchen, line: WeighedLine) -> tuple[str, ...]:
         return ()
     known = set(retention_codes())
     good = tuple(code for code in pin.retention if code.zfill(4) in known)
-    for code in pin.retention:
-        if code.zfill(4) not in known:
-            kitchen.problems.append(
-                Problem(
-                    "no-such-retention",
-                    f"{code} is no code of the USDA retention table, Release 6; codes have four digits, such as 0805.",
-                    line.line.number,
-                )
-            )
+    unknown = [code for code in pin.retention if code.zfill(4) not in known]
+    kitchen.problems += [no_such_retention(code, line.line.number) for code in unknown]
     return good
 
 
