@@ -16,18 +16,11 @@ from labeler.cooking.declared_servings import measured_yield, one_or_all, per_un
 from labeler.cooking.declared_yield import settle_yield
 from labeler.cooking.executor import PartRun, Stock
 from labeler.cooking.losses import guards_of
-from labeler.cooking.messages import (
-    guard_problems,
-    left_over,
-    no_such_retention,
-    not_listed,
-    not_read,
-    nothing_left,
-    too_small,
-)
+from labeler.cooking.messages import guard_problems, left_over, not_listed, not_read, nothing_left, too_small
 from labeler.cooking.models.immersion import soak
-from labeler.cooking.models.retention_factors import retain, retention_codes
+from labeler.cooking.models.retention_factors import retain
 from labeler.cooking.models.separation import drain, rinse
+from labeler.cooking.pinned_codes import pinned_codes
 from labeler.cooking.state.constituents import mix_of_foods
 from labeler.cooking.state.ledger import Dish, Ledger, LedgerEntry, Servings, Stage, interval_of
 from labeler.cooking.state.mixture import Array, Item, Mixture, Origin, empty, join
@@ -287,7 +280,8 @@ def _lay_out(
             if one.names_no_food:
                 stock.lines[FromLine(index, place)] = empty(kitchen.draws.rows)
                 continue
-            codes = _pinned_codes(kitchen, one)
+            codes, unknown = pinned_codes(one.line)
+            kitchen.problems += unknown
             mix = _food(kitchen, part, one, pinned=bool(codes), line=index + 1)
             foods.append(mix)
             stock.lines[FromLine(index, place)] = _prepared(kitchen, one, mix, codes, ready, before)
@@ -361,18 +355,6 @@ def _prepared(
         )
         mix = outcome.kept
     return mix
-
-
-def _pinned_codes(kitchen: _Kitchen, line: WeighedLine) -> tuple[str, ...]:
-    """Retention codes that a line states; one that the release does not have is a problem."""
-    pin = line.line.pin
-    if pin is None or not pin.retention:
-        return ()
-    known = set(retention_codes())
-    good = tuple(code for code in pin.retention if code.zfill(4) in known)
-    unknown = [code for code in pin.retention if code.zfill(4) not in known]
-    kitchen.problems += [no_such_retention(code, line.line.number) for code in unknown]
-    return good
 
 
 def _grams(draws: Sampler, line: WeighedLine, food: str | None) -> Array:
