@@ -251,12 +251,12 @@ class PartRun:
         """What was done, in order, with what left."""
         found = []
         for one in self.done:
-            if one.streams or one.outcome.method:
+            if one.streams or one.outcome.account:
                 found.append(
                     Stage(
                         one.node.text or one.node.why,
                         one.node.span.line,
-                        one.outcome.method,
+                        one.outcome.account,
                         tuple(one.streams),
                         one.grams,
                         one.node.action,

@@ -24,6 +24,7 @@ from labeler.cooking.pinned_codes import pinned_codes
 from labeler.cooking.state.constituents import mix_of_foods
 from labeler.cooking.state.ledger import Dish, Ledger, LedgerEntry, Servings, Stage, interval_of
 from labeler.cooking.state.mixture import Array, Item, Mixture, Origin, empty, join
+from labeler.cooking.state.reckoning import Account, Ground
 from labeler.cooking.state.sampling import Cause, Sampler
 from labeler.cooking.streams import NamedStream, dependencies, named, part_named, receiving, stream_named
 from labeler.cooking.sub_recipe_order import amount_taken, making_order, served_titles
@@ -308,6 +309,7 @@ def _food(kitchen: _Kitchen, part: WeighedPart, one: WeighedLine, *, pinned: boo
     return mix_of_foods([item], _grams(kitchen.draws, one, food)[:, None])
 
 
+_PINNED = Account("retention as stated in the lines", Ground.MEASURED)
 _SOAKING_TIME = Interval(720.0, 480.0, 1440.0, "soaked overnight: common practice, no source")
 _SOAKING_WATER = Interval(3.0, 2.0, 5.0, "soaking water per weight of food: common practice, no source")
 
@@ -321,7 +323,7 @@ def _soaked(kitchen: _Kitchen, one: WeighedLine, mix: Mixture, ready: list[Stage
     lain = soak(join([mix, bath.mix]), minutes=_SOAKING_TIME, celsius=20.0, draws=kitchen.draws)
     drained = drain(lain.kept, draws=kitchen.draws)
     streams = tuple(LedgerEntry("poured off", off.mix) for off in drained.off if off.mix.items)
-    ready.append(Stage(one.line.text, one.line.number, lain.method, streams, interval_of(drained.kept.total_mass)))
+    ready.append(Stage(one.line.text, one.line.number, lain.account, streams, interval_of(drained.kept.total_mass)))
     return drained.kept
 
 
@@ -337,11 +339,7 @@ def _prepared(
     if codes:
         mix, destroyed = retain(mix, {0: codes})
         lost = LedgerEntry("destroyed by heat", destroyed.present())
-        ready.append(
-            Stage(
-                "{retention}", one.line.number, "retention as stated in the lines", (lost,), interval_of(mix.total_mass)
-            )
-        )
+        ready.append(Stage("{retention}", one.line.number, (_PINNED,), (lost,), interval_of(mix.total_mass)))
     item = mix.items[0]
     outcome = None
     if LineState.SOAKED in one.line.states and kind_of(item.food) in WATER_TAKERS and is_raw(item.food):
@@ -351,7 +349,7 @@ def _prepared(
     if outcome is not None:
         streams = tuple(LedgerEntry("poured off", off.mix) for off in outcome.off if off.mix.present().items)
         ready.append(
-            Stage(one.line.text, one.line.number, outcome.method, streams, interval_of(outcome.kept.total_mass))
+            Stage(one.line.text, one.line.number, outcome.account, streams, interval_of(outcome.kept.total_mass))
         )
         mix = outcome.kept
     return mix

@@ -2,43 +2,45 @@
 
 from __future__ import annotations
 
-import re
+from collections.abc import Sequence
 
+from labeler.cooking.state.reckoning import Account, Ground, written
 from labeler.parsing.instructions.actions import Trait, actions
 
 __all__ = ["in_short"]
 
-# How that is known, by what the full account says, the surest first.
-_KNOWN = (
-    (r"measured|retention as stated", "as you measured it"),
-    (r"as stated|loss as stated", "as the recipe says"),
-    (r"concentration × absorbed", "by the liquid it takes up"),
-    (r"salt draws", "salt goes in by time and thickness, and juice comes out; a wide guess"),
-    (r"diffusion", "by the strength of the liquid, the time and the size of the pieces"),
-    (r"SR28|USDA|published|Sheard|Jones", "by published losses"),
-    (r"common practice|guess|second-hand|boils off|pressed out|free fat", "by what is usual; a guess"),
-)
-_FIXED = (
-    (r"^nothing (?:to pour off|clings)|^no liquid|^nothing in the pot", "there was nothing to take"),
-    (r"^no (?:salt or sugar|loss is known)|^brought to heat|^steamed:", "nothing is lost that counts"),
-)
+# How that is known, the surest first.
+_KNOWN = {
+    Ground.MEASURED: "as you measured it",
+    Ground.STATED: "as the recipe says",
+    Ground.ABSORBED: "by the liquid it takes up",
+    Ground.SALT_DRAWS: "salt goes in by time and thickness, and juice comes out; a wide guess",
+    Ground.DIFFUSION: "by the strength of the liquid, the time and the size of the pieces",
+    Ground.PUBLISHED: "by published losses",
+    Ground.USUAL: "by what is usual; a guess",
+}
+# What says all that there is to say where the account begins with it.
+_ALL_THERE_IS = {
+    Ground.NOTHING: "there was nothing to take",
+    Ground.NO_LOSS: "nothing is lost that counts",
+}
 
 
-def in_short(name: str, method: str) -> str:
+def in_short(name: str, account: Sequence[Account]) -> str:
     """One short sentence for a step.
 
     Parameters
     ----------
     name : str
         Id of an action; empty for what a line itself says.
-    method : str
-        The full account of it.
+    account : sequence of Account
+        How it was worked out, in full.
     """
-    for pattern, words in _FIXED:
-        if re.search(pattern, method):
-            return words
+    if account and account[0].ground in _ALL_THERE_IS:
+        return _ALL_THERE_IS[account[0].ground]
+    grounds = {one.ground for one in account}
     row = actions().get(name)
-    known = next((words for pattern, words in _KNOWN if re.search(pattern, method)), "")
-    if row is not None and Trait.PLAIN in row.traits and known != "as you measured it":
-        known = ""
-    return ", ".join(part for part in (row.done if row is not None else "", known) if part) or method
+    if row is not None and Trait.PLAIN in row.traits:
+        grounds &= {Ground.MEASURED}
+    known = next((words for ground, words in _KNOWN.items() if ground in grounds), "")
+    return ", ".join(part for part in (row.done if row is not None else "", known) if part) or written(account)

@@ -187,7 +187,7 @@ class Nutrition:
 def _part_figures(ledger: Ledger, composition: Callable[[], dict[str, Figure]]) -> PartFigures:
     rows = [LedgerRow("in", entry.name or entry.stream, entry.grams.best, "as weighed") for entry in ledger.added]
     for stage in ledger.stages:
-        short = in_short(stage.action, stage.method)
+        short = in_short(stage.action, stage.account)
         rows.extend(
             LedgerRow(stage.text, entry.stream, entry.grams.best, stage.method, short) for entry in stage.streams
         )

@@ -21,6 +21,7 @@ from labeler.cooking.models.yield_factors import prior
 from labeler.cooking.state.ledger import LedgerEntry
 from labeler.cooking.state.mixture import Array, Mixture
 from labeler.cooking.state.phases import WATER, Off, Outcome, Phases, sort_pot, together
+from labeler.cooking.state.reckoning import Account, Ground, reckoned
 from labeler.cooking.state.sampling import Cause, Sampler
 from labeler.data_files import data_folder, data_rows
 from labeler.parsing.instructions.actions import Heat, Trait, has, heat_of
@@ -84,7 +85,7 @@ def cook_in_dry_heat(mix: Mixture, conditions: Conditions, draws: Sampler, goal:
     floats = Trait.IN_FAT in traits
     off: tuple[Off, ...] = ()
     added: tuple[LedgerEntry, ...] = ()
-    methods = []
+    account: list[Account] = []
     if floats or (Trait.IN_PAN in traits and conditions.from_fat):
         oil = take_up_oil(
             mix,
@@ -95,14 +96,14 @@ def cook_in_dry_heat(mix: Mixture, conditions: Conditions, draws: Sampler, goal:
             line=conditions.line,
         )
         mix, added, off = oil.kept, oil.added, oil.off
-        methods.append(oil.method)
+        account += oil.account
         pot = sort_pot(mix)
     heat_of = replace(conditions, action="pan-fry") if floats else conditions
     flesh = pot.at(pot.flesh)
     pieces = _in_pieces(pot, conditions, _times_usual(conditions))
     if flesh and (flesh_share(pot) > 0.6 or (pieces and goal is None)):
         outcome = cook_dry(mix, flesh, heat_of, draws, goal=goal)
-        kept, more, told = outcome.kept, list(outcome.streams), outcome.method
+        kept, more, told = outcome.kept, list(outcome.streams), outcome.account
         if conditions.drip_stays or flesh_share(pot) <= 0.6:
             # What runs out of meat is on the vegetables beside it, or in the pan when the next thing goes in.
             kept = _with_drip(kept, outcome.off)
@@ -111,15 +112,15 @@ def cook_in_dry_heat(mix: Mixture, conditions: Conditions, draws: Sampler, goal:
         if pieces and goal is None:
             kept, steam, by_kind = _by_kind(kept, conditions, draws)
             more.append(steam)
-            told = f"{told}; {by_kind}" if by_kind else told
+            told = (*told, *by_kind)
     elif goal is not None:
-        kept, more, told = mix, [], ""
+        kept, more, told = mix, [], ()
     elif pieces:
         kept, steam, told = _by_kind(mix, conditions, draws)
         more = [steam]
     else:
         kept, more, told = _mixed(mix, pot, conditions, draws)
-    return Outcome(kept, tuple(more), "; ".join([*methods, told]), added=added, off=off)
+    return Outcome(kept, tuple(more), (*account, *told), added=added, off=off)
 
 
 def _with_drip(kept: Mixture, off: Sequence[Off]) -> Mixture:
@@ -129,6 +130,7 @@ def _with_drip(kept: Mixture, off: Sequence[Off]) -> Mixture:
     )
 
 
+_Told = tuple[Account, ...]
 _BATTERS = frozenset({"flour", "egg", "dairy", "prepared", "sauce", "sweet"})
 
 
@@ -152,7 +154,7 @@ _LOOSE = Interval(0.6, 0.35, 0.85)  # of the water around food in a pan that a u
 _LONGEST = 8.0  # times the usual frying, after which nothing more is reckoned: a choice, no source
 
 
-def _by_kind(mix: Mixture, conditions: Conditions, draws: Sampler) -> tuple[Mixture, LedgerEntry, str]:
+def _by_kind(mix: Mixture, conditions: Conditions, draws: Sampler) -> tuple[Mixture, LedgerEntry, _Told]:
     """Every piece that is not flesh loses water by its kind; what no prior knows keeps it.
 
     In hot fat the water goes by time: where a usual frying of `PAN_MINUTES` leaves the part w of it, t minutes leave
@@ -162,7 +164,7 @@ def _by_kind(mix: Mixture, conditions: Conditions, draws: Sampler) -> tuple[Mixt
     pot, action = sort_pot(mix), conditions.action
     mass = mix.mass
     share = np.zeros((draws.rows, len(mix.items)))
-    told: dict[str, str] = {}
+    told: dict[str, Account] = {}
     times = _times_drawn(conditions, draws) if _times_usual(conditions) is not None else None
     for at in pot.at(pot.food & ~pot.flesh):
         item, kind = mix.items[at], pot.kinds[at]
@@ -179,7 +181,7 @@ def _by_kind(mix: Mixture, conditions: Conditions, draws: Sampler) -> tuple[Mixt
         share[:, at] = gone if times is None or fried is not None else 1.0 - (1.0 - gone) ** times
         bounds = f"{usual.weight.best:.0%} ({usual.weight.low:.0%}–{usual.weight.high:.0%})"
         after = "" if times is None else f" after {PAN_MINUTES:g} min"
-        told[kind] = f"{kind} {bounds} is left{after}, {usual.source}"
+        told[kind] = Account(f"{kind} {bounds} is left{after}, {usual.source}", usual.ground)
     around = pot.at((pot.liquor | pot.absorbed) & ~pot.fat)
     if conditions.row.heat is Heat.FAT and around:
         loose = draws.draw(_LOOSE, Cause.YIELD, "liquid", action, most=0.97)
@@ -187,7 +189,7 @@ def _by_kind(mix: Mixture, conditions: Conditions, draws: Sampler) -> tuple[Mixt
         longer: Array | float = times if times is not None else _AGAIN if again else 1.0
         share[:, around] = (1.0 - (1.0 - loose) ** longer)[:, None]
     kept, steam = take_constituent(mix, WATER, share)
-    return kept, LedgerEntry("evaporated water", steam), "; ".join(told[kind] for kind in sorted(told))
+    return kept, LedgerEntry("evaporated water", steam), tuple(told[kind] for kind in sorted(told))
 
 
 def _times_usual(conditions: Conditions) -> float | None:
@@ -204,11 +206,13 @@ def _times_drawn(conditions: Conditions, draws: Sampler) -> Array:
     return times
 
 
-def _mixed(mix: Mixture, pot: Phases, conditions: Conditions, draws: Sampler) -> tuple[Mixture, list[LedgerEntry], str]:
+def _mixed(
+    mix: Mixture, pot: Phases, conditions: Conditions, draws: Sampler
+) -> tuple[Mixture, list[LedgerEntry], _Told]:
     """A batter, dough or casserole: it loses water as dishes of its kind do, and keeps everything else."""
     dish = _dish_of(pot, conditions.action)
     if dish is None:
-        return mix, [], "no loss is known for this"
+        return mix, [], reckoned("no loss is known for this", Ground.NO_LOSS)
     loss = draws.draw(dish.loss, Cause.DISH_LOSS, dish.name)
     if Mark.COVERED in conditions.marks:
         loss = loss * 0.4
@@ -218,4 +222,4 @@ def _mixed(mix: Mixture, pot: Phases, conditions: Conditions, draws: Sampler) ->
     told = (
         f"{dish.name} lose {dish.loss.best:.0%} ({dish.loss.low:.0%}–{dish.loss.high:.0%}) as water, USDA survey foods"
     )
-    return kept, [LedgerEntry("evaporated water", water_mix.present())], told
+    return kept, [LedgerEntry("evaporated water", water_mix.present())], reckoned(told, Ground.PUBLISHED)

@@ -12,6 +12,7 @@ import numpy as np
 from labeler.cooking.models.immersion import DRAWN, PLANTS, exchange, ratio, soak
 from labeler.cooking.state.mixture import Array, Mixture, blank
 from labeler.cooking.state.phases import SALT, SUGAR, WATER, Mask, Outcome, Phases, move, sort_pot, together
+from labeler.cooking.state.reckoning import Account, Ground, reckoned
 from labeler.cooking.state.sampling import Cause, Sampler
 from labeler.foods.food_class import DISSOLVES
 from labeler.types import Interval
@@ -45,7 +46,7 @@ def cure(mix: Mixture, *, minutes: Interval, celsius: float, draws: Sampler) -> 
     sugar = mix.held[:, loose, SUGAR] @ mix.weight[loose, SUGAR]
     strength = ratio(salt + 0.15 * sugar, water)
     if not food or not float(strength[0]) > 0.0:
-        return Outcome(mix, method="no salt or sugar to draw water out")
+        return Outcome(mix, account=reckoned("no salt or sugar to draw water out", Ground.NO_LOSS))
     fraction = blank(draws.rows, len(mix.items))
     fraction[:, food, WATER] = _MOISTENED
     for at in food:
@@ -62,7 +63,8 @@ def cure(mix: Mixture, *, minutes: Interval, celsius: float, draws: Sampler) -> 
     moved = (np.zeros(draws.rows), given)
     outcome = soak(wet, minutes=minutes, celsius=celsius, draws=draws, moved=moved, bath=bath)
     out = juice.total_mass[0] + float((given[0] * wet.held[0, :, WATER] * wet.weight[:, WATER]).sum())
-    return Outcome(outcome.kept, method=f"salt draws {out:.0f} g of juice out; {outcome.method}")
+    of_salt = Account(f"salt draws {out:.0f} g of juice out", Ground.SALT_DRAWS)
+    return Outcome(outcome.kept, account=(of_salt, *outcome.account))
 
 
 def _loose(pot: Phases) -> Mask:

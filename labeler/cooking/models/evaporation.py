@@ -15,6 +15,7 @@ from labeler.cooking.state.density import volume, water_density
 from labeler.cooking.state.ledger import LedgerEntry
 from labeler.cooking.state.mixture import Array, Mixture
 from labeler.cooking.state.phases import ALCOHOL, WATER, Outcome, sort_pot
+from labeler.cooking.state.reckoning import reckoned
 from labeler.cooking.state.sampling import Cause, Sampler
 from labeler.data_files import data_folder, data_rows
 from labeler.parsing.instructions.actions import action
@@ -193,4 +194,4 @@ def reduce_to(
         streams.append(LedgerEntry("evaporated alcohol", gone.present()))
     kept, water, short = evaporate_to(mix, target)
     streams.append(LedgerEntry("evaporated water", water))
-    return Outcome(kept, tuple(streams), method), short
+    return Outcome(kept, tuple(streams), reckoned(method)), short

@@ -24,6 +24,7 @@ from labeler.cooking.state.constituents import mix_of_foods
 from labeler.cooking.state.ledger import LedgerEntry
 from labeler.cooking.state.mixture import Array, Item, Mixture, Origin, join
 from labeler.cooking.state.phases import WATER, Outcome, Phases, sort_pot, together
+from labeler.cooking.state.reckoning import Account, Ground, reckoned
 from labeler.cooking.state.sampling import Cause, Sampler
 from labeler.foods.composition.food_table import load_table
 from labeler.foods.food_class import WATER_TAKERS, is_raw, kind_of
@@ -59,10 +60,10 @@ def heat(mix: Mixture, conditions: Conditions, draws: Sampler) -> Outcome:
         and the water that no line lists and that food was boiled in, where it neither stays nor is drained later.
     """
     if not mix.items or not float(mix.total_mass[0]) > 0.0:
-        return Outcome(mix, method="nothing in the pot")
+        return Outcome(mix, account=reckoned("nothing in the pot", Ground.NOTHING))
     added: list[LedgerEntry] = []
     streams: list[LedgerEntry] = []
-    methods: list[str] = []
+    account: list[Account] = []
     said, row = conditions, action(action_meant(mix, conditions))
     in_liquid = Trait.IN_LIQUID in row.traits
     conditions = replace(said, action=row.id, minutes=minutes_of(said), timed=said.minutes is not None)
@@ -71,7 +72,7 @@ def heat(mix: Mixture, conditions: Conditions, draws: Sampler) -> Outcome:
         added += more
     mix, alcohol, note = _alcohol(mix, said, draws)
     streams += alcohol
-    methods += note
+    account += note
     codes = _codes(mix, row.id, minutes_of(said).best)
     goal = _goal(mix, said, draws) if row.heat is not Heat.WARM else None
     if in_liquid:
@@ -79,7 +80,7 @@ def heat(mix: Mixture, conditions: Conditions, draws: Sampler) -> Outcome:
     elif row.heat is Heat.STEAM:
         outcome = steam(mix, conditions, draws, goal)
     elif row.heat is Heat.WARM:
-        outcome = Outcome(mix, method="brought to heat: no weight is lost that counts")
+        outcome = Outcome(mix, account=reckoned("brought to heat: no weight is lost that counts", Ground.NO_LOSS))
     else:
         outcome = cook_in_dry_heat(mix, conditions, draws, goal)
     cooked = outcome.kept if row.heat is Heat.WARM else _mark(outcome.kept, row.id)
@@ -87,16 +88,16 @@ def heat(mix: Mixture, conditions: Conditions, draws: Sampler) -> Outcome:
     streams += outcome.streams
     if destroyed is not None:
         streams.append(LedgerEntry("destroyed by heat", destroyed))
-    methods += [outcome.method, told]
+    account += [*outcome.account, *told]
     problems, off = outcome.problems, outcome.off
     if goal is not None:
         kept, settled, gained, problem = _settle(kept, goal, conditions)
         streams += settled
         added += gained
         problems += problem
-        stated = "as stated" if conditions.share is not None else "at its setting point"
-        known = "measured" if conditions.grams is not None else stated
-        methods.insert(0, f"{known}: {goal[0]:.4g} g when done")
+        ground = Ground.MEASURED if conditions.grams is not None else Ground.STATED
+        ground = Ground.PLAIN if conditions.grams is None and conditions.share is None else ground
+        account.insert(0, Account(f"{_GOALS[ground]}: {goal[0]:.4g} g when done", ground))
     implied = any(item.origin is Origin.POT_WATER for item in kept.items)
     if implied and conditions.eaten and added:
         problems += (_WATER_ASSUMED,)
@@ -104,10 +105,10 @@ def heat(mix: Mixture, conditions: Conditions, draws: Sampler) -> Outcome:
         poured = drain(kept, draws=draws)
         kept = poured.kept
         off += poured.off
-    told = "; ".join(text for text in methods if text)
-    return Outcome(kept, one_of_each(streams), told, problems, (*added, *outcome.added), off, outcome.guessed)
+    return Outcome(kept, one_of_each(streams), tuple(account), problems, (*added, *outcome.added), off, outcome.guessed)
 
 
+_GOALS = {Ground.MEASURED: "measured", Ground.STATED: "as stated", Ground.PLAIN: "at its setting point"}
 _WATER_ASSUMED = Problem(
     "water-assumed",
     "how much water covers the food is a guess, and all of it counts as eaten. Write a line for it, such as “- 1.5 "
@@ -158,7 +159,7 @@ def _is_butter(pot: Phases) -> bool:
     return water > 0.05 * fat
 
 
-def _alcohol(mix: Mixture, conditions: Conditions, draws: Sampler) -> tuple[Mixture, list[LedgerEntry], list[str]]:
+def _alcohol(mix: Mixture, conditions: Conditions, draws: Sampler) -> tuple[Mixture, list[LedgerEntry], list[Account]]:
     if not has_alcohol(mix):
         return mix, [], []
     minutes, row = minutes_of(conditions).best, conditions.row
@@ -173,7 +174,7 @@ def _alcohol(mix: Mixture, conditions: Conditions, draws: Sampler) -> tuple[Mixt
     kept = alcohol_kept(way, minutes)
     mix, gone = lose_alcohol(mix, kept, draws)
     text = f"{kept.best:.0%} of the alcohol stays (USDA table, {way}, {minutes:.0f} min)"
-    return mix, [LedgerEntry("evaporated alcohol", gone.present())], [text]
+    return mix, [LedgerEntry("evaporated alcohol", gone.present())], [Account(text, Ground.PUBLISHED)]
 
 
 def _codes(mix: Mixture, action: str, minutes: float) -> dict[Item, str]:
@@ -192,7 +193,7 @@ def _codes(mix: Mixture, action: str, minutes: float) -> dict[Item, str]:
     return codes
 
 
-def _destroy(kept: Mixture, codes: dict[Item, str]) -> tuple[Mixture, Mixture | None, str]:
+def _destroy(kept: Mixture, codes: dict[Item, str]) -> tuple[Mixture, Mixture | None, tuple[Account, ...]]:
     """Apply retention to everything whose composition is still that of the raw food."""
     chains = {}
     for at, item in enumerate(kept.items):
@@ -204,12 +205,12 @@ def _destroy(kept: Mixture, codes: dict[Item, str]) -> tuple[Mixture, Mixture | 
         if code is not None:
             chains[at] = [code]
     if not chains:
-        return kept, None, ""
+        return kept, None, ()
     kept, destroyed = retain(kept, chains, only=HEAT_SENSITIVE)
     used = sorted({code for chain in chains.values() for code in chain})
     told = "retention " + ", ".join(f"{code} {describe(code).lower()}" for code in used[:3])
     told += " …" if len(used) > 3 else ""
-    return kept, destroyed if destroyed.composition.any() else None, told
+    return kept, destroyed if destroyed.composition.any() else None, reckoned(told)
 
 
 @lru_cache(maxsize=4096)

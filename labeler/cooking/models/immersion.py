@@ -18,6 +18,7 @@ from labeler.cooking.models.diffusion import uptakes
 from labeler.cooking.state.geometry import shape_of
 from labeler.cooking.state.mixture import CONSTITUENTS, Array, Mixture, blank
 from labeler.cooking.state.phases import SALT, SOLUTES, WATER, Outcome, Phases, move, sort_pot, together
+from labeler.cooking.state.reckoning import Account, Ground, reckoned
 from labeler.cooking.state.sampling import Cause, Sampler
 from labeler.data_files import data_folder, data_rows
 from labeler.foods.food_class import FLESH, WATER_TAKERS, is_yolk
@@ -309,7 +310,7 @@ def soak(
     """
     pot = sort_pot(mix)
     if not pot.liquor.any() or not pot.food.any() or not float(pot.water(pot.liquor)[0]) > 0.0:
-        return Outcome(mix, method="no liquid to soak in: nothing moves")
+        return Outcome(mix, account=reckoned("no liquid to soak in: nothing moves", Ground.NOTHING))
     time = draws.draw(minutes)
     gained, given = swell(pot, time, draws) if moved is None else moved
     inward, outward = exchange(pot, time, celsius, draws, given=given, bath=bath)
@@ -325,22 +326,23 @@ def soak(
     liquor, others = pot.at(pot.liquor), pot.at(~pot.liquor)
     absorbed, liquid = move(mix, inward[:, None, :], "absorbed", of=liquor)
     dissolved, food = move(mix, outward[:, others], "dissolved", of=others)
-    return Outcome(together([food, liquid, absorbed, dissolved]), method=_method(pot, minutes, celsius, time))
+    return Outcome(together([food, liquid, absorbed, dissolved]), account=(_account(pot, minutes, celsius),))
 
 
-def _method(pot: Phases, minutes: Interval, celsius: float, time: Array) -> str:
+def _account(pot: Phases, minutes: Interval, celsius: float) -> Account:
     main = max(pot.at(pot.food), key=lambda at: float(pot.mix.held[0, at].max()))
     item = pot.mix.items[main]
     shape = shape_of(item)
     kind = pot.kinds[main]
     span = _span(minutes)
     if kind in _SWELLING:
-        return f"concentration × absorbed water: {item.name} swells for {span}"
+        return Account(f"concentration × absorbed water: {item.name} swells for {span}", Ground.ABSORBED)
     salt = diffusivity_of(_matter(pot, main)).salt
-    return (
+    return Account(
         f"diffusion, Crank's {shape.form} in a limited bath: {item.name}, half-thickness {shape.half.best:.3g} mm "
         f"({shape.half.low:.3g}–{shape.half.high:.3g}), D {salt.best:.2g} ({salt.low:.2g}–{salt.high:.2g}) 1e-10 m²/s "
-        f"at 20 °C; {span} at {celsius:.0f} °C"
+        f"at 20 °C; {span} at {celsius:.0f} °C",
+        Ground.DIFFUSION,
     )
 
 

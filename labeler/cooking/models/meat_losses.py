@@ -33,6 +33,7 @@ from labeler.cooking.state.phases import (
     sort_pot,
     together,
 )
+from labeler.cooking.state.reckoning import Account, Ground
 from labeler.cooking.state.sampling import Cause, Sampler
 from labeler.foods.food_class import is_raw, kind_of
 from labeler.parsing.instructions.actions import Heat, Trait
@@ -71,7 +72,7 @@ class _Loss(NamedTuple):
     fat: Array
     salt: Array
     solute: Array
-    basis: str
+    account: Account
     table: float = 1.0
     fattier: Array | None = None
 
@@ -93,7 +94,9 @@ def _loss(item: Item, mix: Mixture, at: int, heat: Conditions, draws: Sampler) -
         times = min(1.0, minutes_of(heat).best / _AGAIN_MINUTES)
         left = draws.draw(_AGAIN, Cause.HEATED_AGAIN, kind) ** times
         nothing = np.zeros(rows)
-        return _Loss(None, left, nothing, nothing, nothing, f"{item.name}: heated again, {left[0]:.1%} is left")
+        return _Loss(
+            None, left, nothing, nothing, nothing, Account(f"{item.name}: heated again, {left[0]:.1%} is left")
+        )
     # A package's own composition is better than a table entry of the like when cooked.
     known = item.food if item.own is None else None
     entry = cooked_entry(known, heat.action, traits=item.facts.traits | heat.traits) if known else None
@@ -107,8 +110,10 @@ def _loss(item: Item, mix: Mixture, at: int, heat: Conditions, draws: Sampler) -
         shift = np.clip(core - _USUAL_CORE[kind], -15.0, 15.0)
         left = np.clip(left - shift * draws.draw(_PER_DEGREE, Cause.DONENESS), 0.3, 0.97)
         basis += f"; {core:.0f} °C in the middle"
+    ground = Ground.PUBLISHED if entry is not None else usual.ground if usual is not None else Ground.PLAIN
+    account = Account(basis, ground)
     if entry is None:
-        return _from_prior(left, usual, mix, at, draws, basis)
+        return _from_prior(left, usual, mix, at, draws, account)
     cooked, composition, _ = food_constituents(entry.food)
     raw = mix.composition[at]
 
@@ -125,16 +130,16 @@ def _loss(item: Item, mix: Mixture, at: int, heat: Conditions, draws: Sampler) -
     fat = np.clip(1.0 - fattier * table * cooked_fat / raw_fat, 0.0, 1.0) if raw_fat > 0.0 else np.zeros(rows)
     salt = gone(float(raw[:, sodium].sum()), float(composition[:, sodium].sum()))
     solute = gone(float(raw[:, potassium].sum()), float(composition[:, potassium].sum()))
-    return _Loss(entry, left, fat, salt, solute, basis, table, fattier)
+    return _Loss(entry, left, fat, salt, solute, account, table, fattier)
 
 
-def _from_prior(left: Array, usual: Prior | None, mix: Mixture, at: int, draws: Sampler, basis: str) -> _Loss:
+def _from_prior(left: Array, usual: Prior | None, mix: Mixture, at: int, draws: Sampler, account: Account) -> _Loss:
     fat_kept = usual.fat if usual is not None else Interval(0.9, 0.6, 1.0)
     fat = 1.0 - draws.draw(fat_kept, Cause.FAT_LEFT, kind_of(mix.items[at].food), most=1.0)
     water = np.clip(1.0 - left - fat * float(mix.weight[at, FAT]), 0.0, None)
     share = np.clip(water / max(float(mix.weight[at, WATER]), 1e-6), 0.0, 1.0)
     solute = 0.3 * share  # a third as concentrated as the juice of the raw meat, common practice, no source
-    return _Loss(None, left, fat, solute, solute, basis)
+    return _Loss(None, left, fat, solute, solute, account)
 
 
 def _scale_by(losses: list[_Loss], mix: Mixture, places: Sequence[int], grams: Array) -> list[_Loss]:
@@ -195,7 +200,7 @@ def _cook_dry(mix: Mixture, places: Sequence[int], losses: list[_Loss], heat: Co
     streams = [LedgerEntry("evaporated water", together([*evaporated, steam]).present())]
     if difference:
         streams.append(LedgerEntry("difference of table entries", join(difference)))
-    return Outcome(join([*kept_parts, surface]), tuple(streams), "; ".join(loss.basis for loss in losses), off=off)
+    return Outcome(join([*kept_parts, surface]), tuple(streams), tuple(loss.account for loss in losses), off=off)
 
 
 def _divide(one: Mixture, loss: _Loss, method: str, drip: Array) -> tuple[Mixture, Mixture, Mixture, list[Mixture]]:
@@ -295,13 +300,13 @@ def shrink(mix: Mixture, places: Sequence[int], heat: Conditions, draws: Sampler
         places = [*places, *pot.at(pot.absorbed)]
     flesh = mix.select(list(places))
     fraction = blank(draws.rows, len(places))
-    bases = []
+    account = []
     mass = flesh.mass
     meats = [at for at, item in enumerate(flesh.items) if item.phase not in ("absorbed", "clinging")]
     for at in meats:
         item = flesh.items[at]
         loss = _loss(item, flesh, at, heat, draws)
-        bases.append(loss.basis)
+        account.append(loss.account)
         gone = np.clip((1.0 - loss.left) * mass[:, at], 0.0, None)
         fat = flesh.held[:, at, FAT] * flesh.weight[at, FAT]
         water = flesh.held[:, at, WATER] * flesh.weight[at, WATER]
@@ -319,7 +324,7 @@ def shrink(mix: Mixture, places: Sequence[int], heat: Conditions, draws: Sampler
     )
     chosen = set(places)
     others = mix.select([at for at in range(len(mix.items)) if at not in chosen])
-    return Outcome(together([meat, others, juice]), method="; ".join(bases))
+    return Outcome(together([meat, others, juice]), account=tuple(account))
 
 
 def flesh_share(pot: Phases) -> float:

@@ -17,6 +17,7 @@ from labeler.cooking.state.constituents import mix_of_foods
 from labeler.cooking.state.ledger import LedgerEntry
 from labeler.cooking.state.mixture import Array, Item, Mixture, Origin, join
 from labeler.cooking.state.phases import WATER, Outcome, Phases, sort_pot
+from labeler.cooking.state.reckoning import Account, Ground, reckoned
 from labeler.cooking.state.sampling import Cause, Sampler
 from labeler.foods.food_class import WATER_TAKERS, is_raw
 from labeler.parsing.instructions.actions import Trait
@@ -71,7 +72,7 @@ def _boils(pot: Phases, conditions: Conditions) -> bool:
     return conditions.drained or juicy * 2 < len(pot.kinds)
 
 
-def _takes(mix: Mixture, pot: Phases, action: str, draws: Sampler) -> tuple[Array, list[str]]:
+def _takes(mix: Mixture, pot: Phases, action: str, draws: Sampler) -> tuple[Array, list[Account]]:
     """Water that dry food takes up when it boils [g], and how that is known."""
     gained = -pot.water(pot.absorbed)  # what soaking has brought in counts
     told = []
@@ -84,7 +85,9 @@ def _takes(mix: Mixture, pot: Phases, action: str, draws: Sampler) -> tuple[Arra
         weight = entry.weight if entry is not None else usual.weight if usual is not None else Interval(2.0, 1.5, 2.6)
         swollen = draws.draw(weight, Cause.YIELD, kind, action) * mix.mass[:, at]
         gained += np.maximum(swollen - mix.mass[:, at], 0.0)
-        told.append(f"{item.name} swells {weight.best:.2f} ({weight.low:.2f}–{weight.high:.2f}) times, {weight.basis}")
+        ground = Ground.PUBLISHED if entry is not None else usual.ground if usual is not None else Ground.PLAIN
+        text = f"{item.name} swells {weight.best:.2f} ({weight.low:.2f}–{weight.high:.2f}) times, {weight.basis}"
+        told.append(Account(text, ground))
     return np.maximum(gained, 0.0), told
 
 
@@ -93,7 +96,7 @@ def cook_in_liquor(mix: Mixture, conditions: Conditions, draws: Sampler, goal: A
     pot, action = sort_pot(mix), conditions.action
     minutes = minutes_of(conditions)
     guessed = False
-    methods: list[str] = []
+    account: list[Account] = []
     streams: list[LedgerEntry] = []
     under_fat = pot.has_fat_bath and not pot.has_liquor  # nothing boils away
     if conditions.row.boils_off is not None and not under_fat:
@@ -114,7 +117,8 @@ def cook_in_liquor(mix: Mixture, conditions: Conditions, draws: Sampler, goal: A
         streams.append(LedgerEntry("evaporated water", water))
         if goal is None:
             guessed = True
-            methods.append(f"{float(water.total_mass[0]):.0f} g boils off in {minutes.best:.0f} min, a wide guess")
+            told_off = f"{float(water.total_mass[0]):.0f} g boils off in {minutes.best:.0f} min, a wide guess"
+            account.append(Account(told_off, Ground.USUAL))
         pot = sort_pot(mix)
     if pot.liquor.any() and pot.food.any():
         gained, told = _takes(mix, pot, action, draws)
@@ -122,12 +126,13 @@ def cook_in_liquor(mix: Mixture, conditions: Conditions, draws: Sampler, goal: A
         moved = (gained, _wilting(pot, action, draws))
         outcome = soak(mix, minutes=minutes, celsius=BOILING, draws=draws, moved=moved)
         mix = outcome.kept
-        methods += told or [outcome.method]
+        account += told or outcome.account
     pot = sort_pot(mix)
     flesh = shrink(mix, pot.at(pot.flesh), conditions, draws)
     if pot.flesh.any():
-        methods.append(f"juice and fat go into the pot: {flesh.method}")
-    return Outcome(flesh.kept, tuple(streams), "; ".join(methods), guessed=guessed)
+        first, *more = flesh.account or reckoned("")
+        account += [first._replace(text=f"juice and fat go into the pot: {first.text}"), *more]
+    return Outcome(flesh.kept, tuple(streams), tuple(account), guessed=guessed)
 
 
 def _wilting(pot: Phases, action: str, draws: Sampler) -> Array:
@@ -149,4 +154,4 @@ def steam(mix: Mixture, conditions: Conditions, draws: Sampler, goal: Array | No
     flesh = pot.at(pot.flesh)
     if flesh and not pot.has_liquor:
         return cook_dry(mix, flesh, conditions, draws, goal=goal)
-    return Outcome(mix, method="steamed: weight and what is dissolved stay")
+    return Outcome(mix, account=reckoned("steamed: weight and what is dissolved stay", Ground.NO_LOSS))

@@ -11,6 +11,7 @@ from labeler.cooking.state.constituents import mix_of_foods
 from labeler.cooking.state.ledger import LedgerEntry
 from labeler.cooking.state.mixture import Array, Item, Mixture, Origin, blank, join
 from labeler.cooking.state.phases import Off, Outcome, PartedPhases, Phases, move, sort_pot, together
+from labeler.cooking.state.reckoning import Account, Ground, reckoned
 from labeler.cooking.state.sampling import Cause, Sampler
 from labeler.data_files import data_folder, data_rows
 from labeler.foods.food_class import DISSOLVES, LIQUOR, described, kind_of
@@ -98,6 +99,9 @@ def oil_uptake(food: str | None, cuts: frozenset[CutStyle], *, way: str, coat: s
     return None
 
 
+_EATEN = "the fat of the pan is eaten with what is in it"
+
+
 def take_up_oil(mix: Mixture, *, way: str, draws: Sampler, left: Interval | None, part: str, line: int) -> Outcome:
     """Let food take up the free fat of the pot, and part the rest of it from the food.
 
@@ -120,7 +124,7 @@ def take_up_oil(mix: Mixture, *, way: str, draws: Sampler, left: Interval | None
     """
     pot = sort_pot(mix)
     if not any(pot.food[at] and kind not in _THICKENS for at, kind in enumerate(pot.kinds)):
-        return Outcome(mix, method="no loss is known for this: the fat of the pan is eaten with what is in it")
+        return Outcome(mix, account=reckoned(f"no loss is known for this: {_EATEN}", Ground.NO_LOSS))
     coat, floats = coating_of(pot), has(way, Trait.IN_FAT)
     mass = mix.mass
     taken = np.zeros(draws.rows)
@@ -134,17 +138,17 @@ def take_up_oil(mix: Mixture, *, way: str, draws: Sampler, left: Interval | None
         known, taken = True, draws.draw(_OF_ALL, Cause.OIL_TAKEN_UP) * pot.food_mass
     oil = mass[:, pot.fat].sum(axis=1)
     if not known and left is None:
-        return Outcome(mix, method="the fat of the pan is eaten with what is in it")
-    method = f"oil taken up by kind and coating ({coat}), second-hand table"
+        return Outcome(mix, account=reckoned(_EATEN))
+    account = Account(f"oil taken up by kind and coating ({coat}), second-hand table", Ground.USUAL)
     if left is not None:
         taken = np.maximum(oil - draws.draw(left), 0.0)
-        method = f"measured: {left.best:.4g} g of oil is left"
+        account = Account(f"measured: {left.best:.4g} g of oil is left", Ground.MEASURED)
     if not pot.fat.any():
         if not floats:
-            return Outcome(mix, method="no fat in the pan")
+            return Outcome(mix, account=reckoned("no fat in the pan"))
         item = Item(part, line, "frying oil taken up", FRYING_OIL, phase="absorbed", origin=Origin.FRYING_OIL)
         entry = LedgerEntry("added", mix_of_foods([item], taken[:, None]), "frying oil, not listed")
-        return Outcome(join([mix, entry.mix]), (), method, added=(entry,))
+        return Outcome(join([mix, entry.mix]), (), (account,), added=(entry,))
     share: Array = np.minimum(np.divide(taken, oil, out=np.zeros(draws.rows), where=oil > 0.0), 1.0)
     fraction = blank(draws.rows, len(mix.items))
     fraction[:, pot.fat] = share[:, None, None]
@@ -152,4 +156,4 @@ def take_up_oil(mix: Mixture, *, way: str, draws: Sampler, left: Interval | None
     sticking = rest.select(pot.at(pot.fat)).present()
     kept = together([rest.select(pot.at(~pot.fat)), absorbed])
     parted = PartedPhases.BATH if floats else PartedPhases.PAN_FAT
-    return Outcome(kept, method=method, off=(Off(parted, sticking),))
+    return Outcome(kept, account=(account,), off=(Off(parted, sticking),))

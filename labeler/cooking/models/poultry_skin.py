@@ -17,6 +17,7 @@ from labeler.cooking.state.constituents import food_constituents
 from labeler.cooking.state.ledger import LedgerEntry
 from labeler.cooking.state.mixture import CONSTITUENTS, Array, Item, Mixture, blank, join
 from labeler.cooking.state.phases import WATER, Off, Outcome, PartedPhases, sort_pot, together
+from labeler.cooking.state.reckoning import Account, Ground
 from labeler.cooking.state.sampling import Cause, Sampler
 from labeler.foods.composition.food_table import load_table
 from labeler.foods.food_class import FLESH, MeatOnly, is_raw, kind_of, meat_only, with_skin
@@ -47,7 +48,7 @@ def take_skin(mix: Mixture, places: Collection[int], *, draws: Sampler) -> Outco
     skins = [at for at in skins if at in places] or skins
     if not skins:
         return None
-    taken, problems, told = [], [], []
+    taken, problems, account = [], [], []
     differences: list[Mixture] = []
     for at in skins:
         item = mix.items[at]
@@ -65,10 +66,11 @@ def take_skin(mix: Mixture, places: Collection[int], *, draws: Sampler) -> Outco
         mix, skin, difference = _without(mix, at, counted, meat, np.clip(gone, 0.0, 0.9))
         taken.append(skin)
         differences += difference
-        told.append(f"skin and the fat on it are {1.0 - meat.share:.0%} of {item.name}, SR28 {counted} and {meat.food}")
+        text = f"skin and the fat on it are {1.0 - meat.share:.0%} of {item.name}, SR28 {counted} and {meat.food}"
+        account.append(Account(text, Ground.PUBLISHED))
     streams = (LedgerEntry("difference of table entries", join(differences)),) if differences else ()
     off = (Off(PartedPhases.PIECES, together(taken).present()),) if taken else ()
-    return Outcome(mix, streams, "; ".join(told), tuple(problems), off=off)
+    return Outcome(mix, streams, tuple(account), tuple(problems), off=off)
 
 
 def _has_skin(item: Item) -> bool:

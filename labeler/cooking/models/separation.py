@@ -32,6 +32,7 @@ from labeler.cooking.state.phases import (
     sort_pot,
     together,
 )
+from labeler.cooking.state.reckoning import Account, Ground, reckoned
 from labeler.cooking.state.sampling import Cause, Sampler
 from labeler.data_files import data_folder, data_rows
 from labeler.foods.food_class import WATER_TAKERS, described, is_raw
@@ -82,15 +83,17 @@ def drain(mix: Mixture, *, draws: Sampler) -> Outcome:
     loose = pot.liquor | pot.fat
     total = pot.liquor_mass + pot.mix.held[:, pot.fat].mean(axis=2).sum(axis=1)
     if not loose.any() or not float(total[0]) > 0.0:
-        return Outcome(mix, method="nothing to pour off")
+        return Outcome(mix, account=reckoned("nothing to pour off", Ground.NOTHING))
     cling = _film(pot, draws)
     share = np.minimum(np.divide(cling, total, out=np.zeros(draws.rows), where=total > 0.0), 0.5)
     clinging, rest = move(mix, _whole(loose, share), "clinging")
     given_back, rest = rest.split(_whole(pot.absorbed, _film_held_already(pot, clinging.total_mass)))
     poured = together([rest.select(pot.at(loose)), given_back]).present()
     kept = together([rest.select(pot.at(~loose)), clinging])
-    method = f"a film of {FILM.best:g} mm ({FILM.low:g}–{FILM.high:g}) clings, the rest of the liquid is poured off"
-    return Outcome(kept, method=method, off=(Off(PartedPhases.LIQUID, poured),))
+    account = Account(
+        f"a film of {FILM.best:g} mm ({FILM.low:g}–{FILM.high:g}) clings, the rest of the liquid is poured off"
+    )
+    return Outcome(kept, account=(account,), off=(Off(PartedPhases.LIQUID, poured),))
 
 
 def _film_held_already(pot: Phases, film: Array) -> Array:
@@ -112,9 +115,11 @@ def pat(mix: Mixture, *, draws: Sampler) -> Outcome:
     """Pat dry: most of the film goes."""
     pot = sort_pot(mix)
     if not pot.clinging.any():
-        return Outcome(mix, method="nothing clings")
+        return Outcome(mix, account=reckoned("nothing clings", Ground.NOTHING))
     wiped, kept = mix.split(_whole(pot.clinging, 1.0 - draws.draw(PATTED, Cause.PATTED, most=1.0)))
-    return Outcome(kept, method="most of what clings is wiped off", off=(Off(PartedPhases.FILM, wiped.present()),))
+    return Outcome(
+        kept, account=reckoned("most of what clings is wiped off"), off=(Off(PartedPhases.FILM, wiped.present()),)
+    )
 
 
 def strain(mix: Mixture, *, draws: Sampler, through: Sequence[int] = ()) -> Outcome:
@@ -130,7 +135,7 @@ def strain(mix: Mixture, *, draws: Sampler, through: Sequence[int] = ()) -> Outc
     pot = sort_pot(mix)
     loose = pot.liquor | pot.fat
     if not loose.any():
-        return Outcome(mix, method="no liquid to strain")
+        return Outcome(mix, account=reckoned("no liquid to strain", Ground.NOTHING))
     loose[list(through)] = True
     total = pot.mass_of(loose)
     held_back = replace(pot, food=pot.food & ~loose)
@@ -139,7 +144,7 @@ def strain(mix: Mixture, *, draws: Sampler, through: Sequence[int] = ()) -> Outc
     solids = together([rest.select(pot.at(~loose)), clinging])
     return Outcome(
         rest.select(pot.at(loose)),
-        method="the solids go with what they have taken up and what clings to them",
+        account=reckoned("the solids go with what they have taken up and what clings to them"),
         off=(Off(PartedPhases.SOLIDS, solids.present()),),
     )
 
@@ -180,7 +185,7 @@ def rinse(mix: Mixture, *, minutes: Interval | None, draws: Sampler, times: int 
     mix, taken = first.kept, []
     time = minutes if minutes is not None else Interval(0.5, 0.25, 1.0).scaled(times)
     fraction = blank(draws.rows, len(mix.items))
-    method = "the film is washed away, and what diffuses out meanwhile"
+    account = Account("the film is washed away, and what diffuses out meanwhile")
     inside = pot.absorbed & ~pot.clinging
     lost = washed_out(pot, draws.draw(time, Cause.RINSING_TIME), draws)
     # Whole cells of raw food give nothing to a rinse; what was cooked, canned or brined does.
@@ -198,13 +203,14 @@ def rinse(mix: Mixture, *, minutes: Interval | None, draws: Sampler, times: int 
             gone = draws.draw(rule.sodium, Cause.RINSED_SODIUM, food, most=1.0) * long
             fraction[:, at, SALT] = gone
             fraction[:, at, SOLUTE] = fraction[:, at, SUGAR] = gone * 0.8
-            method = f"published losses by rinsing: sodium −{100 * rule.sodium.best * long:.0f} %"
+            text = f"published losses by rinsing: sodium −{100 * rule.sodium.best * long:.0f} %"
+            account = Account(text, Ground.PUBLISHED)
             if rule.calcium:
                 mix, calcium = _part_of(mix, at, "CA", rule.calcium * long)
                 taken.append(calcium)
     washed, kept = mix.split(fraction)
     taken.append(washed.present())
-    return Outcome(kept, method=method, off=(*first.off, Off(PartedPhases.RINSINGS, together(taken))))
+    return Outcome(kept, account=(account,), off=(*first.off, Off(PartedPhases.RINSINGS, together(taken))))
 
 
 def _rinsing_of(food: str | None) -> _Rinsing | None:
@@ -235,8 +241,8 @@ def drain_can(mix: Mixture, at: int, *, draws: Sampler) -> Outcome:
     poured, kept = mix.split(fraction)
     drained = replace(kept.items[at], facts=replace(kept.items[at].facts, drained=True))
     kept = kept.renamed([drained if place == at else item for place, item in enumerate(kept.items)])
-    method = f"{CAN_LIQUID.best:.0%} ({CAN_LIQUID.low:.0%}–{CAN_LIQUID.high:.0%}) of a can is its liquid"
-    return Outcome(kept, method=method, off=(Off(PartedPhases.LIQUID, poured.select([at])),))
+    account = Account(f"{CAN_LIQUID.best:.0%} ({CAN_LIQUID.low:.0%}–{CAN_LIQUID.high:.0%}) of a can is its liquid")
+    return Outcome(kept, account=(account,), off=(Off(PartedPhases.LIQUID, poured.select([at])),))
 
 
 def squeeze(mix: Mixture, *, draws: Sampler, share: Interval | None = None) -> Outcome:
@@ -252,8 +258,9 @@ def squeeze(mix: Mixture, *, draws: Sampler, share: Interval | None = None) -> O
     for place in (WATER, SALT, SUGAR, SOLUTE):
         fraction[:, pot.food | pot.absorbed, place] = pressed_out[:, None]
     pressed, kept = first.kept.split(fraction)
-    method = f"{usual.best:.0%} ({usual.low:.0%}–{usual.high:.0%}) of the water is pressed out"
-    return Outcome(kept, method=method, off=(*first.off, Off(PartedPhases.JUICE, pressed.present())))
+    text = f"{usual.best:.0%} ({usual.low:.0%}–{usual.high:.0%}) of the water is pressed out"
+    account = Account(text, Ground.USUAL)
+    return Outcome(kept, account=(account,), off=(*first.off, Off(PartedPhases.JUICE, pressed.present())))
 
 
 def pour_fat(mix: Mixture, *, draws: Sampler, left: Interval | None = None) -> Outcome:
@@ -264,17 +271,17 @@ def pour_fat(mix: Mixture, *, draws: Sampler, left: Interval | None = None) -> O
     pot = sort_pot(mix)
     dissolved = np.array([item.phase == "dissolved" for item in mix.items], dtype=bool)
     taken = draws.draw(SKIMMED, Cause.SKIMMED, most=1.0)
-    method = f"{SKIMMED.best:.0%} ({SKIMMED.low:.0%}–{SKIMMED.high:.0%}) of the free fat"
+    text = f"{SKIMMED.best:.0%} ({SKIMMED.low:.0%}–{SKIMMED.high:.0%}) of the free fat"
     if left is not None:
         free = pot.mass_of(pot.fat) + mix.constituent("fat")[:, dissolved].sum(axis=1)
         stays = np.divide(draws.draw(left), free, out=np.ones(draws.rows), where=free > 0.0)
         taken = np.clip(1.0 - stays, 0.0, 1.0)
-        method = f"all but {left.best:.3g} g of the free fat"
+        text = f"all but {left.best:.3g} g of the free fat"
     fraction = blank(draws.rows, len(mix.items))
     fraction[:, pot.fat] = taken[:, None, None]
     fraction[:, dissolved, FAT] = taken[:, None]
     poured, kept = mix.split(fraction)
-    return Outcome(kept, method=method, off=(Off(PartedPhases.FAT, poured.present()),))
+    return Outcome(kept, account=reckoned(text, Ground.USUAL), off=(Off(PartedPhases.FAT, poured.present()),))
 
 
 def discard_items(mix: Mixture, places: Sequence[int]) -> Outcome:
@@ -305,4 +312,4 @@ def discard_items(mix: Mixture, places: Sequence[int]) -> Outcome:
     taken, kept = mix.split(fraction)
     names = ", ".join(sorted({mix.items[at].name for at in places}))
     off = (Off(PartedPhases.PIECES, taken.present()),)
-    return Outcome(kept.present(), method=f"{names} with what they have taken up", off=off)
+    return Outcome(kept.present(), account=reckoned(f"{names} with what they have taken up"), off=off)

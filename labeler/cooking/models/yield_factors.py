@@ -11,6 +11,7 @@ from collections.abc import Iterable
 from functools import cache
 from typing import NamedTuple
 
+from labeler.cooking.state.reckoning import Ground
 from labeler.data_files import data_folder, data_rows
 from labeler.foods.composition.food_table import load_table
 from labeler.foods.food_class import FLESH, WATER_TAKERS, kind_of, traits_of
@@ -92,11 +93,12 @@ class CookedEntry(NamedTuple):
 
 
 class Prior(NamedTuple):
-    """Cooked per raw weight of a kind, the share of its fat that stays, and where both come from."""
+    """Cooked per raw weight of a kind, the share of its fat that stays, where both come from and on what ground."""
 
     weight: Interval
     fat: Interval
     source: str = ""
+    ground: Ground = Ground.PLAIN
 
 
 def _rows(name: str) -> Iterable[dict[str, str]]:
@@ -149,6 +151,9 @@ def cooked_entries(food: str) -> list[tuple[str, str]]:
     return [(row["cooked"], row["method"]) for row in _pairs().get(food, ())]
 
 
+_GROUNDS = {"published": Ground.PUBLISHED, "usual": Ground.USUAL}
+
+
 @cache
 def _priors() -> dict[tuple[str, str], Prior]:
     return {
@@ -156,6 +161,7 @@ def _priors() -> dict[tuple[str, str], Prior]:
             Interval(float(row["best"]), float(row["low"]), float(row["high"]), f"{row['kind']}: {row['source']}"),
             Interval(float(row["fat"]), float(row["fat_low"]), float(row["fat_high"]), row["source"]),
             row["source"],
+            _GROUNDS[row["ground"]],
         )
         for row in _rows("yield_priors.csv")
     }

@@ -11,6 +11,7 @@ import numpy as np
 
 from labeler.cooking.account import Carried
 from labeler.cooking.state.mixture import Array, Mixture, column
+from labeler.cooking.state.reckoning import Account, written
 from labeler.cooking.state.sampling import DrawKey
 from labeler.flow.guards import Guard
 from labeler.flow.model import Flow
@@ -91,8 +92,8 @@ class Stage:
         The words of the recipe that asked for it.
     line : int
         Their line number.
-    method : str
-        How it was worked out, in words: tier, formula or table, and source.
+    account : tuple of Account
+        How it was worked out: tier, formula or table, and source.
     streams : tuple of LedgerEntry
         What left.
     grams : Interval
@@ -105,11 +106,16 @@ class Stage:
 
     text: str
     line: int
-    method: str
+    account: tuple[Account, ...]
     streams: tuple[LedgerEntry, ...]
     grams: Interval
     action: str = ""
     guessed: bool = False
+
+    @property
+    def method(self) -> str:
+        """How it was worked out, to show."""
+        return written(self.account)
 
 
 class Count(NamedTuple):

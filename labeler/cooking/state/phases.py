@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 
 from labeler.cooking.state.ledger import LedgerEntry
 from labeler.cooking.state.mixture import CONSTITUENTS, Array, Item, Mixture, join
+from labeler.cooking.state.reckoning import Account, written
 from labeler.foods.food_class import DISSOLVES, FLESH, LIQUOR, kind_of
 from labeler.types import Problem
 
@@ -77,8 +78,8 @@ class Outcome:
     streams : tuple of LedgerEntry
         What is nowhere any more: water and alcohol that evaporated, what heat destroyed, and what the table's entries
         differ by.
-    method : str
-        How it was worked out, to show.
+    account : tuple of Account
+        How it was worked out.
     problems : tuple of Problem
         Without the words and the line of the step, which the models do not know.
     added : tuple of LedgerEntry
@@ -91,11 +92,16 @@ class Outcome:
 
     kept: Mixture
     streams: tuple[LedgerEntry, ...] = ()
-    method: str = ""
+    account: tuple[Account, ...] = ()
     problems: tuple[Problem, ...] = ()
     added: tuple[LedgerEntry, ...] = ()
     off: tuple[Off, ...] = ()
     guessed: bool = False
+
+    @property
+    def method(self) -> str:
+        """How it was worked out, to show."""
+        return written(self.account)
 
     @property
     def off_mix(self) -> Mixture | None:

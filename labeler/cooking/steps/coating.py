@@ -23,6 +23,7 @@ from labeler.types import Interval, Problem
 
 if TYPE_CHECKING:
     from labeler.cooking.executor import PartRun
+from labeler.cooking.state.reckoning import Ground, reckoned
 from labeler.cooking.steps.places import items_of_lines
 
 __all__ = ["Station", "bind", "bound", "clings_of", "coat"]
@@ -89,7 +90,7 @@ def coat(run: PartRun, node: Node, mix: Mixture) -> Outcome:
     )
     return Outcome(
         kept,
-        method="what clings of the coating stays; a guess",
+        account=reckoned("what clings of the coating stays; a guess", Ground.USUAL),
         problems=(problem,),
         off=(Off(PartedPhases.COAT, lost.present()),),
     )

@@ -29,6 +29,7 @@ from labeler.types import Interval, Problem
 
 if TYPE_CHECKING:
     from labeler.cooking.executor import PartRun
+from labeler.cooking.state.reckoning import Account, Ground, reckoned
 from labeler.cooking.steps.coating import bound
 from labeler.cooking.steps.places import items_of_lines
 from labeler.cooking.steps.watering import TAP_WATER
@@ -88,8 +89,10 @@ def weigh(run: PartRun, node: Node, mix: Mixture) -> Outcome:
         item = Item(run.flow.title, node.span.line, "water taken up", TAP_WATER, origin=Origin.WATER_TAKEN_UP)
         added = (LedgerEntry("added", mix_of_foods([item], gained[:, None]), "water taken up"),)
         kept = join([kept, added[0].mix])
-    method = f"measured: {weight.best:.4g} g; the difference is water"
-    return Outcome(kept, (LedgerEntry("evaporated water", water.present()),), method, cannot(mix, kept, short), added)
+    account = Account(f"measured: {weight.best:.4g} g; the difference is water", Ground.MEASURED)
+    return Outcome(
+        kept, (LedgerEntry("evaporated water", water.present()),), (account,), cannot(mix, kept, short), added
+    )
 
 
 def _measure_volume(run: PartRun, node: Node, mix: Mixture) -> Outcome:
@@ -110,8 +113,8 @@ def _measure_volume(run: PartRun, node: Node, mix: Mixture) -> Outcome:
     if problems := cannot(mix, kept, short):
         return Outcome(mix, problems=problems)
     run.measured = interval_of(kept.total_mass, "by volume")
-    method = f"measured: {measured.best:.4g} mL; the difference is water"
-    return Outcome(kept, (LedgerEntry("evaporated water", water.present()),), method)
+    account = Account(f"measured: {measured.best:.4g} mL; the difference is water", Ground.MEASURED)
+    return Outcome(kept, (LedgerEntry("evaporated water", water.present()),), (account,))
 
 
 def _from_poured(run: PartRun, node: Node, mix: Mixture, goal: Array) -> Outcome | None:
@@ -139,7 +142,9 @@ def _from_poured(run: PartRun, node: Node, mix: Mixture, goal: Array) -> Outcome
     store.mix = together([stays, out]) if out.items else stays
     kept, water = lose_water(together([kept, back]), kept.total_mass + back.total_mass - goal)
     streams = (LedgerEntry("evaporated water", water),) if water.items else ()
-    return Outcome(kept, streams, "measured: what it weighs more than the food is liquid it took up")
+    return Outcome(
+        kept, streams, reckoned("measured: what it weighs more than the food is liquid it took up", Ground.MEASURED)
+    )
 
 
 def lose(run: PartRun, node: Node, mix: Mixture) -> Outcome:
@@ -153,7 +158,7 @@ def lose(run: PartRun, node: Node, mix: Mixture) -> Outcome:
     return Outcome(
         kept,
         (LedgerEntry("evaporated water", water.present()),),
-        "loss as stated, all of it water",
+        reckoned("loss as stated, all of it water", Ground.STATED),
         cannot(mix, kept, short),
     )
 
@@ -188,7 +193,7 @@ def left(run: PartRun, node: Node, mix: Mixture) -> Outcome:
     )
     return Outcome(
         kept,
-        method="measured: what is left",
+        account=reckoned("measured: what is left", Ground.MEASURED),
         off=(Off(PartedPhases.COAT if node.coats else PartedPhases.BATH, lost.present()),),
     )
 
@@ -206,7 +211,9 @@ def dry(run: PartRun, node: Node, mix: Mixture) -> Outcome:
     solid = mix.total_mass - pot.water(np.ones(len(mix.items), dtype=bool))
     kept, water, _ = evaporate_to(mix, solid / (1.0 - run.draws.draw(Interval(0.18, 0.08, 0.3), Cause.DRIED)))
     return Outcome(
-        kept, (LedgerEntry("evaporated water", water.present()),), "dried to 18 % (8–30) water, common practice"
+        kept,
+        (LedgerEntry("evaporated water", water.present()),),
+        reckoned("dried to 18 % (8–30) water, common practice", Ground.USUAL),
     )
 
 
@@ -234,7 +241,7 @@ def weigh_heap(
     run.problems += [replace(one, line=line) if one.line is None else one for one in outcome.problems]
     streams = tuple(entry for entry in outcome.streams if entry.mix.items)
     return (
-        [Stage(text, line, outcome.method, streams, interval_of(run.kept.total_mass), "weigh")]
+        [Stage(text, line, outcome.account, streams, interval_of(run.kept.total_mass), "weigh")]
         if outcome.kept is not before
         else []
     )

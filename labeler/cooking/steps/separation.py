@@ -36,6 +36,7 @@ from labeler.types import Interval
 
 if TYPE_CHECKING:
     from labeler.cooking.executor import PartRun
+from labeler.cooking.state.reckoning import Ground, reckoned
 from labeler.cooking.steps.coating import bound
 from labeler.cooking.steps.places import items_of_lines
 
@@ -83,8 +84,7 @@ def do_rinse(run: PartRun, node: Node, mix: Mixture) -> Outcome:
     times = 3 if Mark.SEVERAL_TIMES in marks else 2 if Mark.TWICE in marks else 1
     without_liquid = _cans_drained(run, Outcome(mix))
     rinsed = rinse(without_liquid.kept, minutes=node.settings.minutes, draws=run.draws, times=times)
-    method = "; ".join(filter(None, (without_liquid.method, rinsed.method)))
-    return replace(rinsed, off=(*without_liquid.off, *rinsed.off), method=method)
+    return replace(rinsed, off=(*without_liquid.off, *rinsed.off), account=(*without_liquid.account, *rinsed.account))
 
 
 def do_squeeze(run: PartRun, node: Node, mix: Mixture) -> Outcome:
@@ -112,7 +112,9 @@ def do_strain(run: PartRun, node: Node, mix: Mixture) -> Outcome:
         fraction[:, :, 0] *= 0.7  # pulp that is pressed is drier than what went through: common practice, no source
         held, kept = mix.split(fraction)
         return Outcome(
-            kept, method="part of the pulp is pressed through", off=(Off(PartedPhases.SOLIDS, held.present()),)
+            kept,
+            account=reckoned("part of the pulp is pressed through"),
+            off=(Off(PartedPhases.SOLIDS, held.present()),),
         )
     passing = items_of_lines(mix, run, node.selects)
     return _with_extract(run, node, mix, strain(mix, draws=run.draws, through=passing))
@@ -158,7 +160,7 @@ def lift(run: PartRun, node: Node, mix: Mixture) -> Outcome:
         lifted = together([lifted, film])
     outcome = Outcome(
         lifted,
-        method="what is lifted out takes along what it has taken up and what clings to it",
+        account=reckoned("what is lifted out takes along what it has taken up and what clings to it"),
         off=(Off(PartedPhases.LIQUID, rest),) if rest.items else (),
     )
     if rest.items and sort_pot(rest).liquor.any():
@@ -209,7 +211,9 @@ def ladle(run: PartRun, node: Node, mix: Mixture) -> Outcome:
     fraction = blank(run.draws.rows, len(mix.items))
     fraction[:, loose] = share[:, None, None]
     taken, rest = mix.split(fraction)
-    return Outcome(rest, method="so much of the liquid is taken out", off=(Off(PartedPhases.LIQUID, taken.present()),))
+    return Outcome(
+        rest, account=reckoned("so much of the liquid is taken out"), off=(Off(PartedPhases.LIQUID, taken.present()),)
+    )
 
 
 def skin(run: PartRun, node: Node, mix: Mixture) -> Outcome:
@@ -237,6 +241,6 @@ def whey(run: PartRun, node: Node, mix: Mixture) -> Outcome:
     whey, kept = mix.split(fraction)
     return Outcome(
         bound(kept),
-        method="whey runs off; how much is common practice",
+        account=reckoned("whey runs off; how much is common practice", Ground.USUAL),
         off=(Off(PartedPhases.LIQUID, whey.present()),),
     )

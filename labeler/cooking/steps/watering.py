@@ -11,6 +11,7 @@ from labeler.cooking.state.density import volume
 from labeler.cooking.state.ledger import LedgerEntry
 from labeler.cooking.state.mixture import Array, Item, Mixture, Origin, join
 from labeler.cooking.state.phases import Outcome, sort_pot
+from labeler.cooking.state.reckoning import reckoned
 from labeler.cooking.state.sampling import Cause
 from labeler.flow.model import (
     Node,
@@ -44,7 +45,7 @@ def thin(run: PartRun, node: Node, mix: Mixture) -> Outcome:
 def _watered(run: PartRun, node: Node, mix: Mixture, grams: Array, origin: Origin, name: str) -> Outcome:
     item = Item(run.flow.title, node.span.line, name, TAP_WATER, origin=origin)
     entry = LedgerEntry("added", mix_of_foods([item], grams[:, None]), "water, not listed")
-    return Outcome(join([mix, entry.mix]), method="water is added", added=(entry,))
+    return Outcome(join([mix, entry.mix]), account=reckoned("water is added"), added=(entry,))
 
 
 _COVERS = Interval(1.5, 0.8, 3.0)  # water that just covers food, per weight of it: common practice, no source
