@@ -192,6 +192,8 @@ def _several(line: Line, foods: tuple[str, ...], market: str, larder: OwnFoods |
         derived = line.derived
         if derived == "juice and zest":
             derived = "zest" if "zest" in name or "peel" in name else "juice"
+            if derived == "zest":  # "(1 dl of juice and the zest)": the measure is of the juice
+                amounts = tuple(amount for amount in amounts if amount.role != "same")
         one = replace(line, name=name, amounts=amounts, pin=pin, derived=derived,
                       problems=line.problems if at == 0 else ())  # fmt: skip
         own = larder.named(name) if larder is not None else None

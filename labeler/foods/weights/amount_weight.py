@@ -62,6 +62,9 @@ _SAME_VOLUME = 0.03
 METRIC = frozenset(["milliliter", "centiliter", "deciliter", "liter"])
 _CUT_LIKE = {"wheel": "slice", "wheels": "slice", "half-moon": "slice", "spirals": "strip"}
 _DRINKS = frozenset([900, 1100, 1400, 1600])
+_FLESH = frozenset([500, 700, 1000, 1300, 1500, 1700])
+_USUAL_INCHES, _SPREAD, _MOST_TIMES = 0.75, 1.25, 3.0
+"""How thick a steak or chop is cut, how far that differs, and how far it is scaled. Common practice, no source."""
 _INCHES = {"inch": 1.0, "centimeter": 1 / 2.54, "millimeter": 1 / 25.4}
 Weight = tuple[Interval, bool]
 """A weight [g] and whether it rests on a default."""
@@ -125,10 +128,12 @@ def term_weight(line: Line, term: list[Amount], context: Context) -> Weight | No
                 return _packages(main, size, context)
         lengths = [size for size in each if kind(size.unit) == "length"]
         thick = "thick" in context.text
-        long = _long(main, lengths[0], context) if lengths else None
+        long = _long(main, lengths[0], context) if lengths and not (thick and context.group in _FLESH) else None
         if long:
             return long
-        inches = _range(lengths[0]).best * _INCHES[lengths[0].unit or "inch"] if lengths and not thick else None
+        inches = _range(lengths[0]).best * _INCHES[lengths[0].unit or "inch"] if lengths else None
+        if thick:
+            return _as_thick(_count(line, main, same, context), inches, context)
         return _count(line, main, same, context, inches)
     volume = millilitres_per(main.unit, market=context.market)
     if volume is not None:
@@ -254,11 +259,13 @@ def _count(
     """A count by the weight of one, or by the volume that the line gives beside it."""
     piece = main.unit or _piece_in_name(line.name) or "whole"
     derived = line.derived or _squeezed(line.preparation.lower(), context.group)
+    volumes = [(amount, volume) for amount in same if (volume := millilitres_per(amount.unit, market=context.market))]
+    if line.derived and volumes:
+        return _volume(*volumes[0], context)  # "1 lemon (2 tbsp juice)"
     if derived:
         taken = taken_weight(derived, piece, context.food, context.name)
         if taken:
             return _times(main, taken.grams, basis=f"{derived} of one: {taken.grams.basis}"), taken.default
-    volumes = [(amount, volume) for amount in same if (volume := millilitres_per(amount.unit, market=context.market))]
     size = line.size or ("jumbo" if "jumbo" in line.name.lower() else None)
     found = piece_of_market(context.food, piece, size, context.name, inches, market=context.market)
     if found and piece in ("can", "jar"):
@@ -275,6 +282,16 @@ def _count(
     if (not found or found.default) and piece in _ONE_OF:
         found = piece_weight(context.food, "whole", size, context.name) or found
     return (_times(main, found.grams), True) if found else None
+
+
+def _as_thick(weight: Weight | None, inches: float | None, context: Context) -> Weight | None:
+    """The weight of pieces of meat or fish that are cut so thick; a steak or chop of the figures is a usual one."""
+    if weight is None or not inches or context.group not in _FLESH:
+        return weight
+    value, default = weight
+    times = min(max(inches / _USUAL_INCHES, 1 / _MOST_TIMES), _MOST_TIMES)
+    basis = f"{value.basis}, times {times:.2g} for {inches:g} inches against a usual {_USUAL_INCHES:g}"
+    return Interval(value.best * times, value.low * times / _SPREAD, value.high * times * _SPREAD, basis), default
 
 
 def _squeezed(preparation: str, group: int) -> str | None:

@@ -8,9 +8,12 @@ from __future__ import annotations
 import re
 from typing import NamedTuple
 
+from labeler.parsing.ingredient.amounts import read_measures
+from labeler.parsing.model import Amount
+from labeler.parsing.units import kind
 from labeler.text.plurals import singular_phrase
 
-__all__ = ["Derivation", "derivation_before", "derivation_behind", "derived_name"]
+__all__ = ["Derivation", "derivation_before", "derivation_behind", "derivation_measured", "derived_name"]
 
 _BEFORE = re.compile(
     r"(?:the |about )?(?P<how>(?:(?:freshly|fresh|finely|coarsely|squeezed|grated|strained|minced|chopped|julienned|"
@@ -40,6 +43,20 @@ _SHARE_OF = re.compile(
     r"(?: only)?),? (?:of|from) (?P<rest>.*)",
     re.I,
 )
+# "zest & juice of 1 lime", "juice + zest of 2 lemons"
+_AND = re.compile(
+    r"^((?:[a-z]+ly |grated |fresh |the )*(?:juice|zest|rind|peel)) ?[&+/] ?"
+    r"(?=(?:[a-z]+ly |grated |fresh |the )*(?:juice|zest|rind|peel)\b)",
+    re.I,
+)
+# "1 lemon (2 tbsp juice)", "3 lemons (1 dl of juice + the zest)": what stands behind the measure in the bracket.
+_GIVES = re.compile(r"(?:(?:yields?|yielding|gives?|giving|makes?|for) )?", re.I)
+_MEASURED = re.compile(
+    r"(?:of )?(?:the |its |fresh |freshly squeezed |squeezed )*juice"
+    r"(?P<zest>,? ?(?:and|&|\+|plus) ?(?:the |its |some |(?:finely |freshly )?grated )*(?:zest|rind|peel))?"
+    r"(?P<rest>(?:\W.*)?)",
+    re.I,
+)
 _SAME = {"rind": "zest", "peels": "peel", "peel": "peel", "skins": "skin", "kernel": "kernels", "yolk": "yolks",
          "white": "whites", "seed": "seeds", "needles": "leaves"}  # fmt: skip
 _LEAFY = frozenset(
@@ -60,6 +77,7 @@ def derivation_before(text: str) -> Derivation | None:
 
     Of "white part of 3 leeks" nothing else is made: what is taken is empty, and the part is how it is prepared.
     """
+    text = _AND.sub(r"\1 and ", text)
     found = _BEFORE.match(text)
     if found is None:
         share = _SHARE_OF.match(text)
@@ -81,6 +99,18 @@ def derivation_behind(segment: str) -> Derivation | None:
     acts = [act.lower() for act in (found["one"], found["two"]) if act]
     kinds = sorted({"juice" if "juice" in act else "zest" for act in acts})
     return Derivation(" and ".join(kinds), "", "")
+
+
+def derivation_measured(note: str) -> tuple[Derivation, tuple[Amount, ...]] | None:
+    """What a bracket behind a counted fruit measures of it, "2 tbsp juice", with the measures; or None."""
+    measures = read_measures(note, _GIVES.match(note).end())  # type: ignore[union-attr]  # it matches nothing too
+    if measures is None or any(kind(one.unit) not in ("mass", "volume") for one in measures.amounts):
+        return None
+    found = _MEASURED.fullmatch(note[measures.end :].strip())
+    if found is None:
+        return None
+    what = "juice and zest" if found["zest"] else "juice"
+    return Derivation(what, "", found["rest"].strip(" +,;&")), measures.amounts
 
 
 def derived_name(counted: str, what: str) -> str:

@@ -14,7 +14,12 @@ from itertools import islice
 from labeler.parsing.ingredient.amount_checks import check_amounts
 from labeler.parsing.ingredient.amounts import read_measures
 from labeler.parsing.ingredient.draft import LineDraft
-from labeler.parsing.ingredient.extraction import derivation_before, derivation_behind, derived_name
+from labeler.parsing.ingredient.extraction import (
+    derivation_before,
+    derivation_behind,
+    derivation_measured,
+    derived_name,
+)
 from labeler.parsing.ingredient.leading_amount import read_head, read_unit_behind
 from labeler.parsing.ingredient.line_states import with_states
 from labeler.parsing.ingredient.modifiers import (
@@ -58,6 +63,7 @@ _BEHIND_NAME = re.compile(
 _NO_AMOUNT_BEHIND = re.compile(
     r"\b(?:for|with|from|in|into|per|serves|no\.?|to|at|of|see|step|note|page|but)$|\bfor\b|\bfrom\b", re.I
 )
+_PICTURES = re.compile(r"^[\s☀-➿⬀-⯿\U0001f000-\U0001faff️‍]+(?=\S)")
 _LINK = re.compile(r"\[([^\[\]]*)\]\([^()\s]*\)")
 _MARKS = re.compile(r"[†‡§]+|(?<=[^\W\d]{3})[¹²³⁰-⁹]+(?!\w)")
 """Marks of a footnote."""
@@ -209,6 +215,7 @@ def _name_taken(food: str, reading: LineDraft) -> str:
 
 def _clean(text: str, reading: LineDraft) -> tuple[str, Pin | None]:
     """The tidied text without braces, "optional" and signs that are no numbers, and what the braces settle."""
+    text = _PICTURES.sub("", text)
     work = tidy(_LINK.sub(r"\1", text) if "](" in text else text)
     work = " ".join(_MARKS.sub(" ", work).split()) if _MARKS.search(work) else work
     work = plainer(work)
@@ -279,6 +286,8 @@ def _sort_phrases(named: NamedFood, tail: list[str], reading: LineDraft) -> str:
             reading.size = SIZE_OF[words[0]]
         else:
             take_segment(segment, reading)
+    if counted and reading.derived is None:
+        _take_measured(reading)
     if not reading.amounts and len(reading.alternatives) == 1 and " and " not in food:
         # "Sea salt or fleur de sel and pepper": the choice is of salt, the pepper goes in whichever it is.
         other, joint, further = reading.alternatives[0].partition(" and ")
@@ -287,6 +296,17 @@ def _sort_phrases(named: NamedFood, tail: list[str], reading: LineDraft) -> str:
     if not food and reading.notes and not reading.optional:
         food = reading.notes.pop(0)  # "6 rashers (streaky bacon)"
     return _name_taken(food, reading)
+
+
+def _take_measured(reading: LineDraft) -> None:
+    """Take the part of a counted fruit that its bracket measures: "1 lemon (2 tbsp juice)"."""
+    for at, note in enumerate(reading.notes):
+        found = derivation_measured(note)
+        if found is not None:
+            (reading.derived, _, rest), amounts = found
+            reading.amounts += amounts
+            reading.notes[at : at + 1] = [rest] if rest else []
+            return
 
 
 def _settle_amounts(food: str, choices: int, reading: LineDraft) -> str:

@@ -95,6 +95,9 @@ def take_segment(segment: str, reading: LineDraft) -> None:
     if filling is not None and reading.amounts and kind(reading.amounts[0].unit) == "volume":
         reading.amounts[0] = replace(reading.amounts[0], about=True, filling=filling)  # "1 tbsp flour, heaped"
         return
+    if _takes_thickness(segment, reading):
+        reading.notes.append(segment)
+        return
     other = _OR_COUNTED.search(segment)
     if other is not None and is_preparation(segment):
         take_segment(segment[: other.start()], reading)  # "2 shallots, minced or 1 small onion"
@@ -134,6 +137,20 @@ def take_segment(segment: str, reading: LineDraft) -> None:
         reading.notes.append(segment)
     else:
         reading.preparations.append(segment)
+
+
+def _takes_thickness(segment: str, reading: LineDraft) -> bool:
+    """Whether a phrase says how thick each of the counted pieces is: "4 chops, cut 1 inch thick"."""
+    plain = segment.lower().removeprefix("each ").removeprefix("cut ")
+    measures = read_measures(plain, 0) if plain.endswith("thick") and reading.amounts else None
+    sized = any(amount.role == "each" for amount in reading.amounts)
+    if measures is None or sized or kind(reading.amounts[0].unit) != "count" or plain[measures.end :].strip(" -"):
+        return False
+    length = measures.amounts[0]
+    if kind(length.unit) != "length":
+        return False
+    reading.amounts.append(replace(length, role="each"))
+    return True
 
 
 def _takes_further(segment: str, reading: LineDraft) -> bool:

@@ -14,13 +14,15 @@ _CAN_NUMBER = re.compile(r"(?:#|no\.? ?|number )(10|2 1/2|2\.5|2|300|303|1)(?: s
 _CAN_OUNCES = {"1": 11.0, "300": 15.0, "303": 16.0, "2": 20.0, "2.5": 29.0, "10": 105.0}
 _WORTH = re.compile(r"^(\d[\d./ -]*)[^\W\d]+['’]? worth of ", re.I)
 _NO_OR = re.compile(r"^(?:no|none|zero) or (?:very )?(?=little |only )", re.I)
+_SALT_AND_PEPPER = re.compile(r"\bs ?(?:&|\+|/|n|and) ?p\b", re.I)
 _SLASHED_UNITS = re.compile(r"^(can|tin|bottle|jar|handful|bunch) ?/ ?(?:can|tin|bottle|jar|handful|bunch) of\b", re.I)
 
 
 def plainer(text: str) -> str:
-    """A line with ranges of pieces, choices of units, "no or little" and numbered cans in plainer words."""
+    """A line with ranges of pieces, choices of units, "no or little", "S&P" and numbered cans in plainer words."""
     text = _RANGE_OF_PIECES.sub(_as_range, text)
     text = _WORTH.sub(r"\1", text)
+    text = _SALT_AND_PEPPER.sub("salt and pepper", text)
     text = _SLASHED_UNITS.sub(r"\1 of", _NO_OR.sub("", text))
     return _CAN_NUMBER.sub(_can_of_size, text) if "can" in text else text
 
