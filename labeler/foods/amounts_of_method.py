@@ -17,6 +17,7 @@ from labeler.parsing.model import Amount, Line, Part, Recipe
 __all__ = ["AmountTold", "amount_told"]
 
 _TAKEN = (Role.OBJECT, Role.WITH, Role.INTO)
+_WARMTH = frozenset(words("cold cool chilled warm hot melted softened"))
 _DONE = (Mood.DO, Mood.MAY)
 
 
@@ -55,7 +56,9 @@ def amount_told(line: Line, part: Part, recipe: Recipe, *, market: str) -> Amoun
     mine = [(step, one) for step, one in named if _means(one, line, part.lines)]
     if any(_is_open(step, one) for step, one in mine):
         return None
-    found = [one for _, one in mine if one.quantity.extent is Extent.AMOUNT]
+    stated = [(step, one) for step, one in mine if one.quantity.extent is Extent.AMOUNT]
+    own = [one for step, one in stated if one.text in step.text]  # two clauses may share a phrase
+    found = own or [one for _, one in stated]
     read = [(one.text, read_line(one.text).amounts) for one in found]
     if not read or not all(amounts for _, amounts in read):
         return None
@@ -81,10 +84,18 @@ def _is_open(step: Instruction, mention: Mention) -> bool:
 
 def _means(mention: Mention, line: Line, beside: Sequence[Line]) -> bool:
     """Whether a phrase names this line and no other: "butter" is "unsalted butter" where that is alone."""
-    named = set(words(mention.name))
+    named = _plain(mention.name)
     exact = [one for one in beside if named and named == set(words(one.name))]
     fitting = [one for one in beside if _is_short_for(named, one)]
     return any(one is line for one in exact or fitting) and len(exact or fitting) == 1
+
+
+def _plain(name: str) -> set[str]:
+    """The words of a phrase without those of how warm it is: "cold butter" is butter."""
+    found = words(name)
+    while len(found) > 1 and found[0] in _WARMTH:
+        found = found[1:]
+    return set(found)
 
 
 def _is_short_for(named: set[str], line: Line) -> bool:

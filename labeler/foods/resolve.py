@@ -22,10 +22,13 @@ from labeler.foods.sub_recipes import Parts, Reference
 from labeler.foods.user_foods import OwnFoods, UserFood
 from labeler.foods.weights.line_weight import grams
 from labeler.foods.weights.salt_to_taste import salted_to_taste
+from labeler.foods.weights.stock_for_grain import stock_for_grain
 from labeler.foods.weights.user_food_weight import weigh_own
 from labeler.markets import market_of
 from labeler.parsing.ingredient.facts import facts_of
 from labeler.parsing.ingredient.part_share import share_of_part
+from labeler.parsing.instructions.actions import Heat, heat_of
+from labeler.parsing.instructions.parser import read_method
 from labeler.parsing.model import Line, Recipe
 from labeler.parsing.units import grams_per, kind
 from labeler.types import Interval, Problem, Severity
@@ -266,7 +269,14 @@ def weigh(recipe: Recipe, *, market: str | None = None) -> WeighedRecipe:
             else:
                 lines.append(_refers(line, found, _written_grams(line), found.problem))
         parts.append(WeighedPart(part.title, tuple(lines)))
-    return WeighedRecipe(recipe, salted_to_taste(parts), tuple(problems), market)
+    salted = salted_to_taste(stock_for_grain(parts), cold=_is_cold(recipe, market))
+    return WeighedRecipe(recipe, salted, tuple(problems), market)
+
+
+def _is_cold(recipe: Recipe, market: str) -> bool:
+    """Whether a recipe has a method and no step of it heats anything."""
+    steps = [one for part in recipe.parts for one in read_method(part, market=market).instructions]
+    return bool(steps) and not any(heat_of(one.action) is not Heat.NONE for one in steps)
 
 
 def _by_method(line: Line, told: AmountTold | None, market: str, larder: OwnFoods | None) -> WeighedLine:

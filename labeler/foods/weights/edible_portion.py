@@ -76,6 +76,9 @@ _BONE_PERCENT = re.compile(r"(\d+(?:\.\d+)?)\s*%\s*bone|bone[^,;\d]*?(\d+(?:\.\d
 # Foods whose SR28 refuse is a peel or core that no kitchen keeps; elsewhere refuse may be trimming, and the whole
 # weight stays possible.
 _SHELLS = 1200
+# Dairy, fats, sauces, baked food, sweets, dishes: made, so that a word that only flavours one ("garlic soft cheese")
+# tells nothing of what is thrown away of it.
+_MADE = (100, 300, 400, 600, 700, 800, 1400, 1800, 1900, 2100, 2200, 2500, 3600)
 _FLESH = (500, 1000, 1300, 1700)
 _SEAFOOD = 1500
 _POULTRY = 500
@@ -123,6 +126,8 @@ def edible_coefficient(food: str, name: tuple[str, ...], before: str, after: str
     if not found:
         plain = best_figure(rows["weight"], name, group)
         found = [plain] if plain else []
+    if group in _MADE:
+        found = [figure for figure in found if figure.wanted & set(name[-1:])]
     if group == _POULTRY and not bone_in and _CUT_AFTER.search(after):
         return WHOLE
     if _KEPT.search(before) and not bone_in and not shell and group not in _FLESH:

@@ -46,13 +46,15 @@ def _rows() -> dict[str, _Row]:
     }
 
 
-def salted_to_taste(parts: Sequence[WeighedPart]) -> tuple[WeighedPart, ...]:
+def salted_to_taste(parts: Sequence[WeighedPart], *, cold: bool = False) -> tuple[WeighedPart, ...]:
     """The parts of a recipe with salt that gives no amount weighed by what the recipe weighs.
 
     Parameters
     ----------
     parts : sequence of WeighedPart
         All lines weighed; salt without an amount stands at a default.
+    cold : bool
+        Whether there is a method and it heats nothing.
 
     Returns
     -------
@@ -68,7 +70,8 @@ def salted_to_taste(parts: Sequence[WeighedPart]) -> tuple[WeighedPart, ...]:
     if not open_lines or mass <= 0.0:
         return tuple(parts)
     salty = _salt(others, mass)
-    row = _rows()["sweet" if not salty and _sugar(others) > _SWEET * mass else "savoury"]
+    sweet = not salty and _sugar(others) > _SWEET * mass
+    row = _rows()["sweet" if sweet else "cold" if cold else "savoury"]
     each = 1.0 / len(open_lines)
     grams = Interval(
         each * max(row.dish.best / 100.0 * mass - salty, row.least.best / 100.0 * mass),
