@@ -18,6 +18,7 @@ from labeler.foods.equipment import is_equipment
 from labeler.foods.line_food import SURE, match_line, pinned_food, state_of
 from labeler.foods.matching.match import match_food, split_foods
 from labeler.foods.model import Match, WeighedLine, WeighedPart, WeighedRecipe
+from labeler.foods.part_of_method import as_taken
 from labeler.foods.sub_recipes import Parts, Reference
 from labeler.foods.user_foods import OwnFoods, UserFood
 from labeler.foods.weights.line_weight import grams
@@ -253,8 +254,9 @@ def weigh(recipe: Recipe, *, market: str | None = None) -> WeighedRecipe:
         lines = []
         for line, found in zip(part.lines, row, strict=True):
             if found is None:
-                told = amount_told(line, part, recipe, market=market)
-                lines.append(_by_method(line, told, market, recipe.larder))
+                taken = as_taken(line, part, recipe, market=market)
+                told = amount_told(taken, part, recipe, market=market)
+                lines.append(_by_method(taken, told, market, recipe.larder))
             elif line.unreadable:
                 lines.append(WeighedLine(line, None, None, problems=line.problems))  # not the whole of that part
             elif found.kept is not None:

@@ -19,6 +19,7 @@ def _weighed(lines, method):
         ("Garlic, sliced", "Fry 8 cloves of garlic for 2 minutes.", "8 cloves of garlic, sliced"),
         ("soy sauce", "Toss with *2 tablespoons* soy sauce.", "2 tablespoons soy sauce"),
         ("unsalted butter", "Melt 50 g butter. Stir the butter in.", "50 g unsalted butter"),
+        ("Butter", "Turn off the heat and add a couple tablespoons of cold butter.", "2 tbsp butter"),
         ("sugar", "Boil 100 g sugar. Stir in 20 g sugar.", "120 g sugar"),
     ],
 )

@@ -104,3 +104,9 @@ def test_cups_and_pieces_are_edible_as_they_stand() -> None:
     """SR28 weighs its pieces without refuse, so none comes off a count."""
     assert best(line("avocado", (1, None)), "09038") == pytest.approx(150, rel=0.1)  # SR28: 136 g California
     assert best(line("chicken breast halves", (4, None)), "05062") > 4 * 118  # SR28 05314: half = 118 g
+
+
+def test_a_word_that_flavours_a_made_food_takes_nothing_off_it():
+    """Cheese with garlic has no skin of garlic to throw away; the garlic itself has."""
+    assert weigh_line(read_line("150 g garlic and herb soft cheese")).grams.best == 150
+    assert weigh_line(read_line("150 g garlic")).grams.best < 150

@@ -21,7 +21,7 @@ def test_table_has_growing_shares():
     """Each kind of dish has low, best and high shares in that order, and the least is below the usual."""
     with TABLE.open(encoding="utf-8") as stream:
         rows = list(csv.DictReader(line for line in stream if not line.startswith("#")))
-    assert {row["kind"] for row in rows} == {"savoury", "sweet"}
+    assert {row["kind"] for row in rows} == {"savoury", "cold", "sweet"}
     for row in rows:
         assert 0.0 < float(row["low"]) < float(row["best"]) < float(row["high"]) <= 1.5
         assert 0.0 < float(row["least_low"]) < float(row["least"]) < float(row["least_high"]) < float(row["high"])
@@ -70,3 +70,13 @@ def test_it_is_told():
     weighed = weigh(read_recipe("# Test\n- 1 kg potatoes\n- salt and pepper\n"))
     (told,) = [one for one in weighed.parts[0].lines[1].problems if one.code == "default-weight"]
     assert "6 g" in told.message
+
+
+def test_a_dish_that_nothing_heats_is_salted_less():
+    """A salad is salted through its dressing alone; the same food fried is salted as a hot dish (common practice)."""
+
+    def salt(method):
+        text = f"# Test\n\n## Ingredients\n- 500 g tomatoes\n- 50 g olive oil\n- salt\n\n## Method\n1. {method}\n"
+        return weigh(read_recipe(text)).parts[0].lines[2].grams.best
+
+    assert salt("Toss it all.") < salt("Fry the tomatoes in the oil for 10 minutes and season with the salt.")

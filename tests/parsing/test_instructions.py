@@ -177,3 +177,10 @@ def test_what_is_stirred_in_is_no_object_of_the_verb_before_it():
     blend, stir = read("Blend and stir in the cream").instructions
     drain, rinse = read("Drain and rinse the beans").instructions
     assert blend.mentions == () and stir.mentions and drain.mentions == rinse.mentions
+
+
+@pytest.mark.parametrize("said", ["of choice", "of your choice", "of your own choosing"])
+def test_what_the_cook_may_choose_is_what_it_is(said):
+    """ "The fat of your choice" names the fat, and no further food."""
+    step = only(f"Add the fat {said} to the bowl.")
+    assert [mention.name for mention in step.mentions if mention.role is Role.OBJECT] == ["fat"]

@@ -96,8 +96,12 @@ def _run(text: str, tokens: Sequence[Token], role: Role, market: str) -> list[Me
                 found.append(replace(mention, alternative=now.alternative, purpose=now.purpose))
         now.words = []
 
+    left_free = 0
     for at, token in enumerate(tokens):
         word = token.text
+        left_free = max(left_free, at + _leaves_free(tokens[at : at + 4]))
+        if at < left_free:
+            continue  # "the fat of your choice" is the fat
         ahead = tokens[at - 1].text if at else ""
         following = tokens[at + 1].text if at + 1 < len(tokens) else ""
         if word in _ENDS and not (word == "-" and now.words):
@@ -154,6 +158,15 @@ def _run(text: str, tokens: Sequence[Token], role: Role, market: str) -> list[Me
         now.words.append(token)
     flush()
     return found
+
+
+def _leaves_free(tokens: Sequence[Token]) -> int:
+    """How many tokens only say that the cook may choose: "of choice", "of your own choosing"; 0 where none do."""
+    words = [token.text for token in tokens]
+    if words[:1] != ["of"]:
+        return 0
+    end = next((at for at, word in enumerate(words) if word in grammar("free choice")), 0)
+    return end + 1 if end and all(is_class(word, "determiner") or word == "own" for word in words[1:end]) else 0
 
 
 def _names_whole(tokens: Sequence[Token]) -> bool:
