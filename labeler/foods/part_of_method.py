@@ -13,8 +13,8 @@ from labeler.parsing.model import Line, Part, Recipe
 __all__ = ["as_taken"]
 
 _FRUIT = "09"  # how the ids of SR28's fruits begin, juices among them
-_PARTS = {word: taken for taken, said in (("juice", "juice"), ("zest", "zest peel rind")) for word in said.split()}
-_SAID_BESIDE = frozenset(words("fresh grated squeezed strained fine"))
+_PARTS = {"juice": "juice", "zest": "zest", "peel": "zest", "rind": "zest"}
+_DESCRIBES = frozenset(words("fresh grated squeezed strained fine"))
 
 
 def as_taken(line: Line, part: Part, recipe: Recipe, *, market: str) -> Line:
@@ -42,7 +42,7 @@ def as_taken(line: Line, part: Part, recipe: Recipe, *, market: str) -> Line:
             if not fruit & named:
                 continue
             parts = {_PARTS[word] for word in named if word in _PARTS}
-            if not parts or named - fruit - set(_PARTS) - _SAID_BESIDE:
+            if not parts or named - fruit - set(_PARTS) - _DESCRIBES:
                 return line
             taken |= parts
     beside = [one for one in part.lines if one is not line and fruit & set(words(one.name))]

@@ -254,9 +254,9 @@ def weigh(recipe: Recipe, *, market: str | None = None) -> WeighedRecipe:
         lines = []
         for line, found in zip(part.lines, row, strict=True):
             if found is None:
-                taken = as_taken(line, part, recipe, market=market)
-                told = amount_told(taken, part, recipe, market=market)
-                lines.append(_by_method(taken, told, market, recipe.larder))
+                line = as_taken(line, part, recipe, market=market)
+                told = amount_told(line, part, recipe, market=market)
+                lines.append(_by_method(line, told, market, recipe.larder))
             elif line.unreadable:
                 lines.append(WeighedLine(line, None, None, problems=line.problems))  # not the whole of that part
             elif found.kept is not None:
