@@ -6,13 +6,23 @@ from collections.abc import Iterator, Sequence
 
 from labeler.cooking.state.ledger import Ledger
 from labeler.flow.guards import Guard, GuardKind
-from labeler.flow.model import Flow, FromLine, Unlisted
+from labeler.flow.model import Flow, FromLine, Reading, Unlisted
+from labeler.flow.questions import answer_to, question_of
 from labeler.foods.model import WeighedRecipe
 from labeler.parsing.instructions.model import Unread
 from labeler.parsing.units import plural
 from labeler.types import Problem, Severity
 
-__all__ = ["guard_problems", "left_over", "no_such_retention", "not_listed", "not_read", "nothing_left", "too_small"]
+__all__ = [
+    "guard_problems",
+    "left_over",
+    "no_such_retention",
+    "not_listed",
+    "not_read",
+    "nothing_left",
+    "read_otherwise",
+    "too_small",
+]
 
 _NOTHING = 0.005  # share of what went in below which no dish is left: common practice, no source
 
@@ -58,6 +68,17 @@ def nothing_left(put_in: float, kept: float) -> tuple[Problem, ...]:
         "or thrown away, and what is kept."
     )
     return (Problem("nothing-left", message, severity=Severity.REFUSE),)
+
+
+def read_otherwise(reading: Reading) -> Problem:
+    """A method is not read in the likeliest way where that would empty a main food."""
+    choice = reading.choice
+    likeliest = choice.options[choice.taken].name
+    message = (
+        f"{question_of(choice, taken=reading.option)} Read as “{likeliest}”, a main food would be gone. "
+        f"To be sure, write {answer_to(choice)}."
+    )
+    return Problem("read-otherwise", message, choice.question.span.line)
 
 
 def not_read(unread: Unread) -> Problem:

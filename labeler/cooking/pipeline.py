@@ -14,17 +14,14 @@ import numpy as np
 from labeler.cooking.account import Carried
 from labeler.cooking.declared_servings import measured_yield, one_or_all, per_unit, read_servings
 from labeler.cooking.declared_yield import settle_yield
+from labeler.cooking.entering import prepared
 from labeler.cooking.executor import PartRun, Stock
-from labeler.cooking.losses import guards_of
-from labeler.cooking.messages import guard_problems, left_over, not_listed, not_read, nothing_left, too_small
-from labeler.cooking.models.immersion import soak
-from labeler.cooking.models.retention_factors import retain
-from labeler.cooking.models.separation import drain, rinse
+from labeler.cooking.messages import left_over, not_listed, not_read, nothing_left, too_small
 from labeler.cooking.pinned_codes import pinned_codes
+from labeler.cooking.readings import as_guards_ask, with_readings
 from labeler.cooking.state.constituents import mix_of_foods
-from labeler.cooking.state.ledger import Dish, Ledger, LedgerEntry, Servings, Stage, interval_of
+from labeler.cooking.state.ledger import Dish, Ledger, LedgerEntry, Servings, Stage
 from labeler.cooking.state.mixture import Array, Item, Mixture, Origin, empty, join
-from labeler.cooking.state.reckoning import Account, Ground
 from labeler.cooking.state.sampling import Cause, Sampler
 from labeler.cooking.streams import NamedStream, dependencies, named, part_named, receiving, stream_named
 from labeler.cooking.sub_recipe_order import amount_taken, making_order, served_titles
@@ -32,13 +29,11 @@ from labeler.flow.build import build_flow
 from labeler.flow.model import Flow, FromLine, PartFlow
 from labeler.flow.named_parts import with_parts_named
 from labeler.foods.composition.bounds import unknown_kind
-from labeler.foods.food_class import WATER_TAKERS, is_raw, kind_of
 from labeler.foods.model import WeighedLine, WeighedPart, WeighedRecipe
 from labeler.foods.weights.volume_density import most_of_volume
 from labeler.markets import market_of
 from labeler.parsing.ingredient.facts import Facts, facts_of
-from labeler.parsing.model import LineState
-from labeler.types import Interval, Problem
+from labeler.types import Problem
 
 __all__ = ["cook"]
 
@@ -104,17 +99,25 @@ def cook(
     """
     market = market_of(weighed.recipe, weighed.market)
     weighed = with_parts_named(weighed, market=market)
+
+    def run(flow: Flow, count: int) -> Dish:
+        return _run(weighed, flow, draws=count, seed=seed, market=market)
+
     flow = flow or build_flow(weighed, market=market)
+    dish = run(flow, draws)
+    if guarded:
+        flow, dish = as_guards_ask(weighed, flow, dish, run, draws=draws, market=market)
+    return with_readings(weighed, flow, dish, run, draws=draws, market=market)
+
+
+def _run(weighed: WeighedRecipe, flow: Flow, *, draws: int, seed: int, market: str) -> Dish:
+    """The dish of one reading of the method."""
     kitchen = _Kitchen(weighed, Sampler(draws, seed=seed), market, read_servings(weighed.recipe.head), flow)
     order, problems = making_order(weighed, dependencies(weighed, flow))
     kitchen.problems += problems
     for at in order:
         _make(kitchen, at)
-    dish = _serve(kitchen)
-    if not guarded:
-        return dish
-    found = guards_of(weighed, dish)
-    return replace(dish, guards=found, problems=(*dish.problems, *guard_problems(weighed, kitchen.flow, found)))
+    return _serve(kitchen)
 
 
 def _serve(kitchen: _Kitchen) -> Dish:
@@ -285,7 +288,7 @@ def _lay_out(
             kitchen.problems += unknown
             mix = _food(kitchen, part, one, pinned=bool(codes), line=index + 1)
             foods.append(mix)
-            stock.lines[FromLine(index, place)] = _prepared(kitchen, one, mix, codes, ready, before)
+            stock.lines[FromLine(index, place)] = prepared(kitchen.draws, one, mix, codes, ready, before)
     if foods:
         before.insert(0, LedgerEntry("added", join(foods)))
 
@@ -307,52 +310,6 @@ def _food(kitchen: _Kitchen, part: WeighedPart, one: WeighedLine, *, pinned: boo
         place=line,
     )
     return mix_of_foods([item], _grams(kitchen.draws, one, food)[:, None])
-
-
-_PINNED = Account("retention as stated in the lines", Ground.MEASURED)
-_SOAKING_TIME = Interval(720.0, 480.0, 1440.0, "soaked overnight: common practice, no source")
-_SOAKING_WATER = Interval(3.0, 2.0, 5.0, "soaking water per weight of food: common practice, no source")
-
-
-def _soaked(kitchen: _Kitchen, one: WeighedLine, mix: Mixture, ready: list[Stage], added: list[LedgerEntry]) -> Mixture:
-    """Dry pulses or grain that the line says were soaked: what they took up, without the water they lay in."""
-    item = Item(mix.items[0].part, one.line.number, "soaking water", "14411", origin=Origin.POT_WATER)
-    grams = mix.total_mass * kitchen.draws.draw(_SOAKING_WATER, Cause.POT_WATER)
-    bath = LedgerEntry("added", mix_of_foods([item], grams[:, None]), "soaking water, not listed")
-    added.append(bath)
-    lain = soak(join([mix, bath.mix]), minutes=_SOAKING_TIME, celsius=20.0, draws=kitchen.draws)
-    drained = drain(lain.kept, draws=kitchen.draws)
-    streams = tuple(LedgerEntry("poured off", off.mix) for off in drained.off if off.mix.items)
-    ready.append(Stage(one.line.text, one.line.number, lain.account, streams, interval_of(drained.kept.total_mass)))
-    return drained.kept
-
-
-def _prepared(
-    kitchen: _Kitchen,
-    one: WeighedLine,
-    mix: Mixture,
-    codes: tuple[str, ...],
-    ready: list[Stage],
-    added: list[LedgerEntry],
-) -> Mixture:
-    """What a line says was done before its food enters (R11): retention, rinsing, draining of a can."""
-    if codes:
-        mix, destroyed = retain(mix, {0: codes})
-        lost = LedgerEntry("destroyed by heat", destroyed.present())
-        ready.append(Stage("{retention}", one.line.number, (_PINNED,), (lost,), interval_of(mix.total_mass)))
-    item = mix.items[0]
-    outcome = None
-    if LineState.SOAKED in one.line.states and kind_of(item.food) in WATER_TAKERS and is_raw(item.food):
-        mix = _soaked(kitchen, one, mix, ready, added)
-    if item.facts.rinsed:
-        outcome = rinse(mix, minutes=None, draws=kitchen.draws)
-    if outcome is not None:
-        streams = tuple(LedgerEntry("poured off", off.mix) for off in outcome.off if off.mix.present().items)
-        ready.append(
-            Stage(one.line.text, one.line.number, outcome.account, streams, interval_of(outcome.kept.total_mass))
-        )
-        mix = outcome.kept
-    return mix
 
 
 def _grams(draws: Sampler, line: WeighedLine, food: str | None) -> Array:

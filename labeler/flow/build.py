@@ -8,9 +8,12 @@ nothing has placed go in where the recipe takes them for granted (R5).
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from types import MappingProxyType
 
+from labeler.flow.alternatives import one_way_of_each
+from labeler.flow.choices import Choices, Doubt, Question, likely
 from labeler.flow.closing import close
 from labeler.flow.coating import coat, is_coating
 from labeler.flow.curd import hang
@@ -54,7 +57,9 @@ _MEASURES = frozenset(
 _TELLS = frozenset([Handler.WEIGH, Handler.MAKE, Handler.LEFT])  # a figure counts even where it is only told
 
 
-def build_flow(weighed: WeighedRecipe, *, market: str | None = None) -> Flow:
+def build_flow(
+    weighed: WeighedRecipe, *, market: str | None = None, answers: Sequence[Mapping[Question, int]] = ()
+) -> Flow:
     """The flow of a recipe: what its method brings together, in which shares, and what leaves.
 
     Parameters
@@ -63,6 +68,8 @@ def build_flow(weighed: WeighedRecipe, *, market: str | None = None) -> Flow:
     market : str or None
         Whose cups and spoons the method speaks of; None takes the market that the recipe was weighed for, else the
         head's, else us.
+    answers : sequence of mappings of Question to int
+        For each part, ways to read what is left open, by their place among the options; the first where none is given.
 
     Returns
     -------
@@ -81,11 +88,19 @@ def build_flow(weighed: WeighedRecipe, *, market: str | None = None) -> Flow:
     parts = []
     for at, part in enumerate(weighed.parts):
         method = read_method(weighed.recipe.parts[at], market=market) if at < len(weighed.recipe.parts) else Method(())
-        parts.append(build_part(part, method, market=market, dish=weighed.recipe.title))
+        given = answers[at] if at < len(answers) else MappingProxyType({})
+        parts.append(build_part(part, method, market=market, dish=weighed.recipe.title, answers=given))
     return Flow(tuple(parts))
 
 
-def build_part(part: WeighedPart, method: Method, *, market: str, dish: str = "") -> PartFlow:
+def build_part(
+    part: WeighedPart,
+    method: Method,
+    *,
+    market: str,
+    dish: str = "",
+    answers: Mapping[Question, int] = MappingProxyType({}),
+) -> PartFlow:
     """The flow of one part.
 
     Parameters
@@ -96,9 +111,13 @@ def build_part(part: WeighedPart, method: Method, *, market: str, dish: str = ""
     market : str
     dish : str
         What the recipe is called, which a part without a title goes by.
+    answers : mapping of Question to int
+        Ways to read what is left open, by their place among the options; the first, where none is given.
     """
-    walk = Walk(part.title or dish, ingredients_of(part.lines), method.instructions, market)
-    for at, one in enumerate(method.instructions):
+    choices = Choices(answers)
+    instructions = one_way_of_each(method.instructions, choices)
+    walk = Walk(part.title or dish, ingredients_of(part.lines), instructions, market, choices=choices)
+    for at, one in enumerate(instructions):
         row = action(one.action)
         if (
             one.mood in (Mood.DO, Mood.MAY)
@@ -112,22 +131,22 @@ def build_part(part: WeighedPart, method: Method, *, market: str, dish: str = ""
             walk.binder.note(one.mentions, at)  # it waits for that, and goes into nothing before
         elif row.handler is Handler.DISCARD and Manner.KEEPS_OUT in one.manners:
             walk.binder.note(one.mentions, at)
-    for at, one in enumerate(method.instructions):
+    for at, one in enumerate(instructions):
         if one.mood is Mood.DO and action(one.action).gathers is Gathers.INTO:
             walk.binder.note_groups(one.mentions, at)
     sentence = -1
-    for at, one in enumerate(method.instructions):
+    for at, one in enumerate(instructions):
         walk.at = at
         if one.sentence != sentence:
             _new_sentence(walk, one)
             sentence = one.sentence
         spoken_of, focus = walk.it, walk.live(walk.focus)
         _do(walk, one)
-        if focus is not None and _prepares(one, method.instructions[at + 1 :]):
+        if focus is not None and _prepares(one, instructions[at + 1 :]):
             walk.focus = walk.live(focus) or walk.focus
         if walk.it is spoken_of:
             walk.it = None
-    return replace(close(walk, part, method), namings=namings_of(walk.ingredients, method.instructions))
+    return replace(close(walk, part, method), namings=namings_of(walk.ingredients, instructions))
 
 
 def _prepares(one: Instruction, later: Sequence[Instruction]) -> bool:
@@ -151,6 +170,15 @@ def _new_sentence(walk: Walk, one: Instruction) -> None:
         walk.waiting = walk.live(walk.focus)
 
 
+# R9: what is offered is done, but removes no food. How likely: choices, no source.
+_LEFT_UNDONE = likely("left undone", "done", weights=(0.5, 0.5))
+_DONE_TOO = likely("done", "left undone", weights=(0.6, 0.4))
+
+
+def _offered(one: Instruction) -> Question:
+    return Question(Doubt.OFFERED, one.span)
+
+
 def _do(walk: Walk, one: Instruction) -> None:
     row = action(one.action)
     if one.mood is Mood.NOT:
@@ -159,7 +187,7 @@ def _do(walk: Walk, one: Instruction) -> None:
         return
     if one.mood is Mood.IF:
         return
-    if one.mood is Mood.MAY and row.handler in _REMOVES:
+    if one.mood is Mood.MAY and row.handler in _REMOVES and not walk.choices.pick(_offered(one), _LEFT_UNDONE):
         return
     if row.handler is Handler.VESSEL:
         if one.celsius is not None:
@@ -169,6 +197,9 @@ def _do(walk: Walk, one: Instruction) -> None:
     row = action(one.action)
     if Mark.AROUND in one.marks and row.handler is Handler.NONE and not any(t.fresh for t in targets):
         return  # "pour in water to come halfway up the tins": it is around them
+    brings = row.heat is not Heat.NONE or any(target.unlisted for target in targets)
+    if one.mood is Mood.MAY and brings and walk.choices.pick(_offered(one), _DONE_TOO):
+        return
     only_vessel = one.vessel and one.minutes is None and one.mentions and all(t.nothing for t in targets)
     if row.heat is not Heat.NONE and only_vessel and any(m.role is Role.OBJECT for m in one.mentions):
         return  # "heat a large pan"

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+from labeler.flow.choices import Doubt, Question, likely
 from labeler.flow.heaps import Food, Heap, Nature, State
 from labeler.flow.heat import BATH
 from labeler.flow.kind_sets import COOKING_WATER
@@ -16,7 +17,7 @@ from labeler.foods.model import WeighedPart
 from labeler.parsing.instructions.actions import Heat, Trait, action, has
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
-from labeler.parsing.instructions.model import Instruction, Quantity
+from labeler.parsing.instructions.model import Instruction, Quantity, Span
 from labeler.parsing.instructions.parser import Method
 
 __all__ = ["UNPLACED", "close"]
@@ -62,7 +63,9 @@ def close(walk: Walk, part: WeighedPart, method: Method) -> PartFlow:
             served = lifted.state not in (State.GONE, State.STORED)
             left_behind = served and _is_plain_water(walk, heap)
             if untouched and _was_cooked_in(walk, heap, lifted) and not left_behind:
-                heap.nature = Nature.FOOD  # nothing more was done to either: both are eaten
+                question = Question(Doubt.EATEN, _span_of(walk, lifted), walk.called(heap))
+                if not walk.choices.pick(question, _BOTH_EATEN):
+                    heap.nature = Nature.FOOD  # nothing more was done to either
     for heap in list(walk.table.open()):
         if heap.nature is Nature.FOOD:
             _leave_by_trade(walk, heap)
@@ -75,7 +78,7 @@ def close(walk: Walk, part: WeighedPart, method: Method) -> PartFlow:
             heap.nature = Nature.FOOD
         walk.table.settle(heap)
         assert heap.source is not None
-        if heap.nature is Nature.FOOD and (heap.portioned or _is_left_of_a_share(walk, heap)):
+        if heap.nature is Nature.FOOD and (heap.portioned or _stays_over(walk, heap)):
             leaves.append(Departure(heap.source, Fate.LEFT_OVER, Basis.IMPLIED, kept=True))
         elif heap.nature is Nature.FOOD:
             dish.append(heap.source)
@@ -95,8 +98,25 @@ def close(walk: Walk, part: WeighedPart, method: Method) -> PartFlow:
     nodes = _mark_last(walk.table.nodes)
     return PartFlow(
         part.title, tuple(nodes), tuple(walk.unlisted), tuple(dish), tuple(leaves), method.unread,
-        tuple(walk.readings), tuple(walk.problems),
+        problems=tuple(walk.problems), choices=tuple(walk.choices.found),
     )  # fmt: skip
+
+
+_BOTH_EATEN = likely("it is eaten too", "it is left", weights=(0.6, 0.4))  # choices, no source
+_OVER = likely("it is left over", "it is eaten too", weights=(0.6, 0.4))
+
+
+def _span_of(walk: Walk, heap: Heap) -> Span:
+    """The words that a heap was made by."""
+    return walk.table.nodes[heap.source.node].span if isinstance(heap.source, FromNode) else Span(1)
+
+
+def _stays_over(walk: Walk, heap: Heap) -> bool:
+    """Whether what a stated share has left is not eaten."""
+    if not _is_left_of_a_share(walk, heap):
+        return False
+    span = walk.instructions[heap.shared_at].span
+    return not walk.choices.pick(Question(Doubt.EATEN, span, walk.called(heap)), _OVER)
 
 
 def _is_left_of_a_share(walk: Walk, heap: Heap) -> bool:
@@ -194,8 +214,6 @@ def _is_only_boiled(walk: Walk, heap: Heap) -> bool:
 
 
 def _nothing(walk: Walk) -> Instruction:
-    from labeler.parsing.instructions.model import Span
-
     return Instruction("lift", "", walk.instructions[-1].span if walk.instructions else Span(1))
 
 

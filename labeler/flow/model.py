@@ -14,6 +14,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from enum import Enum
 
+from labeler.flow.choices import Choice
 from labeler.parsing.instructions.model import Mark, Span, Unread
 from labeler.types import Interval, Problem
 
@@ -248,16 +249,30 @@ class Naming:
 
 @dataclass(frozen=True, slots=True)
 class Reading:
-    """Another way to read the method that would change the figures."""
+    """Another way to read the method that changes the figures.
+
+    Parameters
+    ----------
+    probability : float
+        How likely it is, 0 to 1.
+    choice : Choice
+        What the words leave open.
+    option : int
+        Which of its options is taken here, by its place.
+    """
 
     probability: float
-    question: str
-    span: Span
+    choice: Choice
+    option: int
 
 
 @dataclass(frozen=True, slots=True)
 class PartFlow:
-    """The flow of one part; `dish` are the sources whose rest is the part as made."""
+    """The flow of one part.
+
+    `dish` are the sources whose rest is the part as made; `choices` is all that its words leave open, `readings` what
+    of that changes the figures of the recipe, which is known once it is cooked.
+    """
 
     title: str
     nodes: tuple[Node, ...]
@@ -268,6 +283,7 @@ class PartFlow:
     readings: tuple[Reading, ...] = ()
     problems: tuple[Problem, ...] = ()
     namings: tuple[Naming, ...] = ()
+    choices: tuple[Choice, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

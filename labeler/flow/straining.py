@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from labeler.flow.choices import Doubt, Question, likely
 from labeler.flow.curd import hang, is_curd
 from labeler.flow.draining import drain, goes, heap_about
 from labeler.flow.heaps import Food, Heap, Nature, settings_of
@@ -20,6 +21,9 @@ from labeler.parsing.units import kind
 from labeler.types import Interval
 
 __all__ = ["strain"]
+_LIKELY, _SURE = 0.6, 0.95  # that the side is right which the kind of food tells: choices, no source
+_WORTH = 0.15  # share of a heap from which a side is worth keeping: a choice, no source
+_FOOD_LIQUIDS = LIQUOR - {"water"}
 _PULP = Interval(0.5, 0.3, 0.75, "pulp that goes through a sieve: common practice, no source")
 _PUREE = Interval(
     0.8, 0.55, 0.95, "what goes through a sieve of a purée, all but skins and seeds: common practice, no source"
@@ -107,6 +111,8 @@ def _side_kept_is_solid(walk: Walk, heap: Heap, named: list[Food]) -> bool:
                     return True
                 if target.parted is Parted.LIQUID:
                     return False
+                if target.within:  # "strain, keeping the potatoes"
+                    return any(walk.kind(food) not in LIQUOR for food in target.within)
         if row.handler not in (Handler.DISCARD, Handler.KEEP, Handler.SKIM):
             break
     if named and sum(walk.grams_of(food) for food in named) > 0.3 * sum(
@@ -115,6 +121,18 @@ def _side_kept_is_solid(walk: Walk, heap: Heap, named: list[Food]) -> bool:
         return True
     takers = walk.dry_takers(heap)
     mass = sum(walk.grams_of(food) for food in takers)
-    return mass > 0.5 * sum(walk.grams_of(food) for food in walk.solids(heap)) or (
+    solid = mass > 0.5 * sum(walk.grams_of(food) for food in walk.solids(heap)) or (
         heap.wet and not heap.covered_with_water and has(heap.cooked, Trait.ROLLING)
     )
+    sides = ("what the sieve holds is kept", "what runs through is kept")
+    weights = (_LIKELY, 1.0 - _LIKELY) if _is_food_in_liquid(walk, heap) else (_SURE, 1.0 - _SURE)
+    options = likely(*(sides if solid else sides[::-1]), weights=weights)
+    return solid is not bool(walk.choices.pick(Question(Doubt.SIDE, walk.instructions[walk.at].span), options))
+
+
+def _is_food_in_liquid(walk: Walk, heap: Heap) -> bool:
+    """Whether pieces that would be eaten lie in a liquid that would be: either side may be what is wanted."""
+    pieces = [food for food in walk.solids(heap) if walk.kind(food) != "seasoning"]
+    eaten = sum(walk.grams_of(food) * heap.foods[food] for food in pieces)
+    liquid = sum(walk.grams_of(food) * share for food, share in heap.foods.items() if walk.kind(food) in _FOOD_LIQUIDS)
+    return not heap.pureed and min(eaten, liquid) > _WORTH * walk.grams(heap)

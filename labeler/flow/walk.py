@@ -6,17 +6,19 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from labeler.flow.bind import Binder
+from labeler.flow.choices import Choices
 from labeler.flow.heaps import Food, Heap, Nature, State, Table
 from labeler.flow.ingredients import Ingredient
-from labeler.flow.kind_sets import NO_PIECES, SEASONS, SEASONS_OR_SWEETENS, density_of
+from labeler.flow.kind_sets import NO_PIECES, SEASONS, density_of
 from labeler.flow.made_things import goes_by_title, mixed_before, rolled_out
-from labeler.flow.model import Departure, FromLine, FromUnlisted, Portion, Reading, Unlisted
+from labeler.flow.meant import is_what_is_made, made_thing
+from labeler.flow.model import Departure, FromLine, FromUnlisted, Portion, Unlisted
 from labeler.flow.named_food import known_food
 from labeler.flow.target import Target
 from labeler.flow.unlisted_amounts import grams_added
 from labeler.foods.food_class import FLESH, LIQUOR, WATER_TAKERS, is_raw, kind_of
 from labeler.foods.matching.name_words import words
-from labeler.parsing.instructions.actions import Handler, Heat, action
+from labeler.parsing.instructions.actions import Handler, action
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
 from labeler.parsing.instructions.model import Extent, Instruction, Mention, Quantity, Role
@@ -58,7 +60,7 @@ class Walk:
     unlisted: list[Unlisted] = field(default_factory=list)
     leaves: list[Departure] = field(default_factory=list)
     problems: list[Problem] = field(default_factory=list)
-    readings: list[Reading] = field(default_factory=list)
+    choices: Choices = field(default_factory=Choices)
     focus: Heap | None = None
     bath_at: int = -2  # place of the instruction that has set new water on
     water_on: bool = False  # new water was set on, and nothing is in it yet
@@ -154,6 +156,18 @@ class Walk:
     def is_loose(self, heap: Heap, food: Food) -> bool:
         """Whether a food of a heap lies around the rest: liquid, fat, what dissolves, and not kneaded or shaped in."""
         return self.kind(food) in LIQUOR | NO_PIECES and food not in heap.bound
+
+    def called(self, heap: Heap) -> str:
+        """A heap by the name it has, or by the two foods that there is most of, to show."""
+        most = sorted(heap.foods, key=lambda food: -self.grams_of(food) * heap.foods[food])[:2]
+        return heap.named or " and ".join(f"the {self.name_of(food)}" for food in most)
+
+    def name_of(self, food: Food) -> str:
+        """A food in the cook's words."""
+        if isinstance(food, FromUnlisted):
+            return self.unlisted[food.index].name
+        line = self.by_source[food].line.line
+        return line.name or line.text
 
     # --- drawing from lines -----------------------------------------------------------------------------------------
 
@@ -261,14 +275,14 @@ class Walk:
             target.unlisted, target.heaps = False, [made]
         if target.unlisted and mention.definite and (dough := rolled_out(mention, self.table)) is not None:
             target.unlisted, target.heaps = False, [dough]
-        if target.unlisted and mention.role is Role.OBJECT and self._is_what_is_made(mention, one):
+        if target.unlisted and mention.role is Role.OBJECT and is_what_is_made(self, mention, one):
             target.unlisted, target.focus, target.confidence = False, True, 0.5
         if mention.says_it and target.focus and target.confidence >= 1.0 and self.live(self.it):
             target.focus, target.heaps = False, [self.it] if self.it is not None else []
         if removal and target.focus and action(one.action).handler in _OF_A_FOOD:
             self._last_object(target, one)
         if target.focus and target.confidence < 1.0:
-            self._made_thing(target, mention, one)
+            made_thing(self, target, mention, one)
         return target
 
     def _last_object(self, target: Target, one: Instruction) -> None:
@@ -288,58 +302,6 @@ class Walk:
                 if target.focus and all(is_class(head_of(mention.name), "wrapping") for mention in objects):
                     target.focus, target.nothing = False, True  # "lift out the bag, squeeze it"
                 return
-
-    def _is_what_is_made(self, mention: Mention, one: Instruction) -> bool:
-        """Whether a known thing that is neither a food of the list nor of the table is what is being made."""
-        if not mention.definite or action(one.action).heat is Heat.NONE or self.live(self.focus) is None:
-            return False
-        return known_food(mention.name) is None
-
-    def _made_thing(self, target: Target, mention: Mention, one: Instruction) -> None:
-        """ "The sauce", "the dough": the heap that is most like it, where none goes by that name."""
-        word = head_of(mention.name)
-        kinds = (
-            LIQUOR
-            if is_class(word, "product-liquid")
-            else frozenset({"flour"})
-            if is_class(word, "product-flour")
-            else SEASONS_OR_SWEETENS
-            if is_class(word, "product-strewn")
-            else frozenset[str]()
-        )
-        made_liquid = is_class(word, "product-liquid")  # food was cooked in it: it is broth, and no water any more
-        there = [
-            heap
-            for heap in self.table.open()
-            if heap is not self.focus
-            and (heap.nature is Nature.FOOD or (made_liquid and heap.nature is Nature.BATH and heap.cooked))
-        ]
-        if not there or (mention.role is Role.INTO and not mention.definite):
-            return
-
-        moved = mention.role is Role.INTO and all(m.role is not Role.OBJECT for m in one.mentions)
-        if moved and len(there) >= 1 and not any(word in heap.names for heap in (self.focus,) if heap is not None):
-            target.focus, target.heaps = False, [there[0]]  # "stir into the porridge": that which was made before
-            there[0].names.add(word)
-            return
-
-        def likeness(heap: Heap) -> float:
-            if made_liquid and heap.wet:
-                return 1.0  # the water that no line lists is around the food
-            total = self.grams(heap)
-            return self.grams(heap, *kinds) / total if total > 0.0 and kinds else 0.0
-
-        if self.focus is None or self.only_medium(self.focus):
-            made = [heap for heap in there if self.solids(heap)]
-            if made:
-                target.focus, target.heaps = False, [made[0]]
-                made[0].names.add(word)
-                return
-        own = likeness(self.focus) if self.focus is not None else 0.0
-        best = max(there, key=likeness)
-        if kinds and likeness(best) > own + 0.1:
-            target.focus, target.heaps = False, [best]
-            best.names.add(word)
 
     def in_force(self, one: Instruction) -> frozenset[str]:
         """Words of the list that an instruction is about: its sub-heading's, else that of what its neighbours name."""

@@ -13,6 +13,7 @@ from labeler.cooking.kept import Place, kept_shares, part_taken
 from labeler.cooking.state.ledger import Dish, interval_of
 from labeler.cooking.state.mixture import Mixture, join
 from labeler.flow.model import Flow, FromLine, FromNode, FromUnlisted, Node, PartFlow, Portion, Source
+from labeler.flow.questions import question_of
 from labeler.foods.model import WeighedRecipe
 from labeler.json_numbers import json_number
 from labeler.parsing.instructions.model import Instruction, Mood
@@ -60,7 +61,10 @@ def method_object(
         "unlisted": list(record.unlisted()),
         "streams": list(record.streams()),
         "readings": [
-            {"probability": json_number(one.probability), "question": one.question}
+            {
+                "probability": json_number(one.probability),
+                "question": f"Line {one.choice.question.span.line}: {question_of(one.choice)}",
+            }
             for part in flow.parts
             for one in part.readings
         ],

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from functools import cache
 
+from labeler.cooking.pipeline import cook
 from labeler.cooking.state.ledger import Dish
 from labeler.food_safety import keeping
 from labeler.food_safety.food_kinds import rows
@@ -225,4 +226,10 @@ def cautions(weighed: WeighedRecipe, *, market: str | None = None, dish: Dish | 
     >>> "raw-animal-food" in {caution.code for caution in labeler.cautions(labeler.weigh(recipe))}
     True
     """
-    return decide(facts_of(weighed, dish=dish), market_of(weighed.recipe, market or weighed.market))
+    dish = dish or cook(weighed)
+    place = market_of(weighed.recipe, market or weighed.market)
+    found = decide(facts_of(weighed, dish=dish), place)
+    for other in dish.others:  # where the method can be read in two ways, what either calls for is told
+        told = {caution.code for caution in found}
+        found += tuple(one for one in decide(facts_of(weighed, dish=other), place) if one.code not in told)
+    return tuple(sorted(found, key=lambda one: one.place != "label"))

@@ -146,7 +146,7 @@ def _added_sugars(
     sugar = best.of("SUGAR")[0]
     amount, low, high = (float(sugar @ shares[:, at]) / divisor for at in range(3))
     if shares[:, 2].any() and spread is not None and divisor_spread is not None:
-        drawn = spread.of("SUGAR") @ shares[:, 1:] * inverse(divisor_spread)[:, None]
+        drawn = spread.of("SUGAR") @ _shares(spread.items)[:, 1:] * inverse(divisor_spread)[:, None]
         low = min(low, percentile(np.sort(drawn[:, 0]), 0.025))
         high = max(high, percentile(np.sort(drawn[:, 1]), 0.975))
     here = best.held[0, :, _SOLIDS] > 0.0

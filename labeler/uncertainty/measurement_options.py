@@ -11,7 +11,8 @@ import numpy as np
 from labeler.cooking.serving import Portion
 from labeler.cooking.state.geometry import usual_shape
 from labeler.cooking.state.mixture import Array
-from labeler.flow.model import Unlisted
+from labeler.flow.model import Reading, Unlisted
+from labeler.flow.questions import answer_to, asked_of
 from labeler.foods.composition.food_table import load_table
 from labeler.foods.food_class import kind_of
 from labeler.foods.model import Match, WeighedLine, WeighedRecipe
@@ -32,6 +33,7 @@ __all__ = [
     "pinned",
     "rounded",
     "settle_division",
+    "settle_reading",
     "thickness_way",
     "weigh_after",
 ]
@@ -47,6 +49,7 @@ class Changes(Enum):
     DIVISION = "what the dish is divided by"
     FOODS = "the weight or the composition of a food that all the same is done to"
     METHOD = "what is done to the foods"
+    READING = "which of two ways the method is read"
 
 
 @dataclass(frozen=True, slots=True)
@@ -169,6 +172,14 @@ def weigh_after(weighed: WeighedRecipe, at: int, number: int, grams: Interval, p
     what = f"the {part.title}" if part.title else "what you have"
     done = f"weigh {what} after “{sentence.text if sentence else ''}”"
     return Way(done, f"“> {typed}”", "write it under that", promise, changed, Changes.METHOD)
+
+
+def settle_reading(weighed: WeighedRecipe, reading: Reading, promise: Array) -> Way:
+    """Say in the method which way it is meant."""
+    choice = reading.choice
+    asked = asked_of(choice)
+    measure = f"settle what line {choice.question.span.line} leaves open ({asked[0].lower()}{asked[1:]})"
+    return Way(measure, answer_to(choice), "write it there", promise, lambda: weighed, Changes.READING)
 
 
 def settle_division(weighed: WeighedRecipe, divided: Portion, promise: Array) -> Way:

@@ -13,18 +13,21 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from labeler.cooking.pipeline import cook
+from labeler.cooking.readings import READ_KEY
 from labeler.cooking.serving import Portion, portion
 from labeler.cooking.state.ledger import Dish, Ledger
 from labeler.cooking.state.mixture import Array, column
 from labeler.cooking.state.sampling import Cause, DrawKey
 from labeler.flow.build import build_flow
+from labeler.flow.model import Flow
 from labeler.flow.named_parts import with_parts_named
+from labeler.flow.readings import answers_of, without_readings
 from labeler.foods.composition.food_table import load_table
 from labeler.foods.model import WeighedLine, WeighedRecipe
 from labeler.types import Interval
@@ -41,6 +44,7 @@ from labeler.uncertainty.measurement_options import (
     pinned,
     rounded,
     settle_division,
+    settle_reading,
     thickness_way,
     weigh_after,
 )
@@ -67,7 +71,7 @@ _WORTH = 0.05
 _ON_A_SCALE = 2.0
 _DIVISION = DrawKey(Cause.DIVISION)
 # What a cook settles by weighing, looking or measuring; everything else that is drawn is handling.
-_INPUTS = frozenset({Cause.GRAMS, Cause.FOOD, Cause.DIVISION, Cause.HALF_THICKNESS, Cause.UNLISTED})
+_INPUTS = frozenset({Cause.READING, Cause.GRAMS, Cause.FOOD, Cause.DIVISION, Cause.HALF_THICKNESS, Cause.UNLISTED})
 _COLUMNS = [column(key) for key in KEY_FIGURES]
 _DAY = np.array([day for _, day in KEY_FIGURES.values()])
 
@@ -118,7 +122,7 @@ def weigh_next(
     if not weight.any():
         return ()
     # Against a run of as many draws, so that what chance does is the same in both.
-    flow = build_flow(with_parts_named(weighed, market=market), market=market)
+    flow = _flow_of(weighed, dish, market)
     run = cook(with_rounding(weighed), draws=_DRAWS, flow=flow, guarded=False)
     before = _widths_of(weighed, run, market)
     ways = sorted(_ways(weighed, dish, divided, drawn, market), key=lambda way: -float(way.promise @ weight))
@@ -129,6 +133,7 @@ def weigh_next(
         changed, again = way.changed(), run
         if way.changes is not Changes.DIVISION:
             kept = flow if way.changes is Changes.FOODS else None
+            kept = without_readings(flow) if way.changes is Changes.READING else kept
             again = cook(with_rounding(changed), draws=_DRAWS, flow=kept, guarded=False)
         after = _widths_of(changed, again, market)
         gained = np.where(before > 0.0, 1.0 - after / np.maximum(before, 1e-12), 0.0)
@@ -137,6 +142,15 @@ def weigh_next(
             found.append((float(gained @ weight), way, best, float(gained[best])))
     found.sort(key=lambda one: -one[0])
     return tuple(_advice(way, best, removes) for _, way, best, removes in found[:_GIVEN])
+
+
+def _flow_of(weighed: WeighedRecipe, dish: Dish, market: str) -> Flow:
+    """The flow as the dish was read, with its other readings."""
+    parts = dish.flow.parts if dish.flow is not None else ()
+    answers = [answers_of(part) for part in parts]
+    flow = build_flow(with_parts_named(weighed, market=market), market=market, answers=answers)
+    read = [replace(part, readings=own.readings) for part, own in zip(flow.parts, parts, strict=True)]
+    return Flow(tuple(read))
 
 
 def _widths(drawn: Drawn) -> Array:
@@ -187,6 +201,9 @@ def _ways(weighed: WeighedRecipe, dish: Dish, divided: Portion, drawn: Drawn, ma
         promise = gain(handled * (_looseness(stage.grams) / total))
         at = [part.title for part in weighed.parts].index(ledger.part)
         yield weigh_after(weighed, at, stage.line, stage.grams, promise)
+    readings = [one for part in dish.flow.parts for one in part.readings] if dish.flow is not None else []
+    if readings and READ_KEY in shares:
+        yield settle_reading(weighed, readings[0], gain(shares[READ_KEY]))
     if _DIVISION in shares:
         yield settle_division(weighed, divided, gain(shares[_DIVISION]))
 

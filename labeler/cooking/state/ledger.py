@@ -235,5 +235,7 @@ class Dish:
     """What entered where and what left, as the method was read."""
     carried: tuple[Carried, ...] = ()
     """What each arrow of the flow carried."""
+    others: tuple[Dish, ...] = ()
+    """The dish as each other reading of the method makes it, in the order of the readings of the flow."""
     guards: tuple[Guard, ...] = ()
     """What is told of the flow: foods that leave, portions that never come back, foods that no step takes."""

@@ -41,6 +41,7 @@ class Cause(Enum):
     FOOD = "which food"
     DIVISION = "one serving like the next"
     COMPOSITION = "composition"
+    READING = "how the method is read"
     STATED = "an amount that the handling states, number"
     # Salting, soaking and rinsing.
     HALF_THICKNESS = "how thick it is:"

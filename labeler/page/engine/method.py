@@ -7,6 +7,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
+from labeler.flow.model import Reading
+from labeler.flow.questions import question_of
 from labeler.page.engine.figures import analysed
 from labeler.page.engine.reading import Object, Text, recipe_of
 from labeler.types import Interval, LabelerError
@@ -75,8 +77,12 @@ def method(given: Text) -> Object:
             if node.text
         },
         "unread": [{"line": one.span.line, "text": one.text} for part in _parts(nutrition) for one in part.unread],
-        "questions": [one.question for part in _parts(nutrition) for one in part.readings],
+        "questions": [_asked(one) for part in _parts(nutrition) for one in part.readings],
     }
+
+
+def _asked(reading: Reading) -> str:
+    return f"Line {reading.choice.question.span.line}: {question_of(reading.choice)}"
 
 
 def settled(given: Text, removal: Removal) -> Object:

@@ -215,6 +215,8 @@ class Instruction:
         True for what is done while something else goes on.
     adjunct : bool
         True for a participle that goes with the instruction before it (", letting the excess drip off").
+    instead : bool
+        True for what may be done in place of what stands before it ("or fry them", "Alternatively, fry them").
     group : str
         Sub-heading of the method that it stands under.
     after : int
@@ -248,6 +250,7 @@ class Instruction:
     vessel: str = ""
     parallel: bool = False
     adjunct: bool = False
+    instead: bool = False
     group: str = ""
     after: int = 0
     sentence: int = 0

@@ -216,14 +216,15 @@ def _read_sentence(
                     instructions[at] = replace(instructions[at], mentions=(*told, *instructions[at].mentions))
                 fronted = []
         if not made.adjunct:
-            share_objects(instructions, before, made, joined=clause.conjunction == "and")
+            share_objects(instructions, before, made, joined=clause.conjunction in _SHARES)
         if made.adjunct and len(instructions) > before and presses(made, instructions[-1]):
             instructions[-1] = with_manner(instructions[-1], replace(made, marks=pressed(made)))
             continue
         if clause.kind is ClauseKind.MAIN and (title := title_of(tokens, clause, made)):
             titled = title
             continue
-        made = replace(made, group=titled)
+        instead = clause.conjunction == "or" or (len(instructions) == before and tokens[0].text in _INSTEAD)
+        made = replace(made, group=titled, instead=instead and not made.adjunct and mood is not Mood.IF)
         if made.adjunct and len(instructions) > before and only_manner(made):
             instructions[-1] = stirred_into_hot(with_manner(instructions[-1], made))
             continue
@@ -340,4 +341,6 @@ def _without_sense(found: FoundFigures, name: str, foods: frozenset[str]) -> Ite
             yield said
 
 
+_SHARES = ("and", "or")
+_INSTEAD = grammar("instead")
 _TAKES_SHARE = (Handler.REDUCE, Handler.LOSE, Handler.DRY)

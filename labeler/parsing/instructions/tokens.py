@@ -258,7 +258,8 @@ def _is_base_verb(
     if before in _NEGATES or before in _SUBJECT_OR_PLEA:
         return True
     if is_class(before, "aux"):
-        return not doubtful or not (is_class(before, "determiner") or verb_entries(before))  # "turn bread into a tin"
+        said = place > 0 and tokens[place - 1].text in grammar("persons")  # "you can roast it": no tin
+        return said or not doubtful or not (is_class(before, "determiner") or verb_entries(before))
     if before == "to":
         return place > 0 and not is_class(word, "tool") and word not in grammar("infinitive no")
     if (

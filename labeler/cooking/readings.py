@@ -1,0 +1,167 @@
+"""Two ways to read a method: which is taken, and what the other does to the figures.
+
+Where the words leave something open, every other way is cooked as a best estimate. Those that move the weight of the
+dish or one of five values by more than a twentieth stand beside the one that was taken: each has its share of the
+draws, so that an interval is that of the mixture, and how the method is read is one more input behind it. Where a guard
+refuses the way that was taken, the likeliest way that no guard refuses is taken in its place, and told.
+
+The thresholds are choices of this project, without a source.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from itertools import islice
+
+import numpy as np
+
+from labeler.cooking.losses import guards_of
+from labeler.cooking.messages import guard_problems, read_otherwise
+from labeler.cooking.state.ledger import Dish
+from labeler.cooking.state.mixture import Array, Item, Mixture, column
+from labeler.cooking.state.normal_quantiles import normal_quantile
+from labeler.cooking.state.sampling import Cause, DrawKey, Sampler
+from labeler.flow.guards import Guard
+from labeler.flow.model import Flow, Reading
+from labeler.flow.readings import other_ways, read_as
+from labeler.foods.model import WeighedRecipe
+from labeler.types import Severity
+
+__all__ = ["READ_KEY", "as_guards_ask", "with_readings"]
+
+Run = Callable[[Flow, int], Dish]
+"""Cooks a flow with so many draws."""
+
+READ_KEY = DrawKey(Cause.READING)
+"""What decides in each draw which way the method is read."""
+
+_TRIED = 8  # ways of one recipe that are cooked to see what they do
+_TOLD = 2  # ways that stand beside the one that was taken
+_LIKELY = 0.3  # a way that is less likely is neither taken nor told
+_MOVED = 0.05  # share of a figure from which a way moves it
+# Per 100 g, the difference that is none: what the smallest rounding step of a panel may hide.
+_FIVE = {"ENERC_KCAL": 4.0, "FAT": 0.5, "PROCNT": 0.5, "CHOCDF": 0.5, "NA": 5.0}
+
+
+def as_guards_ask(
+    weighed: WeighedRecipe, flow: Flow, dish: Dish, run: Run, *, draws: int, market: str
+) -> tuple[Flow, Dish]:
+    """The flow and the dish with what guards find, another way to read the method taken where one refuses this.
+
+    Parameters
+    ----------
+    weighed : WeighedRecipe
+    flow : Flow
+        As read.
+    dish : Dish
+        What it makes.
+    run : callable
+        Cooks a flow with so many draws.
+    draws : int
+        Draws of `dish`.
+    market : str
+    """
+    found = guards_of(weighed, dish)
+    if _refused(found):
+        for at, reading in islice(other_ways(flow, least=_LIKELY), _TRIED):
+            other = read_as(weighed, flow, at, reading, market=market)
+            if other is flow:
+                continue
+            tried = run(other, 0)
+            guards = guards_of(weighed, tried)
+            if not _refused(guards):
+                problem = read_otherwise(reading)
+                flow, found = other, guards
+                dish = run(flow, draws) if draws else tried
+                dish = replace(dish, problems=(*dish.problems, problem))
+                break
+    problems = () if dish.flow is None else tuple(guard_problems(weighed, dish.flow, found))
+    return flow, replace(dish, guards=found, problems=(*dish.problems, *problems))
+
+
+def _refused(guards: Sequence[Guard]) -> bool:
+    return any(guard.severity is Severity.REFUSE for guard in guards)
+
+
+def with_readings(weighed: WeighedRecipe, flow: Flow, dish: Dish, run: Run, *, draws: int, market: str) -> Dish:
+    """The dish with the other ways to read its method that matter, each on its share of the draws.
+
+    Parameters are those of `as_guards_ask`. A flow that has readings already keeps them without another look.
+    """
+    known = any(part.readings for part in flow.parts)
+    refused = _refused(dish.guards)
+    told: list[tuple[int, Reading, Dish]] = []
+    ways = _known(flow) if known else islice(other_ways(flow, least=_LIKELY), _TRIED)
+    for at, reading in ways:
+        other = read_as(weighed, flow, at, reading, market=market)
+        if other is flow:
+            continue
+        tried = run(other, 0)
+        if known or (_moves(dish.mix, tried.mix) and (refused or not _refused(guards_of(weighed, tried)))):
+            told.append((at, reading, run(other, draws) if draws else tried))
+        if len(told) == _TOLD:
+            break
+    if not told or dish.flow is None:
+        return dish
+    parts = tuple(
+        replace(part, readings=tuple(reading for place, reading, _ in told if place == at))
+        for at, part in enumerate(dish.flow.parts)
+    )
+    others = tuple(one for _, _, one in told)
+    dish = replace(dish, flow=Flow(parts), others=others)
+    if dish.spread is None:
+        return dish
+    chances = [reading.probability for _, reading, _ in told]
+    normals = Sampler(draws).normal(READ_KEY.cause)
+    spread = _mixed(dish.spread, [one.spread for one in others if one.spread is not None], chances, normals[1:])
+    inputs = {key: drawn for one in reversed(others) for key, drawn in one.inputs.items()}
+    return replace(dish, spread=spread, inputs={**inputs, **dish.inputs, READ_KEY: normals})
+
+
+def _known(flow: Flow) -> list[tuple[int, Reading]]:
+    return [(at, reading) for at, part in enumerate(flow.parts) for reading in part.readings]
+
+
+def _moves(best: Mixture, other: Mixture) -> bool:
+    """Whether another way moves the weight of the dish, or one of five values of it or of 100 g of it."""
+    mass, its = float(best.total_mass[0]), float(other.total_mass[0])
+    if abs(its - mass) > _MOVED * mass:
+        return True
+    columns = [column(key) for key in _FIVE]
+    per_100g = 100.0 * best.total_of(columns)[:, 0] / max(mass, 1e-9)
+    its_per_100g = 100.0 * other.total_of(columns)[:, 0] / max(its, 1e-9)
+    moved = np.abs(its_per_100g - per_100g)
+    return bool(np.any((moved > _MOVED * per_100g) & (moved > list(_FIVE.values()))))
+
+
+def _mixed(best: Mixture, others: Sequence[Mixture], chances: Sequence[float], normals: Array) -> Mixture:
+    """Draws of several dishes in one: each has the share of the draws that it is likely, the first the rest.
+
+    The items of the first stay in their places; what only the others hold comes behind them.
+    """
+    bounds = normal_quantile(np.clip(1.0 - np.cumsum(chances), 1e-9, 1.0 - 1e-9))
+    which = (normals[None] > bounds[:, None]).sum(axis=0)  # 0 for the first, then from the least likely band inwards
+    which = np.where(which > 0, len(others) + 1 - which, 0)
+    held = [np.array(one) for one in np.where(which == 0, best.held.transpose(1, 2, 0), 0.0)]
+    weight, composition, status = list(best.weight), list(best.composition), list(best.status)
+    items = list(best.items)
+    place: dict[tuple[Item, float], int] = {}
+    for at, item in enumerate(items):
+        place.setdefault((item, float(composition[at].sum())), at)
+    for number, other in enumerate(others, 1):
+        for at, item in enumerate(other.items):
+            key = (item, float(other.composition[at].sum()))
+            own = np.where(which == number, other.held[:, at].T, 0.0)
+            if key in place:
+                held[place[key]] += own
+                continue
+            place[key] = len(items)
+            items.append(item)
+            held.append(own)
+            weight.append(other.weight[at])
+            composition.append(other.composition[at])
+            status.append(other.status[at])
+    return Mixture(
+        tuple(items), np.stack(held).transpose(2, 0, 1), np.stack(weight), np.stack(composition), np.stack(status)
+    )

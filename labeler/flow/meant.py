@@ -1,0 +1,91 @@
+"""Which heap a name means that was never given: "the sauce", "the filling", "the beast"."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from labeler.flow.choices import Doubt, Question, likely
+from labeler.flow.heaps import Heap, Nature
+from labeler.flow.kind_sets import SEASONS_OR_SWEETENS
+from labeler.flow.named_food import known_food
+from labeler.flow.target import Target
+from labeler.foods.food_class import LIQUOR
+from labeler.parsing.instructions.actions import Heat, action
+from labeler.parsing.instructions.lexicon import is_class
+from labeler.parsing.instructions.mentions import head_of
+from labeler.parsing.instructions.model import Instruction, Mention, Role
+
+if TYPE_CHECKING:
+    from labeler.flow.walk import Walk
+
+__all__ = ["is_what_is_made", "made_thing"]
+
+_LIKER = 0.1  # of a heap, by which another must hold more of what a name tells: a choice, no source
+_TOLD, _NEAREST = 0.85, 0.6  # how likely what is spoken of is meant, with and without its kind telling: no source
+_SMALL = 0.2  # of what is spoken of, below which a heap beside it is only a seasoning: a choice, no source
+
+
+def is_what_is_made(walk: Walk, mention: Mention, one: Instruction) -> bool:
+    """Whether a known thing that is neither a food of the list nor of the table is what is being made."""
+    if not mention.definite or action(one.action).heat is Heat.NONE or walk.live(walk.focus) is None:
+        return False
+    return known_food(mention.name) is None
+
+
+def made_thing(walk: Walk, target: Target, mention: Mention, one: Instruction) -> None:
+    """Settle "the sauce", "the dough" on the heap that is most like it, where none goes by that name."""
+    word = head_of(mention.name)
+    kinds = (
+        LIQUOR
+        if is_class(word, "product-liquid")
+        else frozenset({"flour"})
+        if is_class(word, "product-flour")
+        else SEASONS_OR_SWEETENS
+        if is_class(word, "product-strewn")
+        else frozenset[str]()
+    )
+    made_liquid = is_class(word, "product-liquid")  # food was cooked in it: it is broth, and no water any more
+    there = [
+        heap
+        for heap in walk.table.open()
+        if heap is not walk.focus
+        and (heap.nature is Nature.FOOD or (made_liquid and heap.nature is Nature.BATH and heap.cooked))
+    ]
+    if not there or (mention.role is Role.INTO and not mention.definite):
+        return
+
+    moved = mention.role is Role.INTO and all(m.role is not Role.OBJECT for m in one.mentions)
+    if moved and not any(word in heap.names for heap in (walk.focus,) if heap is not None):
+        target.focus, target.heaps = False, [there[0]]  # "stir into the porridge": that which was made before
+        there[0].names.add(word)
+        return
+
+    def likeness(heap: Heap) -> float:
+        if made_liquid and heap.wet:
+            return 1.0  # the water that no line lists is around the food
+        total = walk.grams(heap)
+        return walk.grams(heap, *kinds) / total if total > 0.0 and kinds else 0.0
+
+    if walk.focus is None or walk.only_medium(walk.focus):
+        made = [heap for heap in there if walk.solids(heap)]
+        if made:
+            target.focus, target.heaps = False, [made[0]]
+            made[0].names.add(word)
+            return
+    own = likeness(walk.focus) if walk.focus is not None else 0.0
+    best = max(there, key=likeness)
+    other = bool(kinds) and likeness(best) > own + _LIKER
+    if walk.focus is not None:
+        told = bool(kinds) and abs(likeness(best) - own) > _LIKER
+        largest = max(there, key=walk.grams)
+        best = best if kinds else largest
+        if walk.grams(best) >= _SMALL * walk.grams(walk.focus):
+            weight = _TOLD if told else _NEAREST
+            first, second = (best, walk.focus) if other else (walk.focus, best)
+            names = (walk.called(first), walk.called(second))
+            question = Question(Doubt.MEANT, one.span, mention.text)
+            if walk.choices.pick(question, likely(*names, weights=(weight, 1.0 - weight))):
+                other = not other
+    if other:
+        target.focus, target.heaps = False, [best]
+        best.names.add(word)
