@@ -23,6 +23,7 @@ from labeler.flow.model import (
     Portion,
     Source,
 )
+from labeler.flow.questions import question_of
 from labeler.flow_diagram.account import Account
 from labeler.flow_diagram.leaving import DUST, kind_of_stream, lost_in
 from labeler.flow_diagram.model import (
@@ -41,6 +42,7 @@ from labeler.flow_diagram.model import (
 )
 from labeler.flow_diagram.words import details_of, shares_in_words
 from labeler.foods.model import WeighedRecipe
+from labeler.parsing.instructions.model import Span
 from labeler.types import Interval, Status
 
 __all__ = ["flow_picture"]
@@ -311,15 +313,18 @@ def _into_the_air(account: Account, at: int, put_in: PutIn) -> Iterator[Outflow]
 
 
 def _remarks(part: PartFlow) -> Iterator[Remark]:
-    """Words that were not read, before the first box whose words stand after them."""
+    """Words that were not read, and questions that words leave open, before the first box that stands after them."""
     for one in part.unread:
-        place = (one.span.line, one.span.start)
-        later = (
-            at
-            for at, node in enumerate(part.nodes)
-            if node.text and (node.span.line, node.span.start) > place
-        )  # fmt: skip
-        yield Remark(next(later, len(part.nodes)), one.text)
+        yield Remark(_box_after(part, one.span), one.text)
+    for reading in part.readings:
+        yield Remark(_box_after(part, reading.choice.question.span), question_of(reading.choice), asks=True)
+
+
+def _box_after(part: PartFlow, span: Span) -> int:
+    """Place of the first box whose words stand behind some words."""
+    place = (span.line, span.start)
+    later = (at for at, node in enumerate(part.nodes) if node.text and (node.span.line, node.span.start) > place)
+    return next(later, len(part.nodes))
 
 
 def _dish(account: Account, put_in: PutIn) -> DishPicture:

@@ -11,7 +11,7 @@ from dataclasses import dataclass, field, replace
 
 from labeler.flow_diagram.connectors import Connector, with_connectors
 from labeler.flow_diagram.lanes import Lanes
-from labeler.flow_diagram.model import Box, FlowPicture, Inflow, Load, Move, Outflow, PartPicture
+from labeler.flow_diagram.model import Box, FlowPicture, Inflow, Load, Move, Outflow, PartPicture, Remark
 from labeler.flow_diagram.words import dry_in_words, grams_in_words
 from labeler.label.paper import SIZE, fitted, words, wrapped
 from labeler.types import Interval
@@ -224,7 +224,7 @@ def place_part(
     for box in range(len(part.boxes) + 1):
         for remark in part.remarks:
             if remark.before == box:
-                rows.append(_remark_row(remark.text, columns, placed))
+                rows.append(_remark_row(remark, columns, placed))
         if box < len(part.boxes):
             cut = any(one.source == box for one in connectors)
             made = [_box_row(part, lanes, box, scale, columns, cut=cut)]
@@ -240,8 +240,9 @@ def place_part(
     return found
 
 
-def _remark_row(text: str, columns: Columns, placed: Placed) -> LayoutRow:
-    lines = _cut(f"not read: “{text}”", columns.figures - columns.names, SMALL, ITALIC, 3)
+def _remark_row(remark: Remark, columns: Columns, placed: Placed) -> LayoutRow:
+    told = f"? {remark.text}" if remark.asks else f"not read: “{remark.text}”"
+    lines = _cut(told, columns.figures - columns.names, SMALL, ITALIC, 3)
     row = LayoutRow(placed.y, _SMALL_LINE * len(lines), 6.0, remark=lines)
     placed.y = row.end
     placed.breaks.append(placed.y - _ABOVE)

@@ -204,10 +204,14 @@ class Arrow:
 
 @dataclass(frozen=True, slots=True)
 class Remark:
-    """Words that were not understood; `before` is the place of the box that they stand before."""
+    """Words that were not understood, or a question that they leave open (`asks`).
+
+    `before` is the place of the box that it stands before.
+    """
 
     before: int
     text: str
+    asks: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,6 +11,7 @@ from labeler.flow.choices import Choices, Doubt, Question, likely
 from labeler.flow.model import Flow, Reading
 from labeler.flow.questions import answer_to, asked_of, question_of
 from labeler.flow.readings import answers_of, other_ways, read_as, without_readings
+from labeler.flow_diagram import flow_picture
 from labeler.foods.resolve import weigh
 from labeler.nutrition.analysis import analyse
 from labeler.parsing.document import read_recipe
@@ -207,3 +208,11 @@ def test_readings_of_two_parts_stand_in_their_parts() -> None:
     text += "## B\n- 400 g chicken thighs\n> Roast the chicken for 40 minutes.\n"
     flow: Flow = build_flow(weigh(read_recipe(text)))
     assert [len(part.choices) for part in flow.parts] == [1, 0]
+
+
+def test_the_drawing_asks_what_the_words_leave_open() -> None:
+    """A question stands beside the boxes, where its words stand."""
+    weighed, dish = cooked(_FRY + "> Fry the onions in the oil. Drain if you like.\n")
+    assert dish.flow is not None
+    (part,) = flow_picture(weighed, dish, dish.flow, dish.carried).parts
+    assert [(one.asks, "left undone" in one.text) for one in part.remarks] == [(True, True)]
