@@ -19,7 +19,6 @@ from labeler.allergens.model import Assessment, Finding, merge
 from labeler.allergens.package_statement import assess_own
 from labeler.allergens.phrase_verdicts import CRUDE, NUTS, SEVERAL
 from labeler.allergens.phrases import LINKING, hits, is_unknown
-from labeler.allergens.tokens import BREAK, fold, names_additives, tokens
 from labeler.allergens.vocabulary import load_vocabulary
 from labeler.foods.composition.food_table import load_table
 from labeler.foods.matching.name_words import synonyms_of_one_word
@@ -29,6 +28,7 @@ from labeler.foods.model import Match, WeighedLine, WeighedRecipe
 from labeler.foods.resolve import weigh_line
 from labeler.markets import market_of
 from labeler.parsing.model import Line
+from labeler.text.tokens import BREAK, fold, names_additives, tokens
 from labeler.types import Problem
 
 if TYPE_CHECKING:

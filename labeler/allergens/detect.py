@@ -17,10 +17,10 @@ from labeler.allergens.method_sentences import Spoken, is_placed, refers_back
 from labeler.allergens.model import Assessment, Finding, merge
 from labeler.allergens.phrase_verdicts import NUTS, SEAFOOD, SEVERAL, UNNAMED, UNNAMED_ALONE, FoundAllergen, judge
 from labeler.allergens.phrases import STOPS, TYPO, PhraseHit, match, unread_words
-from labeler.allergens.tokens import BREAK, tokens
 from labeler.allergens.vocabulary import Vocabulary, load_vocabulary
 from labeler.foods.matching.name_words import word_kinds
 from labeler.parsing.ingredient.remarks import Remark, split_remarks
+from labeler.text.tokens import BREAK, tokens
 
 __all__ = ["assess_text", "assessed", "judge_claimed", "offered", "speaking_hits"]
 

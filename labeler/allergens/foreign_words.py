@@ -10,9 +10,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cache, lru_cache
 
-from labeler.allergens.tokens import BREAK, tokens
 from labeler.allergens.vocabulary import load_vocabulary
 from labeler.data_files import data_folder, data_rows
+from labeler.text.tokens import BREAK, tokens
 
 __all__ = ["Tongues", "compound", "in_english", "load_tongues"]
 

@@ -13,8 +13,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 
-from labeler.allergens.tokens import BREAK
 from labeler.allergens.vocabulary import Vocabulary, VocabularyEntry
+from labeler.text.tokens import BREAK
 
 __all__ = ["FreeFromClaims", "read_claims"]
 

@@ -17,11 +17,11 @@ from labeler.allergens.free_from import FreeFromClaims
 from labeler.allergens.method_sentences import Spoken, spoken_of
 from labeler.allergens.model import HANDLING, NOTED, SERVED, Assessment, Finding
 from labeler.allergens.phrase_verdicts import NUTS, SEAFOOD, FoundAllergen
-from labeler.allergens.tokens import tokens
 from labeler.allergens.vocabulary import allergen_names, load_vocabulary
 from labeler.foods.model import WeighedRecipe
 from labeler.parsing.ingredient.remarks import split_remarks
 from labeler.parsing.model import NoteKind
+from labeler.text.tokens import tokens
 
 __all__ = ["MethodFood", "assess_method", "foods_in_text"]
 

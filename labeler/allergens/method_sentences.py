@@ -11,8 +11,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from labeler.allergens.phrases import STOPS, PhraseHit, walk_left
-from labeler.allergens.tokens import BREAK, tokens
 from labeler.allergens.vocabulary import Vocabulary
+from labeler.text.tokens import BREAK, tokens
 
 __all__ = ["Spoken", "is_placed", "refers_back", "spoken_of"]
 

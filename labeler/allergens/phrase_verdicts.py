@@ -8,8 +8,8 @@ from dataclasses import dataclass, field, replace
 from labeler.allergens.free_from import FreeFromClaims
 from labeler.allergens.model import Finding
 from labeler.allergens.phrases import PhraseHit, walk_left
-from labeler.allergens.tokens import BREAK
 from labeler.allergens.vocabulary import Swap, Vocabulary, VocabularyEntry
+from labeler.text.tokens import BREAK
 
 __all__ = ["CRUDE", "NUTS", "SEAFOOD", "SEVERAL", "UNNAMED", "UNNAMED_ALONE", "FoundAllergen", "judge"]
 

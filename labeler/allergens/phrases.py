@@ -14,7 +14,6 @@ from itertools import pairwise
 
 from labeler.allergens.compound_typos import completed
 from labeler.allergens.foreign_words import compound, in_english
-from labeler.allergens.tokens import BREAK
 from labeler.allergens.typos import (
     COMMON,
     SHORTEST_JOINED,
@@ -28,6 +27,7 @@ from labeler.allergens.typos import (
 )
 from labeler.allergens.vocabulary import Vocabulary, VocabularyEntry, load_vocabulary
 from labeler.foods.matching.typos import is_known
+from labeler.text.tokens import BREAK
 
 __all__ = ["LINKING", "STOPS", "TYPO", "PhraseHit", "hits", "is_unknown", "match", "unread_words", "walk_left"]
 

@@ -12,13 +12,13 @@ from functools import cache, lru_cache
 from itertools import chain
 
 from labeler.allergens.foreign_words import compound, load_tongues
-from labeler.allergens.tokens import fold, tokens
 from labeler.allergens.vocabulary import Vocabulary, load_vocabulary
 from labeler.foods.matching.name_words import word_kinds
 from labeler.foods.matching.search import load_index
 from labeler.foods.matching.typos import correct_typos, is_known
 from labeler.parsing.line_words import ADJECTIVES, FORMS, PREPARATIONS, SHAPES
 from labeler.parsing.units import SPELLINGS
+from labeler.text.tokens import fold, tokens
 
 __all__ = [
     "COMMON",

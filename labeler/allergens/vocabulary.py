@@ -18,8 +18,8 @@ from dataclasses import dataclass
 from functools import cache, cached_property
 from typing import Any
 
-from labeler.allergens.tokens import key
 from labeler.data_files import data_folder, data_rows
+from labeler.text.tokens import key
 
 __all__ = ["Vocabulary", "VocabularyEntry", "load_vocabulary", "rows"]
 

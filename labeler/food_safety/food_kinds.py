@@ -10,11 +10,11 @@ from __future__ import annotations
 from functools import cache
 
 from labeler.allergens.detect import assess_text
-from labeler.allergens.tokens import BREAK, tokens
 from labeler.data_files import data_folder, data_rows
 from labeler.food_safety.model import FoodKind
 from labeler.foods.composition.food_table import load_table
 from labeler.foods.model import Match
+from labeler.text.tokens import BREAK, tokens
 
 __all__ = ["cooked_in_table", "kinds_by_table", "kinds_by_words", "kinds_of", "rows", "species_of"]
 

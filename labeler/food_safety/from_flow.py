@@ -10,7 +10,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 
-from labeler.allergens.tokens import BREAK, tokens
 from labeler.cooking.passages import Passage, passages
 from labeler.cooking.pipeline import cook
 from labeler.cooking.state.ledger import Dish
@@ -28,9 +27,10 @@ from labeler.foods.composition.food_table import load_table
 from labeler.foods.matching.name_words import words as food_words
 from labeler.foods.model import WeighedLine, WeighedRecipe
 from labeler.markets import market_of
+from labeler.parsing.food_sentences import said_of_food, said_of_line, said_of_no_other
 from labeler.parsing.handling_words import Saying, sayings
 from labeler.parsing.instructions.actions import Handler, Heat, Trait, action, has
-from labeler.parsing.instructions.model import Instruction, Manner, Mark, Mood, Role
+from labeler.parsing.instructions.model import Instruction, Manner, Mark, Mood
 from labeler.parsing.instructions.parser import read_method
 from labeler.parsing.keeping import read_keeping
 from labeler.parsing.model import Handling, Purpose
@@ -49,12 +49,6 @@ meat reach 71 °C (poultry 74 °C) before it dries."""
 LONG = 30.0
 """Minutes of simmering from which no inner temperature needs to be stated: common practice, no source."""
 UNDERDONE = frozenset({Mark.RARE, Mark.MEDIUM_RARE})
-ALREADY_COOKED = frozenset(
-    {"canned", "tinned", "cooked", "precooked", "smoked", "dried", "salted", "paste", "powder", "stock", "extract",
-     "boiled", "roasted", "roast", "grilled", "fried", "poached", "steamed", "baked", "kippered", "kipper", "jarred",
-     "potted", "sauce", "jerky", "flake", "cured", "rotisserie", "leftover", "prosciutto", "serrano", "iberico",
-     "bresaola", "coppa", "speck", "salami", "pepperoni", "mortadella", "pastrami", "frankfurter", "jamon"}
-)  # fmt: skip
 TAKEN_OUT = {
     FoodKind.BONES: Saying.BONES_OUT,
     FoodKind.SHELLS: Saying.SHELLS_OUT,
@@ -70,12 +64,12 @@ _SMALL = 4
 
 @dataclass(frozen=True, slots=True)
 class _Food:
-    """One line's food, what the flow does to it, and what of the method names it as it is heated."""
+    """One line's food, what its words tell of it, and what the flow does to it."""
 
     line: WeighedLine
     part: int
     name: str
-    words: str
+    says: frozenset[Saying]
     kinds: frozenset[FoodKind]
     species: dict[FoodKind, tuple[str, ...]]
     passage: Passage = field(default_factory=Passage)
@@ -119,10 +113,10 @@ def facts_of(weighed: WeighedRecipe, *, dish: Dish | None = None) -> SafetyFacts
     title = sayings(weighed.recipe.title)
     if Saying.BAKED_LATER in title:
         foods = [replace(food, kinds=food.kinds - {FoodKind.FLOUR}) for food in foods]
-    words = [[*_about(food, handling[food.part]), *_of_no_other(food, foods, method.done[food.part])] for food in foods]
+    told = [_told_of(food, foods, handling[food.part], method.done[food.part]) for food in foods]
     treated = tuple(
-        _treatment(food, method, texts, raw_title=Saying.RAW_DISH in title)
-        for food, texts in zip(foods, words, strict=True)
+        _treatment(food, method, of_it, raw_title=Saying.RAW_DISH in title)
+        for food, of_it in zip(foods, told, strict=True)
     )
     parts = tuple(_part(weighed, at, foods, method.done[at]) for at in range(len(weighed.parts)))
     return SafetyFacts(
@@ -172,7 +166,7 @@ def _food(line: WeighedLine, part: int) -> _Food:
     mended = " ".join(food_words(line.match.read_as if line.match is not None and line.match.read_as else name))
     species = species_of(name, line.match.food if line.match is not None and line.match.confidence >= 0.8 else None)
     kinds = kinds_of(name, beside, line.match, mended) | set(species)
-    return _Food(line, part, name, f"{name}, {beside}" if beside else name, frozenset(kinds), species)
+    return _Food(line, part, name, said_of_line(name, beside), frozenset(kinds), species)
 
 
 def _lines(part: Sequence[WeighedLine]) -> Iterator[WeighedLine]:
@@ -182,38 +176,28 @@ def _lines(part: Sequence[WeighedLine]) -> Iterator[WeighedLine]:
             yield from line.also
 
 
-def _about(food: _Food, handling: Sequence[Handling]) -> list[str]:
-    """The sentences of its part that name a food, or its bones, shells and stones."""
-    words = {*tokens(food.name), "bone", "shell", "stone", "pit", "carcass", "solid"} - {BREAK}
-    return [sentence.text for sentence in handling if not words.isdisjoint(tokens(sentence.text))]
+_Says = frozenset[Saying]
 
 
-def _of_no_other(food: _Food, foods: Sequence[_Food], done: Sequence[Instruction]) -> list[str]:
-    """What its part says of everything in it: the texts of instructions that name no other food."""
-    others = {word for other in foods if other.part == food.part and other is not food for word in tokens(other.name)}
-    others -= {BREAK}
-    return [
-        one.text
-        for one in done
-        if others.isdisjoint(
-            word for stated in one.mentions if stated.role is Role.OBJECT for word in tokens(stated.name)
-        )
-    ]
+def _told_of(
+    food: _Food, foods: Sequence[_Food], handling: Sequence[Handling], done: Sequence[Instruction]
+) -> tuple[_Says, ...]:
+    """What the sentences of its part tell of a food: those that name it, and those that name no other."""
+    others = [other.name for other in foods if other.part == food.part and other is not food]
+    return (*said_of_food(food.name, (one.text for one in handling)), *said_of_no_other(others, done))
 
 
-def _treatment(food: _Food, method: _Method, sentences_of_it: list[str], *, raw_title: bool) -> HeatTreatment:
-    words = set(tokens(food.words))
-    name = tokens(food.name)
-    cooked_words = words & ALREADY_COOKED - ({"roast"} if name[-1:] == ["roast"] else set())
+def _treatment(food: _Food, method: _Method, told_of_it: tuple[_Says, ...], *, raw_title: bool) -> HeatTreatment:
     packed = any(amount.unit in PACKED for amount in food.line.line.amounts)
-    raw_meant = Saying.EATEN_RAW in sayings(food.words) and "sauce" not in name
-    cooked_before = packed or bool(cooked_words) or (cooked_in_table(food.line.match) and not raw_meant)
+    raw_meant = Saying.EATEN_RAW in food.says
+    table_cooked = cooked_in_table(food.line.match) and not raw_meant
+    cooked_before = packed or Saying.COOKED_BEFORE in food.says or table_cooked
     nodes = food.passage.nodes
     core = next((node for node in nodes if node.settings.core is not None), None)
-    told = _told(*(node.text for node in nodes), *sentences_of_it)
+    told = _Says().union(*(sayings(node.text) for node in nodes), *told_of_it)
     grams = food.line.grams.best if food.line.grams is not None else None
     match = food.line.match
-    told_in_all = told | _told(f"{food.line.line.preparation} {food.line.line.note}")
+    told_in_all = told | sayings(f"{food.line.line.preparation} {food.line.line.note}")
     return HeatTreatment(
         food.name,
         food.line.line.text.strip(),
@@ -221,8 +205,8 @@ def _treatment(food: _Food, method: _Method, sentences_of_it: list[str], *, raw_
         food.part,
         match.food if match is not None else None,
         tuple(name for names in food.species.values() for name in names),
-        _heating(food, method, sentences_of_it),
-        cooked_before and (packed or "raw" not in words),  # "cooked or raw": the careful reading
+        _heating(food, method, told_of_it),
+        cooked_before and (packed or Saying.RAW not in food.says),  # "cooked or raw": the careful reading
         any(map(_is_dry_heat, nodes)),
         any(node.settings.marks & UNDERDONE for node in nodes) or Saying.LEFT_PINK in told,
         raw_meant or raw_title,
@@ -246,23 +230,19 @@ def _is_dry_heat(node: Node) -> bool:
     return (action(node.action).heat in DRY_HEAT and not has(node.action, Trait.IN_SMOKE)) or _dries_hot(node)
 
 
-def _told(*texts: str) -> frozenset[Saying]:
-    return frozenset[Saying]().union(*map(sayings, texts))
-
-
 def _simmers_long(node: Node) -> bool:
     minutes = node.settings.minutes
     return action(node.action).heat in (Heat.WET, Heat.STEAM) and minutes is not None and minutes.best >= LONG
 
 
-def _heating(food: _Food, method: _Method, sentences_of_it: list[str]) -> Heating:
+def _heating(food: _Food, method: _Method, told_of_it: tuple[_Says, ...]) -> Heating:
     """The most heat that reaches a food on the way on which least does."""
     least = food.passage.least
     most = max((_rank(node, method) for node in least), default=0)
     if most == 0 and food.line.line.purpose is Purpose.DUSTING and not any(node.text for node in least):
         least = method.nodes_of(food.part)  # flour for the work surface goes where the dough goes
         most = max((_rank(node, method) for node in least), default=0)
-    if most == 0 and any(sayings(text) >= SET_BY_HEAT for text in sentences_of_it):
+    if most == 0 and any(told >= SET_BY_HEAT for told in told_of_it):
         return Heating.WARMED
     if most == 0 and _meets_hot_liquid(food, method):
         return Heating.POURED

@@ -41,6 +41,11 @@ class Saying(StrEnum):
     VACUUM = "vacuum"
     IN_OIL = "kept in oil"
     IN_FAT = "kept in fat"
+    RAW = "raw"
+    COOKED_BEFORE = "cooked before"
+    """Of a food: cooked, canned, cured or dried when it is bought."""
+    REMAINS = "remains"
+    """It names what may be taken out of a food: bones, shells, stones."""
     BAKED_LATER = "baked later"
     """Of what is made of raw flour and eaten only when something has been baked of it."""
 

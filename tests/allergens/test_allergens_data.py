@@ -12,7 +12,6 @@ import pytest
 
 from labeler.allergens import EVERY_MARKET, assess_name
 from labeler.allergens.market_lists import MARKETS, duties, exemptions
-from labeler.allergens.tokens import BREAK, key, tokens
 from labeler.allergens.vocabulary import (
     COMPILED,
     DATA,
@@ -23,6 +22,7 @@ from labeler.allergens.vocabulary import (
     rows,
     vocabulary_files,
 )
+from labeler.text.tokens import BREAK, key, tokens
 
 KINDS = {"source", "derivative", "standard", "common", "misleads", "plant", "plain", "generic", "modifier"}
 EXEMPTIONS = {"", "refined-oil", "perhaps-refined-oil", "glucose-syrup", "lactitol", "fining"}

@@ -10,9 +10,9 @@ from hypothesis import strategies as st
 from labeler.allergens import EVERY_MARKET, assess_written
 from labeler.allergens.foreign_words import in_english
 from labeler.allergens.phrases import is_unknown
-from labeler.allergens.tokens import tokens
 from labeler.allergens.vocabulary import load_vocabulary
 from labeler.parsing import read_line
+from labeler.text.tokens import tokens
 
 PHRASES = """
 200 g prawns | 2 cooked lobsters | 1 kg mussels, debearded | 6 scallops | 2 squid tubes

@@ -8,8 +8,8 @@ import pytest
 
 from labeler.allergens import EVERY_MARKET, assess_name, assess_written
 from labeler.allergens.foreign_words import DATA, compound, in_english
-from labeler.allergens.tokens import tokens
 from labeler.parsing import read_line
+from labeler.text.tokens import tokens
 
 
 def found_in(line: str) -> frozenset[str]:

@@ -26,7 +26,6 @@ OTHER_WORDS = {
     "allergens/method_sentences.py": {"knead", "make", "mix", "rub"},  # English words of a sentence
     "allergens/phrase_verdicts.py": {"mix"},  # a food
     "flow/lifting.py": {"skin"},  # a part of a bird
-    "food_safety/from_flow.py": {"roast"},  # "cold roast beef": a word of a line
     "foods/food_class.py": {"skin"},
     "foods/weights/amount_weight.py": {"ladle", "squeeze"},  # units
     "parsing/ingredient/facts.py": {"skin"},

@@ -23,7 +23,7 @@ def _pattern() -> re.Pattern[str]:
         return "|".join(sorted(map(re.escape, fractions(kind)), key=len, reverse=True))
 
     return re.compile(
-        rf"\b(?:(?P<all>{any_of('all')})\b|(?P<left>{any_of('left')})\b"
+        rf"\b(?:(?P<all>{any_of('all')})\b|(?P<rest>{any_of('rest')})\b"
         rf"|(?:(?P<many>{any_of('many')})[\s-]+)?(?P<part>{any_of('part')})s?\b"
         r"|(?P<percent>\d+(?:[.,]\d+)?)\s*%)",
         re.IGNORECASE,
@@ -62,11 +62,11 @@ _OF_EACH = "whole"
 
 
 def _word(found: re.Match[str]) -> str:
-    return str(found["all"] or found["left"] or found["part"] or found[0]).casefold()
+    return str(found["all"] or found["rest"] or found["part"] or found[0]).casefold()
 
 
 def _quantity(found: re.Match[str]) -> Quantity | None:
-    if found["left"]:
+    if found["rest"]:
         return Quantity(Extent.REST)
     if found["all"]:
         share = 1.0

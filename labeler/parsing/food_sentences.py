@@ -1,0 +1,71 @@
+"""What the words of a line and of the method tell of one food: cooked when it is bought, cut, its bones taken out.
+
+Food safety asks this beside what the flow says; it gets members of `Saying` and reads no text.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from labeler.parsing.handling_words import Saying, sayings
+from labeler.parsing.instructions.model import Instruction, Role
+from labeler.text.tokens import BREAK, tokens
+
+__all__ = ["said_of_food", "said_of_line", "said_of_no_other"]
+
+Says = frozenset[Saying]
+
+
+def said_of_line(name: str, beside: str) -> Says:
+    """What the words of an ingredient line tell of its food.
+
+    Parameters
+    ----------
+    name : str
+        Of the food. A name that ends in "roast" is that of a joint; a sauce is no dish of raw food.
+    beside : str
+        Everything else that the line says of it; empty for nothing.
+    """
+    words = tokens(name)
+    told = sayings(f"{name}, {beside}" if beside else name)
+    if words[-1:] == [_JOINT]:
+        kind, _, _ = name.rpartition(" ")
+        told = (told - {Saying.COOKED_BEFORE}) | (sayings(f"{kind}, {beside}") & {Saying.COOKED_BEFORE})
+    return told - {Saying.EATEN_RAW} if _SAUCE in words else told
+
+
+_JOINT, _SAUCE = "roast", "sauce"
+
+
+def said_of_food(name: str, sentences: Iterable[str]) -> tuple[Says, ...]:
+    """What each sentence of a part tells that names a food, or bones, shells and stones.
+
+    Parameters
+    ----------
+    name : str
+        Of the food.
+    sentences : iterable of str
+        Of the method of its part.
+    """
+    named = frozenset(tokens(name)) - {BREAK}
+    told = ((tokens(sentence), sayings(sentence)) for sentence in sentences)
+    return tuple(said for words, said in told if Saying.REMAINS in said or not named.isdisjoint(words))
+
+
+def said_of_no_other(names: Iterable[str], done: Sequence[Instruction]) -> tuple[Says, ...]:
+    """What each instruction of a part tells whose object is none of some other foods: it may be about any.
+
+    Parameters
+    ----------
+    names : iterable of str
+        Of the other foods of the part.
+    done : sequence of Instruction
+    """
+    others = {word for name in names for word in tokens(name)} - {BREAK}
+    return tuple(
+        sayings(one.text)
+        for one in done
+        if others.isdisjoint(
+            word for stated in one.mentions if stated.role is Role.OBJECT for word in tokens(stated.name)
+        )
+    )
