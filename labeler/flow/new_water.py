@@ -57,9 +57,10 @@ def is_called(mention: Mention, one: Ingredient) -> bool:
 
 
 def brings_water(targets: Sequence[Target]) -> bool:
-    """Whether water covers the food: not where a line lists it, and not where only a little of it is added."""
+    """Whether water covers the food: not where a line or the words say how much, and not where it is only a little."""
     return not any(
         any(i.kind == "water" for i in t.fresh)
+        or (t.unlisted and t.mention.quantity.extent is Extent.AMOUNT)
         or (t.mention.role is Role.OBJECT and t.mention.quantity.extent is Extent.SOME)
         or (t.mention.role is Role.OBJECT and t.mention.water_in_vessel)
         for t in targets

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from told_dishes import kept, made
+from told_dishes import cooked, kept, made
 
 
 @pytest.mark.parametrize("where", ["halfway up the tins", "to come two thirds up the ramekins", "up the sides"])
@@ -209,3 +209,21 @@ def test_a_puree_goes_through_a_sieve_but_for_skins_and_seeds():
         lines, "Roast the tomatoes with the oil at 200 °C for 40 minutes. Blend with the salt and push through a sieve."
     )
     assert shares["1 kg tomatoes"] == pytest.approx(0.8, abs=0.05)
+
+
+@pytest.mark.parametrize(
+    ("told", "most"),
+    [
+        ("Add half a glass of water so that it is well covered.", 150.0),
+        ("Cover with 300 ml water.", 301.0),
+        ("Add 1/2 cup water to cover.", 130.0),
+    ],
+)
+def test_water_that_covers_is_as_much_as_the_words_say(told: str, most: float) -> None:
+    """Where the words say how much water covers the food, no more is taken to be there."""
+    text = (
+        f"# Kidney\n- 500 g beef kidney\n- 60 g butter\n> Brown the kidney in the butter. {told} Simmer 30 minutes.\n"
+    )
+    _, dish = cooked(text)
+    water = sum(float(entry.mix.total_mass[0]) for ledger in dish.ledgers for entry in ledger.added) - 560.0
+    assert 50.0 < water <= most
