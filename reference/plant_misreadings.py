@@ -22,8 +22,8 @@ from pathlib import Path
 from labeler.cooking.pipeline import cook
 from labeler.cooking.state.ledger import Dish
 from labeler.cooking.state.mixture import column
-from labeler.flow.named_parts import with_parts_named
 from labeler.flow.model import Basis, Departure, Fate, Flow, FromLine, FromNode, Node, PartFlow, Port, Portion, Source
+from labeler.flow.named_parts import with_parts_named
 from labeler.flow_diagram import flow_picture
 from labeler.flow_diagram.model import Kind
 from labeler.foods.model import WeighedRecipe

@@ -1,5 +1,7 @@
 """The pages for people: every file that they name is there, and every source of data is listed."""
 
+import ast
+import importlib
 import re
 from pathlib import Path
 
@@ -31,3 +33,14 @@ def test_the_questions_of_a_newcomer_have_their_answers():
     answers = re.findall(r"^\| .* \| `([^`]+)` \| `([^`]+)` \|$", section, re.MULTILINE)
     assert len(answers) == 20
     assert [path for path, words in answers if words not in (ROOT / path).read_text(encoding="utf-8")] == []
+
+
+@pytest.mark.parametrize("script", sorted((ROOT / "reference").glob("*.py")), ids=lambda script: script.name)
+def test_a_script_of_reference_finds_what_it_imports(script: Path) -> None:
+    """Each name that a script takes from the package is there."""
+    for node in ast.walk(ast.parse(script.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.ImportFrom) and (node.module or "").startswith("labeler"):
+            module = importlib.import_module(node.module or "")
+            for name in node.names:
+                if not hasattr(module, name.name):
+                    importlib.import_module(f"{node.module}.{name.name}")
