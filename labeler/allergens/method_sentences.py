@@ -9,44 +9,30 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import cache
 
 from labeler.allergens.phrases import STOPS, PhraseHit, walk_left
 from labeler.allergens.vocabulary import Vocabulary
+from labeler.data_files import data_folder, data_rows
 from labeler.text.tokens import BREAK, tokens
 
-__all__ = ["Spoken", "is_placed", "refers_back", "spoken_of"]
-
-POINTING = frozenset({"the", "this", "that", "these", "those", "your", "remaining", "reserved", "rest", "leftover"})
-MAKING = frozenset({"make", "form", "shape", "knead"})
-PRODUCING = MAKING | {"into", "roll", "bake", "prepare", "as"}
-"""Words before what the recipe makes."""
-INGREDIENTS = frozenset({"milk", "cream", "butter", "cheese", "yogurt", "flour", "noodle"})
-"""What a recipe takes and does not make, by the base of its entry."""
-FROM_ELSEWHERE = frozenset({"with", "over", "using", "deglaze"})
-"""Of these, the words before what may come from outside the list though the list has a food of that name."""
-INTO = frozenset({"stir", "fold", "mix", "whisk", "beat", "blend", "rub", "work", "swirl", "toss", "pour"})
-"""Verbs whose "in" takes what the list has: "fold in the flour", as against "fry in butter"."""
-ADDING = frozenset({"with", "in", "add", "over", "using", "deglaze", "of", "pour"})
-"""Words before what a sentence adds."""
-COATING = frozenset({"dust", "dusted", "dredge", "dredged", "coat", "coated", "toss", "tossed", "sprinkle", "sprinkled",
-                     "flour", "roll", "rolled", "cover", "covered", "dip", "dipped"})  # fmt: skip
+__all__ = ["Spoken", "is_placed", "refers_back", "sentence_words", "spoken_of"]
 
 
-FLOURY = frozenset(
-    tokens(
-        "flour meal oats starch cornflour cornmeal cornstarch masa polenta semolina besan couscous atta "
-        "maida bran buckwheat wheat spelt rye sourdough mix crumb oatmeal rusk matzo batter dough pastry"
-    )
-)
-"""Words of what a dough, a batter, a bread or a crust is made of."""
-MADE_OF_FLOUR = frozenset({"batter", "bread", "wrapper", "tortilla", "noodle", "cake"})
-"""Bases of foods that are made of flour."""
-PUTTING = frozenset(tokens("pour spoon put pile stuff fill tip scoop fold ladle place transfer pack lay heap tuck slip "
-                           "line serve wrap spread press set roll drop arrange slide split"))  # fmt: skip
-"""Verbs behind which "into" and "onto" tell where food is put, not what is made of it."""
-PLACES = frozenset({"in", "into", "on", "onto", "inside", "between", "over"})
-DISH_VERBS = frozenset(tokens("sandwich wrap hash toast roll mash stew roast curry pickle cream sauce ice crumb poke"))
-"""Dishes whose name at the start of a clause is an action that brings nothing: "sandwich with", "toast the seeds"."""
+@cache
+def _sets() -> dict[str, frozenset[str]]:
+    rows = data_rows(data_folder("labeler.allergens") / "sentence_words.csv")
+    return {row["set"]: frozenset(tokens(row["words"])) for row in rows}
+
+
+def sentence_words(name: str) -> frozenset[str]:
+    """The words of a set of ``sentence_words.csv`` as tokens; KeyError for one that the file does not have."""
+    return _sets()[name]
+
+
+def _any_of(words: Iterable[str], name: str) -> bool:
+    """Whether a set has one of some words."""
+    return not sentence_words(name).isdisjoint(words)
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,12 +56,9 @@ class Spoken:
 
     def makes(self, hit: PhraseHit) -> bool:
         """True where the recipe holds what a food of the hit's kind is made of, or is named by it."""
-        if hit.entry.base in MADE_OF_FLOUR:
-            return not FLOURY.isdisjoint(self.words)
+        if hit.entry.base in sentence_words("made of flour"):
+            return _any_of(self.words, "floury")
         return hit.phrase.split(" ")[-1] in self.titles
-
-
-CLAIMING = frozenset({"free", "vegan", "vegetarian", "plant", "dairyless", "eggless"})
 
 
 def spoken_of(lines: Iterable[tuple[str, str]], titles: Iterable[str]) -> Spoken:
@@ -97,7 +80,7 @@ def spoken_of(lines: Iterable[tuple[str, str]], titles: Iterable[str]) -> Spoken
         named = tokens(name)
         first = named[: named.index(BREAK)] if BREAK in named else named
         heads.update(first[-1:])
-        if not CLAIMING.isdisjoint(word_list):
+        if _any_of(word_list, "claims"):
             claimed.update(first[-1:])
     titled = frozenset(word for title in titles for word in tokens(title))
     return Spoken(frozenset(words), frozenset(heads), frozenset(claimed), titled)
@@ -110,8 +93,8 @@ def refers_back(hit: PhraseHit, recipe: Spoken, vocabulary: Vocabulary) -> bool:
     """
     phrase = hit.phrase.split(" ")
     before = [hit.words[at - 1] if at > 0 else "" for at in walk_left(hit.words, hit.start, vocabulary)]
-    pointed_at = not POINTING.isdisjoint(before)
-    hit.added = not ADDING.isdisjoint(before) or _is_added(hit)
+    pointed_at = _any_of(before, "points at")
+    hit.added = _any_of(before, "adds") or _is_added(hit)
     if recipe.words.issuperset(phrase):
         return _is_of_the_list(hit, recipe, before, pointed_at=pointed_at)
     if _is_dish_as_verb(hit):
@@ -119,9 +102,13 @@ def refers_back(hit: PhraseHit, recipe: Spoken, vocabulary: Vocabulary) -> bool:
     produced = _is_made_of_it(hit, vocabulary)
     if hit.entry.kind in ("source", "derivative"):
         return produced
-    if hit.entry.base in INGREDIENTS:
-        return produced or _is_verb(hit) or not MAKING.isdisjoint(before)
-    made = PRODUCING - {"into"} if is_placed(hit) and _is_put(hit) else PRODUCING
+    if hit.entry.base in sentence_words("ingredient"):
+        return produced or _is_verb(hit) or _any_of(before, "makes")
+    made = (
+        sentence_words("produces") - sentence_words("turns into")
+        if is_placed(hit) and _is_put(hit)
+        else sentence_words("produces")
+    )
     produced = produced or (not hit.added and not made.isdisjoint(before))
     return _is_the_product(hit, recipe, produced=produced, pointed_at=pointed_at)
 
@@ -145,7 +132,9 @@ def _is_the_product(hit: PhraseHit, recipe: Spoken, *, produced: bool, pointed_a
         return True
     if (produced or (pointed_at and " " not in hit.phrase)) and hit.entry.kind != "generic":
         hit.doubt = "the sentence may mean what the recipe makes"
-    return not hit.added and hit.entry.base in MADE_OF_FLOUR and recipe.makes(hit) and not is_placed(hit)
+    return (
+        not hit.added and hit.entry.base in sentence_words("made of flour") and recipe.makes(hit) and not is_placed(hit)
+    )
 
 
 def _is_added(hit: PhraseHit) -> bool:
@@ -153,8 +142,8 @@ def _is_added(hit: PhraseHit) -> bool:
     for word in reversed(hit.words[max(hit.start - 4, 0) : hit.start]):
         if word == BREAK:
             return False
-        if word in ADDING or word in STOPS:
-            return word in ADDING
+        if word in sentence_words("adds") or word in STOPS:
+            return word in sentence_words("adds")
     return False
 
 
@@ -162,7 +151,7 @@ def _is_put(hit: PhraseHit) -> bool:
     """True where the clause before a food puts something somewhere: "pile the slaw into buns"."""
     clause = hit.words[: hit.start]
     start = max((at + 1 for at, stated in enumerate(clause) if stated in (BREAK, "then")), default=0)
-    return not PUTTING.isdisjoint(clause[start:])
+    return _any_of(clause[start:], "puts")
 
 
 def is_placed(hit: PhraseHit) -> bool:
@@ -170,15 +159,15 @@ def is_placed(hit: PhraseHit) -> bool:
     before = hit.words[max(hit.start - 3, 0) : hit.start]
     if BREAK in before:
         before = before[len(before) - before[::-1].index(BREAK) :]
-    return not PLACES.isdisjoint(before)
+    return _any_of(before, "place")
 
 
 def _from_elsewhere(hit: PhraseHit, before: list[str]) -> bool:
     """True where a food of the list's name may be another one all the same: "fry in butter", "brush with milk"."""
-    if not FROM_ELSEWHERE.isdisjoint(before):
+    if _any_of(before, "from elsewhere"):
         return True
     at = next((at for at in range(hit.start - 1, max(hit.start - 4, -1), -1) if hit.words[at] == "in"), None)
-    return at is not None and (at == 0 or hit.words[at - 1] not in INTO)
+    return at is not None and (at == 0 or hit.words[at - 1] not in sentence_words("takes from the list"))
 
 
 def _is_made_of_it(hit: PhraseHit, vocabulary: Vocabulary) -> bool:
@@ -186,63 +175,39 @@ def _is_made_of_it(hit: PhraseHit, vocabulary: Vocabulary) -> bool:
     article = False
     for at in range(hit.start - 1, -1, -1):
         word = hit.words[at]
-        if word in ("to", "into"):
+        if word in sentence_words("turns into"):
             return article and not _is_put(hit)
-        if word not in ("a", "an") and not vocabulary.only_describes(word):
+        if word not in sentence_words("article") and not vocabulary.only_describes(word):
             return False
-        article = article or word in ("a", "an")
+        article = article or word in sentence_words("article")
     return False
 
 
 def _is_dish_as_verb(hit: PhraseHit) -> bool:
     """True at the start of a clause, where a dish's name is an action: "sandwich the halves", "toast in a dry pan"."""
-    starts = hit.start == 0 or hit.words[hit.start - 1] in (BREAK, "and", "then")
+    starts = hit.start == 0 or hit.words[hit.start - 1] in {BREAK, *sentence_words("next deed")}
     follows = hit.words[hit.end : hit.end + 1]
-    if not starts or not follows or hit.entry.kind not in ("common", "generic") or hit.entry.base in NEVER_ACTIONS:
+    if (
+        not starts
+        or not follows
+        or hit.entry.kind not in ("common", "generic")
+        or hit.entry.base in sentence_words("never an action")
+    ):
         return False
-    return not POINTING.isdisjoint(follows) or (hit.phrase in DISH_VERBS and not FOLLOWING.isdisjoint(follows))
-
-
-NEVER_ACTIONS = INGREDIENTS | {"bread"}
-"""Bases of foods whose name as an action brings the food: "bread the slices", "flour the tin"."""
-FOLLOWING = frozenset(
-    {
-        "with",
-        "in",
-        "on",
-        "into",
-        "each",
-        "it",
-        "them",
-        "until",
-        "for",
-        "together",
-        "around",
-        "out",
-        "up",
-        "all",
-        "both",
-        "a",
-        "an",
-        "some",
-        "lightly",
-        "gently",
-        "well",
-        "over",
-        "under",
-        "between",
-    }
-)
-"""Words behind an action."""
+    return _any_of(follows, "points at") or (
+        hit.phrase in sentence_words("dish as verb") and _any_of(follows, "follows an action")
+    )
 
 
 def _is_verb(hit: PhraseHit) -> bool:
     """True where "cream" is what is done: "cream the sugar and the margarine"."""
     follows = hit.words[hit.end : hit.end + 1]
-    return hit.phrase == "cream" and (not POINTING.isdisjoint(follows) or follows in (["together"], ["until"]))
+    return hit.phrase in sentence_words("food as verb") and (
+        _any_of(follows, "points at") or _any_of(follows, "together")
+    )
 
 
 def _coats(hit: PhraseHit) -> bool:
     """True for flour that a sentence dusts or dredges with: seldom the flour that a dough is made of."""
     stated = hit.words[max(hit.start - 6, 0) : hit.start]
-    return hit.entry.base == "flour" and hit.added and not COATING.isdisjoint(stated)
+    return hit.entry.base == "flour" and hit.added and _any_of(stated, "coats")

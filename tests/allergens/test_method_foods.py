@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
-from labeler.allergens import assess
+from labeler.allergens import assess, method_sentences
 from labeler.allergens.method_foods import foods_in_text
 from labeler.allergens.model import SERVED
+from labeler.allergens.vocabulary import DATA
+from labeler.data_files import data_rows
 from labeler.foods.resolve import weigh
 from labeler.parsing.document import read_recipe
 from labeler.parsing.model import Note, NoteKind
@@ -63,3 +66,26 @@ def test_a_note_is_asked() -> None:
     recipe = replace(read_recipe(LINES), notes=(Note(NoteKind.TIP, "Add a handful of walnuts."),))
     found = assess(weigh(recipe), market="eu")
     assert "walnut" in found.possible and not found.allergens
+
+
+@pytest.mark.parametrize("sentence", ["toast {} bread", "fry in {} butter", "brush with {} milk", "serve {} pasta"])
+def test_this_points_at_a_food_as_the_does(sentence: str) -> None:
+    """ "This bread" is as much there already as "the bread"."""
+    lines = f"{LINES}- 200 g almond milk\n- 30 g vegan butter\n"
+    found = [assess(weigh(read_recipe(f"{lines}> {sentence.format(word)}\n")), market="eu") for word in ("this", "the")]
+    assert found[0].allergens == found[1].allergens and found[0].possible == found[1].possible
+
+
+def test_what_a_pan_is_deglazed_with_comes_to_the_food() -> None:
+    """ "Deglaze milk" may mean milk beside the almond milk of the list: it is asked, like "fry in milk"."""
+    found = assess(weigh(read_recipe(f"{LINES}- 200 g almond milk\n> deglaze milk\n")), market="eu")
+    assert "milk" in found.possible
+
+
+def test_the_sets_of_a_sentences_words_are_whole_and_used() -> None:
+    """Every set has a name of its own and words that stand once, and the code asks for each."""
+    rows = data_rows(DATA / "sentence_words.csv")
+    assert len({row["set"] for row in rows}) == len(rows)
+    assert all(row["what"] and len(row["words"].split()) == len(set(row["words"].split())) for row in rows)
+    code = Path(method_sentences.__file__).read_text(encoding="utf-8")
+    assert all(f'"{row["set"]}"' in code for row in rows)

@@ -23,7 +23,6 @@ PAIRS = LABELER / "cooking" / "data" / "cooked_entries_sr28.csv"
 # Words that are written like an action and are something else, where they stand in a list or a comparison.
 OTHER_WORDS = {
     "__init__.py": {"cook", "weigh"},  # functions of the package
-    "allergens/method_sentences.py": {"knead", "make", "mix", "rub"},  # English words of a sentence
     "allergens/phrase_verdicts.py": {"mix"},  # a food
     "flow/lifting.py": {"skin"},  # a part of a bird
     "foods/food_class.py": {"skin"},
