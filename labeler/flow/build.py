@@ -136,7 +136,7 @@ def build_part(
             walk.binder.note_groups(one.mentions, at)
     sentence = -1
     for at, one in enumerate(instructions):
-        walk.at = at
+        walk.at, walk.table.now = at, (one.span, one.text)
         if one.sentence != sentence:
             _new_sentence(walk, one)
             sentence = one.sentence

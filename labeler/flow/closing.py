@@ -30,7 +30,7 @@ UNPLACED = "no step takes it: it is served as it is"
 
 
 def close(walk: Walk, part: WeighedPart, method: Method) -> PartFlow:
-    walk.at = len(walk.instructions)
+    walk.at, walk.table.now = len(walk.instructions), None
     _place_the_rest(walk)
     for heap in list(walk.table.open()):
         if heap.nature is Nature.FOOD and heap.fat_bath and walk.grams(heap, "fat") > BATH:

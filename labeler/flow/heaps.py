@@ -94,6 +94,7 @@ class Heap:
     last: int = -1  # place of the instruction that last touched it
     coat: set[Food] = field(default_factory=set)
     fat_bath: bool = False
+    told: dict[Span, str] = field(default_factory=dict)  # words that have put in what is pending
 
     @property
     def shaped(self) -> bool:
@@ -112,6 +113,7 @@ class Table:
 
     nodes: list[Node] = field(default_factory=list)
     heaps: list[Heap] = field(default_factory=list)
+    now: tuple[Span, str] | None = None  # the words that are being done
     washed: bool = False  # the pot or pan in use was emptied and washed: what comes next begins in it anew
 
     def new(self, **about: object) -> Heap:
@@ -128,6 +130,7 @@ class Table:
     def put(self, heap: Heap, portions: Iterable[Portion], foods: Iterable[tuple[Food, float]]) -> None:
         """Put food into a heap."""
         heap.pending += portions
+        self._tell(heap)
         for food, share in foods:
             heap.foods[food] = heap.foods.get(food, 0.0) + share
 
@@ -137,6 +140,7 @@ class Table:
             return
         self.settle(other)
         assert other.source is not None
+        self._tell(into)
         into.bound |= other.bound
         if amount is not None:
             into.pending.append(Portion(other.source, amount.share, amount.grams, amount.millilitres, amount.all_but))
@@ -162,15 +166,21 @@ class Table:
             into.coat |= other.coat
             into.vessel = into.vessel or other.vessel
 
+    def _tell(self, heap: Heap) -> None:
+        """Remember the words that put something into a heap."""
+        if self.now is not None:
+            heap.told.setdefault(*self.now)
+
     def settle(self, heap: Heap, *, text: str = "", span: Span | None = None) -> None:
-        """Give a heap a source where food has only been put into it so far."""
+        """Give a heap a source where food has only been put into it so far, by those words or by some that act now."""
         if heap.pending and (
             len(heap.pending) > 1
             or heap.source is not None
             or not isinstance(heap.pending[0].source, FromNode)
             or not _whole(heap.pending[0])
         ):
-            self.node(heap, "add", text=text, span=span or Span(1))
+            told = text or "; ".join(heap.told.values())
+            self.node(heap, "add", text=told, span=span or next(reversed(heap.told), None))
         elif heap.pending:
             source = heap.pending[0].source
             assert isinstance(source, FromNode)
@@ -199,7 +209,7 @@ class Table:
                 heap.vessel, basis, why, drained, False, name,
             )
         )  # fmt: skip
-        heap.pending = []
+        heap.pending, heap.told = [], {}
         heap.source = FromNode(len(self.nodes) - 1)
         return FromNode(len(self.nodes) - 1, Port.OFF)
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from told_dishes import made
+from told_dishes import cooked, made
 
 CAKE = (
     "- 250 g flour\n- 10 g baking soda\n- 3 g salt\n- 280 ml vegetable oil\n- 200 g sugar\n- 4 eggs\n"
@@ -42,3 +42,12 @@ def test_dry_ingredients_that_nobody_has_mixed_are_lines():
     method = "Beat the oil, sugar and eggs. Fold in the dry ingredients, parsnips and walnuts. Bake for 40 minutes."
     flow = made(CAKE, method)[1].flow
     assert flow is not None and len(flow.parts[0].dish) == 1
+
+
+def test_what_is_only_put_in_has_the_words_that_put_it_in() -> None:
+    """A step that nothing else follows is told in the cook's words, and stands on their line."""
+    text = "# Bowl\n- 200 g rice\n- 600 ml stock\n- 50 g butter\n- 10 g basil\n> Simmer the rice in the stock.\n"
+    _, dish = cooked(text + "> Stir in the butter. Scatter the basil over.\n")
+    assert dish.flow is not None
+    last = dish.flow.parts[0].nodes[-1]
+    assert (last.text, last.span.line) == ("Stir in the butter; Scatter the basil over", 7)
