@@ -11,7 +11,8 @@ from labeler.parsing.row_classifier import row_kind
 from labeler.parsing.row_shapes import opens_with_amount
 
 __all__ = [
-    "cells_beyond", "cells_of", "cells_outside", "columns_of", "heads_tell", "line_of", "piped_line", "told_rows",
+    "cells_beyond", "cells_of", "cells_outside", "columns_of", "heads_tell", "line_of", "names_columns", "piped_line",
+    "told_rows",
 ]  # fmt: skip
 
 _OF_LINE = ("amount", "same", "unit", "name", "preparation")
@@ -20,7 +21,7 @@ _OF_LINE = ("amount", "same", "unit", "name", "preparation")
 @cache
 def _known() -> Mapping[str, str]:
     rows = data_rows(data_folder("labeler.parsing") / "table_columns.csv")
-    return {word: row["column"] for row in rows for word in row["words"].split()}
+    return {word: row["column"] for row in rows if row["column"] != "system" for word in row["words"].split()}
 
 
 def columns_of(heads: Sequence[str]) -> list[str]:
@@ -80,6 +81,19 @@ def cells_beyond(row: str, count: int) -> list[str]:
     """The cells that a row of a Markdown table has beyond `count`, which Markdown itself leaves out."""
     found = re.split(r"(?<!\\)\|", row.strip().removeprefix("|").removesuffix("|"))
     return [cell.strip() for cell in found[count:] if cell.strip()]
+
+
+def names_columns(row: str) -> bool:
+    """Whether a row only says what stands in the columns below it: "Metric | US", "Ingredient | Amount"."""
+    cells = [cell.casefold().strip(" :*").replace(" ", "_") for cell in row.strip().strip("|").split("|")]
+    return len(cells) > 1 and all(cell in _known() or cell in _systems() for cell in cells)
+
+
+@cache
+def _systems() -> frozenset[str]:
+    """How columns of amounts in units of one land are called."""
+    rows = data_rows(data_folder("labeler.parsing") / "table_columns.csv")
+    return frozenset(word for row in rows if row["column"] == "system" for word in row["words"].split())
 
 
 def piped_line(row: str) -> str:

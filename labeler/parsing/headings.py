@@ -25,6 +25,10 @@ _FOR = re.compile(
 _SPLIT = re.compile(
     r"^(?P<kind>[\w' ]+?)(?:\s+(?:for|of|–|-|/)\s+|\s*:\s*)(?:the\s+|an?\s+)?(?P<thing>\w.*)$", re.IGNORECASE
 )
+_HOW = re.compile(
+    r"how (?:to|i|we) (?:make|prepare|cook|bake|assemble) (?:the |your |my )?(?P<thing>\w.*)$", re.IGNORECASE
+)
+_PRONOUNS = frozenset("it them this these".split())
 _WAY = re.compile(rf"\b{one_of('way')}\b|[-:–—]+$", re.IGNORECASE)
 _JOINED = re.compile(r"[\s,]*(?:&|\+|,|\band)$", re.IGNORECASE)
 
@@ -107,6 +111,11 @@ def read_heading(row: str) -> Heading:
             known = _headings().get(one.strip().casefold())
             if known is not None and len(other.split()) <= 6:
                 return Heading(known, subject(other), aside)
+    how = _HOW.match(stated)
+    if how is not None:
+        return Heading(
+            Opens.STEPS, "" if how["thing"].casefold() in _PRONOUNS else subject(f"for {how['thing']}"), aside
+        )
     before, _, last = stated.rpartition(" ")
     known = _headings().get(last.casefold()) if before and len(before.split()) <= 4 else None
     joined = _JOINED.search(before)

@@ -24,6 +24,7 @@ from labeler.parsing.columns import (
     columns_of,
     heads_tell,
     line_of,
+    names_columns,
     piped_line,
     told_rows,
 )
@@ -36,10 +37,11 @@ if TYPE_CHECKING:
 __all__ = ["Mark", "Row", "rows_of", "without_marks"]
 
 _BULLET = re.compile(
-    r"(?:[-*+—‒−]\s+|[–—](?=[\d½¼¾⅓⅔⅛])|–\s+|[•·●○◦▪■□▢☐☑✓✔‣⁃∙➢►]\s*|\[[ xX]?\]\s+)+(?=\S)"
+    r"(?:[-*+—‒−]\s+|[–—](?=[\d½¼¾⅓⅔⅛])|–\s+|[•·●○◦▪■□▢☐☑✓✔‣⁃∙➢►✅🔸🔹◾◽⚫⚪🔘◆◇❖]\ufe0f?\s*|\[[ xX]?\]\s+)+(?=\S)"
 )  # fmt: skip
 _NUMBER = re.compile(
-    r"(?:step\s*\d{1,2}\s*[.):\-–]*\s+|\d{1,2}\s*[.)](?:\s+|(?=[A-Z]))|\(\d{1,2}\)\s+)(?=\S)", re.IGNORECASE
+    r"(?:(?:\d\ufe0f?\u20e3)+[.):]?\s*|[①-⑳❶-❿⓵-⓾➀-➓🔟][.):]?\s*|step\s*\d{1,2}\s*[.):\-–]*\s+|\d{1,2}\s*[.)](?:\s+|(?=[A-Z]))|\(\d{1,2}\)\s+)(?=\S)",
+    re.IGNORECASE,
 )
 _TAG = re.compile(r"<(?P<end>/)?(?P<name>[a-zA-Z][a-zA-Z0-9]*)\b[^<>]*>|<!--.*?-->|<[?!][^<>]*>", re.DOTALL)
 _RULE = re.compile(r"([-*_=~])(?:\s*\1){2,}\s*")
@@ -49,6 +51,10 @@ _COMMENT_OPENS = re.compile(r"(?<!\\)<!--")
 _CHECKBOX = re.compile(r"^\[[ xX]?\]\s+")
 _TIGHT_HEADING = re.compile(r"^(?:(#{2,6})(?=[^\s#])|(#)(?=[A-ZÀ-Þ][^#]*$))")
 _TIGHT_BULLET = re.compile(r"\s*([-+•])(?=[\w½¼¾⅓⅔⅛\"“(])")
+_ATTRIBUTES = re.compile(r"\s*\{[#.][^{}]*\}$")
+"""What some writers of Markdown put behind a heading for the page: "Method {#method}"."""
+_QUOTED = re.compile(r"\s*(?:>\s?)+")
+_FEWEST_QUOTED = 3
 _STEP_ALONE = re.compile(r"step\s*\d{1,2}\s*[.:)]?|\d{1,2}\s*[.)]", re.IGNORECASE)
 
 
@@ -142,12 +148,22 @@ def rows_of(source: Sequence[str], first: int = 0) -> list[Row]:
     first : int
         How many rows of the file stand above them.
     """
-    text = "\n".join(_spaced(source))
+    text = "\n".join(_spaced(_unquoted(source)))
     opened = list(_COMMENT_OPENS.finditer(text))
     if opened and "-->" not in text[opened[-1].start() :]:
         at = opened[-1].start()  # one that is never closed would swallow the rest
         text = f"{text[:at]}\\{text[at:]}"
     return list(_numbered(_Walk(text.split("\n"), first).rows()))
+
+
+def _unquoted(source: Sequence[str]) -> Sequence[str]:
+    """A letter that quotes a whole recipe without its marks: in a recipe file of ours only handling is quoted."""
+    quoted = [row for row in source if _QUOTED.match(row)]
+    amounts = sum(_opens_with_figure(_QUOTED.sub("", row, count=1)) for row in quoted)
+    others = any(_BULLET.match(row.strip()) or _opens_with_figure(row.strip()) for row in source if row not in quoted)
+    if amounts < _FEWEST_QUOTED or others:
+        return source
+    return [_QUOTED.sub("", row, count=1) for row in source]
 
 
 def _spaced(source: Sequence[str]) -> list[str]:
@@ -304,7 +320,7 @@ class _Walk:
             for piece in pieces:  # rows above a rule of dashes, not a title
                 yield from self.row(piece, start + piece.down, first=True)
             return
-        text = " ".join(filter(None, (piece.text for piece in pieces))).strip()
+        text = _ATTRIBUTES.sub("", " ".join(filter(None, (piece.text for piece in pieces))).strip())
         links = tuple(link for piece in pieces for link in piece.links)
         images = tuple(image for piece in pieces for image in piece.images)
         yield Row(text, self.number(start), Mark.HEADING, level=level, block=self.block, links=links, images=images)
@@ -327,7 +343,7 @@ class _Walk:
             yield replace(found, level=len(self.lists), goes_on=True)
         elif _RULE.fullmatch(text):
             yield Row("", found.number, Mark.RULE)
-        elif _ASIDE.fullmatch(text):
+        elif _ASIDE.fullmatch(text) or ("|" in text and not self.lists and names_columns(text)):
             yield replace(found, mark=Mark.COMMENT)
         elif (bullet := _BULLET.match(text)) is not None:
             deep = 1 + (len(raw) - len(raw.lstrip())) // 4 if not self.lists else len(self.lists)

@@ -200,6 +200,10 @@ class Outline:
             return False
         return self.title_at is not None and at < self.title_at
 
+    def _listed(self, at: int) -> bool:
+        """Whether a heading of ingredients stands above a row."""
+        return any(read_heading(row.text).opens is Opens.INGREDIENTS for row in self.rows[:at])
+
     def _kind(self, at: int) -> Title | None:
         row, text = self.rows[at], self.rows[at].text
         if row.mark is Mark.HEADING:
@@ -224,6 +228,8 @@ class Outline:
         if tells_of_whole(text) or opens_with_amount(text):
             return None
         if row.bold and text[-1:] not in ".!?," and below.mark is not Mark.HEADING:
+            return Title.LOOSE
+        if row.italic and text[-1:] not in ".!?," and below.mark in (Mark.BULLET, Mark.NUMBER) and self._listed(at):
             return Title.LOOSE
         if text.endswith(":"):
             # "Stir in until smooth:" above a list is a step; "Make the gravy:" says what the list is of.

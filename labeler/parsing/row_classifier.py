@@ -37,11 +37,13 @@ _TIMES = re.compile(
 )
 _ABOUT_IT = re.compile(
     r"^(?:course|cuisine|category|keywords?|author|by|difficulty|calories|rating|print|pin|equipment|source|"
-    r"credits?|adapted from|see also|original source)\s*[:–]"
+    r"credits?|adapted from|see also|original source|from|to|cc|sent|subject|date)\s*[:–]"
     r".{0,80}$|^(?:print|pin(?: it)?|jump to recipe|save recipe|print recipe|pin recipe|rate this recipe|easy|"
     r"https?://\S+)$"
     r"|^\W*\d(?:[.,]\d+)?\s*(?:/\s*5|stars?|from|out of)\b.{0,40}(?:votes?|ratings?|reviews?|stars?)\W*$"
-    r"|^(?:[½\d]+\s*x\s*){2,}$",
+    r"|^(?:[½\d]+\s*x\s*){2,}$|^(?:#[^\W\d]\w*[\s,]*)+$"
+    r"|^(?:save|share|pin|bookmark|like) (?:this|it)\b.{0,60}$"
+    r"|^(?:follow|subscribe|tag (?:me|us)|leave a comment)\b.{0,60}$",
     re.IGNORECASE,
 )
 # What shows that a thing-word is an action, and that nothing is counted behind an action.
@@ -66,6 +68,8 @@ _CLOCK = re.compile(
 _ABBREVIATED = 4
 """Letters of the longest abbreviation of a time ("mins."), whose full stop ends no sentence."""
 _SPEAKS = re.compile(r"\b(?:i|i'm|i've|we|we've)\b", re.IGNORECASE)
+_QUOTE = re.compile(r"[“„«\"][^“”„«»\"]{4,}[”“»\"](?:\W*|\s*[-–—(]\s*\w.*)")
+"""Somebody's words about the dish: “The best!” – my sister."""
 _PROSE = re.compile(r"(?:i|we|my|our|this|these|it|it's|you|they|she|he|there|here|that's)\b", re.IGNORECASE)
 _IN_A_BOWL = re.compile(r"(?:in|into|on|to|for|with|as|if) (?:a|an|the|your|another)\b", re.IGNORECASE)
 
@@ -123,6 +127,8 @@ def row_kind(row: str) -> str:
         return "about"
     if _is_step(stated):
         return "step"
+    if _QUOTE.fullmatch(row.strip()):
+        return "prose"
     outside = re.sub(r"\([^()]*\)|,.*", " ", stated)
     speaks = _PROSE.match(stated) or (_SPEAKS.search(outside) and not _COUNTED.search(stated))
     return "prose" if speaks and len(stated.split()) >= 4 else "ingredient"

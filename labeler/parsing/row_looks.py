@@ -2,17 +2,25 @@
 
 from __future__ import annotations
 
+import re
+
 from labeler.parsing.markup import Mark, Row
 from labeler.parsing.row_classifier import row_kind
 from labeler.parsing.row_shapes import ends_with_amount, is_sentence, opens_with_amount, plain_of
 from labeler.parsing.yields import bare_yield, yields_in
 
-__all__ = ["has_words", "like_line", "like_step", "tells_of_whole", "tells_yield"]
+__all__ = ["has_words", "kind_among_steps", "like_line", "like_step", "tells_of_whole", "tells_yield"]
 
 
 def has_words(row: Row) -> bool:
     """Whether a row has letters or figures and is no rule."""
     return any(sign.isalnum() for sign in row.text) and row.mark is not Mark.RULE
+
+
+def kind_among_steps(text: str) -> str:
+    """As `row_kind`, for a row among steps: there "Bake 40 minutes." is one, and no time of the whole dish."""
+    kind = row_kind(plain_of(text))
+    return "step" if kind == "time" and not re.search(r":|\btime\b", text) else kind
 
 
 def tells_yield(text: str) -> bool:

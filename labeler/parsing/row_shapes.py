@@ -20,7 +20,7 @@ _NO_AMOUNT = re.compile(
     rf"|(?:{one_of('amount')}\s+)?of (?:the|them|these)\b|{one_of('amount')}\s+[\w ]{{0,30}}{one_of('about_it')}\b)",
     re.IGNORECASE,
 )
-_MEASURE_LAST = re.compile(rf"[^\W\d][^\W_]*[\s.…:·_–-]+{_FIGURE}[\d½¼¾⅓⅔⅛./,\s–-]*[^\W\d]{{1,12}}\.?$")
+_MEASURE_LAST = re.compile(rf"[^\W\d][^\W_]*\)?[\s.…:·,_–-]+{_FIGURE}[\d½¼¾⅓⅔⅛./,\s–-]*[^\W\d]{{1,12}}\.?$")
 _EDGE = re.compile(r"^[^\w(\"'“‘½¼¾⅓⅔⅛~]+")
 _STORAGE = re.compile(rf"^{one_of('storage')}\b", re.IGNORECASE)
 _KEEPING = re.compile(rf"\b{one_of('keeping')}\b", re.IGNORECASE)
@@ -28,7 +28,11 @@ _KINDS = (
     ("storage_word", NoteKind.STORAGE), ("equipment", NoteKind.EQUIPMENT), ("nutrition", NoteKind.NUTRITION),
     ("about_word", NoteKind.ABOUT), ("tip", NoteKind.TIP), ("note", NoteKind.NOTE),
 )  # fmt: skip
-_PREFIX = [(re.compile(rf"^\W*{one_of(name)}\s*(?:[:–—]|\s-\s)\s*\S", re.IGNORECASE), kind) for name, kind in _KINDS]
+_PREFIX = [
+    (re.compile(rf"^\W*{one_of(name)}\s*(?:\([^()]*\)\s*)?(?:[:–—]|\s-\s)\s*\S", re.IGNORECASE), kind)
+    for name, kind in _KINDS
+]
+_POSTSCRIPT = re.compile(r"\W*P\.? ?S\.?\s+[A-Za-z]\w* \w")
 _ENDS = re.compile(r"[.!?:;)\"'”’]\s*$")
 _OPEN_END = re.compile(rf"(?:[,&+/–-]|\b{one_of('open_end')})\s*$", re.IGNORECASE)
 
@@ -81,6 +85,8 @@ def is_storage(text: str) -> bool:
 def prefix_kind(text: str) -> NoteKind | None:
     """What a row says that it is ("Tip: ...", "Storage: ..."); None where it says no such thing."""
     words = text.replace("’", "'")
+    if _POSTSCRIPT.match(words):
+        return NoteKind.NOTE
     return next((kind for pattern, kind in _PREFIX if pattern.match(words)), None)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 
@@ -9,6 +10,7 @@ from labeler.parsing.headings import Opens, read_heading, split_inline
 from labeler.parsing.inline_list import lines_in_a_row
 from labeler.parsing.markup import Mark, Row
 from labeler.parsing.model import Note, NoteKind
+from labeler.parsing.row_phrases import one_of
 from labeler.parsing.row_shapes import opens_with_amount
 from labeler.parsing.yields import Yield
 from labeler.types import Problem
@@ -20,6 +22,9 @@ NOTE_OF = {
     Opens.NUTRITION: NoteKind.NUTRITION, Opens.EQUIPMENT: NoteKind.EQUIPMENT, Opens.ABOUT: NoteKind.ABOUT,
 }  # fmt: skip
 """What is kept as which note under headings that open neither ingredients nor steps."""
+
+
+_CALLED = re.compile(rf"\W*(?P<kind>{one_of('note', 'tip', 'storage_word')})\W*", re.IGNORECASE)
 
 
 @dataclass(slots=True)
@@ -84,9 +89,23 @@ def note_of_comment(row: Row) -> Note:
     return Note(kind, rest.strip() if kind is not NoteKind.COMMENT else text, row.number)
 
 
+def _callouts(rows: list[Row]) -> Iterator[Row]:
+    """Rows with a quote that opens with a word for notes ("> **Tip**", "> [!NOTE]") as rows that say what they are."""
+    block, kind = -1, ""
+    for row in rows:
+        if row.mark is Mark.QUOTE and row.block != block:
+            called = _CALLED.fullmatch(row.text.strip())
+            kind = called["kind"].capitalize() if called is not None else ""
+            block = row.block
+            if kind:
+                continue
+        told = row.mark is Mark.QUOTE and row.block == block and kind
+        yield replace(row, mark=Mark.NONE, level=0, text=f"{kind}: {row.text}") if told else row
+
+
 def taken_apart(rows: list[Row]) -> Iterator[Row]:
     """Rows that hold headings and what stands under them as several: "Method: Mix it all."."""
-    for row in rows:
+    for row in _callouts(rows):
         pieces = split_inline(row.text) if row.mark in (Mark.NONE, Mark.HEADING) else []
         told = [
             rest[-1:] == "." or opens_with_amount(rest) or "," in rest or len(pieces) > 2

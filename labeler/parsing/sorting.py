@@ -16,6 +16,7 @@ from labeler.parsing.markup import Mark, Row
 from labeler.parsing.model import Note, NoteKind
 from labeler.parsing.outline import Outline, Title
 from labeler.parsing.row_classifier import row_kind
+from labeler.parsing.row_looks import kind_among_steps
 from labeler.parsing.row_shapes import (
     is_sentence,
     is_storage,
@@ -118,7 +119,7 @@ class _Sorter:
         for one in reversed(told):
             text = f"{text[: one.start]} {text[one.end :]}"
         text = " ".join(re.sub(r"[(\[][\s,;.&-]*(?:and)?[\s,;.&-]*[)\]]", " ", text).split())
-        self.found.title = text.strip(" :" if not told else " :-–—,;|.")
+        self.found.title = text.strip(" :" if not told else " :-–—,;|./")
         self.found.as_posted |= row.mark is not Mark.HEADING or row.level != 1
         if self.outline.title_guessed and not self.outline.has(Opens.INGREDIENTS):
             message = f"“{text.strip()[:60]}” is taken for the title. If it is an ingredient, begin it with -."
@@ -244,9 +245,7 @@ class _Sorter:
         ):
             self.go_on(row)
             return
-        kind = row_kind(plain_of(row.text))
-        if kind in ("time", "about") and not re.search(r":|\btime\b", row.text):
-            kind = "step"  # "Bake 40 minutes."
+        kind = kind_among_steps(row.text)
         if is_storage(row.text):
             self.note(NoteKind.STORAGE, row)
         elif kind != "step" and self.told(row, kind):
@@ -262,7 +261,7 @@ class _Sorter:
 
     def loose_row(self, at: int, row: Row) -> None:
         """A row that no known heading says anything of."""
-        text, kind = row.text, row_kind(plain_of(row.text))
+        text, kind = row.text, kind_among_steps(row.text) if self.section.steps else row_kind(plain_of(row.text))
         before = self.outline.before_list(at)
         if self.last is not None and row.goes_on:
             self.go_on(row)
@@ -330,7 +329,8 @@ class _Sorter:
     def signs_off(self, at: int, row: Row) -> bool:
         """Whether a last row, apart from the steps above it, names no food: "Enjoy!", "Love, Ada"."""
         last, names_food = self.last, self.outline.names_food
-        if last is None or last not in self.section.steps or last.block == row.block or names_food is None:
+        begun = last in self.section.steps if last is not None else bool(self.section.steps)
+        if not begun or (last is not None and last.block == row.block) or names_food is None:
             return False
         named = row.text.partition(",")[0]
         return not self.outline.words_after(at) and len(row.text.split()) <= _SIGNED and not names_food(named)

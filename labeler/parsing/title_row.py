@@ -151,6 +151,9 @@ class _Finder:
         if yields_in(text) or (row_kind(plain_of(below.text)) in ("yield", "time", "about", "heading")):
             return True
         self.guessed = True
+        listed = next((one for one in content[1:] if like_line(self.rows[one])), None)
+        if listed is not None and not plain[:1].islower() and self._set_apart(at, listed):
+            return True
         apart = self.rows[past].block != row.block
         if apart and text[:1] != text[:1].lower() and self._lists(content[1:]):
             return True
@@ -160,6 +163,13 @@ class _Finder:
         if below.mark is Mark.BULLET or apart:
             return not plain[:1].islower() or len(plain.split()) > 2
         return False
+
+    def _set_apart(self, at: int, listed: int) -> bool:
+        """Whether a row is written otherwise than the list below it: without its bullets, or alone in capitals."""
+        row, line = self.rows[at], self.rows[listed]
+        if line.mark is Mark.BULLET:
+            return all(self.rows[one].mark is not Mark.BULLET for one in range(at, listed))
+        return row.text.isupper() and not line.text.isupper() and len(row.text.split()) > 1
 
     def _lists(self, below: list[int]) -> bool:
         """Whether rows open with a list of ingredients that stand together, past what they say of yield and time."""

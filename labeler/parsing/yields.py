@@ -19,9 +19,9 @@ _RANGE = rf"{_ABOUT}{_COUNT}(?:[-\s]*(?:to|or|-|–|—)\s*{_COUNT})?\+?"
 _EATERS = one_of("eaters")
 _WORDS = rf"(?:\s+{one_of('described')})*"
 _SERVES = DeferredPattern(
-    rf"\b{one_of('serves_word')}\b\s*[:\-–=]?\s*"
+    rf"\b(?:{one_of('serves_word')}|(?P<for>{one_of('for_word')}))\b\s*[:\-–=]?\s*"
     rf"(?P<what>{_RANGE}(?:{_WORDS}\s+{_EATERS}|(?:\s+[a-z-]+){{1,2}}$)?)(?=[\s.,;:)|!(]|$)",
-    needs=first_words("serves_word"),
+    needs=first_words("serves_word", "for_word"),
 )
 _EATEN = DeferredPattern(rf"(?P<what>(?<![\w/.,]){_RANGE}{_WORDS}[ -]{_EATERS})\b", needs=first_words("eaters"))
 _MAKES = DeferredPattern(
@@ -66,7 +66,7 @@ def yields_in(text: str) -> list[Yield]:
             ):
                 continue
             word = match[0].lower()
-            if pattern is _SERVES and word.startswith("for") and not re.search(rf"{_EATERS}$", words, re.IGNORECASE):
+            if pattern is _SERVES and match["for"] and not re.search(rf"{_EATERS}$", words, re.IGNORECASE):
                 continue
             if word.startswith("serving") and not word.startswith("servings") and ":" not in word:
                 continue
