@@ -70,6 +70,8 @@ _ABBREVIATED = 4
 _SPEAKS = re.compile(r"\b(?:i|i'm|i've|we|we've)\b", re.IGNORECASE)
 _QUOTE = re.compile(r"[“„«\"][^“”„«»\"]{4,}[”“»\"](?:\W*|\s*[-–—(]\s*\w.*)")
 """Somebody's words about the dish: “The best!” – my sister."""
+_ADDRESSES = re.compile(r"[^\d½¼¾⅓⅔⅛]{2,}[!?]\s+\w")
+"""Somebody speaks: "Hey! Here is the granola"."""
 _PROSE = re.compile(r"(?:i|we|my|our|this|these|it|it's|you|they|she|he|there|here|that's)\b", re.IGNORECASE)
 _IN_A_BOWL = re.compile(r"(?:in|into|on|to|for|with|as|if) (?:a|an|the|your|another)\b", re.IGNORECASE)
 
@@ -127,7 +129,7 @@ def row_kind(row: str) -> str:
         return "about"
     if _is_step(stated):
         return "step"
-    if _QUOTE.fullmatch(row.strip()):
+    if _QUOTE.fullmatch(row.strip()) or _ADDRESSES.match(stated):
         return "prose"
     outside = re.sub(r"\([^()]*\)|,.*", " ", stated)
     speaks = _PROSE.match(stated) or (_SPEAKS.search(outside) and not _COUNTED.search(stated))

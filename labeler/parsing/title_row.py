@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
@@ -127,6 +128,8 @@ class _Finder:
         ends = text if not told or told[-1].end < len(text) - 1 else text.rstrip(".")  # "Leek risotto, serves 4."
         if row.mark is not Mark.NONE or len(text.split()) > 14 or ends[-1:] in ".:,;" or text.endswith("..."):
             return False
+        if re.search(r"[!?]\s+\w", text):
+            return False  # "Hey! Here is the granola": somebody speaks
         if (
             read_heading(text).opens is not None
             or row_kind(plain) not in ("ingredient", "prose", "step")
