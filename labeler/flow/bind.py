@@ -59,7 +59,7 @@ class Binder:
         for mention in mentions:
             if mention.role in (Role.EVIDENCE, Role.EXCEPT):
                 continue
-            named = [one for one in self._by_name(mention, every=True) if not is_other_water(mention, one)]
+            named = [one for one in self._by_name(mention) if not is_other_water(mention, one)]
             for one in named:
                 (self.taken_out if out else self.named_by).setdefault(one.source, []).append(at)
             if not out and len(named) == 1 and score(named[0], *words_of(mention.name)) >= 0.9:
@@ -68,7 +68,7 @@ class Binder:
     def note_groups(self, mentions: Iterable[Mention], at: int) -> None:
         """Remember which foods that no instruction names an instruction brings in by their class: "the vegetables"."""
         for mention in mentions:
-            if mention.role is not Role.OBJECT or self._by_name(mention, every=True):
+            if mention.role is not Role.OBJECT or self._by_name(mention):
                 continue
             own = classes_of(mention.name) | classes_of(" ".join(singular(word) for word in mention.name.split(" ")))
             surely = frozenset(kind for name in own if name in group_kinds() for kind in group_kinds()[name][0])
@@ -98,7 +98,7 @@ class Binder:
         best = max((value for value, _ in scored), default=0.0)
         return [(value, one) for value, one in scored if value >= best - 0.03] if best >= _SURE else []
 
-    def _by_name(self, mention: Mention, *, every: bool = False) -> list[Ingredient]:
+    def _by_name(self, mention: Mention) -> list[Ingredient]:
         said, head = words_of(mention.name)
         if not said or is_class(mention.name, "pronoun", "everything", "rest", "mixture", "vessel-", "tool"):
             return []
@@ -148,11 +148,11 @@ class Binder:
         if mention.water_in_vessel and not (mention.definite or removal) and mention.role in (Role.OBJECT, Role.INTO):
             target.nothing = True  # "bring a pot of water to the boil": what is new and no line lists
             return target
-        group = self._group(said, own | tail, name, at, in_force, mention)
+        group = self._group(said, own | tail, at, in_force, mention)
         heap = named_heap(self.table, name, last, own | tail)
         if heap is not None and heap.nature is not Nature.FOOD:
             heap = next(iter(alike([heap], last, focus, self._kind_of)), None)
-        by_name = self._best(mention, said, head, at, in_force, after, focus if removal else None)
+        by_name = self._best(mention, said, head, in_force, after, focus if removal else None)
         if by_name and not mention.definite and all(one.kind == "water" for _, one in by_name):
             by_name = [
                 (value, one)
@@ -287,7 +287,6 @@ class Binder:
         mention: Mention,
         said: frozenset[str],
         head: str,
-        at: int,
         in_force: frozenset[str],
         after: int,
         worked_on: Heap | None = None,
@@ -371,7 +370,7 @@ class Binder:
         return []
 
     def _group(
-        self, said: frozenset[str], own: frozenset[str], name: str, at: int, in_force: frozenset[str], mention: Mention
+        self, said: frozenset[str], own: frozenset[str], at: int, in_force: frozenset[str], mention: Mention
     ) -> list[Ingredient]:
         """The foods that a class word or the title of a list means (R1)."""
         plain = said - frozenset(("ingredient", "mixture", "mix"))

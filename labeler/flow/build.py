@@ -222,7 +222,7 @@ def _do(walk: Walk, one: Instruction) -> None:
     if row.handler is not Handler.MAKE:
         hold_together(walk, one, targets)
     if row.handler in _REMOVES:
-        if not _kept_by_words(walk, one, targets):
+        if not _stays_in_its_liquid(walk, one):
             remove(walk, one, targets)
         return
     if Trait.SHAKES in row.traits:
@@ -252,7 +252,7 @@ def _softens_cold(walk: Walk, one: Instruction, targets: Sequence[Target]) -> bo
     return not fat and (walk.has_liquid(focus) or walk.grams(focus, "salt", "sugar") > 0.005 * walk.grams(focus))
 
 
-def _kept_by_words(walk: Walk, one: Instruction, targets: list[Target]) -> bool:
+def _stays_in_its_liquid(walk: Walk, one: Instruction) -> bool:
     """ "Leave the fat in", "keep them in the liquid": nothing is parted."""
     focus = walk.live(walk.focus)
     if action(one.action).handler is Handler.KEEP and Mark.IN_ITS_LIQUID in one.marks:

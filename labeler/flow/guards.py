@@ -247,7 +247,7 @@ def _by_trade(part: PartFlow, one: Leaving, loss: Loss, said: list[Naming], node
     if loss.kind in BATH_KINDS:
         return not (
             not (loss.kind == "seasoning" or any(one.removes for one in said) or _was_parted(part, one.outlet))
-            or _before_it_is_named(part, one, loss, said, node)
+            or _before_it_is_named(part, one, loss, said)
             or (loss.share >= _POURED and any(_names_pieces(naming) for naming in said))
             or (one.watered and loss.kind in _IN_TAP_WATER and handler is Handler.DRAIN)
         )
@@ -275,7 +275,7 @@ def _was_parted(part: PartFlow, outlet: Source) -> bool:
     return False
 
 
-def _before_it_is_named(part: PartFlow, one: Leaving, loss: Loss, said: list[Naming], node: Node | None) -> bool:
+def _before_it_is_named(part: PartFlow, one: Leaving, loss: Loss, said: list[Naming]) -> bool:
     """Whether a food leaves before any step has put it in by its name."""
     if loss.part != one.part or not said:
         return False

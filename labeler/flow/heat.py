@@ -133,9 +133,7 @@ def _is_hot_for_frying(walk: Walk, heap: Heap) -> bool:
 
 def _for_frying(walk: Walk, heap: Heap) -> bool:
     return any(
-        getattr(walk.by_source[food].line.line, "purpose", None) is Purpose.FRYING
-        for food in heap.foods
-        if isinstance(food, FromLine)
+        walk.by_source[food].line.line.purpose is Purpose.FRYING for food in heap.foods if isinstance(food, FromLine)
     )
 
 

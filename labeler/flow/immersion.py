@@ -50,7 +50,7 @@ def lie(walk: Walk, one: Instruction, heap: Heap) -> None:
         heap.wet = True
     settings = replace(settings_of(one), marks=frozenset(marks), grams=None, millilitres=None, share=None)
     if settings.minutes is None and row.minutes is not None:
-        settings = replace(settings, minutes=_later_time(walk, one))
+        settings = replace(settings, minutes=_later_time(walk))
     walk.table.node(heap, one.action, settings=settings, text=one.text, span=one.span, drained=removed_next(walk, heap))
     heap.soaked = heap.lain = True
     fruit, sugar = walk.grams(heap, "fruit"), walk.grams(heap, "sugar")
@@ -61,7 +61,7 @@ def lie(walk: Walk, one: Instruction, heap: Heap) -> None:
     walk.set_focus(heap)
 
 
-def _later_time(walk: Walk, one: Instruction) -> Interval | None:
+def _later_time(walk: Walk) -> Interval | None:
     """The time of "leave overnight" that follows "rub with the salt"."""
     for later in walk.instructions[walk.at + 1 : walk.at + 4]:
         row = action(later.action)

@@ -123,7 +123,7 @@ def _ingredient(source: FromLine, one: WeighedLine, line: WeighedLine) -> Ingred
         described,
         _kind(one, food),
         one.grams.best if one.grams is not None else 0.0,
-        frozenset(words(getattr(line.line, "group", ""))),
+        frozenset(words(line.line.group)),
         part,
     )
 

@@ -82,7 +82,7 @@ def bring_fat(walk: Walk, heap: Heap, one: Instruction) -> None:
                 walk.table.merge(heap, other)
                 return
     for i in walk.unplaced(after=one.after):
-        frying = getattr(i.line.line, "purpose", None) is Purpose.FRYING
+        frying = i.line.line.purpose is Purpose.FRYING
         if frying or (i.kind == "fat" and walk.binder.never_named(i)):
             take(walk, heap, i, Quantity())
             if frying:
@@ -97,7 +97,7 @@ def _left_in_pan(walk: Walk, heap: Heap) -> bool:
 
 def waits(one: Ingredient) -> bool:
     """Whether a line's own words keep it for the table or for another use."""
-    return getattr(one.line.line, "purpose", None) in (
+    return one.line.line.purpose in (
         Purpose.SERVING,
         Purpose.GARNISH,
         Purpose.GREASING,

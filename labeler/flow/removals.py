@@ -44,7 +44,7 @@ def remove(walk: Walk, one: Instruction, targets: list[Target]) -> None:
         clean(walk, one, objects, handler)
     elif handler is Handler.STRAIN:
         strain(walk, one, objects)
-        _into_other(walk, one, targets)
+        _into_other(walk, targets)
     elif handler is Handler.SKIM:
         pour_fat(walk, one, objects)
     elif handler is Handler.LIFT:
@@ -67,7 +67,7 @@ def _is_empty_wrapping(walk: Walk, target: Target) -> bool:
     return not any(heap.vessel.rsplit(" ", 1)[-1] == head for heap in walk.table.open())
 
 
-def _into_other(walk: Walk, one: Instruction, targets: list[Target]) -> None:
+def _into_other(walk: Walk, targets: list[Target]) -> None:
     """ "Strain the syrup into the tea": what goes through the sieve joins what is there already."""
     strained = walk.live(walk.focus)
     for target in targets:
@@ -109,10 +109,10 @@ def _discard(walk: Walk, one: Instruction, objects: list[Target]) -> None:
     for target in objects:
         if target.mention.role is Role.OUT_OF:
             continue
-        _discard_one(walk, one, target, objects, handled)
+        _discard_one(walk, one, target, handled)
 
 
-def _discard_one(walk: Walk, one: Instruction, target: Target, objects: list[Target], handled: set[int]) -> None:
+def _discard_one(walk: Walk, one: Instruction, target: Target, handled: set[int]) -> None:
     leftover = target.quantity.extent is Extent.REST or Mark.LEFTOVER in one.marks
     coats = [food for food in target.within if any(food in heap.coat for heap in walk.table.open())]
     if coats and leftover:

@@ -153,7 +153,6 @@ def lose(run: PartRun, node: Node, mix: Mixture) -> Outcome:
         return Outcome(mix)
     total = mix.total_mass
     goal = total * run.draws.draw(share) if share is not None else total - run.draws.draw(grams or Interval(0, 0, 0))
-    mix = regain(run, mix, np.zeros(run.draws.rows))
     kept, water, short = evaporate_to(mix, goal)
     return Outcome(
         kept,

@@ -32,7 +32,7 @@ def under_condition(
     "Add the juice, and more water if it is too thick": the water alone; "4 hours, or overnight if you can wait",
     "(75 °C if you have a probe)": nothing but that; "skim if it foams": the deed.
     """
-    mood = mood_of_condition(condition, made)
+    mood = mood_of_condition(condition)
     first = _opening(tokens, clause)
     beside = range(first, clause.start)
     ahead = tokens[first - 1].text if first else ""

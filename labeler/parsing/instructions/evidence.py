@@ -69,7 +69,7 @@ def condition_of(text: str, tokens: Sequence[Token], clause: Clause) -> str:
     return text[tokens[clause.start].start : tokens[clause.end - 1].end].lower() if clause.end > clause.start else ""
 
 
-def mood_of_condition(condition: str, made: Instruction) -> Mood:
+def mood_of_condition(condition: str) -> Mood:
     """ "If you like" offers, and what is offered is taken; "if too thick" corrects, and is not done."""
     return Mood.MAY if any(word in _OFFERS for word in condition.replace(",", " ").split()) else Mood.IF
 

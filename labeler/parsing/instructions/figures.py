@@ -26,7 +26,7 @@ __all__ = ["FoundFigures", "find_quantities"]
 
 @dataclass
 class FoundFigures:
-    """The figures of one clause, as `Step` explains them.
+    """The figures of one clause, as `Instruction` explains them.
 
     `unexplained` are numbers that nothing says the sense of, each with the word behind it, or "". `impossible` are
     times and temperatures that no kitchen has; they are not used. `mended` are typos of a unit of time with the unit.

@@ -188,7 +188,7 @@ def _read_sentence(
         awaited = ()
         mood = made.mood
         if condition is not None and mood is Mood.DO:
-            mood = mood_of_condition(condition, made)
+            mood = mood_of_condition(condition)
         made = replace(made, mood=mood, parallel=parallel or clause.kind is ClauseKind.WHILE)
         parallel = False
         if clause.kind is ClauseKind.REDUCED:
@@ -327,7 +327,7 @@ def _instruction(
         verb="" if verb.silent and verb.entry.base in grammar("goes on unsaid") else verb.entry.base,
         particle=" ".join(verb.entry.rest),
     )
-    return settled(made, found, base=verb.entry.base, form=verb.entry.form, opens=verb.opens, denied=verb.negated)
+    return settled(made, base=verb.entry.base, form=verb.entry.form, opens=verb.opens, denied=verb.negated)
 
 
 def _without_sense(found: FoundFigures, name: str, foods: frozenset[str]) -> Iterable[str]:

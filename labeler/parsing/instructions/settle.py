@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import replace
 
 from labeler.parsing.instructions.actions import Gathers, Handler, Heat, Trait, action, has
-from labeler.parsing.instructions.figures import FoundFigures
 from labeler.parsing.instructions.fragments import KEEPS_OUT
 from labeler.parsing.instructions.grammar import grammar
 from labeler.parsing.instructions.lexicon import WordForm, is_class
@@ -15,9 +14,7 @@ from labeler.parsing.instructions.model import Instruction, Mark, Mention, Mood,
 __all__ = ["settled", "stirred_into_hot"]
 
 
-def settled(
-    made: Instruction, found: FoundFigures, *, base: str, form: WordForm, opens: bool, denied: bool = False
-) -> Instruction | None:
+def settled(made: Instruction, *, base: str, form: WordForm, opens: bool, denied: bool = False) -> Instruction | None:
     """An instruction whose action follows from its verb together with its marks, figures and objects (R8, R14)."""
     made = _into_its_object(made)
     row = action(made.action)

@@ -169,7 +169,7 @@ def _left_out(
     if thing == 0 and is_class(singular(_head(words)), "vessel-plate", "vessel-bowl", "tool") and _ends_on(words):
         later = _timed_later(tokens, stretches, at)
         return _silent(first, "cook" if later else "cover")
-    if (timed.minutes is not None or timed.celsius is not None) and (thing > 0 or _begins_time(words, told, verbs)):
+    if (timed.minutes is not None or timed.celsius is not None) and (thing > 0 or _begins_time(words, verbs)):
         return None if grammar("displaces time") & set(words) else _for_heat(first, words)
     if thing > 0 and end < stretch.end and tokens[end].text in grammar("until") and first == stretch.first:
         return _silent(first, "cook")
@@ -254,7 +254,7 @@ def _waits_for(verb: Verb, particle: str) -> bool:
     return any(one.rest[-1:] == (particle,) for one in verb_entries(verb.entry.base))
 
 
-def _begins_time(words: Sequence[str], told: Sequence[Verb], verbs: Sequence[Verb]) -> bool:
+def _begins_time(words: Sequence[str], verbs: Sequence[Verb]) -> bool:
     """Whether a stretch begins with a time or a heat: "20 minutes", "another hour", "low for 9 hours", "at 180 C"."""
     first = words[0]
     if is_class(first, "preposition"):

@@ -186,9 +186,9 @@ def _known_verb_at(
         after_let = _after_let(found, at)
         infinitive = before == "to"
         return Verb(at, end, entry, after_let=after_let, infinitive=infinitive, negated=negated, opens=opens or negated)
-    if WordForm.ING in forms and word.endswith("ing") and _is_participle(tokens, at, place, before, behind, opens):
+    if WordForm.ING in forms and word.endswith("ing") and _is_participle(tokens, at, before, behind, opens):
         return Verb(at, end, entry, negated=negated, opens=True)
-    if WordForm.ED in forms and opens and _is_reduced(tokens, at, end, before, behind, found):
+    if WordForm.ED in forms and opens and _is_reduced(tokens, at, end, before, found):
         return Verb(at, end, entry, passive=True, opens=True, negated=negated)
     if found and found[-1].end == at:
         return None
@@ -341,7 +341,7 @@ def _verb_behind(tokens: Sequence[Token], end: int) -> bool:
     return at < len(tokens) and any(entry.form is WordForm.BASE for entry in verb_entries(tokens[at].text))
 
 
-def _is_participle(tokens: Sequence[Token], at: int, place: int, before: str, behind: str, opens: bool) -> bool:
+def _is_participle(tokens: Sequence[Token], at: int, before: str, behind: str, opens: bool) -> bool:
     word = tokens[at].text
     if is_class(word, "rest"):
         return False  # "the cream and remaining salt"
@@ -354,7 +354,7 @@ def _is_participle(tokens: Sequence[Token], at: int, place: int, before: str, be
     return opens
 
 
-def _is_reduced(tokens: Sequence[Token], at: int, end: int, before: str, behind: str, found: Sequence[Verb]) -> bool:
+def _is_reduced(tokens: Sequence[Token], at: int, end: int, before: str, found: Sequence[Verb]) -> bool:
     """Whether a participle behind a comma or bracket says what was done to the food before it."""
     closes = _closes(tokens, at + 1) or _closes(tokens, end)
     if before in grammar("conjunction sign"):
