@@ -9,7 +9,11 @@ from typing import Any
 
 import click
 
+from labeler.types import LabelerError
+
 __all__ = ["batch"]
+
+_OF_FILES = frozenset([".csv", ".tsv", ".md", ".pdf", ".parquet", ".json", ".jsonl", ".xlsx", ".html", ".txt"])
 
 
 @click.command()
@@ -40,6 +44,11 @@ def batch(
 
     place = Path(folder)
     target = Path(output) if output else place / "batch"
+    if target.suffix.lower() in _OF_FILES and not target.is_dir():
+        raise LabelerError(
+            f"{target}: a batch writes several files into a folder, and this is the name of one file; give a folder, "
+            f"such as -o {target.stem}, and find the table in it as recipes.csv"
+        )
     read_size(size)
     if market is not None:
         load_market(market)

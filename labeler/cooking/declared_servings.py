@@ -46,6 +46,9 @@ _EACH_SIZE = re.compile(
 )
 _POWER = re.compile(r"\s*[\d.]+e[+-]?\d", re.IGNORECASE)
 _UNIT_ENDS = re.compile(r"\s(?:of|for|in|with|from|to|or|about|each|apiece|per)\b.*", re.IGNORECASE)
+_OPEN_END = re.compile(r"\W*[\w./]+(?:\s*\+|\s+(?:or more|and up)\b)", re.IGNORECASE)
+_OPEN_TIMES = 1.5
+"""How far "6+" and "6 or more" reach: so many servings at most, by the number. Common practice, no source."""
 _EACH = re.compile(r"^(?:one|an?|each|per|every|1)\s+(?P<noun>.+)$", re.IGNORECASE)
 
 
@@ -147,7 +150,9 @@ def _count(phrase: str) -> _Stated | None:
     if ends is None or not 0.0 < ends[0] + ends[1] <= 2.0 * _MOST or _POWER.match(phrase):
         return None
     low, high, rest = ends
-    number = (low + high) / 2.0
+    number = (low + high) / 2.0  # of "6+" the number that is named
+    if _OPEN_END.match(phrase):
+        high = max(high, _OPEN_TIMES * low)
     sized = _sized(rest) if number > 1.0 or _TIMES.match(rest) else None
     if sized is not None:
         return _Stated(Count(number, _UNIT_ENDS.sub("", f" {sized[1]}").strip(" .,")), low, high)

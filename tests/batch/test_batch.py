@@ -159,3 +159,11 @@ def test_wrong_folders_and_settings_are_refused(tmp_path, capsys):
     assert not (tmp_path / "batch").exists()
     with pytest.raises(LabelerError):
         Journal(Path("/proc/nowhere/journal.jsonl"))
+
+
+def test_a_file_name_is_no_folder_for_a_batch(tmp_path):
+    """A batch that is told a file to write into says what it writes, and makes no folder of that name."""
+    (tmp_path / "slaw.md").write_text("# Slaw\n- 1 cabbage\n", encoding="utf-8")
+    target = tmp_path / "table.csv"
+    batch(tmp_path, "-o", target, expect=2)
+    assert not target.exists()

@@ -151,3 +151,12 @@ def test_a_stated_volume_settles_a_sauce_that_boils_down():
     sauce = analyse(read_recipe(f"---\nmakes: 1 litre\n---\n{lines}\n{steps}"), draws=0)
     assert "yield-smaller" not in {problem.code for problem in sauce.problems}
     assert sauce.parts[0].grams_kept == pytest.approx(1040.0, abs=60.0)
+
+
+@pytest.mark.parametrize("text", ["6+", "6+ portions", "6 or more people"])
+def test_an_open_end_is_no_exact_number(text):
+    """ "6+" is six for the figures and more in the interval of a serving."""
+    servings = read_servings({"serves": text})
+    assert servings is not None
+    assert (servings.count, servings.low) == (6.0, 6.0)
+    assert 6.0 < servings.high <= 12.0, servings
