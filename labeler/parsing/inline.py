@@ -12,6 +12,12 @@ if TYPE_CHECKING:
 
 __all__ = ["Piece", "pieces_of"]
 
+_BREAK = re.compile(r"<br\b", re.IGNORECASE)
+_BLOCK = re.compile(
+    r"</?(?:li|ul|ol|dl|dt|dd|p|div|table|tr|td|th|h[1-6]|section|article|body|head|title)\b", re.IGNORECASE
+)
+"""Tags that end a row on a page: the words on both sides of one are not one word."""
+
 
 @dataclass(slots=True)
 class Piece:
@@ -72,7 +78,9 @@ def pieces_of(token: Token) -> Iterator[Piece]:
             down += child.content.count("\n")
             if child.content.startswith("<!--"):
                 piece.images = (*piece.images, child.content[4:].removesuffix("-->").strip())
-            elif re.match(r"<br\b", child.content, re.IGNORECASE):
+            elif re.match(r"<br\b", child.content, re.IGNORECASE) or (
+                _BLOCK.match(child.content) and piece.text.strip()
+            ):
                 yield _closed(piece)
                 piece = Piece(down)
     yield _closed(piece)

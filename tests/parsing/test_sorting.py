@@ -8,6 +8,7 @@ from labeler.allergens import assess
 from labeler.foods.resolve import weigh
 from labeler.parsing import read_recipe
 from labeler.parsing.document import has_marks
+from labeler.parsing.markup import rows_of
 from labeler.parsing.row_classifier import row_kind, says_yield
 
 PARTICIPLES = (
@@ -138,3 +139,31 @@ def test_a_recipe_file_is_no_list_of_lines():
     """A head, or a heading above bullets, is a recipe file; bullets and arrows alone are not."""
     assert has_marks("---\ntitle: x\n---\n- 1 egg\n") and has_marks("## Curd\n- 1 egg\n> beat\n")
     assert not has_marks("- 1 egg\n> 2 eggs\n#10 can tomatoes\n---\n") and not has_marks("1 egg\n")
+
+
+def test_tags_that_end_a_row_part_the_words_beside_them():
+    """A page pasted on one row keeps its words apart: "<li>1 onion</li><li>2 eggs" are two rows, and no "onion2"."""
+    rows = rows_of(["2 cups milk <ul><li>1 onion</li><li>2 eggs</li></ul>"])
+    assert [row.text for row in rows] == ["2 cups milk", "1 onion", "2 eggs"]
+
+
+@pytest.mark.parametrize(
+    ("text", "title"),
+    [
+        ("Nan's shortbread\n\n* 250 g butter\n* 360 g flour\n", "Nan's shortbread"),
+        ("MUM'S MEATLOAF\n2 lb ground beef\n2 eggs\n1 cup breadcrumbs\n", "MUM'S MEATLOAF"),
+        ("Overnight oats\n\nOats, 50 g\nMilk, 150 ml\nHoney, 1 tsp\n", "Overnight oats"),
+    ],
+)
+def test_a_first_row_that_is_set_apart_is_the_title_though_it_names_a_food(text, title):
+    """A row without the bullets of the list, in capitals, or apart from it is the title and no ingredient."""
+    recipe = read_recipe(text, names_food=lambda words: True)
+    assert recipe.title == title
+    assert title not in [line.text for part in recipe.parts for line in part.lines]
+
+
+@pytest.mark.parametrize("text", ["Salt\n2 cups flour\n1 egg\n", "SALT\nFLOUR\nBUTTER\n"])
+def test_a_first_row_that_is_written_as_the_others_stays_an_ingredient(text):
+    """The safe mistake: a food in the first row of a bare list is one of its lines."""
+    recipe = read_recipe(text, names_food=lambda words: True)
+    assert len([line for part in recipe.parts for line in part.lines]) == 3
