@@ -22,9 +22,8 @@ from labeler.text.plurals import singular
 
 __all__ = ["Binder"]
 
-_SURE = 0.72  # from here on a phrase means an ingredient: a choice, no source
-_EXACT = 0.9
-_DOUBT = 0.5
+# From here on a phrase means an ingredient; by its very name; may mean it: choices, no source.
+_SURE, _EXACT, _DOUBT = 0.72, 0.9, 0.5
 
 
 class Binder:
@@ -59,7 +58,7 @@ class Binder:
         for mention in mentions:
             if mention.role in (Role.EVIDENCE, Role.EXCEPT):
                 continue
-            named = [one for one in self._by_name(mention) if not is_other_water(mention, one)]
+            named = [one for one in self.foods_named(mention) if not is_other_water(mention, one)]
             for one in named:
                 (self.taken_out if out else self.named_by).setdefault(one.source, []).append(at)
             if not out and len(named) == 1 and score(named[0], *words_of(mention.name)) >= 0.9:
@@ -68,7 +67,7 @@ class Binder:
     def note_groups(self, mentions: Iterable[Mention], at: int) -> None:
         """Remember which foods that no instruction names an instruction brings in by their class: "the vegetables"."""
         for mention in mentions:
-            if mention.role is not Role.OBJECT or self._by_name(mention):
+            if mention.role is not Role.OBJECT or self.foods_named(mention):
                 continue
             own = classes_of(mention.name) | classes_of(" ".join(singular(word) for word in mention.name.split(" ")))
             surely = frozenset(kind for name in own if name in group_kinds() for kind in group_kinds()[name][0])
@@ -98,7 +97,8 @@ class Binder:
         best = max((value for value, _ in scored), default=0.0)
         return [(value, one) for value, one in scored if value >= best - 0.03] if best >= _SURE else []
 
-    def _by_name(self, mention: Mention) -> list[Ingredient]:
+    def foods_named(self, mention: Mention) -> list[Ingredient]:
+        """The foods that a phrase surely names by their own words."""
         said, head = words_of(mention.name)
         if not said or is_class(mention.name, "pronoun", "everything", "rest", "mixture", "vessel-", "tool"):
             return []

@@ -27,6 +27,8 @@ from labeler.types import Problem
 
 __all__ = ["remove"]
 
+_WHOLE = 0.98  # share of a line from which nothing worth the name has been taken of it
+
 
 def remove(walk: Walk, one: Instruction, targets: list[Target]) -> None:
     """Do one instruction that takes something away."""
@@ -179,7 +181,10 @@ def _discard_one(walk: Walk, one: Instruction, target: Target, handled: set[int]
             else:
                 walk.problems.append(_whole_dish(one, target))
     focus = walk.live(walk.focus)
-    if not target.heaps and target.fresh and (Manner.KEEPS_OUT in one.manners or walk.binder_named_first(target.fresh)):
+    begun = all(walk.left[one.source] < _WHOLE for one in target.fresh)
+    left_over = begun and target.quantity.extent is Extent.REST  # "discard the rest of the seeds"
+    waits = left_over or Manner.KEEPS_OUT in one.manners or walk.binder_named_first(target.fresh)
+    if not target.heaps and target.fresh and waits:
         for i in target.fresh:  # first named by its removal: it was there before
             drawn = walk.draw(i, target.quantity)
             if drawn is not None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from labeler.flow.ingredients import words_of
+from labeler.flow.named_sets import defines_set
 from labeler.flow.target import Target
 from labeler.flow.walk import Walk
 from labeler.parsing.instructions.actions import Gathers, Handler, action
@@ -18,7 +19,7 @@ def targets_of(walk: Walk, one: Instruction) -> list[Target]:
     removal = action(one.action).takes.value != "" or action(one.action).gathers is Gathers.OUT
     found: list[Target] = []
     for mention in one.mentions:
-        if mention.role is Role.EVIDENCE:
+        if mention.role is Role.EVIDENCE or defines_set(walk, mention):
             continue
         waits_in_line = Manner.KEEPS_OUT in one.manners or (
             action(one.action).handler is Handler.KEEP and mention.quantity.extent is Extent.REST

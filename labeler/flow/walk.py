@@ -14,6 +14,7 @@ from labeler.flow.made_things import goes_by_title, mixed_before, rolled_out
 from labeler.flow.meant import is_what_is_made, made_thing
 from labeler.flow.model import Departure, FromLine, FromUnlisted, Portion, Unlisted
 from labeler.flow.named_food import known_food
+from labeler.flow.named_sets import set_meant
 from labeler.flow.target import Target
 from labeler.flow.unlisted_amounts import grams_added
 from labeler.foods.food_class import FLESH, LIQUOR, WATER_TAKERS, is_raw, kind_of
@@ -69,6 +70,7 @@ class Walk:
     oven: Interval | None = None
     last_named: list[Ingredient] = field(default_factory=list)
     beaten: set[Food] = field(default_factory=set)  # eggs that were whisked or stirred: they go through a sieve
+    sets: dict[str, tuple[Ingredient, ...]] = field(default_factory=dict)  # foods that the method gives a name
     opened: bool = False  # they were cut open, and what is named next goes in there
     at: int = 0
     coated_at: int = -1  # the instruction by which food was last turned in a coat
@@ -251,6 +253,8 @@ class Walk:
 
     def resolve(self, mention: Mention, one: Instruction, *, removal: bool = False) -> Target:
         """What a mention of an instruction means."""
+        if (named := set_meant(self, mention)) is not None:
+            return named
         target = self.binder.resolve(
             mention, self.at, in_force=self.in_force(one), removal=removal, after=one.after, focus=self.focus
         )
@@ -311,8 +315,8 @@ class Walk:
                 return group
         near: dict[frozenset[str], int] = {}
         for mention in one.mentions:
-            for found in self.binder._by_name(mention)[:2]:
-                if found.group and len(self.binder._by_name(mention)) == 1:
+            for found in self.binder.foods_named(mention)[:2]:
+                if found.group and len(self.binder.foods_named(mention)) == 1:
                     near[found.group] = near.get(found.group, 0) + 1
         if near:
             return max(near, key=lambda group: near[group])

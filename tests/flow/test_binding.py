@@ -2,6 +2,7 @@
 
 import numpy as np
 import pytest
+from told_dishes import kept, made
 
 from labeler.cooking.pipeline import cook
 from labeler.flow.build import build_flow
@@ -163,3 +164,33 @@ def test_a_time_that_is_a_range_widens_what_is_left():
         return high - low
 
     assert width("5 to 25") > width("15")
+
+
+@pytest.mark.parametrize(
+    "told",
+    [
+        "Mix together the trinity (onion, bell pepper, celery).",
+        "Chop the trinity (onion, bell pepper and celery).",
+    ],
+)
+def test_a_name_that_the_method_gives_to_several_foods_means_them(told: str) -> None:
+    """Half of what a bracket lists goes in, and the rest of it later."""
+    lines = "- 50 g onion\n- 50 g bell pepper\n- 50 g celery\n- 100 g sausage\n- 200 g rice\n- 400 ml stock"
+    method = (
+        f"{told} Fry the sausage for 5 minutes. Add half of the trinity and fry until soft. Add the rice, the stock "
+        "and the remaining trinity. Simmer for 20 minutes."
+    )
+    _, dish = made(lines, method)
+    assert dish.flow is not None
+    nodes = dish.flow.parts[0].nodes
+    first = next(node for node in nodes if node.action == "pan-fry" and len(node.inputs) > 1)
+    assert [round(one.share.best, 2) for one in first.inputs if one.share is not None and one.share.best < 1.0]
+    assert not dish.flow.parts[0].readings
+
+
+@pytest.mark.parametrize("told", ["Discard the rest of the celery.", "Throw away the remaining celery."])
+def test_the_rest_of_a_line_that_is_thrown_away_is_gone(told: str) -> None:
+    """What is left of a line when a part of it has gone in leaves by its name."""
+    method = f"Fry the sausage with half of the celery. {told}"
+    found = kept("- 50 g celery\n- 100 g sausage", method)
+    assert found["50 g celery"] == pytest.approx(0.5, abs=0.05)

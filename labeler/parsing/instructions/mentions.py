@@ -76,9 +76,16 @@ def mentions_of(
         Roles in which a list goes on behind a comma.
     """
     found: list[Mention] = []
-    going_on = role
+    going_on, owner, behind = role, -1, 0
     for start, end in runs:
         more = _run(text, tokens[start:end], going_on, market)
+        if start > 0 and tokens[start - 1].text == "(" and behind == start - 1:
+            owner = len(found) - 1
+        elif any(token.text == ")" for token in tokens[behind:start]):
+            owner = -1
+        if owner >= 0:  # "the spices (cumin, coriander)"
+            found[owner] = replace(found[owner], members=(*found[owner].members, *more))
+        behind = end
         if more:  # "with the oil, the vinegar and salt": a list goes on as it began
             going_on = more[-1].role if more[-1].role in goes_on else role
         found += more
