@@ -56,8 +56,6 @@ _NAMES = "matches words of a phrase with names of foods, lists or parts"
 READS = {
     "__init__.py": "names what the package offers",
     "types.py": "puts numbers of its own messages into words",
-    "charts/contributions.py": "what a declared figure is of is a text of the worksheet: a type would do",
-    "charts/shares.py": "what a declared figure is of is a text of the worksheet: a type would do",
     "cooking/declared_servings.py": "reads the head's servings: belongs in parsing/",
     "cooking/losses.py": "names are keys",
     "cooking/streams.py": "finds by its words what another part keeps",
@@ -89,8 +87,8 @@ READS = {
     "uncertainty/monte_carlo.py": "names are keys",
     "uncertainty/next_measurement.py": "puts the line to type into words, and compares descriptions of the table",
     "worksheet/cells.py": "escapes text for cells",
-    "worksheet/grid.py": "lays out by what a declared figure is of",
-    "worksheet/sheets.py": "lays out by what a declared figure is of",
+    "worksheet/grid.py": "finds columns by the name of their field",
+    "worksheet/sheets.py": "finds columns by the name of their field",
     "worksheet/xlsx.py": "escapes text for cells",
 }  # fmt: skip
 WORDS = frozenset(

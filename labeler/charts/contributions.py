@@ -8,7 +8,7 @@ from labeler.charts.shares import line_name
 from labeler.label.drawing import Drawing
 from labeler.label.paper import BOLD, FAINT, HUES, REST, SIZE, SOFT, TEXT, Paper, fitted, readable_on, words
 from labeler.label.typesetting import text_width
-from labeler.worksheet.model import DeclaredRow, Worksheet
+from labeler.worksheet.model import DeclaredFor, DeclaredRow, Worksheet
 
 __all__ = ["draw_contributions"]
 
@@ -40,7 +40,7 @@ def _bars(found: Worksheet) -> list[_Bar]:
     seen: set[tuple[str, ...]] = set()
     for row in found.declared:
         made_of = tuple(sorted(term.tag for term in row.made_of))
-        if row.basis != "one serving" or not row.on_label or made_of in seen:
+        if row.basis is not DeclaredFor.SERVING or not row.on_label or made_of in seen:
             continue
         seen.add(made_of)
         amounts: dict[str, float] = {}

@@ -8,7 +8,7 @@ from typing import Any
 
 from labeler.rules.declaration import declare
 from labeler.rules.market import load_market
-from labeler.worksheet.model import Worksheet
+from labeler.worksheet.model import DeclaredFor, Worksheet
 from labeler.worksheet.names import nutrient
 
 __all__ = ["ShareBand", "bands_of", "bands_of_worksheet", "line_name", "scale_for"]
@@ -80,7 +80,7 @@ def bands_of_worksheet(found: Worksheet) -> tuple[ShareBand, ...]:
     for row in found.declared:
         tags = tuple(sorted(term.tag for term in row.made_of))
         shown = row.requirement == "mandatory" or set(tags) <= _SHOWN_TOO
-        if row.basis != "one serving" or row.reference is None or row.amount is None or not shown:
+        if row.basis is not DeclaredFor.SERVING or row.reference is None or row.amount is None or not shown:
             continue
         name = line_name(row.label, {term.tag: term.factor for term in row.made_of})
         # The later line of energy in two units is the one in kcal.

@@ -43,6 +43,14 @@ def left_over(ledger: Ledger, taken: float, *, line: int | None) -> Problem:
 
 
 def too_small(ledger: Ledger, taken: float) -> Problem:
+    """More of a part is taken than the recipe makes of it.
+
+    Parameters
+    ----------
+    ledger : Ledger
+    taken : float
+        As a share of what is made, above 1.
+    """
     return Problem(
         "part-too-small",
         f"the recipe takes {taken * ledger.grams.best:.0f} g of “{ledger.part}” but makes {ledger.grams.best:.0f} g of "
@@ -82,6 +90,7 @@ def read_otherwise(reading: Reading) -> Problem:
 
 
 def not_read(unread: Unread) -> Problem:
+    """Words of the method were not understood, or read as a typo of others."""
     if unread.mended:
         message = f"“{unread.text}” is read as “{unread.nearest}”. Write it so if that is meant."
         return Problem("handling-respelled", message, unread.span.line)
@@ -91,6 +100,14 @@ def not_read(unread: Unread) -> Problem:
 
 
 def not_listed(title: str, one: Unlisted) -> Problem:
+    """The method names a food that no line lists.
+
+    Parameters
+    ----------
+    title : str
+        Of the part; empty where the recipe has but one.
+    one : Unlisted
+    """
     counts = (
         "it counts nothing and the figures are at least that"
         if one.grams is None

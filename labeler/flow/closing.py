@@ -30,6 +30,19 @@ UNPLACED = "no step takes it: it is served as it is"
 
 
 def close(walk: Walk, part: WeighedPart, method: Method) -> PartFlow:
+    """The flow of a part when every instruction is done (R5, R7).
+
+    Lines that nothing has placed go in; what was fried or boiled in plenty leaves its bath; every open heap of food is
+    the dish, and baths, drippings and what nobody takes leave.
+
+    Parameters
+    ----------
+    walk : Walk
+        Behind the last instruction; it is changed.
+    part : WeighedPart
+    method : Method
+        As read: what of it was not understood goes along.
+    """
     walk.at, walk.table.now = len(walk.instructions), None
     _place_the_rest(walk)
     for heap in list(walk.table.open()):

@@ -91,6 +91,16 @@ def bath_names(walk: Walk, heap: Heap) -> tuple[str, ...]:
 
 
 def drain(walk: Walk, one: Instruction, objects: list[Target]) -> None:
+    """Part the liquid that surrounds food, the fat or the drippings: what the words name, else what there is.
+
+    Parameters
+    ----------
+    walk : Walk
+        The state of the walk; it is changed.
+    one : Instruction
+    objects : list of Target
+        What it is done to; empty for what is in focus.
+    """
     parted = next((t for t in objects if t.parted is not None), None)
     if parted is not None and parted.parted in (Parted.FAT, Parted.DRIPPINGS):
         pour_fat(walk, one, objects)
@@ -160,6 +170,7 @@ def move_loose(walk: Walk, heap: Heap, bath: Heap) -> None:
 
 
 def whole_heap(walk: Walk, heap: Heap, foods: list[Food]) -> bool:
+    """Whether some foods are all that is solid in a heap, or nearly (85 % by weight: common practice, no source)."""
     solids = walk.solids(heap)
     rest = [food for food in solids if food not in foods]
     return (
@@ -169,6 +180,17 @@ def whole_heap(walk: Walk, heap: Heap, foods: list[Food]) -> bool:
 
 
 def clean(walk: Walk, one: Instruction, objects: list[Target], handler: Handler) -> None:
+    """Rinse, squeeze or pat dry what the words name, apart from the heap that it is in where it is not all of that.
+
+    Parameters
+    ----------
+    walk : Walk
+        The state of the walk; it is changed.
+    one : Instruction
+    objects : list of Target
+    handler : Handler
+        ``RINSE``, ``SQUEEZE`` or ``PAT``.
+    """
     if handler is Handler.PAT and objects and all(t.nothing and not t.waste for t in objects):
         return  # "wipe the rims of the jars"
     if objects and all(t.waste for t in objects) and walk.live(walk.focus) is None:
@@ -262,6 +284,20 @@ def _wipe_pan(walk: Walk, one: Instruction) -> None:
 
 
 def goes(walk: Walk, heap: Heap, one: Instruction, fate: Fate, basis: Basis = Basis.WRITTEN) -> None:
+    """Let a heap leave.
+
+    Parameters
+    ----------
+    walk : Walk
+        The state of the walk; it is changed.
+    heap : Heap
+    one : Instruction
+        By which it leaves.
+    fate : Fate
+        Why.
+    basis : Basis
+        How that is known.
+    """
     walk.table.settle(heap, text=one.text, span=one.span)
     assert heap.source is not None
     walk.leave(heap, Departure(heap.source, fate, basis, one.span, heap.named))

@@ -14,6 +14,16 @@ __all__ = ["measure"]
 
 
 def measure(walk: Walk, one: Instruction, heap: Heap) -> None:
+    """Settle what a heap weighs, fills or makes by what the words measure (R13).
+
+    Parameters
+    ----------
+    walk : Walk
+        The state of the walk; it is changed.
+    one : Instruction
+    heap : Heap
+        What it is about; a weight or loss that is said of a bath is of the last food that is open.
+    """
     row = action(one.action)
     does = row.handler
     settings = settings_of(one)

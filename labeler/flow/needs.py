@@ -121,6 +121,19 @@ def take_unnamed(walk: Walk, heap: Heap, one: Instruction) -> None:
 
 
 def take(walk: Walk, heap: Heap, one: Ingredient, quantity: Quantity, *, film: bool = False) -> None:
+    """Put what is taken of a line into a heap; nothing where nothing is left of it.
+
+    Parameters
+    ----------
+    walk : Walk
+        The state of the walk; it is changed.
+    heap : Heap
+    one : Ingredient
+    quantity : Quantity
+        How much of it.
+    film : bool
+        Whether only a film of it is taken, as for greasing.
+    """
     drawn = walk.draw(one, quantity, film=film)
     if drawn is not None:
         walk.table.put(heap, [drawn[0]], [(one.source, drawn[1])])

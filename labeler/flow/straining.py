@@ -33,6 +33,15 @@ _PRESSED = Interval(0.15, 0.05, 0.3, "what pressing on the solids gives beside t
 
 
 def strain(walk: Walk, one: Instruction, objects: list[Target]) -> None:
+    """Part solids and liquid; which of them goes on is settled by what is named afterwards, then by what is spent (R6).
+
+    Parameters
+    ----------
+    walk : Walk
+        The state of the walk; it is changed.
+    one : Instruction
+    objects : list of Target
+    """
     parted = next((t for t in objects if t.parted is not None and t.heaps), None)
     heap = parted.heaps[0] if parted is not None else heap_about(walk, one, objects)
     if heap is None:

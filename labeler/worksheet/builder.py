@@ -26,6 +26,7 @@ from labeler.worksheet.model import (
     AllergenRow,
     Alternative,
     CautionRow,
+    DeclaredFor,
     DeclaredRow,
     IngredientRow,
     LineRow,
@@ -228,7 +229,7 @@ def _declared(
         day = rules[percent["of"]].data["amount"] if percent else None
         take = {tag: factor for tag, factor in _take(rules, line.id).items() if tag in nutrition.batch}
         yield DeclaredRow(
-            basis="100 g" if hundred else "one serving",
+            basis=DeclaredFor.HUNDRED_GRAMS if hundred else DeclaredFor.SERVING,
             id=line.id,
             label=line.words,
             made_of=tuple(Term(tag, factor) for tag, factor in take.items()),

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from enum import StrEnum
 
 from labeler.worksheet.column import Kind, column, hidden
 
@@ -18,6 +19,7 @@ __all__ = [
     "Alternative",
     "Balance",
     "CautionRow",
+    "DeclaredFor",
     "DeclaredRow",
     "FoodRow",
     "IngredientRow",
@@ -194,11 +196,18 @@ class Share:
     at_least: bool
 
 
+class DeclaredFor(StrEnum):
+    """What a declared amount is of, in the words of the worksheet."""
+
+    HUNDRED_GRAMS = "100 g"
+    SERVING = "one serving"
+
+
 @dataclass(frozen=True, slots=True)
 class DeclaredRow:
     """One declared value: from the unrounded amount by the rule to the printed text."""
 
-    basis: str = field(metadata=column("of", "what the amount is of"))
+    basis: DeclaredFor = field(metadata=column("of", "what the amount is of"))
     id: str = field(metadata=column("line of the panel", "the rule that defines the line", Kind.WORDS, 20))
     label: str = field(metadata=column("words", "how the market words the line", Kind.WORDS, 24))
     made_of: tuple[Term, ...] = field(

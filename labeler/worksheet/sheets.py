@@ -18,6 +18,7 @@ from labeler.worksheet.model import (
     AllergenRow,
     Alternative,
     CautionRow,
+    DeclaredFor,
     DeclaredRow,
     FoodRow,
     IngredientRow,
@@ -368,7 +369,10 @@ def _closing(account: Sequence[StepRow], first: int, nutrients: Sequence[Nutrien
 def _declared(found: Worksheet, dish: Sheet) -> Sheet:
     """Declared values; the unrounded amount is a formula over the totals of the dish."""
     head = columns(DeclaredRow)
-    at = {"100 g": FIRST + len(found.ingredients) + 1, "one serving": FIRST + len(found.ingredients) + 2}
+    at = {
+        DeclaredFor.HUNDRED_GRAMS: FIRST + len(found.ingredients) + 1,
+        DeclaredFor.SERVING: FIRST + len(found.ingredients) + 2,
+    }
     totals = {total.tag: total for total in found.totals}
     rows = []
     for row in found.declared:
@@ -387,7 +391,7 @@ def _made_of(row: DeclaredRow, totals: Mapping[str, Total], dish: Sheet, at: int
     value, terms = 0.0, []
     for term in row.made_of:
         total = totals[term.tag]
-        figure = total.per_100g[0] if row.basis == "100 g" else total.per_serving[0]
+        figure = total.per_100g[0] if row.basis is DeclaredFor.HUNDRED_GRAMS else total.per_serving[0]
         value += figure * term.factor
         cell = f"'In the dish'!{dish.at(term.tag)}{at}"
         terms.append(cell if term.factor == 1 else f"{cell}*{term.factor!r}")

@@ -97,6 +97,7 @@ def coat(run: PartRun, node: Node, mix: Mixture) -> Outcome:
 
 
 def bind(run: PartRun, node: Node, mix: Mixture) -> Outcome:
+    """Knead or shape: what comes together holds together."""
     return Outcome(bound(mix))
 
 

@@ -57,6 +57,15 @@ def regain(run: PartRun, mix: Mixture, missing: Array) -> Mixture:
 
 
 def cannot(before: Mixture, kept: Mixture, short: Array) -> tuple[Problem, ...]:
+    """A problem where a measured weight cannot be reached by water alone.
+
+    Parameters
+    ----------
+    before, kept : Mixture
+        What went in, and what is left of it.
+    short : array (draws,)
+        Grams missing to the goal; negative where it cannot be reached [g].
+    """
     if float(short[0]) > -0.5:
         return ()
     return (
@@ -148,6 +157,7 @@ def _from_poured(run: PartRun, node: Node, mix: Mixture, goal: Array) -> Outcome
 
 
 def lose(run: PartRun, node: Node, mix: Mixture) -> Outcome:
+    """Lose a stated share or weight, all of it water; nothing where neither is stated."""
     share, grams = node.settings.share, node.settings.grams
     if share is None and grams is None:
         return Outcome(mix)
@@ -217,6 +227,7 @@ def dry(run: PartRun, node: Node, mix: Mixture) -> Outcome:
 
 
 def make(run: PartRun, node: Node, mix: Mixture) -> Outcome:
+    """Make pieces: their number is kept for whoever takes some of them; a weight or volume settles the whole."""
     pieces = node.settings.pieces
     if pieces is not None and pieces.best > 0.0:
         run.pieces = Count(pieces.best, node.settings.piece)

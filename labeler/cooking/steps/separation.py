@@ -58,6 +58,7 @@ def _frying_fat(mix: Mixture) -> Mask | None:
 
 
 def do_drain(run: PartRun, node: Node, mix: Mixture) -> Outcome:
+    """Pour off the liquid, frying fat for itself, and the liquid of whole cans with it."""
     fat = _frying_fat(mix)
     food = mix if fat is None else mix.select(sort_pot(mix).at(~fat))
     dry = fat is not None and not any(kind_of(item.food) in LIQUOR and not item.phase for item in food.items)
@@ -80,6 +81,7 @@ def _cans_drained(run: PartRun, outcome: Outcome) -> Outcome:
 
 
 def do_rinse(run: PartRun, node: Node, mix: Mixture) -> Outcome:
+    """Rinse as often as the words say: the liquid of whole cans first, then what water washes off."""
     marks = node.settings.marks
     times = 3 if Mark.SEVERAL_TIMES in marks else 2 if Mark.TWICE in marks else 1
     without_liquid = _cans_drained(run, Outcome(mix))
@@ -88,6 +90,7 @@ def do_rinse(run: PartRun, node: Node, mix: Mixture) -> Outcome:
 
 
 def do_squeeze(run: PartRun, node: Node, mix: Mixture) -> Outcome:
+    """Squeeze out a share of the water: what is stated, else what is usual."""
     return squeeze(mix, draws=run.draws, share=node.settings.share)
 
 
@@ -139,6 +142,7 @@ def _with_extract(run: PartRun, node: Node, before: Mixture, outcome: Outcome) -
 
 
 def skim(run: PartRun, node: Node, mix: Mixture) -> Outcome:
+    """Take the free fat off, all but a stated weight."""
     return pour_fat(mix, draws=run.draws, left=node.settings.grams)
 
 
@@ -217,6 +221,7 @@ def ladle(run: PartRun, node: Node, mix: Mixture) -> Outcome:
 
 
 def skin(run: PartRun, node: Node, mix: Mixture) -> Outcome:
+    """Take the skin off birds; nothing where no entry of the table counts one."""
     return take_skin(mix, items_of_lines(mix, run, node.selects), draws=run.draws) or Outcome(mix)
 
 
