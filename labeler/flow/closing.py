@@ -83,7 +83,7 @@ def close(walk: Walk, part: WeighedPart, method: Method) -> PartFlow:
         if heap.nature is Nature.FOOD:
             _leave_by_trade(walk, heap)
     dish: list[Source] = []
-    leaves = list(walk.leaves)
+    leaves = _still_leaving(walk)
     for heap in walk.table.heaps:
         if heap.state in (State.GONE, State.STORED) or heap.is_empty:
             continue
@@ -130,6 +130,17 @@ def _stays_over(walk: Walk, heap: Heap) -> bool:
         return False
     span = walk.instructions[heap.shared_at].span
     return not walk.choices.pick(Question(Doubt.EATEN, span, walk.called(heap)), _OVER)
+
+
+def _still_leaving(walk: Walk) -> list[Departure]:
+    """What was let go and nothing has taken since; what was put away and is worked on again is food like any other."""
+    whole = {portion.source for node in walk.table.nodes for portion in node.inputs if portion.takes_all}
+    leaves = [one for one in walk.leaves if one.source not in whole]
+    gone = {one.source for one in leaves}
+    for heap in walk.table.heaps:
+        if heap.state is State.STORED and heap.source is not None and heap.source not in gone | whole:
+            heap.state = State.OPEN
+    return leaves
 
 
 def _is_left_of_a_share(walk: Walk, heap: Heap) -> bool:

@@ -6,7 +6,7 @@ Rules R2 to R5 and R8 of the flow.
 from __future__ import annotations
 
 from labeler.flow.heaps import Food, Heap, Nature, State
-from labeler.flow.implied import for_each, is_moved, with_what_was_cut
+from labeler.flow.implied import for_each, held_before, with_what_was_cut
 from labeler.flow.kind_sets import SEASONS, SEASONS_OR_SWEETENS
 from labeler.flow.looking_ahead import ahead, just_touched, lists_taken_later, removed_next, takes_rest_later, tastes
 from labeler.flow.model import FromLine, Portion
@@ -86,8 +86,10 @@ def gather(walk: Walk, one: Instruction, targets: list[Target], *, use: str = "a
     bring_what_is_needed(walk, heap, one, made=any(t.focus and t.confidence < 1.0 for t in into))
     spoken_of = walk.live(walk.focus)
     touched = just_touched(walk, spoken_of)
-    moves = is_moved(walk, one) or (row.gathers is Gathers.ON and not members and touched)
-    spoken = any(t.focus for t in members) or (moves and any(heap in t.heaps for t in into))
+    held = held_before(walk, one) if any(heap in t.heaps for t in into) else None
+    poured = row.gathers is Gathers.ON and not members and touched and any(heap in t.heaps for t in into)
+    spoken_of = held if held is not None and held is not heap else spoken_of
+    spoken = any(t.focus for t in members) or held is not None or poured
     spoken |= vague and row.gathers is Gathers.INTO and bool(one.vessel) and touched
     if spoken_of is not None and spoken_of is not heap and spoken:
         _merge_share(walk, heap, spoken_of, one, next((t.quantity for t in members if t.focus), Quantity()))
@@ -137,7 +139,7 @@ def gather(walk: Walk, one: Instruction, targets: list[Target], *, use: str = "a
     if heap.nature is not Nature.FOOD and walk.solids(heap):
         heap.nature = Nature.FOOD
     if one.names:
-        heap.names.add(one.names)
+        heap.call(one.names)
     for target in into:
         word = head_of(target.mention.name)
         if target.focus and is_class(word, "product"):

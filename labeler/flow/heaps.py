@@ -61,6 +61,7 @@ class Heap:
     source: FromNode | None = None
     foods: dict[Food, float] = field(default_factory=dict)
     names: set[str] = field(default_factory=set)
+    made_of: frozenset[Food] = frozenset()  # what was in it when the words gave what they made a name
     vessel: str = ""
     state: State = State.OPEN
     nature: Nature = Nature.FOOD
@@ -100,6 +101,11 @@ class Heap:
     def shaped(self) -> bool:
         """Whether it has been made into pieces that hold together."""
         return bool(self.bound)
+
+    def call(self, name: str) -> None:
+        """Give what it holds now a name; what is put into it later is no part of what is called so."""
+        self.names.add(name)
+        self.made_of = frozenset(self.foods)
 
     @property
     def is_empty(self) -> bool:
@@ -177,7 +183,7 @@ class Table:
             len(heap.pending) > 1
             or heap.source is not None
             or not isinstance(heap.pending[0].source, FromNode)
-            or not _whole(heap.pending[0])
+            or not heap.pending[0].takes_all
         ):
             told = text or "; ".join(heap.told.values())
             self.node(heap, "add", text=told, span=span or next(reversed(heap.told), None))
@@ -250,10 +256,6 @@ class Table:
             if food in heap.foods:
                 other.foods[food] = heap.foods[food]
         return other
-
-
-def _whole(portion: Portion) -> bool:
-    return portion.share is None and portion.grams is None and portion.millilitres is None
 
 
 def settings_of(one: Instruction, **changes: object) -> Settings:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from labeler.flow.heaps import Heap, Nature
 from labeler.flow.model import FromLine
 from labeler.flow.target import Target
 from labeler.flow.walk import Walk
@@ -11,7 +12,7 @@ from labeler.parsing.instructions.actions import Gathers, Heat, action
 from labeler.parsing.instructions.model import Extent, Instruction, Mark, Mention, Role
 from labeler.parsing.units import kind
 
-__all__ = ["for_each", "is_moved", "with_what_was_cut"]
+__all__ = ["for_each", "held_before", "with_what_was_cut"]
 
 
 def with_what_was_cut(walk: Walk, one: Instruction, targets: list[Target]) -> list[Target]:
@@ -66,9 +67,15 @@ def _is_about_all(one: Instruction) -> bool:
     return row.gathers not in (Gathers.INTO, Gathers.ON) and not one.vessel and row.heat is Heat.NONE
 
 
-def is_moved(walk: Walk, one: Instruction) -> bool:
-    """ "Blitz the garlic and stir into the porridge": what the sentence has just made goes there."""
-    if any(mention.role is Role.OBJECT for mention in one.mentions) or action(one.action).heat is not Heat.NONE:
-        return False
-    before = walk.instructions[walk.at - 1] if walk.at else None
-    return before is not None and before.sentence == one.sentence and action(before.action).gathers is Gathers.NEW
+def held_before(walk: Walk, one: Instruction) -> Heap | None:
+    """ "Fry the onions and add to the lentils": without an object, what the step before has made goes there."""
+    row = action(one.action)
+    if not walk.at or any(mention.role is Role.OBJECT for mention in one.mentions) or row.heat is not Heat.NONE:
+        return None
+    before, focus = walk.instructions[walk.at - 1], walk.live(walk.focus)
+    if before.sentence == one.sentence and action(before.action).gathers is Gathers.NEW:
+        return focus
+    if row.gathers not in (Gathers.INTO, Gathers.NEW):
+        return None
+    touched = [heap for heap in walk.table.open() if heap.last == walk.at - 1 and heap.nature is Nature.FOOD]
+    return focus if focus in touched else next(iter(touched), None)

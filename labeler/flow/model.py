@@ -111,6 +111,11 @@ class Portion:
     all_but: bool = False
     basis: Basis = Basis.WRITTEN
 
+    @property
+    def takes_all(self) -> bool:
+        """Whether nothing of the source is left behind it."""
+        return self.share is None and self.grams is None and self.millilitres is None
+
 
 @dataclass(frozen=True, slots=True)
 class Unlisted:

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from labeler.flow.heaps import Nature
 from labeler.flow.ingredients import words_of
 from labeler.flow.named_sets import defines_set
-from labeler.flow.target import Target
+from labeler.flow.target import Parted, Target
 from labeler.flow.walk import Walk
 from labeler.parsing.instructions.actions import Gathers, Handler, action
 from labeler.parsing.instructions.lexicon import is_class
@@ -35,6 +36,8 @@ def targets_of(walk: Walk, one: Instruction) -> list[Target]:
             and found
         ):
             _of_its_own(target, found[-1])
+        if removal and mention.role is not Role.INTO and _lies_around_food(walk, target):
+            target.parted, target.heaps = Parted.LIQUID, []
         found.append(target)
     _of_its_vessel(walk, found)
     for target in found:
@@ -43,6 +46,16 @@ def targets_of(walk: Walk, one: Instruction) -> list[Target]:
     for heap in (heap for target in found for heap in target.heaps):
         heap.shared_at = -1  # it is spoken of again: the rest of it has a use
     return found
+
+
+def _lies_around_food(walk: Walk, target: Target) -> bool:
+    """ "Make a brine ... leave the turkey in it ... throw the brine away": what was made, without what went in there."""
+    word = head_of(target.mention.name)
+    if len(target.heaps) != 1 or target.within or not is_class(word, "product-liquid"):
+        return False
+    (heap,) = target.heaps
+    later = [food for food in walk.solids(heap) if food not in heap.made_of]
+    return word in heap.names and bool(heap.made_of) and bool(later) and heap.nature is Nature.FOOD
 
 
 def _names_it_alone(one: Target, other: Target) -> bool:

@@ -3,6 +3,7 @@
 import pytest
 
 from labeler.flow.build import build_flow
+from labeler.flow.model import FromNode
 from labeler.foods.resolve import weigh
 from labeler.nutrition.analysis import analyse
 from labeler.parsing.document import read_recipe
@@ -99,3 +100,24 @@ def test_what_is_left_when_each_piece_has_its_amount_is_not_served():
     )
     assert "portion-left-over" in {one.code for one in found.problems}
     assert found.parts[0].grams_kept < 800.0
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        "Fry the onions in the oil for 8 minutes and add to the lentils.",
+        "Fry the onions in the oil for 8 minutes. Tip into the lentils.",
+        "Meanwhile fry the onions in the oil for 8 minutes. Add to the lentils.",
+        "Mix the onions with the oil. Stir into the lentils.",
+    ],
+)
+def test_what_was_made_just_before_is_what_goes_in(words):
+    """Without an object, what goes into the lentils is what the step before has made, and it is cooked with them."""
+    flow = build_flow(
+        weighed(
+            "# L\n- 500 g lentils\n- 1 l stock\n- 2 onions\n- 30 g oil\n> Simmer the lentils in the stock for 30 "
+            f"minutes. {words} Simmer for 10 minutes.\n"
+        ),
+        market="us",
+    ).parts[0]
+    assert flow.dish == (FromNode(len(flow.nodes) - 1),)

@@ -31,3 +31,28 @@ def test_bones_that_are_discarded_leave_the_stock():
     recipe = "# Stock\n- 2 kg chicken bones\n- 4 l water\n- 1 onion\n> Simmer for 4 hours, strain, discard the bones.\n"
     dish = cook(weigh(read_recipe(recipe + "> Weighs 2.4 kg.\n")))
     assert dish.mix.total_mass[0] == pytest.approx(2400.0)
+
+
+@pytest.mark.parametrize(
+    "words", ["Throw the brine away.", "Drain off the brine.", "Take the turkey out of the brine."]
+)
+def test_a_brine_with_a_name_is_not_what_lies_in_it(words):
+    """What was made and named is thrown away without the food that was put into it since."""
+    recipe = (
+        "# T\n- 2 kg turkey breast\n- 3 l water\n- 150 g salt\n> Make a brine of the water and the salt. Leave the "
+        f"turkey in it for 12 hours. {words} Roast it for 90 minutes at 170 °C.\n"
+    )
+    dish = cook(weigh(read_recipe(recipe)))
+    assert not {"whole-dish-discarded", "lifted-out-assumed"} & {problem.code for problem in dish.problems}
+    assert 1000.0 < dish.mix.total_mass[0] < 2200.0
+
+
+def test_what_was_put_away_and_is_worked_on_again_is_in_the_dish():
+    """A heap that a later step takes up is food like any other, and leaves no arrow of nothing behind."""
+    recipe = (
+        "# C\n- 300 g cabbage\n- 100 g butter\n> Reserve the cabbage for another day. You may warm half of it in the "
+        "butter.\n"
+    )
+    flow = cook(weigh(read_recipe(recipe))).flow
+    taken = {portion.source for node in flow.parts[0].nodes for portion in node.inputs if portion.takes_all}
+    assert not taken & {one.source for one in flow.parts[0].leaves}
