@@ -230,3 +230,16 @@ def test_boiled_and_drained_vegetables(words, food, minutes, potassium, vitamin_
         )
         assert found.best == pytest.approx(kept, abs=0.16)
         assert found.low < kept < found.high + 0.02
+
+
+def test_raw_meat_lies_cold_in_its_brine_whatever_the_words():
+    """ "Brine 12 hours" and "leave 12 hours" of the same pork in the same brine take up the same salt."""
+    foods = [Put("pork loin, boneless", "10060", 1500.0), Put("water", "14411", 2000.0), Put("salt", "02047", 120.0)]
+    one, other = (
+        sodium_per_100g(cook(weighed({"P": [*foods, words]}))).best
+        for words in (
+            "brine the pork in the water and the salt 12 hours, drain",
+            "put the pork into the water with the salt and leave for 12 hours, drain",
+        )
+    )
+    assert one == pytest.approx(other, rel=0.03)

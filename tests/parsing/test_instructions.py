@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from method_help import only, read, steps
 
 from labeler.parsing.instructions.actions import actions
-from labeler.parsing.instructions.model import Mood, Role
+from labeler.parsing.instructions.model import Mark, Mood, Role
 from labeler.parsing.numbers import tidy
 
 VERBS = sorted(verb for one in actions().values() for verb in one.verbs)
@@ -184,3 +184,16 @@ def test_what_the_cook_may_choose_is_what_it_is(said):
     """ "The fat of your choice" names the fat, and no further food."""
     step = only(f"Add the fat {said} to the bowl.")
     assert [mention.name for mention in step.mentions if mention.role is Role.OBJECT] == ["fat"]
+
+
+@pytest.mark.parametrize("words", ["of", "from", "with", "out of"])
+def test_what_is_made_of_foods_has_them_as_its_objects(words):
+    """ "Make a dressing of the oil and the vinegar" mixes both and gives the mixture its name."""
+    mix, _ = read(f"Make a dressing {words} the oil and the vinegar and pour it over the beans").instructions
+    assert (mix.action, mix.names, [one.name for one in mix.mentions]) == ("mix", "dressing", ["oil", "vinegar"])
+
+
+def test_a_lid_that_is_not_there_covers_nothing():
+    """ "Without a lid" names a lid, and the pot is open."""
+    assert Mark.COVERED not in only("Simmer without a lid for 20 minutes").marks
+    assert Mark.COVERED in only("Simmer with a lid for 20 minutes").marks

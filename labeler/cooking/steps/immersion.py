@@ -20,7 +20,7 @@ from labeler.cooking.state.sampling import Cause
 from labeler.flow.model import (
     Node,
 )
-from labeler.foods.food_class import DISSOLVES
+from labeler.foods.food_class import DISSOLVES, FLESH
 from labeler.parsing.instructions.actions import Trait, action, has
 from labeler.parsing.instructions.model import Mark
 from labeler.types import Interval, Problem
@@ -31,6 +31,7 @@ from labeler.cooking.steps.watering import TAP_WATER
 
 __all__ = ["lie"]
 _FRIDGE = 5.0
+_SHORT = 120.0  # min up to which food stands where it was put: common practice, no source
 _STEEPING = 60.0  # °C of what was just cooked and left to stand: common practice, no source
 
 
@@ -59,10 +60,11 @@ def lie(run: PartRun, node: Node, mix: Mixture) -> Outcome:
     celsius = (
         settings.celsius.best if settings.celsius is not None else _FRIDGE if Mark.FRIDGE in settings.marks else warm
     )
-    if salted and settings.celsius is None:
+    flesh = any(kind in FLESH for kind in pot.kinds)
+    if settings.celsius is None and (salted or (raw and flesh and time.best > _SHORT)):
         plants = all(pot.kinds[at] in PLANTS for at in pot.at(pot.food) if pot.kinds[at] not in DISSOLVES)
-        celsius = 20.0 if plants else _FRIDGE  # meat, fish and eggs are cured cold, whatever is said
-    short = settings.minutes is not None and settings.minutes.best <= 120.0
+        celsius = 20.0 if plants else _FRIDGE  # meat, fish and eggs lie cold, whatever is said
+    short = settings.minutes is not None and settings.minutes.best <= _SHORT
     boiled = any(has(item.cooked, Trait.IN_LIQUID) for item in mix.items)
     if stands and boiled and short and settings.celsius is None:
         celsius = _STEEPING

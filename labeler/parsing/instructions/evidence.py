@@ -164,7 +164,8 @@ def own_words_of(text: str, tokens: Sequence[Token], clause: Clause) -> str:
 
 
 def marks_in(words: str) -> frozenset[Mark]:
-    return frozenset(Mark(name) for name, pattern in mark_patterns() if pattern.search(words))
+    found = frozenset(Mark(name) for name, pattern in mark_patterns() if pattern.search(words))
+    return found - {Mark.COVERED} if Mark.UNCOVERED in found else found  # "without a lid" names a lid too
 
 
 def is_amount_of_food(name: str, mentions: Sequence[Mention], found: FoundFigures) -> bool:
