@@ -182,6 +182,7 @@ def _offered(one: Instruction) -> Question:
 def _do(walk: Walk, one: Instruction) -> None:
     row = action(one.action)
     if one.mood is Mood.NOT:
+        _stays_in(walk, one)
         return
     if one.mood is Mood.SAYS and (row.handler not in _TELLS or settings_of(one) == Settings(marks=one.marks)):
         return
@@ -207,7 +208,8 @@ def _do(walk: Walk, one: Instruction) -> None:
         walk.bath_at = walk.at  # "bring a pot of water to the boil": what is named next goes in there
         walk.water_on = True
         return
-    if row.heat is Heat.NONE and goes_into_water(targets, water_on=walk.water_on):
+    adds, just_now = row.gathers is Gathers.INTO, walk.bath_at == walk.at - 1
+    if row.heat is Heat.NONE and goes_into_water(targets, water_on=walk.water_on, adds=adds, just_now=just_now):
         back_to_boil = replace(one, minutes=one.minutes or BACK_TO_BOIL) if heated_next(walk) else one
         one = replace(back_to_boil, action="boil", marks=one.marks | {Mark.WATER})
         targets = [t for t in targets if t.mention.role is not Role.INTO]
@@ -239,6 +241,13 @@ def _do(walk: Walk, one: Instruction) -> None:
         return
     _gathering(walk, one, targets)
     hold_filling(walk, one)
+
+
+def _stays_in(walk: Walk, one: Instruction) -> None:
+    """ "Boil the potatoes, and do not drain": the water that food was boiled in is eaten."""
+    focus = walk.live(walk.focus)
+    if action(one.action).handler is Handler.DRAIN and focus is not None and focus.wet:
+        focus.covered_with_water = focus.kept_in_liquid = True
 
 
 def _softens_cold(walk: Walk, one: Instruction, targets: Sequence[Target]) -> bool:

@@ -7,7 +7,9 @@ from dataclasses import replace
 
 from labeler.flow.heaps import Heap
 from labeler.flow.ingredients import Ingredient
+from labeler.flow.kind_sets import NO_PIECES, SEASONS
 from labeler.flow.target import Target
+from labeler.foods.food_class import LIQUOR, WATER_TAKERS
 from labeler.foods.matching.name_words import words
 from labeler.parsing.instructions.actions import Gathers, Handler, Heat, action
 from labeler.parsing.instructions.grammar import grammar
@@ -88,17 +90,20 @@ def sets_water_on(targets: Sequence[Target]) -> bool:
     return bool(objects) and plain and not any(t.mention.definite for t in objects)
 
 
-def goes_into_water(targets: Sequence[Target], *, water_on: bool) -> bool:
+def goes_into_water(targets: Sequence[Target], *, water_on: bool, adds: bool, just_now: bool) -> bool:
     """Whether food goes into water that has been set on, or that the words call hot and no line lists.
 
-    "Add the pasta to the water", "drop the dumplings into boiling salted water".
+    "Add the pasta to the water", "drop the dumplings into boiling salted water"; an action that only adds puts fresh
+    pieces there too, and where the step before has set the water on (`just_now`), without a word of it.
     """
     into = [t for t in targets if t.mention.role is Role.INTO and _is_water(t)]
     things = [t for t in targets if t.mention.role is Role.OBJECT]
-    if water_on and into and any(t.fresh for t in things):
+    alone = adds and just_now and all(t.mention.role is Role.OBJECT for t in targets)
+    if water_on and (into or alone) and any(t.fresh for t in things):
         return True
     hot = any(grammar("hot water") & set(t.mention.name.split()) and not t.mention.definite for t in into)
-    return hot and any(t.focus or t.heaps for t in things)
+    pieces = adds and any(i.kind not in LIQUOR | NO_PIECES | SEASONS | WATER_TAKERS for t in things for i in t.fresh)
+    return hot and (pieces or any(t.focus or t.heaps for t in things))
 
 
 def fills_vessel(one: Instruction, targets: Sequence[Target]) -> bool:

@@ -49,7 +49,7 @@ def targets_of(walk: Walk, one: Instruction) -> list[Target]:
 
 
 def _lies_around_food(walk: Walk, target: Target) -> bool:
-    """ "Make a brine ... leave the turkey in it ... throw the brine away": what was made, without what went in there."""
+    """ "Make a brine ... leave the turkey in it ... throw the brine away": not what went in there."""
     word = head_of(target.mention.name)
     if len(target.heaps) != 1 or target.within or not is_class(word, "product-liquid"):
         return False

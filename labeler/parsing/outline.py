@@ -20,6 +20,7 @@ __all__ = ["Outline", "Title"]
 
 _FOR = re.compile(rf"{one_of('sub_heading')}\b", re.IGNORECASE)
 _MOST_WORDS = 8
+_KNOWN = re.compile(r"\b(?:the|all|these|your)\b", re.IGNORECASE)
 
 
 class Title(Enum):
@@ -221,6 +222,8 @@ class Outline:
         if prefix_kind(text) is not None or len(text.split()) > _MOST_WORDS or below is None:
             return None
         heading = read_heading(text)
+        if heading.opens is not None and heading.subject and _orders(text):
+            return None  # "Mix the dry ingredients."
         if heading.opens is not None:
             # "Author: Jo" is a row by itself, "Ingredients for the sauce" and "Notes:" are headings.
             alone = ":" not in text.rstrip(" :*") or heading.opens in (Opens.INGREDIENTS, Opens.STEPS)
@@ -240,3 +243,8 @@ class Outline:
         if _FOR.match(text) and "," not in text and text[-1:] not in ".!?" and len(text.split()) <= 6:
             return Title.LOOSE if like_line(below) or like_step(below) else None
         return None
+
+
+def _orders(text: str) -> bool:
+    """Whether a row that ends in the word of a heading is a sentence that tells what to do with known food."""
+    return begins_with_action(plain_of(text)) and (text[-1:] in ".!" or _KNOWN.search(text) is not None)

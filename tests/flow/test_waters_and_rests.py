@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from told_dishes import cooked, kept, made
+from told_dishes import cooked, grams, kept, made
 
 
 @pytest.mark.parametrize("where", ["halfway up the tins", "to come two thirds up the ramekins", "up the sides"])
@@ -227,3 +227,18 @@ def test_water_that_covers_is_as_much_as_the_words_say(told: str, most: float) -
     _, dish = cooked(text)
     water = sum(float(entry.mix.total_mass[0]) for ledger in dish.ledgers for entry in ledger.added) - 560.0
     assert 50.0 < water <= most
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        "Bring a large pot of water to the boil, add the potatoes and cook for 18 minutes. Drain.",
+        "Add the potatoes to boiling water and cook for 18 minutes. Drain.",
+        "When a big pan of water boils, add the potatoes, cook for 18 minutes and drain well.",
+    ],
+)
+def test_what_is_added_once_the_water_boils_is_boiled(words):
+    """Potatoes that go into water that was set on are boiled there, and are not fried in a dry pan."""
+    lines = "- 800 g potatoes, cubed\n- 50 g olive oil"
+    plain = grams(lines, "Boil the potatoes in plenty of water for 18 minutes and drain. Toss with the oil.")
+    assert grams(lines, f"{words} Toss with the oil.") == pytest.approx(plain, rel=0.02)

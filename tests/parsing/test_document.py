@@ -211,3 +211,11 @@ def test_any_text_is_a_recipe_or_one_clear_sentence(lines):
         numbers = [line.number for line in part.lines] + [step.number for step in part.handling]
         assert all(1 <= number <= len(lines) for number in numbers)
         assert all(step.after <= len(part.lines) for step in part.handling)
+
+
+@pytest.mark.parametrize("words", ["Mix the dry ingredients.", "Combine all the ingredients.", "Mix the ingredients"])
+def test_a_step_that_ends_in_ingredients_is_no_heading(words):
+    """A sentence that orders is a step, and the method is not given up for it."""
+    text = f"# Cake\n## Ingredients\n- 250 g flour\n- 3 eggs\n\n## Method\n{words}\n\nBake at 180 °C for 50 minutes.\n"
+    (part,) = read_recipe(text).parts
+    assert [step.text for step in part.handling] == [words, "Bake at 180 °C for 50 minutes."]

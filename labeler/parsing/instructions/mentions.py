@@ -14,6 +14,7 @@ from labeler.parsing.ingredient.amounts import read_unit
 from labeler.parsing.instructions.grammar import fractions, grammar
 from labeler.parsing.instructions.lexicon import WordForm, is_class, verb_entries
 from labeler.parsing.instructions.model import Extent, Mention, Quantity, Role
+from labeler.parsing.instructions.places import is_made_of
 from labeler.parsing.instructions.sentences import Token
 from labeler.parsing.numbers import read_quantity
 from labeler.parsing.units import grams_per, kind, millilitres_per
@@ -39,7 +40,6 @@ _NEGATES, _POSSESSIVE = grammar("negates"), grammar("possessive")
 _ENDS = grammar("closes mention")
 _PURPOSE, _PLAIN_PRONOUN = grammar("purpose"), grammar("plain pronoun")
 _VARIETY = grammar("gives a variety")
-_ARTICLE = grammar("article")
 _EACH, _YOURS, _IT = grammar("each of several"), grammar("of the cook"), grammar("one thing")
 
 
@@ -126,7 +126,7 @@ def _run(text: str, tokens: Sequence[Token], role: Role, market: str) -> list[Me
             now.words.append(token)  # "all but 2 tbsp of the fat"
             continue
         if word == "of":
-            if _is_made_of(now.words):
+            if is_made_of(now.words):
                 flush()
             else:
                 now.words.append(token)
@@ -178,13 +178,6 @@ def _leaves_free(tokens: Sequence[Token]) -> int:
         return 0
     end = next((at for at, word in enumerate(words) if word in grammar("free choice")), 0)
     return end + 1 if end and all(is_class(word, "determiner") or word == "own" for word in words[1:end]) else 0
-
-
-def _is_made_of(words: Sequence[Token]) -> bool:
-    """Whether "of" behind some words tells what a new thing is made of: "a dressing of the oil and the vinegar"."""
-    thing = head_of(words[-1].text) if len(words) > 1 and words[0].text in _ARTICLE else ""
-    made = is_class(thing, "product-liquid", "product-flour", "product-strewn")
-    return made and not is_class(thing, "product-pieces")
 
 
 def _names_whole(tokens: Sequence[Token]) -> bool:

@@ -183,7 +183,8 @@ def awaited_in(text: str, tokens: Sequence[Token], clause: Clause, market: str) 
     """What a clause waits for that opens a sentence: the pasta of "when the pasta is done, drain"."""
     inside = range(clause.start, min(clause.end, len(tokens)))
     first = next((at for at in inside if not is_class(tokens[at].text, "subordinator", "adverb")), inside.stop)
-    behind = next((at for at in range(first, inside.stop) if is_class(tokens[at].text, "aux")), inside.stop)
+    stop = clause.verb.at if clause.verb is not None and clause.verb.at > first else inside.stop
+    behind = next((at for at in range(first, stop) if is_class(tokens[at].text, "aux")), stop)
     return tuple(mentions_of(text, tokens, [(first, behind)], Role.OBJECT, market=market)[:1])
 
 
@@ -198,6 +199,10 @@ def with_awaited(made: Instruction, awaited: tuple[Mention, ...]) -> Instruction
         meant = replace(taken_over(awaited[0]), role=Role.INTO)
         told = (meant if pronoun else one for pronoun, one in zip(into, made.mentions, strict=True))
         made = replace(made, mentions=tuple(told))
+        if row.gathers is Gathers.INTO and made.mentions and all(one.role is Role.OBJECT for one in made.mentions):
+            water = head_of(meant.name) == "water"  # "when the water boils, add the potatoes"
+            boiling = replace(meant, name="boiling water", definite=False)
+            made = replace(made, mentions=(*made.mentions, boiling)) if water else made
     named = any(one.role in (Role.OBJECT, Role.OUT_OF) for one in made.mentions)
     removes = row.takes.value != "" or row.gathers is Gathers.OUT
     return replace(made, mentions=(*map(taken_over, awaited), *made.mentions)) if removes and not named else made

@@ -1,4 +1,4 @@
-"""Phrases that name a place where food is put."""
+"""Phrases that name a place where food is put, or a new thing that food is made into."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.sentences import Token
 from labeler.text.plurals import singular
 
-__all__ = ["is_vessel_phrase"]
+__all__ = ["is_made_of", "is_vessel_phrase"]
 
 _LONGEST = 4  # words from the article to the vessel: "a large heavy pot"
 
@@ -27,3 +27,10 @@ def is_vessel_phrase(tokens: Sequence[Token], at: int) -> bool:
             joined = behind in grammar("conjunction") or is_class(behind, "preposition", "subordinator", "adverb")
             return not behind.isalpha() or joined
     return False
+
+
+def is_made_of(words: Sequence[Token]) -> bool:
+    """Whether "of" behind some words tells what a new thing is made of: "a dressing of the oil and the vinegar"."""
+    thing = singular(words[-1].text) if len(words) > 1 and words[0].text in grammar("article") else ""
+    made = is_class(thing, "product-liquid", "product-flour", "product-strewn")
+    return made and not is_class(thing, "product-pieces")

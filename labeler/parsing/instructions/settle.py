@@ -157,6 +157,9 @@ def stirred_into_hot(one: Instruction) -> Instruction:
 def _heated(made: Instruction, name: str, base: str) -> str:
     """What heats food without saying so: "put it in the oven for 20 minutes", "give it 5 minutes"."""
     marks, timed = made.marks, made.minutes is not None or made.core is not None
+    into_water = any(one.role is Role.INTO and head_of(one.name) == "water" for one in made.mentions)
+    if not timed and into_water:
+        return name  # "add the potatoes to boiling water"
     if not timed and Mark.DRY not in marks:
         return (
             "heat" if (Mark.TO_THE_BOIL in marks or Mark.TO_THE_SIMMER in marks) and base in grammar("is set") else name
