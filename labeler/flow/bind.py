@@ -110,8 +110,6 @@ class Binder:
     def _kind_of(self, food: Food) -> str:
         return self.unlisted[food.index][1] if isinstance(food, FromUnlisted) else self.by_source[food].kind
 
-    # --- one mention ------------------------------------------------------------------------------------------------
-
     def resolve(
         self, mention: Mention, at: int, *, in_force: frozenset[str], removal: bool, after: int, focus: Heap | None
     ) -> Target:

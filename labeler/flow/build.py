@@ -31,6 +31,7 @@ from labeler.flow.parting import goes_over, is_boiled_in_plenty, lift_out_of_bat
 from labeler.flow.removals import remove
 from labeler.flow.serving import catch, serve
 from labeler.flow.shaping import hold_filling, hold_together
+from labeler.flow.shares import apart_from_rest, is_part_of_made
 from labeler.flow.target import Target, only_utensils
 from labeler.flow.targets import targets_of
 from labeler.flow.walk import Walk
@@ -296,7 +297,8 @@ def _apart(walk: Walk, one: Instruction, targets: list[Target]) -> None:
             held.nature = Nature.FOOD  # what is cut up after a sieve has held it back is food
         if held is not None and held.state in (State.OPEN, State.ASIDE) and held.nature is Nature.FOOD:
             walk.last_named = []
-            walk.set_focus(held)
+            part = next((t for t in targets if is_part_of_made(t) and held in t.heaps), None)
+            walk.set_focus((apart_from_rest(walk, one, part) if part is not None else None) or held)
 
 
 def _grease(walk: Walk, one: Instruction, targets: list[Target]) -> None:

@@ -22,6 +22,9 @@ from labeler.parsing.instructions.parser import Method
 
 __all__ = ["UNPLACED", "close"]
 
+LEFT = "the words take a part of it, and nobody speaks of the rest"
+"""Why what is left of a line is not in the dish."""
+
 UNPLACED = "no step takes it: it is served as it is"
 """Why a food that nothing has placed is in the dish."""
 
@@ -91,7 +94,7 @@ def close(walk: Walk, part: WeighedPart, method: Method) -> PartFlow:
             heap.nature = Nature.FOOD
         walk.table.settle(heap)
         assert heap.source is not None
-        if heap.nature is Nature.FOOD and (heap.portioned or _stays_over(walk, heap)):
+        if heap.nature is Nature.FOOD and (heap.portioned or heap.left_of_line or _stays_over(walk, heap)):
             leaves.append(Departure(heap.source, Fate.LEFT_OVER, Basis.IMPLIED, kept=True))
         elif heap.nature is Nature.FOOD:
             dish.append(heap.source)
@@ -147,6 +150,8 @@ def _is_left_of_a_share(walk: Walk, heap: Heap) -> bool:
     """Whether a stated share of what was made has gone into a larger food and nobody speaks of the rest again."""
     if heap.state is not State.OPEN or heap.shared_at < 0 or heap.last > heap.shared_at:
         return False
+    if heap.taken_in_grams:
+        return True
     most = max((walk.grams(one) for one in walk.table.open() if one is not heap), default=0.0)
     return walk.grams(heap) < most
 
@@ -258,4 +263,8 @@ def _place_the_rest(walk: Walk) -> None:
             continue
         heap = walk.table.new(last=-1)
         walk.table.put(heap, [drawn[0]], [(one.source, drawn[1])])
-        walk.table.node(heap, "add", basis=Basis.ASSUMED, why=UNPLACED)
+        if one.source in walk.stated and drawn[1] < 0.98:
+            heap.left_of_line = True
+            walk.table.node(heap, "divide", basis=Basis.ASSUMED, why=LEFT)
+        else:
+            walk.table.node(heap, "add", basis=Basis.ASSUMED, why=UNPLACED)

@@ -9,9 +9,10 @@ from labeler.flow.heaps import Food, Heap, Nature, State
 from labeler.flow.implied import for_each, held_before, with_what_was_cut
 from labeler.flow.kind_sets import SEASONS, SEASONS_OR_SWEETENS
 from labeler.flow.looking_ahead import ahead, just_touched, lists_taken_later, removed_next, takes_rest_later, tastes
-from labeler.flow.model import FromLine, Portion
+from labeler.flow.model import FromLine
 from labeler.flow.needs import bring_fat, bring_what_is_needed, list_of, take, take_unnamed, waits
 from labeler.flow.parting import merge_in, split_off
+from labeler.flow.shares import apart_from_rest, is_part_of_made, is_weighed, part_of, take_of_made
 from labeler.flow.target import Parted, Target, is_only_medium, is_only_waste, is_the_pan
 from labeler.flow.walk import Walk
 from labeler.foods.food_class import LIQUOR, WATER_TAKERS
@@ -92,7 +93,7 @@ def gather(walk: Walk, one: Instruction, targets: list[Target], *, use: str = "a
     spoken = any(t.focus for t in members) or held is not None or poured
     spoken |= vague and row.gathers is Gathers.INTO and bool(one.vessel) and touched
     if spoken_of is not None and spoken_of is not heap and spoken:
-        _merge_share(walk, heap, spoken_of, one, next((t.quantity for t in members if t.focus), Quantity()))
+        take_of_made(walk, heap, spoken_of, one, next((t.quantity for t in members if t.focus), Quantity()))
     if row.heat not in (Heat.NONE, Heat.WARM) or row.handler is Handler.LIE:
         lists = {walk.by_source[food].group for food in heap.foods if isinstance(food, FromLine)}
         waits_for_rest = takes_rest_later(walk)
@@ -173,10 +174,15 @@ def _heap_meant(
     """The heap that an instruction works on; None where it begins a new one."""
     focus = walk.live(walk.focus)
     row = action(one.action)
+    parts_of = [heap for t in [*members, *into] if is_part_of_made(t) for heap in t.heaps]
+    host = gathers in (Gathers.INTO, Gathers.ON) and focus not in (None, *parts_of)
+    alone = not host and all(is_part_of_made(t) for t in [*members, *into])  # "bake half of it"
+    shared = [] if alone else parts_of
+    focus = None if focus in shared else focus  # so much of it joins something else
     if gathers is Gathers.ON and any(m.role is Role.INTO and is_class(head_of(m.name), "waste") for m in one.mentions):
         return focus  # "rub the butter over the skin": that of the bird in hand
     for target in into:
-        if target.heaps and target.parted is None and target.quantity.share is None:
+        if target.heaps and target.parted is None and not is_part_of_made(target):
             return target.heaps[0]
         if is_only_medium(target):
             continue
@@ -200,6 +206,14 @@ def _heap_meant(
     ):
         parted[0].vessel = one.vessel or parted[0].vessel
         return parted[0]
+    if objects and all(is_part_of_made(t) for t in objects):
+        part = apart_from_rest(walk, one, objects[0]) if alone or row.heat is not Heat.NONE else None
+        if part is not None:
+            return part
+        if shared:
+            return _first_heap([t for t in members if t not in objects]) or (
+                focus if gathers in (Gathers.INTO, Gathers.ON) and not any(t.fresh for t in into) else None
+            )
     if any(t.fresh for t in into):
         held = _first_heap(members)
         if held is not None and row.heat is not Heat.NONE:
@@ -351,18 +365,12 @@ def _join(walk: Walk, heap: Heap, target: Target, one: Instruction, use: str, ex
             continue
         if target.within and not _is_most(walk, other, target.within):
             taken = split_off(walk, other, target.within, one)
-            walk.table.merge(heap, taken)
-        elif quantity.extent is Extent.SHARE and quantity.share is not None:
-            _merge_share(walk, heap, other, one, quantity)
-        elif (
-            quantity.extent is Extent.AMOUNT
-            and (quantity.grams or quantity.millilitres) is not None
-            and (target.parted is not None or Mark.EACH in one.marks)
-        ):
-            walk.table.merge(heap, other, amount=Portion(FromLine(0), None, quantity.grams, quantity.millilitres))
+            take_of_made(walk, heap, taken, one, quantity)
+        elif is_weighed(quantity) and (target.parted is not None or Mark.EACH in one.marks):
+            walk.table.merge(heap, other, amount=part_of(quantity))
             other.portioned = Mark.EACH in one.marks and target.parted is None
         else:
-            merge_in(walk, heap, other, one)
+            take_of_made(walk, heap, other, one, quantity)
     wet = action(one.action).heat is Heat.WET or action(one.action).handler is Handler.LIE
     told = (one.water is not None and head_of(target.mention.name) == "water") or (
         one.salt is not None and head_of(target.mention.name) == "salt"
@@ -373,14 +381,6 @@ def _join(walk: Walk, heap: Heap, target: Target, one: Instruction, use: str, ex
         added = walk.add_unlisted(target.mention, use, one, comes_to=walk.grams(heap))
         if added is not None:
             walk.table.put(heap, [added[1]], [(added[0], 1.0)])
-
-
-def _merge_share(walk: Walk, heap: Heap, other: Heap, one: Instruction, quantity: Quantity) -> None:
-    """Put a heap into another one, or the share of it that the words state."""
-    share = quantity.share if quantity.extent is Extent.SHARE else None
-    merge_in(walk, heap, other, one, share=share)
-    if share is not None:
-        other.shared_at = walk.at
 
 
 def _share_of_each(target: Target) -> Quantity:

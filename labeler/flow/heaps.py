@@ -91,6 +91,8 @@ class Heap:
     portioned: bool = False  # so much of it went on each piece: what is left over is not eaten with them
     named: str = ""
     taken_of: bool = False  # a share of it has gone elsewhere, and this is the rest
+    left_of_line: bool = False  # what the words have not taken of a line
+    taken_in_grams: bool = False  # so many grams or spoons of it
     shared_at: int = -1  # place of the instruction that put a stated share of it into another food
     last: int = -1  # place of the instruction that last touched it
     coat: set[Food] = field(default_factory=set)

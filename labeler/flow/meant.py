@@ -63,6 +63,8 @@ def made_thing(walk: Walk, target: Target, mention: Mention, one: Instruction) -
     def likeness(heap: Heap) -> float:
         if made_liquid and heap.wet:
             return 1.0  # the water that no line lists is around the food
+        if made_liquid and walk.has_liquid(heap) and not walk.solids(heap):
+            return 1.0  # a dressing, whatever of it is oil
         total = walk.grams(heap)
         return walk.grams(heap, *kinds) / total if total > 0.0 and kinds else 0.0
 

@@ -35,7 +35,7 @@ def keep(walk: Walk, one: Instruction, objects: list[Target]) -> None:
                 _keep_share(walk, one, whole, target, stored=True)  # "freeze one half"
                 continue
             _keep_line(walk, one, target, stored=Mark.FOR_LATER in one.marks)
-            if Mark.FOR_LATER in one.marks:
+            if Mark.FOR_LATER in one.marks or any(heap.taken_of for heap in target.heaps):  # "freeze the other half"
                 for other in target.heaps or _focus_of_several(walk, target):
                     _store(walk, other, one)
         return

@@ -6,6 +6,7 @@ from labeler.flow.draining import goes
 from labeler.flow.heaps import Heap, Nature, State
 from labeler.flow.model import Basis, Departure, Fate
 from labeler.flow.parting import split_off
+from labeler.flow.shares import is_part_of_made, take_of_made
 from labeler.flow.target import Parted, Target
 from labeler.flow.walk import Walk
 from labeler.foods.food_class import LIQUOR
@@ -75,6 +76,9 @@ def serve(walk: Walk, one: Instruction, targets: list[Target]) -> None:
                 walk.table.put(heap, [drawn[0]], [(i.source, drawn[1])])
     for target in targets:
         for heap in target.heaps:
+            if is_part_of_made(target) and heap.nature is Nature.FOOD:
+                take_of_made(walk, walk.table.new(last=walk.at), heap, one, target.quantity)
+                continue
             if heap.nature in (Nature.BATH, Nature.DRIPPINGS, Nature.LIQUID) and target.mention.role in (
                 Role.WITH,
                 Role.INTO,

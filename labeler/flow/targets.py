@@ -5,6 +5,7 @@ from __future__ import annotations
 from labeler.flow.heaps import Nature
 from labeler.flow.ingredients import words_of
 from labeler.flow.named_sets import defines_set
+from labeler.flow.shares import spoken_of_again
 from labeler.flow.target import Parted, Target
 from labeler.flow.walk import Walk
 from labeler.parsing.instructions.actions import Gathers, Handler, action
@@ -45,7 +46,7 @@ def targets_of(walk: Walk, one: Instruction) -> list[Target]:
             target.fresh, target.unlisted = [], True  # "some cooking oil and 1 tsp of sesame oil": two oils
     for heap in (heap for target in found for heap in target.heaps):
         heap.shared_at = -1  # it is spoken of again: the rest of it has a use
-    return found
+    return found if removal and action(one.action).handler is not Handler.KEEP else spoken_of_again(walk, found)
 
 
 def _lies_around_food(walk: Walk, target: Target) -> bool:

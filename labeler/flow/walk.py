@@ -9,12 +9,13 @@ from labeler.flow.bind import Binder
 from labeler.flow.choices import Choices
 from labeler.flow.heaps import Food, Heap, Nature, State, Table
 from labeler.flow.ingredients import Ingredient
-from labeler.flow.kind_sets import NO_PIECES, SEASONS, density_of
+from labeler.flow.kind_sets import NO_PIECES, SEASONS
 from labeler.flow.made_things import goes_by_title, mixed_before, rolled_out
 from labeler.flow.meant import is_what_is_made, made_thing
 from labeler.flow.model import Departure, FromLine, FromUnlisted, Portion, Unlisted
 from labeler.flow.named_food import known_food
 from labeler.flow.named_sets import set_meant
+from labeler.flow.portions import done_in_batches, share_of_amount
 from labeler.flow.target import Target
 from labeler.flow.unlisted_amounts import grams_added
 from labeler.foods.food_class import FLESH, LIQUOR, WATER_TAKERS, is_raw, kind_of
@@ -69,6 +70,7 @@ class Walk:
     it: Heap | None = None  # the by-product that was just poured off: what "it" means next
     oven: Interval | None = None
     last_named: list[Ingredient] = field(default_factory=list)
+    stated: set[FromLine] = field(default_factory=set)  # the words have taken a share or an amount of them
     beaten: set[Food] = field(default_factory=set)  # eggs that were whisked or stirred: they go through a sieve
     sets: dict[str, tuple[Ingredient, ...]] = field(default_factory=dict)  # foods that the method gives a name
     opened: bool = False  # they were cut open, and what is named next goes in there
@@ -180,10 +182,12 @@ class Walk:
             return None
         share: float | None = None
         interval: Interval | None = None
-        if quantity.extent in (Extent.SHARE,) and quantity.share is not None:
+        if quantity.extent is Extent.SHARE and done_in_batches(self.instructions[self.at + 1 :], one, self.binder):
+            pass  # "fry half of the fish; repeat with the rest"
+        elif quantity.extent is Extent.SHARE and quantity.share is not None:
             share, interval = quantity.share.best, quantity.share
         elif quantity.extent is Extent.AMOUNT and one.grams > 0.0:
-            share = self._share_of_amount(one, quantity)
+            share = share_of_amount(one, quantity, self.market)
         elif (quantity.extent is Extent.FILM or film) and one.grams > 30.0:
             share = min(1.0, 5.0 / one.grams)
             interval = Interval(share, share * 0.3, min(1.0, share * 3.0))
@@ -193,30 +197,11 @@ class Walk:
             interval = Interval(share, 0.3 * share, min(left, 1.8 * share))
         if share is not None and share < left - 0.02:
             self.left[one.source] = left - share
+            if quantity.extent in (Extent.SHARE, Extent.AMOUNT):
+                self.stated.add(one.source)
             return Portion(one.source, interval or Interval(share, share, share)), share
         self.left[one.source] = 0.0
         return Portion(one.source), left
-
-    def _share_of_amount(self, one: Ingredient, quantity: Quantity) -> float | None:
-        """Part of a line that an amount of the method is."""
-        if quantity.grams is not None:
-            return quantity.grams.best / one.grams
-        amounts = one.line.line.amounts
-        if quantity.millilitres is not None:
-            from labeler.parsing.units import millilitres_per
-
-            volumes = [
-                v * a.low
-                for a in amounts
-                if a.role in ("main", "plus") and a.unit and (v := millilitres_per(a.unit, market=self.market))
-            ]
-            volume = sum(volumes) if volumes else None
-            if volume:
-                return quantity.millilitres.best / volume
-            return quantity.millilitres.best * density_of(one.kind) / one.grams
-        if quantity.count is not None and amounts and amounts[0].unit is None and amounts[0].low > 0:
-            return quantity.count.best / amounts[0].low
-        return None
 
     def unplaced(
         self, *, after: int, group: frozenset[str] = frozenset(), spare_named: bool = True

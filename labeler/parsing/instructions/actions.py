@@ -104,6 +104,7 @@ class Trait(Enum):
     THEN_LIES = "then lies"  # a long time said of it is lying
     INTO_OBJECT = "goes into its object"  # "pour into the case"
     PLATE_LIFTS = "lifts onto a plate"
+    AGAIN = "does it again"  # the same with the next batch
     PLAIN = "needs no account"  # nobody asks how it is known
 
 

@@ -138,6 +138,8 @@ def _run(text: str, tokens: Sequence[Token], role: Role, market: str) -> list[Me
         if word == "about" and (following[:1].isdigit() or following in grammar("counted")):
             flush()  # "balls about 1 inch across", "about half the wine"
             continue
+        if not following and now.words and is_class(word, "preposition"):
+            continue  # "serve the rest beside": nothing follows that it would put the food to
         if word in _ROLES:
             if word == "out" and following != "of":
                 continue

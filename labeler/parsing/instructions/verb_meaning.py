@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from labeler.parsing.instructions.actions import Handler, action
+from labeler.parsing.instructions.actions import Handler, Heat, action
 from labeler.parsing.instructions.clauses import Clause
 from labeler.parsing.instructions.fragments import KEEPS_OUT
 from labeler.parsing.instructions.grammar import grammar
@@ -50,7 +50,8 @@ def action_of(tokens: Sequence[Token], clause: Clause) -> tuple[str, range | Non
             for at in range(start, end - size + 1):
                 if tuple(token.text for token in tokens[at : at + size]) != other.rest:
                     continue
-                if is_class(other.rest[-1], "vessel-") and at > verb.end:
+                cooks = action(other.action).heat is not Heat.NONE
+                if cooks and is_class(other.rest[-1], "vessel-") and at > verb.end:
                     continue  # "heat the oil in a dutch oven" heats no oven
                 if other.rest == ("out",) and at + 1 < end and tokens[at + 1].text == "of":
                     return other.action, None
