@@ -10,6 +10,7 @@ from typing import NamedTuple
 from labeler.parsing.instructions.actions import Handler, Heat, Trait, action
 from labeler.parsing.instructions.clauses import Clause, ClauseKind, clauses_of
 from labeler.parsing.instructions.conditions import bears_on_what_follows, under_condition
+from labeler.parsing.instructions.contact_clauses import without_contact_clauses
 from labeler.parsing.instructions.evidence import (
     condition_of,
     heat_in_evidence,
@@ -134,7 +135,7 @@ def _read_sentence(
     instructions: list[Instruction],
     unread: list[Unread],
 ) -> None:
-    tokens = tokens_of(sentence, offset)
+    tokens = without_contact_clauses(tokens_of(sentence, offset))
     if not any(token.is_word for token in tokens):
         return
     parts = clauses_of(tokens, with_silent_verbs(tokens, find_verbs(tokens, foods, pairs), foods))
