@@ -108,7 +108,7 @@ def close(walk: Walk, part: WeighedPart, method: Method) -> PartFlow:
                     Basis.IMPLIED,
                     None,
                     heap.named or ("drippings" if heap.nature is Nature.DRIPPINGS else ""),
-                    kept=bool(heap.named),
+                    kept=bool(heap.named) and not heap.taken_of,
                 )
             )
     nodes = _mark_last(walk.table.nodes)

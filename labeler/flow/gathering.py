@@ -368,6 +368,7 @@ def _join(walk: Walk, heap: Heap, target: Target, one: Instruction, use: str, ex
             take_of_made(walk, heap, taken, one, quantity)
         elif is_weighed(quantity) and (target.parted is not None or Mark.EACH in one.marks):
             walk.table.merge(heap, other, amount=part_of(quantity))
+            other.taken_of = True
             other.portioned = Mark.EACH in one.marks and target.parted is None
         else:
             take_of_made(walk, heap, other, one, quantity)

@@ -68,7 +68,10 @@ def _keeps_liquid(one: Instruction, handler: Handler, mentions: Sequence[Mention
     if handler is Handler.STRAIN and one.vessel and not is_class(head_of(one.vessel), "sieve"):
         return True
     objects = [mention for mention in mentions if mention.role is Role.OBJECT]
-    return handler in (Handler.STRAIN, Handler.KEEP) and any(_KEPT & _classes(mention.name) for mention in objects)
+    pours = handler is Handler.DRAIN and bool(one.vessel)  # "pour off the broth into a jug"
+    return (pours or handler in (Handler.STRAIN, Handler.KEEP)) and any(
+        _KEPT & _classes(mention.name) for mention in objects
+    )
 
 
 def _mentions(mentions: Sequence[Mention]) -> Iterator[Mention]:

@@ -9,12 +9,13 @@ from __future__ import annotations
 from dataclasses import replace
 
 from labeler.flow.curd import hang, with_whey
-from labeler.flow.draining import clean, drain, goes, pour_fat
-from labeler.flow.heaps import Heap, Nature, settings_of
+from labeler.flow.draining import clean, drain, goes, heap_about, pour_fat
+from labeler.flow.heaps import Heap, Nature, State, settings_of
 from labeler.flow.lifting import lift, waste
 from labeler.flow.model import Basis, Departure, Fate
 from labeler.flow.parting import split_off
 from labeler.flow.reserving import keep
+from labeler.flow.sides import is_liquid, wants_liquid
 from labeler.flow.straining import strain
 from labeler.flow.target import Parted, Target
 from labeler.flow.walk import Walk
@@ -41,7 +42,7 @@ def remove(walk: Walk, one: Instruction, targets: list[Target]) -> None:
     if handler in (Handler.LIFT, Handler.DISCARD) and _is_dry_cure(walk, objects):
         clean(walk, replace(one, action="pat", mentions=()), [], Handler.PAT)
     elif handler is Handler.DRAIN:
-        drain(walk, one, objects)
+        _pour_off(walk, one, objects)
     elif handler in (Handler.RINSE, Handler.SQUEEZE, Handler.PAT):
         clean(walk, one, objects, handler)
     elif handler is Handler.STRAIN:
@@ -53,10 +54,48 @@ def remove(walk: Walk, one: Instruction, targets: list[Target]) -> None:
         lift(walk, one, objects)
     elif handler is Handler.DISCARD:
         _discard(walk, one, objects)
+    elif handler is Handler.KEEP and Mark.ONLY in one.marks:
+        _keep_only(walk, one, objects)
     elif handler is Handler.KEEP:
         keep(walk, one, objects)
     elif handler is Handler.COAT:
         _shake_off(walk, one)
+
+
+def _pour_off(walk: Walk, one: Instruction, objects: list[Target]) -> None:
+    """Drain food; where the liquid is what is wanted, or both are, it goes on too."""
+    heap = heap_about(walk, one, [t for t in objects if t.parted is None])
+    if heap is not None and one.vessel and walk.has_liquid(heap) and not walk.solids(heap):
+        walk.set_focus(heap)  # "pour off the tea into a jug": nothing is in it that would stay behind
+        return
+    sides = wants_liquid(walk, one, heap, objects) if heap is not None else None
+    if heap is None or sides is None or not sides.liquid:
+        drain(walk, one, objects)
+    elif not sides.solids:
+        strain(walk, replace(one, action="strain"), objects, liquid=True)
+    else:
+        before = len(walk.table.heaps)
+        drain(walk, one, objects)
+        for bath in walk.table.heaps[before:]:
+            bath.nature = Nature.LIQUID
+            bath.named = bath.named or objects[0].mention.name
+
+
+def _keep_only(walk: Walk, one: Instruction, objects: list[Target]) -> None:
+    """ "Keep only the liquid": what else is there goes."""
+    about = [t for t in objects if t.parted is None and not t.focus]
+    heap = heap_about(walk, one, about)
+    if heap is None or not walk.solids(heap):
+        return
+    before = len(walk.table.heaps)
+    liquid = any(is_liquid(walk, heap, t) for t in objects)
+    if liquid:
+        strain(walk, replace(one, action="strain"), objects, liquid=True)
+    else:
+        drain(walk, replace(one, action="drain"), about)
+    for rest in walk.table.heaps[before:]:
+        if rest.state is not State.GONE and not rest.is_empty and rest is not walk.live(walk.focus):
+            goes(walk, rest, one, Fate.NAMED)
 
 
 def _is_empty_wrapping(walk: Walk, target: Target) -> bool:

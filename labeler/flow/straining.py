@@ -10,6 +10,7 @@ from labeler.flow.draining import drain, goes, heap_about
 from labeler.flow.heaps import Food, Heap, Nature, settings_of
 from labeler.flow.model import Basis, Fate, FromLine
 from labeler.flow.parting import split_off
+from labeler.flow.sides import named_afterwards
 from labeler.flow.target import Parted, Target
 from labeler.flow.walk import Walk
 from labeler.foods.food_class import FLESH, LIQUOR
@@ -32,7 +33,7 @@ _SOFT_PRESSED = Interval(0.3, 0.1, 0.6, "of soft cooked fruit some pulp comes al
 _PRESSED = Interval(0.15, 0.05, 0.3, "what pressing on the solids gives beside the liquid: common practice, no source")
 
 
-def strain(walk: Walk, one: Instruction, objects: list[Target]) -> None:
+def strain(walk: Walk, one: Instruction, objects: list[Target], *, liquid: bool = False) -> None:
     """Part solids and liquid; which of them goes on is settled by what is named afterwards, then by what is spent (R6).
 
     Parameters
@@ -41,6 +42,8 @@ def strain(walk: Walk, one: Instruction, objects: list[Target]) -> None:
         The state of the walk; it is changed.
     one : Instruction
     objects : list of Target
+    liquid : bool
+        True where the words want what runs through.
     """
     parted = next((t for t in objects if t.parted is not None and t.heaps), None)
     heap = parted.heaps[0] if parted is not None else heap_about(walk, one, objects)
@@ -62,12 +65,12 @@ def strain(walk: Walk, one: Instruction, objects: list[Target]) -> None:
     if is_curd(walk, heap):
         hang(walk, one, heap)
         return
-    keeps_solids = _side_kept_is_solid(walk, heap, named)
+    keeps_solids = not liquid and _side_kept_is_solid(walk, heap, named)
     if keeps_solids:
         drain(walk, replace(one, action="drain"), objects)
         return
     settings = settings_of(one)
-    if heap.pureed or heap.collapsed or Mark.PRESSED in one.marks:
+    if heap.pureed or (heap.collapsed and not liquid) or Mark.PRESSED in one.marks:
         settings = replace(settings, share=_PUREE if heap.pureed else _PULP)
     elif Mark.PRESSED_OUT in one.marks:
         pieces = [food for food in walk.solids(heap) if walk.kind(food) not in FLESH]
@@ -102,6 +105,9 @@ def is_whole_spice(walk: Walk, food: FromLine) -> bool:
 
 def _side_kept_is_solid(walk: Walk, heap: Heap, named: list[Food]) -> bool:
     """R6: which side of a strainer goes is settled by what is named afterwards, then by what is spent."""
+    sides = named_afterwards(walk, heap)
+    if sides.most and not (sides.liquid and walk.has_liquid(heap)):
+        return True  # "strain; shred the chicken and mix with the mayonnaise"
     for later in walk.instructions[walk.at + 1 : walk.at + 4]:
         row = action(later.action)
         for mention in later.mentions:

@@ -90,6 +90,7 @@ class Mark(Enum):
     BACK = "back"  # it returns to where it was
     THROWN_AWAY = "thrown away"
     KEPT = "kept"
+    ONLY = "only"  # and nothing of what is beside it: "keep only the liquid"
     EACH = "each"
     LIGHTLY = "lightly"
     LEFTOVER = "leftover"  # what was not used of it
