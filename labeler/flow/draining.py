@@ -196,6 +196,10 @@ def clean(walk: Walk, one: Instruction, objects: list[Target], handler: Handler)
     if objects and all(t.waste for t in objects) and walk.live(walk.focus) is None:
         walk.last_named = walk.main_flesh()  # "dry the rind": the joint is meant
         return
+    swollen = next((t.heaps[0] for t in objects if t.heaps and _only_dissolves(walk, t.heaps[0])), None)
+    if handler is Handler.SQUEEZE and swollen is not None:
+        walk.set_focus(swollen)  # gelatine, which holds no more than its own water
+        return
     vessel_only = (
         bool(one.vessel)
         and not any(t.fresh or t.within or t.focus or t.waste for t in objects)
@@ -267,6 +271,11 @@ def clean(walk: Walk, one: Instruction, objects: list[Target], handler: Handler)
         walk.leave(other, Departure(off, Fate.NAMED, span=one.span))
     walk.set_focus(heap)
     walk.last_named = []
+
+
+def _only_dissolves(walk: Walk, heap: Heap) -> bool:
+    """Whether nothing is in a heap but what dissolves, without liquid."""
+    return bool(heap.foods) and all(walk.kind(food) in DISSOLVES for food in heap.foods)
 
 
 def _is_juiced(walk: Walk, heap: Heap) -> bool:

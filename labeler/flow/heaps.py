@@ -66,6 +66,7 @@ class Heap:
     state: State = State.OPEN
     nature: Nature = Nature.FOOD
     hot: bool = False
+    poured_hot: bool = False  # boiling water or the like was poured on
     wet: bool = False  # water that no line lists is around the food
     covered_with_water: bool = False
     steeped: bool = False  # it lies in its liquid for half a day or more

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from labeler.flow.heaps import Heap, settings_of
 from labeler.flow.looking_ahead import removed_next
+from labeler.flow.model import Basis, Settings
 from labeler.flow.walk import Walk
 from labeler.parsing.instructions.actions import Handler, Trait, action, has
 from labeler.parsing.instructions.model import Instruction, Mark
@@ -43,11 +44,16 @@ def lie(walk: Walk, one: Instruction, heap: Heap) -> None:
                 return
             walk.set_focus(heap)
             return
+    if _blooms(walk, one, heap):
+        return
     marks = set(one.marks)
     steeps_in_fat = walk.grams(heap, "fat") > 0.3 * walk.grams(heap)
     if Trait.IN_WATER in row.traits and not liquid and not heap.wet and not steeps_in_fat:
         marks.add(Mark.WATER)
         heap.wet = True
+    if heap.poured_hot:
+        marks.add(Mark.HOT)
+        heap.poured_hot = False
     settings = replace(settings_of(one), marks=frozenset(marks), grams=None, millilitres=None, share=None)
     if settings.minutes is None and row.minutes is not None:
         settings = replace(settings, minutes=_later_time(walk))
@@ -59,6 +65,21 @@ def lie(walk: Walk, one: Instruction, heap: Heap) -> None:
     known = settings.minutes or row.minutes
     heap.steeped = heap.steeped or (known is not None and known.best >= 700.0)
     walk.set_focus(heap)
+
+
+_DRUNK = Interval(5.0, 3.0, 8.0, "water that gelatine takes up, per weight of it: common practice, no source")
+
+
+def _blooms(walk: Walk, one: Instruction, heap: Heap) -> bool:
+    """Gelatine alone in water that no line lists takes up its own water, whatever there is of it, and no more."""
+    alone = bool(heap.foods) and all(walk.kind(food) == "powder" for food in heap.foods)
+    if not alone or Mark.WATER not in one.marks or heap.wet:
+        return False
+    water = Settings(water=_DRUNK.scaled(walk.grams(heap)))
+    why = "gelatine takes up its own water"
+    walk.table.node(heap, "thin", settings=water, text=one.text, span=one.span, basis=Basis.IMPLIED, why=why)
+    walk.set_focus(heap)
+    return True
 
 
 def _later_time(walk: Walk) -> Interval | None:

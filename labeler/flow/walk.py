@@ -182,7 +182,10 @@ class Walk:
             return None
         share: float | None = None
         interval: Interval | None = None
-        if quantity.extent is Extent.SHARE and done_in_batches(self.instructions[self.at + 1 :], one, self.binder):
+        told = self.instructions[self.at] if self.at < len(self.instructions) else None
+        if one.line.part and told is not None and one.line.line.number == told.span.line:
+            pass  # the line was made of these words, with their share
+        elif quantity.extent is Extent.SHARE and done_in_batches(self.instructions[self.at + 1 :], one, self.binder):
             pass  # "fry half of the fish; repeat with the rest"
         elif quantity.extent is Extent.SHARE and quantity.share is not None:
             share, interval = quantity.share.best, quantity.share

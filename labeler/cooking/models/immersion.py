@@ -65,6 +65,14 @@ _SWELLING = {
     "bread": (Interval(0.8, 0.4, 1.2), 0.1),
     "flour": (Interval(0.0, 0.0, 0.0), 1.0),
 }
+# Likewise under boiling water: what a packet of couscous, bulgur or rice noodles asks for. Common practice, no source.
+_SWELLING_HOT = {
+    "grain": (Interval(1.4, 0.9, 2.1), 0.1),
+    "pasta": (Interval(1.5, 1.0, 2.2), 0.1),
+}
+# Dried mushrooms, tomatoes, chillies, seaweed: plants with little water of their own. Common practice, no source.
+_DRIED = (Interval(2.0, 1.0, 4.0), 0.3)
+_LITTLE_WATER = 0.25  # share of a dried plant that is water, at most: common practice, no source
 _MEAT_GAIN = Interval(0.08, 0.02, 0.14)
 _STRONG_BRINE = 0.2  # g salt per g water
 # How much salt goes in dry lies between a bath that salt leaves and a surface that solid salt keeps saturated: where
@@ -251,8 +259,11 @@ CHANGES = Interval(4.0, 2.0, 6.0)
 """Baths that soaking water which is changed amounts to: common practice, no source."""
 
 
-def swell(pot: Phases, minutes: Array, draws: Sampler) -> tuple[Array, Array]:
-    """Water that the food takes up [g] in all, and the share of each item's water that it gives."""
+def swell(pot: Phases, minutes: Array, draws: Sampler, *, hot: bool = False) -> tuple[Array, Array]:
+    """Water that the food takes up [g] in all, and the share of each item's water that it gives.
+
+    `hot` is true where the liquor was poured on boiling hot.
+    """
     mix, rows = pot.mix, draws.rows
     gained = np.zeros(rows)
     given = np.zeros((rows, len(mix.items)))
@@ -260,8 +271,9 @@ def swell(pot: Phases, minutes: Array, draws: Sampler) -> tuple[Array, Array]:
     hours = minutes / 60.0
     for at in pot.at(pot.food):
         kind, mass = pot.kinds[at], mix.held[:, at].mean(axis=1)
-        if kind in _SWELLING:
-            most, time = _SWELLING[kind]
+        swelling = _swelling(pot, at, hot=hot)
+        if swelling is not None:
+            most, time = swelling
             gained += draws.draw(most, Cause.SWELLING, kind) * mass * (1.0 - np.exp(-hours / time))
         elif kind in FLESH:
             shape = shape_of(mix.items[at])
@@ -277,12 +289,26 @@ def swell(pot: Phases, minutes: Array, draws: Sampler) -> tuple[Array, Array]:
     return gained, np.clip(given, 0.0, 0.9)
 
 
+def _swelling(pot: Phases, at: int, *, hot: bool) -> tuple[Interval, float] | None:
+    """Water that a dry food takes up in the end [g per g], and the hours to two thirds of it; None for others."""
+    kind, item = pot.kinds[at], pot.mix.items[at]
+    if (
+        kind in PLANTS
+        and kind not in _SWELLING
+        and float(pot.mix.weight[at, WATER]) < _LITTLE_WATER
+        and not item.cooked
+    ):
+        return _DRIED
+    return _SWELLING_HOT.get(kind, _SWELLING.get(kind)) if hot else _SWELLING.get(kind)
+
+
 def soak(
     mix: Mixture,
     *,
     minutes: Interval,
     celsius: float,
     draws: Sampler,
+    hot: bool = False,
     moved: tuple[Array, Array] | None = None,
     bath: Array | None = None,
 ) -> Outcome:
@@ -297,6 +323,8 @@ def soak(
     celsius : float
         How warm [°C].
     draws : Sampler
+    hot : bool
+        Whether the liquor was poured on boiling hot.
     moved : (array (draws,), array (draws, items)) or None
         Water that the food takes up in all [g], and the share of its water that each item gives, where boiling settles
         them; None for what cold soaking does.
@@ -312,7 +340,7 @@ def soak(
     if not pot.liquor.any() or not pot.food.any() or not float(pot.water(pot.liquor)[0]) > 0.0:
         return Outcome(mix, account=reckoned("no liquid to soak in: nothing moves", Ground.NOTHING))
     time = draws.draw(minutes)
-    gained, given = swell(pot, time, draws) if moved is None else moved
+    gained, given = swell(pot, time, draws, hot=hot) if moved is None else moved
     inward, outward = exchange(pot, time, celsius, draws, given=given, bath=bath)
     outward[:, :, WATER] = given
     if pot.has_liquor:

@@ -5,13 +5,15 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+import numpy as np
+
 from labeler.cooking.models.dry_salting import cure, is_salted
 from labeler.cooking.models.evaporation import (
     alcohol_kept,
     has_alcohol,
     lose_alcohol,
 )
-from labeler.cooking.models.immersion import CHANGES, PLANTS, hard_to_know, soak
+from labeler.cooking.models.immersion import CHANGES, PLANTS, hard_to_know, soak, swell
 from labeler.cooking.state.constituents import mix_of_foods
 from labeler.cooking.state.ledger import LedgerEntry
 from labeler.cooking.state.mixture import Item, Mixture, Origin, join
@@ -69,8 +71,12 @@ def lie(run: PartRun, node: Node, mix: Mixture) -> Outcome:
     if stands and boiled and short and settings.celsius is None:
         celsius = _STEEPING
     added: tuple[LedgerEntry, ...] = ()
+    hot = Mark.HOT in settings.marks
     if Mark.WATER in settings.marks and not pot.has_liquor and pot.food.any():
         usual_water = pot.food_mass * run.draws.draw(Interval(3.0, 1.5, 6.0), Cause.POT_WATER)
+        if hot and not node.drained:  # no more than food drinks, as nothing is poured off
+            drunk, _ = swell(pot, run.draws.draw(time), run.draws, hot=True)
+            usual_water = np.where(drunk > 0.0, drunk, usual_water)
         grams = run.draws.draw(settings.water) if settings.water is not None else usual_water
         item = Item(run.flow.title, node.span.line, "water in the pot", TAP_WATER, origin=Origin.POT_WATER)
         added = (LedgerEntry("added", mix_of_foods([item], grams[:, None]), "soaking water, not listed"),)
@@ -85,7 +91,11 @@ def lie(run: PartRun, node: Node, mix: Mixture) -> Outcome:
         bath = fresh.water(fresh.liquor) * run.draws.draw(CHANGES, Cause.FRESH_BATHS)
         outcome = soak(mix, minutes=time, celsius=celsius, draws=run.draws, bath=bath)
     else:
-        does = cure if salted or Trait.DRY_SALTS in row.traits else soak
-        outcome = does(mix, minutes=time, celsius=celsius, draws=run.draws)
+        cures = salted or Trait.DRY_SALTS in row.traits
+        outcome = (
+            cure(mix, minutes=time, celsius=celsius, draws=run.draws)
+            if cures
+            else soak(mix, minutes=time, celsius=celsius, draws=run.draws, hot=hot)
+        )
     problems = (*problems, *hard_to_know(mix, asked=node.text, line=node.span.line))
     return replace(outcome, streams=(*streams, *outcome.streams), problems=(*problems, *outcome.problems), added=added)

@@ -97,6 +97,7 @@ class Mark(Enum):
     OUT = "out"  # what is named goes, and not what is left: "strain out the bones"
     PRESSED = "pressed"  # pressed through a sieve
     PRESSED_OUT = "pressed out"  # pressed in a sieve for its juice
+    HOT = "hot"  # its liquid was poured on boiling hot
     FRESH = "fresh"  # in fresh water
     AROUND = "around"  # water is around the vessel and not in it
 
