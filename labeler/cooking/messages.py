@@ -148,8 +148,8 @@ def guard_problems(weighed: WeighedRecipe, flow: Flow, guards: Sequence[Guard]) 
             yield Problem("portion-not-back", message, line, one.severity)
         elif one.kind is GuardKind.LEFT_OVER:
             message = (
-                f"when all that the words take has been taken, {one.grams:.0f} g are left over and count in no figure. "
-                "Take all of it, or make less, if that is not meant."
+                f"when all that the words take is taken, {one.grams:.0f} g ({foods}) are left over and count in no "
+                "figure. Take all of it, or make less, if that is not meant."
             )
             yield Problem("portion-left-over", message, line, one.severity)
         elif one.kind is GuardKind.SERVED:

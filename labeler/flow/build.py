@@ -123,7 +123,7 @@ def build_part(
         if (
             one.mood in (Mood.DO, Mood.MAY)
             and row.gathers is not Gathers.APART
-            and row.handler not in _REMOVES | _MEASURES
+            and row.handler not in _REMOVES | _MEASURES | {Handler.SEPARATE}
         ):
             walk.binder.note(one.mentions, at)
         elif row.handler is Handler.LIFT and one.mood is Mood.DO:

@@ -8,6 +8,7 @@ from dataclasses import replace
 from labeler.flow.choices import Doubt, Question, likely
 from labeler.flow.heaps import Food, Heap, Nature, State
 from labeler.flow.heat import BATH
+from labeler.flow.ingredients import Ingredient
 from labeler.flow.kind_sets import COOKING_WATER
 from labeler.flow.model import Basis, Departure, Fate, FromLine, FromNode, Node, PartFlow, Source
 from labeler.flow.parting import boiled_in_plenty, split_off
@@ -21,6 +22,13 @@ from labeler.parsing.instructions.model import Instruction, Quantity, Span
 from labeler.parsing.instructions.parser import Method
 
 __all__ = ["UNPLACED", "close"]
+
+
+def _is_other_component(walk: Walk, one: Ingredient) -> bool:
+    """Whether it is the whites of eggs whose yolks the method takes, or the other way about."""
+    others = [other for other in walk.ingredients if other.source.index == one.source.index and other is not one]
+    return one.line.component and any(walk.left[other.source] < 0.98 for other in others)
+
 
 LEFT = "the words take a part of it, and nobody speaks of the rest"
 """Why what is left of a line is not in the dish."""
@@ -263,7 +271,7 @@ def _place_the_rest(walk: Walk) -> None:
             continue
         heap = walk.table.new(last=-1)
         walk.table.put(heap, [drawn[0]], [(one.source, drawn[1])])
-        if one.source in walk.stated and drawn[1] < 0.98:
+        if (one.source in walk.stated and drawn[1] < 0.98) or _is_other_component(walk, one):
             heap.left_of_line = True
             walk.table.node(heap, "divide", basis=Basis.ASSUMED, why=LEFT)
         else:

@@ -96,8 +96,8 @@ def _left_in_pan(walk: Walk, heap: Heap) -> bool:
 
 
 def waits(one: Ingredient) -> bool:
-    """Whether a line's own words keep it for the table or for another use."""
-    return one.line.line.purpose in (
+    """Whether a line's own words keep it for the table or for another use, or it is what is left of separated eggs."""
+    return one.line.component or one.line.line.purpose in (
         Purpose.SERVING,
         Purpose.GARNISH,
         Purpose.GREASING,

@@ -103,6 +103,8 @@ class WeighedLine:
         What the line says of the state of its food; None for what `facts_of` reads in it.
     taken : Quantity or None
         The share of the part, or of what one keeps, that words of the line tell ("half of"); None where none does.
+    component : bool
+        True where it is a part of the food that the line names: the yolks of its eggs.
     """
 
     line: Line
@@ -114,6 +116,7 @@ class WeighedLine:
     kept: Kept | None = None
     facts: Facts | None = None
     taken: Quantity | None = None
+    component: bool = False
 
     @property
     def names_no_food(self) -> bool:

@@ -14,6 +14,7 @@ from dataclasses import replace
 from labeler.foods.amounts_of_method import AmountTold, amount_told
 from labeler.foods.composition.food_table import load_table
 from labeler.foods.composition.imputation import Imputed, todays_values
+from labeler.foods.egg_parts import with_egg_parts
 from labeler.foods.equipment import is_equipment
 from labeler.foods.line_food import SURE, match_line, pinned_food, state_of
 from labeler.foods.matching.match import match_food, split_foods
@@ -270,7 +271,7 @@ def weigh(recipe: Recipe, *, market: str | None = None) -> WeighedRecipe:
                 lines.append(_refers(line, found, None, problems[-1]))
             else:
                 lines.append(_refers(line, found, _written_grams(line), found.problem))
-        parts.append(WeighedPart(part.title, tuple(lines)))
+        parts.append(WeighedPart(part.title, tuple(with_egg_parts(lines, part, market=market))))
     salted = salted_to_taste(stock_for_grain(parts), cold=_is_cold(recipe, market))
     return WeighedRecipe(recipe, salted, tuple(problems), market)
 
