@@ -16,6 +16,7 @@ from labeler.flow.alternatives import one_way_of_each
 from labeler.flow.choices import Choices, Doubt, Question, likely
 from labeler.flow.closing import close
 from labeler.flow.coating import coat, is_coating
+from labeler.flow.crust import is_in_crust, lies_in_crust
 from labeler.flow.curd import hang
 from labeler.flow.gathering import gather
 from labeler.flow.heaps import Nature, State, settings_of
@@ -361,6 +362,8 @@ def _gathering(walk: Walk, one: Instruction, targets: list[Target]) -> None:
     if before is not None and before is not heap and goes_over(walk, one, targets, before):
         merge_in(walk, heap, before, one)  # "scatter over the apples": what was made just before
     if row.heat is not Heat.NONE and row.handler is Handler.HEAT:
+        if row.heat is Heat.DRY and is_in_crust(walk, heap):
+            heap = lies_in_crust(walk, one, heap)
         heat(walk, one, heap, targets)
         return
     if row.handler is Handler.LIE or (Trait.COOLS in row.traits and one.minutes is not None and walk.has_liquid(heap)):

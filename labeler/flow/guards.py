@@ -183,6 +183,8 @@ def _losses(flow: Flow, one: Leaving) -> Iterator[Guard]:
         return  # kept for another use, as the words say
     span = departure.span if departure is not None and departure.span is not None else node.span if node else None
     said = _said(part, departure, node)
+    if _is_crust(one):
+        return
     inferred: list[Loss] = []
     noted: list[Loss] = []
     for loss in one.takes:
@@ -199,6 +201,12 @@ def _losses(flow: Flow, one: Leaving) -> Iterator[Guard]:
         emptied = any(loss.share >= _EMPTIED and loss.of_batch >= _MAIN for loss in inferred)
         severity = Severity.REFUSE if emptied else Severity.PROBLEM
         yield Guard(GuardKind.LEAVES, severity, one.part, _foods(inferred), span, at, _most(inferred), one.outlet)
+
+
+def _is_crust(one: Leaving) -> bool:
+    """Whether what leaves is mostly salt: a crust that food was baked in, with the egg white that bound it."""
+    salt = sum(loss.of_batch * loss.share for loss in one.takes if loss.kind == "salt")
+    return salt > sum(loss.of_batch * loss.share for loss in one.takes if loss.kind != "salt") > 0.0
 
 
 def _why(part: PartFlow, one: Leaving) -> tuple[Departure | None, Node | None]:

@@ -12,7 +12,7 @@ from labeler.foods.matching.name_words import words
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.model import Mention
 
-__all__ = ["goes_by_title", "mixed_before", "rolled_out"]
+__all__ = ["curd_of", "goes_by_title", "mixed_before", "rolled_out"]
 
 
 _ALIKE = 0.5  # of the moist share of the wetter bowl; from there on neither is the dry one: common practice, no source
@@ -33,6 +33,13 @@ def rolled_out(mention: Mention, table: Table) -> Heap | None:
     if found is None or kind_of(found.food) not in WATER_TAKERS:
         return None
     return next((heap for heap in table.open() if "dough" in heap.names and not heap.cooked), None)
+
+
+def curd_of(mention: Mention, table: Table) -> Heap | None:
+    """The milk that has curdled, or what is left of it in the cloth, by what a cook calls it: "pour in the curds"."""
+    if not is_class(mention.name.rsplit(" ", 1)[-1], "curd", "cheese-made"):
+        return None
+    return next((heap for heap in table.open() if heap.curdled and heap.nature is Nature.FOOD), None)
 
 
 def mixed_before(mention: Mention, table: Table, grams: Callable[..., float]) -> Sequence[Heap]:

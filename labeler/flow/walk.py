@@ -10,7 +10,7 @@ from labeler.flow.choices import Choices
 from labeler.flow.heaps import Food, Heap, Nature, State, Table
 from labeler.flow.ingredients import Ingredient
 from labeler.flow.kind_sets import NO_PIECES, SEASONS
-from labeler.flow.made_things import goes_by_title, mixed_before, rolled_out
+from labeler.flow.made_things import curd_of, goes_by_title, mixed_before, rolled_out
 from labeler.flow.meant import is_what_is_made, made_thing
 from labeler.flow.model import Departure, FromLine, FromUnlisted, Portion, Unlisted
 from labeler.flow.named_food import known_food
@@ -265,6 +265,8 @@ class Walk:
             target.unlisted = not target.fresh
         if target.unlisted and (made := goes_by_title(mention, self.table, self.title)) is not None:
             target.unlisted, target.heaps = False, [made]
+        if target.unlisted and mention.definite and (curd := curd_of(mention, self.table)) is not None:
+            target.unlisted, target.heaps = False, [curd]
         if target.unlisted and mention.definite and (dough := rolled_out(mention, self.table)) is not None:
             target.unlisted, target.heaps = False, [dough]
         if target.unlisted and mention.role is Role.OBJECT and is_what_is_made(self, mention, one):

@@ -31,7 +31,7 @@ from labeler.parsing.ingredient.facts import facts_of
 from labeler.parsing.ingredient.part_share import share_of_part
 from labeler.parsing.instructions.actions import Heat, heat_of
 from labeler.parsing.instructions.parser import read_method
-from labeler.parsing.model import Line, Recipe
+from labeler.parsing.model import Line, Purpose, Recipe
 from labeler.parsing.units import grams_per, kind
 from labeler.types import Interval, Problem, Severity
 
@@ -88,7 +88,7 @@ def _one_or_several(line: Line, market: str, larder: OwnFoods | None) -> Weighed
     own = _own(line, larder) if larder is not None else None
     if own is not None:
         return weigh_own(line, own, market=market)
-    if is_equipment(line.name):
+    if is_equipment(line.name) or line.purpose is Purpose.WEIGHT:
         tool = f"“{line.text.strip()[:60]}” is taken for a thing to cook with, not a food, and counts nothing."
         problem = Problem("no-food", f"{tool} Pin a food in the line where it is one: {{food 02047}}.", line.number)
         return WeighedLine(line, None, None, problems=(*line.problems, problem))

@@ -63,6 +63,7 @@ class Purpose(StrEnum):
     SERVING = "serving"
     GARNISH = "garnish"
     COOKING_WATER = "cooking water"
+    WEIGHT = "weight"  # to hold down what is baked: no food
     OTHER = "other"
 
 
