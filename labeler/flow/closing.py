@@ -10,16 +10,17 @@ from labeler.flow.heaps import Food, Heap, Nature, State
 from labeler.flow.heat import BATH
 from labeler.flow.ingredients import Ingredient
 from labeler.flow.kind_sets import COOKING_WATER
-from labeler.flow.model import Basis, Departure, Fate, FromLine, FromNode, Node, PartFlow, Source
+from labeler.flow.model import Basis, Departure, Fate, FromLine, FromNode, Node, PartFlow, Port, Source
 from labeler.flow.parting import boiled_in_plenty, split_off
 from labeler.flow.walk import Walk
 from labeler.foods.food_class import LIQUOR
 from labeler.foods.model import WeighedPart
-from labeler.parsing.instructions.actions import Heat, Trait, action, has
+from labeler.parsing.instructions.actions import Handler, Heat, Trait, action, has
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
 from labeler.parsing.instructions.model import Instruction, Quantity, Span
 from labeler.parsing.instructions.parser import Method
+from labeler.types import Problem
 
 __all__ = ["UNPLACED", "close"]
 
@@ -29,6 +30,8 @@ def _is_other_component(walk: Walk, one: Ingredient) -> bool:
     others = [other for other in walk.ingredients if other.source.index == one.source.index and other is not one]
     return one.line.component and any(walk.left[other.source] < 0.98 for other in others)
 
+
+_LARGE = 0.1  # share of the solid food from which it is told: a choice, no source
 
 LEFT = "the words take a part of it, and nobody speaks of the rest"
 """Why what is left of a line is not in the dish."""
@@ -93,6 +96,7 @@ def close(walk: Walk, part: WeighedPart, method: Method) -> PartFlow:
     for heap in list(walk.table.open()):
         if heap.nature is Nature.FOOD:
             _leave_by_trade(walk, heap)
+    walk.problems += _never_named_again(walk)
     dish: list[Source] = []
     leaves = _still_leaving(walk)
     for heap in walk.table.heaps:
@@ -152,6 +156,32 @@ def _still_leaving(walk: Walk) -> list[Departure]:
         if heap.state is State.STORED and heap.source is not None and heap.source not in gone | whole:
             heap.state = State.OPEN
     return leaves
+
+
+def _never_named_again(walk: Walk) -> list[Problem]:
+    """Food that the words take out of a pot that is gone on with, and of which nothing more is said."""
+    found = []
+    solids = sum(walk.grams(one) - walk.grams(one, *LIQUOR) for one in walk.table.open())
+    for heap in walk.table.open():
+        if heap.nature is not Nature.FOOD or heap.state is not State.OPEN or heap.rest_of is None:
+            continue
+        pot, source = walk.table.heaps[heap.rest_of], heap.source
+        node = walk.table.nodes[source.node] if source is not None and source.port is Port.KEPT else None
+        if node is None or node.basis is not Basis.WRITTEN or not node.text or node.vessel or heap.pending:
+            continue
+        goes_on = pot.last > heap.last and pot.nature is Nature.FOOD and pot in walk.table.open()
+        large = walk.grams(heap) > _LARGE * solids
+        if action(node.action).handler is Handler.LIFT and goes_on and large:
+            names = ", ".join(walk.by_source[one].line.line.name for one in heap.foods if isinstance(one, FromLine))
+            found.append(
+                Problem(
+                    "lifted-out",
+                    f"“{node.text}”: nothing more is said of the {names}, so all of it counts as served. Write "
+                    f"“discard the {names}”, or the step that takes it.",
+                    node.span.line,
+                )
+            )
+    return found
 
 
 def _is_left_of_a_share(walk: Walk, heap: Heap) -> bool:

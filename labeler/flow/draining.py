@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from labeler.flow.curd import hang, is_curd
 from labeler.flow.heaps import Food, Heap, Nature, settings_of
+from labeler.flow.kind_sets import HOLDS_NO_LIQUID
 from labeler.flow.model import Basis, Departure, Fate, Settings
 from labeler.flow.parting import split_off
 from labeler.flow.target import Parted, Target
@@ -15,7 +16,7 @@ from labeler.parsing.instructions.actions import Handler, Trait, action, has
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
 from labeler.parsing.instructions.model import Extent, Instruction, Mark, Quantity
-from labeler.types import Interval
+from labeler.types import Interval, Problem
 
 __all__ = ["BATH_NAMES", "bath_names", "clean", "drain", "goes", "heap_about", "move_loose", "pour_fat", "whole_heap"]
 _JUICE = Interval(0.55, 0.4, 0.7, "juice that a squeezed fruit gives: common practice, no source")
@@ -108,7 +109,8 @@ def drain(walk: Walk, one: Instruction, objects: list[Target]) -> None:
     if parted is not None and parted.parted is Parted.COAT:
         return  # "letting the excess drip off": what clings stays
     heap = heap_about(walk, one, [t for t in objects if t.parted is None], wet=True)
-    if heap is None:
+    if heap is None or _is_dry(walk, heap):
+        walk.problems.append(_nothing_runs_off(one))
         return
     if is_curd(walk, heap):
         hang(walk, one, heap)
@@ -154,6 +156,21 @@ def drain(walk: Walk, one: Instruction, objects: list[Target]) -> None:
     if one.names:
         bath.names.add(one.names)
     walk.set_focus(heap)
+
+
+def _is_dry(walk: Walk, heap: Heap) -> bool:
+    """Whether nothing can run off a heap: foods that are dry as bought, and nothing has been done to them."""
+    untouched = not (heap.cooked or heap.soaked or heap.rinsed or heap.wet or heap.lain)
+    return untouched and bool(heap.foods) and all(walk.kind(food) in HOLDS_NO_LIQUID for food in heap.foods)
+
+
+def _nothing_runs_off(one: Instruction) -> Problem:
+    return Problem(
+        "nothing-runs-off",
+        f"“{one.text}”: nothing is there that could run off, so nothing is poured away. Write before it what the food "
+        "is cooked or soaked in, or take it out.",
+        one.span.line,
+    )
 
 
 def move_loose(walk: Walk, heap: Heap, bath: Heap) -> None:

@@ -11,8 +11,8 @@ from labeler.flow.kind_sets import SEASONS, SEASONS_OR_SWEETENS
 from labeler.flow.looking_ahead import ahead, just_touched, lists_taken_later, removed_next, takes_rest_later, tastes
 from labeler.flow.model import FromLine
 from labeler.flow.needs import bring_fat, bring_what_is_needed, list_of, take, take_unnamed, waits
-from labeler.flow.parting import merge_in, split_off
-from labeler.flow.shares import apart_from_rest, is_part_of_made, is_weighed, part_of, take_of_made
+from labeler.flow.parting import dressed_out_of_bath, merge_in, split_off
+from labeler.flow.shares import apart_from_rest, is_part_of_made, is_weighed, part_of, share_of_each, take_of_made
 from labeler.flow.target import Parted, Target, is_only_medium, is_only_waste, is_the_pan
 from labeler.flow.walk import Walk
 from labeler.foods.food_class import LIQUOR, WATER_TAKERS
@@ -356,13 +356,15 @@ def _join(walk: Walk, heap: Heap, target: Target, one: Instruction, use: str, ex
     """Put what a mention means into a heap."""
     for i in target.fresh:
         if i.source not in excepted:
-            take(walk, heap, i, _share_of_each(target))
+            take(walk, heap, i, share_of_each(target))
     quantity = target.quantity
     for other in target.heaps[:1] if target.parted is not None else target.heaps:
         if other is heap or other.state is State.GONE:
             continue
         if target.parted is not None and target.mention.role is Role.INTO and not target.mention.definite:
             continue
+        if other.wet and other.pending and other.cooked and target.within:
+            dressed_out_of_bath(walk, other, one)
         if target.within and not _is_most(walk, other, target.within):
             taken = split_off(walk, other, target.within, one)
             take_of_made(walk, heap, taken, one, quantity)
@@ -382,13 +384,6 @@ def _join(walk: Walk, heap: Heap, target: Target, one: Instruction, use: str, ex
         added = walk.add_unlisted(target.mention, use, one, comes_to=walk.grams(heap))
         if added is not None:
             walk.table.put(heap, [added[1]], [(added[0], 1.0)])
-
-
-def _share_of_each(target: Target) -> Quantity:
-    quantity = target.quantity
-    if len(target.fresh) == 1 or quantity.extent is Extent.SHARE:
-        return quantity
-    return Quantity(quantity.extent if quantity.extent is not Extent.AMOUNT else Extent.ALL, quantity.share)
 
 
 def _is_most(walk: Walk, heap: Heap, foods: list[Food]) -> bool:

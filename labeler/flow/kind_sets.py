@@ -10,6 +10,7 @@ __all__ = [
     "COATS",
     "COOKING_WATER",
     "FLAVOURED",
+    "HOLDS_NO_LIQUID",
     "MOISTENS",
     "NO_PIECES",
     "SEASONS",
@@ -32,6 +33,7 @@ NO_PIECES = _SETS["no pieces"]
 COATS = _SETS["coats"]
 MOISTENS = _SETS["moistens"]
 COOKING_WATER = _SETS["cooking water"]
+HOLDS_NO_LIQUID = _SETS["holds no liquid"]
 FLAVOURED = _SETS["flavoured"]
 
 

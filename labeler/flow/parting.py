@@ -17,6 +17,7 @@ from labeler.types import Interval
 
 __all__ = [
     "boiled_in_plenty",
+    "dressed_out_of_bath",
     "goes_over",
     "is_boiled_in_plenty",
     "lift_out_of_bath",
@@ -101,6 +102,13 @@ def lift_out_of_bath(walk: Walk, heap: Heap, one: Instruction, *, why: str) -> H
         if walk.kind(food) in LIQUOR | {"salt"} or (walk.kind(food) == "fat" and heap.nature is Nature.FOOD):
             bath.foods[food] = heap.foods[food]
     return bath
+
+
+def dressed_out_of_bath(walk: Walk, heap: Heap, one: Instruction) -> None:
+    """Pour off the water that food was cooked in and that no line lists; what has come to it since stays with it."""
+    since, heap.pending = heap.pending, []
+    lift_out_of_bath(walk, heap, one, why="what it was cooked in is poured off before").last = -1
+    heap.pending = since
 
 
 def boiled_in_plenty(walk: Walk, heap: Heap) -> None:

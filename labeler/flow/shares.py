@@ -15,7 +15,15 @@ from labeler.parsing.instructions.actions import Gathers, Trait, action, has
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.model import Extent, Instruction, Quantity, Role
 
-__all__ = ["apart_from_rest", "is_part_of_made", "is_weighed", "part_of", "spoken_of_again", "take_of_made"]
+__all__ = [
+    "apart_from_rest",
+    "is_part_of_made",
+    "is_weighed",
+    "part_of",
+    "share_of_each",
+    "spoken_of_again",
+    "take_of_made",
+]
 
 _OF_SOMETHING = frozenset({Extent.SHARE, Extent.AMOUNT, Extent.REST})
 
@@ -34,6 +42,14 @@ def _share(quantity: Quantity) -> bool:
 def is_weighed(quantity: Quantity) -> bool:
     """Whether a quantity is a weight or a volume."""
     return quantity.extent is Extent.AMOUNT and (quantity.grams or quantity.millilitres) is not None
+
+
+def share_of_each(target: Target) -> Quantity:
+    """How much of each food of a phrase it takes: a share is of each, an amount of one alone."""
+    quantity = target.quantity
+    if len(target.fresh) == 1 or quantity.extent is Extent.SHARE:
+        return quantity
+    return Quantity(quantity.extent if quantity.extent is not Extent.AMOUNT else Extent.ALL, quantity.share)
 
 
 def spoken_of_again(walk: Walk, targets: Sequence[Target]) -> list[Target]:

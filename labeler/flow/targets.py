@@ -3,17 +3,23 @@
 from __future__ import annotations
 
 from labeler.flow.heaps import Nature
-from labeler.flow.ingredients import words_of
+from labeler.flow.ingredients import Ingredient, words_of
 from labeler.flow.named_sets import defines_set
 from labeler.flow.shares import spoken_of_again
 from labeler.flow.target import Parted, Target
 from labeler.flow.walk import Walk
+from labeler.foods.food_class import WATER_TAKERS, is_raw
+from labeler.parsing.ingredient.line_states import states_of
 from labeler.parsing.instructions.actions import Gathers, Handler, action
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
 from labeler.parsing.instructions.model import Extent, Instruction, Manner, Role
+from labeler.parsing.model import LineState
+from labeler.types import Problem
 
 __all__ = ["targets_of"]
+
+_COOKED = frozenset({LineState.COOKED, LineState.BOILED, LineState.SOAKED})
 
 
 def targets_of(walk: Walk, one: Instruction) -> list[Target]:
@@ -46,6 +52,7 @@ def targets_of(walk: Walk, one: Instruction) -> list[Target]:
             target.fresh, target.unlisted = [], True  # "some cooking oil and 1 tsp of sesame oil": two oils
     for heap in (heap for target in found for heap in target.heaps):
         heap.shared_at = -1  # it is spoken of again: the rest of it has a use
+    walk.problems += [_is_dry_yet(one, i) for t in found for i in t.fresh if _called_cooked(walk, t, i)]
     return found if removal and action(one.action).handler is not Handler.KEEP else spoken_of_again(walk, found)
 
 
@@ -57,6 +64,22 @@ def _lies_around_food(walk: Walk, target: Target) -> bool:
     (heap,) = target.heaps
     later = [food for food in walk.solids(heap) if food not in heap.made_of]
     return word in heap.names and bool(heap.made_of) and bool(later) and heap.nature is Nature.FOOD
+
+
+def _called_cooked(walk: Walk, target: Target, one: Ingredient) -> bool:
+    """Whether words call a dry food cooked that no step has put anywhere, and whose line does not say so."""
+    dry = one.kind in WATER_TAKERS and is_raw(walk.table_id(one.source)) and not one.line.line.states & _COOKED
+    return dry and bool(states_of(target.mention.text) & _COOKED)
+
+
+def _is_dry_yet(one: Instruction, food: Ingredient) -> Problem:
+    name = food.line.line.name
+    return Problem(
+        "raw-though-cooked",
+        f"“{one.text}”: no step before boils the {name}, so it counts dry as its line gives it. Write the step that "
+        f"boils it, or “cooked {name}” in the line.",
+        one.span.line,
+    )
 
 
 def _names_it_alone(one: Target, other: Target) -> bool:

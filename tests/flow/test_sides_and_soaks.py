@@ -52,7 +52,7 @@ DISHES = {
         "- 1 kg tomatoes\n- 10 g salt\n- 200 g mozzarella",
         "Chop the tomatoes, salt them and leave in a sieve for 1 hour. Keep the juice for a soup. Serve "
         "the tomatoes with the mozzarella.",
-        {"200 g": (1.0, 1.0), "1 kg": (0.5, 0.95)},
+        {"200 g": (1.0, 1.0), "1 kg": (0.5, 1.0)},
     ),
     "the water the noodles cooked in": Told(
         "- 300 g rice noodles\n- 100 g peanuts",
@@ -90,7 +90,7 @@ DISHES = {
         "- 1 kg chicken thighs\n- 2 litres water\n- 1 onion\n- 150 g mayonnaise",
         "Simmer the chicken in the water with the onion for 1 hour. Strain. Shred the chicken and mix "
         "with the mayonnaise.",
-        {"1 kg": (0.8, 1.0), "150 g": (1.0, 1.0)},
+        {"1 kg": (0.75, 1.0), "150 g": (1.0, 1.0)},
         weight=(700.0, 1300.0),
     ),
     "strained, and both are gone on with": Told(

@@ -15,7 +15,7 @@ from labeler.data_files import data_folder, data_rows
 from labeler.parsing.model import Line, LineState, Purpose
 from labeler.text.deferred_pattern import DeferredPattern, phrase_pattern
 
-__all__ = ["STATES_FILE", "with_states"]
+__all__ = ["STATES_FILE", "states_of", "with_states"]
 
 STATES_FILE = data_folder("labeler.parsing") / "line_states.csv"
 _DRAINED_WEIGHT = re.compile(r"\bdrained (?:weight|wt)\b", re.IGNORECASE)
@@ -50,7 +50,7 @@ def with_states(line: Line) -> Line:
     before, extra = _extra(text)
     return replace(
         line,
-        states=_states(before),
+        states=states_of(before),
         purpose=_purpose(before),
         divided=any(words.pattern.search(before) for words in _table() if words.says == "divided"),
         extra=extra,
@@ -71,7 +71,8 @@ def _extra(text: str) -> tuple[str, Purpose | None]:
     return text, None
 
 
-def _states(text: str) -> frozenset[LineState]:
+def states_of(text: str) -> frozenset[LineState]:
+    """What some words say was done to a food before."""
     found = set()
     taken_back = {words.value for words in _table() if words.says == "not" and words.pattern.search(text)}
     for words in _table():
