@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from labeler.flow.curd import hang, with_whey
-from labeler.flow.draining import clean, drain, goes, heap_about, pour_fat
+from labeler.flow.draining import clean, drain, goes, pour_fat
 from labeler.flow.heaps import Heap, Nature, State, settings_of
 from labeler.flow.lifting import lift, waste
 from labeler.flow.model import Basis, Departure, Fate
@@ -64,7 +64,7 @@ def remove(walk: Walk, one: Instruction, targets: list[Target]) -> None:
 
 def _pour_off(walk: Walk, one: Instruction, objects: list[Target]) -> None:
     """Drain food; where the liquid is what is wanted, or both are, it goes on too."""
-    heap = heap_about(walk, one, [t for t in objects if t.parted is None])
+    heap = _there(walk, objects)
     if heap is not None and one.vessel and walk.has_liquid(heap) and not walk.solids(heap):
         walk.set_focus(heap)  # "pour off the tea into a jug": nothing is in it that would stay behind
         return
@@ -81,10 +81,18 @@ def _pour_off(walk: Walk, one: Instruction, objects: list[Target]) -> None:
             bath.named = bath.named or objects[0].mention.name
 
 
+def _there(walk: Walk, objects: list[Target]) -> Heap | None:
+    """The heap that a removal is about, where it is made already."""
+    if any(t.fresh for t in objects):
+        return None
+    held = next((t.heaps[0] for t in objects if t.heaps and t.parted is None), None)
+    return held or walk.live(walk.focus)
+
+
 def _keep_only(walk: Walk, one: Instruction, objects: list[Target]) -> None:
     """ "Keep only the liquid": what else is there goes."""
     about = [t for t in objects if t.parted is None and not t.focus]
-    heap = heap_about(walk, one, about)
+    heap = _there(walk, about)
     if heap is None or not walk.solids(heap):
         return
     before = len(walk.table.heaps)

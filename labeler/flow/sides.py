@@ -20,6 +20,7 @@ from labeler.parsing.instructions.model import Instruction, Mark, Role
 
 __all__ = ["Sides", "is_liquid", "named_afterwards", "wants_liquid"]
 
+_BESIDE = frozenset({Handler.DISCARD, Handler.KEEP})
 _MOST = 0.3  # share of the solids from which they are what is wanted: a choice, no source
 
 
@@ -38,8 +39,8 @@ def named_afterwards(walk: Walk, heap: Heap) -> Sides:
     named: set[Food] = set()
     liquid = False
     for later in ahead(walk):
-        if action(later.action).handler is Handler.DISCARD or Mark.THROWN_AWAY in later.marks:
-            continue
+        if action(later.action).handler in _BESIDE or Mark.THROWN_AWAY in later.marks:
+            continue  # what is kept beside may be either
         for mention in later.mentions:
             if mention.role in (Role.EVIDENCE, Role.EXCEPT) or is_class(mention.name, "pronoun"):
                 continue

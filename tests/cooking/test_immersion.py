@@ -203,7 +203,7 @@ def test_kinds_of_foods():
         "15149": "shellfish", "11352": "potato", "11124": "root", "11457": "greens", "11205": "vegetable",
         "20044": "grain", "20120": "pasta", "16032": "dry legume", "16034": "canned legume", "20081": "flour",
         "01123": "egg", "02030": "seasoning", "10123": "bacon", "07089": "sausage", "09003": "fruit",
-        "09298": "dried fruit", "01009": "cheese", "18069": "flour",
+        "09298": "dried fruit", "01009": "cheese", "18069": "bread",
     }  # fmt: skip
     assert {food: kind_of(food) for food in expected} == expected
     assert kind_of(None) == "unknown"

@@ -9,7 +9,8 @@ from __future__ import annotations
 
 import numpy as np
 
-from labeler.cooking.models.immersion import DRAWN, PLANTS, exchange, ratio, soak
+from labeler.cooking.models.immersion import exchange, ratio, soak
+from labeler.cooking.models.swelling import DRAWN, PLANTS
 from labeler.cooking.state.mixture import Array, Mixture, blank
 from labeler.cooking.state.phases import SALT, SUGAR, WATER, Mask, Outcome, Phases, move, sort_pot, together
 from labeler.cooking.state.reckoning import Account, Ground, reckoned

@@ -15,27 +15,25 @@ from typing import NamedTuple
 import numpy as np
 
 from labeler.cooking.models.diffusion import uptakes
+from labeler.cooking.models.swelling import PLANTS, salinity, swell, swells
 from labeler.cooking.state.geometry import shape_of
 from labeler.cooking.state.mixture import CONSTITUENTS, Array, Mixture, blank
 from labeler.cooking.state.phases import SALT, SOLUTES, WATER, Outcome, Phases, move, sort_pot, together
 from labeler.cooking.state.reckoning import Account, Ground, reckoned
 from labeler.cooking.state.sampling import Cause, Sampler
 from labeler.data_files import data_folder, data_rows
-from labeler.foods.food_class import FLESH, WATER_TAKERS, is_yolk
+from labeler.foods.food_class import is_yolk
 from labeler.parsing.ingredient.cut import CutStyle
 from labeler.parsing.ingredient.facts import Trait
 from labeler.types import Interval, Problem
 
 __all__ = [
-    "DRAWN",
-    "PLANTS",
     "Diffusivity",
     "diffusivity_of",
     "exchange",
     "hard_to_know",
     "ratio",
     "soak",
-    "swell",
     "washed_out",
 ]
 
@@ -50,36 +48,10 @@ _GAS = 8.314e-3  # kJ/(mol K)
 # Cells of plants hold back what is in them, cooked or not, unless salt has drawn them: their own solutes leave this
 # much slower. It gives what USDA's factors say of boiled and drained vegetables: 85 to 95 % of the potassium stays.
 PLANT = Interval(0.15, 0.03, 0.5)
-PLANTS = frozenset(
-    ["vegetable", "root", "greens", "potato", "sweet potato", "tomato", "mushroom", "fruit", "dry legume", "legume"]
-)
 _DRAWING = 0.02  # g salt per g water that draws plant cells: common practice, no source
-# Water that food takes up, in the end: [g per g of food as put in] and the hours to get two thirds there. Meat gains in
-# brines under 200 kg/m³ and loses above (Springer 978-1-4939-2578-0, ch. 47, abstract), 8 % is usual for brined cuts;
-# dry legumes double, the rest common practice, no source.
-_SWELLING = {
-    "dry legume": (Interval(1.0, 0.8, 1.2), 3.0),
-    "grain": (Interval(0.35, 0.2, 0.5), 1.0),
-    "pasta": (Interval(0.5, 0.2, 0.9), 0.5),
-    "dried fruit": (Interval(0.7, 0.3, 1.1), 3.0),
-    "bread": (Interval(0.8, 0.4, 1.2), 0.1),
-    "flour": (Interval(0.0, 0.0, 0.0), 1.0),
-}
-# Likewise under boiling water: what a packet of couscous, bulgur or rice noodles asks for. Common practice, no source.
-_SWELLING_HOT = {
-    "grain": (Interval(1.4, 0.9, 2.1), 0.1),
-    "pasta": (Interval(1.5, 1.0, 2.2), 0.1),
-}
-# Dried mushrooms, tomatoes, chillies, seaweed: plants with little water of their own. Common practice, no source.
-_DRIED = (Interval(2.0, 1.0, 4.0), 0.3)
-_LITTLE_WATER = 0.25  # share of a dried plant that is water, at most: common practice, no source
-_MEAT_GAIN = Interval(0.08, 0.02, 0.14)
-_STRONG_BRINE = 0.2  # g salt per g water
 # How much salt goes in dry lies between a bath that salt leaves and a surface that solid salt keeps saturated: where
 # between (0 and 1) hangs on how well it is packed. No source; the whole of it is the interval.
 _STAYS_SATURATED = Interval(0.4, 0.0, 1.0)
-# Water that salt draws out of vegetables [share of their water per g salt in a g of water], at most a third.
-DRAWN = Interval(1.5, 0.5, 3.0)
 
 
 class Diffusivity(NamedTuple):
@@ -224,7 +196,7 @@ def _approach(
     )
     activation = draws.draw(ACTIVATION, Cause.ACTIVATION)
     number = fourier(salt, minutes, np.maximum(half, 0.1), celsius, activation)
-    weak = float(_salinity(pot)[0]) < _DRAWING and any(pot.kinds[at] in PLANTS for at in places)
+    weak = float(salinity(pot)[0]) < _DRAWING and any(pot.kinds[at] in PLANTS for at in places)
     speeds: list[Array | float] = [1.0, SLOWER, *([SLOWER * draws.draw(PLANT, Cause.PLANT_CELLS)] if weak else [])]
     reached = [np.zeros(number.shape) for _ in speeds]
     for form in sorted({shape.form for shape in shapes}):
@@ -247,59 +219,8 @@ def washed_out(pot: Phases, minutes: Array, draws: Sampler) -> Array:
     return lost
 
 
-def _salinity(pot: Phases) -> Array:
-    """Salt per water of the liquor [g/g]."""
-    salt = pot.mix.held[:, pot.liquor, SALT] @ pot.mix.weight[pot.liquor, SALT]
-    water = pot.water(pot.liquor)
-    salinity: Array = np.divide(salt, water, out=np.zeros_like(salt), where=water > 0.0)
-    return salinity
-
-
 CHANGES = Interval(4.0, 2.0, 6.0)
 """Baths that soaking water which is changed amounts to: common practice, no source."""
-
-
-def swell(pot: Phases, minutes: Array, draws: Sampler, *, hot: bool = False) -> tuple[Array, Array]:
-    """Water that the food takes up [g] in all, and the share of each item's water that it gives.
-
-    `hot` is true where the liquor was poured on boiling hot.
-    """
-    mix, rows = pot.mix, draws.rows
-    gained = np.zeros(rows)
-    given = np.zeros((rows, len(mix.items)))
-    salinity = _salinity(pot)
-    hours = minutes / 60.0
-    for at in pot.at(pot.food):
-        kind, mass = pot.kinds[at], mix.held[:, at].mean(axis=1)
-        swelling = _swelling(pot, at, hot=hot)
-        if swelling is not None:
-            most, time = swelling
-            gained += draws.draw(most, Cause.SWELLING, kind) * mass * (1.0 - np.exp(-hours / time))
-        elif kind in FLESH:
-            shape = shape_of(mix.items[at])
-            reached = 1.0 - np.exp(-hours / (shape.half.best / 5.0) ** 2 * 0.5)
-            sign = np.where(salinity < _STRONG_BRINE, np.minimum(1.0, salinity / 0.02), -1.0)
-            change = draws.draw(_MEAT_GAIN, Cause.MEAT_GAIN, kind) * mass * reached * sign
-            gained += np.maximum(change, 0.0)
-            water = mix.held[:, at, WATER] * mix.weight[at, WATER]
-            given[:, at] = np.divide(np.maximum(-change, 0.0), water, out=np.zeros(rows), where=water > 0.0)
-        elif kind not in WATER_TAKERS:
-            drawn = draws.draw(DRAWN, Cause.DRAWN_WATER, kind) * salinity * (1.0 - np.exp(-hours / 0.5))
-            given[:, at] = np.minimum(drawn, 1.0 / 3.0)
-    return gained, np.clip(given, 0.0, 0.9)
-
-
-def _swelling(pot: Phases, at: int, *, hot: bool) -> tuple[Interval, float] | None:
-    """Water that a dry food takes up in the end [g per g], and the hours to two thirds of it; None for others."""
-    kind, item = pot.kinds[at], pot.mix.items[at]
-    if (
-        kind in PLANTS
-        and kind not in _SWELLING
-        and float(pot.mix.weight[at, WATER]) < _LITTLE_WATER
-        and not item.cooked
-    ):
-        return _DRIED
-    return _SWELLING_HOT.get(kind, _SWELLING.get(kind)) if hot else _SWELLING.get(kind)
 
 
 def soak(
@@ -363,7 +284,7 @@ def _account(pot: Phases, minutes: Interval, celsius: float) -> Account:
     shape = shape_of(item)
     kind = pot.kinds[main]
     span = _span(minutes)
-    if kind in _SWELLING:
+    if swells(kind):
         return Account(f"concentration × absorbed water: {item.name} swells for {span}", Ground.ABSORBED)
     salt = diffusivity_of(_matter(pot, main)).salt
     return Account(

@@ -13,7 +13,8 @@ from labeler.cooking.models.evaporation import (
     has_alcohol,
     lose_alcohol,
 )
-from labeler.cooking.models.immersion import CHANGES, PLANTS, hard_to_know, soak, swell
+from labeler.cooking.models.immersion import CHANGES, hard_to_know, soak
+from labeler.cooking.models.swelling import PLANTS, swell
 from labeler.cooking.state.constituents import mix_of_foods
 from labeler.cooking.state.ledger import LedgerEntry
 from labeler.cooking.state.mixture import Item, Mixture, Origin, join
