@@ -358,7 +358,7 @@ def _gathering(walk: Walk, one: Instruction, targets: list[Target]) -> None:
     if heap is None:
         return
     heap.curdled |= Mark.CURDLED in one.marks
-    heap.poured_hot |= any(grammar("hot") & set(t.mention.name.split(" ")) for t in targets)
+    heap.poured_hot |= any(t.mention.hot for t in targets)
     if before is not None and before is not heap and goes_over(walk, one, targets, before):
         merge_in(walk, heap, before, one)  # "scatter over the apples": what was made just before
     if row.heat is not Heat.NONE and row.handler is Handler.HEAT:

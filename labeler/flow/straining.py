@@ -139,11 +139,11 @@ def _side_kept_is_solid(walk: Walk, heap: Heap, named: list[Food]) -> bool:
     solid = mass > 0.5 * sum(walk.grams_of(food) for food in walk.solids(heap)) or (
         heap.wet and not heap.covered_with_water and has(heap.cooked, Trait.ROLLING)
     )
-    sides = ("what the sieve holds is kept", "what runs through is kept")
+    names = ("what the sieve holds is kept", "what runs through is kept")
     pressed = {Mark.PRESSED, Mark.PRESSED_OUT} & walk.instructions[walk.at].marks  # it is the liquid that is wanted
     unsettled = _is_food_in_liquid(walk, heap) and not pressed
     weights = (_LIKELY, 1.0 - _LIKELY) if unsettled else (_SURE, 1.0 - _SURE)
-    options = likely(*(sides if solid else sides[::-1]), weights=weights)
+    options = likely(*(names if solid else names[::-1]), weights=weights)
     return solid is not bool(walk.choices.pick(Question(Doubt.SIDE, walk.instructions[walk.at].span), options))
 
 

@@ -39,7 +39,7 @@ _RELATIVE, _KEEPS, _ARTICLE = grammar("relative"), grammar("keeps phrase"), gram
 _NEGATES, _POSSESSIVE = grammar("negates"), grammar("possessive")
 _ENDS = grammar("closes mention")
 _PURPOSE, _PLAIN_PRONOUN = grammar("purpose"), grammar("plain pronoun")
-_VARIETY = grammar("gives a variety")
+_VARIETY, _HOT = grammar("gives a variety"), grammar("hot")
 _EACH, _YOURS, _IT = grammar("each of several"), grammar("of the cook"), grammar("one thing")
 
 
@@ -273,6 +273,7 @@ def _mention(text: str, words: Sequence[Token], role: Role, market: str) -> Ment
         each=words[0].text in _EACH,
         yours=words[0].text in _YOURS,
         says_it=name in _IT and any(token.text in _IT for token in words),
+        hot=any(token.text in _HOT for token in words),
     )
 
 

@@ -163,6 +163,8 @@ class Mention:
         True for what the cook has apart from the recipe ("your potatoes").
     says_it : bool
         True where the phrase itself says "it"; not where that is left out or taken over from a clause beside it.
+    hot : bool
+        True for what is poured on boiling hot ("boiling water").
     """
 
     text: str
@@ -178,6 +180,7 @@ class Mention:
     each: bool = False
     yours: bool = False
     says_it: bool = False
+    hot: bool = False
 
 
 @dataclass(frozen=True, slots=True)
