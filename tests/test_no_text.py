@@ -62,7 +62,7 @@ READS = {
     **dict.fromkeys(
         [f"flow/{name}.py" for name in (
             "build", "coating", "draining", "gathering", "heat", "lifting", "looking_ahead", "parting", "removals",
-            "reserving", "shaping", "straining", "target", "targets",
+            "portions", "reserving", "shaping", "shares", "sides", "straining", "target", "targets",
         )],
         _CLASS,
     ),
