@@ -19,6 +19,7 @@ from labeler.flow.coating import coat, is_coating
 from labeler.flow.crust import is_in_crust, lies_in_crust
 from labeler.flow.curd import hang
 from labeler.flow.gathering import gather
+from labeler.flow.greasing import grease
 from labeler.flow.heaps import Nature, State, settings_of
 from labeler.flow.heat import heat
 from labeler.flow.immersion import lie
@@ -41,7 +42,7 @@ from labeler.markets import market_of
 from labeler.parsing.instructions.actions import Gathers, Handler, Heat, Trait, action
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
-from labeler.parsing.instructions.model import Extent, Instruction, Manner, Mark, Mood, Quantity, Role
+from labeler.parsing.instructions.model import Instruction, Manner, Mark, Mood, Role
 from labeler.parsing.instructions.parser import Method, read_method
 
 __all__ = ["build_flow", "build_part"]
@@ -278,7 +279,7 @@ def _apart(walk: Walk, one: Instruction, targets: list[Target]) -> None:
     focus = walk.live(walk.focus)
     timed = one.minutes is not None and focus is not None and focus.hot and not one.parallel
     if action(one.action).handler is Handler.GREASE:
-        _grease(walk, one, targets)
+        grease(walk, one, targets)
         return
     if timed and focus is not None and focus.cooked and not any(t.fresh for t in targets):
         again = replace(one, action=focus.cooked, mentions=())
@@ -300,30 +301,6 @@ def _apart(walk: Walk, one: Instruction, targets: list[Target]) -> None:
             walk.last_named = []
             part = next((t for t in targets if is_part_of_made(t) and held in t.heaps), None)
             walk.set_focus((apart_from_rest(walk, one, part) if part is not None else None) or held)
-
-
-def _grease(walk: Walk, one: Instruction, targets: list[Target]) -> None:
-    """Grease a tin: a film of fat that goes into the dish with what is put there."""
-    heap = None
-    for target in targets:
-        if target.mention.role in (Role.WITH,):
-            for i in target.fresh:
-                drawn = walk.draw(i, target.quantity, film=True)
-                if drawn is not None:
-                    heap = heap or walk.table.new(vessel=one.vessel or "tin", last=walk.at, film=True)
-                    walk.table.put(heap, [drawn[0]], [(i.source, drawn[1])])
-            if target.unlisted:
-                heap = heap or walk.table.new(vessel=one.vessel or "tin", last=walk.at, film=True)
-                added = walk.add_unlisted(target.mention, "grease", one)
-                if added is not None:
-                    walk.table.put(heap, [added[1]], [(added[0], 1.0)])
-    if heap is None and any(is_class(head_of(t.mention.name), "vessel-") for t in targets):
-        fats = [i for i in walk.unplaced(after=one.after, spare_named=False) if i.kind == "fat"]
-        if fats:
-            drawn = walk.draw(fats[0], Quantity(Extent.FILM), film=True)
-            if drawn is not None:
-                heap = walk.table.new(vessel=one.vessel or "tin", last=walk.at, film=True)
-                walk.table.put(heap, [drawn[0]], [(fats[0].source, drawn[1])])
 
 
 def _gathering(walk: Walk, one: Instruction, targets: list[Target]) -> None:
