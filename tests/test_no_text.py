@@ -61,7 +61,8 @@ READS = {
     "cooking/streams.py": "finds by its words what another part keeps",
     **dict.fromkeys(
         [f"flow/{name}.py" for name in (
-            "build", "coating", "draining", "gathering", "greasing", "heat", "lifting", "looking_ahead", "parting", "removals",
+            "build", "coating", "draining", "gathering", "greasing", "heat",
+            "lifting", "looking_ahead", "parting", "removals",
             "portions", "reserving", "shaping", "shares", "sides", "straining", "target", "targets",
         )],
         _CLASS,
