@@ -27,7 +27,7 @@ from labeler.foods.composition.food_table import load_table
 from labeler.foods.matching.name_words import words as food_words
 from labeler.foods.model import WeighedLine, WeighedRecipe
 from labeler.markets import market_of
-from labeler.parsing.food_sentences import said_of_food, said_of_line, said_of_no_other
+from labeler.parsing.food_sentences import told_of_food, told_of_line, told_of_no_other
 from labeler.parsing.handling_words import Saying, sayings
 from labeler.parsing.instructions.actions import Handler, Heat, Trait, action, has
 from labeler.parsing.instructions.model import Instruction, Manner, Mark, Mood
@@ -166,7 +166,7 @@ def _food(line: WeighedLine, part: int) -> _Food:
     mended = " ".join(food_words(line.match.read_as if line.match is not None and line.match.read_as else name))
     species = species_of(name, line.match.food if line.match is not None and line.match.confidence >= 0.8 else None)
     kinds = kinds_of(name, beside, line.match, mended) | set(species)
-    return _Food(line, part, name, said_of_line(name, beside), frozenset(kinds), species)
+    return _Food(line, part, name, told_of_line(name, beside), frozenset(kinds), species)
 
 
 def _lines(part: Sequence[WeighedLine]) -> Iterator[WeighedLine]:
@@ -184,7 +184,7 @@ def _told_of(
 ) -> tuple[_Says, ...]:
     """What the sentences of its part tell of a food: those that name it, and those that name no other."""
     others = [other.name for other in foods if other.part == food.part and other is not food]
-    return (*said_of_food(food.name, (one.text for one in handling)), *said_of_no_other(others, done))
+    return (*told_of_food(food.name, (one.text for one in handling)), *told_of_no_other(others, done))
 
 
 def _treatment(food: _Food, method: _Method, told_of_it: tuple[_Says, ...], *, raw_title: bool) -> HeatTreatment:

@@ -11,12 +11,12 @@ from labeler.parsing.handling_words import Saying, sayings
 from labeler.parsing.instructions.model import Instruction, Role
 from labeler.text.tokens import BREAK, tokens
 
-__all__ = ["said_of_food", "said_of_line", "said_of_no_other"]
+__all__ = ["told_of_food", "told_of_line", "told_of_no_other"]
 
 Says = frozenset[Saying]
 
 
-def said_of_line(name: str, beside: str) -> Says:
+def told_of_line(name: str, beside: str) -> Says:
     """What the words of an ingredient line tell of its food.
 
     Parameters
@@ -37,7 +37,7 @@ def said_of_line(name: str, beside: str) -> Says:
 _JOINT, _SAUCE = "roast", "sauce"
 
 
-def said_of_food(name: str, sentences: Iterable[str]) -> tuple[Says, ...]:
+def told_of_food(name: str, sentences: Iterable[str]) -> tuple[Says, ...]:
     """What each sentence of a part tells that names a food, or bones, shells and stones.
 
     Parameters
@@ -49,10 +49,10 @@ def said_of_food(name: str, sentences: Iterable[str]) -> tuple[Says, ...]:
     """
     named = frozenset(tokens(name)) - {BREAK}
     told = ((tokens(sentence), sayings(sentence)) for sentence in sentences)
-    return tuple(said for words, said in told if Saying.REMAINS in said or not named.isdisjoint(words))
+    return tuple(tells for words, tells in told if Saying.REMAINS in tells or not named.isdisjoint(words))
 
 
-def said_of_no_other(names: Iterable[str], done: Sequence[Instruction]) -> tuple[Says, ...]:
+def told_of_no_other(names: Iterable[str], done: Sequence[Instruction]) -> tuple[Says, ...]:
     """What each instruction of a part tells whose object is none of some other foods: it may be about any.
 
     Parameters

@@ -14,7 +14,7 @@ from labeler.parsing.ingredient.amounts import read_unit
 from labeler.parsing.instructions.grammar import fractions, grammar
 from labeler.parsing.instructions.lexicon import WordForm, is_class, verb_entries
 from labeler.parsing.instructions.model import Extent, Mention, Quantity, Role
-from labeler.parsing.instructions.places import is_made_of
+from labeler.parsing.instructions.places import is_made_of, leaves_free
 from labeler.parsing.instructions.sentences import Token
 from labeler.parsing.numbers import read_quantity
 from labeler.parsing.units import grams_per, kind, millilitres_per
@@ -107,7 +107,7 @@ def _run(text: str, tokens: Sequence[Token], role: Role, market: str) -> list[Me
     left_free = 0
     for at, token in enumerate(tokens):
         word = token.text
-        left_free = max(left_free, at + _leaves_free(tokens[at : at + 4]))
+        left_free = max(left_free, at + leaves_free(tokens[at : at + 4]))
         if at < left_free:
             continue  # "the fat of your choice" is the fat
         ahead = tokens[at - 1].text if at else ""
@@ -171,15 +171,6 @@ def _run(text: str, tokens: Sequence[Token], role: Role, market: str) -> list[Me
         now.words.append(token)
     flush()
     return found
-
-
-def _leaves_free(tokens: Sequence[Token]) -> int:
-    """How many tokens only say that the cook may choose: "of choice", "of your own choosing"; 0 where none do."""
-    words = [token.text for token in tokens]
-    if words[:1] != ["of"]:
-        return 0
-    end = next((at for at, word in enumerate(words) if word in grammar("free choice")), 0)
-    return end + 1 if end and all(is_class(word, "determiner") or word == "own" for word in words[1:end]) else 0
 
 
 def _names_whole(tokens: Sequence[Token]) -> bool:

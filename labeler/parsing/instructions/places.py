@@ -1,4 +1,4 @@
-"""Phrases that name a place where food is put, or a new thing that food is made into."""
+"""Phrases that name a place where food is put, a new thing that food is made into, or that the cook may choose."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.sentences import Token
 from labeler.text.plurals import singular
 
-__all__ = ["is_made_of", "is_vessel_phrase"]
+__all__ = ["is_made_of", "is_vessel_phrase", "leaves_free"]
 
 _LONGEST = 4  # words from the article to the vessel: "a large heavy pot"
 
@@ -34,3 +34,12 @@ def is_made_of(words: Sequence[Token]) -> bool:
     thing = singular(words[-1].text) if len(words) > 1 and words[0].text in grammar("article") else ""
     made = is_class(thing, "product-liquid", "product-flour", "product-strewn")
     return made and not is_class(thing, "product-pieces")
+
+
+def leaves_free(tokens: Sequence[Token]) -> int:
+    """How many tokens only say that the cook may choose: "of choice", "of your own choosing"; 0 where none do."""
+    words = [token.text for token in tokens]
+    if words[:1] != ["of"]:
+        return 0
+    end = next((at for at, word in enumerate(words) if word in grammar("free choice")), 0)
+    return end + 1 if end and all(is_class(word, "determiner") or word == "own" for word in words[1:end]) else 0
