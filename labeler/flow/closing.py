@@ -20,7 +20,7 @@ from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
 from labeler.parsing.instructions.model import Instruction, Quantity, Span
 from labeler.parsing.instructions.parser import Method
-from labeler.types import Problem
+from labeler.types import Interval, Problem
 
 __all__ = ["UNPLACED", "close"]
 
@@ -123,7 +123,7 @@ def close(walk: Walk, part: WeighedPart, method: Method) -> PartFlow:
                     kept=bool(heap.named) and not heap.taken_of,
                 )
             )
-    nodes = _mark_last(walk.table.nodes)
+    nodes = _mark_last(_rest_last(walk.table.nodes))
     return PartFlow(
         part.title, tuple(nodes), tuple(walk.unlisted), tuple(dish), tuple(leaves), method.unread,
         problems=tuple(walk.problems), choices=tuple(walk.choices.found),
@@ -145,6 +145,27 @@ def _stays_over(walk: Walk, heap: Heap) -> bool:
         return False
     span = walk.instructions[heap.shared_at].span
     return not walk.choices.pick(Question(Doubt.EATEN, span, walk.called(heap)), _OVER)
+
+
+def _rest_last(nodes: Sequence[Node]) -> list[Node]:
+    """R4: what takes all that is left of a line takes it after the stated shares, though its node may come before."""
+    found = list(nodes)
+    takers: dict[Source, list[tuple[int, int]]] = {}
+    for at, node in enumerate(nodes):
+        for place, portion in enumerate(node.inputs):
+            takers.setdefault(portion.source, []).append((at, place))
+    for places in takers.values():
+        portions = [nodes[at].inputs[place] for at, place in places]
+        early = next((one for one, portion in zip(places, portions, strict=True) if portion.takes_all), places[-1])
+        shares = [portion.share for portion in portions if not portion.takes_all]
+        if early == places[-1] or len(shares) != len(portions) - 1 or None in shares:
+            continue
+        rest = max(0.0, 1.0 - sum(share.best for share in shares if share is not None))
+        for (at, place), share in ((early, Interval(rest, rest, rest)), (places[-1], None)):
+            inputs = list(found[at].inputs)
+            inputs[place] = replace(inputs[place], share=share)
+            found[at] = replace(found[at], inputs=tuple(inputs))
+    return found
 
 
 def _still_leaving(walk: Walk) -> list[Departure]:

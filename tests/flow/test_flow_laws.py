@@ -82,11 +82,14 @@ def check_ends(flow: Flow) -> None:
 
 
 def check_shares(flow: Flow) -> None:
-    """The stated shares of a source are in order and not more than all of it."""
+    """The stated shares of a source are in order and not more than all of it; what takes the rest takes it last."""
     for part in flow.parts:
         drawn: dict[Source, float] = {}
+        used_up: set[Source] = set()
         for node in part.nodes:
             for portion in node.inputs:
+                assert portion.source not in used_up
+                used_up |= {portion.source} if portion.takes_all else set()
                 if portion.share is not None:
                     assert 0.0 <= portion.share.low <= portion.share.best <= portion.share.high
                     drawn[portion.source] = drawn.get(portion.source, 0.0) + portion.share.best

@@ -197,3 +197,10 @@ def test_a_lid_that_is_not_there_covers_nothing():
     """ "Without a lid" names a lid, and the pot is open."""
     assert Mark.COVERED not in only("Simmer without a lid for 20 minutes").marks
     assert Mark.COVERED in only("Simmer with a lid for 20 minutes").marks
+
+
+@pytest.mark.parametrize("text", ["Tip the rice into a colander to drain.", "Drain the rice in a colander."])
+def test_what_goes_into_a_colander_to_drain_is_drained(text):
+    """The purpose is the deed, and the colander is no food."""
+    step = only(text)
+    assert (step.action, [one.name for one in step.mentions]) == ("drain", ["rice"])

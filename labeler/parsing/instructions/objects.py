@@ -91,6 +91,11 @@ def with_verb_food(made: Instruction, foods: frozenset[str]) -> Instruction:
 def used_for(before: Instruction, deed: Instruction) -> Instruction | None:
     """ "Use 2 tbsp of the oil to fry the onion": what is used comes to that; None where nothing is used for a deed."""
     row = action(deed.action)
+    sieved = [one for one in before.mentions if is_class(head_of(one.name), "sieve")]
+    sieve = bool(sieved) or is_class(head_of(before.vessel), "sieve")
+    if row.handler is Handler.DRAIN and sieve and not deed.mentions:
+        foods = tuple(one for one in before.mentions if one not in sieved)
+        return replace(deed, mentions=foods, text=f"{before.text} {deed.text}")  # "tip into a colander to drain"
     if before.verb not in grammar("used to"):
         return None
     if not any(one.role is Role.OBJECT for one in deed.mentions):
