@@ -204,3 +204,9 @@ def test_what_goes_into_a_colander_to_drain_is_drained(text):
     """The purpose is the deed, and the colander is no food."""
     step = only(text)
     assert (step.action, [one.name for one in step.mentions]) == ("drain", ["rice"])
+
+
+@pytest.mark.parametrize("text", ["The cream and the salt are stirred in.", "The oil, the salt are mixed in."])
+def test_what_is_listed_before_a_passive_is_all_done(text):
+    """A noun behind "and" opens no clause that tells of the noun before it."""
+    assert len(only(text).mentions) == 2

@@ -52,7 +52,8 @@ def _begins(tokens: Sequence[Token], at: int) -> int | None:
             return None
     if tokens[first - 1].text in _RELATIVE:
         first -= 1
-    return first if first > 1 and _is_named(tokens[:first]) else None
+    listed = tokens[first - 1].text in _JOINS | _MARKS  # "the cream and the salt are stirred in"
+    return first if first > 1 and not listed and _is_named(tokens[:first]) else None
 
 
 def _is_person(word: str) -> bool:
