@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from labeler.flow.by_products import alike, heaps_parted, mixed_of, mixture_of, named_heap
+from labeler.flow.by_products import alike, has_own_name, heaps_parted, mixed_of, mixture_of, named_heap
 from labeler.flow.heaps import Food, Heap, Nature, State, Table
 from labeler.flow.ingredients import Ingredient, group_kinds, is_end_of_compound, score, with_amount, words_of
 from labeler.flow.model import FromLine, FromUnlisted
@@ -147,7 +147,7 @@ class Binder:
             target.nothing = True  # "bring a pot of water to the boil": what is new and no line lists
             return target
         group = self._group(said, own | tail, at, in_force, mention)
-        heap = named_heap(self.table, name, last, own | tail)
+        heap = named_heap(self.table, name, last, own | tail, mention)
         if heap is not None and heap.nature is not Nature.FOOD:
             heap = next(iter(alike([heap], last, focus, self._kind_of)), None)
         by_name = self._best(mention, said, head, in_force, after, focus if removal else None)
@@ -216,7 +216,8 @@ class Binder:
             there = heaps_parted(self.table, parted, focus, self.by_source, removal=removal)
             there = alike(there, last, focus, self._kind_of)
             fresh_exact = exact and any(self.left.get(one.source, 0) > 0.5 for _, one in by_name) and not removal
-            if heap is not None and not there:
+            own_name = heap is not None and has_own_name(heap, (name, last), there, self._kind_of)
+            if heap is not None and own_name and not (heap.reserved and removal):
                 target.heaps = [heap]
                 return target
             if not fresh_exact and (there or removal or not by_name):

@@ -12,8 +12,9 @@ from labeler.flow.target import Parted
 from labeler.foods.food_class import DISSOLVES, LIQUOR
 from labeler.parsing.instructions.actions import Handler, action
 from labeler.parsing.instructions.lexicon import classes_of
+from labeler.parsing.instructions.model import Extent, Mention, Role
 
-__all__ = ["alike", "heaps_parted", "mixed_of", "mixture_of", "named_heap"]
+__all__ = ["alike", "has_own_name", "heaps_parted", "mixed_of", "mixture_of", "named_heap"]
 
 _NATURES = {
     Parted.LIQUID: (Nature.LIQUID, Nature.BATH, Nature.DRIPPINGS),
@@ -67,6 +68,18 @@ def alike(heaps: Sequence[Heap], word: str, focus: Heap | None, kind: Callable[[
     return [] if focus is not None and any(kind(food) in wanted for food in focus.foods) else list(heaps)
 
 
+def has_own_name(heap: Heap, names: tuple[str, str], others: Sequence[Heap], kind: Callable[[Food], str]) -> bool:
+    """Whether a heap that goes by a name, whole or by its last word, is meant before others that were parted from food.
+
+    Where it was kept for later, where none of them goes by that name, or where it alone holds what the word tells: a
+    syrup holds sugar, and the oil that something was fried in none.
+    """
+    wanted = kinds_told_by(names[1])
+    holds = [any(kind(food) in wanted for food in one.foods) for one in (heap, *others)]
+    told = holds[0] and not any(holds[1:])
+    return heap.reserved or told or not any(set(names) & one.names for one in others)
+
+
 def _runs_back(table: Table, heap: Heap, there: Sequence[Heap]) -> bool:
     """Whether it was squeezed out of what was lifted from another of them: "the soaking liquid" is the other."""
     if heap.source is None or heap.parted_from is None:
@@ -108,10 +121,13 @@ def mixed_of(table: Table, said: frozenset[str], words_of: Callable[[Food], froz
     return min(found, key=lambda heap: len(heap.foods), default=None)
 
 
-def named_heap(table: Table, name: str, last: str, own: frozenset[str]) -> Heap | None:
-    """The heap that goes by a name."""
+def named_heap(table: Table, name: str, last: str, own: frozenset[str], mention: Mention) -> Heap | None:
+    """The heap that goes by a name; of several what was kept, where a phrase speaks of that or of a rest."""
     there = [heap for heap in table.heaps if heap.state in (State.OPEN, State.ASIDE) and not heap.is_empty]
-    for heap in sorted(there, key=lambda one: -one.last):
+    rest, into = mention.quantity.extent is Extent.REST, mention.role is Role.INTO
+    for heap in sorted(
+        there, key=lambda one: (rest and not one.reserved, into and one.nature is Nature.BATH, -one.last)
+    ):
         if name in heap.names or (last in heap.names and "product" in own | classes_of(last)):
             return heap
     return None

@@ -7,11 +7,10 @@ from dataclasses import replace
 
 from labeler.flow.choices import Doubt, Question, likely
 from labeler.flow.heaps import Food, Heap, Nature, State
-from labeler.flow.heat import BATH
 from labeler.flow.ingredients import Ingredient
 from labeler.flow.kind_sets import COOKING_WATER
 from labeler.flow.model import Basis, Departure, Fate, FromLine, FromNode, Node, PartFlow, Port, Source
-from labeler.flow.parting import boiled_in_plenty, split_off
+from labeler.flow.parting import boiled_in_plenty, mark_drained, out_of_frying, split_off, swims_in_fat
 from labeler.flow.walk import Walk
 from labeler.foods.food_class import LIQUOR
 from labeler.foods.model import WeighedPart
@@ -60,12 +59,8 @@ def close(walk: Walk, part: WeighedPart, method: Method) -> PartFlow:
     walk.at, walk.table.now = len(walk.instructions), None
     _place_the_rest(walk)
     for heap in list(walk.table.open()):
-        if heap.nature is Nature.FOOD and heap.fat_bath and walk.grams(heap, "fat") > BATH:
-            foods = [food for food in heap.foods if walk.kind(food) != "fat"]
-            _lifted_from_frying(walk, heap)
-            lifted = split_off(walk, heap, foods, _nothing(walk), why="what was fried is lifted out of the fat")
-            heap.nature = Nature.BATH
-            lifted.last = walk.at
+        if swims_in_fat(walk, heap):
+            out_of_frying(walk, heap, _nothing(walk)).last = walk.at
         elif (
             heap.nature is Nature.FOOD
             and heap.wet
@@ -254,17 +249,9 @@ def _leave_by_trade(walk: Walk, heap: Heap) -> None:
         )
     ):
         foods = [food for food in heap.foods if walk.kind(food) != "fat"]
-        _lifted_from_frying(walk, heap)
+        mark_drained(walk, heap)
         split_off(walk, heap, foods, nothing, why="what was fried is lifted out of the fat of the pan")
         heap.nature = Nature.BATH
-
-
-def _lifted_from_frying(walk: Walk, heap: Heap) -> None:
-    """What is lifted out of its fat drains: the node that fried it keeps only what food takes up."""
-    if isinstance(heap.source, FromNode):
-        at = heap.source.node
-        if action(walk.table.nodes[at].action).heat is Heat.FAT:
-            walk.table.nodes[at] = replace(walk.table.nodes[at], drained=True)
 
 
 def _source(heap: Heap) -> Source:

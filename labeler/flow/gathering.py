@@ -20,6 +20,7 @@ from labeler.parsing.instructions.actions import Action, Gathers, Handler, Heat,
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
 from labeler.parsing.instructions.model import Extent, Instruction, Manner, Mark, Quantity, Role
+from labeler.text.plurals import singular
 
 __all__ = ["gather"]
 
@@ -42,7 +43,8 @@ def gather(walk: Walk, one: Instruction, targets: list[Target], *, use: str = "a
     members = [t for t in targets if t.mention.role in (Role.OBJECT, Role.WITH) and not t.nothing]
     into = [t for t in targets if t.mention.role is Role.INTO and not t.nothing and not is_only_medium(t)]
     excepted = {one.source for t in targets if t.mention.role is Role.EXCEPT for one in t.fresh}
-    heap = _heap_meant(walk, one, row.gathers, members, into)
+    anew = any(t.result for t in targets) and any(t.fresh for t in members)  # "roll the dough into balls"
+    heap = None if anew else _heap_meant(walk, one, row.gathers, members, into)
     everything = any(t.everything for t in members)
     rest = any(t.rest for t in members)
     vague = not members and not into
@@ -141,10 +143,10 @@ def gather(walk: Walk, one: Instruction, targets: list[Target], *, use: str = "a
         heap.nature = Nature.FOOD
     if one.names:
         heap.call(one.names)
-    for target in into:
+    for target in (*into, *(t for t in targets if t.result)):
         word = head_of(target.mention.name)
-        if target.focus and is_class(word, "product"):
-            heap.names.add(word)
+        if target.result or (target.focus and is_class(word, "product")):
+            heap.names |= {word, singular(word)}
     walk.last_named = []
     walk.table.washed &= vague
     heap.last = walk.at

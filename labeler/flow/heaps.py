@@ -111,6 +111,11 @@ class Heap:
         self.made_of = frozenset(self.foods)
 
     @property
+    def reserved(self) -> bool:
+        """Whether it was kept back of something for later."""
+        return self.state is State.ASIDE and "reserved" in self.names
+
+    @property
     def is_empty(self) -> bool:
         """Whether nothing is in it."""
         return self.source is None and not self.pending

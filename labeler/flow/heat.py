@@ -8,7 +8,7 @@ from dataclasses import replace
 from labeler.flow.heaps import Heap, Nature, settings_of
 from labeler.flow.looking_ahead import ahead, removed_next
 from labeler.flow.model import Basis, FromLine, FromNode
-from labeler.flow.parting import lift_out_of_bath
+from labeler.flow.parting import BATH, lift_out_of_bath
 from labeler.flow.target import Target
 from labeler.flow.walk import Walk
 from labeler.foods.food_class import LIQUOR
@@ -22,8 +22,6 @@ from labeler.types import Interval, Problem
 __all__ = ["heat"]
 
 _MOIST = 0.15  # share of juicy fruit from which on food simmers in its own juice: common practice, no source
-
-BATH = 150.0  # g of fat that food swims in, and that is not eaten with it: common practice, no source
 
 
 # --- heat and time ---------------------------------------------------------------------------------------------------
@@ -70,7 +68,7 @@ def heat(walk: Walk, one: Instruction, heap: Heap, targets: list[Target]) -> Non
         and swims
         and (
             any(t.fresh or t.within or t.heaps for t in targets if t.mention.role is Role.OBJECT)
-            or (Mark.GENTLE not in one.marks and _in_named_fat(walk, targets))
+            or ((heap.coat or Mark.GENTLE not in one.marks) and _in_named_fat(walk, targets))
             or _is_hot_for_frying(walk, heap)
             or _for_frying(walk, heap)
         )

@@ -14,11 +14,12 @@ from labeler.parsing.instructions.actions import Heat, action
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
 from labeler.parsing.instructions.model import Instruction, Mention, Role
+from labeler.text.plurals import singular
 
 if TYPE_CHECKING:
     from labeler.flow.walk import Walk
 
-__all__ = ["is_what_is_made", "made_thing"]
+__all__ = ["is_result", "is_what_is_made", "made_thing", "part_of_food_meant"]
 
 _LIKER = 0.1  # of a heap, by which another must hold more of what a name tells: a choice, no source
 _TOLD, _NEAREST = 0.85, 0.6  # how likely what is spoken of is meant, with and without its kind telling: no source
@@ -30,6 +31,25 @@ def is_what_is_made(walk: Walk, mention: Mention, one: Instruction) -> bool:
     if not mention.definite or action(one.action).heat is Heat.NONE or walk.live(walk.focus) is None:
         return False
     return known_food(mention.name) is None
+
+
+def is_result(target: Target) -> bool:
+    """Whether words tell what a food is made into, and not what it goes into: "roll the dough into balls"."""
+    mention = target.mention
+    pieces = is_class(singular(head_of(mention.name)), "product-pieces")
+    unknown = target.focus and target.confidence < 1.0
+    return unknown and pieces and mention.role is Role.INTO and not mention.definite
+
+
+def part_of_food_meant(walk: Walk, mention: Mention) -> Target | None:
+    """The food in hand, where something goes onto a part of it: "rub the salt into the skin", "between the leaves"."""
+    part = is_class(head_of(mention.name), "food-part") or is_class(singular(head_of(mention.name)), "food-part")
+    if mention.role is not Role.INTO or not part or walk.binder.foods_named(mention):
+        return None
+    fresh = [one for one in walk.last_named if walk.left[one.source] > 0.02]
+    if fresh:
+        return Target(mention, fresh=fresh)
+    return Target(mention, focus=True) if walk.live(walk.focus) is not None else None
 
 
 def made_thing(walk: Walk, target: Target, mention: Mention, one: Instruction) -> None:

@@ -16,23 +16,54 @@ from labeler.parsing.instructions.model import Instruction, Manner, Mark, Role
 from labeler.types import Interval
 
 __all__ = [
+    "BATH",
     "boiled_in_plenty",
     "dressed_out_of_bath",
     "goes_over",
     "is_boiled_in_plenty",
     "lift_out_of_bath",
+    "mark_drained",
     "merge_in",
+    "out_of_frying",
     "split_off",
     "sticks_to_fried",
+    "swims_in_fat",
 ]
 
 
 def merge_in(walk: Walk, heap: Heap, other: Heap, one: Instruction, *, share: Interval | None = None) -> None:
-    """Put a heap into another one; what it was only boiled in is poured off first."""
+    """Put a heap into another one, out of what it was boiled or fried in."""
+    if swims_in_fat(walk, other):
+        other = out_of_frying(walk, other, one)
     if is_boiled_in_plenty(walk, other):
         bath = lift_out_of_bath(walk, other, one, why="the cooking water is poured off before")
         bath.last = -1
     walk.table.merge(heap, other, share=share)
+
+
+BATH = 150.0  # g of fat that food swims in, and that is not eaten with it: common practice, no source
+
+
+def swims_in_fat(walk: Walk, heap: Heap) -> bool:
+    """Whether pieces lie in the fat that they were fried in."""
+    return heap.nature is Nature.FOOD and heap.fat_bath and walk.grams(heap, "fat") > BATH and bool(walk.solids(heap))
+
+
+def out_of_frying(walk: Walk, heap: Heap, one: Instruction) -> Heap:
+    """Lift what was fried out of its fat, which stays behind."""
+    foods = [food for food in heap.foods if walk.kind(food) != "fat"]
+    mark_drained(walk, heap)
+    lifted = split_off(walk, heap, foods, one, why="what was fried is lifted out of the fat")
+    heap.nature = Nature.BATH
+    return lifted
+
+
+def mark_drained(walk: Walk, heap: Heap) -> None:
+    """What is lifted out of its fat drains: the node that fried it keeps only what food takes up."""
+    if isinstance(heap.source, FromNode):
+        at = heap.source.node
+        if action(walk.table.nodes[at].action).heat is Heat.FAT:
+            walk.table.nodes[at] = replace(walk.table.nodes[at], drained=True)
 
 
 def is_boiled_in_plenty(walk: Walk, heap: Heap) -> bool:

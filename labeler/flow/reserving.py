@@ -184,6 +184,7 @@ def _keep_share(walk: Walk, one: Instruction, heap: Heap, target: Target, *, sto
         part.foods[food] = amount * held
         heap.foods[food] = amount * (1.0 - held)
     part.state = State.ASIDE
+    heap.taken_of |= quantity.extent is Extent.SHARE  # "the rest" is what stays of it
     walk.table.settle(part, text=one.text, span=one.span)
     if part.source == heap.source:
         walk.table.node(part, "divide", text=one.text, span=one.span)

@@ -48,6 +48,8 @@ class Target:
         Shells, bones, peel; what only gave its taste.
     nothing : bool
         A tool, a time, a place.
+    result : bool
+        What the food is made into, and no place: "roll the dough into balls".
     """
 
     mention: Mention
@@ -62,6 +64,7 @@ class Target:
     waste: bool = False
     spent: bool = False
     nothing: bool = False
+    result: bool = False
     confidence: float = 1.0
 
     @property

@@ -53,7 +53,9 @@ def targets_of(walk: Walk, one: Instruction) -> list[Target]:
     for heap in (heap for target in found for heap in target.heaps):
         heap.shared_at = -1  # it is spoken of again: the rest of it has a use
     walk.problems += [_is_dry_yet(one, i) for t in found for i in t.fresh if _called_cooked(walk, t, i)]
-    return found if removal and action(one.action).handler is not Handler.KEEP else spoken_of_again(walk, found)
+    if removal and action(one.action).handler not in (Handler.KEEP, Handler.COAT):
+        return found
+    return spoken_of_again(walk, found)
 
 
 def _lies_around_food(walk: Walk, target: Target) -> bool:

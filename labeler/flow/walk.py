@@ -11,7 +11,7 @@ from labeler.flow.heaps import Food, Heap, Nature, State, Table
 from labeler.flow.ingredients import Ingredient
 from labeler.flow.kind_sets import NO_PIECES, SEASONS
 from labeler.flow.made_things import curd_of, goes_by_title, mixed_before, rolled_out
-from labeler.flow.meant import is_what_is_made, made_thing
+from labeler.flow.meant import is_result, is_what_is_made, made_thing, part_of_food_meant
 from labeler.flow.model import Departure, FromLine, FromUnlisted, Portion, Unlisted
 from labeler.flow.named_food import known_food
 from labeler.flow.named_sets import set_meant
@@ -241,11 +241,13 @@ class Walk:
 
     def resolve(self, mention: Mention, one: Instruction, *, removal: bool = False) -> Target:
         """What a mention of an instruction means."""
-        if (named := set_meant(self, mention)) is not None:
+        if (named := set_meant(self, mention) or part_of_food_meant(self, mention)) is not None:
             return named
         target = self.binder.resolve(
             mention, self.at, in_force=self.in_force(one), removal=removal, after=one.after, focus=self.focus
         )
+        if is_result(target):
+            target.focus, target.nothing, target.result = False, True, True
         if mixed := mixed_before(mention, self.table, self.grams):
             return Target(mention, heaps=list(mixed))
         vessel = mention.name.rsplit(" ", 1)[-1]
