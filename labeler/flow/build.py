@@ -351,6 +351,7 @@ def _gathering(walk: Walk, one: Instruction, targets: list[Target]) -> None:
     elif row.handler is Handler.BIND:
         walk.table.node(heap, one.action, settings=settings_of(one), text=one.text, span=one.span)
         heap.names.add("dough")
+        heap.bound |= set(heap.foods)
     elif row.handler in _MEASURES:
         measure(walk, one, heap)
     elif (

@@ -159,7 +159,9 @@ def drain(walk: Walk, one: Instruction, objects: list[Target]) -> None:
 
 
 def _is_dry(walk: Walk, heap: Heap) -> bool:
-    """Whether nothing can run off a heap: foods that are dry as bought, and nothing has been done to them."""
+    """Whether nothing can run off a heap: a dough; foods that are dry as bought, and nothing has been done to them."""
+    if set(heap.foods) <= heap.bound and not (heap.wet or heap.fat_bath) and not walk.flesh(heap):
+        return True
     untouched = not (heap.cooked or heap.soaked or heap.rinsed or heap.wet or heap.lain)
     return untouched and bool(heap.foods) and all(walk.kind(food) in HOLDS_NO_LIQUID for food in heap.foods)
 

@@ -129,7 +129,8 @@ def waste(walk: Walk, one: Instruction, target: Target) -> None:
 
 def _lift_foods(walk: Walk, one: Instruction, target: Target) -> None:
     heap = target.heaps[0]
-    here = [food for food in target.within if food in heap.foods]
+    kneaded_in = {food for food in heap.bound if walk.kind(food) in LIQUOR}  # the water of a dough comes out of none
+    here = [food for food in target.within if food in heap.foods and food not in kneaded_in]
     if not here:
         return
     mass = sum(walk.grams_of(food) * heap.foods[food] for food in here)

@@ -243,6 +243,8 @@ class Walk:
         """What a mention of an instruction means."""
         if (named := set_meant(self, mention) or part_of_food_meant(self, mention)) is not None:
             return named
+        if self.is_other_vessel(mention):
+            return Target(mention, nothing=True)
         target = self.binder.resolve(
             mention, self.at, in_force=self.in_force(one), removal=removal, after=one.after, focus=self.focus
         )
@@ -298,6 +300,13 @@ class Walk:
                 if target.focus and all(is_class(head_of(mention.name), "wrapping") for mention in objects):
                     target.focus, target.nothing = False, True  # "lift out the bag, squeeze it"
                 return
+
+    def is_other_vessel(self, mention: Mention) -> bool:
+        """Whether a phrase is the name of a vessel after what it is for: "the water pan", "the bread tin"."""
+        before, _, vessel = mention.name.rpartition(" ")
+        compound = bool(before) and " of " not in f" {mention.name} " and is_class(singular(vessel), "vessel-")
+        listed = any(singular(vessel) in one.words for one in self.ingredients)
+        return compound and not listed and not is_class(mention.name, "vessel-") and known_food(before) is not None
 
     def in_force(self, one: Instruction) -> frozenset[str]:
         """Words of the list that an instruction is about: its sub-heading's, else that of what its neighbours name."""

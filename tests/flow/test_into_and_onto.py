@@ -68,3 +68,11 @@ def test_what_was_reserved_of_a_marinade_comes_back_and_the_rest_is_on_the_food(
     assert [node.action for node in nodes if node.coats] == ["coat"]
     shared = next(at for at, node in enumerate(nodes) if node.inputs and node.inputs[0].share is not None)
     assert any(one.source.node == shared for one in nodes[-1].inputs)  # type: ignore[union-attr]
+
+
+@pytest.mark.parametrize("told", ["Remove the water pan.", "Remove the tray of water.", "Take out the water bath."])
+def test_a_vessel_that_is_named_after_water_takes_no_water_out_of_a_dough(told: str) -> None:
+    """What is kneaded into a dough comes out with no pan, and is not drained off."""
+    lines = "- 500 g flour\n- 350 g water\n- 10 g salt"
+    method = "Mix the flour, water and salt and knead to a dough. Bake for 15 minutes. {}Bake for another 25 minutes."
+    assert kept(lines, method.format(f"{told} ")) == kept(lines, method.format(""))
