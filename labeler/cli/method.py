@@ -89,7 +89,7 @@ def show_method(found: dict[str, Any]) -> None:
             kept.add_row(one["name"], grams, enters, percent(share["best"]), between)
     console.print(kept)
     for reading in found["readings"]:
-        say(f"{reading['question']} ({percent(reading['probability'])})", mark="?")
+        say(f"{reading['question']} (That is {percent(reading['probability'])} likely.)", mark="?")
     for unread in found["unread"]:
         say(f"line {unread['line']}: not read: “{unread['text']}”", mark="!")
     for problem in found["problems"]:

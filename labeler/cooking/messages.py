@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from labeler.cooking.state.ledger import Ledger
 from labeler.flow.guards import Guard, GuardKind
 from labeler.flow.model import Flow, FromLine, Reading, Unlisted
-from labeler.flow.questions import answer_to, question_of
+from labeler.flow.questions import answer_to, asked_of
 from labeler.foods.model import WeighedRecipe
 from labeler.parsing.instructions.model import Unread
 from labeler.parsing.units import plural
@@ -81,9 +81,9 @@ def nothing_left(put_in: float, kept: float) -> tuple[Problem, ...]:
 def read_otherwise(reading: Reading) -> Problem:
     """A method is not read in the likeliest way where that would empty a main food."""
     choice = reading.choice
-    likeliest = choice.options[choice.taken].name
+    likeliest, taken = choice.options[choice.taken].name, choice.options[reading.option].name
     message = (
-        f"{question_of(choice, taken=reading.option)} Read as “{likeliest}”, a main food would be gone. "
+        f"{asked_of(choice)} Taken to be: {taken}. Read as “{likeliest}”, a main food would be gone. "
         f"To be sure, write {answer_to(choice)}."
     )
     return Problem("read-otherwise", message, choice.question.span.line)
@@ -161,6 +161,12 @@ def guard_problems(weighed: WeighedRecipe, flow: Flow, guards: Sequence[Guard]) 
         elif one.kind is GuardKind.NOT_ADDED:
             message = f"no step takes the {foods} that the method names. Write the step as “add the {names[0]}”."
             yield Problem("named-not-taken", message, line, one.severity)
+        elif one.kind is GuardKind.OTHER_WAY:
+            message = (
+                f"the {foods} is needed only for a way to cook it that is not taken, and counts in no figure. Write "
+                "only the way that is done."
+            )
+            yield Problem("other-way", message, line, one.severity)
         elif one.kind is GuardKind.RAW:
             message = (
                 f"the {foods} is in the dish as it was put in, and no step that heats something is about it. Name it "

@@ -107,7 +107,7 @@ def cook(
     dish = run(flow, draws)
     if guarded:
         flow, dish = as_guards_ask(weighed, flow, dish, run, draws=draws, market=market)
-    return with_readings(weighed, flow, dish, run, draws=draws, market=market)
+    return with_readings(weighed, flow, dish, run, draws=draws, seed=seed, market=market)
 
 
 def _run(weighed: WeighedRecipe, flow: Flow, *, draws: int, seed: int, market: str) -> Dish:

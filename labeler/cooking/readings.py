@@ -11,7 +11,7 @@ The thresholds are choices of this project, without a source.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from itertools import islice
 
 import numpy as np
@@ -22,6 +22,7 @@ from labeler.cooking.state.ledger import Dish
 from labeler.cooking.state.mixture import Array, Item, Mixture, column
 from labeler.cooking.state.normal_quantiles import normal_quantile
 from labeler.cooking.state.sampling import Cause, DrawKey, Sampler
+from labeler.flow.choices import Doubt
 from labeler.flow.guards import Guard
 from labeler.flow.model import Flow, Reading
 from labeler.flow.readings import other_ways, read_as
@@ -36,6 +37,8 @@ Run = Callable[[Flow, int], Dish]
 READ_KEY = DrawKey(Cause.READING)
 """What decides in each draw which way the method is read."""
 
+# What may have been misread; what is offered, or done in one of two ways, is the cook's to say and no misreading.
+_MISREAD = frozenset({Doubt.SIDE, Doubt.MEANT, Doubt.EATEN})
 _TRIED = 8  # ways of one recipe that are cooked to see what they do
 _TOLD = 2  # ways that stand beside the one that was taken
 _LIKELY = 0.3  # a way that is less likely is neither taken nor told
@@ -47,7 +50,9 @@ _FIVE = {"ENERC_KCAL": 4.0, "FAT": 0.5, "PROCNT": 0.5, "CHOCDF": 0.5, "NA": 5.0}
 def as_guards_ask(
     weighed: WeighedRecipe, flow: Flow, dish: Dish, run: Run, *, draws: int, market: str
 ) -> tuple[Flow, Dish]:
-    """The flow and the dish with what guards find, another way to read the method taken where one refuses this.
+    """The flow and the dish with what guards find; where one refuses, the likeliest way that none refuses is taken.
+
+    One answer is changed at a time, and only where words may have been misread.
 
     Parameters
     ----------
@@ -64,7 +69,8 @@ def as_guards_ask(
     """
     found = guards_of(weighed, dish)
     if _refused(found):
-        for at, reading in islice(other_ways(flow, least=_LIKELY), _TRIED):
+        doubts = ((at, one) for at, one in other_ways(flow, least=_LIKELY) if one.choice.question.doubt in _MISREAD)
+        for at, reading in islice(doubts, _TRIED):
             other = read_as(weighed, flow, at, reading, market=market)
             if other is flow:
                 continue
@@ -84,39 +90,66 @@ def _refused(guards: Sequence[Guard]) -> bool:
     return any(guard.severity is Severity.REFUSE for guard in guards)
 
 
-def with_readings(weighed: WeighedRecipe, flow: Flow, dish: Dish, run: Run, *, draws: int, market: str) -> Dish:
+def with_readings(
+    weighed: WeighedRecipe, flow: Flow, dish: Dish, run: Run, *, draws: int, seed: int, market: str
+) -> Dish:
     """The dish with the other ways to read its method that matter, each on its share of the draws.
 
-    Parameters are those of `as_guards_ask`. A flow that has readings already keeps them without another look.
+    Parameters are those of `as_guards_ask`; `seed` is that of the dish. A flow that has readings already keeps them
+    without another look. Every other way that no guard refuses is among `Dish.others`, whatever it moves, for what asks
+    of the least that is done to a food.
     """
     known = any(part.readings for part in flow.parts)
     refused = _refused(dish.guards)
-    told: list[tuple[int, Reading, Dish]] = []
-    ways = _known(flow) if known else islice(other_ways(flow, least=_LIKELY), _TRIED)
-    for at, reading in ways:
+    told: list[_Way] = []
+    others: list[Dish] = []
+    for at, reading in _known(flow) if known else islice(other_ways(flow, least=_LIKELY), _TRIED):
         other = read_as(weighed, flow, at, reading, market=market)
         if other is flow:
             continue
         tried = run(other, 0)
-        if known or (_moves(dish.mix, tried.mix) and (refused or not _refused(guards_of(weighed, tried)))):
-            told.append((at, reading, run(other, draws) if draws else tried))
-        if len(told) == _TOLD:
-            break
-    if not told or dish.flow is None:
+        if not known and not refused and _refused(guards_of(weighed, tried)):
+            continue
+        others.append(tried)
+        if len(told) < _TOLD and (known or _moves(dish.mix, tried.mix)):
+            told.append(_Way(at, reading, other))
+    if dish.flow is None or not others:
         return dish
     parts = tuple(
-        replace(part, readings=tuple(reading for place, reading, _ in told if place == at))
+        replace(part, readings=tuple(way.reading for way in told if way.part == at))
         for at, part in enumerate(dish.flow.parts)
     )
-    others = tuple(one for _, _, one in told)
-    dish = replace(dish, flow=Flow(parts), others=others)
-    if dish.spread is None:
+    dish = replace(dish, flow=Flow(parts), others=tuple(others))
+    if dish.spread is None or not told:
         return dish
-    chances = [reading.probability for _, reading, _ in told]
-    normals = Sampler(draws).normal(READ_KEY.cause)
-    spread = _mixed(dish.spread, [one.spread for one in others if one.spread is not None], chances, normals[1:])
-    inputs = {key: drawn for one in reversed(others) for key, drawn in one.inputs.items()}
+    bands = [(chance, run(other, draws)) for chance, other in _bands(weighed, told, market)]
+    spreads = [one.spread for _, one in bands if one.spread is not None]
+    normals = Sampler(draws, seed=seed).normal(READ_KEY.cause)
+    spread = _mixed(dish.spread, spreads, [chance for chance, _ in bands], normals[1:])
+    inputs = {key: drawn for _, one in reversed(bands) for key, drawn in one.inputs.items()}
     return replace(dish, spread=spread, inputs={**inputs, **dish.inputs, READ_KEY: normals})
+
+
+@dataclass(frozen=True, slots=True)
+class _Way:
+    """Another way to read the method: the place of its part, what is read otherwise, and the flow."""
+
+    part: int
+    reading: Reading
+    flow: Flow
+
+
+def _bands(weighed: WeighedRecipe, told: Sequence[_Way], market: str) -> list[tuple[float, Flow]]:
+    """The other flows with their chances; what is left of 1 is that of the flow that was taken.
+
+    Two ways of one question exclude each other; of two questions each may be answered either way.
+    """
+    if len(told) == 1 or told[0].reading.choice.question == told[1].reading.choice.question:
+        return [(way.reading.probability, way.flow) for way in told]
+    first, second = told
+    one, two = first.reading.probability, second.reading.probability
+    both = read_as(weighed, first.flow, second.part, second.reading, market=market)
+    return [(one * (1.0 - two), first.flow), (two * (1.0 - one), second.flow), (one * two, both)]
 
 
 def _known(flow: Flow) -> list[tuple[int, Reading]]:

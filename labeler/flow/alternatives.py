@@ -13,24 +13,33 @@ __all__ = ["one_way_of_each"]
 _FIRST = 0.55  # what is named first is what the recipe is for, a little more likely: a choice, no source
 
 
-def one_way_of_each(instructions: Sequence[Instruction], choices: Choices) -> tuple[Instruction, ...]:
-    """The instructions without those that are done instead of others.
+def one_way_of_each(
+    instructions: Sequence[Instruction], choices: Choices
+) -> tuple[tuple[Instruction, ...], tuple[Instruction, ...]]:
+    """The instructions without those that are done instead of others, and those.
 
     "Bake the potatoes or fry them in the oil" is one or the other; "Alternatively, ..." is in place of the whole
-    sentence before it.
+    sentence before it. "Chill for an hour, or fry at once" are no two ways to do one thing: what heats is done.
     """
     left_out: set[int] = set()
     for at, one in enumerate(instructions):
         if not one.instead or at in left_out:
             continue
         ways = [way for way in _ways(instructions, at) if way and not left_out.intersection(way)]
-        if len(ways) < 2:
+        if len(ways) < 2 or not _do_the_same([[instructions[place] for place in way] for way in ways]):
             continue
         rest = (1.0 - _FIRST) / (len(ways) - 1)
         options = [Option(instructions[way[0]].text, rest if place else _FIRST) for place, way in enumerate(ways)]
         taken = choices.pick(Question(Doubt.INSTEAD, one.span), options)
         left_out.update(place for number, way in enumerate(ways) if number != taken for place in way)
-    return tuple(one for at, one in enumerate(instructions) if at not in left_out)
+    taken_ways = tuple(one for at, one in enumerate(instructions) if at not in left_out)
+    return taken_ways, tuple(instructions[at] for at in sorted(left_out))
+
+
+def _do_the_same(ways: Sequence[Sequence[Instruction]]) -> bool:
+    """Whether all ways heat, or none does and all begin with an act of one kind: one of them can stand for another."""
+    heated = {any(action(one.action).heat is not Heat.NONE for one in way) for way in ways}
+    return heated == {True} or (heated == {False} and len({action(way[0].action).handler for way in ways}) == 1)
 
 
 def _ways(instructions: Sequence[Instruction], at: int) -> list[list[int]]:

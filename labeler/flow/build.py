@@ -118,8 +118,9 @@ def build_part(
         Ways to read what is left open, by their place among the options; the first, where none is given.
     """
     choices = Choices(answers)
-    instructions = one_way_of_each(method.instructions, choices)
+    instructions, left_out = one_way_of_each(method.instructions, choices)
     walk = Walk(part.title or dish, ingredients_of(part.lines), instructions, market, choices=choices)
+    walk.other_way = walk.named_only_in(left_out)
     for at, one in enumerate(instructions):
         row = action(one.action)
         if (

@@ -307,6 +307,9 @@ def _place_the_rest(walk: Walk) -> None:
         drawn = walk.draw(one, Quantity())
         if drawn is None:
             continue
+        if one.source in walk.other_way:
+            walk.leaves.append(Departure(one.source, Fate.OTHER_WAY, Basis.ASSUMED))
+            continue
         heap = walk.table.new(last=-1)
         walk.table.put(heap, [drawn[0]], [(one.source, drawn[1])])
         if (one.source in walk.stated and drawn[1] < 0.98) or _is_other_component(walk, one):

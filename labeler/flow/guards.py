@@ -46,6 +46,7 @@ class GuardKind(Enum):
     IN_NO_STEP = "in no step"  # no step names a food or takes it
     LEFT_OVER = "left over"  # more was made than the pieces take
     SERVED = "served"  # what the words drain off is served
+    OTHER_WAY = "other way"  # a food that only a way needs which is not taken
     RAW = "raw"  # meat that no step heats, in a dish of which something is heated
 
 
@@ -179,6 +180,9 @@ def guards(
 def _losses(flow: Flow, one: Leaving) -> Iterator[Guard]:
     part = flow.parts[one.part]
     departure, node = _why(part, one)
+    if departure is not None and departure.fate is Fate.OTHER_WAY:
+        yield Guard(GuardKind.OTHER_WAY, Severity.PROBLEM, one.part, _foods(list(one.takes)), outlet=one.outlet)
+        return
     if departure is not None and departure.kept and departure.fate in (Fate.NAMED, Fate.LEFT_OVER):
         return  # kept for another use, as the words say
     span = departure.span if departure is not None and departure.span is not None else node.span if node else None

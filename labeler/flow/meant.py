@@ -77,7 +77,7 @@ def made_thing(walk: Walk, target: Target, mention: Mention, one: Instruction) -
     moved = mention.role is Role.INTO and all(m.role is not Role.OBJECT for m in one.mentions)
     if moved and not any(word in heap.names for heap in (walk.focus,) if heap is not None):
         target.focus, target.heaps = False, [there[0]]  # "stir into the porridge": that which was made before
-        there[0].names.add(word)
+        _call(walk, one, there[0], word)
         return
 
     def likeness(heap: Heap) -> float:
@@ -92,7 +92,7 @@ def made_thing(walk: Walk, target: Target, mention: Mention, one: Instruction) -
         made = [heap for heap in there if walk.solids(heap)]
         if made:
             target.focus, target.heaps = False, [made[0]]
-            made[0].names.add(word)
+            _call(walk, one, made[0], word)
             return
     own = likeness(walk.focus) if walk.focus is not None else 0.0
     best = max(there, key=likeness)
@@ -106,8 +106,14 @@ def made_thing(walk: Walk, target: Target, mention: Mention, one: Instruction) -
             first, second = (best, walk.focus) if other else (walk.focus, best)
             names = (walk.called(first), walk.called(second))
             question = Question(Doubt.MEANT, one.span, mention.text)
-            if walk.choices.pick(question, likely(*names, weights=(weight, 1.0 - weight))):
+            if walk.pick(one, question, likely(*names, weights=(weight, 1.0 - weight))):
                 other = not other
     if other:
         target.focus, target.heaps = False, [best]
-        best.names.add(word)
+        _call(walk, one, best, word)
+
+
+def _call(walk: Walk, one: Instruction, heap: Heap, word: str) -> None:
+    """Give a heap a name, where the instruction is done that calls it so."""
+    if walk.acts(one):
+        heap.names.add(word)

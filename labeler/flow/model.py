@@ -59,6 +59,7 @@ class Fate(Enum):
     NAMED = "named"  # the words say so
     TRADE = "trade"  # its class leaves by trade: bath, brine, rinse, bones, spent aromatics, frying fat
     INFERRED = "inferred"  # the best of several readings
+    OTHER_WAY = "other way"  # only a way of the method needs it that is not taken
     LEFT_OVER = "left over"  # each piece has had the amount that the words give it
 
 

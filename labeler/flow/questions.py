@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from labeler.flow.choices import Choice, Doubt
+from labeler.flow.model import Reading
 
 __all__ = ["answer_to", "asked_of", "question_of"]
 
@@ -22,23 +23,18 @@ _ANSWERS = {
 }
 
 
-def question_of(choice: Choice, *, taken: int | None = None) -> str:
-    """A choice as a question to the cook, and what is taken to be.
-
-    Parameters
-    ----------
-    choice : Choice
-    taken : int or None
-        The option that stands, by its place; None for the one that was taken.
+def question_of(reading: Reading) -> str:
+    """What a reading leaves the cook to say: what is asked, what it is taken to be, and what this reading takes.
 
     Examples
     --------
     >>> sides = likely("what runs through", "what the sieve holds", weights=(0.6, 0.4))
-    >>> question_of(Choice(Question(Doubt.SIDE, Span(4)), sides))
-    'Which side of the sieve is kept? Taken to be: what runs through.'
+    >>> question_of(Reading(0.4, Choice(Question(Doubt.SIDE, Span(4)), sides), 1))
+    'Which side of the sieve is kept? Taken to be: what runs through. It may be: what the sieve holds.'
     """
-    first = choice.options[choice.taken if taken is None else taken]
-    return f"{asked_of(choice)} Taken to be: {first.name}."
+    options = reading.choice.options
+    taken, other = options[reading.choice.taken].name, options[reading.option].name
+    return f"{asked_of(reading.choice)} Taken to be: {taken}. It may be: {other}."
 
 
 def asked_of(choice: Choice) -> str:

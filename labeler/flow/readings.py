@@ -11,7 +11,7 @@ from labeler.flow.model import Flow, PartFlow, Reading
 from labeler.foods.model import WeighedRecipe
 from labeler.parsing.instructions.parser import read_method
 
-__all__ = ["answers_of", "other_ways", "read_as", "without_readings"]
+__all__ = ["answers_of", "other_ways", "read_as", "settled"]
 
 
 def answers_of(part: PartFlow) -> Mapping[Question, int]:
@@ -26,21 +26,30 @@ def other_ways(flow: Flow, *, least: float = 0.0) -> Iterator[tuple[int, Reading
     ----------
     flow : Flow
     least : float
-        Ways that are less likely are left out; the likeliest come first.
+        The ways of a question that are less likely than that together are left out; the likeliest come first.
     """
     ways = [
         (at, Reading(option.weight, choice, number))
         for at, part in enumerate(flow.parts)
         for choice in part.choices
         for number, option in enumerate(choice.options)
-        if number != choice.taken and option.weight >= least
+        if number != choice.taken and 1.0 - choice.options[choice.taken].weight >= least
     ]
     yield from sorted(ways, key=lambda way: -way[1].probability)
 
 
-def without_readings(flow: Flow) -> Flow:
-    """The flow as if nothing in it were open."""
-    return Flow(tuple(replace(part, choices=(), readings=()) for part in flow.parts))
+def settled(flow: Flow, question: Question) -> Flow:
+    """The flow as if one question were answered as it is read."""
+    return Flow(
+        tuple(
+            replace(
+                part,
+                choices=tuple(one for one in part.choices if one.question != question),
+                readings=tuple(one for one in part.readings if one.choice.question != question),
+            )
+            for part in flow.parts
+        )
+    )
 
 
 def read_as(weighed: WeighedRecipe, flow: Flow, at: int, reading: Reading, *, market: str) -> Flow:
@@ -62,4 +71,5 @@ def read_as(weighed: WeighedRecipe, flow: Flow, at: int, reading: Reading, *, ma
     method = read_method(weighed.recipe.parts[at], market=market)
     built = build_part(weighed.parts[at], method, market=market, dish=weighed.recipe.title, answers=answers)
     same = replace(built, choices=part.choices, readings=part.readings, namings=part.namings) == part
+    built = replace(built, readings=part.readings)
     return flow if same else Flow((*flow.parts[:at], built, *flow.parts[at + 1 :]))

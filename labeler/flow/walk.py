@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from labeler.flow.bind import Binder
-from labeler.flow.choices import Choices
+from labeler.flow.choices import Choices, Option, Question
 from labeler.flow.heaps import Food, Heap, Nature, State, Table
 from labeler.flow.ingredients import Ingredient
 from labeler.flow.kind_sets import NO_PIECES, SEASONS
@@ -73,6 +73,7 @@ class Walk:
     stated: set[FromLine] = field(default_factory=set)  # the words have taken a share or an amount of them
     beaten: set[Food] = field(default_factory=set)  # eggs that were whisked or stirred: they go through a sieve
     sets: dict[str, tuple[Ingredient, ...]] = field(default_factory=dict)  # foods that the method gives a name
+    other_way: frozenset[FromLine] = frozenset()  # foods that only a way names that is not taken
     opened: bool = False  # they were cut open, and what is named next goes in there
     at: int = 0
     coated_at: int = -1  # the instruction by which food was last turned in a coat
@@ -212,7 +213,7 @@ class Walk:
         """Foods that nothing has taken, of the lines above, without those that a later step names by themselves."""
         found = []
         for one in self.ingredients:
-            if self.left[one.source] <= 0.02 or one.source.index >= after:
+            if self.left[one.source] <= 0.02 or one.source.index >= after or one.source in self.other_way:
                 continue
             if spare_named and self.binder.named_after(one, self.at):
                 continue
@@ -300,6 +301,24 @@ class Walk:
                 if target.focus and all(is_class(head_of(mention.name), "wrapping") for mention in objects):
                     target.focus, target.nothing = False, True  # "lift out the bag, squeeze it"
                 return
+
+    def named_only_in(self, left_out: Sequence[Instruction]) -> frozenset[FromLine]:
+        """Foods that some instructions name which are not done, and none of those that are."""
+        named = [
+            {one.source for step in steps for mention in step.mentions for one in self.binder.foods_named(mention)}
+            for steps in (left_out, self.instructions)
+        ]
+        return frozenset(named[0] - named[1])
+
+    def pick(self, one: Instruction, question: Question, options: Sequence[Option]) -> int:
+        """Which of several options an instruction takes; one that is only looked ahead to asks nothing yet."""
+        if not self.acts(one):
+            return min(self.choices.answers.get(question, 0), len(options) - 1)
+        return self.choices.pick(question, options)
+
+    def acts(self, one: Instruction) -> bool:
+        """Whether an instruction is the one that is being done, and not one that is looked ahead to."""
+        return self.at < len(self.instructions) and one.span == self.instructions[self.at].span
 
     def is_other_vessel(self, mention: Mention) -> bool:
         """Whether a phrase is the name of a vessel after what it is for: "the water pan", "the bread tin"."""

@@ -63,7 +63,7 @@ def method_object(
         "readings": [
             {
                 "probability": json_number(one.probability),
-                "question": f"Line {one.choice.question.span.line}: {question_of(one.choice)}",
+                "question": f"Line {one.choice.question.span.line}: {question_of(one)}",
             }
             for part in flow.parts
             for one in part.readings

@@ -317,7 +317,7 @@ def _remarks(part: PartFlow) -> Iterator[Remark]:
     for one in part.unread:
         yield Remark(_box_after(part, one.span), one.text)
     for reading in part.readings:
-        yield Remark(_box_after(part, reading.choice.question.span), question_of(reading.choice), asks=True)
+        yield Remark(_box_after(part, reading.choice.question.span), question_of(reading), asks=True)
 
 
 def _box_after(part: PartFlow, span: Span) -> int:

@@ -14,7 +14,7 @@ from labeler.foods.matching.name_words import words
 from labeler.foods.model import Match, WeighedLine
 from labeler.parsing.instructions.actions import Gathers, Handler, Trait, action
 from labeler.parsing.instructions.lexicon import is_class
-from labeler.parsing.instructions.model import Instruction, Mark, Mention, Mood, Role
+from labeler.parsing.instructions.model import Instruction, Manner, Mark, Mention, Mood, Role
 from labeler.parsing.instructions.parser import read_method
 from labeler.parsing.model import Part
 from labeler.types import Interval
@@ -33,13 +33,26 @@ def with_egg_parts(lines: Sequence[WeighedLine], part: Part, *, market: str) -> 
     told = any(_names(one.line.name, "yolk", "white") for line in lines for one in (line, *line.also))
     if len(whole) != 1 or told:
         return list(lines)
-    taken = list(_taken(read_method(part, market=market).instructions))
+    instructions = read_method(part, market=market).instructions
+    if any(_takes_whole(one) for one in instructions):
+        return list(lines)
+    taken = list(_taken(instructions))
     yolks = any(_names(mention.name, "yolk") for mention in taken)
     whites = any(_is_white(mention) for mention in taken)
     eggs = any(_names(mention.name, "egg") and not _names(mention.name, "yolk", "white") for mention in taken)
     if yolks == whites or eggs:
         return list(lines)
     return [_parted(line) if line is whole[0] else line for line in lines]
+
+
+def _takes_whole(one: Instruction) -> bool:
+    """Whether an act may take the eggs as they are, with all else or opened: "mix all the ingredients", "crack them".
+
+    What names only a yolk then brushes or dips with it, and leaves the eggs where they went.
+    """
+    names = [mention.name for mention in one.mentions if mention.role is not Role.EVIDENCE]
+    opened = Manner.OPENS_EGGS in one.manners and all(is_class(name, "pronoun") for name in names)
+    return opened or any(is_class(name, "everything", "rest") for name in names)
 
 
 def _is_whole(line: WeighedLine) -> bool:

@@ -18,8 +18,10 @@ def has_words(row: Row) -> bool:
 
 
 def kind_among_steps(text: str) -> str:
-    """As `row_kind`, for a row among steps: there "Bake 40 minutes." is one, and no time of the whole dish."""
+    """As `row_kind`, for a row among steps: "Bake 40 minutes." is one, and so is "Save this water for the sauce."."""
     kind = row_kind(plain_of(text))
+    if kind == "about" and is_sentence(plain_of(text)):
+        return "step"
     return "step" if kind == "time" and not re.search(r":|\btime\b", text) else kind
 
 

@@ -25,9 +25,9 @@ from labeler.cooking.state.ledger import Dish, Ledger
 from labeler.cooking.state.mixture import Array, column
 from labeler.cooking.state.sampling import Cause, DrawKey
 from labeler.flow.build import build_flow
-from labeler.flow.model import Flow
+from labeler.flow.model import Flow, Reading
 from labeler.flow.named_parts import with_parts_named
-from labeler.flow.readings import answers_of, without_readings
+from labeler.flow.readings import answers_of, settled
 from labeler.foods.composition.food_table import load_table
 from labeler.foods.model import WeighedLine, WeighedRecipe
 from labeler.types import Interval
@@ -133,7 +133,10 @@ def weigh_next(
         changed, again = way.changed(), run
         if way.changes is not Changes.DIVISION:
             kept = flow if way.changes is Changes.FOODS else None
-            kept = without_readings(flow) if way.changes is Changes.READING else kept
+            if way.changes is Changes.READING:
+                kept = settled(flow, _readings(flow)[0].choice.question)
+            elif way.changes is Changes.METHOD:
+                kept = _flow_of(changed, dish, market)
             again = cook(with_rounding(changed), draws=_DRAWS, flow=kept, guarded=False)
         after = _widths_of(changed, again, market)
         gained = np.where(before > 0.0, 1.0 - after / np.maximum(before, 1e-12), 0.0)
@@ -149,8 +152,12 @@ def _flow_of(weighed: WeighedRecipe, dish: Dish, market: str) -> Flow:
     parts = dish.flow.parts if dish.flow is not None else ()
     answers = [answers_of(part) for part in parts]
     flow = build_flow(with_parts_named(weighed, market=market), market=market, answers=answers)
-    read = [replace(part, readings=own.readings) for part, own in zip(flow.parts, parts, strict=True)]
-    return Flow(tuple(read))
+    read = [replace(part, readings=own.readings) for part, own in zip(flow.parts, parts, strict=False)]
+    return Flow((*read, *flow.parts[len(read) :]))
+
+
+def _readings(flow: Flow) -> list[Reading]:
+    return [one for part in flow.parts for one in part.readings]
 
 
 def _widths(drawn: Drawn) -> Array:
@@ -201,7 +208,7 @@ def _ways(weighed: WeighedRecipe, dish: Dish, divided: Portion, drawn: Drawn, ma
         promise = gain(handled * (_looseness(stage.grams) / total))
         at = [part.title for part in weighed.parts].index(ledger.part)
         yield weigh_after(weighed, at, stage.line, stage.grams, promise)
-    readings = [one for part in dish.flow.parts for one in part.readings] if dish.flow is not None else []
+    readings = _readings(dish.flow) if dish.flow is not None else []
     if readings and READ_KEY in shares:
         yield settle_reading(weighed, readings[0], gain(shares[READ_KEY]))
     if _DIVISION in shares:

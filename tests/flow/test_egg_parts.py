@@ -6,7 +6,7 @@ Shares are of dry matter: a yolk has two thirds of that of an egg (SR28).
 from __future__ import annotations
 
 import pytest
-from told_dishes import Told, check
+from told_dishes import Told, check, made
 
 DISHES = {
     "a custard of the yolks": Told(
@@ -84,3 +84,17 @@ DISHES = {
 def test_eggs_are_parted_where_one_side_is_used(dish: str) -> None:
     """A line of eggs counts whole but where the method takes the yolks or the whites alone."""
     check(DISHES[dish])
+
+
+@pytest.mark.parametrize(
+    "method",
+    [
+        "Mix all the ingredients to a dough. Brush with egg yolk and bake for 25 minutes.",
+        "Heat the butter. Crack them in. Spoon the hot butter over the yolks and fry for 3 minutes.",
+        "Put everything into a bowl and whisk. Bake for 25 minutes. The yolks should be set.",
+    ],
+)
+def test_eggs_that_go_in_with_all_else_are_whole(method: str) -> None:
+    """A yolk that is named beside leaves the eggs where "everything" or an act that opens them has put them."""
+    _, dish = made("- 3 eggs\n- 200 g flour\n- 50 g butter", method)
+    assert not any("white" in item.name for item in dish.mix.items)

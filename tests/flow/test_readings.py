@@ -10,8 +10,9 @@ from labeler.flow.build import build_flow
 from labeler.flow.choices import Choices, Doubt, Question, likely
 from labeler.flow.model import Flow, Reading
 from labeler.flow.questions import answer_to, asked_of, question_of
-from labeler.flow.readings import answers_of, other_ways, read_as, without_readings
+from labeler.flow.readings import answers_of, other_ways, read_as, settled
 from labeler.flow_diagram import flow_picture
+from labeler.food_safety.cautions import cautions
 from labeler.foods.resolve import weigh
 from labeler.nutrition.analysis import analyse
 from labeler.parsing.document import read_recipe
@@ -51,7 +52,8 @@ def test_every_doubt_has_a_question_and_an_answer(doubt: Doubt) -> None:
     choice = flow.parts[0].choices[0]
     other = type(choice)(Question(doubt, Span(2), "the sauce"), choice.options)
     assert asked_of(other).endswith("?")
-    assert question_of(other).endswith(f"Taken to be: {choice.options[0].name}.")
+    taken, rival = (option.name for option in choice.options)
+    assert question_of(Reading(0.5, other, 1)).endswith(f"Taken to be: {taken}. It may be: {rival}.")
     assert answer_to(other)
 
 
@@ -129,7 +131,7 @@ def test_an_answer_changes_the_flow_and_is_remembered() -> None:
 def test_a_flow_without_readings_asks_nothing() -> None:
     """Where everything is settled there is no other way."""
     flow = build_flow(weigh(read_recipe(_FRY + "> Fry the onions in the oil. Drain if you like.\n")))
-    assert list(other_ways(without_readings(flow))) == []
+    assert list(other_ways(settled(flow, flow.parts[0].choices[0].question))) == []
 
 
 def test_a_reading_that_moves_no_figure_is_not_told() -> None:
@@ -190,9 +192,7 @@ def test_a_side_that_the_words_name_is_no_choice() -> None:
 
 
 def test_cautions_of_either_reading_are_told() -> None:
-    """Fried or left raw: the caution about raw fish is told, as one way calls for it."""
-    from labeler.food_safety.cautions import cautions
-
+    """What may be left raw is told as raw, though it is cooked by the likelier reading and no figure moves."""
     text = "# Tuna\n- 300 g fresh tuna steak\n- 30 ml oil\n> {0}\n> Serve.\n"
     codes = {
         method: {one.code for one in cautions(weigh(read_recipe(text.format(method))))}
@@ -200,6 +200,56 @@ def test_cautions_of_either_reading_are_told() -> None:
     }
     offered, done = codes.values()
     assert done <= offered
+    assert "raw-animal-food" in offered - done
+
+
+@pytest.mark.parametrize(
+    "method",
+    ["Chill the patties for an hour, or fry them in the oil.", "Chill the patties for an hour, or fry them at once."],
+)
+def test_a_wait_is_no_way_to_do_what_heats(method: str) -> None:
+    """ "Chill, or fry at once": whatever else is done, they are fried."""
+    flow = build_flow(weigh(read_recipe(f"# Patties\n- 500 g minced beef\n- 30 ml oil\n> {method}\n")))
+    assert "pan-fry" in [node.action for node in flow.parts[0].nodes]
+
+
+def test_a_food_of_the_way_that_is_not_taken_is_in_no_figure_and_told() -> None:
+    """Oil that only frying needs is not eaten with what is baked."""
+    text = (
+        "# Potatoes\n- 1 kg potatoes\n- 400 ml vegetable oil\n> Bake the potatoes, or fry them in the vegetable oil.\n"
+    )
+    _, dish = cooked(text)
+    assert kept_of(text)["400 ml vegetable oil"] == 0.0
+    assert "other-way" in {problem.code for problem in dish.problems}
+
+
+def test_two_offers_are_drawn_each_by_itself() -> None:
+    """Of two drains that may be left undone a quarter of the draws has both, and a quarter neither."""
+    text = "# Two\n- 50 ml oil\n- 2 onions\n- 500 g minced beef, 30 % fat\n"
+    text += "> Fry the onions in the oil. Drain if you like.\n> Brown the mince. Drain off the fat if you like.\n"
+    dish = cook(weigh(read_recipe(text)), draws=400)
+    assert dish.flow is not None and dish.spread is not None
+    if len(dish.flow.parts[0].readings) == 2:
+        fat, best = dish.spread.of("FAT").sum(axis=1), float(dish.mix.of("FAT").sum())
+        assert 0.15 < float((fat > 0.9 * best).mean()) < 0.4
+
+
+def test_what_a_cook_may_choose_is_not_chosen_by_a_guard() -> None:
+    """A guard takes another reading only of words that may be misread, and never the way that is left raw."""
+    text = "# Trout\n- 500 g trout\n- 500 ml stock\n> Poach the trout in the stock for 40 minutes, or serve it raw.\n"
+    _, dish = cooked(text)
+    assert dish.flow is not None
+    assert "simmer" in [node.action for node in dish.flow.parts[0].nodes]
+
+
+def test_looking_ahead_asks_and_names_nothing() -> None:
+    """A sieve that looks at what comes next leaves the names of other pots as they are."""
+    text = "# Oats\n- 100 g oats\n- 50 g hazelnuts\n- 2 onions\n- 30 ml oil\n- 500 ml stock\n"
+    ways = [
+        build_flow(weigh(read_recipe(text + f"> Fry the onions in the oil. {told}Toast the hazelnuts.\n")))
+        for told in ("", "Simmer the oats in the stock. ")
+    ]
+    assert [one.question.doubt for flow in ways for part in flow.parts for one in part.choices] == []
 
 
 def test_readings_of_two_parts_stand_in_their_parts() -> None:

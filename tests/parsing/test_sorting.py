@@ -167,3 +167,15 @@ def test_a_first_row_that_is_written_as_the_others_stays_an_ingredient(text):
     """The safe mistake: a food in the first row of a bare list is one of its lines."""
     recipe = read_recipe(text, names_food=lambda words: True)
     assert len([line for part in recipe.parts for line in part.lines]) == 3
+
+
+@pytest.mark.parametrize(
+    "step",
+    ["Follow the packet instructions to boil it.", "Save this water for the sauce.", "Share it between 4 dishes."],
+)
+def test_a_numbered_sentence_under_a_heading_of_steps_is_a_step(step: str) -> None:
+    """A step that begins like a button of a page is a step where steps stand."""
+    lines = "## Ingredients\n\n- 200 g pasta\n- 1 litre water\n"
+    text = f"# Pasta\n\n{lines}\n## Method\n\n1. {step}\n2. Simmer it for 10 minutes.\n"
+    recipe = read_recipe(text)
+    assert any(step.rstrip(".") in row.text for part in recipe.parts for row in part.handling)

@@ -236,6 +236,6 @@ class Dish:
     carried: tuple[Carried, ...] = ()
     """What each arrow of the flow carried."""
     others: tuple[Dish, ...] = ()
-    """The dish as each other reading of the method makes it, in the order of the readings of the flow."""
+    """The dish, as a best estimate, as each other way to read the method makes it, whether it moves a figure or not."""
     guards: tuple[Guard, ...] = ()
     """What is told of the flow: foods that leave, portions that never come back, foods that no step takes."""

@@ -82,7 +82,7 @@ def method(given: Text) -> Object:
 
 
 def _asked(reading: Reading) -> str:
-    return f"Line {reading.choice.question.span.line}: {question_of(reading.choice)}"
+    return f"Line {reading.choice.question.span.line}: {question_of(reading)}"
 
 
 def settled(given: Text, removal: Removal) -> Object:

@@ -22,6 +22,7 @@ class Manner(Enum):
     TURNS = "turns in"  # with "in" and food: mixed with that
     SEARS = "sears"  # in a minute or two the surface only
     SMOKES_HOT = "smokes hot"  # the smoke cooks
+    OPENS_EGGS = "opens eggs"  # shelled, they go in whole
     BRINGS_IN = "brings in"  # by its particle: what it names comes to what is there
     GOES_OVER = "goes over"  # by its particle: what is in hand goes over what it names
 
