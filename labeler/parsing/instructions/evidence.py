@@ -63,6 +63,8 @@ def with_manner(one: Instruction, manner: Instruction) -> Instruction:
 
 _OFFERS = grammar("offers")
 _REDUCES = grammar("reduces")
+_A_DAY = 1440.0
+"""Minutes: "two days later" tells of no heat, which nobody keeps up so long."""
 
 
 def condition_of(text: str, tokens: Sequence[Token], clause: Clause) -> str:
@@ -100,8 +102,11 @@ def with_evidence(
     if share is not None and not settles and not any(word in words.lower() for word in _REDUCES):
         share = None
     minutes = one.minutes
-    if found.minutes is not None and (
-        heats or action(one.action).handler is Handler.LIE or action(one.action).heat is Heat.NONE
+    days_later = lead and heats and found.minutes is not None and found.minutes.best >= _A_DAY
+    if (
+        found.minutes is not None
+        and not days_later
+        and (heats or action(one.action).handler is Handler.LIE or action(one.action).heat is Heat.NONE)
     ):
         minutes = found.minutes if minutes is None else minutes
     name = one.action

@@ -85,6 +85,10 @@ _SPOKEN_TIMES = tuple(
     (re.compile(rf"\b(?:{row['words']})\b", re.IGNORECASE), tuple(float(one) for one in row["minutes"].split("|")))
     for row in data_rows(DATA / "spoken_times.csv")
 )
+_CLOCK_TIME = re.compile(
+    r"(?<![\w.,:/])(\d{1,2})(?: ?h ?([0-5]\d)(?: ?min(?:ute)?s?)?|:([0-5]\d) ?(?:hours?|hrs?|h))\b(?!\S\w)"
+)
+"""Hours and minutes as a clock shows them: "1h30", "1:30 hours"."""
 _DEGREES = re.compile(
     r"\s*(?:(?P<deg>°|º|˚|degrees?|deg)\s*(?P<scale1>[CF]\b|celsius|fahrenheit|centigrade)?|(?P<scale2>[CF])(?![\w'])|"
     r"(?P<scale3>celsius|fahrenheit|centigrade))(?P<fan>\s*\(?(?:fan|convection))?",
@@ -173,6 +177,7 @@ def find_quantities(words: str, *, market: str = "us") -> FoundFigures:
     """Every figure of a clause; any text is allowed."""
     found = FoundFigures()
     rest = _spoken_times(_negatives(words, found) if "-" in words else words, found)
+    rest = _CLOCK_TIME.sub(lambda time: f"{int(time[1]) * 60 + int(time[2] or time[3])} minutes", rest)
     share, rest = share_left(rest)
     found.share = share if share is not None else found.share
     gas = _GAS.search(rest)

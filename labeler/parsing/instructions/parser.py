@@ -49,6 +49,7 @@ from labeler.parsing.instructions.objects import (
     with_awaited,
     with_verb_food,
 )
+from labeler.parsing.instructions.opening_times import with_opening_time_apart
 from labeler.parsing.instructions.sentences import Token, sentences, tokens_of
 from labeler.parsing.instructions.settle import settled, stirred_into_hot
 from labeler.parsing.instructions.silent_verbs import with_silent_verbs
@@ -135,7 +136,7 @@ def _read_sentence(
     instructions: list[Instruction],
     unread: list[Unread],
 ) -> None:
-    tokens = without_contact_clauses(tokens_of(sentence, offset))
+    tokens = without_contact_clauses(with_opening_time_apart(tokens_of(sentence, offset)))
     if not any(token.is_word for token in tokens):
         return
     parts = clauses_of(tokens, with_silent_verbs(tokens, find_verbs(tokens, foods, pairs), foods))

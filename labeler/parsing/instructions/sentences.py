@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 __all__ = ["Token", "sentences", "tokens_of"]
 
-_TOKEN = re.compile(r"\d+(?:[.,/]\d+)*(?:[½¼¾⅓⅔⅛])?|[½¼¾⅓⅔⅛]|[^\W\d_]+(?:['’-][^\W\d_]+)*|[^\s\w]")
+_TOKEN = re.compile(r"\d+(?:[.,/:]\d+)*(?:[½¼¾⅓⅔⅛])?|[½¼¾⅓⅔⅛]|[^\W\d_]+(?:['’-][^\W\d_]+)*|[^\s\w]")
 _ABBREVIATED = re.compile(
     r"\b(min|mins|hr|hrs|approx|oz|lb|lbs|tbsp|tsp|temp|deg|ca|no|qt|pt|fl|ml|cm|mm|kg|g|c|f|e\.g|i\.e|in|pkg|med|lg|sm)\.$",
     re.IGNORECASE,

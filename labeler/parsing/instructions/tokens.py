@@ -285,8 +285,8 @@ def _is_base_verb(
             if is_class(behind, "aux"):
                 return False  # "bread is good with it"
             alone = end >= len(tokens) or tokens[end].text in grammar("sentence end")
-            if behind in grammar("two deeds") and not is_class(word, "noun-first") and _verb_behind(tokens, end):
-                return True
+            if behind in grammar("two deeds") and is_class(word, "vessel-") and _verb_behind(tokens, end):
+                return True  # "pot and cover": a vessel is in no list of foods
             return alone or behind not in grammar("no verb follows")
         if _noun_follows(behind) or behind[:1].isdigit() or behind in grammar("verb follows"):
             return True
