@@ -39,9 +39,14 @@ ROWS = (
 MOST = 6_000
 _WORD = re.compile(r"[^\W\d_]{2,}|\d{3,}")
 _TAG = re.compile(r"</?[a-zA-Z!][^<>]*>|<!--|-->")
+_INLINE_TAG = re.compile(r"</?(?:b|i|em|strong|span|a|u|s|small|sup|sub|code|font|mark)\b[^<>]*>", re.IGNORECASE)
+_IN_WORDS = re.compile(r"[*`\\]")
+"""Signs of mark-up that part no word."""
 _NUMBER = re.compile(r"^\W*(?:step\s*)?\d{1,2}(?:\s*[.):]|\ufe0f?\u20e3)", re.IGNORECASE)
 _KEYS = frozenset(["title", "name", "recipe"])
-_SAY_WHAT = frozenset("for the an your of to make step steps method".split())
+_SAY_WHAT = frozenset(
+    "for the an your of to make step steps method directions instructions ingredients preparation".split()
+)
 """Words of headings that groups go by without."""
 
 
@@ -111,13 +116,18 @@ def of_structure(row: str) -> str:
     return rest if read_heading(head).opens is not None or head.strip(" #*_").casefold() in _KEYS else plain
 
 
+def _words(text: str) -> list[str]:
+    return [word.casefold() for word in _WORD.findall(_IN_WORDS.sub("", text))]
+
+
 def lost(data: bytes, recipes: list[Recipe]) -> list[str]:
     """The words of a plain text that its recipes keep nowhere."""
-    kept = {word.casefold() for recipe in recipes for text in told(recipe) for word in _WORD.findall(text)}
+    kept = {word for recipe in recipes for text in told(recipe) for word in _words(text)}
     rows = html.unescape(without_unseen(as_text(data, "document", most=10**6))).splitlines()
-    found = (word.casefold() for row in rows for word in _WORD.findall(of_structure(row)))
+    found = (word for row in rows for word in _words(of_structure(row)))
+    joined = {word for row in rows for word in _words(of_structure(_INLINE_TAG.sub("", row)))}  # "sa<b>l</b>t"
     known = kept | _SAY_WHAT | _keys_of_heads()
-    return [word for word in dict.fromkeys(found) if word not in known]
+    return [word for word in dict.fromkeys(found) if word not in known and word in joined]
 
 
 def main() -> None:

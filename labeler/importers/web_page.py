@@ -12,7 +12,7 @@ from dataclasses import replace
 from typing import Any
 
 from labeler.importers.page_data import document_of
-from labeler.parsing.columns import cells_of, cells_outside, columns_of, heads_tell, line_of, told_rows
+from labeler.parsing.columns import cells_of, cells_outside, columns_of, heads_tell, heads_with, line_of, told_rows
 from labeler.parsing.markup import Mark, Row, without_marks
 from labeler.parsing.row_shapes import opens_with_amount
 from labeler.parsing.text_repair import without_unseen
@@ -82,6 +82,7 @@ class _Walk:
         self.cells: list[str] | None = None
         self.columns: list[str] = []
         self.heads: list[str] = []
+        self.untold: list[str] = []
         self.in_cell = False
         self.term: Row | None = None
 
@@ -129,7 +130,7 @@ class _Walk:
     def open_table(self, _tag: str) -> None:
         """A table, whose head says what its columns hold."""
         self.open_paragraph(_tag)
-        self.columns, self.heads = [], []
+        self.columns, self.heads, self.untold = [], [], []
 
     def open_paragraph(self, _tag: str) -> None:
         """A paragraph stands apart, unless it belongs to an item of a list."""
@@ -165,6 +166,8 @@ class _Walk:
             self.lists.pop()
         elif node.tag == "dl":
             self.end_term()
+        elif node.tag == "table" and any(self.untold):
+            self.rows.append(Row(" | ".join(self.untold), len(self.rows) + 1, Mark.COMMENT, block=self.block))
         elif node.tag == "tr" and self.cells is not None:
             cells, self.cells = self.cells, None
             self.table_row(cells, heads=any(child.tag == "th" for child in node))
@@ -173,10 +176,12 @@ class _Walk:
         """A row of a table as a line, in the order of a line where its head names the columns."""
         if heads and (any(columns_of(cells)) or heads_tell(cells)):
             self.columns, self.heads = columns_of(cells), cells
+            self.untold = [] if any(self.columns) else cells
             if any(self.columns) and not all(self.columns):  # a column of the cook's own
                 self.rows.append(Row(" | ".join(cells), len(self.rows) + 1, Mark.COMMENT, block=self.block))
             return
         if self.heads and not any(self.columns):
+            self.untold = [head for head in self.untold if head not in heads_with(self.heads, cells)]
             for one in told_rows(self.heads, cells):
                 self.rows.append(Row(one, len(self.rows) + 1, block=self.block))
             return

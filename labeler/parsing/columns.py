@@ -11,8 +11,8 @@ from labeler.parsing.row_classifier import row_kind
 from labeler.parsing.row_shapes import opens_with_amount
 
 __all__ = [
-    "cells_beyond", "cells_of", "cells_outside", "columns_of", "heads_tell", "line_of", "names_columns", "piped_line",
-    "told_rows",
+    "cells_beyond", "cells_of", "cells_outside", "columns_of", "heads_tell", "heads_with", "line_of", "names_columns",
+    "piped_line", "told_rows",
 ]  # fmt: skip
 
 _OF_LINE = ("amount", "same", "unit", "name", "preparation")
@@ -59,6 +59,11 @@ def heads_tell(heads: Sequence[str]) -> bool:
 def told_rows(heads: Sequence[str], cells: Sequence[str]) -> list[str]:
     """What such a table tells, as rows of a text: "Serves: 4"."""
     return [f"{head}: {cell}".lstrip(": ") for head, cell in zip(heads, cells, strict=False) if cell]
+
+
+def heads_with(heads: Sequence[str], cells: Sequence[str]) -> list[str]:
+    """The heads of a table under which a row has something."""
+    return [head for head, cell in zip(heads, cells, strict=False) if cell]
 
 
 def cells_of(columns: Sequence[str], cells: Sequence[str]) -> dict[str, str]:

@@ -105,6 +105,8 @@ def read_recipes(text: str, *, source: str = "", names_food: Callable[[str], boo
     body = rows_of(rows[start:], start)
     of_head = rows_of_head(head, rows[first:start], first, body)
     pieces = split_recipes([*of_head, *body])
+    if len(pieces) > 1 and head.get("title"):
+        remarks.append(Note(NoteKind.DESCRIPTION, " ".join(str(head["title"]).split()), first + 1))
     for piece in pieces:
         own = head if len(pieces) == 1 else {key: value for key, value in head.items() if key != "title"}
         recipe, posted = recipe_of_rows(piece, head=own, source=source, names_food=names_food)

@@ -23,6 +23,7 @@ from labeler.parsing.columns import (
     cells_outside,
     columns_of,
     heads_tell,
+    heads_with,
     line_of,
     names_columns,
     piped_line,
@@ -53,9 +54,8 @@ _TIGHT_HEADING = re.compile(r"^(?:(#{2,6})(?=[^\s#])|(#)(?=[A-ZÀ-Þ][^#]*$))")
 _TIGHT_BULLET = re.compile(r"\s*([-+•])(?=[\w½¼¾⅓⅔⅛\"“(])")
 _ATTRIBUTES = re.compile(r"\s*\{[#.][^{}]*\}$")
 """What some writers of Markdown put behind a heading for the page: "Method {#method}"."""
-_QUOTED = re.compile(r"\s*(?:>\s?)+")
+_QUOTED = re.compile(r"^\s*(?:>\s?)+")
 _FEWEST_QUOTED = 3
-_STEP_ALONE = re.compile(r"step\s*\d{1,2}\s*[.:)]?|\d{1,2}\s*[.)]", re.IGNORECASE)
 
 
 class Mark(Enum):
@@ -153,7 +153,7 @@ def rows_of(source: Sequence[str], first: int = 0) -> list[Row]:
     if opened and "-->" not in text[opened[-1].start() :]:
         at = opened[-1].start()  # one that is never closed would swallow the rest
         text = f"{text[:at]}\\{text[at:]}"
-    return list(_numbered(_Walk(text.split("\n"), first).rows()))
+    return list(_Walk(text.split("\n"), first).rows())
 
 
 def _unquoted(source: Sequence[str]) -> Sequence[str]:
@@ -180,26 +180,6 @@ def _spaced(source: Sequence[str]) -> list[str]:
     return found
 
 
-def _numbered(rows: Iterator[Row]) -> Iterator[Row]:
-    """Rows with the number of a step that stands on a row of its own given to the row below it."""
-    number: Row | None = None
-    for row in rows:
-        if row.mark is Mark.NONE and not row.goes_on and _STEP_ALONE.fullmatch(row.text):
-            if number is not None:
-                yield number
-            number = row
-            continue
-        if number is not None and row.mark is Mark.NONE and row.text and number.block <= row.block <= number.block + 1:
-            yield replace(row, mark=Mark.NUMBER, level=1)
-        else:
-            if number is not None:
-                yield number
-            yield row
-        number = None
-    if number is not None:
-        yield number
-
-
 class _Walk:
     """Goes through the tokens of a text."""
 
@@ -215,6 +195,7 @@ class _Walk:
         self.cell_links: list[str] = []
         self.columns: list[str] = []
         self.heads: list[str] = []
+        self.untold: list[str] = []
         self.cell_row = 0
         self.term: tuple[str, int] | None = None
 
@@ -245,7 +226,9 @@ class _Walk:
                 yield Row(self.term[0], self.number(self.term[1]), Mark.TERM, block=self.block)
                 self.term = None
             elif kind == "table_open":
-                self.block, self.columns, self.heads = self.block + 1, [], []
+                self.block, self.columns, self.heads, self.untold = self.block + 1, [], [], []
+            elif kind == "table_close" and any(self.untold):
+                yield Row(" | ".join(self.untold), self.number(self.cell_row), Mark.COMMENT, block=self.block)
             elif kind == "hr":
                 yield Row("", self.number(token.map[0] if token.map else 0), Mark.RULE)
             elif kind == "inline":
@@ -302,9 +285,10 @@ class _Walk:
                     yield Row(" | ".join(cells), self.number(self.cell_row), Mark.COMMENT, block=self.block)
                 return
             if heads_tell(cells):
-                self.heads = cells
+                self.heads = self.untold = cells
                 return
         if self.heads:
+            self.untold = [head for head in self.untold if head not in heads_with(self.heads, cells)]
             told = [*told_rows(self.heads, cells), *beyond]
             yield from (Row(one, self.number(self.cell_row), block=self.block) for one in told)
             return

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
@@ -92,9 +93,10 @@ def note_of_comment(row: Row) -> Note:
 def _callouts(rows: list[Row]) -> Iterator[Row]:
     """Rows with a quote that opens with a word for notes ("> **Tip**", "> [!NOTE]") as rows that say what they are."""
     block, kind = -1, ""
-    for row in rows:
+    for row, below in itertools.zip_longest(rows, rows[1:]):
         if row.mark is Mark.QUOTE and row.block != block:
-            called = _CALLED.fullmatch(row.text.strip())
+            goes_on = below is not None and below.mark is Mark.QUOTE and below.block == row.block
+            called = _CALLED.fullmatch(row.text.strip()) if goes_on else None
             kind = called["kind"].capitalize() if called is not None else ""
             block = row.block
             if kind:

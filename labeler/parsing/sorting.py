@@ -29,6 +29,7 @@ from labeler.parsing.row_shapes import (
     wraps,
 )
 from labeler.parsing.sections import NOTE_OF, Section, SectionEntry, Sorted, note_of_comment, taken_apart
+from labeler.parsing.step_numbers import with_step_numbers
 from labeler.parsing.title_row import told_title
 from labeler.parsing.told_yields import take_row, take_sentences, take_yields
 from labeler.types import Problem
@@ -51,7 +52,7 @@ def sort_rows(rows: list[Row], *, titled: bool, names_food: Callable[[str], bool
     names_food : callable or None
         Whether a few words may be a food, for a first row that may be a title or an ingredient.
     """
-    rows = list(taken_apart(rows))
+    rows = list(taken_apart(with_step_numbers(rows)))
     sorter = _Sorter(rows, titled, names_food)
     for at in range(len(rows)):
         sorter.take(at)
