@@ -26,7 +26,11 @@ def _known() -> Mapping[str, str]:
 
 def columns_of(heads: Sequence[str]) -> list[str]:
     """What each column holds, empty where its head is not known; all empty where none is called an ingredient."""
-    found = [_known().get(head.casefold().strip(" :*").replace(" ", "_"), "") for head in heads]
+    words = [head.casefold().strip(" :*").replace(" ", "_") for head in heads]
+    found = [_known().get(word, "") for word in words]
+    if "name" not in found and "amount" in found:  # the one column of another name beside amounts: "Amount | What"
+        others = [at for at, word in enumerate(words) if word.isalpha() and not found[at] and word not in _systems()]
+        found = ["name" if [at] == others else column for at, column in enumerate(found)]
     return found if "name" in found else [""] * len(heads)
 
 

@@ -80,6 +80,13 @@ def _known(text: str) -> Opens | None:
     return _headings()[near[0]] if near else None
 
 
+def _counted(text: str) -> Opens | None:
+    """What a number of them opens, where that is none of the recipe: "3 comments"."""
+    number, _, word = text.partition(" ")
+    known = _headings().get(word.casefold()) if number.isdigit() else None
+    return None if known in (Opens.INGREDIENTS, Opens.STEPS) else known
+
+
 def _bare(row: str) -> str:
     """A heading without brackets and without the signs and pictures around it."""
     stated = _EDGES.sub("", _BRACKETS.sub("", row).replace("’", "'").strip())
@@ -102,7 +109,7 @@ def read_heading(row: str) -> Heading:
     """A heading taken apart; any row may be one."""
     aside = "; ".join(found.strip() for found in _BRACKETS.findall(row))
     stated = _bare(row)
-    known = _known(stated)
+    known = _known(stated) or _counted(stated)
     if known is not None:
         return Heading(known, "", aside)
     split = _SPLIT.match(stated)

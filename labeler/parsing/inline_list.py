@@ -17,8 +17,11 @@ _GOES_ON = frozenset(
 """First words of what is said of the food before it; common practice of recipe writing, no source."""
 
 
-def lines_in_a_row(text: str) -> list[str]:
-    """The lines of a list in one row; a piece behind a comma that only describes stays with the food before it."""
+def lines_in_a_row(text: str, *, last: bool = False) -> list[str]:
+    """The lines of a list in one row; a piece behind a comma that only describes stays with the food before it.
+
+    `last` for a list told as a sentence, whose last food stands behind "and".
+    """
     found: list[str] = []
     depth, start, sign = 0, 0, ";"
     for piece in [*_BREAK.finditer(text), None]:
@@ -32,6 +35,9 @@ def lines_in_a_row(text: str) -> list[str]:
         elif words:
             found.append(words)
         depth, start, sign = 0, piece.end() if piece is not None else end, piece[1] if piece is not None else ""
+    before, joined, after = found[-1].rpartition(" and ") if found and last else ("", "", "")
+    if joined and (opens_with_amount(after) or after.startswith(("the ", "some "))):
+        found[-1:] = [before, after]
     if found:
         found[-1] = found[-1].rstrip(" .")
     return [line for line in found if line]

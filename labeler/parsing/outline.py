@@ -13,7 +13,7 @@ from labeler.parsing.markup import Mark, Row
 from labeler.parsing.row_classifier import begins_with_action, ends_in_action, row_kind
 from labeler.parsing.row_looks import has_words, like_line, like_step, tells_of_whole, tells_yield
 from labeler.parsing.row_phrases import one_of
-from labeler.parsing.row_shapes import ends_with_amount, opens_with_amount, plain_of, prefix_kind
+from labeler.parsing.row_shapes import ends_with_amount, is_sentence, opens_with_amount, plain_of, prefix_kind
 from labeler.parsing.title_row import FoundTitle, find_title
 
 __all__ = ["Outline", "Title"]
@@ -175,6 +175,20 @@ class Outline:
         """Whether any row with words stands below one."""
         return any(has_words(row) for row in self.rows[at + 1 :])
 
+    def in_numbered_list(self, at: int, kind: str) -> bool:
+        """Whether a numbered row that is no step goes on with a numbered list of ingredients: "2. rosemary"."""
+        row, above = self.rows[at], self.rows[at - 1 : at]
+        listed = [one for one in above if one.mark is Mark.NUMBER and one.block == row.block and like_line(one)]
+        return bool(listed) and kind == "ingredient" and not is_sentence(row.text)
+
+    def is_prose(self, at: int, kind: str) -> bool:
+        """Whether an unmarked row of a list is a sentence, and not among ingredients: "The whites of six eggs."."""
+        row = self.rows[at]
+        if kind == "prose" or not is_sentence(row.text) or opens_with_amount(row.text):
+            return kind == "prose"
+        beside = [one for one in self.rows if one.block == row.block and has_words(one)]
+        return kind == "step" or sum(like_line(one) for one in beside) * 2 <= len(beside)
+
     def steps_block(self, at: int) -> bool:
         """Whether the paragraph or list that a row stands in is one of steps: half of it is, and none is a line."""
         block = self.rows[at].block
@@ -241,7 +255,9 @@ class Outline:
         if text.isupper() and sum(map(str.isalpha, text)) > 2 and not self.shouted and not below.text.isupper():
             return Title.LOOSE
         if _FOR.match(text) and "," not in text and text[-1:] not in ".!?" and len(text.split()) <= 6:
-            return Title.LOOSE if like_line(below) or like_step(below) else None
+            apart = at > 0 and self.rows[at - 1].block != row.block == below.block
+            whole = _FOR.fullmatch(text) is not None  # "To serve"
+            return Title.LOOSE if whole or apart or like_line(below) or like_step(below) else None
         return None
 
 

@@ -12,6 +12,7 @@ from functools import cache
 
 from labeler.data_files import data_folder, data_rows
 from labeler.parsing.headings import opens_what
+from labeler.parsing.instructions.actions import actions
 
 __all__ = ["bare_row", "begins_with_action", "ends_in_action", "row_kind", "says_yield"]
 
@@ -39,9 +40,9 @@ _ABOUT_IT = re.compile(
     r"^(?:course|cuisine|category|keywords?|author|by|difficulty|calories|rating|print|pin|equipment|source|"
     r"credits?|adapted from|see also|original source|from|to|cc|sent|subject|date)\s*[:–]"
     r".{0,80}$|^(?:print|pin(?: it)?|jump to recipe|save recipe|print recipe|pin recipe|rate this recipe|easy|"
-    r"https?://\S+)$"
+    r"https?://\S+)$|^[^\W\d][^:\d]{1,40}:\s*https?://\S+$"
     r"|^\W*\d(?:[.,]\d+)?\s*(?:/\s*5|stars?|from|out of)\b.{0,40}(?:votes?|ratings?|reviews?|stars?)\W*$"
-    r"|^(?:[½\d]+\s*x\s*){2,}$|^(?:#[^\W\d]\w*[\s,]*)+$"
+    r"|^(?:[½\d]+\s*x\s*){2,}$|^#?[^\W\d]\w*(?:[\s,]+#[^\W\d]\w*)+$|^#[^\W\d]\w*$"
     r"|^(?:save|share|pin|bookmark|like) (?:this|it)\b.{0,60}$"
     r"|^(?:follow|subscribe|tag (?:me|us)|leave a comment)\b.{0,60}$",
     re.IGNORECASE,
@@ -73,6 +74,8 @@ _QUOTE = re.compile(r"[“„«\"][^“”„«»\"]{4,}[”“»\"](?:\W*|\s*[-
 _ADDRESSES = re.compile(r"[^\d½¼¾⅓⅔⅛]{2,}[!?]\s+\w")
 """Somebody speaks: "Hey! Here is the granola"."""
 _PROSE = re.compile(r"(?:i|we|my|our|this|these|it|it's|you|they|she|he|there|here|that's)\b", re.IGNORECASE)
+_HEATED_ROOM = re.compile(r"(?:oven|grill|broiler)\b[^.]{0,24}?\d{2,3}\s*(?:°|degrees|[CF]\b)", re.IGNORECASE)
+"""How hot it is to be, without a verb: "oven 180C"."""
 _IN_A_BOWL = re.compile(r"(?:in|into|on|to|for|with|as|if) (?:a|an|the|your|another)\b", re.IGNORECASE)
 
 
@@ -80,6 +83,12 @@ _IN_A_BOWL = re.compile(r"(?:in|into|on|to|for|with|as|if) (?:a|an|the|your|anot
 def _words() -> dict[str, frozenset[str]]:
     rows = data_rows(data_folder("labeler.parsing") / "row_words.csv")
     return {row["class"]: frozenset(row["words"].split()) for row in rows}
+
+
+@cache
+def _verbs() -> frozenset[str]:
+    """Every verb of one word that the method knows; behind one that is acted on stands a thing: "Pack the jars."."""
+    return frozenset(verb for one in actions().values() for verb in one.verbs if verb.isalpha())
 
 
 def bare_row(row: str) -> str:
@@ -119,12 +128,14 @@ def row_kind(row: str) -> str:
         Sundays."), else ``"ingredient"``.
     """
     stated = bare_row(row)
+    if _HEATED_ROOM.match(stated):
+        return "step"
     if opens_what(stated):
         return "heading"
     if says_yield(stated):
         return "yield"
     if _TIMES.match(stated):
-        return "step" if _bids(stated) else "time"
+        return "step" if _bids(stated) or _is_step(stated.partition(":")[2].strip()) else "time"
     if _ABOUT_IT.match(stated):
         return "about"
     if _is_step(stated):
@@ -177,7 +188,7 @@ def _is_step(text: str) -> bool:
     if at == len(words) or _COUNTED.match(text):
         return False
     first, behind = words[at], " ".join(words[at + 1 :])
-    if first in known["thing"]:
+    if first in known["thing"] or (first in _verbs() and first not in known["action"]):
         ends = text.endswith(".") and _IN_PLACE.match(behind) is not None  # "Cool in the tin."
         return "(" not in text and (ends or _ACTED_ON.match(behind) is not None or _CLOCK.match(behind) is not None)
     rest = behind.lstrip(", ")

@@ -20,7 +20,7 @@ _NO_AMOUNT = re.compile(
     rf"|(?:{one_of('amount')}\s+)?of (?:the|them|these)\b|{one_of('amount')}\s+[\w ]{{0,30}}{one_of('about_it')}\b)",
     re.IGNORECASE,
 )
-_MEASURE_LAST = re.compile(rf"[^\W\d][^\W_]*\)?[\s.…:·,_–-]+{_FIGURE}[\d½¼¾⅓⅔⅛./,\s–-]*[^\W\d]{{1,12}}\.?$")
+_MEASURE_LAST = re.compile(rf"[^\W\d][^\W_]*\)?[\s.…:·,_–-]+\(?{_FIGURE}[\d½¼¾⅓⅔⅛./,\s–-]*[^\W\d]{{1,12}}\.?\)?$")
 _EDGE = re.compile(r"^[^\w(\"'“‘½¼¾⅓⅔⅛~]+")
 _STORAGE = re.compile(rf"^{one_of('storage')}\b", re.IGNORECASE)
 _KEEPING = re.compile(rf"\b{one_of('keeping')}\b", re.IGNORECASE)
@@ -108,5 +108,8 @@ def wraps(before: str, text: str) -> bool:
     if before.count("(") > before.count(")") or _OPEN_END.search(before):
         return True
     if text[:1].islower():
-        return True
+        # Who writes all in lower case begins another step with its verb.
+        from labeler.parsing.row_classifier import row_kind
+
+        return not (before[:1].islower() and row_kind(before) == "step" and row_kind(text) in ("step", "time"))
     return _ENDS.search(before) is None and len(before) >= 50

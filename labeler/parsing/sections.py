@@ -11,8 +11,9 @@ from labeler.parsing.headings import Opens, read_heading, split_inline
 from labeler.parsing.inline_list import lines_in_a_row
 from labeler.parsing.markup import Mark, Row
 from labeler.parsing.model import Note, NoteKind
+from labeler.parsing.row_classifier import row_kind
 from labeler.parsing.row_phrases import one_of
-from labeler.parsing.row_shapes import opens_with_amount
+from labeler.parsing.row_shapes import opens_with_amount, plain_of
 from labeler.parsing.yields import Yield
 from labeler.types import Problem
 
@@ -25,6 +26,14 @@ NOTE_OF = {
 """What is kept as which note under headings that open neither ingredients nor steps."""
 
 
+_DIVIDED = re.compile(r"\s+[|·•]\s+")
+_SERVED = re.compile(r"^[🍽🍴👥👤]\ufe0f?\s*(\d[\d\s–-]*)$")
+_LISTED = re.compile(
+    r"(?P<head>you(?:['’]ll| will)? need|what you need is):?\s+"
+    r"(?P<foods>[^.!?:]*(?:\.\d[^.!?:]*)*)[.!]?(?:\s+(?P<rest>.*))?",
+    re.IGNORECASE,
+)
+"""A list as a sentence: "You will need 2 eggs, 1 l milk and salt."."""
 _CALLED = re.compile(rf"\W*(?P<kind>{one_of('note', 'tip', 'storage_word')})\W*", re.IGNORECASE)
 
 
@@ -105,9 +114,29 @@ def _callouts(rows: list[Row]) -> Iterator[Row]:
         yield replace(row, mark=Mark.NONE, level=0, text=f"{kind}: {row.text}") if told else row
 
 
+def _of_whole(row: Row) -> Iterator[Row]:
+    """A row of several things told of the whole dish as one each: "Serves 6 | 30 min", "🍽 6 · ⏲ 30 min"."""
+    pieces = [_SERVED.sub(r"Serves \1", piece) for piece in _DIVIDED.split(row.text)]
+    kinds = {row_kind(plain_of(piece)) for piece in pieces}
+    if len(pieces) < 2 or row.mark is not Mark.NONE or not kinds <= {"yield", "time", "about"}:
+        yield row
+        return
+    first, *more = pieces
+    yield replace(row, text=first)
+    yield from (replace(row, text=piece, linked="", links=(), images=()) for piece in more)
+
+
 def taken_apart(rows: list[Row]) -> Iterator[Row]:
     """Rows that hold headings and what stands under them as several: "Method: Mix it all."."""
-    for row in _callouts(rows):
+    for row in itertools.chain.from_iterable(map(_of_whole, _callouts(rows))):
+        listed = _LISTED.fullmatch(row.text) if row.mark is Mark.NONE else None
+        foods = lines_in_a_row(listed["foods"].rstrip(" ."), last=True) if listed is not None else []
+        if listed is not None and len(foods) > 1:
+            yield replace(row, text=listed["head"], linked="", links=(), images=())
+            yield from (replace(row, text=line, mark=Mark.BULLET, level=1, linked="") for line in foods)
+            if listed["rest"]:
+                yield replace(row, text=listed["rest"], linked="", links=(), images=(), block=row.block + 1)
+            continue
         pieces = split_inline(row.text) if row.mark in (Mark.NONE, Mark.HEADING) else []
         told = [
             rest[-1:] == "." or opens_with_amount(rest) or "," in rest or len(pieces) > 2

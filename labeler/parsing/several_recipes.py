@@ -15,7 +15,7 @@ from labeler.parsing.headings import Opens, opens_what, read_heading
 from labeler.parsing.markup import Mark, Row
 from labeler.parsing.row_classifier import row_kind
 from labeler.parsing.row_shapes import is_sentence, opens_with_amount, plain_of
-from labeler.parsing.yields import without_yields
+from labeler.parsing.yields import only_yields, without_yields
 from labeler.text.plurals import singular
 
 __all__ = ["split_recipes"]
@@ -28,7 +28,7 @@ _SHORTEST = 4
 
 def split_recipes(rows: list[Row]) -> list[list[Row]]:
     """Rows of several recipes apart; those of one recipe, whatever its parts, stay together."""
-    starts = _headed(rows) or _plain(rows)
+    starts = _headed(rows) or _served(rows) or _plain(rows)
     if len(starts) < 2 or _is_one_dish(rows, starts):
         return [rows]
     ends = [*starts[1:], len(rows)]
@@ -44,6 +44,21 @@ def _headed(rows: list[Row]) -> list[int]:
     above = [max((one for one in heads if one < at and rows[one].level < rows[at].level), default=-1) for at in lists]
     level = {rows[at].level for at in above if at >= 0}
     return sorted(set(above)) if len(set(above)) > 1 and -1 not in above and len(level) == 1 else []
+
+
+def _served(rows: list[Row]) -> list[int]:
+    """Where headings of one level stand that each tell how many their list serves, as no part of a dish does."""
+    heads = [at for at, row in enumerate(rows) if row.mark is Mark.HEADING]
+    for level in sorted({rows[at].level for at in heads}):
+        found = []
+        for at in (one for one in heads if rows[one].level == level):
+            end = next((one for one in heads if one > at and rows[one].level <= level), len(rows))
+            if any(row.mark is Mark.BULLET or opens_with_amount(row.text) for row in rows[at + 1 : end]):
+                told = (one for row in rows[at + 1 : end] for one in only_yields(plain_of(row.text)))
+                found.append((at, any(one.key == "serves" for one in told)))
+        if len(found) > 1:
+            return [at for at, _ in found] if all(served for _, served in found) else []
+    return []
 
 
 def _plain(rows: list[Row]) -> list[int]:

@@ -222,7 +222,7 @@ class _Sorter:
                 self.step(row)
             else:
                 self.describe(row)
-        elif kind == "prose" or (is_sentence(row.text) and not opens_with_amount(row.text)):
+        elif self.outline.is_prose(at, kind):
             if self.section.lines and not self.outline.has(Opens.STEPS):
                 self.step(row)
             else:
@@ -285,7 +285,7 @@ class _Sorter:
                 self.step(row) if steps else self.line(row)
         elif row.mark is Mark.NUMBER and (self.outline.bulleted or any(s.lines for s in self.found.sections)):
             amount = opens_with_amount(text) and kind != "step" and not is_sentence(text)
-            if amount:
+            if amount or self.outline.in_numbered_list(at, kind):
                 self.lost(row) if self.outline.bulleted else self.line(row)
             elif not self.told(row, kind):
                 self.step(row)

@@ -16,6 +16,7 @@ from labeler.parsing.row_shapes import is_sentence, plain_of
 __all__ = ["with_step_numbers"]
 
 _BARE = re.compile(r"(?:#\s?)?(?P<number>\d{1,2})\s?[/:–-]?\s+(?P<rest>(?=[A-ZÀ-Þ]).*)")
+_LETTERED = re.compile(r"\(?(?P<letter>[a-h])[.)]\s+(?P<rest>\S.*)")
 _IN_WORDS = re.compile(rf"step\s+{one_of('number_word')}\s*[.:)–-]+\s+(?=\S)", re.IGNORECASE)
 _ALONE = re.compile(r"step\s*\d{1,2}\s*[.:)]?|\d{1,2}\s*[.)]", re.IGNORECASE)
 _INSIDE = re.compile(r"(?<=[.!?;])\s+\(?(?P<number>\d{1,2})[.)]\s+(?=[A-ZÀ-Þ])")
@@ -61,14 +62,24 @@ def _counted(rows: Sequence[Row]) -> dict[int, str]:
     found: dict[int, str] = {}
     run: dict[int, str] = {}
     for at, row in enumerate(rows):
-        bare = _BARE.fullmatch(row.text) if row.mark is Mark.NONE and not row.goes_on else None
-        if bare is None or not _is_step(bare["rest"]):
+        told = _number_of(row) if row.mark is Mark.NONE and not row.goes_on else None
+        if told is None:
             continue
-        number = int(bare["number"])
-        run = {**run, at: bare["rest"]} if number == len(run) + 1 else {at: bare["rest"]} if number == 1 else {}
+        number, rest = told
+        if not _is_step(rest) and not (len(run) > 1 and number == len(run) + 1):
+            continue
+        run = {**run, at: rest} if number == len(run) + 1 else {at: rest} if number == 1 else {}
         if len(run) > 1:
             found |= run
     return found
+
+
+def _number_of(row: Row) -> tuple[int, str] | None:
+    """The number before a row, letters counted too ("b) Boil it"), and what stands behind it."""
+    bare, letter = _BARE.fullmatch(row.text), _LETTERED.fullmatch(row.text)
+    if bare is not None:
+        return int(bare["number"]), bare["rest"]
+    return (ord(letter["letter"]) - ord("a") + 1, letter["rest"]) if letter is not None else None
 
 
 def _is_step(text: str) -> bool:

@@ -13,7 +13,7 @@ from labeler.text.deferred_pattern import DeferredPattern
 
 __all__ = ["Yield", "bare_yield", "only_yields", "without_yields", "yields_in", "yields_of_sentences"]
 
-_COUNT = rf"(?:\d(?:[\d/.,]*\d)?[½¼¾⅓⅔]?|[½¼¾⅓⅔]|{one_of('number_word')})"
+_COUNT = rf"(?:\d(?:[\d/.,]*\d)?[½¼¾⅓⅔]?|[½¼¾⅓⅔]|{one_of('number_word')}(?![^\W\d_]))"
 _ABOUT = rf"(?:{one_of('about')}\s*)*"
 _RANGE = rf"{_ABOUT}{_COUNT}(?:[-\s]*(?:to|or|-|–|—)\s*{_COUNT})?\+?"
 _EATERS = one_of("eaters")
@@ -36,7 +36,7 @@ _SIZE = DeferredPattern(
 _MEASURE = rf"[\d½¼¾./]+\s*-?\s*{one_of('size')}\b"
 _MEASURED = DeferredPattern(rf"{_RANGE}\s*(?:{one_of('size')}|cups?|tablespoons?|teaspoons?|tbsp|tsp)\b")
 _BARE = DeferredPattern(
-    rf"(?P<what>{_RANGE}\s*(?:[x×]\s*{_MEASURE}\s*)?(?:\(?{_MEASURE}\)?\s*)?(?:[a-z-]+\s+){{0,2}}{one_of('things')})\.?",
+    rf"(?P<what>{_RANGE}[\s-]*(?:[x×]\s*{_MEASURE}\s*)?(?:\(?{_MEASURE}\)?\s*)?(?:[a-z-]+\s+){{0,2}}{one_of('things')})\.?",
 )
 _FOR = DeferredPattern(rf"(?:[a-z]+\s+){{0,3}}for\s+(?P<what>{_RANGE})", needs=["for"])  # "Supper for two"
 _WORTH = DeferredPattern(r"(?P<what>\w[^,;:.!?]{0,40}['’]s?\s+worth)", needs=["worth"])
