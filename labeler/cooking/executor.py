@@ -217,7 +217,7 @@ class PartRun:
         for departure in self.flow.leaves:
             self._leave(departure)
         for source, store in self.stores.items():
-            if store.mix.items and bool(np.any(store.left > 1e-9)) and not isinstance(source, FromLine | FromUnlisted):
+            if store.mix.items and bool(np.any(store.left > 1e-9)) and not isinstance(source, FromLine):
                 self._leave(Departure(source, Fate.TRADE))
         for at, one in enumerate(self.done):
             for entry in one.outcome.streams:

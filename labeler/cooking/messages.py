@@ -24,7 +24,7 @@ __all__ = [
     "too_small",
 ]
 
-_NOTHING = 0.005  # share of what went in below which no dish is left: common practice, no source
+_NOTHING = 0.02  # share of what went in below which no dish is left: common practice, no source
 
 
 def left_over(ledger: Ledger, taken: float, *, line: int | None) -> Problem:

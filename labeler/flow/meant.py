@@ -13,16 +13,25 @@ from labeler.foods.food_class import LIQUOR
 from labeler.parsing.instructions.actions import Heat, action
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
-from labeler.parsing.instructions.model import Instruction, Mention, Role
+from labeler.parsing.instructions.model import Extent, Instruction, Mention, Role
 from labeler.text.plurals import singular
+from labeler.types import Problem
 
 if TYPE_CHECKING:
     from labeler.flow.walk import Walk
 
-__all__ = ["is_result", "is_what_is_made", "made_thing", "part_of_food_meant"]
+__all__ = [
+    "is_rest_of_nothing",
+    "is_result",
+    "is_what_is_made",
+    "made_thing",
+    "part_of_food_meant",
+    "rest_of_nothing",
+]
 
 _LIKER = 0.1  # of a heap, by which another must hold more of what a name tells: a choice, no source
 _TOLD, _NEAREST = 0.85, 0.6  # how likely what is spoken of is meant, with and without its kind telling: no source
+_HALF = 0.5
 _SMALL = 0.2  # of what is spoken of, below which a heap beside it is only a seasoning: a choice, no source
 
 
@@ -31,6 +40,25 @@ def is_what_is_made(walk: Walk, mention: Mention, one: Instruction) -> bool:
     if not mention.definite or action(one.action).heat is Heat.NONE or walk.live(walk.focus) is None:
         return False
     return known_food(mention.name) is None
+
+
+def is_rest_of_nothing(walk: Walk, target: Target) -> bool:
+    """Whether words speak of the rest of a food that is used up, and that is the lesser part of what it went into."""
+    if target.quantity.extent is not Extent.REST or not target.within or len(target.heaps) != 1:
+        return False
+    heap = target.heaps[0]
+    holding = [one for one in walk.table.open() if any(food in one.foods for food in target.within)]
+    own = sum(walk.grams_of(food) * heap.foods.get(food, 0.0) for food in target.within)
+    return len(holding) == 1 and heap.nature is Nature.FOOD and own < _HALF * walk.grams(heap)
+
+
+def rest_of_nothing(text: str, phrase: str, line: int) -> Problem:
+    """What tells that words speak of a rest where nothing is left."""
+    message = (
+        f"“{text}”: nothing is left of “{phrase}”, as no step before took a part of it, so it changes nothing. Say in "
+        "the step before how much of it goes in."
+    )
+    return Problem("rest-of-nothing", message, line)
 
 
 def is_result(target: Target) -> bool:

@@ -12,6 +12,7 @@ from labeler.flow.curd import hang, with_whey
 from labeler.flow.draining import clean, drain, goes, pour_fat
 from labeler.flow.heaps import Heap, Nature, State, settings_of
 from labeler.flow.lifting import lift, waste
+from labeler.flow.meant import rest_of_nothing
 from labeler.flow.model import Basis, Departure, Fate
 from labeler.flow.parting import split_off
 from labeler.flow.reserving import keep
@@ -308,6 +309,10 @@ def _discard_parted(walk: Walk, one: Instruction, target: Target, handled: set[i
             handled.add(heap.number)
             goes(walk, heap, one, Fate.NAMED)
         return
+    poured_on = focus is not None and not (focus.soaked or focus.wet or focus.cooked or focus.lain)
+    if poured_on and target.parted is Parted.LIQUID and target.quantity.extent is Extent.REST:
+        walk.problems.append(rest_of_nothing(one.text, target.mention.text, one.span.line))
+        return  # all of it was poured over the food
     if head_of(target.mention.name) == "whey" and (curd := with_whey(walk)) is not None:
         goes(walk, hang(walk, one, curd), one, Fate.NAMED)
         return

@@ -9,6 +9,7 @@ from labeler.flow.heaps import Heap, Nature, State
 from labeler.flow.ingredients import Ingredient
 from labeler.flow.lifting import after_lift
 from labeler.flow.looking_ahead import removed_next
+from labeler.flow.meant import rest_of_nothing
 from labeler.flow.model import Basis, Departure, Fate, Portion, Settings
 from labeler.flow.parting import split_off, sticks_to_fried
 from labeler.flow.target import Parted, Target
@@ -21,6 +22,8 @@ from labeler.types import Interval
 
 __all__ = ["keep"]
 
+_NEARLY_ALL = 0.9  # share of the food on the table from which a heap is the dish: a choice, no source
+
 
 def keep(walk: Walk, one: Instruction, objects: list[Target]) -> None:
     """Reserve: a bath that would go, an amount of it, half of a heap; or food that waits beside."""
@@ -31,6 +34,10 @@ def keep(walk: Walk, one: Instruction, objects: list[Target]) -> None:
         for target in objects:
             target = _with_share_before(walk, one, target)
             whole = target.heaps[0] if target.heaps else walk.live(walk.focus)
+            of_rest = target.rest and not target.heaps and not _partly_used(walk)
+            if of_rest and whole is not None and not whole.taken_of and not walk.unplaced(after=one.after):
+                walk.problems.append(rest_of_nothing(one.text, target.mention.text, one.span.line))
+                continue
             if target.quantity.extent is Extent.SHARE and whole is not None and not target.fresh:
                 _keep_share(walk, one, whole, target, stored=True)  # "freeze one half"
                 continue
@@ -73,6 +80,10 @@ def keep(walk: Walk, one: Instruction, objects: list[Target]) -> None:
         ):
             _keep_share(walk, one, heap, target, stored=stored)
             continue
+        of_rest = target.rest or quantity.extent is Extent.REST
+        if of_rest and stored and not heap.taken_of and _is_all_there_is(walk, heap):
+            walk.problems.append(rest_of_nothing(one.text, target.mention.text, one.span.line))
+            continue
         if stored or one.names:
             if one.names:
                 heap.named = one.names
@@ -100,6 +111,12 @@ def keep(walk: Walk, one: Instruction, objects: list[Target]) -> None:
         heap.state = State.ASIDE
         if walk.waiting is not None:
             walk.focus = walk.live(walk.waiting) or walk.focus
+
+
+def _is_all_there_is(walk: Walk, heap: Heap) -> bool:
+    """Whether nearly all food on the table is in one heap."""
+    food = sum(walk.grams(one) for one in walk.table.open() if one.nature is Nature.FOOD)
+    return walk.grams(heap) > _NEARLY_ALL * food
 
 
 def _with_share_before(walk: Walk, one: Instruction, target: Target) -> Target:

@@ -114,7 +114,8 @@ def _rest_is_used(walk: Walk) -> bool:
     for later in ahead(walk):
         spoken = [m for m in later.mentions if m.quantity.extent is Extent.REST or is_class(m.name, "rest")]
         if spoken:
-            return not has(later.action, Trait.AGAIN) and action(later.action).gathers is not Gathers.APART
+            apart = action(later.action).gathers is Gathers.APART and not has(later.action, Trait.PUTS_AWAY)
+            return not has(later.action, Trait.AGAIN) and not apart
     return False
 
 

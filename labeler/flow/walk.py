@@ -11,7 +11,14 @@ from labeler.flow.heaps import Food, Heap, Nature, State, Table
 from labeler.flow.ingredients import Ingredient
 from labeler.flow.kind_sets import NO_PIECES, SEASONS
 from labeler.flow.made_things import curd_of, goes_by_title, mixed_before, rolled_out
-from labeler.flow.meant import is_result, is_what_is_made, made_thing, part_of_food_meant
+from labeler.flow.meant import (
+    is_rest_of_nothing,
+    is_result,
+    is_what_is_made,
+    made_thing,
+    part_of_food_meant,
+    rest_of_nothing,
+)
 from labeler.flow.model import Departure, FromLine, FromUnlisted, Portion, Unlisted
 from labeler.flow.named_food import known_food
 from labeler.flow.named_sets import set_meant
@@ -249,6 +256,10 @@ class Walk:
         target = self.binder.resolve(
             mention, self.at, in_force=self.in_force(one), removal=removal, after=one.after, focus=self.focus
         )
+        if not removal and is_rest_of_nothing(self, target):
+            target.heaps, target.within, target.nothing = [], [], True
+            if self.acts(one):
+                self.problems.append(rest_of_nothing(one.text, mention.text, one.span.line))
         if is_result(target):
             target.focus, target.nothing, target.result = False, True, True
         if mixed := mixed_before(mention, self.table, self.grams):

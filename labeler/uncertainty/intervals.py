@@ -280,9 +280,10 @@ def _powers(x: Reals, degree: int) -> Reals:
 
 def _at(ordered: Reals, level: float) -> Reals:
     """Percentile of rows in order; the value of rank r stands for the level (r + 1/2) / n."""
-    place = level * ordered.shape[1] - 0.5
+    most = ordered.shape[1] - 1
+    place = min(max(level * ordered.shape[1] - 0.5, 0.0), float(most))
     low = int(place)
-    found: Reals = ordered[:, low] + (ordered[:, low + 1] - ordered[:, low]) * (place - low)
+    found: Reals = ordered[:, low] + (ordered[:, min(low + 1, most)] - ordered[:, low]) * (place - low)
     return found
 
 
