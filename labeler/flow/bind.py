@@ -8,12 +8,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from labeler.flow.by_products import alike, has_own_name, heaps_parted, mixed_of, mixture_of, named_heap
+from labeler.flow.by_products import alike, has_own_name, heaps_parted, made_instead, mixed_of, mixture_of, named_heap
 from labeler.flow.heaps import Food, Heap, Nature, State, Table
 from labeler.flow.ingredients import Ingredient, group_kinds, is_end_of_compound, score, with_amount, words_of
 from labeler.flow.model import FromLine, FromUnlisted
 from labeler.flow.new_water import is_called, is_from_the_tap, is_other_water, is_part_of
-from labeler.flow.same_name import fullest, in_common
+from labeler.flow.same_name import by_head, fullest, in_common
 from labeler.flow.target import Parted, Target
 from labeler.foods.matching.name_words import words
 from labeler.parsing.instructions.lexicon import classes_of, is_class
@@ -163,6 +163,7 @@ class Binder:
                 )
                 and (not self.named_after(one, at) or is_part_of(mention, one) or is_called(mention, one))
             ]
+        by_name = by_head(by_name, (head, last), is_group=bool(group) and bool(own & set(group_kinds())))
         product = bool((own | tail) & {"product"})
         parted = next((kind for kind in Parted if kind.value in own), None) or next(
             (kind for kind in Parted if kind.value in tail and not any(last in one.words for _, one in by_name)), None
@@ -214,7 +215,7 @@ class Binder:
             and (removal or not by_name or not any(self.left.get(one.source, 0) > 0.02 for _, one in by_name))
         ):
             there = heaps_parted(self.table, parted, focus, self.by_source, removal=removal)
-            there = alike(there, last, focus, self._kind_of)
+            there = made_instead(self.table, alike(there, last, focus, self._kind_of), mention, self._kind_of, removal)
             fresh_exact = exact and any(self.left.get(one.source, 0) > 0.5 for _, one in by_name) and not removal
             own_name = heap is not None and has_own_name(heap, (name, last), there, self._kind_of)
             if heap is not None and own_name and not (heap.reserved and removal):

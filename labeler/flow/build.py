@@ -17,10 +17,10 @@ from labeler.flow.choices import Choices, Doubt, Question, likely
 from labeler.flow.closing import close
 from labeler.flow.coating import coat, is_coating
 from labeler.flow.crust import is_in_crust, lies_in_crust
-from labeler.flow.curd import hang
+from labeler.flow.curd import hang, is_curd
 from labeler.flow.gathering import gather
 from labeler.flow.greasing import grease
-from labeler.flow.heaps import Nature, State, settings_of
+from labeler.flow.heaps import Heap, Nature, State, settings_of
 from labeler.flow.heat import heat
 from labeler.flow.immersion import lie
 from labeler.flow.ingredients import ingredients_of
@@ -304,6 +304,12 @@ def _apart(walk: Walk, one: Instruction, targets: list[Target]) -> None:
             walk.set_focus((apart_from_rest(walk, one, part) if part is not None else None) or held)
 
 
+def _in_a_sieve(walk: Walk, one: Instruction, heap: Heap) -> bool:
+    """Whether food lies in a sieve or a cloth, or was put there just before."""
+    before = walk.instructions[walk.at - 1].vessel if walk.at else ""
+    return any(vessel and is_class(head_of(vessel), "sieve") for vessel in (one.vessel, heap.vessel, before))
+
+
 def _gathering(walk: Walk, one: Instruction, targets: list[Target]) -> None:
     row = action(one.action)
     kept = [t for t in targets if t.parted is not None and t.mention.role is Role.OBJECT]
@@ -343,6 +349,9 @@ def _gathering(walk: Walk, one: Instruction, targets: list[Target]) -> None:
         if row.heat is Heat.DRY and is_in_crust(walk, heap):
             heap = lies_in_crust(walk, one, heap)
         heat(walk, one, heap, targets)
+        return
+    if row.handler is Handler.LIE and _in_a_sieve(walk, one, heap) and is_curd(walk, heap):
+        hang(walk, one, heap)  # "leave it in the cloth overnight"
         return
     if row.handler is Handler.LIE or (Trait.COOLS in row.traits and one.minutes is not None and walk.has_liquid(heap)):
         lie(walk, one if row.handler is Handler.LIE else replace(one, action="stand"), heap)

@@ -14,7 +14,7 @@ from labeler.parsing.instructions.actions import Handler, action
 from labeler.parsing.instructions.lexicon import classes_of
 from labeler.parsing.instructions.model import Extent, Mention, Role
 
-__all__ = ["alike", "has_own_name", "heaps_parted", "mixed_of", "mixture_of", "named_heap"]
+__all__ = ["alike", "has_own_name", "heaps_parted", "made_instead", "mixed_of", "mixture_of", "named_heap"]
 
 _NATURES = {
     Parted.LIQUID: (Nature.LIQUID, Nature.BATH, Nature.DRIPPINGS),
@@ -66,6 +66,29 @@ def alike(heaps: Sequence[Heap], word: str, focus: Heap | None, kind: Callable[[
     if told:
         return told
     return [] if focus is not None and any(kind(food) in wanted for food in focus.foods) else list(heaps)
+
+
+def made_instead(
+    table: Table, there: Sequence[Heap], mention: Mention, kind: Callable[[Food], str], removal: bool
+) -> list[Heap]:
+    """The liquid that waits for food, where the other that goes by its word was poured off and nobody kept it.
+
+    "Salt the courgettes, drain. Heat the vinegar and sugar. Add the courgettes to the brine."
+    """
+    gone = bool(there) and there[0].nature is Nature.BATH and there[0].lifted is None and not there[0].reserved
+    if removal or not gone or " " in mention.name or mention.name == "water":
+        return list(there)
+    runs = LIQUOR | DISSOLVES | {"seasoning"}
+    waiting = [
+        heap
+        for heap in table.open()
+        if heap.nature is Nature.FOOD
+        and heap.parted_from is None
+        and len(heap.foods) > 1
+        and all(kind(food) in runs for food in heap.foods)
+        and any(kind(food) in LIQUOR for food in heap.foods)
+    ]
+    return waiting[-1:] or list(there)
 
 
 def has_own_name(heap: Heap, names: tuple[str, str], others: Sequence[Heap], kind: Callable[[Food], str]) -> bool:
@@ -126,7 +149,7 @@ def named_heap(table: Table, name: str, last: str, own: frozenset[str], mention:
     there = [heap for heap in table.heaps if heap.state in (State.OPEN, State.ASIDE) and not heap.is_empty]
     rest, into = mention.quantity.extent is Extent.REST, mention.role is Role.INTO
     for heap in sorted(
-        there, key=lambda one: (rest and not one.reserved, into and one.nature is Nature.BATH, -one.last)
+        there, key=lambda one: (rest and not one.reserved, into and one.nature is Nature.BATH, -one.last, -one.number)
     ):
         if name in heap.names or (last in heap.names and "product" in own | classes_of(last)):
             return heap

@@ -28,7 +28,8 @@ def grease(walk: Walk, one: Instruction, targets: Sequence[Target]) -> None:
                 added = walk.add_unlisted(target.mention, "grease", one)
                 if added is not None:
                     walk.table.put(heap, [added[1]], [(added[0], 1.0)])
-    if heap is None and any(is_class(head_of(t.mention.name), "vessel-") for t in targets):
+    lined = any(t.mention.role is Role.WITH for t in targets)  # "line a sieve with muslin", "a tin with paper"
+    if heap is None and not lined and any(is_class(head_of(t.mention.name), "vessel-") for t in targets):
         fats = [i for i in walk.unplaced(after=one.after, spare_named=False) if i.kind == "fat"]
         if fats:
             drawn = walk.draw(fats[0], Quantity(Extent.FILM), film=True)

@@ -146,6 +146,9 @@ def _butter(walk: Walk, heap: Heap) -> bool:
     )
 
 
+_SWIMS = 0.12  # share of liquid from which on food cooks in it: a choice, no source
+
+
 def _method(walk: Walk, one: Instruction, heap: Heap) -> str:
     """R8: what a general verb means, by vessel, medium and content."""
     row = action(one.action)
@@ -164,6 +167,9 @@ def _method(walk: Walk, one: Instruction, heap: Heap) -> str:
         and (one.celsius is None or one.celsius.best < 150.0)
     ):
         return "confit"
+    lidded = (heap.covered or Mark.COVERED in one.marks) and wet and walk.liquid_share(heap) > _SWIMS
+    if lidded and walk.flesh(heap) and (row.heat is Heat.BY_PLACE or Manner.COOKS in one.manners):
+        return "braise"  # "cover with a lid and cook in the oven at 150 °C"
     if row.heat is not Heat.BY_PLACE and not (Manner.COOKS in one.manners and Trait.BELOW_BOIL in row.traits):
         return row.id
     if is_class(heap.vessel, "vessel-closed") or is_class(one.vessel, "vessel-closed"):
@@ -180,7 +186,7 @@ def _method(walk: Walk, one: Instruction, heap: Heap) -> str:
         return "boil" if not walk.has_liquid(heap) else "simmer"
     if {Mark.WATER, Mark.SALTED_WATER} & one.marks or one.water is not None:
         return "boil"
-    if wet and walk.liquid_share(heap) > 0.12:
+    if wet and walk.liquid_share(heap) > _SWIMS:
         return "simmer"
     if heap.wet:
         return "simmer"

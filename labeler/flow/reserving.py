@@ -223,7 +223,8 @@ def _keep_parted(walk: Walk, one: Instruction, target: Target, *, stored: bool) 
     name = one.names or target.mention.name
     amount = quantity.grams is not None or quantity.millilitres is not None or quantity.share is not None
     if target.heaps:
-        bath = target.heaps[0]
+        holds = (heap for heap in target.heaps if any(food in heap.foods for food in target.within))
+        bath = next(holds, target.heaps[0])  # of two liquids that of the food it is called after
         if amount:
             part = walk.table.new(last=walk.at, nature=Nature.LIQUID)
             assert bath.source is not None

@@ -9,7 +9,18 @@ from labeler.flow.ingredients import Ingredient
 from labeler.flow.model import FromLine
 from labeler.parsing.instructions.model import Extent, Mention
 
-__all__ = ["fullest", "in_common"]
+__all__ = ["by_head", "fullest", "in_common"]
+
+
+def by_head(
+    found: Sequence[tuple[float, Ingredient]], heads: tuple[str, str], *, is_group: bool
+) -> list[tuple[float, Ingredient]]:
+    """Foods that a phrase names; none where its word names a group, and is only what another food is made of.
+
+    "Discard the vegetables" means no vegetable oil.
+    """
+    named = not is_group or any(one.head in heads for _, one in found)
+    return list(found) if named else []
 
 
 def in_common(mention: Mention, lines: Sequence[Ingredient], named_alone: Container[FromLine]) -> bool:

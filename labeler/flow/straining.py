@@ -134,7 +134,7 @@ def _side_kept_is_solid(walk: Walk, heap: Heap, named: list[Food]) -> bool:
         walk.grams_of(food) for food in walk.solids(heap)
     ):
         return True
-    takers = walk.dry_takers(heap)
+    takers = [food for food in walk.dry_takers(heap) if walk.kind(food) != "flour"]  # flour thickens, it is no piece
     mass = sum(walk.grams_of(food) for food in takers)
     solid = mass > 0.5 * sum(walk.grams_of(food) for food in walk.solids(heap)) or (
         heap.wet and not heap.covered_with_water and has(heap.cooked, Trait.ROLLING)

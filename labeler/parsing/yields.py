@@ -42,6 +42,9 @@ _FOR = DeferredPattern(rf"(?:[a-z]+\s+){{0,3}}for\s+(?P<what>{_RANGE})", needs=[
 _WORTH = DeferredPattern(r"(?P<what>\w[^,;:.!?]{0,40}['’]s?\s+worth)", needs=["worth"])
 _NOT_FIRST = re.compile(r"^(?:a|an)\s+(?!dozen|loaf|cake|jar|bottle|pie|tart|batch)", re.IGNORECASE)
 _LONGEST = 80
+_AS_COURSE = re.compile(
+    r"\s+as (?:an?|part of an?) (?:[a-z]+[ -]){0,2}[a-z]+[.!]?$", re.IGNORECASE
+)  # "as a light lunch"
 
 
 class Yield(NamedTuple):
@@ -78,7 +81,7 @@ def yields_in(text: str) -> list[Yield]:
 
 def bare_yield(text: str) -> Yield | None:
     """What a whole text says a recipe makes without saying so ("6 bowls", "for two"); None where it does not."""
-    words = re.sub(r"^[(\[]([^()\[\]]*)[)\]]$", r"\1", text.strip())
+    words = _AS_COURSE.sub("", re.sub(r"^[(\[]([^()\[\]]*)[)\]]$", r"\1", text.strip()))
     for pattern, key in ((_BARE, "makes"), (_FOR, "serves"), (_WORTH, "makes")):
         found = pattern.fullmatch(words) if len(words) <= _LONGEST else None
         if found is not None:
@@ -91,6 +94,7 @@ def only_yields(text: str) -> list[Yield]:
     found, rest = yields_in(text), text
     for one in reversed(found):
         rest = rest[: one.start] + rest[one.end :]
+    rest = _AS_COURSE.sub("", rest)
     more = re.search(r"\w{2,}", re.sub(r"\b(?:recipe|this|and|about|per batch)\b", "", rest, flags=re.IGNORECASE))
     return [] if more else found
 

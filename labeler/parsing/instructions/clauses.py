@@ -106,7 +106,7 @@ def _is_subordinator(tokens: Sequence[Token], at: int, verbs: Sequence[Verb]) ->
         return following not in _STANDS_ALONE
     if word == "once":
         return following not in _ONCE_ALONE and not is_class(ahead, "aux")
-    if word == "where":
+    if word in ("where", "that's"):
         return at > 0
     return True
 

@@ -78,6 +78,8 @@ _MINUTES_BEHIND = re.compile(
     r"(?! ?(?:min|m\b|s\b|sec|g\b|kg|ml|l\b|oz|lb|c\b|f\b|deg|°|or(?! so)|to|-))",
     re.IGNORECASE,
 )
+# "1 hr 20 mins": one time, whatever else stands behind it.
+_HOURS_BEFORE = re.compile(r"\d\s*(?:hours?|hrs?|h)\s*(?:,|and|&)?\s*$", re.IGNORECASE)
 # "For another 4": minutes, where no unit follows.
 _ELIDED = re.compile(r"\bfor (?:another|a further)\s+$", re.IGNORECASE)
 _CLOSES = re.compile(r"\s*(?:[,.;)]|$|and\b|until\b|or so\b)", re.IGNORECASE)
@@ -249,7 +251,8 @@ def _one_figure(
         if unit.startswith("h") and (more := _MINUTES_BEHIND.match(text, end)) is not None:
             value = _plus(value, Interval(float(more[1]), float(more[1]), float(more[1])))
             end = more.end()
-        alternative = either is not None and found.minutes is not None
+        goes_on = unit.startswith("m") and _HOURS_BEFORE.search(text[:at]) is not None
+        alternative = either is not None and found.minutes is not None and not goes_on
         found.minutes = _widest(found.minutes, value) if alternative else _plus(found.minutes, value)
         return end
     degrees = _DEGREES.match(text, quantity.end)

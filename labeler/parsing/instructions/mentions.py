@@ -36,11 +36,11 @@ _ROLES = {
 }
 _BEGINS, _GOES_ON, _NO_NOUN = grammar("begins phrase"), grammar("goes on"), grammar("no noun")
 _RELATIVE, _KEEPS, _ARTICLE = grammar("relative"), grammar("keeps phrase"), grammar("article")
-_NEGATES, _POSSESSIVE = grammar("negates"), grammar("possessive")
-_ENDS = grammar("closes mention")
-_PURPOSE, _PLAIN_PRONOUN = grammar("purpose"), grammar("plain pronoun")
-_VARIETY, _HOT = grammar("gives a variety"), grammar("hot")
+_NEGATES, _POSSESSIVE, _ENDS = grammar("negates"), grammar("possessive"), grammar("closes mention")
+_PLAIN_PRONOUN = grammar("plain pronoun")
+_PURPOSE, _VARIETY, _HOT = grammar("purpose"), grammar("gives a variety"), grammar("hot")
 _EACH, _YOURS, _IT = grammar("each of several"), grammar("of the cook"), grammar("one thing")
+_ADDS = {(word, "by") for word in grammar("adds to a list")}
 
 
 @dataclass
@@ -134,6 +134,9 @@ def _run(text: str, tokens: Sequence[Token], role: Role, market: str) -> list[Me
         if word == "to" and (following == "taste" or is_class(following, "purpose-verb")):
             flush()
             now.role = Role.EVIDENCE  # "to taste", "to improve browning"
+            continue
+        if (word, following) in _ADDS or (ahead, word) in _ADDS:
+            flush()  # "the wine followed by the stock"
             continue
         if word == "about" and (following[:1].isdigit() or following in grammar("counted")):
             flush()  # "balls about 1 inch across", "about half the wine"

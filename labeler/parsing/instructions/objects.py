@@ -15,6 +15,7 @@ from labeler.parsing.instructions.sentences import Token
 
 __all__ = [
     "awaited_in",
+    "kept_back",
     "pressed",
     "presses",
     "share_objects",
@@ -86,6 +87,21 @@ def with_verb_food(made: Instruction, foods: frozenset[str]) -> Instruction:
     listed = made.verb in foods
     quantity = Quantity() if listed else Quantity(Extent.SOME)
     return replace(made, mentions=(*made.mentions, Mention(made.verb, made.verb, Role.WITH, quantity, definite=listed)))
+
+
+def kept_back(made: Instruction, before: Instruction) -> Instruction:
+    """ "Drain off the juice, keeping back 3 tablespoons": an amount without a food is of what runs off."""
+    plain = made.grams is None and made.millilitres is None and made.share is None
+    runs_off = action(before.action).handler in (Handler.DRAIN, Handler.STRAIN)
+    if action(made.action).handler is not Handler.KEEP or made.mentions or plain or not runs_off:
+        return made
+    own = (
+        one for one in before.mentions if one.role is Role.OBJECT and is_class(head_of(one.name), "byproduct-liquid")
+    )
+    liquid = next(own, Mention("liquid", "liquid", Role.OBJECT, Quantity(), definite=True))
+    extent = Extent.SHARE if made.share is not None else Extent.AMOUNT
+    quantity = Quantity(extent, made.share, grams=made.grams, millilitres=made.millilitres)
+    return replace(made, mentions=(replace(taken_over(liquid), quantity=quantity),))
 
 
 def used_for(before: Instruction, deed: Instruction) -> Instruction | None:

@@ -34,6 +34,7 @@ from labeler.parsing.instructions.mentions import head_of, mentions_of
 from labeler.parsing.instructions.model import Instruction, Mark, Mention, Mood, Role, Span, Unread
 from labeler.parsing.instructions.objects import (
     awaited_in,
+    kept_back,
     pressed,
     presses,
     share_objects,
@@ -54,7 +55,7 @@ from labeler.parsing.instructions.sentences import Token, sentences, tokens_of
 from labeler.parsing.instructions.settle import settled, stirred_into_hot
 from labeler.parsing.instructions.silent_verbs import with_silent_verbs
 from labeler.parsing.instructions.tokens import find_verbs
-from labeler.parsing.instructions.verb_meaning import action_of, goes_into_place, mood_of, without_words
+from labeler.parsing.instructions.verb_meaning import action_of, goes_in, goes_into_place, mood_of, without_words
 from labeler.parsing.instructions.water_below import over_water
 from labeler.parsing.instructions.wrapped_rows import joined_rows
 from labeler.parsing.model import Part
@@ -188,6 +189,8 @@ def _read_sentence(
             continue
         made = with_awaited(with_verb_food(made, foods), awaited)
         awaited = ()
+        if len(instructions) > before:
+            made = kept_back(made, instructions[-1])
         mood = made.mood
         if condition is not None and mood is Mood.DO:
             mood = mood_of_condition(condition)
@@ -282,6 +285,8 @@ def _instruction(
     dips = Trait.DIPS in action(name).traits and verb.entry.rest == ("in",)
     out_of = verb.entry.rest[-1:] == ("out",) and verb.end < len(tokens) and tokens[verb.end].text == "of"
     role = Role.INTO if dips else Role.OUT_OF if out_of else Role.OBJECT
+    if goes_in(tokens, verb, name, body):  # "lower in the bird"
+        body[0] = (body[0][0] + 1, body[0][1])
     goes_on = frozenset({Role.WITH, Role.INTO} if action(name).handler is Handler.COAT else {Role.WITH})
     if clause.subject and body and body[0][0] == verb.end and goes_into_place(verb):
         mentions += mentions_of(text, tokens, body[:1], Role.INTO, market=market)

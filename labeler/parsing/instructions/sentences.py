@@ -5,6 +5,8 @@ from __future__ import annotations
 import re
 from typing import NamedTuple
 
+from labeler.parsing.instructions.lexicon import WordForm, is_class, verb_entries
+
 __all__ = ["Token", "sentences", "tokens_of"]
 
 _TOKEN = re.compile(r"\d+(?:[.,/:]\d+)*(?:[½¼¾⅓⅔⅛])?|[½¼¾⅓⅔⅛]|[^\W\d_]+(?:['’-][^\W\d_]+)*|[^\s\w]")
@@ -38,7 +40,7 @@ def sentences(text: str) -> list[tuple[int, str]]:
         ends = letter in "!?\n;" or (
             letter == "."
             and not (text[at - 1 : at].isdigit() and text[at + 1 : at + 2].isdigit())
-            and not (_ABBREVIATED.search(text[start : at + 1]) and not text[at + 1 :].lstrip()[:1].isupper())
+            and not (_ABBREVIATED.search(text[start : at + 1]) and not _sentence_begins(text, at + 1))
             and (at + 1 == len(text) or text[at + 1].isspace() or text[at + 1] in ")\"'”’")
         )
         if ends and (depth == 0 or letter == "\n"):
@@ -47,6 +49,15 @@ def sentences(text: str) -> list[tuple[int, str]]:
     if text[start:].strip():
         found.append((start, text[start:]))
     return found
+
+
+def _sentence_begins(text: str, at: int) -> bool:
+    """Whether a sentence begins behind a short form: with a capital, or "30 mins. put the eggs" in small letters."""
+    if text[at:].lstrip()[:1].isupper():
+        return True
+    words = [hit[0].lower() for hit in _TOKEN.finditer(text, at, at + 60)][:2]
+    deed = any(entry.form is WordForm.BASE for entry in verb_entries(words[0])) if words else False
+    return deed and len(words) > 1 and is_class(words[1], "determiner", "pronoun")
 
 
 def tokens_of(text: str, offset: int = 0) -> list[Token]:

@@ -10,6 +10,7 @@ from labeler.parsing.instructions.grammar import grammar
 from labeler.parsing.instructions.lexicon import WordForm, is_class
 from labeler.parsing.instructions.mentions import head_of
 from labeler.parsing.instructions.model import Instruction, Mark, Mention, Mood, Role
+from labeler.text.plurals import singular
 
 __all__ = ["settled", "stirred_into_hot"]
 
@@ -63,8 +64,7 @@ def settled(made: Instruction, *, base: str, form: WordForm, opens: bool, denied
     if base in grammar("turns in") and row.gathers is Gathers.APART and row.handler is Handler.NONE:
         into = [one for one in made.mentions if one.role is Role.INTO and not _is_tool(one)]
         name = "mix" if into and objects and not any(map(_is_tool, objects)) else name  # "turn the potatoes in the fat"
-    sieve = made.vessel and is_class(head_of(made.vessel), "sieve") and "through" in made.text.lower().split()
-    if sieve and row.handler is Handler.NONE and row.gathers is not Gathers.APART:
+    if _through_sieve(made) and row.handler in (Handler.NONE, Handler.COAT) and row.gathers is not Gathers.APART:
         name = "strain"  # "pour the broth through a sieve"
     placed = [one for one in made.mentions if one.role is Role.INTO and not is_class(one.name, "pronoun")]
     if has(name, Trait.STANDS) and base in grammar("rests") and objects and placed and made.minutes is None:
@@ -103,6 +103,8 @@ def settled(made: Instruction, *, base: str, form: WordForm, opens: bool, denied
                 mentions=rest if mixes else made.mentions,
                 names=head_of(thing.name),
             )
+    if action(name).handler is Handler.STRAIN and base in grammar("passes") and _runs(objects):
+        made = replace(made, marks=made.marks - {Mark.PRESSED})  # a liquor runs through by itself
     as_name = next(
         (one for one in made.mentions if one.role is Role.EVIDENCE and f"as {one.text.lower()}" in made.text.lower()),
         None,
@@ -110,6 +112,20 @@ def settled(made: Instruction, *, base: str, form: WordForm, opens: bool, denied
     if as_name is not None and Trait.NAMES in action(name).traits:
         made = replace(made, names=as_name.name)
     return replace(made, action=name)
+
+
+def _through_sieve(made: Instruction) -> bool:
+    """ "Pour it through a sieve", "pass the liquor through a fine sieve into a clean pan"."""
+    behind = made.text.lower().partition(" through ")[2].split()[:_SIEVE_NEAR]
+    return any(is_class(singular(word.strip(",.;:")), "sieve") for word in behind)
+
+
+def _runs(objects: list[Mention]) -> bool:
+    """Whether what is passed through a sieve is called a liquid."""
+    return any(is_class(head_of(one.name), "product-liquid", "byproduct-liquid") for one in objects)
+
+
+_SIEVE_NEAR = 4  # words from "through" to the sieve: "a very fine sieve"
 
 
 def _into_its_object(made: Instruction) -> Instruction:

@@ -116,6 +116,7 @@ def _is_thing_in_a_place(tokens: Sequence[Token], stretch: _Stretch, verb: Verb)
         and is_class(tokens[verb.at].text, "group-", "vessel-plate")
         and behind[:1] != []
         and behind[0] in _PLACES
+        and not (is_class(tokens[verb.at].text, "sieve") and behind[0] in grammar("directed"))  # "sieve into a jug"
         and any(is_class(singular(word), "vessel-") for word in behind[1:4])
     )
 

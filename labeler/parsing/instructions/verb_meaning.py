@@ -4,21 +4,32 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from labeler.parsing.instructions.actions import Handler, Heat, action
+from labeler.parsing.instructions.actions import Gathers, Handler, Heat, Trait, action
 from labeler.parsing.instructions.clauses import Clause
 from labeler.parsing.instructions.fragments import KEEPS_OUT
 from labeler.parsing.instructions.grammar import grammar
 from labeler.parsing.instructions.lexicon import is_class, verb_entries
 from labeler.parsing.instructions.model import Mood
+from labeler.parsing.instructions.places import is_vessel_phrase
 from labeler.parsing.instructions.sentences import Token
 from labeler.parsing.instructions.tokens import Verb
 
-__all__ = ["action_of", "goes_into_place", "mood_of", "without_words"]
+__all__ = ["action_of", "goes_in", "goes_into_place", "mood_of", "without_words"]
 
 
 def goes_into_place(verb: Verb) -> bool:
     """ "The lamb goes in a bag": what follows is where it goes."""
     return verb.entry.base in grammar("goes verb") and verb.entry.rest[-1:] != () and verb.entry.rest[-1] in _GOES_INTO
+
+
+def goes_in(tokens: Sequence[Token], verb: Verb, name: str, body: Sequence[tuple[int, int]]) -> bool:
+    """ "Lower in the bird": what stands right behind "in" is what goes in, unless it is a vessel or lies there."""
+    if verb.entry.rest or verb.passive or not verb.opens or not body or body[0][0] != verb.end:
+        return False
+    row = action(name)
+    brings = row.gathers is Gathers.INTO and Trait.JOINS in row.traits and verb.entry.base not in grammar("lies in")
+    named = verb.end + 1 < len(tokens) and is_class(tokens[verb.end + 1].text, "determiner", "rest")
+    return brings and named and tokens[verb.end].text == "in" and not is_vessel_phrase(tokens, verb.end + 1)
 
 
 def without_words(runs: Sequence[tuple[int, int]], gap: range | None) -> list[tuple[int, int]]:
