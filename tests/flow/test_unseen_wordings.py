@@ -17,7 +17,8 @@ from labeler.parsing.yields import only_yields
 DISHES = {
     "what is lowered in lies there": (
         "- 2 litres water\n- 150 g salt\n- 1 kg pork loin",
-        "Stir the salt into the water. Lower in the pork, cover and chill for 12 hours. Take the pork out of the brine, "
+        "Stir the salt into the water. Lower in the pork, cover and chill for 12 hours. Take the pork "
+        "out of the brine, "
         "throw the brine away and roast for 1 hour at 180C.",
         {"150 g salt": (0.02, 0.3), "1 kg pork loin": (0.75, 1.0)},
     ),
@@ -28,7 +29,8 @@ DISHES = {
     ),
     "a liquor that is passed through a sieve leaves its vegetables there": (
         "- 1.6 kg ox cheeks\n- 2 tbsp vegetable oil\n- 1 onion\n- 1 carrot\n- 750 ml red wine\n- 500 ml beef stock",
-        "Brown the cheeks in the oil and set aside. Fry the vegetables in the same pan. Pour in the wine and the stock, "
+        "Brown the cheeks in the oil and set aside. Fry the vegetables in the same pan. Pour in the wine "
+        "and the stock, "
         "return the cheeks, cover with a lid and cook in the oven at 150C for 3 hours. Lift the cheeks onto a plate. "
         "Pass the cooking liquor through a fine sieve into a clean pan, discarding the vegetables, and boil hard until "
         "300 ml is left. Pour over the cheeks.",
@@ -36,21 +38,26 @@ DISHES = {
     ),
     "gravy that is sieved is kept, with the flour that thickens it": (
         "- 1.5 kg chicken pieces\n- 2 carrots\n- 2 tbsp flour\n- 500 ml chicken stock",
-        "Scatter the carrots in a roasting tin, sit the chicken on top and roast for 50 minutes at 200C. Move the chicken "
-        "to a board. Spoon off most of the fat from the tin. Stir in the flour, then the stock. Simmer for 10 minutes till "
+        "Scatter the carrots in a roasting tin, sit the chicken on top and roast for 50 minutes at 200C. "
+        "Move the chicken "
+        "to a board. Spoon off most of the fat from the tin. Stir in the flour, then the stock. Simmer "
+        "for 10 minutes till "
         "it thickens, then sieve into a jug, squashing the veg. Serve with the carved chicken.",
         {"500 ml chicken stock": (0.85, 1.0), "2 tbsp flour": (0.85, 1.0), "2 carrots": (0.0, 0.7)},
     ),
     "so much is kept of what is drained off, and of no other liquid": (
         "- 500 g sea bass fillet\n- 1 tsp salt\n- 200 ml lime juice\n- 1 red onion",
-        "Soak the onion in iced water for 10 minutes and drain. Cube the fish, toss with the salt, pour over the lime juice "
-        "and leave for 15 minutes. Drain off the juice, keeping back 3 tablespoons. Toss the fish with the kept juice and "
+        "Soak the onion in iced water for 10 minutes and drain. Cube the fish, toss with the salt, pour "
+        "over the lime juice "
+        "and leave for 15 minutes. Drain off the juice, keeping back 3 tablespoons. Toss the fish with "
+        "the kept juice and "
         "the onion.",
         {"200 ml lime juice": (0.15, 0.55), "500 g sea bass fillet": (0.85, 1.0)},
     ),
     "yoghurt that is left in a cloth loses its whey": (
         "- 1 kg natural yoghurt\n- 1 tsp salt\n- 2 tbsp olive oil",
-        "Line a sieve with muslin. Stir the salt through the yoghurt, tip it into the cloth and leave overnight. Turn out "
+        "Line a sieve with muslin. Stir the salt through the yoghurt, tip it into the cloth and leave "
+        "overnight. Turn out "
         "onto a plate and drizzle over the oil.",
         {"1 kg natural yoghurt": (0.55, 0.9), "2 tbsp olive oil": (0.98, 1.0)},
     ),
