@@ -394,8 +394,7 @@ def _tin(walk: Walk, one: Instruction, roast: Heap, drip: Heap) -> None:
     if beside and walk.flesh(roast) and has(roast.cooked, Trait.IN_TIN):
         stays = split_off(walk, roast, beside, one, why="the roast is lifted out, the rest stays in the tin")
         walk.table.merge(drip, stays)
-        for food in walk.flesh(roast):
-            drip.foods.pop(food, None)  # its juices stay, the joint does not
+        drip.foods = {food: share for food, share in drip.foods.items() if food not in roast.foods}  # its juices stay
         drip.nature = Nature.FOOD
         drip.vessel = "tin"
         roast.parted_from = None
