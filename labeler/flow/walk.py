@@ -36,6 +36,7 @@ from labeler.types import Interval, Problem
 
 __all__ = ["Walk"]
 
+_COOKED_IN = ("vessel-pan", "vessel-pot", "vessel-oven")
 _OF_A_FOOD = frozenset({Handler.DISCARD, Handler.SQUEEZE})
 
 
@@ -332,9 +333,9 @@ class Walk:
         return self.at < len(self.instructions) and one.span == self.instructions[self.at].span
 
     def is_other_vessel(self, mention: Mention) -> bool:
-        """Whether a phrase is the name of a vessel after what it is for: "the water pan", "the bread tin"."""
+        """Whether a phrase is the name of what one cooks in after what it is for: "the water pan", but no "tea bag"."""
         before, _, vessel = mention.name.rpartition(" ")
-        compound = bool(before) and " of " not in f" {mention.name} " and is_class(singular(vessel), "vessel-")
+        compound = bool(before) and " of " not in f" {mention.name} " and is_class(singular(vessel), *_COOKED_IN)
         listed = any(singular(vessel) in one.words for one in self.ingredients)
         return compound and not listed and not is_class(mention.name, "vessel-") and known_food(before) is not None
 

@@ -17,10 +17,11 @@ def has_words(row: Row) -> bool:
     return any(sign.isalnum() for sign in row.text) and row.mark is not Mark.RULE
 
 
-def kind_among_steps(text: str) -> str:
-    """As `row_kind`, for a row among steps: "Bake 40 minutes." is one, and so is "Save this water for the sauce."."""
+def kind_among_steps(row: Row) -> str:
+    """As `row_kind`, for a row among steps: "Bake 40 minutes." is one, and so is "3. Save this water for the sauce"."""
+    text = row.text
     kind = row_kind(plain_of(text))
-    if kind == "about" and is_sentence(plain_of(text)):
+    if kind == "about" and row.mark in (Mark.NUMBER, Mark.BULLET):
         return "step"
     return "step" if kind == "time" and not re.search(r":|\btime\b", text) else kind
 

@@ -246,7 +246,7 @@ class _Sorter:
         ):
             self.go_on(row)
             return
-        kind = kind_among_steps(row.text)
+        kind = kind_among_steps(row)
         if is_storage(row.text):
             self.note(NoteKind.STORAGE, row)
         elif kind != "step" and self.told(row, kind):
@@ -262,7 +262,7 @@ class _Sorter:
 
     def loose_row(self, at: int, row: Row) -> None:
         """A row that no known heading says anything of."""
-        text, kind = row.text, kind_among_steps(row.text) if self.section.steps else row_kind(plain_of(row.text))
+        text, kind = row.text, kind_among_steps(row) if self.section.steps else row_kind(plain_of(row.text))
         before = self.outline.before_list(at)
         if self.last is not None and row.goes_on:
             self.go_on(row)
