@@ -11,6 +11,7 @@ from labeler.flow.ingredients import Ingredient
 from labeler.flow.kind_sets import COATS, SEASONS
 from labeler.flow.looking_ahead import ahead
 from labeler.flow.model import Basis, FromLine
+from labeler.flow.shares import take_of_made
 from labeler.flow.target import Target
 from labeler.flow.walk import Walk
 from labeler.foods.food_class import LIQUOR
@@ -86,10 +87,11 @@ def coat(walk: Walk, one: Instruction, targets: list[Target]) -> None:
         _turn_in(walk, host, _put(walk, host, [i]), around, one)
     for t in around:
         _turn_in(walk, host, _station(walk, host, t, one), around, one)
+    amounts = {heap.number: t.quantity for t in around for heap in t.heaps}
     for heap in stations:
         if heap is not host:
             coats: set[Food] = set(heap.foods)
-            walk.table.merge(host, heap)
+            take_of_made(walk, host, heap, one, amounts.get(heap.number, Quantity()))
             _turn_in(walk, host, coats, around, one)
     host.last = walk.at
     host.fried_last = False

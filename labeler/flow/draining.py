@@ -5,65 +5,25 @@ from __future__ import annotations
 from dataclasses import replace
 
 from labeler.flow.curd import hang, is_curd
-from labeler.flow.heaps import Food, Heap, Nature, settings_of
+from labeler.flow.heaps import Heap, Nature, settings_of
 from labeler.flow.kind_sets import HOLDS_NO_LIQUID
-from labeler.flow.model import Basis, Departure, Fate, Settings
+from labeler.flow.model import Basis, Departure, Fate, FromLine, Settings
 from labeler.flow.parting import split_off
+from labeler.flow.removal_objects import heap_about, pieces_named, whole_heap
 from labeler.flow.target import Parted, Target
 from labeler.flow.walk import Walk
 from labeler.foods.food_class import DISSOLVES, LIQUOR
 from labeler.parsing.instructions.actions import Handler, Trait, action, has
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
-from labeler.parsing.instructions.model import Extent, Instruction, Mark, Quantity
+from labeler.parsing.instructions.model import Extent, Instruction, Mark
+from labeler.parsing.model import LineState
 from labeler.types import Interval, Problem
 
-__all__ = ["BATH_NAMES", "bath_names", "clean", "drain", "goes", "heap_about", "move_loose", "pour_fat", "whole_heap"]
+__all__ = ["BATH_NAMES", "bath_names", "clean", "drain", "goes", "move_loose", "pour_fat"]
+# What a line may say of a dry food by which water is on it, or in it.
+_WET_STATES = frozenset({LineState.SOAKED, LineState.COOKED, LineState.BOILED, LineState.WITH_LIQUID, LineState.RINSED})
 _JUICE = Interval(0.55, 0.4, 0.7, "juice that a squeezed fruit gives: common practice, no source")
-
-
-def heap_about(walk: Walk, one: Instruction, objects: list[Target], *, wet: bool = False) -> Heap | None:
-    """The heap that a removal is about."""
-    for target in objects:
-        if target.fresh:
-            heap = walk.table.new(vessel=one.vessel, last=walk.at)
-            for i in target.fresh:
-                drawn = walk.draw(i, target.quantity)
-                if drawn is not None:
-                    walk.table.put(heap, [drawn[0]], [(i.source, drawn[1])])
-            return heap
-        if target.heaps and target.parted is None:
-            return target.heaps[0]
-    focus = walk.live(walk.focus)
-    if walk.last_named and (focus is None or not any(i.source in focus.foods for i in walk.last_named)):
-        fresh = [i for i in walk.last_named if walk.left[i.source] > 0.02]
-        if fresh:
-            heap = walk.table.new(last=walk.at)
-            for i in fresh:
-                drawn = walk.draw(i, objects[0].quantity if objects else Quantity())
-                if drawn is not None:
-                    walk.table.put(heap, [drawn[0]], [(i.source, drawn[1])])
-            return heap
-    if focus is None:
-        unplaced = walk.unplaced(after=one.after)
-        if unplaced and not objects:
-            heap = walk.table.new(last=walk.at)
-            for i in unplaced:
-                drawn = walk.draw(i, Quantity())
-                if drawn is not None:
-                    walk.table.put(heap, [drawn[0]], [(i.source, drawn[1])])
-            return heap
-        return None
-    if wet and not (walk.has_liquid(focus) or focus.fat_bath or focus.wet or focus.soaked or focus.rinsed):
-        for other in walk.table.open():
-            if (
-                other is not focus
-                and (other.wet or other.fat_bath or other.soaked)
-                and walk.solids(other)
-                and other.nature is Nature.FOOD
-            ):
-                return other
-    return focus
 
 
 BATH_NAMES = (
@@ -126,9 +86,7 @@ def drain(walk: Walk, one: Instruction, objects: list[Target]) -> None:
             heap, "cure", settings=Settings(minutes=one.minutes, marks=one.marks), text=one.text, span=one.span
         )
     heap.fried_last = False
-    inside = [
-        food for t in objects for food in t.within if food in heap.foods and walk.kind(food) not in LIQUOR | {"fat"}
-    ]
+    inside = pieces_named(walk, heap, objects)
     if inside and not whole_heap(walk, heap, inside):
         lifted = split_off(walk, heap, inside, one, basis=Basis.WRITTEN)
         walk.set_focus(lifted)
@@ -162,7 +120,10 @@ def _is_dry(walk: Walk, heap: Heap) -> bool:
     """Whether nothing can run off a heap: a dough; foods that are dry as bought, and nothing has been done to them."""
     if set(heap.foods) <= heap.bound and not (heap.wet or heap.fat_bath) and not walk.flesh(heap):
         return True
-    untouched = not (heap.cooked or heap.soaked or heap.rinsed or heap.wet or heap.lain)
+    prepared = any(
+        walk.by_source[food].line.line.states & _WET_STATES for food in heap.foods if isinstance(food, FromLine)
+    )  # the line says so
+    untouched = not (heap.cooked or heap.soaked or heap.rinsed or heap.wet or heap.lain or prepared)
     return untouched and bool(heap.foods) and all(walk.kind(food) in HOLDS_NO_LIQUID for food in heap.foods)
 
 
@@ -186,16 +147,6 @@ def move_loose(walk: Walk, heap: Heap, bath: Heap) -> None:
         elif kind in DISSOLVES:
             bath.foods[food] = heap.foods[food]
     heap.soaked = False
-
-
-def whole_heap(walk: Walk, heap: Heap, foods: list[Food]) -> bool:
-    """Whether some foods are all that is solid in a heap, or nearly (85 % by weight: common practice, no source)."""
-    solids = walk.solids(heap)
-    rest = [food for food in solids if food not in foods]
-    return (
-        sum(walk.grams_of(food) for food in rest) < 0.15 * max(sum(walk.grams_of(food) for food in solids), 1.0)
-        or not rest
-    )
 
 
 def clean(walk: Walk, one: Instruction, objects: list[Target], handler: Handler) -> None:

@@ -98,6 +98,7 @@ class Heap:
     last: int = -1  # place of the instruction that last touched it
     coat: set[Food] = field(default_factory=set)
     fat_bath: bool = False
+    kept_back: bool = False  # a part of something, set aside for later
     told: dict[Span, str] = field(default_factory=dict)  # words that have put in what is pending
 
     @property
@@ -112,8 +113,8 @@ class Heap:
 
     @property
     def reserved(self) -> bool:
-        """Whether it was kept back of something for later."""
-        return self.state is State.ASIDE and "reserved" in self.names
+        """Whether it was kept back of something for later, or is what a share was taken of."""
+        return (self.state is State.ASIDE and self.kept_back) or (self.state is State.OPEN and self.taken_of)
 
     @property
     def is_empty(self) -> bool:

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from labeler.flow.draining import drain, goes, pour_fat, whole_heap
+from labeler.flow.draining import drain, goes, pour_fat
 from labeler.flow.heaps import Food, Heap, Nature, State, settings_of
 from labeler.flow.kind_sets import FLAVOURED
 from labeler.flow.looking_ahead import ahead
 from labeler.flow.model import Basis, Departure, Fate, FromLine
 from labeler.flow.needs import is_bony
 from labeler.flow.parting import split_off, sticks_to_fried
+from labeler.flow.removal_objects import whole_heap
 from labeler.flow.target import Parted, Target
 from labeler.flow.walk import Walk
 from labeler.foods.food_class import FLESH, LIQUOR

@@ -78,7 +78,6 @@ def _mentions(mentions: Sequence[Mention]) -> Iterator[Mention]:
     for mention in mentions:
         if mention.role not in (Role.EVIDENCE, Role.EXCEPT):
             yield mention
-            yield from _mentions(mention.members)
 
 
 def _foods(ingredients: Sequence[Ingredient], mention: Mention) -> Iterator[FromLine]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from labeler.flow.draining import BATH_NAMES, move_loose, whole_heap
+from labeler.flow.draining import BATH_NAMES, move_loose
 from labeler.flow.heaps import Heap, Nature, State
 from labeler.flow.ingredients import Ingredient
 from labeler.flow.lifting import after_lift
@@ -12,6 +12,7 @@ from labeler.flow.looking_ahead import removed_next
 from labeler.flow.meant import rest_of_nothing
 from labeler.flow.model import Basis, Departure, Fate, Portion, Settings
 from labeler.flow.parting import split_off, sticks_to_fried
+from labeler.flow.removal_objects import whole_heap
 from labeler.flow.target import Parted, Target
 from labeler.flow.walk import Walk
 from labeler.parsing.instructions.actions import Handler, Trait, action, has
@@ -193,7 +194,7 @@ def _keep_share(walk: Walk, one: Instruction, heap: Heap, target: Target, *, sto
     share = quantity.share
     if quantity.extent is Extent.REST and share is None:
         share = Interval(1.0, 1.0, 1.0)
-    part = walk.table.new(last=walk.at, vessel="")
+    part = walk.table.new(last=walk.at, vessel="", kept_back=True)
     part.names = set(heap.names) | {"reserved"}
     part.pending.append(Portion(heap.source, share, quantity.grams, quantity.millilitres))
     held = share.best if share is not None else 0.5

@@ -87,10 +87,8 @@ def serve(walk: Walk, one: Instruction, targets: list[Target]) -> None:
             if heap.state is State.OPEN and target.mention.role is Role.INTO:
                 heap.fat_bath = heap.wet = False
     focus = walk.live(walk.focus)
-    if focus is not None and any(
-        t.mention.role in (Role.WITH, Role.INTO) and (t.parted is not None or _is_bath_of(walk, focus, t))
-        for t in targets
-    ):
+    beside = [t for t in targets if t.mention.role in (Role.WITH, Role.INTO) and not any(h.reserved for h in t.heaps)]
+    if focus is not None and any(t.parted is not None or _is_bath_of(walk, focus, t) for t in beside):
         focus.fat_bath = False
         focus.covered_with_water = focus.kept_in_liquid = True
         for heap in walk.table.open():

@@ -6,10 +6,11 @@ from dataclasses import replace
 
 from labeler.flow.choices import Doubt, Question, likely
 from labeler.flow.curd import hang, is_curd
-from labeler.flow.draining import drain, goes, heap_about
+from labeler.flow.draining import drain, goes
 from labeler.flow.heaps import Food, Heap, Nature, settings_of
 from labeler.flow.model import Basis, Fate, FromLine
 from labeler.flow.parting import split_off
+from labeler.flow.removal_objects import heap_about, pieces_named
 from labeler.flow.sides import named_afterwards
 from labeler.flow.target import Parted, Target
 from labeler.flow.walk import Walk
@@ -52,9 +53,7 @@ def strain(walk: Walk, one: Instruction, objects: list[Target], *, liquid: bool 
     if heap.nature is Nature.BATH and not walk.solids(heap):
         walk.set_focus(heap)
         return
-    named = [
-        food for t in objects for food in t.within if food in heap.foods and walk.kind(food) not in LIQUOR | {"fat"}
-    ]
+    named = pieces_named(walk, heap, objects)
     if named and Mark.OUT in one.marks:
         lifted = split_off(walk, heap, named, one, basis=Basis.WRITTEN)
         lifted.nature = Nature.SOLIDS

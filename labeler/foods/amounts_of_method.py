@@ -8,10 +8,10 @@ from typing import NamedTuple
 
 from labeler.foods.matching.match import split_foods
 from labeler.foods.matching.name_words import words
+from labeler.foods.method_of_part import steps_about
 from labeler.parsing import read_line
 from labeler.parsing.ingredient.name import only_describes
 from labeler.parsing.instructions.model import Extent, Instruction, Mark, Mention, Mood, Role
-from labeler.parsing.instructions.parser import read_method
 from labeler.parsing.model import Amount, Line, Part, Recipe
 
 __all__ = ["AmountTold", "amount_told"]
@@ -51,8 +51,7 @@ def amount_told(line: Line, part: Part, recipe: Recipe, *, market: str) -> Amoun
     pinned = line.pin is not None and line.pin.grams is not None
     if line.amounts or line.unreadable or line.to_taste or pinned or not line.name.strip():
         return None
-    told = [part] if part.handling else list(recipe.parts)
-    named = list(_mentions([one for each in told for one in read_method(each, market=market).instructions]))
+    named = list(_mentions(steps_about(part, recipe, market=market)))
     mine = [(step, one) for step, one in named if _means(one, line, part.lines)]
     if any(_is_open(step, one) for step, one in mine):
         return None
@@ -68,11 +67,11 @@ def amount_told(line: Line, part: Part, recipe: Recipe, *, market: str) -> Amoun
 
 
 def _mentions(steps: Sequence[Instruction]) -> Iterator[tuple[Instruction, Mention]]:
-    """Every food that is taken by a step, those that a phrase lists too."""
+    """Every food that is taken by a step; what a phrase lists in its bracket is told by phrases of its own."""
     for step in steps:
         for one in step.mentions if step.mood in _DONE else ():
             if one.role in _TAKEN and not one.alternative:
-                yield from ((step, inner) for inner in (one, *one.members))
+                yield step, one
 
 
 def _is_open(step: Instruction, mention: Mention) -> bool:

@@ -6,8 +6,8 @@ from dataclasses import replace
 
 from labeler.foods.matching.match import match_food
 from labeler.foods.matching.name_words import words
+from labeler.foods.method_of_part import steps_about
 from labeler.parsing.ingredient.extraction import derived_name
-from labeler.parsing.instructions.parser import read_method
 from labeler.parsing.model import Line, Part, Recipe
 
 __all__ = ["as_taken"]
@@ -34,10 +34,9 @@ def as_taken(line: Line, part: Part, recipe: Recipe, *, market: str) -> Line:
     pinned = line.pin is not None
     if not counted or pinned or not fruit or not (match_food(line.name).food or "").startswith(_FRUIT):
         return line
-    told = [part] if part.handling else list(recipe.parts)
     taken = set()
-    for step in (step for each in told for step in read_method(each, market=market).instructions):
-        for mention in (inner for one in step.mentions for inner in (one, *one.members)):
+    for step in steps_about(part, recipe, market=market):
+        for mention in step.mentions:
             named = set(words(mention.name))
             if not fruit & named:
                 continue

@@ -132,20 +132,29 @@ class _Number(NamedTuple):
     mixed: tuple[float, float] | None = None
 
 
+# What a longer run of digits is read as, so that weights in grams and their squares stay numbers; whoever takes an
+# amount tells that it is beyond any kitchen. A choice, no source.
+_LARGEST = 1e12
+
+
+def _number(digits: str) -> float:
+    return min(float(digits), _LARGEST)
+
+
 def _digits(found: re.Match[str]) -> tuple[float, tuple[float, float] | None]:
     whole, top, bottom, over, under, thousands, plain = found.groups()
     if plain is not None:
-        return float(plain.replace(",", ".")), None
+        return _number(plain.replace(",", ".")), None
     if whole is not None:
-        parts = float(whole), float(top) / float(bottom)
+        parts = _number(whole), _number(top) / _number(bottom)
         return sum(parts), parts
     if over is not None:
-        divisor = float(under)
+        divisor = _number(under)
         if len(over) > 1 and divisor in (2, 3, 4, 8) and 0 < float(over[-1]) < divisor:
             # "11/2" is "1 1/2" run together: no cook measures five and a half halves.
-            return float(over[:-1]) + float(over[-1]) / divisor, None
-        return float(over) / divisor, None
-    return float(thousands.replace(",", "").replace(" ", "")), None
+            return _number(over[:-1]) + float(over[-1]) / divisor, None
+        return _number(over) / divisor, None
+    return _number(thousands.replace(",", "").replace(" ", "")), None
 
 
 def _times_dozen(text: str, low: float, high: float, end: int) -> _Number:

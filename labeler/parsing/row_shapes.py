@@ -20,7 +20,9 @@ _NO_AMOUNT = re.compile(
     rf"|(?:{one_of('amount')}\s+)?of (?:the|them|these)\b|{one_of('amount')}\s+[\w ]{{0,30}}{one_of('about_it')}\b)",
     re.IGNORECASE,
 )
-_MEASURE_LAST = re.compile(rf"[^\W\d][^\W_]*\)?[\s.…:·,_–-]+\(?{_FIGURE}[\d½¼¾⅓⅔⅛./,\s–-]*[^\W\d]{{1,12}}\.?\)?$")
+_MEASURE_LAST = re.compile(
+    rf"[^\W\d][^\W_]{{0,30}}\)?[\s.…:·,_–-]+\(?{_FIGURE}[\d½¼¾⅓⅔⅛./,\s–-]*[^\W\d]{{1,12}}\.?\)?$"
+)
 _EDGE = re.compile(r"^[^\w(\"'“‘½¼¾⅓⅔⅛~]+")
 _STORAGE = re.compile(rf"^{one_of('storage')}\b", re.IGNORECASE)
 _KEEPING = re.compile(rf"\b{one_of('keeping')}\b", re.IGNORECASE)

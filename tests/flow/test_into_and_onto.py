@@ -5,6 +5,8 @@ from __future__ import annotations
 import pytest
 from told_dishes import kept, made
 
+from labeler.flow.model import FromNode
+
 _DOUGH = "- 300 g dough\n- 1 litre oil\n- 200 g sugar\n- 200 ml water"
 _SYRUP = "Boil the sugar and water to a syrup. "
 
@@ -76,3 +78,31 @@ def test_a_vessel_that_is_named_after_water_takes_no_water_out_of_a_dough(told: 
     lines = "- 500 g flour\n- 350 g water\n- 10 g salt"
     method = "Mix the flour, water and salt and knead to a dough. Bake for 15 minutes. {}Bake for another 25 minutes."
     assert kept(lines, method.format(f"{told} ")) == kept(lines, method.format(""))
+
+
+@pytest.mark.parametrize(
+    "told",
+    [
+        "Serve with the remaining marinade.",
+        "Brush with the rest of the marinade.",
+        "Serve with the rest of the marinade.",
+    ],
+)
+def test_half_of_a_marinade_coats_and_the_other_half_is_not_what_ran_off_raw_meat(told: str) -> None:
+    """The rest of a marinade is what never touched the chicken; what ran off that leaves."""
+    method = "Mix the yogurt and honey to a marinade. Coat the chicken with half of the marinade. Leave overnight. "
+    method += f"Roast for 40 minutes. {told}"
+    _, dish = made("- 1 kg chicken thighs\n- 200 ml yogurt\n- 50 g honey", method)
+    assert dish.flow is not None
+    part = dish.flow.parts[0]
+    coat = next(node for node in part.nodes if node.coats)
+    assert [one.share.best for one in coat.inputs if one.share is not None] == [0.5]
+    ran_off = next(at for at, node in enumerate(part.nodes) if node.action == "drain")
+    assert ran_off in {one.source.node for one in part.leaves if isinstance(one.source, FromNode)}
+
+
+@pytest.mark.parametrize("line", ["- 250 g mozzarella", "- 200 g feta in brine", "- 100 g cashews, soaked overnight"])
+def test_what_lies_in_liquid_as_bought_or_soaked_may_be_drained(line: str) -> None:
+    """A cheese in its whey and nuts that were soaked are drained without a word."""
+    _, dish = made(line, "Drain and serve.")
+    assert "nothing-runs-off" not in {problem.code for problem in dish.problems}

@@ -49,3 +49,11 @@ def test_an_amount_of_another_food_or_of_a_part_is_not_that_of_the_line(lines, s
     """What is left, what is of each piece, of another food, or of two lines alike, settles nothing."""
     found = _weighed([*lines, "400 g noodles"], f"1. {said}\n2. Boil the noodles.")
     assert "amount-of-method" not in [problem.code for line in found for problem in line.problems]
+
+
+@pytest.mark.parametrize("said", ["the spices (2 tsp cumin, 1 tsp coriander)", "2 tsp cumin and 1 tsp coriander"])
+def test_an_amount_in_a_bracket_counts_once(said):
+    """What a name for several foods lists is the amount of each, and not twice that."""
+    cumin, _, _ = _weighed(["cumin", "coriander", "400 g noodles"], f"1. Toss the noodles with {said}.")
+    stated, _ = _weighed(["2 tsp cumin", "400 g noodles"], "1. Boil the noodles.")
+    assert cumin.grams.best == pytest.approx(stated.grams.best)

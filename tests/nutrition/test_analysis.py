@@ -206,3 +206,13 @@ def test_what_nobody_weighed_is_bounded_once_however_it_spreads_in_the_pot(metho
     cold = analyse(read_recipe(f"# Dish\n{lines}\n"), draws=0).batch["ENERC_KCAL"]
     told = analyse(read_recipe(f"# Dish\n{lines}\n> {method}\n"), draws=0).batch["ENERC_KCAL"]
     assert 0.0 < told.missing <= cold.missing * 1.001
+
+
+@pytest.mark.parametrize("draws", [1, 2, 5, 20])
+def test_few_draws_have_ends_too(draws):
+    """Ends of intervals are asked of as many draws as there are, of the dish and of its parts."""
+    text = "# Tart\n## Pastry\n- 100 g sugar\n- 100 g flour\n## Filling\n- Pastry\n- 200 g apples\n"
+    made = analyse(read_recipe(text), draws=draws)
+    for part in made.parts:
+        for figure in part.per_100g.values():
+            assert figure.low is None or figure.low <= figure.best + 1e-9

@@ -433,22 +433,6 @@ def test_a_cube_in_water_is_a_cube_and_water():
     assert read_line("2 carrots in 1 inch pieces").further == ()
 
 
-@pytest.mark.parametrize(
-    "text", ["zest & juice of 1/2 lemon", "juice + zest of 2 limes", "grated zest and juice of 1 orange"]
-)
-def test_any_sign_joins_zest_and_juice(text):
-    """A sign for "and" between the two is read as the word is, and the amount counts the fruit."""
-    line = read_line(text)
-    assert line.derived == "juice and zest"
-    assert [amount.unit for amount in line.amounts] == [None]
-
-
-@pytest.mark.parametrize("text", ["S&P", "s & p", "S+P to taste", "s and p"])
-def test_letters_for_salt_and_pepper(text):
-    """The letters that cooks write for salt and pepper are both."""
-    assert read_line(text).name == "salt and pepper"
-
-
 @pytest.mark.parametrize("sign", ["✅ ", "🥚", "🔸 ", "👉🏽 ", "♥️ "])
 def test_a_picture_before_the_amount_is_no_word(sign):
     """Law: a line is what it is without the picture in front of it."""

@@ -146,7 +146,7 @@ class Mention:
     role : Role
     quantity : Quantity
     members : tuple of Mention
-        What the phrase itself lists ("the dry ingredients (flour, salt)").
+        What the phrase itself lists ("the dry ingredients (flour, salt)"); each is a mention of its own as well.
     definite : bool
         True for "the onion", "your onion", "it": something that is there already.
     alternative : bool
