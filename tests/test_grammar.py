@@ -18,6 +18,7 @@ from labeler.parsing.instructions.manner import Manner
 CODE = Path(grammar_module.__file__).parent
 FLOW = Path(kind_sets.__file__).parent
 SAFETY = FLOW.parent / "food_safety"
+FOODS = FLOW.parent / "foods"
 HELD = [*CODE.glob("*.py"), FLOW / "walk.py", FLOW / "gathering.py", FLOW / "new_water.py"]
 KINDS_OF_UNIT = frozenset({"mass", "volume"})
 
@@ -53,7 +54,7 @@ def test_every_set_is_used_and_every_set_that_is_used_is_there():
     """The names of sets in code are those of the file."""
     named = {
         node.args[0].value
-        for path in (*CODE.glob("*.py"), *FLOW.glob("*.py"), *SAFETY.glob("*.py"))
+        for path in (*CODE.glob("*.py"), *FLOW.glob("*.py"), *SAFETY.glob("*.py"), *FOODS.rglob("*.py"))
         for node in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
         if isinstance(node, ast.Call)
         and getattr(node.func, "id", "") == "grammar"

@@ -11,13 +11,14 @@ from labeler.foods.matching.name_words import words
 from labeler.foods.method_of_part import steps_about
 from labeler.parsing import read_line
 from labeler.parsing.ingredient.name import only_describes
+from labeler.parsing.instructions.grammar import grammar
 from labeler.parsing.instructions.model import Extent, Instruction, Mark, Mention, Mood, Role
 from labeler.parsing.model import Amount, Line, Part, Recipe
 
 __all__ = ["AmountTold", "amount_told"]
 
 _TAKEN = (Role.OBJECT, Role.WITH, Role.INTO)
-_WARMTH = frozenset(words("cold cool chilled warm hot melted softened"))
+_WARMTH = grammar("warm or cold")
 _DONE = (Mood.DO, Mood.MAY)
 
 

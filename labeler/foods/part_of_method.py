@@ -8,13 +8,14 @@ from labeler.foods.matching.match import match_food
 from labeler.foods.matching.name_words import words
 from labeler.foods.method_of_part import steps_about
 from labeler.parsing.ingredient.extraction import derived_name
+from labeler.parsing.instructions.grammar import grammar
 from labeler.parsing.model import Line, Part, Recipe
 
 __all__ = ["as_taken"]
 
 _FRUIT = "09"  # how the ids of SR28's fruits begin, juices among them
 _PARTS = {"juice": "juice", "zest": "zest", "peel": "zest", "rind": "zest"}
-_DESCRIBES = frozenset(words("fresh grated squeezed strained fine"))
+_DESCRIBES = grammar("describes a juice")
 
 
 def as_taken(line: Line, part: Part, recipe: Recipe, *, market: str) -> Line:

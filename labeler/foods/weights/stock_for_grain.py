@@ -12,13 +12,14 @@ from labeler.foods.food_class import kind_of
 from labeler.foods.matching.name_words import words
 from labeler.foods.model import WeighedLine, WeighedPart
 from labeler.foods.weights.reference_weights import best_figure, load_figures
+from labeler.parsing.instructions.grammar import grammar
 from labeler.types import Interval, Problem
 
 __all__ = ["stock_for_grain"]
 
 _DRY = frozenset({"grain", "dry legume"})
 _WET = frozenset({"water", "liquid"})
-_STOCK = frozenset(words("stock broth bouillon"))
+_STOCK = grammar("stock")
 _LEAST = 50.0  # g of dry grain from which on it is what the stock is for: a choice, no source
 
 
