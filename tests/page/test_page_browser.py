@@ -164,8 +164,8 @@ def test_a_package_goes_into_the_larder_and_onto_the_label(shown):
     page.fill("[name=contains]", "soybeans")
     page.fill("[name=per]", "100 g")
     page.select_option("[name=rounded_under]", "uk")
-    page.fill("fieldset:not([hidden]) [name='panel energy_kcal']", "600")
-    page.fill("fieldset:not([hidden]) [name='panel fat']", "60 g")
+    page.fill("[data-lines]:not([hidden]) [name='panel energy_kcal']", "600")
+    page.fill("[data-lines]:not([hidden]) [name='panel fat']", "60 g")
     page.click("text=Put it into the larder")
     page.wait_for_url("**/recipe/dip.md")
     shown.tab("label")
@@ -173,6 +173,34 @@ def test_a_package_goes_into_the_larder_and_onto_the_label(shown):
     assert "fermented soybeans" in " ".join(words_of(data).split())
     command("label", shown.folder / "dip.md", "-o", shown.folder / "dip.pdf", folder=shown.folder)
     assert data == (shown.folder / "dip.pdf").read_bytes()
+
+
+@pytest.mark.parametrize(
+    ("screen", "script", "field"),
+    [
+        ("/larder", "larder.js", "text=Put it into the larder"),
+        ("/", "recipes.js", "#pasted"),
+        ("/day/shore.md", "day.js", "text=Make the labels"),
+        ("/stall", "stall.js", "#phone"),
+        ("/batch", "batch.js", "#begin"),
+    ],
+)
+def test_no_field_can_be_used_before_the_screen_listens(shown, screen, script, field):
+    """What is typed before a screen's script has come would be lost, so its fields wait for it."""
+    (shown.folder / "shore.md").write_text("# Shore dip\n- 300 g yoghurt\n", encoding="utf-8")
+    held = []
+    shown.page.route(f"**/static/{script}", lambda route: held.append(route))
+    shown.page.goto(shown.address + screen, wait_until="commit")
+    waiting = shown.page.locator(field)
+    waiting.wait_for()
+    assert waiting.is_disabled()
+    for _ in range(200):
+        if held:
+            break
+        shown.page.wait_for_timeout(50)
+    held.pop().continue_()
+    shown.page.wait_for_function("() => !document.querySelector('fieldset[data-waits]').disabled")
+    assert waiting.is_enabled()
 
 
 def test_a_package_that_was_read_is_ticked(shown):

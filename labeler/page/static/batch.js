@@ -1,6 +1,6 @@
 // @ts-check
 // The batch: begun, watched, stopped, gone on with.
-import { by, fill, h, tell } from "./dom.js";
+import { by, fill, h, ready, tell } from "./dom.js";
 import { ask, get } from "./net.js";
 
 function show(/** @type {any} */ now) {
@@ -17,4 +17,5 @@ function show(/** @type {any} */ now) {
 async function look() { try { show(await get("/api/batch-state")); } catch (error) { tell(/** @type {any} */ (error).message, "hurt"); } }
 by("begin").addEventListener("click", async () => { try { show(await ask("/api/batch", { labels: by("labels").checked })); } catch (error) { tell(/** @type {any} */ (error).message, "hurt"); } });
 by("halt").addEventListener("click", async () => { try { await ask("/api/batch-stop", {}); } catch (error) { tell(/** @type {any} */ (error).message, "hurt"); } });
+ready();
 look();

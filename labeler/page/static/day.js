@@ -1,6 +1,6 @@
 // @ts-check
 // Today's batch: best before by the days it keeps, the label, the log, and the scaled recipe.
-import { by, fill, grams, h, tell, trim } from "./dom.js";
+import { by, fill, grams, h, ready, tell, trim } from "./dom.js";
 import { ask } from "./net.js";
 import { doesNotFit, remember } from "./paper.js";
 
@@ -53,6 +53,7 @@ form.addEventListener("submit", async (/** @type {Event} */ event) => {
     tell(`Lot ${made.lot} is logged.`);
   } catch (error) { wrong(error); }
 });
+ready();
 
 // ---- scale
 

@@ -21,6 +21,14 @@ export function h(tag, set = {}, ...inside) {
   return made;
 }
 
+/**
+ * Open the fields that wait for a screen's script: before it listens, a form would be sent as the browser sends it, and
+ * what was typed would be lost.
+ */
+export function ready() {
+  for (const one of /** @type {NodeListOf<HTMLFieldSetElement>} */ (document.querySelectorAll("fieldset[data-waits]"))) one.disabled = false;
+}
+
 /** @param {string} id @returns {any} */
 export const by = (id) => document.getElementById(id);
 

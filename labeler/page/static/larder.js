@@ -1,6 +1,6 @@
 // @ts-check
 // The larder: finding a package, adding one, changing one.
-import { by, fill, h, tell } from "./dom.js";
+import { by, fill, h, ready } from "./dom.js";
 import { ask } from "./net.js";
 
 const root = by("larder"), form = by("food"), market = form.elements.rounded_under;
@@ -14,7 +14,7 @@ function lines() {
   }
 }
 market.addEventListener("change", lines);
-form.addEventListener("reset", () => { replaces = ""; by("add-title").textContent = "Add a package"; fill(by("food-said")); setTimeout(lines); });
+form.addEventListener("reset", () => { replaces = ""; known = null; by("add-title").textContent = "Add a package"; fill(by("food-said")); setTimeout(lines); });
 
 form.addEventListener("submit", async (/** @type {Event} */ event) => {
   event.preventDefault();
@@ -38,9 +38,9 @@ form.addEventListener("submit", async (/** @type {Event} */ event) => {
 let known = null;
 for (const row of /** @type {NodeListOf<HTMLElement>} */ (document.querySelectorAll("#foods > [data-food]"))) {
   row.querySelector("[data-edit]")?.addEventListener("click", () => {
-    known = JSON.parse(row.dataset.food ?? "{}");
     form.reset();
     setTimeout(() => {
+      known = JSON.parse(row.dataset.food ?? "{}");
       replaces = known.id;
       market.value = known.rounded_under;
       lines();
@@ -58,6 +58,7 @@ by("find")?.addEventListener("input", () => {
   const said = by("find").value.toLowerCase();
   for (const row of /** @type {NodeListOf<HTMLElement>} */ (document.querySelectorAll("#foods > li"))) row.hidden = !row.textContent?.toLowerCase().includes(said);
 });
+ready();
 if (!form.elements.read_on.value) form.elements.read_on.value = new Date(Date.now() - new Date().getTimezoneOffset() * 60000).toISOString().slice(0, 10);
 if (form.elements.name.value) form.elements.net.focus();
 

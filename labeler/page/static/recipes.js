@@ -1,6 +1,6 @@
 // @ts-check
 // The list of recipes: bringing one in, beginning one, and the state of each.
-import { by, h, tell } from "./dom.js";
+import { by, h, ready, tell } from "./dom.js";
 import { ask, send } from "./net.js";
 
 const open = (/** @type {string} */ name) => { location.href = `/recipe/${name.split("/").map(encodeURIComponent).join("/")}`; };
@@ -36,6 +36,8 @@ for (const button of document.querySelectorAll("[data-bring]")) {
     catch (error) { tell(/** @type {any} */ (error).message, "hurt"); }
   });
 }
+
+ready();
 
 // How each recipe stands, one after the other, so that the list is there at once.
 for (const row of document.querySelectorAll("#recipes [data-name]")) {

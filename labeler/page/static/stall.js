@@ -1,6 +1,6 @@
 // @ts-check
 // The stall's matrix, and what is made of it.
-import { by, fill, h, tell } from "./dom.js";
+import { by, fill, h, ready, tell } from "./dom.js";
 import { ask } from "./net.js";
 import { copy, save } from "./paper.js";
 
@@ -43,4 +43,5 @@ for (const [id, path] of [["phone", "/api/phone"], ["hang", "/api/matrix-sheet"]
     catch (error) { tell(/** @type {any} */ (error).message, "hurt"); }
   });
 }
+ready();
 draw();
