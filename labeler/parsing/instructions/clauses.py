@@ -47,6 +47,7 @@ class Piece:
     conjunction: str = ""
     lasts: bool = False  # "as long as you can wait": how long, and not what else goes on
     let_end: int = 0  # behind "let", where something else is what happens: "let it bubble"
+    early: int | None = None  # where the time begins that tells how early: "a minute before the packet says"
 
 
 @dataclass
@@ -63,6 +64,7 @@ class Clause:
     connective: str = ""
     conjunction: str = ""
     bracket: bool = False
+    early: int | None = None  # where the time begins that tells how early: "a minute before the packet says"
 
 
 _PUNCTUATION = grammar("mark")
@@ -133,9 +135,9 @@ def _cuts(tokens: Sequence[Token], verbs: Sequence[Verb]) -> list[Piece]:
             at += 1
             continue
         if _is_subordinator(tokens, at, verbs):
-            close(_without_how_early(tokens, current, at))
+            close(early := _without_how_early(tokens, current, at))
             lasts = tokens[at + 1].text == "long" if word == "as" and at + 1 < len(tokens) else False
-            current = Piece(at, at, connective=word, bracket=depth > 0, lasts=lasts)
+            current = Piece(at, at, connective=word, bracket=depth > 0, lasts=lasts, early=early)
             at += 3 if lasts else 1
             continue
         if word in _JOINS and current.verb is not None and _another_passive(tokens, verbs, at):
@@ -295,6 +297,7 @@ def clauses_of(tokens: Sequence[Token], verbs: Sequence[Verb]) -> list[Clause]:
             connective=piece.connective,
             conjunction=piece.conjunction,
             bracket=piece.bracket,
+            early=piece.early,
         )
         if verb is None:
             clause.body.append((piece.start, piece.end))

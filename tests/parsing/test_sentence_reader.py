@@ -1,0 +1,57 @@
+"""What becomes of each word of a sentence: an instruction, evidence of one, or told as unread."""
+
+import re
+
+from hypothesis import given
+from hypothesis import strategies as st
+
+from labeler.parsing.instructions.grammar import grammar
+from labeler.parsing.instructions.parser import read_sentences
+
+FOODS = frozenset("onion salt butter flour egg milk beef rice leek oil water garlic tomato crumb fish".split())
+JOINTS = grammar("conjunction") | {"then"}
+WORDS = (
+    "chop fry boil drain stir add pour discard keep roast whisk fold rest tip use lift zorch is are was it them the a "
+    "half of some onions rice butter oil water eggs pan bowl sieve oven into in over with from until when while if "
+    "before after to and or then not golden soft minutes 10 2 hours gently well which that you left , ; . ( ) :"
+).split()
+
+
+def lost(text):
+    """The words of a paragraph that stand in no instruction, in no evidence and in nothing unread."""
+    found = read_sentences(text, foods=FOODS, pairs=frozenset(), market="uk")
+    spans = [(one.span.start, one.span.end) for one in found.instructions]
+    spans += [(one.start, one.end) for one in found.evidence]
+    for one in found.unread:
+        begins = text.find(one.text, one.span.start)
+        spans.append((begins, begins + len(one.text)))
+    words = (hit for hit in re.finditer(r"[^\W\d_]+", text) if hit[0].lower() not in JOINTS)
+    return [hit[0] for hit in words if not any(start <= hit.start() and hit.end() <= end for start, end in spans)]
+
+
+@given(st.lists(st.sampled_from(WORDS), min_size=1, max_size=24).map(" ".join))
+def test_every_word_is_an_instruction_evidence_or_unread(text):
+    """No word of the method vanishes, in whatever order the words stand."""
+    assert lost(text) == []
+
+
+def test_words_that_are_taken_apart_are_evidence():
+    """What tells which food, how early or what for stands in no clause of its own and is not lost."""
+    for text in (
+        "Discard the water the leeks were boiled in.",
+        "Drain the rice 2 minutes before it is done.",
+        "Use the oil to fry the onions.",
+        "The next morning add the cream.",
+        "Tip the rice into a colander to drain.",
+        "Whisk until pale, as it cools.",
+    ):
+        assert lost(text) == [], text
+
+
+def test_a_clause_that_is_no_act_is_evidence():
+    """An end, a condition and an aside are kept as what tells of an act."""
+    text = "Fry the onions until golden, if you like. Lovely with fish."
+    found = read_sentences(text, foods=FOODS, pairs=frozenset(), market="uk")
+    told = [text[one.start : one.end] for one in found.evidence]
+    assert [one.action for one in found.instructions] == ["pan-fry"]
+    assert told[:2] == ["until golden", "if you like"]
