@@ -6,8 +6,8 @@ import pytest
 from method_help import deeds, method_of
 
 from labeler.parsing.instructions.figures import find_quantities
-from labeler.parsing.instructions.mentions import quantity_of
 from labeler.parsing.instructions.model import Extent, Mood
+from labeler.parsing.instructions.quantities import quantity_of
 
 
 @pytest.mark.parametrize(
