@@ -18,8 +18,9 @@ from labeler.label.content import LabelContent, NutritionRow, Run
 from labeler.label.dates import date_text, date_words
 from labeler.label.ingredient_list import listed_of
 from labeler.label.serving_words import serving_words, servings_words
-from labeler.nutrition.analysis import Nutrition, analyse
+from labeler.nutrition.analysis import DRAWS, Nutrition, analyse
 from labeler.parsing import read_line
+from labeler.parsing.keeping import storage_beside_cold
 from labeler.parsing.model import Recipe
 from labeler.parsing.units import grams_per
 from labeler.rules.declaration import Declaration, DeclaredValue, declare
@@ -30,6 +31,7 @@ from labeler.rules.sale import Sale
 from labeler.types import Problem
 
 __all__ = [
+    "KEEP_COLD",
     "LabelFacts",
     "TableRow",
     "declared_of",
@@ -39,6 +41,10 @@ __all__ = [
     "net_of",
     "table_rows",
 ]
+
+
+KEEP_COLD = "keep-cold"
+"""The caution that prints how the food is kept: what the head says less strictly does not stand beside it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,7 +87,7 @@ class TableRow:
         return " ".join(self.serving[0].label.replace("{amount}", "").split())
 
 
-def gather(recipe: Recipe, *, market: str) -> LabelFacts:
+def gather(recipe: Recipe, *, market: str, draws: int = DRAWS) -> LabelFacts:
     """Work out what a recipe holds, and what its market declares of it.
 
     Parameters
@@ -89,9 +95,11 @@ def gather(recipe: Recipe, *, market: str) -> LabelFacts:
     recipe : Recipe
     market : str
         LabelerError for one that is not known.
+    draws : int
+        Draws for the intervals; 0 for best estimates alone, which is all that a label prints.
     """
     load_market(market)
-    nutrition = analyse(recipe, market=market)
+    nutrition = analyse(recipe, market=market, draws=draws)
     return LabelFacts(
         market=market,
         nutrition=nutrition,
@@ -155,6 +163,9 @@ def label_content(
         set_apart=(span.text for span in listed.spans if span.emphasised),
     )
     warned = cautions(nutrition.weighed, market=market, dish=nutrition.dish)
+    kept = head.get("storage", "")
+    if any(caution.code == KEEP_COLD for caution in warned):
+        kept = storage_beside_cold(kept)
     content = LabelContent(
         title=recipe.title,
         story=head.get("story", ""),
@@ -175,7 +186,7 @@ def label_content(
         date_words=date_words(recipe, market),
         origin=head.get("origin", ""),
         lot=head.get("lot", ""),
-        storage=head.get("storage", ""),
+        storage=kept,
         sign_price=head.get("price", ""),
         digest=recipe.digest[:8],
     )

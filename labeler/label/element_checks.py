@@ -159,6 +159,7 @@ def check_label(
     lack_of: Mapping[Element, str] | None = None,
     notes: Sequence[str] = (),
     questions: Sequence[str] = (),
+    sale_questions: Sequence[str] = (),
 ) -> LabelCheck:
     """What a label lacks.
 
@@ -185,7 +186,9 @@ def check_label(
     notes : sequence of str
         What else the cook should know.
     questions : sequence of str
-        What other packages ask the cook.
+        What other packages ask the cook of the food.
+    sale_questions : sequence of str
+        What other packages ask of the sale: the first, where the market's own facts leave nothing open.
     """
     codes = load_table().group_codes
     rows = [load_table().position[food] for food in foods if food in load_table()]
@@ -194,10 +197,6 @@ def check_label(
         tuple(open_allergens), emphasised, percentages, high_in, lack_of or {},
     )  # fmt: skip
     lacks: list[Lack] = []
-    open_questions: dict[str, None] = dict.fromkeys(questions)
-    if sale.assumed:
-        asked = load_market(sale.market).rules(OBLIGATIONS)["sale"].data["question"]
-        open_questions[f"{asked} It is taken to be {sale.kind}; say it in the head, as “sale: to shops”."] = None
     for requirement in sale.obligations.requirements:
         if requirement.state not in ("mandatory", "mandatory unless"):
             continue
@@ -208,9 +207,24 @@ def check_label(
             continue
         if found:
             lacks.append(Lack(requirement.what, found, requirement.rule))
-    if sale.packed:
-        open_questions |= dict.fromkeys(sale.obligations.questions)
-    return LabelCheck(sale, tuple(lacks), tuple(open_questions), (*_notes(label), *notes))
+    asked = tuple(dict.fromkeys((*_sale_question(sale, sale_questions), *questions)))
+    return LabelCheck(sale, tuple(lacks), asked, (*_notes(label), *notes))
+
+
+def _sale_question(sale: Sale, others: Sequence[str]) -> Iterator[str]:
+    """The one question of the sale that decides most, and what holds until it is answered; the next one comes then."""
+    deciding = sale.obligations.deciding if sale.packed else None
+    if sale.assumed:
+        asked = load_market(sale.market).rules(OBLIGATIONS)["sale"].data["question"]
+        yield f"{asked} It is taken to be {sale.kind}; say it in the head, as “sale: to shops”."
+    elif deciding is not None:
+        elements = ", ".join(element.value for element in deciding.elements)
+        until = f"what it may free you from is asked for: {elements}"
+        if sale.figures is FiguresShown.NONE and Element.NUTRITION in deciding.elements:
+            until = "no nutrition figures are shown"
+        yield f"{deciding.question} ({deciding.fact}) Until it is answered, {until}."
+    else:
+        yield from others[:1]
 
 
 def _may_wait(requirement: Requirement, label: _Label) -> bool:
@@ -222,6 +236,9 @@ def _notes(label: _Label) -> Iterator[str]:
     if label.sale.because:
         yield label.sale.because
     head = label.recipe.head
+    stated = str(head.get("storage") or "").strip()
+    if _COLD_CAUTIONS[0] in label.cautions and stated != label.content.storage.strip():
+        yield f"“{stated}” is not printed as it stands: the food must be kept refrigerated, and the label says so."
     cold = bool(_COLD.search(label.content.storage)) or bool(label.cautions & set(_COLD_CAUTIONS))
     if label.sale.packed and cold and "best before" in head and "use by" not in head:
         yield (
@@ -261,7 +278,7 @@ def _drained(label: _Label) -> str:
 
 
 def _storage(label: _Label) -> str:
-    if label.content.storage or "keep-cold" in label.cautions:
+    if label.content.storage or _COLD_CAUTIONS[0] in label.cautions:
         return ""
     return "Write how it is kept, as “storage: Keep refrigerated.”, in the head."
 

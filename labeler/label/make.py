@@ -161,6 +161,7 @@ def make_label(
     sale_facts: Mapping[str, Any] | None = None,
     final: bool = False,
     anyway: bool = False,
+    facts: LabelFacts | None = None,
 ) -> MadeLabel:
     """The label of a recipe as a PDF, with everything that stands on it as data.
 
@@ -196,6 +197,9 @@ def make_label(
         Refuse a label that lacks something, in place of marking it as a draft.
     anyway : bool
         Print a draft of a recipe that is refused.
+    facts : LabelFacts or None
+        What `labeler.label.builder.gather` found of the same recipe in the same market, for several labels of it; None
+        works it out.
 
     Returns
     -------
@@ -223,7 +227,7 @@ def make_label(
     place = market_of(recipe, market)
     sides = read_size(size)
     area = sides[0] * sides[1] / 100
-    facts = gather(recipe, market=place)
+    facts = facts or gather(recipe, market=place)
     sale = sale_of(recipe, place, figures=True if panel else figures, facts=sale_facts)
     table = sale.figures is not FiguresShown.NONE
     content, _, problems = label_content(recipe, market=place, area_cm2=area, facts=facts, figures=table, sale=sale)

@@ -61,7 +61,8 @@ def check_of(content: LabelContent, recipe: Recipe, facts: LabelFacts, sale: Sal
         high_in=bool(high),
         percentages=all(item.grams is not None for item in emphasised),
         lack_of=lack_of,
-        questions=(*_asked_kind(content, serving), *wanted.questions),
+        questions=_asked_kind(content, serving),
+        sale_questions=wanted.questions,
         notes=(
             *taken_as_usual(listed, facts.market),
             *_meat_notes(facts),

@@ -33,7 +33,7 @@ __all__ = [
 Stretch = tuple[str, str]
 """A text and the name of its face."""
 
-_PIECES = re.compile(r" +|[^ ]*?[\-‐–—/](?=[^ \d])|[^ ]+")
+_PIECES = re.compile(r" +|[^ ]*?[\-‐–—/](?=[^\s\d])|[^ ]+")
 _UNITS = r"%|°[CF]|k?g|mg|mcg|µg|m[lL]|[lL]|fl|oz|lb|kcal|kJ|[cm]m"
 _BOUND = re.compile(rf"(?<=\d) (?=(?:{_UNITS})(?![^\W_]))")
 """The space between a figure and its unit, at which no line breaks."""

@@ -36,6 +36,8 @@ class Saying(StrEnum):
     COLD = "cold"
     KEEPING = "keeping"
     ROOM = "room temperature"
+    COOL = "merely cool"
+    """It is to be kept cool, which is less than cold: no temperature, no refrigerator."""
     AFTER_OPENING = "after opening"
     FERMENTED = "fermented"
     VACUUM = "vacuum"

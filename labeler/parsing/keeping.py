@@ -15,7 +15,7 @@ from labeler.parsing.instructions.actions import Handler, Heat, Trait, action, h
 from labeler.parsing.instructions.model import Instruction, Mark, Role
 from labeler.parsing.model import NoteKind, Recipe
 
-__all__ = ["Keeping", "read_keeping"]
+__all__ = ["Keeping", "read_keeping", "storage_beside_cold"]
 
 _NO_BATH = frozenset({Heat.DRY, Heat.FAT, Heat.MICROWAVE})
 """Heat that no closed jar is put to."""
@@ -85,6 +85,12 @@ def read_keeping(recipe: Recipe, done: Sequence[Sequence[Instruction]]) -> Keepi
         vacuum=Saying.VACUUM in sayings(everything),
         measured_ph=_number(next((value for key, value in recipe.head.items() if str(key).lower() == "ph"), None)),
     )
+
+
+def storage_beside_cold(text: str) -> str:
+    """What of a storage text may stand beside “Keep refrigerated.”: every sentence but those that say merely cool."""
+    sentences = re.split(r"(?<=[.;!])\s+", text.strip())
+    return " ".join(one for one in sentences if Saying.COOL not in sayings(one) or Saying.COLD in sayings(one))
 
 
 def _before_opening(text: str) -> str:

@@ -20,7 +20,7 @@ from labeler.rules.model import Rule
 from labeler.rules.rounding import exact
 from labeler.types import LabelerError
 
-__all__ = ["Exemption", "Obligations", "Requirement", "obligations", "questions"]
+__all__ = ["Deciding", "Exemption", "Obligations", "Requirement", "obligations", "questions"]
 
 OBLIGATIONS = "obligations"
 
@@ -77,6 +77,24 @@ class Requirement:
 
 
 @dataclass(frozen=True, slots=True)
+class Deciding:
+    """The fact whose answer decides most.
+
+    Parameters
+    ----------
+    fact : str
+        Its name, as a key of the head has it.
+    question : str
+    elements : tuple of Element
+        What its answer may free from.
+    """
+
+    fact: str
+    question: str
+    elements: tuple[Element, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Obligations:
     """What a seller must do in a market.
 
@@ -85,6 +103,8 @@ class Obligations:
     requirements : tuple of Requirement
     questions : tuple of str
         Facts that would settle what is open.
+    deciding : Deciding or None
+        The one of those that decides most; None where nothing is open.
     also : tuple of Rule
         What else to know.
     ask : Rule
@@ -93,6 +113,7 @@ class Obligations:
 
     requirements: tuple[Requirement, ...]
     questions: tuple[str, ...]
+    deciding: Deciding | None
     also: tuple[Rule, ...]
     ask: Rule
 
@@ -144,6 +165,7 @@ def obligations(facts: Mapping[str, Any], *, market: str | Path | Market = "us")
     return Obligations(
         tuple(requirements),
         tuple(str(asked[name].data["question"]) for name in wanting),
+        _deciding(requirements, known, asked),
         tuple(rule for rule in rules.values() if rule.kind == "words"),
         next(rule for rule in rules.values() if rule.kind == "authority"),
     )
@@ -201,6 +223,23 @@ def _wanting(exemptions: tuple[Exemption, ...], known: Mapping[str, Any]) -> lis
     """Facts that open exemptions wait for."""
     opens = [exemption.rule for exemption in exemptions if exemption.state == "open"]
     return [condition["fact"] for rule in opens for condition in rule.data["when"] if condition["fact"] not in known]
+
+
+def _deciding(requirements: list[Requirement], known: Mapping[str, Any], asked: Mapping[str, Rule]) -> Deciding | None:
+    """The first open fact of the exemption that frees from most, of equal ones of that which the market names first."""
+    freed: dict[str, list[Element]] = {}
+    waiting: dict[str, list[str]] = {}
+    for requirement in requirements:
+        if requirement.state == "mandatory unless":
+            for one in requirement.exemptions:
+                if one.state == "open":
+                    freed.setdefault(one.rule.id, []).append(requirement.what)
+                    waiting[one.rule.id] = _wanting((one,), known)
+    if not freed:
+        return None
+    best = max(freed, key=lambda rule: len(freed[rule]))
+    fact = waiting[best][0]
+    return Deciding(fact, str(asked[fact].data["question"]), tuple(freed[best]))
 
 
 def _requirement(rule: Rule, known: Mapping[str, Any], exemptions: tuple[Exemption, ...]) -> Requirement:

@@ -16,7 +16,7 @@ FILE = yaml.safe_load((Path(__file__).parents[1] / "data" / "label_cases.yaml").
 CASES: list[dict[str, Any]] = FILE["cases"]
 KEYS = {
     *("name", "paragraph", "market", "recipe", "head", "language", "stands", "stands_not", "lacks", "panel"),
-    *("figures", "asks", "says", "message", "method"),
+    *("figures", "asks", "asked", "says", "message", "method"),
 }
 
 
@@ -56,6 +56,8 @@ def faults(case: dict[str, Any]) -> list[str]:
     for key in ("panel", "figures"):
         if key in case and made.declared[key] != case[key]:
             found.append(f"{key} is {made.declared[key]}, not {case[key]}")
+    if "asked" in case and len(made.check.questions) != case["asked"]:
+        found.append(f"asks {len(made.check.questions)} questions, not {case['asked']}")
     for key, texts in (("asks", made.check.questions), ("says", made.check.notes)):
         if key in case and not any(case[key] in text for text in texts):
             found.append(f"{key} nothing with {case[key]!r}")

@@ -81,6 +81,13 @@ def test_a_figure_keeps_its_unit_on_its_line() -> None:
     assert any("80 °C" in t for t in texts) and any("35 %" in t for t in texts) and any("20 g" in t for t in texts)
 
 
+def test_no_line_begins_with_the_space_that_binds_a_phrase() -> None:
+    """A bound phrase of two languages, “Lot / Los A17”, is not cut behind its slash."""
+    phrase = "Lot / Los A17".replace(" ", "\u00a0")
+    lines = break_lines(((f"jar {phrase}", "text"),), text_width("Lot / Los A17", "text") + 0.2)
+    assert ["".join(part for _, part, _ in line.stretches) for line in lines] == ["jar", "Lot / Los A17"]
+
+
 def test_a_separating_dot_vanishes_where_the_line_ends() -> None:
     """The end of a line takes the dot's place, on either side of it."""
     text = "first\u00a0phrase · second\u00a0phrase"

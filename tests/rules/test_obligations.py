@@ -141,3 +141,24 @@ def test_facts_that_mean_nothing_are_refused(facts: dict[str, Any], says: str) -
 def test_every_market_has_its_questions() -> None:
     for market in market_ids():
         assert "sale" in questions(market)
+
+
+def test_the_first_question_is_the_one_that_frees_from_most() -> None:
+    """Of the open facts the first of the exemption that frees from most is asked; where nothing is open, none is."""
+    held = obligations({"sale": "packed ahead"}, market="eu").deciding
+    assert held is not None and held.fact == "direct_sale" and len(held.elements) > 5
+    after = obligations({"sale": "packed ahead", "direct_sale": False}, market="eu").deciding
+    assert after is not None and after.fact == "small_quantities"
+    volume = obligations({"sale": "to shops"}, market="us").deciding
+    assert volume is not None and volume.fact == "employees"  # 21 USC 343(q)(5)(E), before the tiny package
+    assert obligations({"sale": "packed ahead", "food_sales": 20_000}, market="us").deciding is None
+
+
+@pytest.mark.parametrize(("market", "fact"), [("ca", "maker_sells"), ("ca", "made_on_site"), ("anz", "made_on_site")])
+def test_what_is_sold_where_it_is_made_is_not_sold_to_shops(market: str, fact: str) -> None:
+    """What frees food that is sold where it is made is not granted to shops or by mail."""
+    for sale in ("to shops", "by mail"):
+        assert obligations({"sale": sale, fact: True}, market=market)["nutrition panel"].state.startswith("mandatory")
+    assert (
+        obligations({"sale": "packed at the stall", fact: True}, market=market)["nutrition panel"].state == "not needed"
+    )
