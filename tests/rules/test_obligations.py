@@ -162,3 +162,11 @@ def test_what_is_sold_where_it_is_made_is_not_sold_to_shops(market: str, fact: s
     assert (
         obligations({"sale": "packed at the stall", fact: True}, market=market)["nutrition panel"].state == "not needed"
     )
+
+
+def test_a_small_package_needs_no_list_in_australia_and_new_zealand() -> None:
+    """Standard 1.2.4, section 1.2.4-2(3)(c): below 100 cm2 neither list nor panel; the allergens stay."""
+    small = obligations({"sale": "to shops", "surface_cm2": 99}, market="anz")
+    assert small["ingredient list"].state == small["nutrition panel"].state == "not needed"
+    assert small["allergens"].state == "mandatory" and small["date"].state == "mandatory"
+    assert obligations({"sale": "to shops", "surface_cm2": 100}, market="anz")["ingredient list"].state == "mandatory"
