@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import NamedTuple
 
-from labeler.parsing.instructions.actions import Gathers, Handler, Heat, Trait, action, has
+from labeler.parsing.instructions.actions import Action, Gathers, Handler, Heat, Trait, action, has
 from labeler.parsing.instructions.fragments import KEEPS_OUT
 from labeler.parsing.instructions.grammar import grammar
 from labeler.parsing.instructions.lexicon import WordForm, is_class
@@ -18,100 +19,202 @@ __all__ = ["settled", "stirred_into_hot"]
 def settled(made: Instruction, *, base: str, form: WordForm, opens: bool, denied: bool = False) -> Instruction | None:
     """An instruction whose action follows from its verb together with its marks, figures and objects (R8, R14)."""
     made = _into_its_object(made)
-    row = action(made.action)
-    objects = [one for one in made.mentions if one.role is Role.OBJECT]
-    marks = made.marks
-    name = made.action
-    if Mark.LAST in marks and made.minutes is not None and row.heat is Heat.NONE:
+    if Mark.LAST in made.marks and made.minutes is not None and action(made.action).heat is Heat.NONE:
         made = replace(made, last_minutes=made.minutes, minutes=None)
-    if (
-        base in grammar("is left verb")
-        and form is WordForm.ED
-        and (made.grams or made.millilitres or made.share)
-        and objects
-    ):
-        name = "left"
-    elif (denied and base in KEEPS_OUT) or (
-        Mark.THROWN_AWAY in marks and (base in grammar("throws with") or row.handler is Handler.LIFT)
-    ):
-        name = "discard"
-    elif row.heat is Heat.BY_PLACE or row.handler in (
-        Handler.NONE,
-        Handler.LIE,
-        Handler.SERVE,
-        Handler.KEEP,
-        Handler.MAKE,
-        Handler.DRY,
-    ):
-        name = _heated(made, name, base)
-    if has(name, Trait.WARMS) and Mark.TO_THE_SIMMER in marks and made.minutes is not None:
-        name = "simmer"
-    elif has(name, Trait.WARMS) and Mark.TO_THE_BOIL in marks and made.minutes is not None:
-        name = "boil"
-    spent = objects and all(is_class(head_of(one.name), "byproduct-solids", "waste") for one in objects)
-    plain = made.grams is None and made.millilitres is None and made.share is None
-    if row.handler is Handler.LOSE and opens and form is WordForm.BASE and objects and plain:
-        name = "discard"  # "keep the leeks, lose the bay leaves"
-    if base in grammar("throws spent") and spent:
-        name = "discard"  # "toss the solids"
-    shaped = [one for one in made.mentions if one.role is Role.INTO and is_class(head_of(one.name), "product-pieces")]
-    if row.handler is Handler.SQUEEZE and shaped:
-        name = "make"  # "squeeze into balls"
-    if row.handler is Handler.REDUCE and _turns_down(made):
-        name = "preheat"  # "reduce to a low heat"
-    if Mark.FOR_LATER in marks and row.handler is Handler.NONE and row.gathers is Gathers.INTO:
-        name = "keep"  # "put half of it in the freezer for another day"
-    if base in grammar("turns in") and row.gathers is Gathers.APART and row.handler is Handler.NONE:
-        into = [one for one in made.mentions if one.role is Role.INTO and not _is_tool(one)]
-        name = "mix" if into and objects and not any(map(_is_tool, objects)) else name  # "turn the potatoes in the fat"
-    if _through_sieve(made) and row.handler in (Handler.NONE, Handler.COAT) and row.gathers is not Gathers.APART:
-        name = "strain"  # "pour the broth through a sieve"
-    placed = [one for one in made.mentions if one.role is Role.INTO and not is_class(one.name, "pronoun")]
-    if has(name, Trait.STANDS) and base in grammar("rests") and objects and placed and made.minutes is None:
-        name = "add"
-    pats = action(name).handler is Handler.PAT and base in grammar("pats")
-    if pats and placed and not is_class(head_of(placed[0].name), "tool", "vessel-"):
-        name = "rub"
-    if Trait.PAPER_DRAINS in action(name).traits and Mark.PAPER in marks:
-        name = "drain"
-    if (
-        base in grammar("weighs with")
-        and (made.grams is not None or made.millilitres is not None)
-        and row.handler is not Handler.WEIGH
-    ):
+    if _weighs(made, base):
         return replace(made, action="weigh", mood=Mood.DO, mentions=())
-    if action(name).handler is Handler.DRY and objects and all(is_class(head_of(one.name), "waste") for one in objects):
-        name = "pat"
-    keeps = action(name).handler is Handler.KEEP and base in grammar("keeps")
-    if keeps and not opens and form is not WordForm.ED:
-        name = "store"
-    if keeps and made.minutes is not None and not any(one.role is Role.OBJECT for one in made.mentions):
-        name = "store"
-    unmeasured = made.pieces is None and made.grams is None and made.millilitres is None
-    if action(name).handler is Handler.MAKE and unmeasured and objects:
-        thing = next((one for one in objects if is_class(head_of(one.name), "product")), None)
-        if thing is not None and base in grammar("forms"):
-            rest = tuple(
-                replace(one, role=Role.OBJECT if one.role in (Role.OUT_OF, Role.WITH, Role.OBJECT) else one.role)
-                for one in made.mentions
-                if one is not thing
-            )
-            mixes = base in grammar("makes")
-            return replace(
-                made,
-                action="mix" if mixes else "make",
-                mentions=rest if mixes else made.mentions,
-                names=head_of(thing.name),
-            )
-    if action(name).handler is Handler.STRAIN and base in grammar("passes") and _runs(objects):
-        made = replace(made, marks=made.marks - {Mark.PRESSED})  # a liquor runs through by itself
-    as_name = next(
-        (one for one in made.mentions if one.role is Role.EVIDENCE and f"as {one.text.lower()}" in made.text.lower()),
-        None,
+    deed = _Deed(made, base, form, opens, denied)
+    name = made.action
+    for rule in _RULES:
+        name = rule(deed, name) or name
+    if (formed := _forms_of(deed, name)) is not None:
+        return formed
+    marks = made.marks
+    if action(name).handler is Handler.STRAIN and base in grammar("passes") and _runs(deed.objects):
+        marks -= {Mark.PRESSED}  # a liquor runs through by itself
+    return replace(made, action=name, marks=marks, names=_given_name(made, name))
+
+
+class _Deed(NamedTuple):
+    """A verb as read: the instruction so far, and the form of its word.
+
+    Parameters
+    ----------
+    made : Instruction
+    base : str
+        Base form of the verb.
+    form : WordForm
+    opens : bool
+        Whether it opens its clause.
+    denied : bool
+        Whether it is denied.
+    """
+
+    made: Instruction
+    base: str
+    form: WordForm
+    opens: bool
+    denied: bool
+
+    @property
+    def row(self) -> Action:
+        """The action that the verb stands for by itself."""
+        return action(self.made.action)
+
+    @property
+    def objects(self) -> list[Mention]:
+        """What is acted on."""
+        return [one for one in self.made.mentions if one.role is Role.OBJECT]
+
+    @property
+    def measured(self) -> bool:
+        """Whether a weight, a volume or a share is told."""
+        return any(one is not None for one in (self.made.grams, self.made.millilitres, self.made.share))
+
+    @property
+    def weighed(self) -> bool:
+        """Whether a weight or a volume is told."""
+        return self.made.grams is not None or self.made.millilitres is not None
+
+    def all_are(self, *classes: str) -> bool:
+        """Whether something is acted on, and all of it is of one of some classes."""
+        objects = self.objects
+        return bool(objects) and all(is_class(head_of(one.name), *classes) for one in objects)
+
+
+# Each rule gives the action that the deed turns out to be, or nothing; they are asked one behind the other, and a later
+# one sees what those before it found.
+
+
+def _left_or_thrown_or_heated(deed: _Deed, name: str) -> str | None:
+    left = deed.base in grammar("is left verb") and deed.form is WordForm.ED
+    if left and deed.measured and deed.objects:
+        return "left"
+    thrown = Mark.THROWN_AWAY in deed.made.marks
+    if (deed.denied and deed.base in KEEPS_OUT) or (
+        thrown and (deed.base in grammar("throws with") or deed.row.handler is Handler.LIFT)
+    ):
+        return "discard"
+    if deed.row.heat is Heat.BY_PLACE or deed.row.handler in _HEATED_BY_PLACE:
+        return _heated(deed.made, name, deed.base)
+    return None
+
+
+def _warmed_for_a_time(deed: _Deed, name: str) -> str | None:
+    if not has(name, Trait.WARMS) or deed.made.minutes is None:
+        return None
+    if Mark.TO_THE_SIMMER in deed.made.marks:
+        return "simmer"
+    return "boil" if Mark.TO_THE_BOIL in deed.made.marks else None
+
+
+def _thrown(deed: _Deed, name: str) -> str | None:
+    """ "Keep the leeks, lose the bay leaves"; "toss the solids"."""
+    loses = deed.row.handler is Handler.LOSE and deed.opens and deed.form is WordForm.BASE
+    if loses and deed.objects and not deed.measured:
+        return "discard"
+    spent = deed.base in grammar("throws spent") and deed.all_are("byproduct-solids", "waste")
+    return "discard" if spent else None
+
+
+def _shaped(deed: _Deed, name: str) -> str | None:
+    """ "Squeeze into balls"."""
+    into = (one for one in deed.made.mentions if one.role is Role.INTO)
+    pieces = any(is_class(head_of(one.name), "product-pieces") for one in into)
+    return "make" if deed.row.handler is Handler.SQUEEZE and pieces else None
+
+
+def _turned_down(deed: _Deed, name: str) -> str | None:
+    """ "Reduce to a low heat"."""
+    return "preheat" if deed.row.handler is Handler.REDUCE and _turns_down(deed.made) else None
+
+
+def _kept_for_later(deed: _Deed, name: str) -> str | None:
+    """ "Put half of it in the freezer for another day"."""
+    goes_in = deed.row.handler is Handler.NONE and deed.row.gathers is Gathers.INTO
+    return "keep" if goes_in and Mark.FOR_LATER in deed.made.marks else None
+
+
+def _turned_in_fat(deed: _Deed, name: str) -> str | None:
+    """ "Turn the potatoes in the fat"."""
+    if deed.base not in grammar("turns in") or deed.row.gathers is not Gathers.APART:
+        return None
+    into = [one for one in deed.made.mentions if one.role is Role.INTO and not _is_tool(one)]
+    foods = deed.objects and not any(map(_is_tool, deed.objects))
+    return "mix" if deed.row.handler is Handler.NONE and into and foods else None
+
+
+def _sieved(deed: _Deed, name: str) -> str | None:
+    """ "Pour the broth through a sieve"."""
+    moves = deed.row.handler in (Handler.NONE, Handler.COAT) and deed.row.gathers is not Gathers.APART
+    return "strain" if moves and _through_sieve(deed.made) else None
+
+
+def _placed(deed: _Deed, name: str) -> str | None:
+    """ "Rest the fish on the leeks"; "pat the spices onto the meat"."""
+    placed = [one for one in deed.made.mentions if one.role is Role.INTO and not is_class(one.name, "pronoun")]
+    if not placed:
+        return None
+    rests = has(name, Trait.STANDS) and deed.base in grammar("rests")
+    if rests and deed.objects and deed.made.minutes is None:
+        return "add"
+    pats = action(name).handler is Handler.PAT and deed.base in grammar("pats")
+    return "rub" if pats and not is_class(head_of(placed[0].name), "tool", "vessel-") else None
+
+
+def _drained_on_paper(deed: _Deed, name: str) -> str | None:
+    return "drain" if Trait.PAPER_DRAINS in action(name).traits and Mark.PAPER in deed.made.marks else None
+
+
+def _patted(deed: _Deed, name: str) -> str | None:
+    return "pat" if action(name).handler is Handler.DRY and deed.all_are("waste") else None
+
+
+def _stored(deed: _Deed, name: str) -> str | None:
+    if action(name).handler is not Handler.KEEP or deed.base not in grammar("keeps"):
+        return None
+    tells = not deed.opens and deed.form is not WordForm.ED
+    return "store" if tells or (deed.made.minutes is not None and not deed.objects) else None
+
+
+_HEATED_BY_PLACE = (Handler.NONE, Handler.LIE, Handler.SERVE, Handler.KEEP, Handler.MAKE, Handler.DRY)
+_RULES = (
+    _left_or_thrown_or_heated, _warmed_for_a_time, _thrown, _shaped, _turned_down, _kept_for_later, _turned_in_fat,
+    _sieved, _placed, _drained_on_paper, _patted, _stored,
+)  # fmt: skip
+
+
+def _weighs(made: Instruction, base: str) -> bool:
+    """ "It should come to 1.4 kg"."""
+    weighed = made.grams is not None or made.millilitres is not None
+    return weighed and base in grammar("weighs with") and action(made.action).handler is not Handler.WEIGH
+
+
+def _forms_of(deed: _Deed, name: str) -> Instruction | None:
+    """What makes a thing that it names: "make a dough from the flour and the water", "form a ball"."""
+    made = deed.made
+    if action(name).handler is not Handler.MAKE or made.pieces is not None or deed.weighed:
+        return None
+    thing = next((one for one in deed.objects if is_class(head_of(one.name), "product")), None)
+    if thing is None or deed.base not in grammar("forms"):
+        return None
+    if deed.base not in grammar("makes"):
+        return replace(made, action="make", names=head_of(thing.name))
+    rest = tuple(
+        replace(one, role=Role.OBJECT) if one.role in (Role.OUT_OF, Role.WITH) else one
+        for one in made.mentions
+        if one is not thing
     )
-    if as_name is not None and Trait.NAMES in action(name).traits:
-        made = replace(made, names=as_name.name)
-    return replace(made, action=name)
+    return replace(made, action="mix", mentions=rest, names=head_of(thing.name))
+
+
+def _given_name(made: Instruction, name: str) -> str:
+    """What the result is called from now on: "reserve as stock"."""
+    if Trait.NAMES not in action(name).traits:
+        return made.names
+    told = made.text.lower()
+    said = (one for one in made.mentions if one.role is Role.EVIDENCE and f"as {one.text.lower()}" in told)
+    return next((one.name for one in said), made.names)
 
 
 def _through_sieve(made: Instruction) -> bool:
