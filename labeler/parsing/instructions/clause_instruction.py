@@ -17,7 +17,7 @@ from labeler.parsing.instructions.model import Instruction, Mark, Mention, Role,
 from labeler.parsing.instructions.objects import thrown_into, vessel_marks, vessel_of, what_is_held
 from labeler.parsing.instructions.sentences import Token
 from labeler.parsing.instructions.settle import settled
-from labeler.parsing.instructions.tokens import Verb
+from labeler.parsing.instructions.standing import Verb
 from labeler.parsing.instructions.verb_meaning import action_of, goes_in, goes_into_place, mood_of, without_words
 from labeler.parsing.instructions.water_below import over_water
 from labeler.text.plurals import singular

@@ -15,7 +15,7 @@ from labeler.parsing.instructions.actions import Takes, action
 from labeler.parsing.instructions.grammar import grammar
 from labeler.parsing.instructions.lexicon import WordForm, is_class, verb_entries
 from labeler.parsing.instructions.sentences import Token
-from labeler.parsing.instructions.tokens import Verb
+from labeler.parsing.instructions.standing import Verb
 from labeler.text.plurals import singular
 
 __all__ = ["Clause", "ClauseKind", "Piece", "clauses_of"]

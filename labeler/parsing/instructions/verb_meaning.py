@@ -12,7 +12,7 @@ from labeler.parsing.instructions.lexicon import is_class, verb_entries
 from labeler.parsing.instructions.model import Mood
 from labeler.parsing.instructions.places import is_vessel_phrase
 from labeler.parsing.instructions.sentences import Token
-from labeler.parsing.instructions.tokens import Verb
+from labeler.parsing.instructions.standing import Verb
 
 __all__ = ["action_of", "goes_in", "goes_into_place", "mood_of", "without_words"]
 
