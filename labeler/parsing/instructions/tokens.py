@@ -251,14 +251,15 @@ def _is_third_person(here: Standing) -> bool:
         return False
     if here.before == "," and here.found and here.found[-1].passive and here.found[-1].opens:
         # "The rice, boiled, goes in."
-        return here.behind in grammar("nothing") or is_class(here.behind, *_MORE_FOLLOWS)
+        return here.behind in grammar("nothing") or _more_follows(here.behind)
     if here.opens:
         return (here.first and not is_class(singular(here.word), "noun-too")) or here.word in grammar("third person")
     if here.before in _PRONOUN_SUBJECTS:
         return True
     subject = here.before[:1].isalpha() and not is_class(here.before, "determiner", "preposition", "subordinator")
-    more = is_class(here.behind, *_MORE_FOLLOWS) or here.behind in grammar("particle") or here.behind[:1].isdigit()
+    more = _more_follows(here.behind) or here.behind in grammar("particle") or here.behind[:1].isdigit()
     return subject and more and not is_class(singular(here.word), "vessel-")
 
 
-_MORE_FOLLOWS = ("preposition", "determiner", "adverb", "subordinator")
+def _more_follows(word: str) -> bool:
+    return is_class(word, "preposition", "determiner", "adverb", "subordinator")
