@@ -5,21 +5,22 @@ Rules R2 to R5 and R8 of the flow.
 
 from __future__ import annotations
 
+from labeler.flow.heap_meant import heap_meant
 from labeler.flow.heaps import Food, Heap, Nature, State
 from labeler.flow.implied import for_each, held_before, with_what_was_cut
-from labeler.flow.kind_sets import SEASONS, SEASONS_OR_SWEETENS
+from labeler.flow.kind_sets import SEASONS
 from labeler.flow.looking_ahead import ahead, just_touched, lists_taken_later, removed_next, takes_rest_later, tastes
 from labeler.flow.model import FromLine
 from labeler.flow.needs import bring_fat, bring_what_is_needed, list_of, take, take_unnamed, waits
 from labeler.flow.parting import dressed_out_of_bath, merge_in, split_off
-from labeler.flow.shares import apart_from_rest, is_part_of_made, is_weighed, part_of, share_of_each, take_of_made
-from labeler.flow.target import Parted, Target, is_only_medium, is_only_waste, is_the_pan
+from labeler.flow.shares import is_weighed, part_of, share_of_each, take_of_made
+from labeler.flow.target import Target, is_only_medium, is_only_waste, is_the_pan
 from labeler.flow.walk import Walk
-from labeler.foods.food_class import LIQUOR, WATER_TAKERS
-from labeler.parsing.instructions.actions import Action, Gathers, Handler, Heat, Trait, action, heat_of
+from labeler.foods.food_class import LIQUOR
+from labeler.parsing.instructions.actions import Gathers, Handler, Heat, Trait, action, heat_of
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
-from labeler.parsing.instructions.model import Extent, Instruction, Manner, Mark, Quantity, Role
+from labeler.parsing.instructions.model import Extent, Instruction, Mark, Quantity, Role
 from labeler.text.plurals import singular
 
 __all__ = ["gather"]
@@ -44,7 +45,7 @@ def gather(walk: Walk, one: Instruction, targets: list[Target], *, use: str = "a
     into = [t for t in targets if t.mention.role is Role.INTO and not t.nothing and not is_only_medium(t)]
     excepted = {one.source for t in targets if t.mention.role is Role.EXCEPT for one in t.fresh}
     anew = any(t.result for t in targets) and any(t.fresh for t in members)  # "roll the dough into balls"
-    heap = None if anew else _heap_meant(walk, one, row.gathers, members, into)
+    heap = None if anew else heap_meant(walk, one, members, into)
     everything = any(t.everything for t in members)
     rest = any(t.rest for t in members)
     vague = not members and not into
@@ -168,190 +169,6 @@ def _final(walk: Walk) -> bool:
 
 def _excepted(heap: Heap, excepted: set[FromLine]) -> bool:
     return any(food in excepted for food in heap.foods)
-
-
-def _heap_meant(
-    walk: Walk, one: Instruction, gathers: Gathers, members: list[Target], into: list[Target]
-) -> Heap | None:
-    """The heap that an instruction works on; None where it begins a new one."""
-    focus = walk.live(walk.focus)
-    row = action(one.action)
-    parts_of = [heap for t in [*members, *into] if is_part_of_made(t) for heap in t.heaps]
-    host = gathers in (Gathers.INTO, Gathers.ON) and focus not in (None, *parts_of)
-    alone = not host and all(is_part_of_made(t) for t in [*members, *into])  # "bake half of it"
-    shared = [] if alone else parts_of
-    focus = None if focus in shared else focus  # so much of it joins something else
-    if gathers is Gathers.ON and any(m.role is Role.INTO and is_class(head_of(m.name), "waste") for m in one.mentions):
-        return focus  # "rub the butter over the skin": that of the bird in hand
-    for target in into:
-        if target.heaps and target.parted is None and not is_part_of_made(target):
-            return target.heaps[0]
-        if is_only_medium(target):
-            continue
-        liquid = focus is not None and walk.has_liquid(focus) and not walk.solids(focus)  # "poach in the syrup"
-        if target.focus and focus is not None and (target.confidence >= 1.0 or liquid):
-            if any(t.focus for t in members if t.mention.role is Role.OBJECT):  # "pour it over them"
-                others = [heap for heap in walk.table.open() if heap is not focus and heap.nature is Nature.FOOD]
-                return others[0] if others else focus
-            return focus
-        if target.parted is not None and target.heaps:
-            return target.heaps[0] if not any(t.heaps for t in members) else _first_heap(members)
-        if target.parted is not None and focus is not None and (walk.has_liquid(focus) or target.parted is Parted.FAT):
-            return focus
-    objects = [t for t in members if t.mention.role is Role.OBJECT]
-    parted = [t.heaps[0] for t in objects if t.parted is not None and t.heaps]
-    if (
-        parted
-        and len(objects) == len(members) == 1
-        and not into
-        and (one.vessel or focus is None or focus.number == parted[0].parted_from)
-    ):
-        parted[0].vessel = one.vessel or parted[0].vessel
-        return parted[0]
-    if objects and all(is_part_of_made(t) for t in objects):
-        part = apart_from_rest(walk, one, objects[0]) if alone or row.heat is not Heat.NONE else None
-        if part is not None:
-            return part
-        if shared:
-            return _first_heap([t for t in members if t not in objects]) or (
-                focus if gathers in (Gathers.INTO, Gathers.ON) and not any(t.fresh for t in into) else None
-            )
-    if any(t.fresh for t in into):
-        held = _first_heap(members)
-        if held is not None and row.heat is not Heat.NONE:
-            return held
-        if not objects and (row.heat is not Heat.NONE or gathers in (Gathers.ON, Gathers.INTO)):
-            return focus
-        return None if not any(t.focus for t in objects) or focus is None else focus
-    vessel = _vessel_heap(walk, one)
-    if vessel is not focus and any(vessel in t.heaps for t in objects):
-        vessel = None  # "pour the contents of the cup over": it is what is poured
-    if vessel is not None and not any(t.focus for t in objects):
-        held = _first_heap(objects)
-        return vessel if row.heat is Heat.NONE or held is None else held
-    if Mark.NEW_VESSEL not in one.marks and (pot := _water_set_on(walk, row, objects)) is not None:
-        return pot
-    held = _first_heap(objects)
-    if walk.bath_at == walk.at - 1 and objects and not any(t.focus for t in objects):
-        return held
-    poured = gathers is Gathers.ON and Manner.BRINGS_IN in one.manners
-    if poured and focus not in (None, held) and held and not walk.solids(held) and walk.has_liquid(held):
-        return focus  # "pour on the wine": over what is there
-    if held is not None and gathers is not Gathers.INTO:
-        return held
-    if any(t.everything for t in objects) and focus is not None and (named := walk.list_named(one)):
-        lists = {walk.by_source[food].group for food in focus.foods if isinstance(food, FromLine)}
-        return focus if named in lists else None  # "mix all the ingredients for the sauce" beside the cakes
-    if any(t.focus or t.everything for t in objects) and focus is not None:
-        return focus
-    if one.parallel:
-        return held
-    set_out = bool({Mark.NEW_VESSEL, Mark.OVER_WATER} & one.marks)
-    new_place = walk.table.washed or set_out or _is_elsewhere(walk, one, objects)
-    fresh = bool(objects) and all(t.fresh or t.unlisted for t in objects)
-    hosts = [t for t in objects if any(i.kind not in SEASONS_OR_SWEETENS for i in t.fresh)]
-    if Trait.OWN_HEAP in row.traits and hosts:
-        return None  # what is salted or rubbed is a heap of its own
-    if gathers in (Gathers.INTO, Gathers.ON):
-        moves = Mark.NEW_VESSEL in one.marks and held is not None and not held.wet and not walk.has_liquid(held)
-        if moves and not _only_pan(walk, focus):
-            return held  # "put the chicken into a hot pan", while something else waits
-        if new_place and fresh and (walk.table.washed or not _only_pan(walk, focus)):
-            return None
-        if (
-            gathers is Gathers.ON
-            and fresh
-            and focus is not None
-            and any(t.fresh or t.unlisted for t in members if t.mention.role is Role.WITH)
-        ):
-            return None
-        if held is not None and held is focus:
-            return focus
-        return focus if not (held is not None and focus is None) else held
-    if not objects:
-        withs = [t for t in members if t.mention.role is Role.WITH]
-        held = _first_heap(withs)
-        return focus or held
-    if gathers is Gathers.NEW:
-        if focus is not None and walk.only_medium(focus) and focus.hot and not new_place:
-            return focus
-        return held
-    if (
-        row.handler is Handler.LIE
-        and fresh
-        and focus is not None
-        and not one.parallel
-        and walk.has_liquid(focus)
-        and not walk.solids(focus)
-        and Mark.WATER not in one.marks
-    ):
-        return focus
-    if row.heat in (Heat.FAT, Heat.BY_PLACE, Heat.WET) and fresh and focus is not None and not new_place:
-        if walk.only_medium(focus) and row.heat is not Heat.WET:
-            return focus
-        if (
-            focus.hot
-            and not focus.cooked
-            and not walk.solids(focus)
-            and row.heat is Heat.WET
-            and walk.has_liquid(focus)
-        ):
-            return focus
-        if focus.vessel and Mark.SAME_VESSEL in one.marks:
-            return focus
-    return held
-
-
-def _is_elsewhere(walk: Walk, one: Instruction, objects: list[Target]) -> bool:
-    """Whether a vessel that nothing lies in yet is another place than where cold food waits."""
-    focus = walk.live(walk.focus)
-    if not one.vessel or focus is None or focus.hot or walk.table.with_vessel(one.vessel) is not None:
-        return False
-    fat = bool(objects) and all(t.unlisted or all(i.kind == "fat" for i in t.fresh) for t in objects)
-    pan = is_class(head_of(one.vessel), "vessel-pan", "vessel-pot") and fat
-    return pan or (Mark.SAME_VESSEL not in one.marks and is_class(head_of(one.vessel), "vessel-pot"))
-
-
-def _only_pan(walk: Walk, focus: Heap | None) -> bool:
-    return focus is not None and focus.hot and walk.only_medium(focus)
-
-
-def _first_heap(targets: list[Target]) -> Heap | None:
-    return next((t.heaps[0] for t in targets if t.heaps and t.parted is None), None)
-
-
-def _vessel_heap(walk: Walk, one: Instruction) -> Heap | None:
-    """The heap in the vessel that an instruction names as known ("the pan", "the same bowl")."""
-    if not one.vessel or Mark.NEW_VESSEL in one.marks or Mark.SAME_VESSEL not in one.marks:
-        return None
-    if is_class(head_of(one.vessel), "vessel-plate", "vessel-oven") and action(one.action).heat is not Heat.NONE:
-        return None
-    found = walk.table.with_vessel(one.vessel)
-    if found is None and Mark.IN_OVEN in one.marks and not one.mentions:
-        return walk.live(walk.focus)  # "transfer to the oven": what is spoken of goes in, whatever else is hot
-    if found is None and is_class(head_of(one.vessel), "vessel-pan", "vessel-pot", "vessel-oven"):
-        focus = walk.live(walk.focus)
-        drip = walk.drippings()
-        if drip is not None and is_class(head_of(one.vessel), "vessel-oven", "vessel-pan"):
-            return drip
-        if focus is not None and focus.hot:
-            return focus
-        hot = [heap for heap in walk.table.open() if heap.hot]
-        return hot[0] if hot else None
-    return found
-
-
-def _water_set_on(walk: Walk, row: Action, objects: list[Target]) -> Heap | None:
-    """Water that stands on the stove by itself, where fresh food is boiled: "bring 4 litres to the boil, cook ..."."""
-    fresh = [i.kind for t in objects for i in t.fresh]
-    boils = row.heat is Heat.WET or (row.heat is Heat.BY_PLACE and any(kind in WATER_TAKERS for kind in fresh))
-    if not fresh or not boils or "fat" in fresh:
-        return None
-    for heap in walk.table.open():
-        kinds = {walk.kind(food) for food in heap.foods}
-        if heap.nature is Nature.FOOD and "water" in kinds and kinds <= {"water", *SEASONS}:
-            return heap
-    return None
 
 
 def _join(walk: Walk, heap: Heap, target: Target, one: Instruction, use: str, excepted: set[FromLine]) -> None:
