@@ -5,9 +5,13 @@ Rules R2 to R5 and R8 of the flow.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from dataclasses import dataclass
+
 from labeler.flow.heap_meant import heap_meant
 from labeler.flow.heaps import Food, Heap, Nature, State
 from labeler.flow.implied import for_each, held_before, with_what_was_cut
+from labeler.flow.ingredients import Ingredient
 from labeler.flow.kind_sets import SEASONS
 from labeler.flow.looking_ahead import ahead, just_touched, lists_taken_later, removed_next, takes_rest_later, tastes
 from labeler.flow.model import FromLine
@@ -37,130 +41,199 @@ def gather(walk: Walk, one: Instruction, targets: list[Target], *, use: str = "a
     use : str
         What an unlisted food would be for ("fry", "grease", "season").
     """
-    row = action(one.action)
     if (walk.table.washed and is_the_pan(targets)) or is_only_waste(targets):
         return None
-    targets = for_each(walk, one, with_what_was_cut(walk, one, targets))
-    members = [t for t in targets if t.mention.role in (Role.OBJECT, Role.WITH) and not t.nothing]
-    into = [t for t in targets if t.mention.role is Role.INTO and not t.nothing and not is_only_medium(t)]
-    excepted = {one.source for t in targets if t.mention.role is Role.EXCEPT for one in t.fresh}
-    anew = any(t.result for t in targets) and any(t.fresh for t in members)  # "roll the dough into balls"
-    heap = None if anew else heap_meant(walk, one, members, into)
-    everything = any(t.everything for t in members)
-    rest = any(t.rest for t in members)
-    vague = not members and not into
-    hosted = Trait.ONTO_CUT in row.traits and not any(
-        t.mention.role is Role.OBJECT and (t.fresh or t.heaps) for t in members
-    )
-    hosted = hosted or (walk.opened and row.gathers in (Gathers.INTO, Gathers.ON) and not into)
-    walk.opened = False
-    if hosted and walk.last_named and any(walk.left[i.source] > 0.02 for i in walk.last_named):
-        heap = walk.table.new(vessel=one.vessel)
-        for i in walk.last_named:
-            take(walk, heap, i, Quantity())
+    now = _Gathering(walk, one, for_each(walk, one, with_what_was_cut(walk, one, targets)), use)
+    heap = now.heap_at_first()
     if heap is None:
-        fresh_from_cut = [i for i in walk.last_named if walk.left[i.source] > 0.02] if vague else []
-        if vague and not fresh_from_cut and not walk.unplaced(after=one.after):
-            return None
-        heap = walk.table.new(vessel=one.vessel)
-        for i in fresh_from_cut:
-            take(walk, heap, i, Quantity())
-        named = any(t.fresh or t.heaps or t.unlisted for t in targets)
-        made_of = vague or (not named and any(t.focus for t in members))
-        if made_of and not fresh_from_cut:
-            for i in list_of(walk, one, targets):
-                if not waits(i):
-                    take(walk, heap, i, Quantity())
+        return None
     if one.vessel and not is_class(head_of(one.vessel), "vessel-plate"):
         heap.vessel = one.vessel
     begins = heap.is_empty
-    under = row.heat is Heat.DRY
-    for target in [*into, *members]:
-        if under and target.mention.role is Role.INTO and target.fresh and all(i.kind in LIQUOR for i in target.fresh):
-            tray = walk.table.new(vessel="tin", last=walk.at - 1)  # what stands under a roast
-            for i in target.fresh:
-                take(walk, tray, i, target.quantity)
-            continue
-        _join(walk, heap, target, one, use, excepted)
-    if begins and not vague and not any(mention.role is Role.OBJECT for mention in one.mentions):
-        # "toss with the salt", "cook in the lard": what stands above is what it is done to.
-        for i in list_of(walk, one, targets):
-            if not waits(i) and i.source not in excepted:
-                take(walk, heap, i, Quantity())
-    bring_what_is_needed(walk, heap, one, made=any(t.focus and t.confidence < 1.0 for t in into))
-    spoken_of = walk.live(walk.focus)
-    touched = just_touched(walk, spoken_of)
-    held = held_before(walk, one) if any(heap in t.heaps for t in into) else None
-    poured = row.gathers is Gathers.ON and not members and touched and any(heap in t.heaps for t in into)
-    spoken_of = held if held is not None and held is not heap else spoken_of
-    spoken = any(t.focus for t in members) or held is not None or poured
-    spoken |= vague and row.gathers is Gathers.INTO and bool(one.vessel) and touched
-    if spoken_of is not None and spoken_of is not heap and spoken:
-        take_of_made(walk, heap, spoken_of, one, next((t.quantity for t in members if t.focus), Quantity()))
-    if row.heat not in (Heat.NONE, Heat.WARM) or row.handler is Handler.LIE:
-        lists = {walk.by_source[food].group for food in heap.foods if isinstance(food, FromLine)}
-        waits_for_rest = takes_rest_later(walk)
-        salt = {"salt"} if Mark.SALTED_WATER in one.marks else set()
-        for i in walk.unplaced(after=one.after):
-            if (tastes(walk, heap, row) or i.kind in salt) and (
-                i.kind in SEASONS
-                and not i.is_fresh_leaf
-                and not waits_for_rest
-                and walk.binder.never_named(i)
-                and not waits(i)
-                and (not lists or i.group in lists)
-            ):
-                take(walk, heap, i, Quantity())  # what only seasons is in from the first heat on
-    if vague and row.heat is Heat.FAT and walk.only_medium(heap):
-        foods = (other for other in walk.table.open() if other.nature is Nature.FOOD)
-        in_hand = (other for other in foods if heat_of(other.cooked) in (Heat.NONE, Heat.WET, Heat.STEAM))
-        if (other := next((one for one in in_hand if one is not heap and walk.solids(one)), None)) is not None:
-            merge_in(walk, heap, other, one)  # "heat the oil; fry 4 minutes a side": the food in hand
-    if row.heat in (Heat.FAT, Heat.BY_PLACE) and not walk.grams(heap, "fat"):
+    now.join_named(heap)
+    if begins:
+        now.take_what_stands_above(heap)
+    bring_what_is_needed(walk, heap, one, made=any(t.focus and t.confidence < 1.0 for t in now.into))
+    now.join_in_hand(heap)
+    now.season(heap)
+    now.join_food_that_waits(heap)
+    if now.row.heat in (Heat.FAT, Heat.BY_PLACE) and not walk.grams(heap, "fat"):
         bring_fat(walk, heap, one)
-    if everything or rest:
-        titled = walk.list_named(one)  # "with everything else in the filling": all of that list
-        group = walk.in_force(one) if not everything and not titled else titled
-        spare = (rest and not titled) or (everything and not _final(walk))
-        later = lists_taken_later(walk) - {group}
-        for i in walk.unplaced(after=one.after, group=group, spare_named=spare):
-            if i.source not in excepted and not waits(i) and i.group not in later:
-                take(walk, heap, i, Quantity())
-        if everything and not group:
-            for other in walk.table.open():
-                if (
-                    other is not heap
-                    and other.nature in (Nature.FOOD, Nature.LIQUID)
-                    and not _excepted(other, excepted)
-                    and not one.parallel
-                ):
-                    merge_in(walk, heap, other, one)
-    elif (vague or all(t.focus for t in members)) and not removed_next(walk, heap):
-        take_unnamed(walk, heap, one)
-    lists = {walk.by_source[food].group for food in heap.foods if isinstance(food, FromLine)}
-    if len(lists) == 1 and len(walk.binder.groups) > 1:
-        heap.names |= {word for word in next(iter(lists)) if not any(word in i.words for i in walk.ingredients)}
-    if heap.nature is not Nature.FOOD and walk.solids(heap):
-        heap.nature = Nature.FOOD
-    if one.names:
-        heap.call(one.names)
-    for target in (*into, *(t for t in targets if t.result)):
-        word = head_of(target.mention.name)
-        if target.result or (target.focus and is_class(word, "product")):
-            heap.names |= {word, singular(word)}
-    walk.last_named = []
-    walk.table.washed &= vague
-    heap.last = walk.at
-    heap.fried_last = heap.rinsed = False
-    if row.heat is Heat.DRY or Mark.IN_OVEN in one.marks:
-        walk.table.take_films(heap)
-    if Mark.IN_OVEN in one.marks and one.minutes is None:
-        heap.in_oven = True
-    if Mark.OVER_WATER in one.marks:
-        heap.over_water = True
-    if Mark.IN_ITS_LIQUID in one.marks:
-        heap.kept_in_liquid = True
+    now.take_rest(heap)
+    now.name(heap)
+    now.close(heap)
     return None if heap.is_empty else heap
+
+
+@dataclass
+class _Gathering:
+    """One instruction that brings food together, and what it names.
+
+    Parameters
+    ----------
+    walk : Walk
+    one : Instruction
+    targets : list of Target
+    use : str
+    """
+
+    walk: Walk
+    one: Instruction
+    targets: list[Target]
+    use: str
+
+    def __post_init__(self) -> None:
+        self.row = action(self.one.action)
+        there = [t for t in self.targets if not t.nothing]
+        self.members = [t for t in there if t.mention.role in (Role.OBJECT, Role.WITH)]
+        self.into = [t for t in there if t.mention.role is Role.INTO and not is_only_medium(t)]
+        self.excepted = {i.source for t in self.targets if t.mention.role is Role.EXCEPT for i in t.fresh}
+        self.vague = not self.members and not self.into
+        self.everything = any(t.everything for t in self.members)
+        self.rest = any(t.rest for t in self.members)
+
+    def heap_at_first(self) -> Heap | None:
+        """The heap that the instruction works on or begins; None where there is nothing for it."""
+        anew = any(t.result for t in self.targets) and any(t.fresh for t in self.members)  # "roll the dough into balls"
+        heap = None if anew else heap_meant(self.walk, self.one, self.members, self.into)
+        hosted, self.walk.opened = self._is_onto_what_was_cut(), False
+        cut = [i for i in self.walk.last_named if self.walk.left[i.source] > _SOME_LEFT]
+        if hosted and cut:
+            return self._begun(self.walk.last_named)
+        if heap is not None:
+            return heap
+        cut = cut if self.vague else []
+        if self.vague and not cut and not self.walk.unplaced(after=self.one.after):
+            return None
+        heap = self._begun(cut)
+        named = any(t.fresh or t.heaps or t.unlisted for t in self.targets)
+        if not cut and (self.vague or (not named and any(t.focus for t in self.members))):
+            self._take(heap, (i for i in list_of(self.walk, self.one, self.targets) if not waits(i)))
+        return heap
+
+    def _is_onto_what_was_cut(self) -> bool:
+        """Whether what was cut last is what something goes onto: "halve the rolls and butter them"."""
+        named = any(t.mention.role is Role.OBJECT and (t.fresh or t.heaps) for t in self.members)
+        opened = self.walk.opened and self.row.gathers in (Gathers.INTO, Gathers.ON) and not self.into
+        return opened or (Trait.ONTO_CUT in self.row.traits and not named)
+
+    def _begun(self, foods: Iterable[Ingredient]) -> Heap:
+        heap = self.walk.table.new(vessel=self.one.vessel)
+        self._take(heap, foods)
+        return heap
+
+    def _take(self, heap: Heap, foods: Iterable[Ingredient]) -> None:
+        for i in foods:
+            take(self.walk, heap, i, Quantity())
+
+    def join_named(self, heap: Heap) -> None:
+        """Put what the instruction names into the heap, and what stands under a roast into a tin of its own."""
+        under = self.row.heat is Heat.DRY
+        for target in [*self.into, *self.members]:
+            liquor = bool(target.fresh) and all(i.kind in LIQUOR for i in target.fresh)
+            if under and liquor and target.mention.role is Role.INTO:
+                tray = self.walk.table.new(vessel="tin", last=self.walk.at - 1)
+                for i in target.fresh:
+                    take(self.walk, tray, i, target.quantity)
+            else:
+                _join(self.walk, heap, target, self.one, self.use, self.excepted)
+
+    def take_what_stands_above(self, heap: Heap) -> None:
+        """ "Toss with the salt", "cook in the lard": what stands above is what it is done to."""
+        if self.vague or any(mention.role is Role.OBJECT for mention in self.one.mentions):
+            return
+        foods = list_of(self.walk, self.one, self.targets)
+        self._take(heap, (i for i in foods if not waits(i) and i.source not in self.excepted))
+
+    def join_in_hand(self, heap: Heap) -> None:
+        """Put what is in hand into the heap, where the instruction speaks of it."""
+        in_hand = self.walk.live(self.walk.focus)
+        touched = just_touched(self.walk, in_hand)
+        into_heap = any(heap in t.heaps for t in self.into)
+        held = held_before(self.walk, self.one) if into_heap else None
+        poured = self.row.gathers is Gathers.ON and not self.members and touched and into_heap
+        into_vessel = self.vague and self.row.gathers is Gathers.INTO and bool(self.one.vessel) and touched
+        spoken = any(t.focus for t in self.members) or held is not None or poured or into_vessel
+        in_hand = held if held is not None and held is not heap else in_hand
+        if in_hand is not None and in_hand is not heap and spoken:
+            quantity = next((t.quantity for t in self.members if t.focus), Quantity())
+            take_of_made(self.walk, heap, in_hand, self.one, quantity)
+
+    def season(self, heap: Heap) -> None:
+        """What only seasons is in from the first heat on."""
+        if self.row.heat in (Heat.NONE, Heat.WARM) and self.row.handler is not Handler.LIE:
+            return
+        lists, waits_for_rest = self._lists(heap), takes_rest_later(self.walk)
+        salt = {"salt"} if Mark.SALTED_WATER in self.one.marks else set()
+        for i in self.walk.unplaced(after=self.one.after):
+            seasons = (
+                i.kind in SEASONS and not i.is_fresh_leaf and (tastes(self.walk, heap, self.row) or i.kind in salt)
+            )
+            free = not waits_for_rest and self.walk.binder.never_named(i) and not waits(i)
+            if seasons and free and (not lists or i.group in lists):
+                take(self.walk, heap, i, Quantity())
+
+    def _lists(self, heap: Heap) -> set[frozenset[str]]:
+        return {self.walk.by_source[food].group for food in heap.foods if isinstance(food, FromLine)}
+
+    def join_food_that_waits(self, heap: Heap) -> None:
+        """ "Heat the oil; fry 4 minutes a side": the food in hand."""
+        if not self.vague or self.row.heat is not Heat.FAT or not self.walk.only_medium(heap):
+            return
+        foods = (other for other in self.walk.table.open() if other.nature is Nature.FOOD and other is not heap)
+        raw = (other for other in foods if heat_of(other.cooked) in (Heat.NONE, Heat.WET, Heat.STEAM))
+        if (other := next((each for each in raw if self.walk.solids(each)), None)) is not None:
+            merge_in(self.walk, heap, other, self.one)
+
+    def take_rest(self, heap: Heap) -> None:
+        """Put in everything, the rest, or what no instruction names."""
+        if not self.everything and not self.rest:
+            plain = self.vague or all(t.focus for t in self.members)
+            if plain and not removed_next(self.walk, heap):
+                take_unnamed(self.walk, heap, self.one)
+            return
+        titled = self.walk.list_named(self.one)  # "with everything else in the filling": all of that list
+        group = self.walk.in_force(self.one) if not self.everything and not titled else titled
+        spare = (self.rest and not titled) or (self.everything and not _final(self.walk))
+        later = lists_taken_later(self.walk) - {group}
+        foods = self.walk.unplaced(after=self.one.after, group=group, spare_named=spare)
+        self._take(heap, (i for i in foods if i.source not in self.excepted and not waits(i) and i.group not in later))
+        if self.everything and not group and not self.one.parallel:
+            for other in self.walk.table.open():
+                food = other.nature in (Nature.FOOD, Nature.LIQUID)
+                if other is not heap and food and not _excepted(other, self.excepted):
+                    merge_in(self.walk, heap, other, self.one)
+
+    def name(self, heap: Heap) -> None:
+        """Give the heap the names that the method may call it by from now on."""
+        lists = self._lists(heap)
+        if len(lists) == 1 and len(self.walk.binder.groups) > 1:
+            foods = self.walk.ingredients
+            heap.names |= {word for word in next(iter(lists)) if not any(word in i.words for i in foods)}
+        if heap.nature is not Nature.FOOD and self.walk.solids(heap):
+            heap.nature = Nature.FOOD
+        if self.one.names:
+            heap.call(self.one.names)
+        for target in (*self.into, *(t for t in self.targets if t.result)):
+            word = head_of(target.mention.name)
+            if target.result or (target.focus and is_class(word, "product")):
+                heap.names |= {word, singular(word)}
+
+    def close(self, heap: Heap) -> None:
+        """Note where the heap stands now."""
+        marks = self.one.marks
+        self.walk.last_named = []
+        self.walk.table.washed &= self.vague
+        heap.last = self.walk.at
+        heap.fried_last = heap.rinsed = False
+        if self.row.heat is Heat.DRY or Mark.IN_OVEN in marks:
+            self.walk.table.take_films(heap)
+        heap.in_oven |= Mark.IN_OVEN in marks and self.one.minutes is None
+        heap.over_water |= Mark.OVER_WATER in marks
+        heap.kept_in_liquid |= Mark.IN_ITS_LIQUID in marks
+
+
+_SOME_LEFT = 0.02  # share of a line under which nothing of it is left
 
 
 def _final(walk: Walk) -> bool:
