@@ -8,22 +8,21 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from labeler.flow.by_products import alike, has_own_name, heaps_parted, made_instead, mixed_of, mixture_of, named_heap
 from labeler.flow.heaps import Food, Heap, Nature, State, Table
-from labeler.flow.ingredients import Ingredient, group_kinds, is_end_of_compound, score, with_amount, words_of
+from labeler.flow.ingredients import Ingredient, group_kinds, score, with_amount, words_of
 from labeler.flow.model import FromLine, FromUnlisted
-from labeler.flow.new_water import is_called, is_from_the_tap, is_other_water, is_part_of
-from labeler.flow.same_name import by_head, fullest, in_common
-from labeler.flow.target import Parted, Target
-from labeler.foods.matching.name_words import words
+from labeler.flow.new_water import is_other_water
+from labeler.flow.phrase_meaning import Phrase, meaning_of
+from labeler.flow.same_name import fullest, in_common
+from labeler.flow.target import Target
 from labeler.parsing.instructions.lexicon import classes_of, is_class
 from labeler.parsing.instructions.model import Extent, Mention, Role
 from labeler.text.plurals import singular
 
 __all__ = ["Binder"]
 
-# From here on a phrase means an ingredient; by its very name; may mean it: choices, no source.
-_SURE, _EXACT, _DOUBT = 0.72, 0.9, 0.5
+# From here on a phrase means an ingredient; by its very name: choices, no source.
+_SURE, _EXACT = 0.72, 0.9
 
 
 class Binder:
@@ -85,7 +84,7 @@ class Binder:
         """Whether no instruction names a food by itself."""
         return one.source not in self.named_by and one.source not in self.named_by_class
 
-    def _scored(self, said: frozenset[str], head: str) -> list[tuple[float, Ingredient]]:
+    def scored(self, said: frozenset[str], head: str) -> list[tuple[float, Ingredient]]:
         """How surely some words mean each food; the same words are asked about again and again."""
         if (said, head) not in self._scores:
             self._scores[said, head] = [(score(one, said, head), one) for one in self.ingredients]
@@ -93,7 +92,7 @@ class Binder:
 
     def _surest(self, said: frozenset[str], head: str) -> list[tuple[float, Ingredient]]:
         """The foods that some words surely mean, in the order of the lines."""
-        scored = self._scored(said, head)
+        scored = self.scored(said, head)
         best = max((value for value, _ in scored), default=0.0)
         return [(value, one) for value, one in scored if value >= best - 0.03] if best >= _SURE else []
 
@@ -104,10 +103,10 @@ class Binder:
             return []
         return [one for _, one in self._surest(said, head)]
 
-    def _words_of(self, food: Food) -> frozenset[str]:
+    def words_of_food(self, food: Food) -> frozenset[str]:
         return self.unlisted[food.index][0] if isinstance(food, FromUnlisted) else self.by_source[food].words
 
-    def _kind_of(self, food: Food) -> str:
+    def kind_of_food(self, food: Food) -> str:
         return self.unlisted[food.index][1] if isinstance(food, FromUnlisted) else self.by_source[food].kind
 
     def resolve(
@@ -128,161 +127,13 @@ class Binder:
             Lines above the instruction; those below can only be named.
         focus : Heap or None
         """
-        name = " ".join(singular(word) for word in mention.name.split(" "))
-        said, head = words_of(mention.name)
-        target = Target(mention)
-        own = classes_of(mention.name) | classes_of(name)
-        last = singular(mention.name.rsplit(" ", 1)[-1])
-        tail = classes_of(last)
-        if "pronoun" in own:
-            target.focus = True
-            return target
-        if "rest" in own or (mention.quantity.extent is Extent.REST and own & {"everything", "mixture"}):
-            target.rest = True
-            return target
-        if "everything" in own:
-            target.everything = True
-            return target
-        if mention.water_in_vessel and not (mention.definite or removal) and mention.role in (Role.OBJECT, Role.INTO):
-            target.nothing = True  # "bring a pot of water to the boil": what is new and no line lists
-            return target
-        group = self._group(said, own | tail, at, in_force, mention)
-        heap = named_heap(self.table, name, last, own | tail, mention)
-        if heap is not None and heap.nature is not Nature.FOOD:
-            heap = next(iter(alike([heap], last, focus, self._kind_of)), None)
-        by_name = self._best(mention, said, head, in_force, after, focus if removal else None)
-        if by_name and not mention.definite and all(one.kind == "water" for _, one in by_name):
-            by_name = [
-                (value, one)
-                for value, one in by_name
-                if not (in_force and one.group and not one.group & in_force)
-                and (
-                    removal
-                    or self.left.get(one.source, 0.0) > 0.02
-                    or (mention.quantity.extent is Extent.ALL and not is_other_water(mention, one))
-                )
-                and (not self.named_after(one, at) or is_part_of(mention, one) or is_called(mention, one))
-            ]
-        by_name = by_head(by_name, (head, last), is_group=bool(group) and bool(own & set(group_kinds())))
-        product = bool((own | tail) & {"product"})
-        parted = next((kind for kind in Parted if kind.value in own), None) or next(
-            (kind for kind in Parted if kind.value in tail and not any(last in one.words for _, one in by_name)), None
-        )  # "the bacon fat" is no bacon
-        exact = bool(by_name) and (
-            by_name[0][0] >= _EXACT
-            or is_end_of_compound(by_name[0][1], said)
-            or bool(by_name[0][1].part and said <= frozenset(words(by_name[0][1].part)))
-        )
-        if mention.definite and not exact and (mixed := mixed_of(self.table, said, self._words_of)) is not None:
-            target.heaps = [mixed]  # "the sugar water"
-            return target
-        if listed := self._titled(said, by_name):
-            target.fresh = listed
-            return target
-        if "waste" in own | tail and not any(one.head in (head, last) or "bone" in one.words for _, one in by_name):
-            target.waste = target.nothing = True
-            return target
-        water = parted is Parted.LIQUID and last == "water"
-        if water and not removal and not by_name and is_from_the_tap(mention, heap):
-            a_little = mention.quantity.extent is Extent.SOME and mention.role is Role.OBJECT
-            target.unlisted = mention.quantity.extent is Extent.AMOUNT or a_little
-            target.nothing = not target.unlisted
-            return target
-        if (
-            parted is Parted.FAT
-            and not removal
-            and not by_name
-            and not mention.definite
-            and mention.role in (Role.OBJECT, Role.WITH, Role.INTO)
-            and not heaps_parted(self.table, parted, focus, self.by_source)
-        ):
-            target.unlisted = True  # "heat some oil": new, where nothing has been rendered or fried in
-            return target
-        if (
-            parted is Parted.LIQUID
-            and not removal
-            and not by_name
-            and heap is None
-            and mention.role is not Role.WITH
-            and not alike(heaps_parted(self.table, parted, focus, self.by_source), last, focus, self._kind_of)
-        ):
-            target.focus, target.confidence = True, 0.6  # "the brine" that was stirred together before
-            return target
-        listed_water = bool(by_name) and last == "water" and not mention.definite and not removal
-        if (
-            parted is not None
-            and not listed_water
-            and (removal or not by_name or not any(self.left.get(one.source, 0) > 0.02 for _, one in by_name))
-        ):
-            there = heaps_parted(self.table, parted, focus, self.by_source, removal=removal)
-            there = made_instead(self.table, alike(there, last, focus, self._kind_of), mention, self._kind_of, removal)
-            fresh_exact = exact and any(self.left.get(one.source, 0) > 0.5 for _, one in by_name) and not removal
-            own_name = heap is not None and has_own_name(heap, (name, last), there, self._kind_of)
-            if heap is not None and own_name and not (heap.reserved and removal):
-                target.heaps = [heap]
-                return target
-            if not fresh_exact and (there or removal or not by_name):
-                target.parted = parted
-                target.heaps = there
-                target.within = [one.source for _, one in by_name if self.left.get(one.source, 0) <= 0.02]
-                return target
-        if heap is not None and not (exact and any(self.left.get(one.source, 0) > 0.5 for _, one in by_name)):
-            target.heaps = [heap]
-            return target
-        if product and group and not exact:
-            return self._with_foods(target, [(1.0, one) for one in group], mention)
-        if group and own & set(group_kinds()) and not exact:
-            target.fresh = [one for one in group if self.left.get(one.source, 0) > 0.02]
-            if target.fresh:
-                return target
-        if by_name and not (product and not exact and focus is not None):
-            return self._with_foods(target, by_name, mention)
-        if group:
-            target.fresh = [one for one in group if self.left.get(one.source, 0) > 0.02]
-            if target.fresh:
-                return target
-            return self._with_foods(target, [(0.8, one) for one in group], mention)
-        if own & {"mixture"} or tail & {"mixture"}:
-            mixed = mixture_of(self.table, said - {last}, focus, self._kind_of)
-            target.heaps, target.focus = ([mixed], False) if mixed is not None else ([], True)
-            return target
-        if "waste" in own or "waste" in tail:
-            target.waste = True
-            target.nothing = True
-            return target
-        if own & {"spent"} or tail & {"spent"}:
-            target.spent = True
-        if parted is not None:
-            target.parted = parted
-            return target
-        if tail & {"product-strewn"} or own & {"product-strewn"}:
-            strewn = [
-                one
-                for one in self.ingredients
-                if one.kind in ("salt", "sugar", "seasoning")
-                and self.left.get(one.source, 0) > 0.02
-                and one.source.index < after
-            ]
-            lists = [one.group for one in strewn if not in_force or one.group & in_force]
-            target.fresh = [one for one in strewn if one.group == lists[0]] if lists else strewn
-            if target.fresh:
-                return target
-        if product:
-            target.focus, target.confidence = True, 0.6
-            return target
-        tool = own & {"tool", "adverb", "preposition", "aux"} or tail & {"tool"}
-        if tool or any(one.startswith("vessel-") for one in own | tail):
-            target.nothing = True
-            return target
-        doubtful = [(value, one) for value, one in self._scored(said, head) if value >= _DOUBT]
-        if doubtful and mention.definite:
-            best = max(value for value, _ in doubtful)
-            target.confidence = best
-            return self._with_foods(target, [pair for pair in doubtful if pair[0] >= best - 0.03][:2], mention)
-        target.unlisted = True
-        return target
+        return meaning_of(Phrase(self, mention, at, in_force, removal, after, focus))
 
-    def _best(
+    def is_left(self, one: Ingredient, least: float = 0.02) -> bool:
+        """Whether more than a share of a food is not taken yet."""
+        return self.left.get(one.source, 0.0) > least
+
+    def surest_of(
         self,
         mention: Mention,
         said: frozenset[str],
@@ -320,7 +171,7 @@ class Binder:
                 found = found[:1]
         return found
 
-    def _with_foods(self, target: Target, found: Sequence[tuple[float, Ingredient]], mention: Mention) -> Target:
+    def with_foods(self, target: Target, found: Sequence[tuple[float, Ingredient]], mention: Mention) -> Target:
         target.confidence = found[0][0]
         target.fresh = [one for _, one in found if self.left.get(one.source, 0.0) > 0.02]
         if not target.fresh:
@@ -354,7 +205,7 @@ class Binder:
                     target.nothing = not target.unlisted
         return target
 
-    def _titled(self, said: frozenset[str], by_name: Sequence[tuple[float, Ingredient]]) -> list[Ingredient]:
+    def titled(self, said: frozenset[str], by_name: Sequence[tuple[float, Ingredient]]) -> list[Ingredient]:
         """The foods of the list whose title a phrase gives, where none of them is used and no food has just that name.
 
         "The sauce" is the list "For the dipping sauce" and not its fish sauce; "the lamb" of the list "For the lamb" is
@@ -369,7 +220,7 @@ class Binder:
                 return listed if named and is_class(" ".join(said), "product") else []
         return []
 
-    def _group(
+    def group_of(
         self, said: frozenset[str], own: frozenset[str], at: int, in_force: frozenset[str], mention: Mention
     ) -> list[Ingredient]:
         """The foods that a class word or the title of a list means (R1)."""
