@@ -56,7 +56,6 @@ _NAMES = "matches words of a phrase with names of foods, lists or parts"
 READS = {
     "__init__.py": "names what the package offers",
     "types.py": "puts numbers of its own messages into words",
-    "cooking/declared_servings.py": "reads the head's servings: belongs in parsing/",
     "cooking/losses.py": "names are keys",
     "cooking/streams.py": "finds by its words what another part keeps",
     **dict.fromkeys(

@@ -13,7 +13,7 @@ import numpy as np
 from labeler.cooking.account import Carried
 from labeler.cooking.models.conditions import Conditions
 from labeler.cooking.state.density import density
-from labeler.cooking.state.ledger import Count, LedgerEntry, Stage, interval_of
+from labeler.cooking.state.ledger import LedgerEntry, Stage, interval_of
 from labeler.cooking.state.mixture import Array, Mixture, empty, join
 from labeler.cooking.state.phases import Outcome, PartedPhases, together
 from labeler.cooking.state.sampling import Sampler
@@ -30,6 +30,7 @@ from labeler.flow.model import (
     Portion,
     Source,
 )
+from labeler.parsing.declared_servings import Count
 from labeler.parsing.instructions.actions import Heat, action
 from labeler.parsing.instructions.model import Mark
 from labeler.types import Interval, Problem

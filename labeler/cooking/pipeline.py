@@ -12,7 +12,6 @@ from dataclasses import dataclass, field, replace
 import numpy as np
 
 from labeler.cooking.account import Carried
-from labeler.cooking.declared_servings import measured_yield, one_or_all, per_unit, read_servings
 from labeler.cooking.declared_yield import settle_yield
 from labeler.cooking.entering import prepared
 from labeler.cooking.executor import PartRun, Stock
@@ -20,7 +19,7 @@ from labeler.cooking.messages import left_over, not_listed, not_read, nothing_le
 from labeler.cooking.pinned_codes import pinned_codes
 from labeler.cooking.readings import as_guards_ask, with_readings
 from labeler.cooking.state.constituents import mix_of_foods
-from labeler.cooking.state.ledger import Dish, Ledger, LedgerEntry, Servings, Stage
+from labeler.cooking.state.ledger import Dish, Ledger, LedgerEntry, Stage
 from labeler.cooking.state.mixture import Array, Item, Mixture, Origin, empty, join
 from labeler.cooking.state.sampling import Cause, Sampler
 from labeler.cooking.streams import NamedStream, dependencies, named, part_named, receiving, stream_named
@@ -32,6 +31,7 @@ from labeler.foods.composition.bounds import unknown_kind
 from labeler.foods.model import WeighedLine, WeighedPart, WeighedRecipe
 from labeler.foods.weights.volume_density import most_of_volume
 from labeler.markets import market_of
+from labeler.parsing.declared_servings import Servings, measured_yield, one_or_all, per_unit, read_servings
 from labeler.parsing.ingredient.facts import Facts, facts_of
 from labeler.types import Problem
 

@@ -6,18 +6,19 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import NamedTuple
 
-from labeler.cooking.declared_servings import (
+from labeler.cooking.state.density import density
+from labeler.cooking.state.ledger import Dish
+from labeler.parsing import read_line
+from labeler.parsing.declared_servings import (
     HEAD_KEYS,
     MADE,
+    Count,
     counts_in,
     measured_yield,
     pack_size,
     same_noun,
     things_made,
 )
-from labeler.cooking.state.density import density
-from labeler.cooking.state.ledger import Count, Dish
-from labeler.parsing import read_line
 from labeler.parsing.model import Recipe
 from labeler.parsing.units import grams_per, millilitres_per
 from labeler.text.plurals import singular_phrase

@@ -8,10 +8,10 @@ from typing import NamedTuple
 import numpy as np
 
 from labeler.cooking.state.density import density
-from labeler.cooking.state.ledger import Count
 from labeler.cooking.state.mixture import Array, Mixture
 from labeler.cooking.state.sampling import Sampler
 from labeler.foods.model import WeighedLine, WeighedRecipe
+from labeler.parsing.declared_servings import Count
 from labeler.parsing.line_words import CONTAINERS, HELPINGS
 from labeler.parsing.units import canonical_unit, grams_per, millilitres_per, plural
 from labeler.types import Interval, Problem

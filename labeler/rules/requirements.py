@@ -11,11 +11,11 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from labeler.cooking.declared_servings import things_made
 from labeler.cooking.state.density import density
 from labeler.markets import market_of
 from labeler.nutrition.analysis import Nutrition, analyse
 from labeler.parsing import read_line
+from labeler.parsing.declared_servings import things_made
 from labeler.parsing.model import Recipe
 from labeler.parsing.units import grams_per, millilitres_per
 from labeler.rules.claims import Claims, claims

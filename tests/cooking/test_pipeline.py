@@ -6,10 +6,10 @@ import numpy as np
 import pytest
 from kitchen_help import Put, amount, imbalance, pot_of, streams, weighed
 
-from labeler.cooking.declared_servings import number_in, per_unit, read_servings
 from labeler.cooking.pipeline import cook
 from labeler.foods.model import Kept
 from labeler.nutrition.totals import figures
+from labeler.parsing.declared_servings import number_in, per_unit, read_servings
 from labeler.parsing.model import Amount
 
 CUCUMBER = [

@@ -2,9 +2,9 @@
 
 import pytest
 
-from labeler.cooking.declared_servings import counts_in, measured_yield
 from labeler.nutrition.analysis import analyse
 from labeler.parsing import read_recipe
+from labeler.parsing.declared_servings import counts_in, measured_yield
 
 
 def of(head, *lines, handling=""):

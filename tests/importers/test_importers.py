@@ -11,11 +11,11 @@ from hypothesis import strategies as st
 from importer_shapes import DISHES, JAM, SALAD, SOUP, dumped, page, plain, shapes
 
 from labeler.cli.main import main
-from labeler.cooking.declared_servings import read_servings
 from labeler.importers.read_any import read_lines
 from labeler.importers.reading import form_of, import_recipe
 from labeler.importers.schema_org import carried, recipes_in
 from labeler.parsing import read_recipe
+from labeler.parsing.declared_servings import read_servings
 from labeler.parsing.own_form import own_form
 from labeler.types import LabelerError
 

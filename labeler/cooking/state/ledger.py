@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from types import MappingProxyType
-from typing import NamedTuple
 
 import numpy as np
 
@@ -15,10 +14,11 @@ from labeler.cooking.state.reckoning import Account, written
 from labeler.cooking.state.sampling import DrawKey
 from labeler.flow.guards import Guard
 from labeler.flow.model import Flow
+from labeler.parsing.declared_servings import Count, Servings
 from labeler.percentiles import percentile
 from labeler.types import Interval, Problem
 
-__all__ = ["Count", "Dish", "Ledger", "LedgerEntry", "Servings", "Stage", "interval_of"]
+__all__ = ["Dish", "Ledger", "LedgerEntry", "Stage", "interval_of"]
 
 # What a stream can be. Nothing leaves a part except by one of these.
 STREAMS = (
@@ -118,13 +118,6 @@ class Stage:
         return written(self.account)
 
 
-class Count(NamedTuple):
-    """How many of what: ``(12.0, "slices")``; the unit is empty where nothing says it."""
-
-    number: float
-    unit: str
-
-
 @dataclass(frozen=True, slots=True)
 class Ledger:
     """The account of one part: what was put in = what was kept + every stream that left.
@@ -172,33 +165,6 @@ class Ledger:
     def streams(self) -> tuple[LedgerEntry, ...]:
         """Everything that left, in the order it left."""
         return tuple(entry for stage in self.stages for entry in stage.streams)
-
-
-@dataclass(frozen=True, slots=True)
-class Servings:
-    """How the head divides the dish: ``makes: 8 boxes`` or ``serves: 4``.
-
-    Parameters
-    ----------
-    count : float
-        How many servings, above 0.
-    unit : str
-        What one is called, as written ("boxes", "jars"); empty for "serves".
-    text : str
-        The head's own words.
-    packs : float or None
-        How many things the batch makes ("1 cake, 12 slices": 1); None where the head names none.
-    low, high : float or None
-        Both ends of the count where the head gives a range ("6-8": `count` is the middle, 7); equal for one number;
-        None where no head says it.
-    """
-
-    count: float
-    unit: str
-    text: str
-    packs: float | None = None
-    low: float | None = None
-    high: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

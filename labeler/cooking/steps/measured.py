@@ -13,7 +13,7 @@ from labeler.cooking.models.evaporation import (
 )
 from labeler.cooking.state.constituents import mix_of_foods
 from labeler.cooking.state.density import density, volume, water_density
-from labeler.cooking.state.ledger import Count, LedgerEntry, Stage, interval_of
+from labeler.cooking.state.ledger import LedgerEntry, Stage, interval_of
 from labeler.cooking.state.mixture import Array, Item, Mixture, Origin, blank, join
 from labeler.cooking.state.phases import Off, Outcome, PartedPhases, sort_pot, together
 from labeler.cooking.state.sampling import Cause
@@ -23,6 +23,7 @@ from labeler.flow.model import (
     Port,
     Settings,
 )
+from labeler.parsing.declared_servings import Count
 from labeler.parsing.instructions.actions import Handler, action
 from labeler.parsing.instructions.model import Span
 from labeler.types import Interval, Problem

@@ -3,9 +3,9 @@
 import pytest
 
 from labeler.as_json import nutrition_object
-from labeler.cooking.declared_servings import counts_in, one_or_all, pack_size, per_unit, read_servings
 from labeler.nutrition.analysis import analyse
 from labeler.parsing import read_recipe
+from labeler.parsing.declared_servings import counts_in, one_or_all, pack_size, per_unit, read_servings
 
 
 @pytest.mark.parametrize(

@@ -7,10 +7,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import Any, NamedTuple
 
-from labeler.cooking.state.ledger import Count, Servings
 from labeler.parsing.ingredient.amounts import read_unit
 from labeler.parsing.numbers import read_quantity, tidy
 from labeler.parsing.units import kind
@@ -19,6 +18,8 @@ from labeler.text.plurals import singular, singular_phrase
 __all__ = [
     "HEAD_KEYS",
     "MADE",
+    "Count",
+    "Servings",
     "counts_in",
     "measured_yield",
     "number_in",
@@ -50,6 +51,40 @@ _OPEN_END = re.compile(r"\W*[\w./]+(?:\s*\+|\s+(?:or more|and up)\b)", re.IGNORE
 _OPEN_TIMES = 1.5
 """How far "6+" and "6 or more" reach: so many servings at most, by the number. Common practice, no source."""
 _EACH = re.compile(r"^(?:one|an?|each|per|every|1)\s+(?P<noun>.+)$", re.IGNORECASE)
+
+
+class Count(NamedTuple):
+    """How many of what: ``(12.0, "slices")``; the unit is empty where nothing says it."""
+
+    number: float
+    unit: str
+
+
+@dataclass(frozen=True, slots=True)
+class Servings:
+    """How the head divides the dish: ``makes: 8 boxes`` or ``serves: 4``.
+
+    Parameters
+    ----------
+    count : float
+        How many servings, above 0.
+    unit : str
+        What one is called, as written ("boxes", "jars"); empty for "serves".
+    text : str
+        The head's own words.
+    packs : float or None
+        How many things the batch makes ("1 cake, 12 slices": 1); None where the head names none.
+    low, high : float or None
+        Both ends of the count where the head gives a range ("6-8": `count` is the middle, 7); equal for one number;
+        None where no head says it.
+    """
+
+    count: float
+    unit: str
+    text: str
+    packs: float | None = None
+    low: float | None = None
+    high: float | None = None
 
 
 class _Stated(NamedTuple):
