@@ -29,6 +29,7 @@ __all__ = ["Portion", "portion"]
 # A batch, its packs and its servings agree within so much; a scraped bowl keeps some. Common practice, no source.
 _AGREE = 1.05
 _LEFT = 0.75
+_CUSTOMARY = frozenset({"ounce", "pound", "fluid_ounce"})
 # Lighter than this is no serving of anything [g].
 _LEAST_G = 0.01
 
@@ -109,11 +110,13 @@ class _Batch:
     def amount(self, text: str) -> _Amount | None:
         """What a text of the head means ("30 g", "1 tablespoon", "2 cakes"); None where it is unclear."""
         line = read_line(text)
-        for amount in line.amounts:
+        # Of "5 oz / 140 g" the figure in the units of the market counts, so that the label prints it as it stands.
+        amounts = sorted(line.amounts, key=lambda one: (one.unit in _CUSTOMARY) is not (self.market == "us"))
+        for amount in amounts:
             mass = grams_per(amount.unit)
             if mass is not None:
                 return _Amount((amount.low + amount.high) / 2 * mass)
-        for amount in line.amounts:
+        for amount in amounts:
             volume = millilitres_per(amount.unit, market=self.market)
             if volume is not None:
                 room = (amount.low + amount.high) / 2 * volume

@@ -168,7 +168,7 @@ def _of_page(data: bytes, source: str) -> Recipe:
 
 
 def _carried(data: bytes, form: str, source: str) -> list[ImportedRecipe]:
-    from labeler.importers.schema_org import carried, recipes_in
+    from labeler.importers.schema_org import carried, plain_recipes_in, recipes_in
 
     if form == "page":
         from labeler.importers.page_data import data_of_page
@@ -180,10 +180,11 @@ def _carried(data: bytes, form: str, source: str) -> list[ImportedRecipe]:
     if form == "json":
         value = _json(data, source)
         nodes = recipes_in(value)
-        if not nodes and isinstance(value, dict) and ({"recipeIngredient", "ingredients"} & set(value)):
-            nodes = [value]
+        nodes = nodes or plain_recipes_in(value)
         if not nodes:
-            raise LabelerError(f"{source}: is JSON without a schema.org recipe: nothing in it has “@type”: “Recipe”")
+            raise LabelerError(
+                f"{source}: is JSON without a recipe: nothing in it has “@type”: “Recipe” or a list of “ingredients”"
+            )
         return [carried(node, value) for node in nodes]
     from labeler.importers.table import read_table
 

@@ -18,7 +18,7 @@ from labeler.parsing.front_matter import is_key_of
 from labeler.parsing.model import NoteKind
 from labeler.types import Problem
 
-__all__ = ["carried", "recipes_in"]
+__all__ = ["carried", "plain_recipes_in", "recipes_in"]
 
 _DEEPEST = 24
 _MOST_NODES = 200_000
@@ -27,6 +27,8 @@ _NUMBERED = re.compile(r"(?:^|\s)(?:step\s*)?\d{1,2}[.):]\s+(?=[A-Z])", re.IGNOR
 _HEADING = re.compile(
     r"^(?:for (?:the |an? )?|to (?:make|serve|finish)\b).{2,60}$|^[^\d½¼¾⅓⅔⅛,]{2,60}:$", re.IGNORECASE
 )
+GROUPS = ("name", "title", "group", "section", "part", "heading", "component")
+"""Keys of a list of ingredients that say what they are for."""
 _BY = ("author", "publisher", "creator")
 
 
@@ -38,6 +40,16 @@ def recipes_in(data: Any) -> list[Mapping[str, Any]]:
     for node in _nodes(data, 0, budget):
         if _is_a(node, "Recipe") and id(node) not in seen:
             seen.add(id(node))
+            found.append(node)
+    return found
+
+
+def plain_recipes_in(data: Any) -> list[Mapping[str, Any]]:
+    """Every object in a piece of JSON that has a list of ingredients without saying that it is a recipe."""
+    found: list[Mapping[str, Any]] = []
+    for node in _nodes(data, 0, [_MOST_NODES]):
+        inside = any(node is other for one in found for other in _nodes(one, 0, [_MOST_NODES]))
+        if not inside and any(isinstance(node.get(key), (list, str, dict)) and node[key] for key in LINES):
             found.append(node)
     return found
 
@@ -174,7 +186,7 @@ def _ingredient_rows(value: Any, problems: list[Problem], depth: int) -> Iterato
         for one in value:
             yield from _ingredient_rows(one, problems, depth + 1)
     elif isinstance(value, dict) and depth < _DEEPEST and (inner := _list_in(value)) is not None:
-        title = one_line(_text(value.get("name", value.get("title"))), 80)
+        title = next(filter(None, (one_line(_text(value.get(key)), 80) for key in GROUPS)), "")
         if title:
             yield f"{title.rstrip(':')}:"
         yield from _ingredient_rows(inner, problems, depth + 1)
@@ -186,7 +198,8 @@ def _ingredient_rows(value: Any, problems: list[Problem], depth: int) -> Iterato
 
 def _list_in(value: Mapping[str, Any]) -> Any:
     """The list that a thing holds instead of being an ingredient; None where it holds none."""
-    return value.get("itemListElement", value.get("item", value.get("recipeIngredient", value.get("ingredients"))))
+    keys = ("itemListElement", "item", "items", "recipeIngredient", "ingredients")
+    return next((value[key] for key in keys if value.get(key)), None)
 
 
 def _of_thing(value: Mapping[str, Any]) -> str:

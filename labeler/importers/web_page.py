@@ -12,9 +12,9 @@ from dataclasses import replace
 from typing import Any
 
 from labeler.importers.page_data import document_of
-from labeler.parsing.columns import cells_of, cells_outside, columns_of, heads_tell, heads_with, line_of, told_rows
-from labeler.parsing.markup import Mark, Row, without_marks
+from labeler.parsing.markup import Mark, Row, table_row, without_marks
 from labeler.parsing.row_shapes import opens_with_amount
+from labeler.parsing.table_reader import TableReader
 from labeler.parsing.text_repair import without_unseen
 
 __all__ = ["rows_of_page", "title_of_page"]
@@ -27,7 +27,7 @@ _BLOCKS = frozenset(
     "p div li ul ol h1 h2 h3 h4 h5 h6 table tr td th dl dt dd section article main header blockquote pre hr figure "
     "figcaption address details summary label fieldset body html form nav footer aside center".split()
 )
-_STRONG = frozenset({"b", "strong"})
+_STRONG = frozenset({"b", "strong", "th"})
 _DEEPEST = 180
 
 
@@ -80,9 +80,8 @@ class _Walk:
         self.links: list[str] = []
         self.images: list[str] = []
         self.cells: list[str] | None = None
-        self.columns: list[str] = []
-        self.heads: list[str] = []
-        self.untold: list[str] = []
+        self.bold: list[bool] = []
+        self.table = TableReader()
         self.in_cell = False
         self.term: Row | None = None
 
@@ -130,7 +129,7 @@ class _Walk:
     def open_table(self, _tag: str) -> None:
         """A table, whose head says what its columns hold."""
         self.open_paragraph(_tag)
-        self.columns, self.heads, self.untold = [], [], []
+        self.table = TableReader()
 
     def open_paragraph(self, _tag: str) -> None:
         """A paragraph stands apart, unless it belongs to an item of a list."""
@@ -166,30 +165,16 @@ class _Walk:
             self.lists.pop()
         elif node.tag == "dl":
             self.end_term()
-        elif node.tag == "table" and any(self.untold):
-            self.rows.append(Row(" | ".join(self.untold), len(self.rows) + 1, Mark.COMMENT, block=self.block))
+        elif node.tag == "table" and (untold := self.table.end()):
+            self.rows.append(Row(untold, len(self.rows) + 1, Mark.COMMENT, block=self.block))
         elif node.tag == "tr" and self.cells is not None:
-            cells, self.cells = self.cells, None
-            self.table_row(cells, heads=any(child.tag == "th" for child in node))
+            cells, bold, self.cells, self.bold = self.cells, self.bold, None, []
+            self.table_row(cells, bold, heads=any(child.tag == "th" for child in node))
 
-    def table_row(self, cells: list[str], *, heads: bool) -> None:
+    def table_row(self, cells: list[str], bold: list[bool], *, heads: bool) -> None:
         """A row of a table as a line, in the order of a line where its head names the columns."""
-        if heads and (any(columns_of(cells)) or heads_tell(cells)):
-            self.columns, self.heads = columns_of(cells), cells
-            self.untold = [] if any(self.columns) else cells
-            if any(self.columns) and not all(self.columns):  # a column of the cook's own
-                self.rows.append(Row(" | ".join(cells), len(self.rows) + 1, Mark.COMMENT, block=self.block))
-            return
-        if self.heads and not any(self.columns):
-            self.untold = [head for head in self.untold if head not in heads_with(self.heads, cells)]
-            for one in told_rows(self.heads, cells):
-                self.rows.append(Row(one, len(self.rows) + 1, block=self.block))
-            return
-        named = cells_of(self.columns, cells) if len(self.columns) == len(cells) else {}
-        rest = cells_outside(self.columns, cells) if named.get("name") else []
-        text = " ".join([line_of(named), *rest]) if named.get("name") else " ".join(filter(None, cells))
-        if text:
-            self.rows.append(Row(text, len(self.rows) + 1, Mark.TABLE, block=self.block, cells=tuple(cells)))
+        for kind, text in self.table.rows(cells, is_head=heads, bold=bold):
+            self.rows.append(table_row(kind, text, len(self.rows) + 1, self.block, cells))
 
     def end_term(self) -> None:
         """A term that is no ingredient: what stands under it is told by itself."""
@@ -218,6 +203,7 @@ class _Walk:
         if self.cells is not None:
             if text or self.in_cell:
                 self.cells.append(text)
+                self.bold.append(bool(text) and not plain)
             self.in_cell = False
             return
         if not text and not images:

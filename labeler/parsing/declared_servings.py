@@ -6,12 +6,14 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import Any, NamedTuple
 
 from labeler.parsing.ingredient.amounts import read_unit
+from labeler.parsing.line_words import CONTAINERS
 from labeler.parsing.numbers import read_quantity, tidy
+from labeler.parsing.pack_sizes import opening_words, read_packs, size_of_each
 from labeler.parsing.units import kind
 from labeler.text.plurals import singular, singular_phrase
 
@@ -37,16 +39,15 @@ MADE = ("makes", "yield", "yields")
 # More than any kitchen makes in one go, and more than any weighing can divide. Common practice, no source.
 _MOST = 100_000.0
 _PEOPLE = frozenset("people persons person servings serving portions portion helpings helping".split())
-_OPENS = re.compile(r"^(?:serves|makes|yields?|feeds|enough for|for)[: ]+", re.IGNORECASE)
 _BRACKETS = re.compile(r"\(([^()]*)\)")
-_SEGMENTS = re.compile(r"[,;]")
+_SEGMENTS = re.compile(r"[,;](?!\d{3})")
+_PIECES = re.compile(r"\((?P<inner>[^()]*)\)|(?:[^(),;]|,(?=\d{3}))+")
+_SIZE_AMID = re.compile(r"^([^()]{1,16}?)\s*\(([^()]*)\)\s*(?=[^\W\d])")
+"""A size in brackets between the number and the noun: "6 (4-ounce) jars"."""
 _OF_EACH = re.compile(r"\b(?:of|with) (?=\d)", re.IGNORECASE)
 _EACH_ONE = re.compile(r"\b(?:each|apiece|per \w+)\b", re.IGNORECASE)
-_EACH_SIZE = re.compile(
-    r"[,;(]\s*(?:of\s+)?(?P<size>[\d½¼¾.,/]+\s*(?:g|kg|ml|l|oz|ounces?|lbs?|fl oz))\s+(?:each|apiece)\b", re.IGNORECASE
-)
 _POWER = re.compile(r"\s*[\d.]+e[+-]?\d", re.IGNORECASE)
-_UNIT_ENDS = re.compile(r"\s(?:of|for|in|with|from|to|or|about|each|apiece|per)\b.*", re.IGNORECASE)
+_UNIT_ENDS = re.compile(r"\s(?:of|for|in|with|from|to|or|about|each|apiece|per|plus)\b.*|\s\+.*", re.IGNORECASE)
 _OPEN_END = re.compile(r"\W*[\w./]+(?:\s*\+|\s+(?:or more|and up)\b)", re.IGNORECASE)
 _OPEN_TIMES = 1.5
 """How far "6+" and "6 or more" reach: so many servings at most, by the number. Common practice, no source."""
@@ -88,11 +89,12 @@ class Servings:
 
 
 class _Stated(NamedTuple):
-    """A count with both ends of what is stated: "6-8 slices" is 7 slices, from 6 to 8."""
+    """A count with both ends of what is stated ("6-8 slices" is 7, from 6 to 8), and what each of them holds."""
 
     made: Count
     low: float
     high: float
+    size: str = ""
 
 
 def _ends_in(text: str) -> tuple[float, float, str] | None:
@@ -123,11 +125,27 @@ def counts_in(text: str) -> list[Count]:
     return [stated.made for stated in _stated_in(text)]
 
 
+def _segments(text: str) -> Iterator[tuple[str, bool]]:
+    """The pieces of a tidied text between commas, and whether one stands in brackets."""
+    plain = _SIZE_AMID.sub(r"\1 \2 ", opening_words(text))
+    for piece in _PIECES.finditer(plain):
+        bracketed = piece["inner"] is not None
+        yield opening_words(piece["inner"] if bracketed else piece[0]).strip(), bracketed
+
+
 def _stated_in(text: str) -> list[_Stated]:
-    """As `counts_in`, with both ends of each."""
-    plain = _OPENS.sub("", tidy(text), count=1)
+    """As `counts_in`, with both ends of each and what one holds."""
     found: list[_Stated] = []
-    for segment in [*_SEGMENTS.split(_BRACKETS.sub(" ", plain)), *_BRACKETS.findall(plain)]:
+    for segment, bracketed in _segments(tidy(text)):
+        packs = read_packs(segment)
+        if packs is not None and packs.low > 0.0 and packs.high <= _MOST:
+            made = Count((packs.low + packs.high) / 2.0, packs.noun)
+            found.append(_Stated(made, packs.low, packs.high, packs.size))
+            continue
+        size = size_of_each(segment, bracketed=bracketed) if found and found[-1].made.unit else ""
+        if size and not found[-1].size:
+            found[-1] = found[-1]._replace(size=size)
+            continue
         for at, phrase in enumerate(_OF_EACH.split(segment)):
             stated = _count(phrase.strip())
             if stated is None:
@@ -141,43 +159,13 @@ def _stated_in(text: str) -> list[_Stated]:
     return found
 
 
-_TIMES = re.compile(r"^[x×]\s*(?=[\d½¼¾])", re.IGNORECASE)
-_SIZED = re.compile(r"^\(?(?P<size>[\d½¼¾.,/ ]+[\s-]*[a-z.]+)\)?[\s-]+(?P<noun>[a-z].*)$", re.IGNORECASE)
-_FLUID_IN = frozenset("bottle bottles flask flasks carafe carafes".split())
-
-
-def _sized(rest: str) -> tuple[str, str] | None:
-    """What each of so many things holds, and their name: "x 300 g jars", "(5-oz) bottles"; None for neither."""
-    found = _SIZED.match(_TIMES.sub("", rest.strip()))
-    if found is None:
-        return None
-    counted = number_in(found["size"].replace("-", " "))
-    unit = read_unit(f" {counted[1]}", 0) if counted is not None and counted[1] else None
-    if counted is None or unit is None or kind(unit.name) not in ("mass", "volume"):
-        return None
-    size = found["size"].replace("-", " ").strip()
-    if found["noun"].lower().split()[0] in _FLUID_IN and unit.name == "ounce":
-        size = f"{counted[0]:g} fl oz"  # a bottle is filled by volume; common practice, no source
-    return size, found["noun"].strip(" .,")
-
-
 def pack_size(head: Mapping[str, Any]) -> str:
     """What one of the things made holds, where the head says so with their number; empty where it does not.
 
-    "5 x 300 g jars", "4 (5-oz) bottles" and "6 jars, 190 g each" do.
+    "5 x 300 g jars", "4 jars of 300 g", "4 (5-oz) bottles" and "6 jars, 190 g each" do.
     """
-    for key in HEAD_KEYS:
-        plain = _OPENS.sub("", tidy(str(head.get(key, ""))), count=1)
-        counted = number_in(plain)
-        if counted is None or not counted[1]:
-            continue
-        sized = _sized(counted[1])
-        if sized is not None and (_TIMES.match(counted[1]) or counted[1].startswith("(") or counted[0] > 1.0):
-            return sized[0]
-        each = _EACH_SIZE.search(plain)
-        if each is not None:
-            return each["size"]
-    return ""
+    sizes = (one.size for key in HEAD_KEYS for one in _stated_in(str(head.get(key, ""))))
+    return next(filter(None, sizes), "")
 
 
 def _count(phrase: str) -> _Stated | None:
@@ -188,16 +176,13 @@ def _count(phrase: str) -> _Stated | None:
     number = (low + high) / 2.0  # of "6+" the number that is named
     if _OPEN_END.match(phrase):
         high = max(high, _OPEN_TIMES * low)
-    sized = _sized(rest) if number > 1.0 or _TIMES.match(rest) else None
-    if sized is not None:
-        return _Stated(Count(number, _UNIT_ENDS.sub("", f" {sized[1]}").strip(" .,")), low, high)
     unit = read_unit(f" {rest}", 0) if rest else None
     measure = unit is not None and kind(unit.name) in ("mass", "volume")
     if rest.startswith("-") or (measure and (unit is None or read_unit(f" {rest}"[unit.end :], 0) is None)):
         return None  # a measure, unless it is the size of a container ("2 litre bottles")
-    said = _UNIT_ENDS.sub("", f" {rest}").strip(" .,+")
-    eaters = said.rpartition(" ")[2].lower()
-    return _Stated(Count(number, eaters if eaters in _PEOPLE else said), low, high)
+    named = _UNIT_ENDS.sub("", f" {rest}").strip(" .,+")
+    eaters = named.rpartition(" ")[2].lower()
+    return _Stated(Count(number, eaters if eaters in _PEOPLE else named), low, high)
 
 
 def measured_yield(head: Mapping[str, Any]) -> str:
@@ -206,7 +191,7 @@ def measured_yield(head: Mapping[str, Any]) -> str:
     A weight of each piece ("6 jars, 190 g each", "6 (4-ounce) jars") is none of the batch.
     """
     for key in MADE:
-        plain = _OPENS.sub("", tidy(str(head.get(key, ""))), count=1)
+        plain = opening_words(tidy(str(head.get(key, ""))))
         for segment in _SEGMENTS.split(_BRACKETS.sub(" ", plain)):
             counted = number_in(segment.strip())
             unit = read_unit(f" {counted[1]}", 0) if counted is not None and counted[1] else None
@@ -239,7 +224,7 @@ def read_servings(head: Mapping[str, Any]) -> Servings | None:
         if not stated:
             continue
         things = [one.made for one in stated if one.made.unit.lower() not in _PEOPLE]
-        if packs is None and key in MADE and things and things[0].unit:
+        if packs is None and things and things[0].unit and (key in MADE or _is_container(things[0].unit)):
             packs = things[0].number
         if found is None:
             people = [one for one in stated if one.made.unit.lower() in _PEOPLE]
@@ -249,6 +234,11 @@ def read_servings(head: Mapping[str, Any]) -> Servings | None:
     if found is None:
         return None
     return replace(found, packs=packs if packs is not None and packs <= found.count else None)
+
+
+def _is_container(unit: str) -> bool:
+    """Whether a word names what food is packed in, whatever key it stands under: "servings: 4 jars"."""
+    return singular(unit.lower().split()[-1]) in CONTAINERS
 
 
 def per_unit(title: str, servings: Servings | None, head: Mapping[str, Any]) -> float:

@@ -27,6 +27,7 @@ from labeler.parsing.sections import NOTE_OF, Section, SectionEntry, Sorted
 from labeler.parsing.several_recipes import split_recipes
 from labeler.parsing.sorting import sort_rows
 from labeler.parsing.text_repair import mend
+from labeler.parsing.told_yields import take_title
 from labeler.types import LabelerError, Problem
 
 __all__ = ["has_marks", "read_recipe", "read_recipes", "recipe_of_rows"]
@@ -34,6 +35,7 @@ __all__ = ["has_marks", "read_recipe", "read_recipes", "recipe_of_rows"]
 _UNTITLED = "Untitled recipe"
 _YIELD_KEYS = {
     "serves": ("serves", "servings"), "makes": ("makes", "yield", "yields"), "serving": ("serving",),
+    "net": ("net",),
 }  # fmt: skip
 
 
@@ -141,9 +143,11 @@ def recipe_of_rows(
         Where they hold no ingredient line.
     """
     sorted_ = sort_rows(rows, titled=bool(str(head.get("title", "")).strip()), names_food=names_food)
+    named = head.get("title", "")
+    if isinstance(named, str) and named.rstrip()[-1:] in (")", "]"):
+        named = take_title(sorted_, named, 1)  # "Turnovers (makes 8)"
     head, notes, problems = dict(head), list(sorted_.notes), list(sorted_.problems)
     _add_yields(head, sorted_, notes)
-    named = head.get("title", "")
     if not isinstance(named, str):
         problems.append(Problem("head-title", f"The title “{named}” in the head is read as text.", 2))
     title = " ".join(str(named).split()) or sorted_.title

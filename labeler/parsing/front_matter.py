@@ -10,6 +10,7 @@ import datetime
 import json
 import math
 import re
+import unicodedata
 from collections.abc import Iterable, Iterator, Mapping
 from functools import cache
 from types import MappingProxyType
@@ -33,8 +34,9 @@ _PLAIN_VALUES = (str, int, float, bool, datetime.date)
 
 
 def _folded(key: str) -> str:
-    """A key without case, and with one sign between its words: "Best_Before" is "best before"."""
-    return re.sub(r"[\s_-]+", " ", key).strip().casefold()
+    """A key without case and accents, and with one sign between its words: "Best_Before" is "best before"."""
+    plain = unicodedata.normalize("NFKD", re.sub(r"[\s_-]+", " ", key).strip().casefold())
+    return "".join(sign for sign in plain if not unicodedata.combining(sign))
 
 
 @cache
@@ -94,7 +96,7 @@ def read_front(rows: list[str], first: int, name: str) -> tuple[dict[str, Any], 
         stated = " ".join(" ".join(rows[line - 1 : max(end - 1, line)]).split())
         told[key] = written_at[folded] = stated.partition(":")[2].strip()
         lines[key] = line
-    for key, value in found.values.items():
+    for key, value in _of_dish(found.values).items():
         text = _known(str(key)) if _is_plain(key) else ""
         line = lines.get(text, first + 2)
         if not text:
@@ -126,6 +128,20 @@ def read_front(rows: list[str], first: int, name: str) -> tuple[dict[str, Any], 
                 )
             )
     return head, found.end, problems
+
+
+def _of_dish(values: Mapping[Any, Any]) -> Mapping[Any, Any]:
+    """What a head says, with what it says of the dish one level deeper ("recipe:" with "servings: 4" below it)."""
+    deeper = {key: value for key, value in values.items() if isinstance(value, Mapping) and _known(str(key)) == "title"}
+    if not deeper:
+        return values
+    found = {key: value for key, value in values.items() if key not in deeper}
+    known = {_known(str(key)) for key in found}
+    for key, inner in deeper.items():
+        for name, value in inner.items():
+            twice = name in found or _known(str(name)) in known
+            found[f"{key} {name}" if twice else name] = value
+    return found
 
 
 @cache

@@ -109,7 +109,7 @@ def read_heading(row: str) -> Heading:
     """A heading taken apart; any row may be one."""
     aside = "; ".join(found.strip() for found in _BRACKETS.findall(row))
     stated = _bare(row)
-    known = _known(stated) or _counted(stated)
+    known = _known(stated.rstrip(" ?!")) or _counted(stated)
     if known is not None:
         return Heading(known, "", aside)
     split = _SPLIT.match(stated)

@@ -1,15 +1,29 @@
-"""An ingredient list that stands in one row, as lines: "2 eggs, beaten, flour; 1 l milk" is three."""
+"""An ingredient list that stands in one row, as lines: "2 eggs, beaten, flour; 1 l milk" is three.
+
+A list may also be told in sentences: "For the brine you'll need 1 litre of water and 80 g of salt.".
+"""
 
 from __future__ import annotations
 
 import re
+from typing import NamedTuple
 
 from labeler.parsing.ingredient.name import only_describes
 from labeler.parsing.row_shapes import opens_with_amount
 
-__all__ = ["lines_in_a_row"]
+__all__ = ["ToldList", "lines_in_a_row", "told_lists"]
+
+_SENTENCE = re.compile(r"(?<=[^\W\d_][.!?])\s+(?=[^\W\d_a-z])|(?<=[)][.!?])\s+")
+_NEEDS = re.compile(
+    r"(?:(?P<group>(?:for|to make) (?:the |an? |your )?[^\d:,.]{2,40}?),?\s+)?"
+    r"(?P<head>(?:you|we)(?:['’]ll| will)?(?: also| then)? (?:need|want)|what you need is)\s*:?\s+(?P<foods>[^:]+)",
+    re.IGNORECASE,
+)
+_FOR = re.compile(r"(?P<group>for (?:the|an?|your) [^\d:,.]{2,40}):\s+(?P<foods>[^:]+)", re.IGNORECASE)
 
 _BREAK = re.compile(r"\s*([;•·|]|,(?!\d))\s*")
+_LONGEST = 14
+"""Words of the longest line that a sentence lists."""
 _GOES_ON = frozenset(
     "to for at in with without plus or and into from on about as if until cut well very finely roughly thinly freshly "
     "lightly coarsely preferably optional your any of such including".split()
@@ -47,3 +61,43 @@ def _belongs(piece: str) -> bool:
     """Whether a piece behind a comma says something of the food before it."""
     first = piece.split()[0].casefold()
     return not opens_with_amount(piece) and (first in _GOES_ON or first.endswith("ed") or only_describes(piece))
+
+
+class ToldList(NamedTuple):
+    """Ingredients told in a sentence: what leads up to them ("You need"), what they are for, and their lines."""
+
+    head: str
+    group: str
+    lines: list[str]
+
+
+def told_lists(text: str, *, begun: bool = False) -> list[ToldList | str]:
+    """The sentences of a row, those that list ingredients as lists; empty where none does.
+
+    Where another row has `begun` a list, one food is enough: "You also want 1 kg herring.".
+    """
+    found: list[ToldList | str] = []
+    for sentence in _SENTENCE.split(text) if any(sign.isdigit() for sign in text) else ():
+        told = _told_list(sentence, begun=begun or any(isinstance(one, ToldList) for one in found))
+        if told is not None:
+            found.append(told)
+        elif found and isinstance(found[-1], str):
+            found[-1] = f"{found[-1]} {sentence}"
+        else:
+            found.append(sentence)
+    return found if any(isinstance(one, ToldList) for one in found) else []
+
+
+def _told_list(sentence: str, *, begun: bool) -> ToldList | None:
+    """The ingredients that one sentence lists; of "For the sauce: ..." alone where another did before it."""
+    needs, headed = _NEEDS.fullmatch(sentence), _FOR.fullmatch(sentence) if begun else None
+    told = needs or headed
+    if told is None:
+        return None
+    lines = lines_in_a_row(told["foods"].rstrip(" .!"), last=True)
+    counted = sum(map(opens_with_amount, lines))
+    if not counted or counted * 2 < len(lines) or any(len(line.split()) > _LONGEST for line in lines):
+        return None
+    if len(lines) < 2 and not begun:
+        return None
+    return ToldList("You need" if needs is not None else "", told["group"] or "", lines)

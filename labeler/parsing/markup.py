@@ -17,25 +17,16 @@ from enum import Enum
 from functools import cache
 from typing import TYPE_CHECKING
 
-from labeler.parsing.columns import (
-    cells_beyond,
-    cells_of,
-    cells_outside,
-    columns_of,
-    heads_tell,
-    heads_with,
-    line_of,
-    names_columns,
-    piped_line,
-    told_rows,
-)
+from labeler.parsing.columns import cells_beyond, names_columns, piped_line
+from labeler.parsing.headings import Opens, read_heading
 from labeler.parsing.inline import Piece, pieces_of
+from labeler.parsing.table_reader import TableReader, TableRowKind
 
 if TYPE_CHECKING:
     from markdown_it import MarkdownIt
     from markdown_it.token import Token
 
-__all__ = ["Mark", "Row", "rows_of", "without_marks"]
+__all__ = ["Mark", "Row", "rows_of", "table_row", "without_marks"]
 
 _BULLET = re.compile(
     r"(?:[-*+—‒−]\s+|[–—](?=[\d½¼¾⅓⅔⅛])|–\s+|[•·●○◦▪■□▢☐☑✓✔‣⁃∙➢►✅🔸🔹◾◽⚫⚪🔘◆◇❖]\ufe0f?\s*|\[[ xX]?\]\s+)+(?=\S)"
@@ -52,6 +43,7 @@ _COMMENT_OPENS = re.compile(r"(?<!\\)<!--")
 _CHECKBOX = re.compile(r"^\[[ xX]?\]\s+")
 _TIGHT_HEADING = re.compile(r"^(?:(#{2,6})(?=[^\s#])|(#)(?=[A-ZÀ-Þ][^#]*$))")
 _TIGHT_BULLET = re.compile(r"\s*([-+•])(?=[\w½¼¾⅓⅔⅛\"“(])")
+_FAR_NUMBER = re.compile(r"(\s*\d{3,9})(?=[.)](?:\s|$))")
 _ATTRIBUTES = re.compile(r"\s*\{[#.][^{}]*\}$")
 """What some writers of Markdown put behind a heading for the page: "Method {#method}"."""
 _QUOTED = re.compile(r"^\s*(?:>\s?)+")
@@ -171,6 +163,9 @@ def _spaced(source: Sequence[str]) -> list[str]:
     shows that the sign is no minus."""
     found = [_TIGHT_HEADING.sub(lambda mark: f"{mark[0]} ", row, count=1) if row[:1] == "#" else row for row in source]
     for at, row in enumerate(source):
+        far = _FAR_NUMBER.match(row)
+        if far is not None:  # no recipe counts its steps so far: "815. g flour"
+            found[at] = f"{far[1]}\\{row[far.end(1) :]}"
         mark = _TIGHT_BULLET.match(row)
         if mark is None:
             continue
@@ -193,11 +188,11 @@ class _Walk:
         self.cells: list[str] | None = None
         self.beside: list[str] = []
         self.cell_links: list[str] = []
-        self.columns: list[str] = []
-        self.heads: list[str] = []
-        self.untold: list[str] = []
+        self.bold: list[bool] = []
+        self.table = TableReader()
         self.cell_row = 0
         self.term: tuple[str, int] | None = None
+        self.under: Opens | None = None
 
     def rows(self) -> Iterator[Row]:
         """Every row, in order."""
@@ -222,13 +217,14 @@ class _Walk:
                 self.cells, self.cell_row = [], token.map[0] if token.map else self.cell_row + 1
             elif kind == "tr_close":
                 yield from self.table_row(tokens[at - 1].type == "th_close")
-            elif kind == "dl_close" and self.term is not None:
-                yield Row(self.term[0], self.number(self.term[1]), Mark.TERM, block=self.block)
-                self.term = None
+            elif kind == "dl_close":
+                if self.term is not None:
+                    yield Row(self.term[0], self.number(self.term[1]), Mark.TERM, block=self.block)
+                self.term = self.under = None
             elif kind == "table_open":
-                self.block, self.columns, self.heads, self.untold = self.block + 1, [], [], []
-            elif kind == "table_close" and any(self.untold):
-                yield Row(" | ".join(self.untold), self.number(self.cell_row), Mark.COMMENT, block=self.block)
+                self.block, self.table = self.block + 1, TableReader()
+            elif kind == "table_close" and (untold := self.table.end()):
+                yield Row(untold, self.number(self.cell_row), Mark.COMMENT, block=self.block)
             elif kind == "hr":
                 yield Row("", self.number(token.map[0] if token.map else 0), Mark.RULE)
             elif kind == "inline":
@@ -248,6 +244,7 @@ class _Walk:
         start = (token.map or opened.map or [self.cell_row])[0]
         if self.cells is not None:
             self.cells.append(" ".join(filter(None, (piece.text for piece in pieces))))
+            self.bold.append(all(piece.bold for piece in pieces if piece.text))
             self.beside += [written for piece in pieces for written in piece.images]
             self.cell_links += [link for piece in pieces for link in piece.links]
             return
@@ -255,6 +252,10 @@ class _Walk:
             if self.term is not None:
                 yield Row(self.term[0], self.number(self.term[1]), Mark.TERM, block=self.block)
             self.term = (" ".join(piece.text for piece in pieces), start)
+            self.under = read_heading(self.term[0]).opens
+            if self.under is not None:  # "Ingredients" with a definition for each of them
+                yield Row(self.term[0], self.number(start), block=self.block, bold=True)
+                self.term = None
             return
         if self.term is not None and pieces[0].text:
             (term, at), stated = self.term, pieces[0].text
@@ -262,7 +263,7 @@ class _Walk:
             line = f"{stated} {term}" if _opens_with_figure(stated) else f"{term}, {stated}"
             yield Row(line, self.number(at), Mark.TERM, block=self.block)
             pieces = pieces[1:]
-        if not self.lists and not self.quotes:
+        if not self.lists and not self.quotes and self.under is not Opens.INGREDIENTS:
             self.block += 1
         if opened.type == "heading_open" and not self.quotes:
             yield from self.heading(pieces, start, opened)
@@ -274,29 +275,13 @@ class _Walk:
         """A row of a table as a line, its cells in the order of a line where the head names the columns."""
         cells, self.cells, beside, self.beside = self.cells or [], None, self.beside, []
         links, self.cell_links = tuple(self.cell_links), []
+        bold, self.bold = self.bold, []
         if links:
             yield Row("", self.number(self.cell_row), block=self.block, links=links)
         beyond = cells_beyond("".join(self.source[self.cell_row : self.cell_row + 1]), len(cells))
         yield from (Row(one, self.number(self.cell_row), Mark.COMMENT, block=self.block) for one in beside)
-        if is_head and not self.columns:
-            self.columns = columns_of(cells)
-            if any(self.columns):
-                if not all(self.columns):  # a column of the cook's own
-                    yield Row(" | ".join(cells), self.number(self.cell_row), Mark.COMMENT, block=self.block)
-                return
-            if heads_tell(cells):
-                self.heads = self.untold = cells
-                return
-        if self.heads:
-            self.untold = [head for head in self.untold if head not in heads_with(self.heads, cells)]
-            told = [*told_rows(self.heads, cells), *beyond]
-            yield from (Row(one, self.number(self.cell_row), block=self.block) for one in told)
-            return
-        line = line_of(cells_of(self.columns, cells)) if any(self.columns) else ""
-        rest = cells_outside(self.columns, cells)
-        text = " ".join(" ".join([*([line, *rest] if line else filter(None, cells)), *beyond]).split())
-        if text:
-            yield Row(text, self.number(self.cell_row), Mark.TABLE, block=self.block, cells=tuple(cells))
+        for kind, text in self.table.rows(cells, is_head=is_head, bold=bold, beyond=beyond):
+            yield table_row(kind, text, self.number(self.cell_row), self.block, cells)
 
     def heading(self, pieces: list[Piece], start: int, opened: Token) -> Iterator[Row]:
         level = int(opened.tag[1:])
@@ -334,6 +319,8 @@ class _Walk:
             yield replace(found, mark=Mark.BULLET, level=deep, text=text[bullet.end() :])
         elif (step := _NUMBER.match(text)) is not None:
             yield replace(found, mark=Mark.NUMBER, level=1, text=text[step.end() :])
+        elif self.under is Opens.INGREDIENTS and text:
+            yield replace(found, mark=Mark.BULLET, level=1)
         elif text or piece.images:
             yield found
 
@@ -371,6 +358,15 @@ class _Walk:
         for row in deeper.rows():
             yield replace(row, block=row.block + self.block + 1)
         self.block += deeper.block + 1
+
+
+def table_row(kind: TableRowKind, text: str, number: int, block: int, cells: Sequence[str]) -> Row:
+    """A row of a table as a row of the text."""
+    if kind is TableRowKind.LINE:
+        return Row(text, number, Mark.TABLE, block=block, cells=tuple(cells))
+    if kind is TableRowKind.PART:
+        return Row(text, number, block=block, bold=True)
+    return Row(text, number, Mark.COMMENT if kind is TableRowKind.COMMENT else Mark.NONE, block=block)
 
 
 def _blank(found: re.Match[str]) -> str:

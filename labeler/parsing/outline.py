@@ -10,6 +10,7 @@ from labeler.parsing.headings import Opens, read_heading
 from labeler.parsing.ingredient.extraction import derivation_behind
 from labeler.parsing.ingredient.name import is_preparation
 from labeler.parsing.markup import Mark, Row
+from labeler.parsing.model import NoteKind
 from labeler.parsing.row_classifier import begins_with_action, ends_in_action, row_kind
 from labeler.parsing.row_looks import has_words, like_line, like_step, tells_of_whole, tells_yield
 from labeler.parsing.row_phrases import one_of
@@ -214,6 +215,13 @@ class Outline:
         if self.rows[at].mark is not Mark.NONE or opens_with_amount(self.rows[at].text):
             return False
         return self.title_at is not None and at < self.title_at
+
+    def goes_on_with_note(self, at: int) -> bool:
+        """Whether a plain row without amount stands right below one that says that it is a note ("PS buy ice")."""
+        above = self.rows[at - 1] if at else None
+        if above is None or above.mark is not Mark.NONE or above.block != self.rows[at].block:
+            return False
+        return prefix_kind(above.text) is NoteKind.NOTE and not opens_with_amount(self.rows[at].text)
 
     def _listed(self, at: int) -> bool:
         """Whether a heading of ingredients stands above a row."""

@@ -38,13 +38,14 @@ _TIMES = re.compile(
 )
 _ABOUT_IT = re.compile(
     r"^(?:course|cuisine|category|keywords?|author|by|difficulty|calories|rating|print|pin|equipment|source|"
-    r"credits?|adapted from|see also|original source|from|to|cc|sent|subject|date)\s*[:–]"
+    r"credits?|adapted from|see also|original source|from|to|cc|sent|subject|date|"
+    r"last updated|updated|published|posted|posted on)\s*[:–]"
     r".{0,80}$|^(?:print|pin(?: it)?|jump to recipe|save recipe|print recipe|pin recipe|rate this recipe|easy|"
     r"https?://\S+)$|^[^\W\d][^:\d]{1,40}:\s*https?://\S+$"
     r"|^\W*\d(?:[.,]\d+)?\s*(?:/\s*5|stars?|from|out of)\b.{0,40}(?:votes?|ratings?|reviews?|stars?)\W*$"
     r"|^(?:[½\d]+\s*x\s*){2,}$|^#?[^\W\d]\w*(?:[\s,]+#[^\W\d]\w*)+$|^#[^\W\d]\w*$"
     r"|^(?:save|share|pin|bookmark|like) (?:this|it)\b.{0,60}$"
-    r"|^(?:follow|subscribe|tag (?:me|us)|leave a comment)\b.{0,60}$",
+    r"|^[^»›]{1,40}(?:\s[»›]\s[^»›]{1,40})+$|^(?:follow|subscribe|tag (?:me|us)|leave a comment)\b.{0,60}$",
     re.IGNORECASE,
 )
 # What shows that a thing-word is an action, and that nothing is counted behind an action.

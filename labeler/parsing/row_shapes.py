@@ -34,7 +34,7 @@ _PREFIX = [
     (re.compile(rf"^\W*{one_of(name)}\s*(?:\([^()]*\)\s*)?(?:[:–—]|\s-\s)\s*\S", re.IGNORECASE), kind)
     for name, kind in _KINDS
 ]
-_POSTSCRIPT = re.compile(r"\W*P\.? ?S\.?\s+[A-Za-z]\w* \w")
+_POSTSCRIPT = re.compile(r"\W*p\.? ?s\.?:?\s+[a-z]\w* \w", re.IGNORECASE)
 _ENDS = re.compile(r"[.!?:;)\"'”’]\s*$")
 _OPEN_END = re.compile(rf"(?:[,&+/–-]|\b{one_of('open_end')})\s*$", re.IGNORECASE)
 

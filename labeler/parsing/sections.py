@@ -7,8 +7,8 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 
-from labeler.parsing.headings import Opens, read_heading, split_inline
-from labeler.parsing.inline_list import lines_in_a_row
+from labeler.parsing.headings import Opens, opens_what, read_heading, split_inline
+from labeler.parsing.inline_list import ToldList, lines_in_a_row, told_lists
 from labeler.parsing.markup import Mark, Row
 from labeler.parsing.model import Note, NoteKind
 from labeler.parsing.row_classifier import row_kind
@@ -28,13 +28,10 @@ NOTE_OF = {
 
 _DIVIDED = re.compile(r"\s+[|·•]\s+")
 _SERVED = re.compile(r"^[🍽🍴👥👤]\ufe0f?\s*(\d[\d\s–-]*)$")
-_LISTED = re.compile(
-    r"(?P<head>you(?:['’]ll| will)? need|what you need is):?\s+"
-    r"(?P<foods>[^.!?:]*(?:\.\d[^.!?:]*)*)[.!]?(?:\s+(?P<rest>.*))?",
-    re.IGNORECASE,
-)
-"""A list as a sentence: "You will need 2 eggs, 1 l milk and salt."."""
 _CALLED = re.compile(rf"\W*(?P<kind>{one_of('note', 'tip', 'storage_word')})\W*", re.IGNORECASE)
+
+_MARKED = re.compile(r"\[!(?P<word>[\w -]+)\][+-]?(?P<rest>.*)")
+"""How writers of Markdown open a box: "[!warning] Hot oil"; any word may stand there."""
 
 
 @dataclass(slots=True)
@@ -100,18 +97,29 @@ def note_of_comment(row: Row) -> Note:
 
 
 def _callouts(rows: list[Row]) -> Iterator[Row]:
-    """Rows with a quote that opens with a word for notes ("> **Tip**", "> [!NOTE]") as rows that say what they are."""
+    """Rows with a quote that opens with a word for notes ("> **Tip**", "> [!hint]") as rows that say what they are."""
     block, kind = -1, ""
     for row, below in itertools.zip_longest(rows, rows[1:]):
         if row.mark is Mark.QUOTE and row.block != block:
             goes_on = below is not None and below.mark is Mark.QUOTE and below.block == row.block
-            called = _CALLED.fullmatch(row.text.strip()) if goes_on else None
-            kind = called["kind"].capitalize() if called is not None else ""
-            block = row.block
-            if kind:
+            block, kind, rest = row.block, *_called(row.text.strip(), goes_on)
+            if kind and not rest:
                 continue
+            row = replace(row, text=rest) if kind else row
         told = row.mark is Mark.QUOTE and row.block == block and kind
         yield replace(row, mark=Mark.NONE, level=0, text=f"{kind}: {row.text}") if told else row
+
+
+def _called(text: str, goes_on: bool) -> tuple[str, str]:
+    """The word for notes that a quote opens with, and what its first row says beside it."""
+    found = _CALLED.fullmatch(text) if goes_on else None
+    if found is not None:
+        return found["kind"].capitalize(), ""
+    marked = _MARKED.fullmatch(text)
+    if marked is None or opens_what(marked["word"]) in (Opens.INGREDIENTS, Opens.STEPS):
+        return "", text
+    known = _CALLED.fullmatch(marked["word"])
+    return known["kind"].capitalize() if known is not None else "Note", marked["rest"].strip()
 
 
 def _of_whole(row: Row) -> Iterator[Row]:
@@ -126,16 +134,31 @@ def _of_whole(row: Row) -> Iterator[Row]:
     yield from (replace(row, text=piece, linked="", links=(), images=()) for piece in more)
 
 
+def _of_sentences(sentences: list[ToldList | str], row: Row) -> Iterator[Row]:
+    """A row with lists told as sentences: headings, ingredients, and what stands between."""
+    listed = False
+    for one in sentences:
+        if isinstance(one, str):
+            yield replace(row, text=one, block=row.block + listed)
+            continue
+        listed = True
+        if one.head:
+            yield replace(row, text=f"{one.head}:")
+        if one.group:
+            yield replace(row, text=f"{one.group}:")
+        yield from (replace(row, text=line, mark=Mark.BULLET, level=1) for line in one.lines)
+
+
 def taken_apart(rows: list[Row]) -> Iterator[Row]:
     """Rows that hold headings and what stands under them as several: "Method: Mix it all."."""
+    begun = False
     for row in itertools.chain.from_iterable(map(_of_whole, _callouts(rows))):
-        listed = _LISTED.fullmatch(row.text) if row.mark is Mark.NONE else None
-        foods = lines_in_a_row(listed["foods"].rstrip(" ."), last=True) if listed is not None else []
-        if listed is not None and len(foods) > 1:
-            yield replace(row, text=listed["head"], linked="", links=(), images=())
-            yield from (replace(row, text=line, mark=Mark.BULLET, level=1, linked="") for line in foods)
-            if listed["rest"]:
-                yield replace(row, text=listed["rest"], linked="", links=(), images=(), block=row.block + 1)
+        sentences = told_lists(row.text, begun=begun) if row.mark is Mark.NONE else []
+        if sentences:
+            begun = True
+            plain = replace(row, links=(), images=(), linked="", bold=False)
+            yield replace(plain, text="", links=row.links, images=row.images)
+            yield from _of_sentences(sentences, plain)
             continue
         pieces = split_inline(row.text) if row.mark in (Mark.NONE, Mark.HEADING) else []
         told = [

@@ -38,10 +38,12 @@ def split_recipes(rows: list[Row]) -> list[list[Row]]:
 
 
 def _headed(rows: list[Row]) -> list[int]:
-    """Where headings of one level stand that each have a list of ingredients under a deeper one."""
+    """Where headings of one level stand that each have a list of ingredients under a deeper one, or a bold one."""
     heads = [at for at, row in enumerate(rows) if row.mark is Mark.HEADING]
     lists = [at for at in heads if read_heading(rows[at].text).opens is Opens.INGREDIENTS]
+    loose = [at for at, row in enumerate(rows) if row.mark is Mark.NONE and opens_what(row.text) == "ingredients"]
     above = [max((one for one in heads if one < at and rows[one].level < rows[at].level), default=-1) for at in lists]
+    above += [max((one for one in heads if one < at), default=-1) for at in loose]
     level = {rows[at].level for at in above if at >= 0}
     return sorted(set(above)) if len(set(above)) > 1 and -1 not in above and len(level) == 1 else []
 

@@ -7,7 +7,6 @@ Where nothing settles a row, it is an ingredient: one that is lost takes its all
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable
 from dataclasses import replace
 
@@ -31,7 +30,7 @@ from labeler.parsing.row_shapes import (
 from labeler.parsing.sections import NOTE_OF, Section, SectionEntry, Sorted, note_of_comment, taken_apart
 from labeler.parsing.step_numbers import with_step_numbers
 from labeler.parsing.title_row import told_title
-from labeler.parsing.told_yields import take_row, take_sentences, take_yields
+from labeler.parsing.told_yields import take_row, take_sentences, take_title, take_yields
 from labeler.types import Problem
 
 __all__ = ["sort_rows"]
@@ -113,14 +112,7 @@ class _Sorter:
 
     def name(self, row: Row) -> None:
         """The recipe's title, without what its brackets say of servings."""
-        text = told_title(row) or row.text
-        told = take_yields(self.found, text, row.number, bare=True)
-        if told:
-            self.found.notes.append(Note(NoteKind.YIELD, text, row.number))
-        for one in reversed(told):
-            text = f"{text[: one.start]} {text[one.end :]}"
-        text = " ".join(re.sub(r"[(\[][\s,;.&-]*(?:and)?[\s,;.&-]*[)\]]", " ", text).split())
-        self.found.title = text.strip(" :" if not told else " :-–—,;|./")
+        self.found.title = text = take_title(self.found, told_title(row) or row.text, row.number)
         self.found.as_posted |= row.mark is not Mark.HEADING or row.level != 1
         if self.outline.title_guessed and not self.outline.has(Opens.INGREDIENTS):
             message = f"“{text.strip()[:60]}” is taken for the title. If it is an ingredient, begin it with -."
@@ -307,7 +299,7 @@ class _Sorter:
         begun = any(section.lines for section in self.found.sections)
         if is_storage(text) and begun:
             self.note(NoteKind.STORAGE, row)
-        elif self.outline.is_greeting(at) or self.signs_off(at, row):
+        elif self.outline.is_greeting(at) or self.signs_off(at, row) or self.outline.goes_on_with_note(at):
             self.describe(row)
         elif kind == "step" or self.outline.opens_list(at) or (begun and self.outline.steps_block(at)):
             self.step(row)

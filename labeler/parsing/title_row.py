@@ -69,7 +69,8 @@ class _Finder:
             if read_heading(row.text).opens is not None and len(row.text.split()) < 4:
                 return None
             deeper = [at for at in self.real[1:] if self.rows[at].level > row.level]
-            alone = row.level == 1 or (len(deeper) == len(self.real) - 1 and deeper and not self._direct(first))
+            below = deeper or any(self._opens(one) for one in self.rows[first + 1 :])
+            alone = row.level == 1 or (len(deeper) == len(self.real) - 1 and below and not self._direct(first))
             listed = len(self.real) > 1 and read_heading(self.rows[self.real[1]].text).opens is Opens.INGREDIENTS
             return first if alone or (listed and not self._direct(first)) else None
         heads = [at for at in content if self.rows[at].mark is Mark.HEADING and self.rows[at].level == 1]
@@ -86,10 +87,16 @@ class _Finder:
         listed = next((at for at in content if like_line(self.rows[at]) and not tells_of_whole(self.rows[at].text)), 0)
         if not opened or any(self.rows[at].mark is not Mark.NONE for at in content if at < listed):
             return None
-        starts = [at for at in content if first < at < listed and self.rows[at].block != self.rows[at - 1].block]
+        starts = [
+            at
+            for at in content
+            if first < at < listed
+            and self.rows[at].block != self.rows[at - 1].block
+            and not self._heads_list(self.rows[at])
+        ]
         if not starts:
             return None
-        below = [at for at in content if starts[-1] < at < listed]
+        below = [at for at in content if starts[-1] < at < listed and not self._heads_list(self.rows[at])]
         if (
             below
             and all(tells_of_whole(self.rows[at].text) for at in below)
@@ -102,6 +109,10 @@ class _Finder:
             else None
         )
 
+    def _heads_list(self, row: Row) -> bool:
+        """Whether a row is a heading above ingredients: "You need:", "For the brine:"."""
+        return read_heading(row.text).opens is not None or row.text.endswith(":")
+
     def _is_aside(self, at: int) -> bool:
         """Whether a row above the title speaks of the page or of time: "Jump to recipe", "Prep time: 5 min"."""
         row = self.rows[at]
@@ -111,10 +122,14 @@ class _Finder:
         bracketed = text[:1] in ("(", "[") and text[-1:] in (")", "]")  # "(adapted from a neighbour)"
         return bracketed or "://" in text or row_kind(plain_of(text)) in ("about", "time")
 
+    def _opens(self, row: Row) -> bool:
+        """Whether a plain row is a heading of a list or a method."""
+        return row.mark is Mark.NONE and read_heading(row.text).opens in (Opens.INGREDIENTS, Opens.STEPS)
+
     def _direct(self, at: int) -> bool:
         """Whether anything that looks like a list stands right under a heading."""
         for row in self.rows[at + 1 :]:
-            if row.mark is Mark.HEADING:
+            if row.mark is Mark.HEADING or self._opens(row):
                 return False
             if like_line(row) or row.mark is Mark.QUOTE:
                 return True
@@ -155,9 +170,9 @@ class _Finder:
             return True
         self.guessed = True
         listed = next((one for one in content[1:] if like_line(self.rows[one])), None)
-        if listed is not None and not plain[:1].islower() and self._set_apart(at, listed):
-            return True
         apart = self.rows[past].block != row.block
+        if listed is not None and (apart or not plain[:1].islower()) and self._set_apart(at, listed):
+            return True
         if apart and text[:1] != text[:1].lower() and self._lists(content[1:]):
             return True
         headed = any(read_heading(self.rows[one].text).opens is Opens.STEPS for one in content)

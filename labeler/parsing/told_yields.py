@@ -9,14 +9,18 @@ from labeler.parsing.model import Note, NoteKind
 from labeler.parsing.sections import Sorted
 from labeler.parsing.yields import Yield, bare_yield, only_yields, yields_in, yields_of_sentences
 
-__all__ = ["take_row", "take_sentences", "take_yields"]
+__all__ = ["take_row", "take_sentences", "take_title", "take_yields"]
 
 _PIECE = re.compile(r"[(\[]([^()\[\]]*)[)\]]|[,;|–—]\s*([^,;|–—()\[\]]+)$")
+_COUNT_BEHIND = re.compile(r"[(\[]\s*[x×]?\s*(\d{1,3}(?:\s*[-–]\s*\d{1,3})?)\s*[)\]]\s*$")
 """A part of a title that may say by itself how much it makes: in brackets, or the last behind a comma."""
 
 
-def take_yields(found: Sorted, text: str, number: int, *, bare: bool = False) -> list[Yield]:
-    """Take the yields that a text tells; `bare` also where it, or a piece of it, says only a number of things."""
+def take_yields(found: Sorted, text: str, number: int, *, bare: bool = False, title: bool = False) -> list[Yield]:
+    """Take the yields that a text tells; `bare` also where it, or a piece of it, says only a number of things.
+
+    In brackets behind a `title` a number alone is what the recipe makes: "Crab rolls (6)".
+    """
     told = yields_in(text)
     if not told and bare:
         pieces = (piece.span(1) if piece[1] is not None else piece.span(2) for piece in _PIECE.finditer(text))
@@ -24,8 +28,24 @@ def take_yields(found: Sorted, text: str, number: int, *, bare: bool = False) ->
             one = bare_yield(text[start:end])
             if one is not None:
                 told = [one._replace(start=start, end=end)]
+                if end == len(text) and not start:
+                    break
+    counted = _COUNT_BEHIND.search(text) if title and not told else None
+    if counted is not None:
+        told = [Yield("makes", counted[1], counted.start(), counted.end())]
     found.yields.extend((one, number) for one in told)
     return told
+
+
+def take_title(found: Sorted, text: str, number: int) -> str:
+    """A title without what it says of servings, which is taken."""
+    told = take_yields(found, text, number, bare=True, title=True)
+    if told:
+        found.notes.append(Note(NoteKind.YIELD, text, number))
+    for one in reversed(told):
+        text = f"{text[: one.start]} {text[one.end :]}"
+    text = " ".join(re.sub(r"[(\[][\s,;.&-]*(?:and)?[\s,;.&-]*[)\]]", " ", text).split())
+    return text.strip(" :" if not told else " :-–—,;|./")
 
 
 def take_row(found: Sorted, plain: str, row: Row, *, bare: bool) -> bool:

@@ -8,7 +8,11 @@ from __future__ import annotations
 import re
 from typing import NamedTuple
 
+from labeler.parsing.line_words import CONTAINERS
+from labeler.parsing.numbers import tidy
+from labeler.parsing.pack_sizes import opening_words, read_packs
 from labeler.parsing.row_phrases import first_words, one_of
+from labeler.parsing.units import canonical_unit
 from labeler.text.deferred_pattern import DeferredPattern
 
 __all__ = ["Yield", "bare_yield", "only_yields", "without_yields", "yields_in", "yields_of_sentences"]
@@ -26,7 +30,7 @@ _SERVES = DeferredPattern(
 _EATEN = DeferredPattern(rf"(?P<what>(?<![\w/.,]){_RANGE}{_WORDS}[ -]{_EATERS})\b", needs=first_words("eaters"))
 _MAKES = DeferredPattern(
     rf"\b{one_of('makes_word')}\b\s*[:\-–=]?\s*"
-    rf"(?P<what>{_RANGE}(?:\([^()]*\)|(?!\.\s|[;|()!\n]|,?\s*(?:and\s+)?(?:serves|makes)\b).)*)",
+    rf"(?P<what>{_RANGE}(?:\([^()]*\)|(?!(?<!\boz)(?<!\blb)\.\s|[;|()!\n]|,?\s*(?:and\s+)?(?:serves|makes)\b).)*)",
     needs=first_words("makes_word"),
 )
 _SIZE = DeferredPattern(
@@ -36,11 +40,18 @@ _SIZE = DeferredPattern(
 _MEASURE = rf"[\d½¼¾./]+\s*-?\s*{one_of('size')}\b"
 _MEASURED = DeferredPattern(rf"{_RANGE}\s*(?:{one_of('size')}|cups?|tablespoons?|teaspoons?|tbsp|tsp)\b")
 _BARE = DeferredPattern(
-    rf"(?P<what>{_RANGE}[\s-]*(?:[x×]\s*{_MEASURE}\s*)?(?:\(?{_MEASURE}\)?\s*)?(?:[a-z-]+\s+){{0,2}}{one_of('things')})\.?",
+    rf"(?P<what>{_RANGE}(?:-(?=dozen)|\s*)(?:[x×]\s*{_MEASURE}\s*)?(?:\(?{_MEASURE}\)?\s*)?"
+    rf"(?:[a-z][a-z-]*\s+){{0,2}}{one_of('things')})\.?",
 )
 _FOR = DeferredPattern(rf"(?:[a-z]+\s+){{0,3}}for\s+(?P<what>{_RANGE})", needs=["for"])  # "Supper for two"
 _WORTH = DeferredPattern(r"(?P<what>\w[^,;:.!?]{0,40}['’]s?\s+worth)", needs=["worth"])
-_NOT_FIRST = re.compile(r"^(?:a|an)\s+(?!dozen|loaf|cake|jar|bottle|pie|tart|batch)", re.IGNORECASE)
+_NOT_FIRST = re.compile(r"^(?:a|an)\s+(?!dozen|loaf|cake|jar|bottle|pie|tart|batch|\d)", re.IGNORECASE)
+_NET = DeferredPattern(
+    rf"\bnet\s*(?:wt\.?|weight|quantity|contents?|volume)?\s*[:=]?\s*(?P<what>\d[\d.,]*\s*{one_of('size')}\b"
+    r"(?:\s*\([^()]*\))?)",
+    needs=["net"],
+)
+_BESIDE = re.compile(r",\s+|\s+and\s+|\s*[;/]\s+")
 _LONGEST = 80
 _AS_COURSE = re.compile(
     r"\s+as (?:an?|part of an?) (?:[a-z]+[ -]){0,2}[a-z]+[.!]?$", re.IGNORECASE
@@ -59,7 +70,7 @@ class Yield(NamedTuple):
 def yields_in(text: str) -> list[Yield]:
     """Every yield that a text tells, in order; "for 20 minutes" and "for 2 lbs of meat" are none."""
     found: list[Yield] = []
-    for pattern, key in ((_SIZE, "serving"), (_MAKES, "makes"), (_SERVES, "serves"), (_EATEN, "serves")):
+    for pattern, key in ((_SIZE, "serving"), (_NET, "net"), (_MAKES, "makes"), (_SERVES, "serves"), (_EATEN, "serves")):
         for match in pattern.finditer(text):
             words = match["what"].strip(" .,:;-–")
             if (
@@ -86,7 +97,23 @@ def bare_yield(text: str) -> Yield | None:
         found = pattern.fullmatch(words) if len(words) <= _LONGEST else None
         if found is not None:
             return Yield(key, found["what"].strip(), 0, len(text))
+    if len(words) <= _LONGEST and (_is_packs(words) or _are_bare(words)):
+        return Yield("makes", words.strip(" ."), 0, len(text))
     return None
+
+
+def _is_packs(words: str) -> bool:
+    """Whether words only say how many packs of which size there are: "6 x 190 g", "300 g jars x 5"."""
+    packs = read_packs(opening_words(tidy(words)))
+    if re.search(r"\bof\s+[^\W\d]", words):
+        return False  # "2 x 400 g tins of chickpeas"
+    return packs is not None and len(packs.noun.split()) < 2 and canonical_unit(packs.noun) in (None, *CONTAINERS)
+
+
+def _are_bare(words: str) -> bool:
+    """Whether each piece of some words says what is made: "One loaf, 12 slices", "2 litres, in 4 bottles"."""
+    pieces = [opening_words(piece) for piece in _BESIDE.split(words)]
+    return len(pieces) > 1 and all(_BARE.fullmatch(piece) or _is_packs(piece) for piece in pieces)
 
 
 def only_yields(text: str) -> list[Yield]:

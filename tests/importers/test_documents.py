@@ -11,7 +11,10 @@ from pathlib import Path
 
 import pytest
 
+from labeler.data_files import data_rows
+from labeler.foods.resolve import weigh
 from labeler.importers.reading import as_recipe_file, form_of, import_recipe, import_recipes
+from labeler.parsing.declared_servings import pack_size, read_servings
 from labeler.parsing.model import Recipe
 from labeler.types import LabelerError
 
@@ -112,3 +115,43 @@ def test_what_cannot_be_put_together_is_refused_in_one_sentence(document: Docume
     """A copy of a PDF with one word a row is no recipe."""
     with pytest.raises(LabelerError):
         recipe_of(document)
+
+
+_BY_NAME = {one.name: one for one in DOCUMENTS}
+_DIVIDED = data_rows(FOLDER / "expected_packs.csv")
+
+
+@pytest.mark.parametrize("row", _DIVIDED, ids=lambda row: row["file"])
+def test_the_lines_of_a_document_are_of_the_food_the_grams_and_the_group_that_a_person_reads(
+    row: dict[str, str],
+) -> None:
+    """Every line that a person sees is one, in its sub-heading, with a food of those words and grams in that range."""
+    weighed = weigh(recipe_of(_BY_NAME[row["file"]]))
+    lines = [(part.title, line) for part in weighed.parts for line in part.lines]
+    wrong = []
+    for stated in (one for one in data_rows(FOLDER / "expected_lines.csv") if one["file"] == row["file"]):
+        words, group = stated["line"].casefold(), stated["group"].casefold()
+        beside = [pair for pair in lines if words in pair[1].line.text.casefold()]
+        found = [pair for pair in beside if group in ("", pair[0].casefold(), pair[1].line.group.casefold())]
+        if not found:
+            wrong.append(f"{stated['line']} is no line of “{stated['group']}”")
+            continue
+        lines.remove(found[0])
+        line = found[0][1]
+        told = line.match.description.casefold() if line.match is not None else ""
+        if not any(word.casefold() in told for word in stated["food"].split("|")):
+            wrong.append(f"{line.line.text} is {told}")
+        grams = line.grams.best if line.grams is not None else 0.0
+        if stated["least_g"] and not float(stated["least_g"]) <= grams <= float(stated["most_g"]):
+            wrong.append(f"{line.line.text} is {grams:.4g} g")
+    assert wrong == [] and [line.line.text for _, line in lines if not line.names_no_food] == []
+
+
+@pytest.mark.parametrize("row", _DIVIDED, ids=lambda row: row["file"])
+def test_a_document_is_divided_as_a_person_divides_it(row: dict[str, str]) -> None:
+    """Servings, packs and what one pack holds."""
+    head = recipe_of(_BY_NAME[row["file"]]).head
+    servings = read_servings(head)
+    assert servings is not None and servings.count == float(row["servings"])
+    assert not row["packs"] or servings.packs == float(row["packs"])
+    assert not row["holds"] or pack_size(head) == row["holds"]

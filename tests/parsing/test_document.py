@@ -7,6 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from labeler.parsing import NoteKind, read_recipe
+from labeler.parsing.document import read_recipes
 from labeler.types import LabelerError
 
 PIE = """---
@@ -219,3 +220,28 @@ def test_a_step_that_ends_in_ingredients_is_no_heading(words):
     text = f"# Cake\n## Ingredients\n- 250 g flour\n- 3 eggs\n\n## Method\n{words}\n\nBake at 180 °C for 50 minutes.\n"
     (part,) = read_recipe(text).parts
     assert [step.text for step in part.handling] == [words, "Bake at 180 °C for 50 minutes."]
+
+
+def test_a_figure_that_counts_no_steps_stays_in_its_line():
+    """ "815. g flour" is an amount: no list of a recipe has so many items."""
+    recipe = read_recipe("# Loaf\n\n815. g flour\n\n10 g salt\n")
+    assert [line.text for line in recipe.parts[0].lines] == ["815. g flour", "10 g salt"]
+
+
+def test_a_box_of_any_kind_is_a_note():
+    """ "[!warning] Hot oil" opens one, whatever its word; what it says is kept without the sign."""
+    recipe = read_recipe("# Slaw\n\n- 1 cabbage\n\n1. Shred it.\n\n> [!caution] Mind the blade\n> It is sharp.\n")
+    assert [(note.kind, note.text) for note in recipe.notes] == [
+        ("note", "Note: Mind the blade"),
+        ("note", "Note: It is sharp."),
+    ]
+
+
+def test_several_recipes_whose_lists_stand_under_bold_words():
+    """ "**Ingredients**" under headings of one level begins a recipe each."""
+    one = "## {0}\n\nMakes 4 jars of 300 g\n\n**Ingredients**\n- 1 kg {1}\n\n**Method**\n1. Cook it down.\n\n"
+    found = read_recipes("# Sauces\n\n" + one.format("Ketchup", "tomatoes") + one.format("Plum sauce", "plums"))
+    assert [(recipe.title, recipe.head["makes"]) for recipe in found] == [
+        ("Ketchup", "4 jars of 300 g"),
+        ("Plum sauce", "4 jars of 300 g"),
+    ]

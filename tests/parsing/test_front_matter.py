@@ -96,3 +96,9 @@ def test_the_list_has_every_key_that_the_program_reads():
     # As an older hand writes it: the reader brings it to the known one.
     assert asked - {"best_before"} <= set(head_keys())
     assert set(MARKETS) == set(market_ids())
+
+
+def test_what_a_head_says_of_the_recipe_one_level_deeper_counts():
+    """ "recipe:" with "servings: 4" below it tells of the dish; keys without their accents are the same keys."""
+    recipe = read_recipe("---\nrecipe:\n  titulo: Chowder\n  raciones: 4\n---\n- 450 g potatoes\n")
+    assert (recipe.title, recipe.head["serves"]) == ("Chowder", 4)

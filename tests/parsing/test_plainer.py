@@ -9,3 +9,19 @@ from labeler.parsing import read_line
 def test_letters_for_salt_and_pepper(text):
     """The letters that cooks write for salt and pepper are both."""
     assert read_line(text).name == "salt and pepper"
+
+
+@pytest.mark.parametrize(
+    ("text", "name", "low", "unit"),
+    [
+        ("lemon, juice of half", "lemon juice", 0.5, None),
+        ("limes (juice and zest of 2)", "lime juice and lime zest", 2, None),
+        ("Egg (1, beaten)", "Egg", 1, None),
+        ("Onion (1 large, chopped)", "Onion", 1, None),
+        ("815. g flour", "flour", 815, "gram"),
+    ],
+)
+def test_an_amount_behind_its_food(text, name, low, unit):
+    """How many stands in brackets or behind "of", and a full stop behind a figure ends nothing."""
+    line = read_line(text)
+    assert (line.name, line.amounts[0].low, line.amounts[0].unit) == (name, low, unit)

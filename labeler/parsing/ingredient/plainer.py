@@ -17,10 +17,27 @@ _NO_OR = re.compile(r"^(?:no|none|zero) or (?:very )?(?=little |only )", re.I)
 _SALT_AND_PEPPER = re.compile(r"\bs ?(?:&|\+|/|n|and) ?p\b", re.I)
 _SLASHED_UNITS = re.compile(r"^(can|tin|bottle|jar|handful|bunch) ?/ ?(?:can|tin|bottle|jar|handful|bunch) of\b", re.I)
 
+_TAKEN = r"(?:juice|zest|rind)"
+_TAKEN_BEHIND = re.compile(
+    rf"^(?P<food>[^\d,;:()]{{2,40}}?)\s*(?:[,;:(]|\s-)\s*(?:the )?(?P<taken>{_TAKEN}(?: ?(?:and|&|\+) ?{_TAKEN})?) of "
+    r"(?P<number>half|an?|one|two|three|four|\d[\d/ .-]*?)\s*\)?$",
+    re.I,
+)
+_NUMBER_IN_BRACKETS = re.compile(
+    r"^(?P<food>[^\d,;:()]{2,40}?)\s*\(\s*(?P<number>\d[\d/ .-]*?)(?P<size>\s+(?:small|medium|large))?\s*"
+    r"(?:,\s*(?P<rest>[^()\d]+))?\)\s*$",
+    re.I,
+)
+_STOP_AFTER_FIGURE = re.compile(r"^(\d+)\.(?=\s+[^\W\d]{1,2}\b)")
+
 
 def plainer(text: str) -> str:
-    """A line with ranges of pieces, choices of units, "no or little", "S&P" and numbered cans in plainer words."""
-    text = _RANGE_OF_PIECES.sub(_as_range, text)
+    """A line with ranges, choices of units, "no or little", "S&P", numbered cans, amounts behind, in plainer words."""
+    text = _STOP_AFTER_FIGURE.sub(r"\1", _RANGE_OF_PIECES.sub(_as_range, text))
+    if " of " in text:
+        text = _TAKEN_BEHIND.sub(_taken_first, text)
+    if text.endswith(")"):
+        text = _NUMBER_IN_BRACKETS.sub(_number_first, text)
     text = _WORTH.sub(r"\1", text)
     text = _SALT_AND_PEPPER.sub("salt and pepper", text)
     text = _SLASHED_UNITS.sub(r"\1 of", _NO_OR.sub("", text))
@@ -32,6 +49,18 @@ def _as_range(found: re.Match[str]) -> str:
     low, high, noun = int(found[1]), int(found[3]), found["noun"]
     loose = low >= 4 or found["gap"] is not None
     return f"{low}-{high} {noun}" if high == low + 1 and loose and canonical_unit(noun) is None else found[0]
+
+
+def _taken_first(found: re.Match[str]) -> str:
+    """ "lemon, juice of half" in the order of "juice of 1/2 lemon"."""
+    number = "1/2" if found["number"].lower() == "half" else found["number"]
+    return f"{found['taken']} of {number} {found['food']}"
+
+
+def _number_first(found: re.Match[str]) -> str:
+    """ "Onion (1 large, chopped)" in the order of "1 large onion, chopped"."""
+    rest = f", {found['rest'].strip()}" if found["rest"] else ""
+    return f"{found['number']}{found['size'] or ''} {found['food']}{rest}"
 
 
 def _can_of_size(found: re.Match[str]) -> str:
