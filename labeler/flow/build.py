@@ -13,25 +13,18 @@ from dataclasses import replace
 from types import MappingProxyType
 
 from labeler.flow.alternatives import one_way_of_each
+from labeler.flow.bring_together import MEASURES, bring_together
 from labeler.flow.choices import Choices, Doubt, Question, likely
 from labeler.flow.closing import close
-from labeler.flow.coating import coat, is_coating
-from labeler.flow.crust import is_in_crust, lies_in_crust
-from labeler.flow.curd import hang, is_curd
-from labeler.flow.gathering import gather
 from labeler.flow.greasing import grease
-from labeler.flow.heaps import Heap, Nature, State, settings_of
+from labeler.flow.heaps import Nature, State, settings_of
 from labeler.flow.heat import heat
-from labeler.flow.immersion import lie
 from labeler.flow.ingredients import ingredients_of
 from labeler.flow.looking_ahead import heated_next
-from labeler.flow.measuring import measure
-from labeler.flow.model import Basis, Flow, PartFlow, Settings
+from labeler.flow.model import Flow, PartFlow, Settings
 from labeler.flow.naming import namings_of
-from labeler.flow.new_water import BACK_TO_BOIL, brings_water, fills_vessel, goes_into_water, sets_water_on, told_water
-from labeler.flow.parting import goes_over, is_boiled_in_plenty, lift_out_of_bath, merge_in
+from labeler.flow.new_water import BACK_TO_BOIL, fills_vessel, goes_into_water, sets_water_on, told_water
 from labeler.flow.removals import remove
-from labeler.flow.serving import catch, serve
 from labeler.flow.shaping import hold_filling, hold_together
 from labeler.flow.shares import apart_from_rest, is_part_of_made
 from labeler.flow.target import Target, only_utensils
@@ -40,8 +33,6 @@ from labeler.flow.walk import Walk
 from labeler.foods.model import WeighedPart, WeighedRecipe
 from labeler.markets import market_of
 from labeler.parsing.instructions.actions import Gathers, Handler, Heat, Trait, action
-from labeler.parsing.instructions.lexicon import is_class
-from labeler.parsing.instructions.mentions import head_of
 from labeler.parsing.instructions.model import Instruction, Manner, Mark, Mood, Role
 from labeler.parsing.instructions.parser import Method, read_method
 
@@ -53,10 +44,6 @@ _REMOVES = frozenset(
         *(Handler.DISCARD, Handler.KEEP),
     ]
 )
-_MEASURES = frozenset(
-    [Handler.WEIGH, Handler.LOSE, Handler.LEFT, Handler.REDUCE, Handler.DRY, Handler.THIN, Handler.MAKE]
-)
-
 _TELLS = frozenset([Handler.WEIGH, Handler.MAKE, Handler.LEFT])  # a figure counts even where it is only told
 
 
@@ -121,23 +108,7 @@ def build_part(
     instructions, left_out = one_way_of_each(method.instructions, choices)
     walk = Walk(part.title or dish, ingredients_of(part.lines), instructions, market, choices=choices)
     walk.other_way = walk.named_only_in(left_out)
-    for at, one in enumerate(instructions):
-        row = action(one.action)
-        if (
-            one.mood in (Mood.DO, Mood.MAY)
-            and row.gathers is not Gathers.APART
-            and row.handler not in _REMOVES | _MEASURES | {Handler.SEPARATE}
-        ):
-            walk.binder.note(one.mentions, at)
-        elif row.handler is Handler.LIFT and one.mood is Mood.DO:
-            walk.binder.note([m for m in one.mentions if m.role is Role.OBJECT], at, out=True)
-        elif row.handler is Handler.KEEP and Mark.FOR_LATER in one.marks:
-            walk.binder.note(one.mentions, at)  # it waits for that, and goes into nothing before
-        elif row.handler is Handler.DISCARD and Manner.KEEPS_OUT in one.manners:
-            walk.binder.note(one.mentions, at)
-    for at, one in enumerate(instructions):
-        if one.mood is Mood.DO and action(one.action).gathers is Gathers.INTO:
-            walk.binder.note_groups(one.mentions, at)
+    _note_names(walk, instructions)
     sentence = -1
     for at, one in enumerate(instructions):
         walk.at, walk.table.now = at, (one.span, one.text)
@@ -151,6 +122,24 @@ def build_part(
         if walk.it is spoken_of:
             walk.it = None
     return replace(close(walk, part, method), namings=namings_of(walk.ingredients, instructions))
+
+
+def _note_names(walk: Walk, instructions: Sequence[Instruction]) -> None:
+    """Remember which foods the method names, and where, before it is walked through."""
+    for at, one in enumerate(instructions):
+        row = action(one.action)
+        gathers = row.gathers is not Gathers.APART and row.handler not in _REMOVES | MEASURES | {Handler.SEPARATE}
+        waits = row.handler is Handler.KEEP and Mark.FOR_LATER in one.marks  # it goes into nothing before
+        kept_out = row.handler is Handler.DISCARD and Manner.KEEPS_OUT in one.manners
+        if gathers and one.mood in (Mood.DO, Mood.MAY):
+            walk.binder.note(one.mentions, at)
+        elif row.handler is Handler.LIFT and one.mood is Mood.DO:
+            walk.binder.note([m for m in one.mentions if m.role is Role.OBJECT], at, out=True)
+        elif waits or kept_out:
+            walk.binder.note(one.mentions, at)
+    for at, one in enumerate(instructions):
+        if one.mood is Mood.DO and action(one.action).gathers is Gathers.INTO:
+            walk.binder.note_groups(one.mentions, at)
 
 
 def _prepares(one: Instruction, later: Sequence[Instruction]) -> bool:
@@ -184,67 +173,91 @@ def _offered(one: Instruction) -> Question:
 
 
 def _do(walk: Walk, one: Instruction) -> None:
-    row = action(one.action)
+    """One instruction: nothing, where it is only told or offered and left; else what its action does."""
     if one.mood is Mood.NOT:
         _stays_in(walk, one)
+    if not _is_done(walk, one):
         return
-    if one.mood is Mood.SAYS and (row.handler not in _TELLS or settings_of(one) == Settings(marks=one.marks)):
-        return
-    if one.mood is Mood.IF:
-        return
-    if one.mood is Mood.MAY and row.handler in _REMOVES and not walk.choices.pick(_offered(one), _LEFT_UNDONE):
-        return
-    if row.handler is Handler.VESSEL:
-        if one.celsius is not None:
-            walk.oven = one.celsius
+    if action(one.action).handler is Handler.VESSEL:
+        walk.oven = one.celsius if one.celsius is not None else walk.oven
         return
     one, targets = told_water(one, targets_of(walk, one))
     row = action(one.action)
-    if Mark.AROUND in one.marks and row.handler is Handler.NONE and not any(t.fresh for t in targets):
-        return  # "pour in water to come halfway up the tins": it is around them
     brings = row.heat is not Heat.NONE or any(target.unlisted for target in targets)
     if one.mood is Mood.MAY and brings and walk.choices.pick(_offered(one), _DONE_TOO):
         return
-    only_vessel = one.vessel and one.minutes is None and one.mentions and all(t.nothing for t in targets)
-    if row.heat is not Heat.NONE and only_vessel and any(m.role is Role.OBJECT for m in one.mentions):
-        return  # "heat a large pan"
-    if row.heat is not Heat.NONE and sets_water_on(targets):
-        walk.bath_at = walk.at  # "bring a pot of water to the boil": what is named next goes in there
-        walk.water_on = True
+    if _is_only_set_up(walk, one, targets):
         return
-    adds, just_now = row.gathers is Gathers.INTO, walk.bath_at == walk.at - 1
-    if row.heat is Heat.NONE and goes_into_water(targets, water_on=walk.water_on, adds=adds, just_now=just_now):
-        back_to_boil = replace(one, minutes=one.minutes or BACK_TO_BOIL) if heated_next(walk) else one
-        one = replace(back_to_boil, action="boil", marks=one.marks | {Mark.WATER})
-        targets = [t for t in targets if t.mention.role is not Role.INTO]
-        row, walk.water_on = action(one.action), False
+    one, targets = _into_boiling_water(walk, one, targets)
+    row = action(one.action)
     if row.heat is Heat.NONE and (only_utensils(one, targets) or fills_vessel(one, targets)):
         return  # "soak the skewers", "fill a bowl with water"
     if _softens_cold(walk, one, targets):
         one = replace(one, action="stand")
         row = action(one.action)
-    if row.handler is Handler.MAKE and targets and not any(t.fresh or t.heaps or t.focus or t.rest for t in targets):
+    makes = row.handler is Handler.MAKE
+    if makes and targets and not any(t.fresh or t.heaps or t.focus or t.rest for t in targets):
         targets = []  # "roll into ropes": what is in hand becomes that
-    if row.handler is not Handler.MAKE:
+    if not makes:
         hold_together(walk, one, targets)
-    if row.handler in _REMOVES:
-        if not _stays_in_its_liquid(walk, one):
-            remove(walk, one, targets)
+    _act(walk, one, targets)
+
+
+def _is_done(walk: Walk, one: Instruction) -> bool:
+    """Whether an instruction is one to follow: no denial, no correction, no remark without a figure, no offer left."""
+    row = action(one.action)
+    if one.mood is Mood.SAYS:
+        return row.handler in _TELLS and settings_of(one) != Settings(marks=one.marks)
+    if one.mood is Mood.MAY and row.handler in _REMOVES:
+        return bool(walk.choices.pick(_offered(one), _LEFT_UNDONE))
+    return one.mood not in (Mood.NOT, Mood.IF)
+
+
+def _is_only_set_up(walk: Walk, one: Instruction, targets: list[Target]) -> bool:
+    """What is done to a vessel or to water of no line: "heat a large pan", "bring a pot of water to the boil"."""
+    row = action(one.action)
+    around = Mark.AROUND in one.marks and row.handler is Handler.NONE
+    if around and not any(t.fresh for t in targets):
+        return True  # "pour in water to come halfway up the tins": it is around them
+    if row.heat is Heat.NONE:
+        return False
+    only_vessel = bool(one.vessel) and one.minutes is None and all(t.nothing for t in targets)
+    if only_vessel and any(m.role is Role.OBJECT for m in one.mentions):
+        return True
+    if not sets_water_on(targets):
+        return False
+    walk.bath_at, walk.water_on = walk.at, True  # what is named next goes in there
+    return True
+
+
+def _into_boiling_water(walk: Walk, one: Instruction, targets: list[Target]) -> tuple[Instruction, list[Target]]:
+    """What is added to water that was set on is boiled in it."""
+    row = action(one.action)
+    adds, just_now = row.gathers is Gathers.INTO, walk.bath_at == walk.at - 1
+    into_water = goes_into_water(targets, water_on=walk.water_on, adds=adds, just_now=just_now)
+    if row.heat is not Heat.NONE or not into_water:
+        return one, targets
+    walk.water_on = False
+    timed = replace(one, minutes=one.minutes or BACK_TO_BOIL) if heated_next(walk) else one
+    boiled = replace(timed, action="boil", marks=one.marks | {Mark.WATER})
+    return boiled, [t for t in targets if t.mention.role is not Role.INTO]
+
+
+def _act(walk: Walk, one: Instruction, targets: list[Target]) -> None:
+    """What an action does: it removes, it parts, or it gathers."""
+    row = action(one.action)
+    if row.handler in _REMOVES and _stays_in_its_liquid(walk, one):
         return
-    if Trait.SHAKES in row.traits:
+    if row.handler in _REMOVES or Trait.SHAKES in row.traits:
         remove(walk, one, targets)
-        return
-    if row.gathers is Gathers.APART:
+    elif row.gathers is Gathers.APART:
         _apart(walk, one, targets)
-        if (
-            Trait.CUTS in row.traits
-            and Mark.SAME_VESSEL in one.marks
-            and walk.table.with_vessel(one.vessel) is not None
-        ):
-            _gathering(walk, replace(one, action="add"), targets)  # "grate the tomatoes over the pan"
-        return
-    _gathering(walk, one, targets)
-    hold_filling(walk, one)
+        over_vessel = Trait.CUTS in row.traits and Mark.SAME_VESSEL in one.marks
+        if over_vessel and walk.table.with_vessel(one.vessel) is not None:
+            bring_together(walk, replace(one, action="add"), targets)  # "grate the tomatoes over the pan"
+    else:
+        bring_together(walk, one, targets)
+        hold_filling(walk, one)
 
 
 def _stays_in(walk: Walk, one: Instruction) -> None:
@@ -302,93 +315,3 @@ def _apart(walk: Walk, one: Instruction, targets: list[Target]) -> None:
             walk.last_named = []
             part = next((t for t in targets if is_part_of_made(t) and held in t.heaps), None)
             walk.set_focus((apart_from_rest(walk, one, part) if part is not None else None) or held)
-
-
-def _in_a_sieve(walk: Walk, one: Instruction, heap: Heap) -> bool:
-    """Whether food lies in a sieve or a cloth, or was put there just before."""
-    before = walk.instructions[walk.at - 1].vessel if walk.at else ""
-    return any(vessel and is_class(head_of(vessel), "sieve") for vessel in (one.vessel, heap.vessel, before))
-
-
-def _gathering(walk: Walk, one: Instruction, targets: list[Target]) -> None:
-    row = action(one.action)
-    kept = [t for t in targets if t.parted is not None and t.mention.role is Role.OBJECT]
-    if Mark.IN_ITS_LIQUID in one.marks and walk.live(walk.focus) is not None:
-        walk.focus.kept_in_liquid = True  # type: ignore[union-attr]
-    if row.handler is Handler.LIE and kept and not any(t.fresh or t.heaps for t in targets):
-        return  # "leave the fat in"
-    if row.handler is Handler.SERVE:
-        serve(walk, one, targets)
-        return
-    if row.handler is Handler.CATCH:
-        catch(walk, one, targets)
-        return
-    if row.handler is Handler.SEPARATE:
-        return
-    if one.parallel and row.heat is not Heat.NONE and targets:
-        held = [heap for t in targets for heap in t.heaps]
-        if held and not any(t.fresh for t in targets) and all(heap.cooked or heap.hot for heap in held):
-            return  # "while the pasta boils": it does already
-    if Trait.PLATE_LIFTS in row.traits and one.vessel and is_class(head_of(one.vessel), "vessel-plate"):
-        remove(walk, replace(one, action="lift"), targets)
-        return
-    if is_coating(walk, one, targets):
-        coat(walk, one, targets)
-        return
-    before = walk.live(walk.focus)
-    if Manner.MASHES in one.manners and before is not None and is_boiled_in_plenty(walk, before):
-        lift_out_of_bath(walk, before, one, why="the cooking water is poured off before").last = -1
-    heap = gather(walk, one, targets, use=row.amount)
-    if heap is None:
-        return
-    heap.curdled |= Mark.CURDLED in one.marks
-    heap.poured_hot |= any(t.mention.hot for t in targets)
-    if before is not None and before is not heap and goes_over(walk, one, targets, before):
-        merge_in(walk, heap, before, one)  # "scatter over the apples": what was made just before
-    if row.heat is not Heat.NONE and row.handler is Handler.HEAT:
-        if row.heat is Heat.DRY and is_in_crust(walk, heap):
-            heap = lies_in_crust(walk, one, heap)
-        heat(walk, one, heap, targets)
-        return
-    if row.handler is Handler.LIE and _in_a_sieve(walk, one, heap) and is_curd(walk, heap):
-        hang(walk, one, heap)  # "leave it in the cloth overnight"
-        return
-    if row.handler is Handler.LIE or (Trait.COOLS in row.traits and one.minutes is not None and walk.has_liquid(heap)):
-        lie(walk, one if row.handler is Handler.LIE else replace(one, action="stand"), heap)
-        return
-    if row.handler is Handler.WHEY:
-        hang(walk, one, heap)
-    elif row.handler is Handler.BIND:
-        walk.table.node(heap, one.action, settings=settings_of(one), text=one.text, span=one.span)
-        heap.names.add("dough")
-        heap.bound |= set(heap.foods)
-    elif row.handler in _MEASURES:
-        measure(walk, one, heap)
-    elif (
-        Mark.COVERED in one.marks
-        and not any(t.fresh or t.heaps or t.unlisted for t in targets)
-        and Mark.WATER not in one.marks
-    ):
-        heap.covered = True
-    elif Mark.WATER in one.marks and Trait.COVERS in row.traits and brings_water(targets):
-        heap.covered_with_water = heap.wet = True
-        water, why = Settings(water=one.water, marks=frozenset([Mark.WATER])), "water that covers the food"
-        walk.table.node(heap, "add", settings=water, text=one.text, span=one.span, basis=Basis.IMPLIED, why=why)
-    elif one.minutes is not None and heap.hot and heap.cooked and Trait.COOKS_ON in row.traits and not one.parallel:
-        walk.set_focus(heap)
-        again = heap.cooked if action(heap.cooked).heat is Heat.FAT and not walk.has_liquid(heap) else "cook"
-        timed = replace(one, action=again, mentions=())
-        if Mark.FRIDGE not in one.marks and (one.minutes.best <= 60):
-            heat(walk, timed, heap, [])
-    elif (
-        one.minutes is not None
-        and one.minutes.best >= 15.0
-        and Trait.THEN_LIES in row.traits
-        and Mark.IN_OVEN not in one.marks
-    ):
-        walk.set_focus(heap)
-        lie(walk, replace(one, action="stand"), heap)
-    if Trait.BEATS in row.traits:
-        walk.beaten |= {food for food in heap.foods if walk.kind(food) == "egg" and not heap.wet}
-        heap.pureed |= Manner.PUREES in one.manners
-    walk.set_focus(heap)
