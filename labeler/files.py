@@ -195,6 +195,8 @@ def write_whole(path: str, data: bytes) -> None:
     try:
         with os.fdopen(handle, "wb") as stream:
             stream.write(data)
+            stream.flush()
+            os.fsync(stream.fileno())  # the name must not outlive a power cut that its bytes do not
         umask = os.umask(0)
         os.umask(umask)
         os.chmod(beside, 0o666 & ~umask)

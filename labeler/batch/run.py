@@ -1,46 +1,49 @@
 """Sharing the recipes of a folder out over processes, and going on whatever one of them does.
 
 Few recipes are under way at a time, so memory does not grow with the folder; each is written down when it is finished.
-A process that dies takes nothing along: the recipes that were under way are done again one by one, and the one that
-kills its process is written down as a fault.
+Each process is bounded in time and memory (`isolated`): a recipe that breaks it is written down as a fault, and the
+next recipe gets a new one.
 """
 
 from __future__ import annotations
 
 import os
 from collections.abc import Callable, Iterator
-from concurrent.futures import FIRST_COMPLETED, Future, ProcessPoolExecutor, wait
-from concurrent.futures.process import BrokenProcessPool
-from multiprocessing import get_context
+from concurrent.futures import FIRST_COMPLETED, Future, ThreadPoolExecutor, wait
 from pathlib import Path
+from queue import SimpleQueue
 from typing import Any
 
 from labeler import __version__
+from labeler.batch.isolated import USUAL, Isolated, Limits, name_of
 from labeler.batch.journal import JOURNAL, Journal
+from labeler.batch.output import is_output
 from labeler.batch.work import Task, digest_of, do
-from labeler.processes import set_up
 from labeler.types import LabelerError
 
-__all__ = ["ENDINGS", "recipes_of", "run"]
+__all__ = ["ENDINGS", "processors", "recipes_of", "run"]
 
 Done = Callable[[dict[str, Any] | None], None]
 Work = Callable[[Task], dict[str, Any]]
 
 ENDINGS = frozenset({".md", ".txt", ".html", ".htm", ".json", ".csv"})
-AHEAD = 8
-"""Recipes under way for each process."""
+AHEAD = 2
+"""Recipes that are read and wait for each process."""
 
 
 def recipes_of(folder: Path, leave_out: Path) -> list[Path]:
     """The files of a folder and the folders in it that may hold a recipe, by name.
 
-    Hidden ones are passed over, and so are `leave_out` and everything that an earlier batch has made.
+    Hidden ones are passed over, and so is everything that this batch or an earlier one has made: the folder
+    `leave_out` where it is another, other folders with a journal, and by name and head where it stands among recipes.
 
     Raises LabelerError where it is no folder or holds no such file.
     """
     if not folder.is_dir():
         raise LabelerError(f"{folder}: is no folder; give the folder that holds the recipes")
-    outside = {leave_out.resolve()} | {path.parent.resolve() for path in folder.rglob(JOURNAL)}
+    inside = folder.resolve()
+    outside = {leave_out.resolve()} | {path.parent.resolve() for path in folder.rglob(JOURNAL)} - {inside}
+    outside -= {inside, *inside.parents}
     found = []
     for path in folder.rglob("*"):
         hidden = any(part.startswith(".") for part in path.relative_to(folder).parts)
@@ -49,6 +52,7 @@ def recipes_of(folder: Path, leave_out: Path) -> list[Path]:
             and not hidden
             and path.is_file()
             and outside.isdisjoint(path.resolve().parents)
+            and not is_output(path)
         ):
             found.append(path)
     if not found:
@@ -66,6 +70,7 @@ def run(
     layout: str = "card",
     size: str = "a6",
     workers: int = 0,
+    limits: Limits = USUAL,
     done: Done = lambda entry: None,
     work: Work = do,
 ) -> None:
@@ -85,24 +90,20 @@ def run(
         Of the labels.
     workers : int
         Processes; 0 takes as many as there are processors.
+    limits : Limits
+        What a recipe may take.
     done : function
         Called after each recipe with its entry, or None for one that was done before.
     work : function
-        What is done with a recipe, in another process.
+        What is done with a recipe, in another process: a function of a module.
     """
     # Another edition of the program does everything again.
     settings = f"{__version__}|{market}|{labels is not None}|{layout}|{size}"
     waiting = _waiting(folder, journal, paths, settings, (market, labels, layout, size), done)
-    count = workers or _processors()
-    set_up()
-    while under_way := _pool(waiting, journal, count, done, work):
-        for task in under_way:  # one of these took its process down: each alone in a fresh one
-            entry = _alone(task, work)
-            journal.add(entry)
-            done(entry)
+    _share_out(waiting, journal, workers or processors(), done, name_of(work), limits)
 
 
-def _processors() -> int:
+def processors() -> int:
     """How many processors this process may use."""
     allowed = getattr(os, "sched_getaffinity", None)
     return len(allowed(0)) if allowed is not None else os.cpu_count() or 1
@@ -133,40 +134,34 @@ def _missing(journal: Journal, file: str, label: str) -> bool:
     return entry.get("outcome") == "done" and not Path(label).is_file()
 
 
-def _pool(waiting: Iterator[Task], journal: Journal, count: int, done: Done, work: Work) -> list[Task]:
-    """Do tasks until there are none; returns those that were under way when a process died."""
-    running: dict[Future[dict[str, Any]], Task] = {}
-    held: Task | None = None  # taken from the list and not yet handed over
-    with ProcessPoolExecutor(count, mp_context=get_context("spawn"), initializer=set_up) as pool:
+def _share_out(waiting: Iterator[Task], journal: Journal, count: int, done: Done, work: str, limits: Limits) -> None:
+    """Do tasks until there are none, each in the first process that is free."""
+    children = [Isolated(work, limits) for _ in range(count)]
+    free: SimpleQueue[Isolated] = SimpleQueue()
+    for child in children:
+        free.put(child)
+
+    def one(task: Task) -> dict[str, Any]:
+        child = free.get()
+        try:
+            return child.do(task)
+        finally:
+            free.put(child)
+
+    running: set[Future[dict[str, Any]]] = set()
+    with ThreadPoolExecutor(count) as pool:
         try:
             while True:
-                while len(running) < count * AHEAD:
-                    task = next(waiting, None)
-                    if task is None:
-                        break
-                    held = task
-                    running[pool.submit(work, task)] = task
-                    held = None
+                while len(running) < count * (1 + AHEAD) and (task := next(waiting, None)) is not None:
+                    running.add(pool.submit(one, task))
                 if not running:
-                    return []
-                finished, _ = wait(running, return_when=FIRST_COMPLETED)
+                    return
+                finished, running = wait(running, return_when=FIRST_COMPLETED)
                 for future in finished:
                     entry = future.result()
-                    del running[future]
                     journal.add(entry)
                     done(entry)
-        except BrokenProcessPool:
-            return [*running.values(), *([held] if held is not None else [])]
-        except BaseException:
+        finally:
             pool.shutdown(wait=False, cancel_futures=True)
-            raise
-
-
-def _alone(task: Task, work: Work) -> dict[str, Any]:
-    """One task in a process of its own."""
-    with ProcessPoolExecutor(1, mp_context=get_context("spawn"), initializer=set_up) as pool:
-        try:
-            return pool.submit(work, task).result()
-        except BrokenProcessPool:
-            text = "the process that worked on it died, as it does where memory runs out"
-            return {"file": task.file, "digest": task.digest, "outcome": "fault", "said": text}
+            for child in children:
+                child.close()

@@ -3,27 +3,25 @@
 from __future__ import annotations
 
 import csv
-import io
 import os
 import tempfile
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from importlib import import_module
 from pathlib import Path
 from typing import Any, TextIO
 
 from labeler.batch.journal import Journal
+from labeler.batch.output import REPORT_TITLE, TABLE_BEGINS
 from labeler.batch.work import TAGS
 from labeler.types import LabelerError
 
 __all__ = ["write_csv", "write_parquet", "write_report"]
 
 _ROWS_AT_ONCE = 1000
+_MOST_LISTED = 1000
 _PLAIN = (
-    "file",
-    "outcome",
-    "title",
-    "market",
+    *TABLE_BEGINS,
     "servings",
     "serving_g",
     "contains",
@@ -107,24 +105,27 @@ def _chunks(journal: Journal, files: list[str]) -> Iterator[list[dict[str, Any]]
         yield rows
 
 
-def write_report(path: Path, journal: Journal, files: list[str]) -> Counter[str]:
-    """Write the report in Markdown: how many, what was refused and why, what is open most often; returns the counts."""
+def write_report(path: Path, entries: Iterable[dict[str, Any]]) -> Counter[str]:
+    """Write the report in Markdown: how many, what was refused and why, what is open most often; returns the counts.
+
+    Of what was refused or held back it names the first thousand, so that it stays something to read.
+    """
     outcomes: Counter[str] = Counter()
     codes: Counter[str] = Counter()
     allergens: Counter[str] = Counter()
     lacks: Counter[str] = Counter()
-    failed, held = io.StringIO(), io.StringIO()
-    for entry in journal.entries(files):
+    failed, held = _Listed(), _Listed()
+    for entry in entries:
         outcomes[entry["outcome"]] += 1
-        codes.update(set(entry.get("problems", ())))
-        allergens.update(entry.get("contains", ()))
-        lacks.update(set(entry.get("label_lacks", ())))
+        codes.update(set(entry.get("problems") or ()))
+        allergens.update(entry.get("contains") or ())
+        lacks.update(set(entry.get("label_lacks") or ()))
         if entry.get("held_back"):
-            held.write(f"- {entry['file']}: {', '.join(entry['held_back'])}\n")
+            held.add(f"{entry['file']}: {', '.join(entry['held_back'])}")
         if entry["outcome"] != "done":
-            failed.write(f"- {entry['file']}: {entry.get('said', '')} ({entry['outcome']})\n")
+            failed.add(f"{entry['file']}: {entry.get('said', '')} ({entry['outcome']})")
     with _Whole(path) as stream:
-        stream.write("# The batch\n\n")
+        stream.write(f"{REPORT_TITLE}\n\n")
         told = {
             "done": "recipes done",
             "refused": "refused, as their input cannot be used",
@@ -132,10 +133,8 @@ def write_report(path: Path, journal: Journal, files: list[str]) -> Counter[str]
         }
         for outcome, words in told.items():
             stream.write(f"- {outcomes[outcome]:,} {words}\n")
-        if failed.tell():
-            stream.write(f"\n## Not done\n\n{failed.getvalue()}")
-        if held.tell():
-            stream.write(f"\n## No label or post without --anyway\n\n{held.getvalue()}")
+        failed.write(stream, "Not done")
+        held.write(stream, "No label or post without --anyway")
         for title, counted in (
             ("What is open, by recipes", codes),
             ("What labels lack, by recipes", lacks),
@@ -146,6 +145,29 @@ def write_report(path: Path, journal: Journal, files: list[str]) -> Counter[str]
                 stream.writelines(f"- {name}: {number:,}\n" for name, number in sorted(counted.items(), key=_most))
         stream.write("\nFigures are calculated from the recipes, not analysed; allergens not found are no promise.\n")
     return outcomes
+
+
+class _Listed:
+    """Rows of a list, of which the first are written and the rest counted."""
+
+    def __init__(self) -> None:
+        self._rows: list[str] = []
+        self._more = 0
+
+    def add(self, row: str) -> None:
+        """One row more."""
+        if len(self._rows) < _MOST_LISTED:
+            self._rows.append(row)
+        else:
+            self._more += 1
+
+    def write(self, stream: TextIO, title: str) -> None:
+        """Write the list under a heading; nothing where it is empty."""
+        if self._rows:
+            stream.write(f"\n## {title}\n\n")
+            stream.writelines(f"- {row}\n" for row in self._rows)
+        if self._more:
+            stream.write(f"\nand {self._more:,} more, which stand in the table\n")
 
 
 def _most(counted: tuple[str, int]) -> tuple[int, str]:

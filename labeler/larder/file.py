@@ -39,7 +39,7 @@ from labeler.types import LabelerError, Problem
 if TYPE_CHECKING:
     from labeler.foods.user_foods import UserFood
 
-__all__ = ["Larder", "add_food", "as_text", "read_larder"]
+__all__ = ["Larder", "add_food", "as_text", "larder_of_texts", "read_larder", "unreadable"]
 
 _TEXTS = ("name", "ingredients", "contains", "may_contain", "net", "like", "bar_code", "source", "licence", "note")
 _KEYS = (*_TEXTS, "other_names", "density", "read_on", "panel", "measures")
@@ -125,6 +125,31 @@ def read_larder(path: str) -> tuple[LarderFood, ...]:
     if Path(path).is_file() and not Path(path).stat().st_size:
         return ()
     return _foods(read_text(path), path)
+
+
+def larder_of_texts(larders: Iterable[tuple[str, str]]) -> Larder | None:
+    """The larder of texts that are at hand, each with the name of its file, the foods of the first before the others.
+
+    As `labeler.larder.find.find_larder` gives it for files: None where there is none, and a text that cannot be used
+    is one of its problems.
+    """
+    foods: list[LarderFood] = []
+    problems: list[Problem] = []
+    for path, text in larders:
+        try:
+            foods.extend(_foods(text, path) if text else ())
+        except LabelerError as error:
+            problems.append(unreadable(error))
+    return Larder(foods, problems) if foods or problems else None
+
+
+def unreadable(error: LabelerError) -> Problem:
+    """What is told where a larder cannot be used."""
+    return Problem(
+        "larder-unreadable",
+        f"{error}. Until then none of its foods is known here: figures and allergens of your own packages are missing "
+        "or those of other foods.",
+    )
 
 
 def _foods(text: str, path: str) -> tuple[LarderFood, ...]:

@@ -6,11 +6,12 @@ import os
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from labeler.types import LabelerError, Problem
+from labeler.types import LabelerError
 
 if TYPE_CHECKING:
     from labeler.larder.file import Larder
     from labeler.larder.model import LarderFood
+    from labeler.types import Problem
 
 __all__ = ["FILE_NAME", "find_larder", "larder_paths", "user_larder"]
 
@@ -66,7 +67,7 @@ def find_larder(source: str) -> Larder | None:
     paths = [path for path in larder_paths(source) if path.exists()]
     if not paths:
         return None
-    from labeler.larder.file import Larder, read_larder
+    from labeler.larder.file import Larder, read_larder, unreadable
 
     foods: list[LarderFood] = []
     problems: list[Problem] = []
@@ -74,11 +75,5 @@ def find_larder(source: str) -> Larder | None:
         try:
             foods.extend(read_larder(str(path)))
         except LabelerError as error:
-            problems.append(
-                Problem(
-                    "larder-unreadable",
-                    f"{error}. Until then none of its foods is known here: figures and allergens of your own packages "
-                    "are missing or those of other foods.",
-                )
-            )
+            problems.append(unreadable(error))
     return Larder(foods, problems) if foods or problems else None

@@ -11,6 +11,7 @@ from starlette.requests import Request
 from starlette.responses import FileResponse, Response
 from starlette.routing import Route
 
+from labeler.batch.pace import Pace
 from labeler.page.asked import answered, json_of, page_of
 from labeler.page.folder import Folder
 from labeler.page.screens import refused, shown
@@ -36,6 +37,7 @@ class BatchRun:
     done: int = 0
     outcomes: Counter[str] = field(default_factory=Counter)
     message: str = ""
+    pace: Pace = field(default_factory=lambda: Pace(0))
     _stop: threading.Event = field(default_factory=threading.Event)
     _thread: threading.Thread | None = None
 
@@ -61,6 +63,7 @@ class BatchRun:
 
         def step(entry: dict[str, Any] | None) -> None:
             self.done += 1
+            self.pace.count(worked=entry is not None)
             self.outcomes[str(entry["outcome"]) if entry is not None else "done before"] += 1
             if self._stop.is_set():
                 raise _Stopped
@@ -68,12 +71,13 @@ class BatchRun:
         try:
             paths = recipes_of(folder.path, target)
             self.total = len(paths)
+            self.pace = Pace(self.total)
             journal = Journal(target / JOURNAL)
             try:
                 run(folder.path, journal, paths, labels=target / "labels" if labels else None, workers=1, done=step)
                 files = [path.relative_to(folder.path).as_posix() for path in paths]
                 write_csv(target / FILES[0], journal, files)
-                write_report(target / FILES[1], journal, files)
+                write_report(target / FILES[1], journal.entries(files))
             finally:
                 journal.close()
             self.state = "finished"
@@ -92,6 +96,7 @@ class BatchRun:
             "done": self.done,
             "outcomes": dict(self.outcomes),
             "said": self.message,
+            "pace": self.pace.text() if self.state == UNDER_WAY else "",
         }
 
 

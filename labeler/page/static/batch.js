@@ -10,7 +10,7 @@ function show(/** @type {any} */ now) {
   by("progress").max = Math.max(now.total, 1);
   by("progress").value = now.done;
   const counts = Object.entries(now.outcomes).map(([word, count]) => `${count} ${word}`).join(", ");
-  by("batch-said").textContent = now.state === "not begun" ? "" : `${now.done} of ${now.total}, ${now.state}${counts ? `: ${counts}` : ""}${now.said ? `. ${now.said}` : ""}`;
+  by("batch-said").textContent = now.state === "not begun" ? "" : `${now.done} of ${now.total}, ${now.state}${counts ? `: ${counts}` : ""}${now.pace ? `; ${now.pace}` : ""}${now.said ? `. ${now.said}` : ""}`;
   if (now.files) fill(by("batch-files"), now.files.map((/** @type {string} */ name) => h("li", {}, h("a", { href: `/batch/${name}` }, name))));
   if (under) setTimeout(look, 400);
 }
