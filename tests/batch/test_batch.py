@@ -120,6 +120,54 @@ def test_killed_in_the_middle_it_goes_on_without_loss_or_repeat(tmp_path):
         assert resumed == list(csv.DictReader(stream))
 
 
+@pytest.mark.parametrize("output", [".", "batch", "made/deep", "..", "../beside"])
+def test_output_that_stands_among_the_recipes_is_not_read(tmp_path, output):
+    """In the source folder itself, below it, above it and beside it: every run finds the same recipes."""
+    source = tmp_path / "stall"
+    source.mkdir()
+    files = stall(source, 2)
+    target = source / output
+    for _ in range(2):
+        batch(source, "-o", target, "--workers", 1)
+        with (target / "recipes.csv").open(encoding="utf-8", newline="") as stream:
+            assert [row["file"] for row in csv.DictReader(stream)] == files
+    (target / "journal.jsonl").unlink()  # what is left of a batch is still no recipe
+    assert [path.name for path in recipes_of(source, source / "batch")] == files
+
+
+def test_a_folder_is_done_without_dask_and_a_table_says_what_it_needs(tmp_path):
+    """The light path imports neither Dask nor pyarrow; where they are not installed a table is refused in one line."""
+    stall(tmp_path, 1)
+    rows = batch_help.write_table(tmp_path / "t.jsonl", 1)
+    code = """
+import sys
+from labeler.cli.main import main
+for name in ("dask", "distributed", "pyarrow"):
+    sys.modules[name] = None  # an import of it is an error
+try:
+    main(sys.argv[1:])
+finally:
+    loaded = {name.split(".")[0] for name, module in sys.modules.items() if module is not None}
+    assert loaded.isdisjoint({"dask", "distributed", "pyarrow"})
+"""
+
+    def run(*arguments):
+        command = [sys.executable, "-c", code, "batch", *map(str, arguments), "--workers", "1"]
+        return subprocess.run(command, capture_output=True, text=True)
+
+    assert run(tmp_path).returncode == 0 and len(table(tmp_path)) == 2
+    for arguments in ((rows, "-o", tmp_path / "made"), (tmp_path, "--cluster", "tcp://127.0.0.1:9")):
+        left = run(*arguments)
+        assert left.returncode == 2 and "labeler[cluster]" in left.stderr and left.stderr.count("\n") == 1
+
+
+def test_files_that_a_pattern_names_are_done_as_a_folder_is(tmp_path):
+    """Those alone, with their names under the folder that holds them all."""
+    stall(tmp_path, 3)
+    batch(tmp_path / "bun-0[12].md", "--workers", 1)
+    assert [row["file"] for row in table(tmp_path)] == ["bun-01.md", "bun-02.md"]
+
+
 def test_a_recipe_that_kills_its_process_is_a_fault_and_the_rest_is_done(tmp_path):
     """What was under way beside it is done again, and only it is written down as a fault."""
     for number in range(6):
