@@ -7,6 +7,9 @@ from pathlib import Path
 
 import pytest
 
+from labeler.processes import set_up
+
+set_up()  # as the command does: before numpy is loaded, or its threads wait for one another
 _NOWHERE = Path(tempfile.gettempdir()) / "labeler-tests-have-no-larder"
 os.environ["LABELER_LARDER"] = str(_NOWHERE / "larder.toml")
 os.environ["LABELER_CACHE"] = str(_NOWHERE / "cache")
