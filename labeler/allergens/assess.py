@@ -11,24 +11,22 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from labeler.allergens.compound_typos import with_state_before
-from labeler.allergens.detect import JOINING, assess_text, offered
+from labeler.allergens.detect import assess_text, offered
 from labeler.allergens.evidence import assess_food
 from labeler.allergens.market_lists import EVERY_MARKET, UNNAMED_NUTS, for_market
+from labeler.allergens.matched_names import SURE, as_matched
 from labeler.allergens.method_foods import assess_method
 from labeler.allergens.model import Assessment, Finding, merge
 from labeler.allergens.package_statement import assess_own
 from labeler.allergens.phrase_verdicts import CRUDE, NUTS, SEVERAL
-from labeler.allergens.phrases import LINKING, hits, is_unknown
+from labeler.allergens.phrases import LINKING, hits
 from labeler.allergens.vocabulary import load_vocabulary
 from labeler.foods.composition.food_table import load_table
-from labeler.foods.matching.name_words import synonyms_of_one_word
-from labeler.foods.matching.name_words import words as food_words
-from labeler.foods.matching.synonyms import load_lexicon
-from labeler.foods.model import Match, WeighedLine, WeighedRecipe
+from labeler.foods.model import WeighedLine, WeighedRecipe
 from labeler.foods.resolve import weigh_line
 from labeler.markets import market_of
 from labeler.parsing.model import Line
-from labeler.text.tokens import BREAK, fold, names_additives, tokens
+from labeler.text.tokens import BREAK, names_additives, tokens
 from labeler.types import Problem
 
 if TYPE_CHECKING:
@@ -36,12 +34,6 @@ if TYPE_CHECKING:
 
 __all__ = ["assess", "assess_line", "assess_name", "assess_written"]
 
-SURE = 0.8
-"""Confidence from which the table food may speak for a name that the vocabulary does not know."""
-SURE_MENDED = 0.6
-"""Confidence from which a food whose name was mended by one plain typo is in the dish: to tell is the careful side."""
-LONG = 6
-"""Letters from which a word with one other letter in it is taken for a typo."""
 SHORT = 3
 """Words up to which an aside is read with its name: "cream (Irish)", "milk, oat"."""
 QUALIFIERS = frozenset({"free", "vegan", "vegetarian", "refined", *CRUDE})
@@ -187,11 +179,11 @@ def _tells_the_kind(words: list[str], most: int, always: bool = False) -> bool:
     return always or (len(words) <= most and NOT_OF_ITS_KIND.isdisjoint(words))
 
 
-def _names_its_nuts(assessment: Assessment, asides: list[str]) -> bool:
+def _names_its_nuts(name: str, assessment: Assessment, asides: list[str]) -> bool:
     """True where asides name the nuts that the name leaves open: "nuts (walnuts or pecans)"; a food that is
-    made of nuts names none of them.
+    made of nuts names none of them, and nuts in an aside are a food of their own.
     """
-    if UNNAMED_NUTS not in assessment.allergens:
+    if UNNAMED_NUTS not in assessment.allergens or UNNAMED_NUTS not in assess_text(name).allergens:
         return False
     return any(
         _MORE.match(aside) is None
@@ -217,9 +209,9 @@ def _line(weighed: WeighedLine) -> Assessment:
     if any(problem.code == "no-such-part" for problem in weighed.problems):
         stated = _made_elsewhere(stated, name)
     if own is None and not pinned and match is not None:
-        stated = _as_matched(stated, match)
+        stated = as_matched(stated, match)
     others = line.alternatives if SEVERAL.isdisjoint(tokens(name)) else ()
-    if _names_its_nuts(stated, [*asides, *others]):
+    if _names_its_nuts(line.name or line.text, stated, [*asides, *others]):
         stated = replace(stated, contains=tuple(one for one in stated.contains if one.allergen != UNNAMED_NUTS))
     found = [
         _one_of(line, stated, [assess_text(other) for other in line.alternatives]) if line.alternatives else stated
@@ -228,7 +220,7 @@ def _line(weighed: WeighedLine) -> Assessment:
     found.extend(_beside(aside) for aside in asides)
     found.extend(_line(other) for other in weighed.also)
     text = line.text.strip()
-    whole = merge(line.text, found)
+    whole = _with_the_unread(line, merge(line.text, found))
     mended = match is not None and bool(match.read_as)
     pinned_open = line.pin is not None and bool(line.pin.food)
     open_codes = OPEN_FOOD | ({"weak-match"} if mended else set()) | ({"no-such-food"} if pinned_open else set())
@@ -243,62 +235,25 @@ def _line(weighed: WeighedLine) -> Assessment:
     )
 
 
-def _as_matched(words: Assessment, match: Match) -> Assessment:
-    """What a name that means nothing here holds by the food that it is taken for everywhere else.
-
-    Where a plain typo was mended, what the mended name holds is in the food. Where it may be another word,
-    or the food only resembles the name, it is a question, and the name stays one that could not be assessed. So does
-    one for which there is no food and of which a word is known to nobody.
-    """
-    if not words.unassessed:
-        unread = match.food is None and any(map(is_unknown, tokens(words.text)))
-        return replace(words, unassessed=(words.text,)) if unread else words
-    read_as = match.read_as or _in_normal_words(words.text, match)
-    if read_as:
-        mended = assess_text(read_as)
-        why = f"“{words.text}” is read as “{read_as}”"
-        sure = match.food is not None and match.confidence >= SURE_MENDED
-        if sure and not mended.unassessed and _plainly(words.text, read_as):
-            likely = tuple(_by_food(finding, why, words.text, "likely") for finding in mended.contains)
-            asked = tuple(_by_food(finding, why, words.text, "possible") for finding in mended.read_the_package)
-            return merge(words.text, (replace(words, unassessed=()), Assessment(words.text, likely, asked)))
-    elif match.food is not None:
-        mended, why = assess_food(match.food), f"“{words.text}” is counted as {match.description} ({match.food})"
-    else:
-        return words
-    asked = tuple(_by_food(one, why, words.text, "possible") for one in (*mended.contains, *mended.read_the_package))
-    return merge(words.text, (words, Assessment(words.text, read_the_package=asked)))
-
-
-def _in_normal_words(written: str, match: Match) -> str:
-    """The name in the words of `labeler.foods` where its food is sure and these say what it is: "blk peper"."""
-    if match.food is None or match.confidence < SURE or not JOINING.isdisjoint(tokens(written)):
-        return ""
-    normal = " ".join(food_words(written))
-    unread = any(map(is_unknown, tokens(normal))) or bool(assess_text(normal).unassessed)
-    return "" if unread else normal
-
-
-def _plainly(written: str, read_as: str) -> bool:
-    """True where each unknown word was mended by one letter that was lost, doubled or changed places.
-
-    Another letter in its place counts in a long word only: "cachews" are cashews, but "pista" is no pasta.
-    """
-    from rapidfuzz.distance import OSA
-
-    named = read_as.split()
-    whole = len(named) > 1 and load_lexicon().find(named, named[-1]) is not None  # the other words speak for it
-    meant = {*tokens(read_as), *(fold(stated) for stated, means in synonyms_of_one_word().items() if means in named)}
-    for word in filter(is_unknown, tokens(written)):
-        near = min(sorted(meant), key=lambda known: OSA.distance(word, known), default="")
-        changed = len(near) == len(word) and sorted(near) != sorted(word) and not whole
-        if OSA.distance(word, near) > 1 or (changed and len(word) < LONG):
-            return False
-    return True
-
-
-def _by_food(finding: Finding, why: str, place: str, certainty: str) -> Finding:
-    return replace(finding, reason=f"{why}: {finding.reason}", from_=place, certainty=certainty, rule="matched-food")
+def _with_the_unread(line: Line, found: Assessment) -> Assessment:
+    """What was found, with what words of the line that no part of it carries may name: no token is passed over."""
+    vocabulary = load_vocabulary()
+    further = (text for other in line.further for text in (other.text, other.name))
+    carried = (
+        line.name,
+        line.preparation,
+        line.note,
+        *line.alternatives,
+        *further,
+        *(one.text for one in line.remarks),
+    )
+    passed = set(tokens(line.text)).difference(*map(tokens, filter(None, carried)))
+    if not any(entry.contains for word in passed if (entry := vocabulary.entries.get(word)) is not None):
+        return found
+    named = assess_text(line.text, aside=True)
+    asked = tuple(replace(one, certainty="possible", reason=f"{one.reason}; the line names it beside its food")
+                  for one in named.contains if one.allergen not in found.allergens | found.possible)  # fmt: skip
+    return merge(line.text, (found, Assessment(line.text, read_the_package=asked)))
 
 
 def _one_of(line: Line, counted: Assessment, others: list[Assessment]) -> Assessment:

@@ -34,7 +34,10 @@ def _well_named(finding: Finding, one_food: bool) -> Finding:
 
 
 def _without_category(words: list[str], speaking: list[PhraseHit]) -> list[PhraseHit]:
-    """The hits without a leading "nuts" that the rest of the name makes plain ("nuts, almonds")."""
+    """The hits without a leading "nuts" that the rest of the name makes plain ("nuts, almonds").
+
+    "Chopped nuts, pine kernels" is no index order, in which what describes the food stands behind it.
+    """
     if BREAK not in words:
         return speaking
     first = words.index(BREAK)
@@ -49,7 +52,10 @@ def _without_category(words: list[str], speaking: list[PhraseHit]) -> list[Phras
     )
     if not plain:
         return speaking
-    return [hit for hit in speaking if hit.entry.base != "category" or (hit.words is words and hit.end > first)]
+    return [
+        hit for hit in speaking
+        if hit.entry.base != "category" or (hit.words is words and (hit.end > first or hit.start > 0))
+    ]  # fmt: skip
 
 
 def _names_another(dish: PhraseHit, speaking: list[PhraseHit]) -> bool:

@@ -17,12 +17,18 @@ from labeler.text.tokens import BREAK, tokens
 __all__ = ["Tongues", "compound", "in_english", "load_tongues"]
 
 DATA = data_folder("labeler.allergens") / "tongues.csv"
+ROMANISED = "asia"
+"""The column whose words are written apart or together: "hua sheng", "huasheng"."""
+SHORTEST_TOGETHER = 5
+"""Letters from which words written apart are read as one."""
+MOST_APART = 3
+"""Words up to which a romanised one may be written apart."""
 GERMANIC = ("de", "nl", "sv", "da", "no")
 LINKS = ("", "s", "n", "en", "e", "er", "es")
 """What stands between the parts of a compound."""
 SHORTEST_STEM = 3
-SHORTEST_NAMED = 6
-"""Letters from which a first part alone says what is in the food."""
+SHORTEST_NAMED = 4
+"""Letters from which a first part alone says what may be in the food."""
 SHORTEST_HEAD = 4
 """Letters from which a last part alone says what the food is, whatever the part before it means."""
 JOINING = frozenset({"with", "and", "of", "in"})
@@ -44,12 +50,14 @@ class Tongues:
     """The table by its folded phrases.
 
     `phrases` gives the English tokens of a phrase; `longest` the most tokens of a phrase by its first; `stems` the
-    English tokens of the single words of the Germanic languages.
+    English tokens of the single words of the Germanic languages; `together` those of romanised words by their letters
+    without a space.
     """
 
     phrases: dict[str, tuple[str, ...]]
     longest: dict[str, int]
     stems: dict[str, tuple[str, ...]]
+    together: dict[str, tuple[str, ...]]
 
 
 @cache
@@ -58,19 +66,24 @@ def load_tongues() -> Tongues:
     phrases: dict[str, tuple[str, ...]] = {}
     longest: dict[str, int] = {}
     stems: dict[str, tuple[str, ...]] = {}
+    together: dict[str, tuple[str, ...]] = {}
     known = load_vocabulary().entries
     for row in data_rows(DATA):
         english = tuple(tokens(row.pop("english")))
         for language, cell in row.items():
             for phrase in filter(None, cell.split("|")):
-                words = tokens(phrase)
+                words = tokens(phrase.removesuffix("-"))
                 found = " ".join(words)
                 if len(words) == 1 and language in GERMANIC and len(found) >= 2 and english[0] not in JOINING:
                     stems.setdefault(found, english)
-                if found not in known:
+                    if phrase.endswith("s") and not found.endswith("s"):
+                        stems.setdefault(f"{found}s", english)  # "laks" is no plural
+                if found not in known and not phrase.endswith("-"):
                     phrases.setdefault(found, english)
                     longest[words[0]] = max(longest.get(words[0], 0), len(words))
-    return Tongues(phrases, longest, stems)
+                if language == ROMANISED:
+                    together.setdefault("".join(words), english)
+    return Tongues(phrases, longest, stems, together)
 
 
 def in_english(words: list[str]) -> tuple[list[str], tuple[tuple[str, str], ...]]:
@@ -89,6 +102,11 @@ def in_english(words: list[str]) -> tuple[list[str], tuple[tuple[str, str], ...]
                 spans.append((at, at + length, english))
                 at += length - 1
                 break
+        else:
+            apart = _written_apart(words, at)
+            if apart is not None:
+                spans.append(apart)
+                at = apart[1] - 1
         at += 1
     if all(_needs_company(words, span) for span in spans):
         return words, ()
@@ -100,6 +118,23 @@ def in_english(words: list[str]) -> tuple[list[str], tuple[tuple[str, str], ...]
         read.append((" ".join(words[start:end]), " ".join(english)))
         reach = end
     return [*texts, *words[reach:]], tuple(read)
+
+
+def _written_apart(words: list[str], at: int) -> tuple[int, int, tuple[str, ...]] | None:
+    """A romanised word of which token `at` is the first syllable, in English: "hua sheng", "dou ban jiang"."""
+    vocabulary, together = load_vocabulary(), load_tongues().together
+    for length in range(min(MOST_APART, len(words) - at), 1, -1):
+        several = words[at : at + length]
+        joined = "".join(several)
+        unknown = sum(word not in vocabulary.known_words for word in several)
+        least = SHORTEST_TOGETHER if unknown == length else SHORTEST_TOGETHER + 2
+        if not unknown or len(joined) < least or BREAK in several or _inside_phrase(words, at, at + length):
+            continue
+        if joined in together:
+            return at, at + length, together[joined]
+        if joined in vocabulary.entries:
+            return at, at + length, (joined,)
+    return None
 
 
 def _inside_phrase(words: list[str], first: int, end: int) -> bool:
@@ -130,7 +165,7 @@ def compound(word: str) -> tuple[str, ...]:
     Where only the last part is known, what stands before it is kept as it is: an unknown kind of that food.
     """
     stems = load_tongues().stems
-    whole = _parts(word)
+    whole = _parts(word) or _parts(f"{word}s")  # a token has lost the "s" of "senapssås"
     if whole:
         return tuple(token for part in whole for token in part)
     for start in range(SHORTEST_STEM, len(word) - SHORTEST_HEAD + 1):
@@ -143,7 +178,7 @@ def compound(word: str) -> tuple[str, ...]:
 def _named_first(word: str) -> tuple[str, ...]:
     """The allergen's word that a word begins with, and the rest of it: "tintenfisch" of "Tintenfischringe"."""
     vocabulary, stems = load_vocabulary(), load_tongues().stems
-    for end in range(len(word) - 2, SHORTEST_NAMED - 1, -1):
+    for end in range(len(word) - SHORTEST_HEAD, SHORTEST_NAMED - 1, -1):
         entry = vocabulary.entries.get(word[:end])
         if word[:end] in stems or (entry is not None and entry.kind == "source" and entry.contains):
             return (*stems.get(word[:end], (word[:end],)), word[end:])

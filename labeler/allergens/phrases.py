@@ -16,6 +16,7 @@ from labeler.allergens.compound_typos import completed
 from labeler.allergens.foreign_words import compound, in_english
 from labeler.allergens.typos import (
     COMMON,
+    HEADS,
     SHORTEST_JOINED,
     allergens_near,
     is_unknown,
@@ -166,7 +167,13 @@ def _repair(repairs: _Repairs, at: int, aside: bool) -> None:
     word = repairs.words[at]
     better = repaired(word)
     in_name = not better or compound(word) == better
-    typos = () if not in_name else meant_in_text(word) if aside else meant_perhaps(word)
+    typos = (
+        ()
+        if not in_name
+        else meant_in_text(word)
+        if aside
+        else meant_perhaps(word, of_what=_tells_of_what(repairs.words, at))
+    )
     if better and not aside and not is_whole(better) and typos:
         better = ()  # a typo in a compound rather than an unknown kind of its last part
     if better:
@@ -174,6 +181,11 @@ def _repair(repairs: _Repairs, at: int, aside: bool) -> None:
     repairs.perhaps += [(at, word, meant) for meant in typos]
     if not better and not aside:
         repairs.perhaps += [(at, word, (token,)) for token in completed(repairs.words, at)]
+
+
+def _tells_of_what(words: list[str], at: int) -> bool:
+    """True before a word that is of something: the seeds of "sesame seeds"."""
+    return words[at + 1 : at + 2] != [] and words[at + 1] in HEADS
 
 
 def _note_mended(found: list[PhraseHit], mended: list[tuple[str, str]]) -> None:

@@ -22,6 +22,7 @@ from labeler.text.tokens import fold, tokens
 
 __all__ = [
     "COMMON",
+    "HEADS",
     "SHORTEST_JOINED",
     "allergens_near",
     "is_unknown",
@@ -153,12 +154,13 @@ def _meant(word: str) -> tuple[str, ...]:
 
 
 @lru_cache(maxsize=8192)
-def meant_perhaps(word: str) -> tuple[tuple[str, ...], ...]:
+def meant_perhaps(word: str, *, of_what: bool = False) -> tuple[tuple[str, ...], ...]:
     """The tokens of the known words that an unknown one may be a typo of; empty for a word that other packages know.
 
-    One letter is enough in a short word; a longer one may have two, but not where a plain food is nearer.
+    One letter is enough in a short word; a longer one may have two, but not where a plain food is nearer. Where the
+    word tells `of_what` the next one is ("sesemi seeds"), one that only describes is no plain food.
     """
-    return (*map(_meant, _near(word)), *(_compounds_near(word) if is_unknown(word) else ()))
+    return (*map(_meant, _near(word, of_what=of_what)), *(_compounds_near(word) if is_unknown(word) else ()))
 
 
 def _compounds_near(word: str) -> Iterator[tuple[str, ...]]:
@@ -174,7 +176,7 @@ def _compounds_near(word: str) -> Iterator[tuple[str, ...]]:
             yield parts
 
 
-def _near(word: str) -> tuple[str, ...]:
+def _near(word: str, *, of_what: bool = False) -> tuple[str, ...]:
     if (len(word) < SHORTEST_TYPO and is_known(word)) or word in kitchen_words():
         return ()
     from rapidfuzz import process
@@ -199,7 +201,7 @@ def _near(word: str) -> tuple[str, ...]:
         rare = mended not in load_index().number or len(load_index().rows_of(mended)) < COMMON
         return tuple(known for known, distance in near.items()
                      if distance <= 1 and (rare or is_known(known) or sorted(known) == sorted(word)))  # fmt: skip
-    plain = min((distance for known, distance in near.items() if _is_plain(known)), default=typos + 1)
+    plain = min((distance for known, distance in near.items() if _is_plain(known, of_what)), default=typos + 1)
     return tuple(known for known, distance in near.items() if distance <= max(1, plain - 1) or distance < plain)
 
 
@@ -210,10 +212,10 @@ def kitchen_words() -> frozenset[str]:
     return frozenset(fold(word.lower()) for word in every if word.isalpha())
 
 
-def _is_plain(word: str) -> bool:
-    """True for a word that names a food without an allergen."""
+def _is_plain(word: str, of_what: bool = False) -> bool:
+    """True for a word that names a food without an allergen; of what something is no describing word tells."""
     entries = [load_vocabulary().entries.get(one) for one in (word, *load_tongues().phrases.get(word, ()))]
-    known = [entry for entry in entries if entry is not None]
+    known = [entry for entry in entries if entry is not None and not (of_what and entry.kind == "modifier")]
     return bool(known) and not any(entry.contains or entry.possible for entry in known)
 
 

@@ -101,3 +101,23 @@ def test_what_counts_as_shrimp_in_japan(name: str, listed: bool) -> None:
     """Lobsters and crayfish count as shrimp by the annex of species (from memory); krill and mantis shrimp do not."""
     found = assess_name(name, market="jp")
     assert ("crustaceans" in found.allergens) is listed
+
+
+@pytest.mark.parametrize(
+    ("word", "english"),
+    [("räksoppa", ("shrimp", "soup")), ("senapssås", ("mustard", "sauce")), ("roomsaus", ("cream", "sauce")),
+     ("laksesuppe", ("salmon", "soup"))],
+)  # fmt: skip
+def test_a_first_part_that_stands_in_compounds_alone(word: str, english: tuple[str, ...]) -> None:
+    """A form that only compounds have, and one whose "s" a token has lost, are parts of a compound."""
+    assert compound(tokens(word)[0]) == english
+
+
+@pytest.mark.parametrize(
+    ("written", "meant"),
+    [("hua sheng", "peanut"), ("dou ban jiang", "soybean"), ("you tiao", "wheat"), ("xia jiao", "crustaceans")],
+)
+def test_a_romanised_word_is_read_apart_and_together(written: str, meant: str) -> None:
+    """A space between its syllables hides nothing, and English words beside each other are no syllables."""
+    assert meant in found_in(written) and meant in found_in(written.replace(" ", ""))
+    assert in_english(["you", "room"]) == (["you", "room"], ())
