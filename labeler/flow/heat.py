@@ -5,17 +5,18 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+from labeler.flow.cooking_method import cooking_method
 from labeler.flow.heaps import Heap, Nature, settings_of
 from labeler.flow.looking_ahead import ahead, removed_next
-from labeler.flow.model import Basis, FromLine, FromNode
+from labeler.flow.model import Basis, FromLine, FromNode, Settings
 from labeler.flow.parting import BATH, lift_out_of_bath
 from labeler.flow.target import Target
 from labeler.flow.walk import Walk
 from labeler.foods.food_class import LIQUOR
-from labeler.parsing.instructions.actions import Heat, Takes, Trait, action, has
+from labeler.parsing.instructions.actions import Action, Heat, Takes, Trait, action, has
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
-from labeler.parsing.instructions.model import Instruction, Manner, Mark, Role
+from labeler.parsing.instructions.model import Instruction, Mark, Role
 from labeler.parsing.model import Purpose
 from labeler.types import Interval, Problem
 
@@ -29,23 +30,13 @@ _MOIST = 0.15  # share of juicy fruit from which on food simmers in its own juic
 
 def heat(walk: Walk, one: Instruction, heap: Heap, targets: list[Target]) -> None:
     """Bring heat to a heap."""
-    name = _method(walk, one, heap)
+    name = cooking_method(walk, one, heap)
     row = action(name)
-    settings = settings_of(one)
-    if row.heat is Heat.WET and settings.core is not None and _sets(walk, heap, settings.core):
-        settings = replace(settings, core=None, marks=settings.marks | {Mark.SETTING_POINT})
-    if settings.celsius is None and row.heat is Heat.DRY and walk.oven is not None:
-        settings = replace(settings, celsius=walk.oven)
-    if row.heat is Heat.DRY and one.celsius is not None:
-        walk.oven = one.celsius
+    settings = _settings(walk, one, heap, row)
     if heap.cooked and heap.last == walk.at - 1 and one.minutes is None and row.heat is Heat.WARM:
         heap.hot = True
         return
-    if row.heat in (Heat.DRY, Heat.FAT) and heap.soaked and Trait.WITH_LIQUID not in row.traits:
-        _leave_marinade(walk, one, heap)
-    if row.heat in (Heat.DRY, Heat.FAT, Heat.STEAM, Heat.MICROWAVE) and heap.wet and heap.cooked:
-        walk_bath = lift_out_of_bath(walk, heap, one, why="the cooking water is poured off before")
-        walk_bath.last = walk.at
+    _leave_bath(walk, one, heap, row)
     drained = removed_next(walk, heap)
     marks = set(settings.marks)
     closed = is_class(heap.vessel, "vessel-closed") or is_class(one.vessel, "vessel-closed")
@@ -63,17 +54,7 @@ def heat(walk: Walk, one: Instruction, heap: Heap, targets: list[Target]) -> Non
     heap.hot, heap.cooked, heap.fried_last = True, name, True
     if Trait.IN_FAT in row.traits and (row.heat is Heat.WET or fat > 0.0):
         heap.fat_bath = True
-    if (
-        row.heat is Heat.FAT
-        and swims
-        and (
-            any(t.fresh or t.within or t.heaps for t in targets if t.mention.role is Role.OBJECT)
-            or ((heap.coat or Mark.GENTLE not in one.marks) and _in_named_fat(walk, targets))
-            or _is_hot_for_frying(walk, heap)
-            or _for_frying(walk, heap)
-        )
-    ):
-        heap.fat_bath = True
+    heap.fat_bath |= row.heat is Heat.FAT and swims and _is_lifted_out_of_fat(walk, one, heap, targets)
     if row.heat is Heat.DRY and walk.flesh(heap):
         walk.table.part(
             heap,
@@ -84,6 +65,35 @@ def heat(walk: Walk, one: Instruction, heap: Heap, targets: list[Target]) -> Non
             vessel="tin",
         )
     walk.set_focus(heap)
+
+
+def _is_lifted_out_of_fat(walk: Walk, one: Instruction, heap: Heap, targets: Sequence[Target]) -> bool:
+    """Whether food that swims in fat is fried in it, and the fat is not part of the dish."""
+    brought = any(t.fresh or t.within or t.heaps for t in targets if t.mention.role is Role.OBJECT)
+    if brought or _is_hot_for_frying(walk, heap) or _for_frying(walk, heap):
+        return True
+    return bool(heap.coat or Mark.GENTLE not in one.marks) and _in_named_fat(walk, targets)
+
+
+def _settings(walk: Walk, one: Instruction, heap: Heap, row: Action) -> Settings:
+    """Time and heat of an instruction; the oven's, where it tells none."""
+    settings = settings_of(one)
+    if row.heat is Heat.WET and settings.core is not None and _sets(walk, heap, settings.core):
+        settings = replace(settings, core=None, marks=settings.marks | {Mark.SETTING_POINT})
+    if settings.celsius is None and row.heat is Heat.DRY and walk.oven is not None:
+        settings = replace(settings, celsius=walk.oven)
+    if row.heat is Heat.DRY and one.celsius is not None:
+        walk.oven = one.celsius
+    return settings
+
+
+def _leave_bath(walk: Walk, one: Instruction, heap: Heap, row: Action) -> None:
+    """What goes from a bath to dry heat, fat or steam is lifted out of it before."""
+    if row.heat in (Heat.DRY, Heat.FAT) and heap.soaked and Trait.WITH_LIQUID not in row.traits:
+        _leave_marinade(walk, one, heap)
+    if row.heat in (Heat.DRY, Heat.FAT, Heat.STEAM, Heat.MICROWAVE) and heap.wet and heap.cooked:
+        bath = lift_out_of_bath(walk, heap, one, why="the cooking water is poured off before")
+        bath.last = walk.at
 
 
 _SETS = (103.0, 106.5)  # °C at which boiling jam sets at sea level: common practice, no source
@@ -144,58 +154,6 @@ def _butter(walk: Walk, heap: Heap) -> bool:
         for food in heap.foods
         if isinstance(food, FromLine)
     )
-
-
-_SWIMS = 0.12  # share of liquid from which on food cooks in it: a choice, no source
-
-
-def _method(walk: Walk, one: Instruction, heap: Heap) -> str:
-    """R8: what a general verb means, by vessel, medium and content."""
-    row = action(one.action)
-    wet = walk.has_liquid(heap) or Mark.WATER in one.marks or one.water is not None or Mark.SALTED_WATER in one.marks
-    if Trait.BELOW_BOIL in row.traits and not wet and walk.grams(heap, "fat") > BATH and not walk.dry_takers(heap):
-        return "confit"
-    if Trait.CLOSED_POT in row.traits and walk.only_medium(heap):
-        return "heat"
-    if Trait.IN_PAN in row.traits and (walk.only_medium(heap) or not heap.foods):
-        return "heat"
-    if (
-        Manner.COOKS in one.manners
-        and Trait.IN_TIN in row.traits
-        and not wet
-        and walk.grams(heap, "fat") > BATH
-        and (one.celsius is None or one.celsius.best < 150.0)
-    ):
-        return "confit"
-    lidded = (heap.covered or Mark.COVERED in one.marks) and wet and walk.liquid_share(heap) > _SWIMS
-    if lidded and walk.flesh(heap) and (row.heat is Heat.BY_PLACE or Manner.COOKS in one.manners):
-        return "braise"  # "cover with a lid and cook in the oven at 150 °C"
-    if row.heat is not Heat.BY_PLACE and not (Manner.COOKS in one.manners and Trait.BELOW_BOIL in row.traits):
-        return row.id
-    if is_class(heap.vessel, "vessel-closed") or is_class(one.vessel, "vessel-closed"):
-        return "braise"
-    if (Mark.OVER_WATER in one.marks or (heap.over_water and not one.vessel)) and not wet:
-        return "steam"
-    if heap.in_oven and Mark.FLAME not in one.marks:
-        return "bake"
-    if Mark.IN_OVEN in one.marks or (is_class(head_of(one.vessel), "vessel-oven") if one.vessel else False):
-        return "bake"
-    if Mark.GRILL in one.marks:
-        return "broil"
-    if walk.dry_takers(heap) and walk.liquid_share(heap) < 0.9 and (not heap.hot or not walk.grams(heap, "fat") or wet):
-        return "boil" if not walk.has_liquid(heap) else "simmer"
-    if {Mark.WATER, Mark.SALTED_WATER} & one.marks or one.water is not None:
-        return "boil"
-    if wet and walk.liquid_share(heap) > _SWIMS:
-        return "simmer"
-    if heap.wet:
-        return "simmer"
-    fat = walk.grams(heap, "fat")
-    if not walk.has_liquid(heap) and fat > BATH and Mark.GENTLE in one.marks:
-        return "confit"
-    if fat > 0.0 or walk.flesh(heap) or (one.vessel and is_class(head_of(one.vessel), "vessel-pan")):
-        return "pan-fry"
-    return "simmer" if walk.has_liquid(heap) else "pan-fry"
 
 
 def _water(walk: Walk, heap: Heap, marks: set[Mark], *, drained: bool, boils: bool) -> None:

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from labeler.flow.heaps import Food, Heap, Nature
+from labeler.flow.ingredients import Ingredient
 from labeler.flow.target import Target
 from labeler.flow.walk import Walk
 from labeler.foods.food_class import LIQUOR
@@ -15,44 +18,38 @@ def heap_about(walk: Walk, one: Instruction, objects: list[Target], *, wet: bool
     """The heap that a removal is about."""
     for target in objects:
         if target.fresh:
-            heap = walk.table.new(vessel=one.vessel, last=walk.at)
-            for i in target.fresh:
-                drawn = walk.draw(i, target.quantity)
-                if drawn is not None:
-                    walk.table.put(heap, [drawn[0]], [(i.source, drawn[1])])
-            return heap
+            return _of_lines(walk, target.fresh, target.quantity, vessel=one.vessel)
         if target.heaps and target.parted is None:
             return target.heaps[0]
     focus = walk.live(walk.focus)
     if walk.last_named and (focus is None or not any(i.source in focus.foods for i in walk.last_named)):
         fresh = [i for i in walk.last_named if walk.left[i.source] > 0.02]
         if fresh:
-            heap = walk.table.new(last=walk.at)
-            for i in fresh:
-                drawn = walk.draw(i, objects[0].quantity if objects else Quantity())
-                if drawn is not None:
-                    walk.table.put(heap, [drawn[0]], [(i.source, drawn[1])])
-            return heap
+            return _of_lines(walk, fresh, objects[0].quantity if objects else Quantity())
     if focus is None:
-        unplaced = walk.unplaced(after=one.after)
-        if unplaced and not objects:
-            heap = walk.table.new(last=walk.at)
-            for i in unplaced:
-                drawn = walk.draw(i, Quantity())
-                if drawn is not None:
-                    walk.table.put(heap, [drawn[0]], [(i.source, drawn[1])])
-            return heap
-        return None
-    if wet and not (walk.has_liquid(focus) or focus.fat_bath or focus.wet or focus.soaked or focus.rinsed):
-        for other in walk.table.open():
-            if (
-                other is not focus
-                and (other.wet or other.fat_bath or other.soaked)
-                and walk.solids(other)
-                and other.nature is Nature.FOOD
-            ):
-                return other
-    return focus
+        unplaced = walk.unplaced(after=one.after) if not objects else []
+        return _of_lines(walk, unplaced, Quantity()) if unplaced else None
+    return (_other_bath(walk, focus) or focus) if wet and not _lies_in_something(walk, focus) else focus
+
+
+def _of_lines(walk: Walk, foods: Sequence[Ingredient], quantity: Quantity, *, vessel: str = "") -> Heap:
+    """A heap of lines that nothing has taken yet."""
+    heap = walk.table.new(vessel=vessel, last=walk.at)
+    for i in foods:
+        drawn = walk.draw(i, quantity)
+        if drawn is not None:
+            walk.table.put(heap, [drawn[0]], [(i.source, drawn[1])])
+    return heap
+
+
+def _lies_in_something(walk: Walk, heap: Heap) -> bool:
+    return walk.has_liquid(heap) or heap.fat_bath or heap.wet or heap.soaked or heap.rinsed
+
+
+def _other_bath(walk: Walk, focus: Heap) -> Heap | None:
+    """Other food that lies in a bath."""
+    others = (other for other in walk.table.open() if other is not focus and other.nature is Nature.FOOD)
+    return next((one for one in others if (one.wet or one.fat_bath or one.soaked) and walk.solids(one)), None)
 
 
 def pieces_named(walk: Walk, heap: Heap, objects: list[Target]) -> list[Food]:

@@ -30,85 +30,91 @@ def keep(walk: Walk, one: Instruction, objects: list[Target]) -> None:
     """Reserve: a bath that would go, an amount of it, half of a heap; or food that waits beside."""
     if _for_another_dish(walk, one):
         one = replace(one, marks=one.marks | {Mark.FOR_LATER})
-    stored = Mark.FOR_LATER in one.marks or has(one.action, Trait.PUTS_AWAY)
-    if has(one.action, Trait.PUTS_AWAY):
-        for target in objects:
-            target = _with_share_before(walk, one, target)
-            whole = target.heaps[0] if target.heaps else walk.live(walk.focus)
-            of_rest = target.rest and not target.heaps and not _partly_used(walk)
-            if of_rest and whole is not None and not whole.taken_of and not walk.unplaced(after=one.after):
-                walk.problems.append(rest_of_nothing(one.text, target.mention.text, one.span.line))
-                continue
-            if target.quantity.extent is Extent.SHARE and whole is not None and not target.fresh:
-                _keep_share(walk, one, whole, target, stored=True)  # "freeze one half"
-                continue
-            _keep_line(walk, one, target, stored=Mark.FOR_LATER in one.marks)
-            if Mark.FOR_LATER in one.marks or any(heap.taken_of for heap in target.heaps):  # "freeze the other half"
-                for other in target.heaps or _focus_of_several(walk, target):
-                    _store(walk, other, one)
-        return
     for target in objects:
-        if target.mention.role is Role.OUT_OF:
-            continue
-        target = _with_share_before(walk, one, target)
-        quantity = target.quantity
-        if (target.fresh and not target.heaps) or (target.rest and _partly_used(walk)):
-            _keep_line(walk, one, target, stored=stored)
-            continue
-        heap: Heap | None = target.heaps[0] if target.heaps else walk.live(walk.focus)
-        if target.rest and (rest := next((one for one in walk.table.open() if one.taken_of), None)) is not None:
-            if stored:
-                _store(walk, rest, one)  # "most of the dressing, and keep what is left for another day"
-            continue
-        if target.parted in (Parted.LIQUID, Parted.FAT, Parted.DRIPPINGS):
-            _keep_parted(walk, one, target, stored=stored)
-            continue
-        if target.parted is Parted.SOLIDS:
-            continue
-        if heap is None:
-            continue
-        if target.within and not whole_heap(walk, heap, [food for food in target.within if food in heap.foods]):
-            lifted = split_off(walk, heap, target.within, one, basis=Basis.WRITTEN)
-            after_lift(walk, heap, lifted, one)
-            if stored:
-                _store(walk, lifted, one)
-                walk.set_focus(heap)
-            else:
-                lifted.state = State.ASIDE
-            continue
-        if quantity.extent in (Extent.SHARE, Extent.REST, Extent.AMOUNT) and (
-            quantity.share or quantity.grams or quantity.millilitres
-        ):
-            _keep_share(walk, one, heap, target, stored=stored)
-            continue
-        of_rest = target.rest or quantity.extent is Extent.REST
-        if of_rest and stored and not heap.taken_of and _is_all_there_is(walk, heap):
-            walk.problems.append(rest_of_nothing(one.text, target.mention.text, one.span.line))
-            continue
-        if stored or one.names:
-            if one.names:
-                heap.named = one.names
-            _store(walk, heap, one)
-            continue
-        if walk.solids(heap) and has(heap.cooked, Trait.GIVES_BROTH) and walk.has_liquid(heap) and target.within:
-            lifted = split_off(walk, heap, walk.solids(heap), one)
-            lifted.state = State.ASIDE
-            walk.set_focus(heap)
-            continue
-        if (
-            walk.solids(heap)
-            and (walk.grams(heap, "fat") > 0.0 or heap.fat_bath)
-            and heap.hot
-            and has(heap.cooked, Trait.OUT_OF_FAT)
-        ):
-            along = sticks_to_fried(walk, heap)
-            lifted = split_off(walk, heap, list(dict.fromkeys([*walk.solids(heap), *along])), one)
-            lifted.state = State.ASIDE
-            heap.vessel = heap.vessel or "pan"
-            heap.nature = Nature.BATH
-            walk.set_focus(heap)
-            heap.hot = True
-            continue
+        if has(one.action, Trait.PUTS_AWAY):
+            _put_away(walk, one, _with_share_before(walk, one, target))
+        elif target.mention.role is not Role.OUT_OF:
+            _keep(walk, one, _with_share_before(walk, one, target), stored=Mark.FOR_LATER in one.marks)
+
+
+def _put_away(walk: Walk, one: Instruction, target: Target) -> None:
+    """ "Freeze one half", "freeze the rest"."""
+    later = Mark.FOR_LATER in one.marks
+    whole = target.heaps[0] if target.heaps else walk.live(walk.focus)
+    of_rest = target.rest and not target.heaps and not _partly_used(walk)
+    if of_rest and whole is not None and not whole.taken_of and not walk.unplaced(after=one.after):
+        walk.problems.append(rest_of_nothing(one.text, target.mention.text, one.span.line))
+        return
+    if target.quantity.extent is Extent.SHARE and whole is not None and not target.fresh:
+        _keep_share(walk, one, whole, target, stored=True)
+        return
+    _keep_line(walk, one, target, stored=later)
+    if later or any(heap.taken_of for heap in target.heaps):  # "freeze the other half"
+        for other in target.heaps or _focus_of_several(walk, target):
+            _store(walk, other, one)
+
+
+def _keep(walk: Walk, one: Instruction, target: Target, *, stored: bool) -> None:
+    """Keep what a phrase means: a line, a liquid, some foods of a heap, a share of it, or all of it."""
+    if (target.fresh and not target.heaps) or (target.rest and _partly_used(walk)):
+        _keep_line(walk, one, target, stored=stored)
+        return
+    if target.rest and (rest := next((heap for heap in walk.table.open() if heap.taken_of), None)) is not None:
+        if stored:
+            _store(walk, rest, one)  # "most of the dressing, and keep what is left for another day"
+        return
+    heap = target.heaps[0] if target.heaps else walk.live(walk.focus)
+    if target.parted in (Parted.LIQUID, Parted.FAT, Parted.DRIPPINGS):
+        _keep_parted(walk, one, target, stored=stored)
+    elif heap is not None and target.parted is not Parted.SOLIDS:
+        _keep_of_heap(walk, one, heap, target, stored=stored)
+
+
+def _keep_of_heap(walk: Walk, one: Instruction, heap: Heap, target: Target, *, stored: bool) -> None:
+    if target.within and not whole_heap(walk, heap, [food for food in target.within if food in heap.foods]):
+        _keep_foods(walk, one, heap, target, stored=stored)
+        return
+    quantity = target.quantity
+    told = quantity.share or quantity.grams or quantity.millilitres
+    if told and quantity.extent in (Extent.SHARE, Extent.REST, Extent.AMOUNT):
+        _keep_share(walk, one, heap, target, stored=stored)
+        return
+    of_rest = target.rest or quantity.extent is Extent.REST
+    if of_rest and stored and not heap.taken_of and _is_all_there_is(walk, heap):
+        walk.problems.append(rest_of_nothing(one.text, target.mention.text, one.span.line))
+    elif stored or one.names:
+        heap.named = one.names or heap.named
+        _store(walk, heap, one)
+    else:
+        _set_aside(walk, one, heap, target)
+
+
+def _keep_foods(walk: Walk, one: Instruction, heap: Heap, target: Target, *, stored: bool) -> None:
+    """ "Set half of the onions aside", out of what they lie among."""
+    lifted = split_off(walk, heap, target.within, one, basis=Basis.WRITTEN)
+    after_lift(walk, heap, lifted, one)
+    if stored:
+        _store(walk, lifted, one)
+        walk.set_focus(heap)
+    else:
+        lifted.state = State.ASIDE
+
+
+def _set_aside(walk: Walk, one: Instruction, heap: Heap, target: Target) -> None:
+    """Food that waits beside: out of the broth that it gave, or of the fat that it was fried in."""
+    solids = walk.solids(heap)
+    fat = walk.grams(heap, "fat") > 0.0 or heap.fat_bath
+    if solids and has(heap.cooked, Trait.GIVES_BROTH) and walk.has_liquid(heap) and target.within:
+        split_off(walk, heap, solids, one).state = State.ASIDE
+        walk.set_focus(heap)
+    elif solids and fat and heap.hot and has(heap.cooked, Trait.OUT_OF_FAT):
+        lifted = split_off(walk, heap, list(dict.fromkeys([*solids, *sticks_to_fried(walk, heap)])), one)
+        lifted.state = State.ASIDE
+        heap.vessel = heap.vessel or "pan"
+        heap.nature = Nature.BATH
+        walk.set_focus(heap)
+        heap.hot = True
+    else:
         heap.state = State.ASIDE
         if walk.waiting is not None:
             walk.focus = walk.live(walk.waiting) or walk.focus
@@ -218,62 +224,72 @@ def _holding(walk: Walk, target: Target) -> Heap | None:
     )
 
 
+def _is_amount(quantity: Quantity) -> bool:
+    return quantity.grams is not None or quantity.millilitres is not None or quantity.share is not None
+
+
 def _keep_parted(walk: Walk, one: Instruction, target: Target, *, stored: bool) -> None:
     """Keep a liquid: what was poured off, or what is still in the pot."""
-    quantity = target.quantity
     name = one.names or target.mention.name
-    amount = quantity.grams is not None or quantity.millilitres is not None or quantity.share is not None
     if target.heaps:
         holds = (heap for heap in target.heaps if any(food in heap.foods for food in target.within))
         bath = next(holds, target.heaps[0])  # of two liquids that of the food it is called after
-        if amount:
-            part = walk.table.new(last=walk.at, nature=Nature.LIQUID)
-            assert bath.source is not None
-            part.pending.append(Portion(bath.source, quantity.share, quantity.grams, quantity.millilitres))
-            walk.table.node(part, "divide", text=one.text, span=one.span, name=name)
-            part.names = set(bath.names) | {"reserved", name}
-            part.foods = dict(bath.foods)
-            part.named = name
-            bath.names = set()
-            kept = part
-        elif bath.nature is Nature.DRIPPINGS and not one.names and not stored:
-            bath.state = State.ASIDE  # kept to be eaten
-            return
-        else:
-            kept = bath
-            kept.nature = Nature.LIQUID if bath.nature is Nature.BATH else bath.nature
-            kept.named = name
-            kept.names.add(name)
-        if stored:
+        kept = _kept_of_bath(walk, one, bath, target.quantity, name, stored=stored)
+        if kept is not None and stored:
             _store(walk, kept, one)
         return
     heap = _holding(walk, target) or walk.live(walk.focus)
-    if heap is None or not (
-        walk.has_liquid(heap) or heap.wet or heap.soaked or walk.grams(heap, "fat") > 0 or walk.flesh(heap)
-    ):
-        return
+    if heap is not None and (_has_liquor(walk, heap) or walk.flesh(heap)):
+        _keep_liquor(walk, one, heap, target, name, stored=stored)
+
+
+def _has_liquor(walk: Walk, heap: Heap) -> bool:
+    return walk.has_liquid(heap) or heap.wet or heap.soaked or walk.grams(heap, "fat") > 0
+
+
+def _kept_of_bath(
+    walk: Walk, one: Instruction, bath: Heap, quantity: Quantity, name: str, *, stored: bool
+) -> Heap | None:
+    """What is kept of a liquid that was parted before; None for drippings that only wait to be eaten."""
+    if _is_amount(quantity):
+        part = walk.table.new(last=walk.at, nature=Nature.LIQUID)
+        assert bath.source is not None
+        part.pending.append(Portion(bath.source, quantity.share, quantity.grams, quantity.millilitres))
+        walk.table.node(part, "divide", text=one.text, span=one.span, name=name)
+        part.names = set(bath.names) | {"reserved", name}
+        part.foods = dict(bath.foods)
+        part.named = name
+        bath.names = set()
+        return part
+    if bath.nature is Nature.DRIPPINGS and not one.names and not stored:
+        bath.state = State.ASIDE
+        return None
+    bath.nature = Nature.LIQUID if bath.nature is Nature.BATH else bath.nature
+    bath.named = name
+    bath.names.add(name)
+    return bath
+
+
+def _keep_liquor(walk: Walk, one: Instruction, heap: Heap, target: Target, name: str, *, stored: bool) -> None:
+    """Keep what food lies in: all of it, or an amount."""
+    quantity, amount = target.quantity, _is_amount(target.quantity)
     if not amount and removed_next(walk, heap):
         heap.named = name
         return
     strained = action(walk.instructions[walk.at - 1].action).handler is Handler.STRAIN
     if not amount and Mark.KEPT in one.marks and one.adjunct and strained:
         return
-    if not walk.solids(heap) and not amount:
+    if not amount and not walk.solids(heap):
         heap.names |= {name, "liquid"}
         heap.nature, heap.wet = Nature.FOOD, False
         if one.names or stored:
             heap.named = name
             _store(walk, heap, one)
         return
-    settings = Settings(grams=quantity.grams, millilitres=quantity.millilitres, share=quantity.share)
     fat = target.parted is Parted.FAT
-    off = walk.table.node(
-        heap,
-        "skim" if fat else "ladle" if amount else "drain",
-        settings=settings if not fat else Settings(),
-        text=one.text,
-        span=one.span,
-    )
+    settings = Settings(grams=quantity.grams, millilitres=quantity.millilitres, share=quantity.share)
+    verb = "skim" if fat else "ladle" if amount else "drain"
+    off = walk.table.node(heap, verb, settings=Settings() if fat else settings, text=one.text, span=one.span)
     part = walk.table.part(heap, off, nature=Nature.LIQUID, names=("reserved", name, *BATH_NAMES))
     part.named = name
     if not amount:
