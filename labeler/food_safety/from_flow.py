@@ -166,7 +166,10 @@ def _food(line: WeighedLine, part: int) -> _Food:
     mended = " ".join(food_words(line.match.read_as if line.match is not None and line.match.read_as else name))
     species = species_of(name, line.match.food if line.match is not None and line.match.confidence >= 0.8 else None)
     kinds = kinds_of(name, beside, line.match, mended) | set(species)
-    return _Food(line, part, name, told_of_line(name, beside), frozenset(kinds), species)
+    says = told_of_line(name, beside)
+    if FoodKind.FISH in kinds and Saying.WHOLE in says and Saying.BONES_OUT not in says:
+        kinds |= {FoodKind.BONES}
+    return _Food(line, part, name, says, frozenset(kinds), species)
 
 
 def _lines(part: Sequence[WeighedLine]) -> Iterator[WeighedLine]:
@@ -190,7 +193,7 @@ def _told_of(
 def _treatment(food: _Food, method: _Method, told_of_it: tuple[_Says, ...], *, raw_title: bool) -> HeatTreatment:
     packed = any(amount.unit in PACKED for amount in food.line.line.amounts)
     raw_meant = Saying.EATEN_RAW in food.says
-    table_cooked = cooked_in_table(food.line.match) and not raw_meant
+    table_cooked = cooked_in_table(food.line.match) and not (raw_meant or raw_title)
     cooked_before = packed or Saying.COOKED_BEFORE in food.says or table_cooked
     nodes = food.passage.nodes
     core = next((node for node in nodes if node.settings.core is not None), None)

@@ -21,12 +21,17 @@ ALWAYS = frozenset({K.POULTRY, K.GROUND_MEAT, K.MEAT, K.GAME, K.FISH, K.CRUSTACE
 OF_ANIMALS = (K.POULTRY, K.GROUND_MEAT, K.MEAT, K.GAME, K.FISH, K.CRUSTACEANS, K.MOLLUSCS)
 ONCE_COOKED = frozenset({K.GRAIN, K.BEANS, K.VEGETABLE})
 """Plant foods that need the cold once heat has opened them."""
+ONCE_BOILED = frozenset({K.MEAL})
+"""Plant foods that need the cold once they have swollen in hot liquid; baked they are bread or cake (common
+practice)."""
 ONCE_CUT = frozenset({K.LEAFY_GREENS, K.TOMATO, K.MELON})
 """Plant foods that need the cold once they are cut: Food Code 1-201.10(B)."""
 NOT_ACID = (K.LOW_ACID, K.BEANS, K.GRAIN, K.VEGETABLE, K.SOFT_DAIRY, K.POULTRY, K.MEAT, K.GROUND_MEAT, K.GAME, K.FISH,
             K.CRUSTACEANS, K.MOLLUSCS)  # fmt: skip
 ACID_KEEPS = 0.3
 """Grams of vinegar to 1 g of low-acid food from which a closed jar is meant to keep by acid (common practice)."""
+SWEET = 0.2
+"""Share of sugar in the whole from which it is a preserve: dried tomatoes in oil are none (common practice)."""
 SMALL = 0.02
 """Share of the whole up to which a cooked vegetable seasons it and is not what spoils."""
 
@@ -38,8 +43,9 @@ def perishable(facts: SafetyFacts) -> list[HeatTreatment]:
     for food in facts.foods:
         shared = food.grams is None or not total or food.grams / total > SMALL
         cooked = food.kinds & ONCE_COOKED and (food.heated or food.cooked_before) and shared
+        swollen = food.kinds & ONCE_BOILED and food.heated and not food.dry_heat and shared
         cut = food.kinds & ONCE_CUT and (food.cut or food.heated) and shared
-        if (food.kinds & ALWAYS and not _only_binds(food, shared)) or cooked or cut:
+        if (food.kinds & ALWAYS and not _only_binds(food, shared)) or cooked or swollen or cut:
             found.append(food)
     return found
 
@@ -84,7 +90,7 @@ def jars(facts: SafetyFacts) -> Iterator[Raised]:
     if not facts.keeping.sealed or facts.keeping.cold:
         return
     whole = facts.composition
-    if whole is not None and whole.sugar and sugar_share(whole) >= SUGAR / 2:
+    if whole is not None and whole.sugar >= SWEET * whole.total and sugar_share(whole) >= SUGAR / 2:
         sweet = [food for food in facts.foods if food.grams is not None and food.grams > 0.2 * whole.total]
         share = f"{100 * sugar_share(whole):.0f} %"
         if not low or sugar_share(whole) >= SUGAR:

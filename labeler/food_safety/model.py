@@ -41,6 +41,7 @@ class FoodKind(StrEnum):
     TOFU = "tofu"
     SURIMI = "surimi"
     GRAIN = "grain"
+    MEAL = "meal of grain"
     BEANS = "beans"
     VEGETABLE = "vegetable"
     LEAFY_GREENS = "leafy greens"

@@ -48,6 +48,8 @@ class Saying(StrEnum):
     """Of a food: cooked, canned, cured or dried when it is bought."""
     REMAINS = "remains"
     """It names what may be taken out of a food: bones, shells, stones."""
+    WHOLE = "whole"
+    """Of a food: with all that an animal of its kind has."""
     BAKED_LATER = "baked later"
     """Of what is made of raw flour and eaten only when something has been baked of it."""
 
