@@ -45,7 +45,8 @@ _IN_WORDS = re.compile(r"[*`\\]")
 _NUMBER = re.compile(r"^\W*(?:step\s*)?\d{1,2}(?:\s*[.):]|\ufe0f?\u20e3)", re.IGNORECASE)
 _KEYS = frozenset(["title", "name", "recipe"])
 _SAY_WHAT = frozenset(
-    "for the an your of to make step steps method directions instructions ingredients preparation you need will".split()
+    "for the an your of to make step steps method directions instructions ingredients preparation you need will ll "
+    "want also we then".split()
 )
 """Words of headings that groups go by without."""
 

@@ -115,8 +115,8 @@ def _as_bought(line: Line, name: str, done: Match) -> Match:
     unit = line.amounts[0].unit if line.amounts else None
     text = f"{name} {line.preparation} {line.note}".lower()
     other = None
-    lean = _LEAN.search(line.text)
-    if lean is not None and "ground" in text and int(lean[1]) + int(lean[2]) == 100:
+    lean = _LEAN.search(line.text) if "ground" in text else None
+    if lean is not None and int(lean[1]) + int(lean[2]) == 100:
         other = match_food(f"{name} {lean[1]}% lean")
     elif unit in _POURED and ", dried" in done.description and not _POWDER.search(text):
         other = _if_so(match_food(f"fluid {name}"), "fluid")

@@ -28,6 +28,13 @@ _SPLIT = re.compile(
 _HOW = re.compile(
     r"how (?:to|i|we) (?:make|prepare|cook|bake|assemble) (?:the |your |my )?(?P<thing>\w.*)$", re.IGNORECASE
 )
+_NEEDS = re.compile(
+    r"(?P<lead>(?:for|to make|to serve|to feed)\s[^:]{1,40}?),?\s+(?P<known>(?:you|we)\b.*)$", re.IGNORECASE
+)
+_COUNTED = re.compile(
+    rf"(?:for|to make|to serve|to feed)\s+(?:a batch of\s+)?(?P<what>(?:about\s+)?(?:\d|{one_of('number_word')}\s).*)$",
+    re.IGNORECASE,
+)
 _PRONOUNS = frozenset("it them this these".split())
 _WAY = re.compile(rf"\b{one_of('way')}\b|[-:–—]+$", re.IGNORECASE)
 _JOINED = re.compile(r"[\s,]*(?:&|\+|,|\band)$", re.IGNORECASE)
@@ -112,6 +119,9 @@ def read_heading(row: str) -> Heading:
     known = _known(stated.rstrip(" ?!")) or _counted(stated)
     if known is not None:
         return Heading(known, "", aside)
+    needs = _NEEDS.match(stated)
+    if needs is not None and _known(needs["known"]) is Opens.INGREDIENTS:
+        return _as_told(needs["lead"], aside)
     split = _SPLIT.match(stated)
     if split is not None:
         for one, other in ((split["kind"], split["thing"]), (split["thing"], split["kind"])):
@@ -131,6 +141,15 @@ def read_heading(row: str) -> Heading:
     if known in (Opens.INGREDIENTS, Opens.STEPS):  # "beef tips" are no advice
         return Heading(known, subject(before), aside)
     return Heading(None, subject(row), aside)
+
+
+def _as_told(lead: str, aside: str) -> Heading:
+    """The heading of a list with what leads up to it: "To make 2 toasts you need" says how many it makes."""
+    counted = _COUNTED.match(lead)
+    if counted is None:
+        return Heading(Opens.INGREDIENTS, subject(lead), aside)
+    word = "serves" if re.search(rf"\b{one_of('eaters')}$", counted["what"], re.IGNORECASE) else "makes"
+    return Heading(Opens.INGREDIENTS, "", "; ".join(filter(None, (aside, f"{word} {counted['what']}"))))
 
 
 def as_group(subject: str) -> str:

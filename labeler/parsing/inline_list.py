@@ -16,7 +16,7 @@ __all__ = ["ToldList", "lines_in_a_row", "told_lists"]
 _SENTENCE = re.compile(r"(?<=[^\W\d_][.!?])\s+(?=[^\W\d_a-z])|(?<=[)][.!?])\s+")
 _NEEDS = re.compile(
     r"(?:(?P<group>(?:for|to make) (?:the |an? |your )?[^\d:,.]{2,40}?),?\s+)?"
-    r"(?P<head>(?:you|we)(?:['’]ll| will)?(?: also| then)? (?:need|want)|what you need is)\s*:?\s+(?P<foods>[^:]+)",
+    r"(?P<head>(?:you|we)(?:['’]ll| will)?(?: also| then)? (?:need|want))\s*:?\s+(?P<foods>[^:]+)",
     re.IGNORECASE,
 )
 _FOR = re.compile(r"(?P<group>for (?:the|an?|your) [^\d:,.]{2,40}):\s+(?P<foods>[^:]+)", re.IGNORECASE)
@@ -100,4 +100,4 @@ def _told_list(sentence: str, *, begun: bool) -> ToldList | None:
         return None
     if len(lines) < 2 and not begun:
         return None
-    return ToldList("You need" if needs is not None else "", told["group"] or "", lines)
+    return ToldList(needs["head"] if needs is not None else "", told["group"] or "", lines)

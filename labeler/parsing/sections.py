@@ -119,7 +119,10 @@ def _called(text: str, goes_on: bool) -> tuple[str, str]:
     if marked is None or opens_what(marked["word"]) in (Opens.INGREDIENTS, Opens.STEPS):
         return "", text
     known = _CALLED.fullmatch(marked["word"])
-    return known["kind"].capitalize() if known is not None else "Note", marked["rest"].strip()
+    word, rest = marked["word"].strip().capitalize(), marked["rest"].strip()
+    if known is not None:
+        return known["kind"].capitalize(), rest
+    return "Note", f"{word}: {rest}" if rest else word
 
 
 def _of_whole(row: Row) -> Iterator[Row]:

@@ -199,7 +199,7 @@ class _Sorter:
         elif self.told(row, kind):
             return
         elif row.mark in (Mark.BULLET, Mark.TABLE, Mark.TERM):
-            self.line(row)
+            self.step(row) if self.begins_steps(at, row) else self.line(row)
         elif row.mark is Mark.NUMBER:
             bulleted = any(entry.mark is Mark.BULLET for entry in self.section.lines)
             steps = not self.outline.has(Opens.STEPS) and (
@@ -252,6 +252,13 @@ class _Sorter:
         else:
             self.step(row)
 
+    def begins_steps(self, at: int, row: Row) -> bool:
+        """Whether an item of a list below the ingredients is a step, where none of its rows is an ingredient."""
+        begun = self.section.lines[-1:]  # one list is not of both
+        if not begun or begun[0].block == row.block or row.mark is not Mark.BULLET or self.outline.has(Opens.STEPS):
+            return False
+        return self.outline.steps_block(at)
+
     def loose_row(self, at: int, row: Row) -> None:
         """A row that no known heading says anything of."""
         text, kind = row.text, kind_among_steps(row) if self.section.steps else row_kind(plain_of(row.text))
@@ -272,9 +279,7 @@ class _Sorter:
             if self.outline.own_form:
                 self.line(row)
             elif not (self.found.as_posted or names_itself(row.text, kind)) or not self.told(row, kind):
-                begun = self.section.lines[-1:]  # one list is not of both
-                steps = begun and begun[0].block != row.block and self.outline.steps_block(at)
-                self.step(row) if steps else self.line(row)
+                self.step(row) if self.begins_steps(at, row) else self.line(row)
         elif row.mark is Mark.NUMBER and (self.outline.bulleted or any(s.lines for s in self.found.sections)):
             amount = opens_with_amount(text) and kind != "step" and not is_sentence(text)
             if amount or self.outline.in_numbered_list(at, kind):

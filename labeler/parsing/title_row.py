@@ -14,9 +14,11 @@ from labeler.parsing.row_classifier import row_kind
 from labeler.parsing.row_looks import like_line, tells_of_whole
 from labeler.parsing.row_shapes import plain_of, prefix_kind
 from labeler.parsing.yields import without_yields, yields_in
+from labeler.text.plurals import singular
 
 __all__ = ["FoundTitle", "find_title", "told_title"]
 
+_JOINING = frozenset("and with in on of the a an".split())
 _TOLD_WITHIN = 4
 """Among how many rows at the top "Title: ..." is looked for."""
 
@@ -175,12 +177,25 @@ class _Finder:
             return True
         if apart and text[:1] != text[:1].lower() and self._lists(content[1:]):
             return True
+        if self._names_its_foods(plain, content[1:]):
+            return True
         headed = any(read_heading(self.rows[one].text).opens is Opens.STEPS for one in content)
         if self.names_food is not None and not (headed and apart):
             return not self.names_food(text) and (apart or below.mark is Mark.BULLET)
         if below.mark is Mark.BULLET or apart:
             return not plain[:1].islower() or len(plain.split()) > 2
         return False
+
+    def _names_its_foods(self, text: str, below: list[int]) -> bool:
+        """Whether a row names what the list below it holds and a dish of it: "Smoked haddock and leek tart".
+
+        An ingredient does not come again; every word but the last must, and the last names the dish.
+        """
+        words = [singular(word) for word in re.findall(r"[^\W\d_]+", without_yields(text).casefold())]
+        words = [word for word in words if word not in _JOINING]
+        lines = [self.rows[at].text for at in below if like_line(self.rows[at])]
+        listed = {singular(word) for line in lines for word in re.findall(r"[^\W\d_]+", line.casefold())}
+        return len(words) > 1 and len(lines) > 1 and all(word in listed for word in words[:-1])
 
     def _set_apart(self, at: int, listed: int) -> bool:
         """Whether a row is written otherwise than the list below it: without its bullets, or alone in capitals."""

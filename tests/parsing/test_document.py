@@ -232,7 +232,7 @@ def test_a_box_of_any_kind_is_a_note():
     """ "[!warning] Hot oil" opens one, whatever its word; what it says is kept without the sign."""
     recipe = read_recipe("# Slaw\n\n- 1 cabbage\n\n1. Shred it.\n\n> [!caution] Mind the blade\n> It is sharp.\n")
     assert [(note.kind, note.text) for note in recipe.notes] == [
-        ("note", "Note: Mind the blade"),
+        ("note", "Note: Caution: Mind the blade"),
         ("note", "Note: It is sharp."),
     ]
 

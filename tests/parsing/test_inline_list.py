@@ -9,7 +9,7 @@ def test_a_sentence_lists_what_each_part_needs():
     """ "For the brine you'll need ..." and "For the pickle: ..." are lists with a heading each."""
     text = "For the brine you'll need 1 litre of water and 80 g of salt. For the pickle: 150 g sugar and 2 bay leaves."
     assert told_lists(text) == [
-        ToldList("You need", "For the brine", ["1 litre of water", "80 g of salt"]),
+        ToldList("you'll need", "For the brine", ["1 litre of water", "80 g of salt"]),
         ToldList("", "For the pickle", ["150 g sugar", "2 bay leaves"]),
     ]
 
@@ -17,7 +17,7 @@ def test_a_sentence_lists_what_each_part_needs():
 def test_a_later_sentence_may_name_one_food():
     """Where a list has begun, one food is enough, and what follows it stays a sentence."""
     assert told_lists("You also want 1 kg herring. Soak it.", begun=True) == [
-        ToldList("You need", "", ["1 kg herring"]),
+        ToldList("You also want", "", ["1 kg herring"]),
         "Soak it.",
     ]
 

@@ -108,3 +108,10 @@ def test_amounts_and_names_of_other_kitchens(text, name, low, high, unit):
     line = read_line(text)
     assert (line.name, line.amounts[0].low, line.amounts[0].high, line.amounts[0].unit) == (name, low, high, unit)
     assert line.text == text
+
+
+@pytest.mark.parametrize("text", ["50 g butter plus a knob for the pan", "30 g butter, plus a little for greasing"])
+def test_a_little_more_for_something_is_an_extra(text):
+    """The amount goes into the dish; only what is said beside it is for the tin."""
+    line = read_line(text)
+    assert (line.purpose, line.extra) == (None, Purpose.GREASING)

@@ -179,3 +179,40 @@ def test_a_numbered_sentence_under_a_heading_of_steps_is_a_step(step: str) -> No
     text = f"# Pasta\n\n{lines}\n## Method\n\n1. {step}\n2. Simmer it for 10 minutes.\n"
     recipe = read_recipe(text)
     assert any(step.rstrip(".") in row.text for part in recipe.parts for row in part.handling)
+
+
+def test_a_list_of_steps_below_a_list_in_one_row_is_the_method():
+    """Ingredients behind their heading, and bullets below that are all steps."""
+    recipe = read_recipe("# Dip\n\nIngredients: 200 g cream, 1 tsp salt\n\n- Stir it all.\n- Chill for an hour.\n")
+    assert [line.text for line in recipe.parts[0].lines] == ["200 g cream", "1 tsp salt"]
+    assert [step.text for step in recipe.parts[0].handling] == ["Stir it all.", "Chill for an hour."]
+
+
+@pytest.mark.parametrize(
+    ("heading", "key", "says", "group"),
+    [
+        ("To make 2 toasts you need:", "makes", "2 toasts", ""),
+        ("For 4 people you will need:", "serves", "4 people", ""),
+        ("For the topping you'll need:", "", "", "topping"),
+    ],
+)
+def test_what_leads_up_to_a_list_says_how_many_or_of_what(heading, key, says, group):
+    """ "To make 2 toasts you need" opens the ingredients and tells the yield."""
+    recipe = read_recipe(f"# Toasts\n\n{heading}\n- 2 slices bread\n- 1 tin sardines\n\nToast the bread.\n")
+    assert str(recipe.head.get(key, "")) == says
+    assert [line.group for line in recipe.parts[0].lines] == [group, group]
+
+
+@pytest.mark.parametrize(
+    ("first", "title"),
+    [
+        ("Smoked haddock and leek tart", "Smoked haddock and leek tart"),
+        ("haddock tart", "haddock tart"),
+        ("Peanut butter", ""),
+        ("Olive oil", ""),
+    ],
+)
+def test_a_first_row_that_names_what_the_list_holds_is_the_title(first, title):
+    """An ingredient does not come again below; every food of the title does."""
+    recipe = read_recipe(f"{first}\n300 g smoked haddock\n2 leeks\n50 g butter\n", names_food=lambda words: True)
+    assert recipe.title == title

@@ -7,6 +7,7 @@ names, with a wide interval, and reported, so that the cook can write an amount 
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 
 from labeler.foods.composition.food_table import load_table
 from labeler.foods.weights.reference_weights import best_figure, load_figures
@@ -45,6 +46,12 @@ def shortened(line: Line) -> str:
     return text if len(text) <= 60 else text[:57] + "..."
 
 
+@lru_cache(maxsize=64)
+def _purpose(text: str) -> str:
+    """What a line says that its food is for; empty where it does not. A long line of many foods is read once."""
+    return next((key for key, pattern in _PURPOSES if pattern.search(text)), "")
+
+
 def unquantified_weight(line: Line, food: str, name: tuple[str, ...]) -> tuple[Interval, tuple[Problem, ...]]:
     """The default weight of a line without an amount [g], and the problem that says so.
 
@@ -64,7 +71,7 @@ def unquantified_weight(line: Line, food: str, name: tuple[str, ...]) -> tuple[I
     group = int(table.group_codes[table.position[food]])
     text = f"{line.preparation} {line.note} {line.text}".lower()
     fallback = "taste" if line.to_taste else "needed"
-    purpose = next((key for key, pattern in _PURPOSES if pattern.search(text)), fallback)
+    purpose = _purpose(text) or fallback
     rows = load_figures("unquantified.csv")
     figure = best_figure(rows[purpose], name, group)
     if purpose == "taste" and figure and not (figure.wanted or figure.groups):

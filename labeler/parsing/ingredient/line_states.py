@@ -19,6 +19,8 @@ __all__ = ["STATES_FILE", "states_of", "with_states"]
 
 STATES_FILE = data_folder("labeler.parsing") / "line_states.csv"
 _DRAINED_WEIGHT = re.compile(r"\bdrained (?:weight|wt)\b", re.IGNORECASE)
+_MORE = frozenset({"extra", "more", "some", "additional"})
+"""Words that mean more of the same food; "plus a knob" does only where it is said for what."""
 _OFFERED = re.compile(r"\b(?:or|if|until)\b[^,;()]*$", re.IGNORECASE)
 
 
@@ -65,7 +67,8 @@ def _extra(text: str) -> tuple[str, Purpose | None]:
             continue
         behind = text[found.end() :]
         purpose = _purpose(behind)
-        joined = found[0].lower().split()[0] in ("plus", "and", "with")
+        words_of_it = found[0].lower().split()
+        joined = words_of_it[0] in ("plus", "and", "with") and not _MORE.isdisjoint(words_of_it)
         if purpose is not None or joined:
             return text[: found.start()], purpose or Purpose.OTHER
     return text, None

@@ -39,7 +39,7 @@ _TAIL = re.compile(
     r"(?:about )?the size of|made (?:with|of|from)|"
     r"(?:mixed|beaten|whisked|dissolved|stirred|blended|combined|seasoned|tossed|thinned|flavou?red) "
     r"(?:with|in|into) |consisting|"
-    r"from (?:about )?(?:\d|half|one|two|an? )|"
+    r"from (?:about )?(?:\d|half|one|two|an? |the |your )|"
     r"in (?:\d+|half|one|large|small|thin|thick|bite|chunks|pieces|strips|slices|wedges|quarters|cubes)|and \d)\b)",
     re.I,
 )

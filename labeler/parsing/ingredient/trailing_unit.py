@@ -15,7 +15,7 @@ __all__ = ["settle_unit", "take_form"]
 _JOINT = re.compile(r" (?:with|in|from) ", re.I)
 _CUBE = "cube"
 _MOST_CUBES = 12
-_BROTH = re.compile(r"\b(?:stock|broth|bouillon|bullion|boullion)$", re.I)
+_BROTH = re.compile(r"\b(?:stock|broth|bouillon|bullion|boullion)s?$", re.I)
 
 
 def _trailing_unit(name: str) -> tuple[str, str] | None:
@@ -67,7 +67,7 @@ def settle_unit(food: str, choices: int, reading: LineDraft) -> str:
 
 def _cube_of(food: str, unit: str) -> str:
     """The food with its cube where that makes another food of it: a stock cube is no stock, a butter cube butter."""
-    return f"{food} {_CUBE}" if unit == _CUBE and _BROTH.search(food) else food
+    return f"{food.removesuffix('s')} {_CUBE}" if unit == _CUBE and _BROTH.search(food) else food
 
 
 def take_form(food: str, reading: LineDraft) -> str:
