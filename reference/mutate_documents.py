@@ -18,6 +18,7 @@ import html
 import random
 import re
 import sys
+import unicodedata
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
@@ -54,7 +55,12 @@ _SAY_WHAT = frozenset(
 def _keys_of_heads() -> frozenset[str]:
     folder = data_folder("labeler.parsing")
     rows = [*data_rows(folder / "head_aliases.csv"), *data_rows(folder / "head_keys.csv")]
-    return frozenset(word.casefold() for row in rows for cell in row.values() for word in _WORD.findall(str(cell)))
+    words = {word.casefold() for row in rows for cell in row.values() for word in _WORD.findall(str(cell))}
+    return frozenset(words | {_without_accents(word) for word in words})  # a head is read without them too
+
+
+def _without_accents(word: str) -> str:
+    return "".join(sign for sign in unicodedata.normalize("NFKD", word) if not unicodedata.combining(sign))
 
 
 def mutated(sources: list[bytes], rng: random.Random) -> bytes:
