@@ -61,7 +61,9 @@ class Journal:
     def add(self, entry: Entry) -> None:
         """Write down that a recipe is done; `entry` has its ``file`` and its ``digest``."""
         at = self._stream.seek(0, os.SEEK_END)
-        self._stream.write(json.dumps(entry, ensure_ascii=False, separators=(",", ":")).encode() + b"\n")
+        self._stream.write(
+            json.dumps(entry, ensure_ascii=False, separators=(",", ":")).encode("utf-8", "replace") + b"\n"
+        )
         self._stream.flush()
         self._places[entry["file"]] = (at, entry["digest"])
 

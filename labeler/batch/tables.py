@@ -15,8 +15,9 @@ from labeler.batch.journal import Journal
 from labeler.batch.output import REPORT_TITLE, TABLE_BEGINS
 from labeler.batch.work import TAGS
 from labeler.types import LabelerError
+from labeler.worksheet.cells import would_run
 
-__all__ = ["write_csv", "write_parquet", "write_report"]
+__all__ = ["csv_cell", "table_row", "write_csv", "write_parquet", "write_report"]
 
 _ROWS_AT_ONCE = 1000
 _MOST_LISTED = 1000
@@ -37,15 +38,20 @@ def _columns() -> list[str]:
     return [*_PLAIN, *(name for tag in TAGS for name in (tag, f"{tag}_low", f"{tag}_high", f"{tag}_status"))]
 
 
-def _row(entry: dict[str, Any]) -> dict[str, Any]:
+def table_row(entry: dict[str, Any]) -> dict[str, Any]:
     """One recipe as a row: figures per serving; lists with semicolons; what is not known is empty."""
-    row = {key: entry.get(key) for key in _PLAIN}
+    row: dict[str, Any] = {key: entry.get(key) for key in _PLAIN}
     for key in ("contains", "read_the_package", "problems", "held_back", "label_lacks"):
         row[key] = "; ".join(dict.fromkeys(entry.get(key, ())))
     for tag in TAGS:
         best, low, high, status = entry.get("per_serving", {}).get(tag) or (None, None, None, None)
         row |= {tag: best, f"{tag}_low": low, f"{tag}_high": high, f"{tag}_status": status}
     return row
+
+
+def csv_cell(value: Any) -> Any:
+    """A value as a cell that no spreadsheet takes for a formula: text that would run gets an apostrophe before it."""
+    return f"'{value}" if isinstance(value, str) and would_run(value) else value
 
 
 class _Whole:
@@ -56,7 +62,7 @@ class _Whole:
 
     def __enter__(self) -> TextIO:
         handle, self._beside = tempfile.mkstemp(dir=self.path.parent, prefix=f".{self.path.name}.")
-        self._stream = open(handle, "w", encoding="utf-8", newline="")
+        self._stream = open(handle, "w", encoding="utf-8", errors="replace", newline="")
         return self._stream
 
     def __exit__(self, kind: object, *rest: object) -> None:
@@ -74,7 +80,7 @@ def write_csv(path: Path, journal: Journal, files: list[str]) -> None:
         writer = csv.DictWriter(stream, _columns())
         writer.writeheader()
         for entry in journal.entries(files):
-            writer.writerow(_row(entry))
+            writer.writerow({name: csv_cell(value) for name, value in table_row(entry).items()})
 
 
 def write_parquet(path: Path, journal: Journal, files: list[str]) -> None:
@@ -97,7 +103,7 @@ def write_parquet(path: Path, journal: Journal, files: list[str]) -> None:
 def _chunks(journal: Journal, files: list[str]) -> Iterator[list[dict[str, Any]]]:
     rows: list[dict[str, Any]] = []
     for entry in journal.entries(files):
-        rows.append(_row(entry))
+        rows.append(table_row(entry))
         if len(rows) == _ROWS_AT_ONCE:
             yield rows
             rows = []

@@ -33,6 +33,8 @@ from labeler.types import LabelerError, Problem, refuse, refused
 
 __all__ = ["MadeLabel", "SheetWish", "make_label", "read_sheet", "read_size"]
 
+_LEAST_MM, _MOST_MM = 1.0, 5000.0
+"""Sides that are taken for sizes at all; PDF's own limit is 14,400 pt, a little over five metres (ISO 32000-1, C.2)."""
 _SIZE = re.compile(r"\s*(\d+(?:\.\d+)?)\s*(?:x|×)\s*(\d+(?:\.\d+)?)\s*(?:mm)?\s*", re.IGNORECASE)
 
 
@@ -111,7 +113,10 @@ def read_size(text: str, named: Mapping[str, tuple[float, float]] = SIZES_MM) ->
     if sides is None:
         names = f"{', '.join(named)}, or " if named else ""
         raise LabelerError(f"{text}: is no size; give {names}two numbers as 100x70")
-    return float(sides[1]), float(sides[2])
+    width, height = float(sides[1]), float(sides[2])
+    if not all(_LEAST_MM <= side <= _MOST_MM for side in (width, height)):
+        raise LabelerError(f"{text}: nothing of that size is printed; a side has {_LEAST_MM:g} to {_MOST_MM:,.0f} mm")
+    return width, height
 
 
 def read_sheet(

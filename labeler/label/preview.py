@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import base64
 import io
+import re
 from xml.sax.saxutils import escape, quoteattr
 
 from labeler.label.drawing import Drawing, RuledLine, Shape, Text
@@ -12,6 +13,14 @@ from labeler.label.pdf import write_pdf
 from labeler.types import LabelerError
 
 __all__ = ["preview_png", "preview_svg"]
+
+
+_NO_XML = re.compile("[^\t\n\r\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
+"""Characters that no XML document holds (XML 1.0, production 2): a title may have them, as it is printed nowhere."""
+
+
+def _text(text: str) -> str:
+    return escape(_NO_XML.sub("\ufffd", text))
 
 
 def preview_svg(drawing: Drawing) -> str:
@@ -27,8 +36,8 @@ def preview_svg(drawing: Drawing) -> str:
     parts = [
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{box}" width="{(drawing.width + 2 * b):.3f}pt"'
         f' height="{(drawing.height + 2 * b):.3f}pt" role="img" xml:lang={quoteattr(drawing.language)}>',
-        f"<title>{escape(drawing.title)}</title>",
-        *([f"<desc>{escape(drawing.description)}</desc>"] if drawing.description else []),
+        f"<title>{_text(drawing.title)}</title>",
+        *([f"<desc>{_text(drawing.description)}</desc>"] if drawing.description else []),
         f"<style>{faces}text{{white-space:pre}}</style>",
         f'<rect x="{-b:.3f}" y="{-b:.3f}" width="100%" height="100%" fill="#ffffff"/>',
     ]

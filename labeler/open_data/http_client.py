@@ -20,6 +20,8 @@ from typing import Any
 from urllib.parse import urlsplit
 
 from labeler import __version__
+from labeler.files import write_whole
+from labeler.open_data.deadline import Deadline
 from labeler.types import LabelerError
 
 __all__ = ["Answer", "Service", "ask", "cache_folder"]
@@ -101,19 +103,25 @@ def _usable_cache() -> Path:
 
 
 def _session(service: Service, folder: Path, worth: Callable[[Any], bool]) -> Any:
-    """A session that keeps what is worth keeping and asks with manners."""
+    """A session that keeps what is worth keeping and asks with manners; LabelerError where its cache is broken."""
+    import sqlite3
+
     import requests_cache
 
-    session = requests_cache.CachedSession(
-        str(folder / "opendata.sqlite"),
-        backend="sqlite",
-        serializer="json",
-        expire_after=KEPT_SECONDS,
-        stale_if_error=True,
-        allowable_codes=(200,),
-        filter_fn=lambda response: (stated := _json(response)) is not None and worth(stated),
-        ignored_parameters=["X-Api-Key", "api_key"],
-    )
+    base = folder / "opendata.sqlite"
+    try:
+        session = requests_cache.CachedSession(
+            str(base),
+            backend="sqlite",
+            serializer="json",
+            expire_after=KEPT_SECONDS,
+            stale_if_error=True,
+            allowable_codes=(200,),
+            filter_fn=lambda response: (stated := _json(response)) is not None and worth(stated),
+            ignored_parameters=["X-Api-Key", "api_key"],
+        )
+    except sqlite3.DatabaseError as error:
+        raise LabelerError(f"{base}: the cache cannot be used ({error}); take it away, and it is made again") from None
     adapter = _adapter(service, folder)
     session.mount("http://", adapter)
     session.mount("https://", adapter)
@@ -186,6 +194,8 @@ def ask(
         ) from None
     except (InvalidURL, MissingSchema):
         raise LabelerError(f"{service.name}: “{service.address}” is no address of a service") from None
+    except ValueError:  # of requests itself, over an address in the answer
+        raise LabelerError(f"{service.name}: sends to something that is no address, which is not followed") from None
     except requests.RequestException as error:
         raise LabelerError(f"{service.name}: its answer broke off ({type(error).__name__}); try again") from None
     except OSError as error:
@@ -199,9 +209,17 @@ def _elsewhere(service: Service, here: str, target: str) -> str:
     """The address that a redirection names, on the same host only and never from https to http."""
     from urllib.parse import urljoin
 
-    there = urljoin(here, target)
-    one, two = urlsplit(here), urlsplit(there)
-    if (one.hostname, one.port) != (two.hostname, two.port) or (one.scheme, two.scheme) == ("https", "http"):
+    try:
+        there = urljoin(here, target)
+        one, two = urlsplit(here), urlsplit(there)
+        ports = (one.port, two.port)
+    except ValueError:
+        raise LabelerError(f"{service.name}: sends to something that is no address, which is not followed") from None
+    if (
+        two.scheme not in ("http", "https")
+        or (one.hostname, ports[0]) != (two.hostname, ports[1])
+        or (one.scheme, two.scheme) == ("https", "http")
+    ):
         raise LabelerError(f"{service.name}: sends to another host ({two.hostname}), which is not followed")
     return there
 
@@ -237,6 +255,10 @@ def _pause_before_next(response: Any, attempt: int) -> float | None:
     return wait if wait <= LONGEST_WAIT else None
 
 
+def _too_slow(service: Service) -> LabelerError:
+    return LabelerError(f"{service.name}: is too slow; try again later")
+
+
 def _bounded(service: Service, raw: Any) -> bytes:
     """The body of a response, decoded.
 
@@ -251,7 +273,7 @@ def _bounded(service: Service, raw: Any) -> bytes:
         if size > MAX_BYTES:
             raise LabelerError(f"{service.name}: answered with more than {MAX_BYTES >> 20} MiB; nothing is read")
         if _clock() - begun > WHOLE_SECONDS:
-            raise LabelerError(f"{service.name}: is too slow; try again later")
+            raise _too_slow(service)
         chunks.append(chunk)
     return b"".join(chunks)
 
@@ -300,16 +322,24 @@ def _adapter(service: Service, folder: Path) -> Any:
             failure: Exception | None = None
             for attempt in range(TRIES):
                 _keep_pace(service, folder)
-                try:
-                    response = super().send(request, *arguments, **options)
-                except (requests.ConnectionError, requests.Timeout) as error:
-                    failure, wait = error, _backoff(attempt)
-                else:
-                    pause = _pause_before_next(response, attempt)
-                    if pause is None:
-                        return _whole(service, response)
-                    response.close()
-                    failure, wait = None, pause
+                with Deadline(WHOLE_SECONDS) as deadline:
+                    deadline.watch(self.poolmanager).clear()
+                    try:
+                        response = super().send(request, *arguments, **options)
+                        pause = _pause_before_next(response, attempt)
+                        if pause is None:
+                            whole = _whole(service, response)
+                            if not deadline.passed:  # what was cut off then may look like an end
+                                return whole
+                            raise _too_slow(service)
+                        response.close()
+                        failure, wait = None, pause
+                    except (requests.RequestException, OSError) as error:
+                        if deadline.passed:
+                            raise _too_slow(service) from None
+                        if not isinstance(error, requests.ConnectionError | requests.Timeout):
+                            raise
+                        failure, wait = error, _backoff(attempt)
                 if attempt < TRIES - 1:
                     _sleep(wait)
             assert failure is not None
@@ -365,6 +395,6 @@ def _keep_pace(service: Service, folder: Path) -> None:
         _sleep(max(wait, 0.0))
     asked[host] = [*times, time.time()][-service.per_window :]
     try:
-        file.write_text(json.dumps(asked), encoding="utf-8")
-    except OSError:
+        write_whole(str(file), json.dumps(asked).encode())
+    except LabelerError:
         return  # without a place to remember it the pace holds within one question only

@@ -3,13 +3,10 @@
 from __future__ import annotations
 
 import json
-import socket
-import threading
 import time
-from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 
 import pytest
-from opendata_help import BRANDED, CODE, FAR, GOOD, LEGACY, ROUND, Played, send
+from opendata_help import CODE, FAR, GOOD, ROUND, refused, send, serving
 
 from labeler.cli.main import main
 from labeler.larder.complete import complete
@@ -17,73 +14,17 @@ from labeler.larder.file import read_larder
 from labeler.open_data import fooddata, foodfacts
 from labeler.open_data import http_client as net
 from labeler.open_data.found import clean, day_of, number_of
-from labeler.types import LabelerError
 
 
 @pytest.fixture
 def served(tmp_path, monkeypatch):
-    """Both services on loopback, with a cache of their own, no waiting, and no way to any other address."""
-    played = Played()
-
-    class Handler(BaseHTTPRequestHandler):
-        protocol_version = "HTTP/1.1"
-
-        def do_GET(self):
-            path = self.path.partition("?")[0]
-            played.asked.append((self.path, dict(self.headers)))
-            reply = played.replies.get(path)
-            try:
-                if reply is None:
-                    send(self, {"status": 0, "status_verbose": "product not found"}, status=404)
-                else:
-                    reply(self)
-            except (BrokenPipeError, ConnectionResetError):
-                pass
-            self.close_connection = True
-
-        def log_message(self, *arguments):
-            pass
-
-    server = ThreadingHTTPServer(("127.0.0.1", 0), Handler)
-    server.daemon_threads = True
-    thread = threading.Thread(target=server.serve_forever, kwargs={"poll_interval": 0.02}, daemon=True)
-    thread.start()
-    played.address = f"http://127.0.0.1:{server.server_address[1]}"
-    connect = socket.socket.connect
-
-    def guarded(self, address):
-        if isinstance(address, tuple) and address[0] not in ("127.0.0.1", "::1"):
-            raise AssertionError(f"a test asked {address}")
-        return connect(self, address)
-
-    monkeypatch.setattr(socket.socket, "connect", guarded)
-    monkeypatch.setenv(foodfacts.PLACE, played.address)
-    monkeypatch.setenv(fooddata.PLACE, played.address)
-    monkeypatch.setenv(fooddata.KEY, "secret-of-the-test")
-    monkeypatch.setenv(net.CACHE_PLACE, str(tmp_path / "cache"))
-    monkeypatch.setattr(net, "_sleep", lambda seconds: None)
-    monkeypatch.setattr(net, "READ_SECONDS", 0.4)
-    played.product()
-    played.replies["/v1/food/534358"] = lambda handler: send(handler, BRANDED)
-    played.replies["/v1/food/173414"] = lambda handler: send(handler, LEGACY)
-    yield played
-    server.shutdown()
-    server.server_close()
-    thread.join(timeout=2)
+    """Both services on loopback."""
+    yield from serving(tmp_path, monkeypatch)
 
 
 def codes(found):
     """Codes of what is odd about a find."""
     return {problem.code for problem in found.problems}
-
-
-def refused(call, *arguments, **options):
-    """The one line with which a call is refused."""
-    with pytest.raises(LabelerError) as error:
-        call(*arguments, **options)
-    said = str(error.value)
-    assert said and "\n" not in said and "secret" not in said
-    return said
 
 
 def test_a_package_comes_with_its_source_its_licence_and_its_date(served):
