@@ -22,20 +22,13 @@ from labeler.parsing.ingredient.extraction import (
 )
 from labeler.parsing.ingredient.leading_amount import read_head, read_unit_behind
 from labeler.parsing.ingredient.line_states import with_states
-from labeler.parsing.ingredient.modifiers import (
-    cut_tail,
-    join_choices,
-    join_foods,
-    list_foods,
-    other_food,
-    take_parentheses,
-    take_segment,
-)
+from labeler.parsing.ingredient.modifiers import other_food, take_parentheses, take_segment
 from labeler.parsing.ingredient.name import NamedFood, is_preparation, only_describes, read_name, share_head
 from labeler.parsing.ingredient.override import read_pin
 from labeler.parsing.ingredient.plainer import plainer
 from labeler.parsing.ingredient.remarks import split_remarks
 from labeler.parsing.ingredient.restated import specified
+from labeler.parsing.ingredient.tail import cut_tail, join_choices, join_foods, list_foods
 from labeler.parsing.ingredient.trailing_unit import settle_unit, take_form
 from labeler.parsing.ingredient.unreadable import take_unreadable
 from labeler.parsing.line_words import CONTAINERS, QUALITIES, SIZE_OF

@@ -13,48 +13,20 @@ from labeler.parsing.ingredient.draft import LineDraft
 from labeler.parsing.ingredient.equivalent_amounts import say_again, take_parenthesis
 from labeler.parsing.ingredient.extraction import derivation_behind
 from labeler.parsing.ingredient.leading_amount import read_head
-from labeler.parsing.ingredient.name import is_preparation, only_describes, read_name, share_head
+from labeler.parsing.ingredient.name import is_preparation, only_describes, read_name
+from labeler.parsing.ingredient.tail import FURTHER, NOTE, PARTICIPLE, TO_TASTE, is_food
 from labeler.parsing.line_words import FILLING_OF, FORMS, PREPARATIONS, SIZE_OF
 from labeler.parsing.numbers import read_quantity
-from labeler.parsing.units import canonical_unit, kind
+from labeler.parsing.units import kind
 
-__all__ = ["cut_tail", "join_choices", "join_foods", "list_foods", "other_food", "take_parentheses", "take_segment"]
+__all__ = ["other_food", "take_parentheses", "take_segment"]
 
 _PAREN = re.compile(r"\(([^()]*)\)")
 _SIZE_PAREN = re.compile(r"(?:about )?(small|medium|large|extra[ -]large|big)(?:[ -]sized?)?", re.I)
-_TO_TASTE = re.compile(
-    r"\b(?:or )?(?:more )?(?:(?:according )?to (?:suit )?(?:your (?:own )?)?taste|"
-    r"(?:as|if|when) (?:needed|required|desired|necessary|you like|you want)|to your liking|q\.s\.|quantum satis)",
-    re.I,
-)
 _POURED = ("ml", "dl", "cl", "l", "litre", "liter", "cup", "mug", "pint", "quart", "fl oz", "tablespoon", "tbsp")
-# Where the name ends: at a comma, a dash, a second sentence, or before words that open a remark.
-_TAIL = re.compile(
-    r",(?!(?<=\d,)\d)|;| -{1,2} |—|(?<=[a-z]) ?/ ?(?=\d)|(?<=[a-z]{3})\. (?=[A-Z])| (?=(?:for|"
-    r"to (?:serve|suit|taste|finish|garnish|coat|cover|season|grease|dust|drizzle|fill|make)|"
-    r"(?:as|if) (?:needed|required|desired|necessary|garnish|you)|as a |such as|like|preferably|plus|"
-    r"at (?:cool )?room temp\w*|per (?:person|serving|head|portion)|"
-    r"(?:cut|torn|sliced|chopped|broken|divided|diced) (?:in|into|on|crosswise|lengthwise|up)|"
-    r"see|until|about|approximately|approx|more (?:to|as|for|if)|that|which|who|each|enough (?:to|for)|depending|"
-    r"(?:about )?the size of|made (?:with|of|from)|"
-    r"(?:mixed|beaten|whisked|dissolved|stirred|blended|combined|seasoned|tossed|thinned|flavou?red) "
-    r"(?:with|in|into) |consisting|"
-    r"from (?:about )?(?:\d|half|one|two|an? |the |your )|"
-    r"in (?:\d+|half|one|large|small|thin|thick|bite|chunks|pieces|strips|slices|wedges|quarters|cubes)|and \d)\b)",
-    re.I,
-)
-_SEGMENT_END = re.compile(r",(?!(?<=\d,)\d)|;|(?<=[a-z]) ?/ ?(?=\d)| —|—| -{1,2} ")
-_NOTE = re.compile(
-    r"(?:for|to|as|plus|optional|divided|preferably|such as|like|see|or|if|more|extra|additional|depending|about|"
-    r"approximately|not|available|recipe|from|with(?:out)?|and|any|homemade|store-bought|your|I|we|you|note|e\.g|i\.e|"
-    r"include|including|enough|(?:small|large|generous|good) amount|made|consisting|each|that|which|ideally|a |an |"
-    r"the |just|it|this)\b",
-    re.I,
-)
 _LISTING = re.compile(r"(?:such as|like|preferably|including|include|e\.g|i\.e|made|consisting)\b", re.I)
 # "X, Y or Z": what stands between is another food, not a preparation.
 _CHOICE = re.compile(r"(?:and/or|or) (.+)", re.I)
-_ENDS_IN_CHOICE = re.compile(r"[\w' -]+ (?:and/or|or) [\w' -]+", re.I)
 _NO_CHOICE = re.compile(
     r"(?:to|more|other|another|any|less|so|as|a (?:mix|combination|little|bit|few)|whatever|your|if|at|in|until|use|"
     r"substitute|just|for|from|with|without|enough|not|both|either|similar|larger|smaller|equivalent|the)\b",
@@ -62,10 +34,7 @@ _NO_CHOICE = re.compile(
 )
 _OTHER_AMOUNT = re.compile(r"\b(?:or|and|plus)(?: \d[\d /.-]*)?$", re.I)
 _OR_COUNTED = re.compile(r" or (?=(?:about )?\d)", re.I)
-_GROUND_FOOD = re.compile(r"(?:freshly |coarsely |finely )?ground(?: \w+){1,2}", re.I)
-_WITHOUT = re.compile(r"\b(?:without|no|minus)\b", re.I)
 _AND_FOOD = re.compile(r"and (?:[^\W\d]+ ?){1,3}", re.I)
-_PARTICIPLE = re.compile(r"\w{3,}ed\b", re.I)
 # "plus 2 tablespoons for dusting" is more of the same; "plus 2 tablespoons more if needed" may never go in.
 _MORE_OF_IT = re.compile(
     r"(?:more |extra |additional )?(?:for|to) (?!taste)(?!.*\b(?:if|needed|desired|optional)\b)", re.I
@@ -82,18 +51,12 @@ _MADE_WITH = re.compile(r"(\w+ed|beaten) (?:with|in(?:to)?|(?<=added )to) (?=(?:
 _IN_LIQUID = re.compile(rf"^()in (?=(?:about )?[\d./ -]+(?:{'|'.join(_POURED)})s?\b)", re.I)
 _WEIGHING = re.compile(r"\b(?:each )?weigh(?:s|ing|ed)? (?=(?:about |approx\.? |around |~ ?)?\d)", re.I)
 _GOES_ON = re.compile(r" (?:and|plus) (?=\d)")
-_AND_OR_COMMA = re.compile(r",? and |, ")
-_FURTHER = re.compile(r"(?:and|plus) (?=(?:about )?\d)", re.I)
 
 
 def take_segment(segment: str, reading: LineDraft) -> None:
     """Sort a phrase behind the name: an amount, another food, a preparation, or a note."""
     segment = segment.strip(" .,;:-—)")
-    if not segment:
-        return
-    filling = FILLING_OF.get(segment.lower())
-    if filling is not None and reading.amounts and kind(reading.amounts[0].unit) == "volume":
-        reading.amounts[0] = replace(reading.amounts[0], about=True, filling=filling)  # "1 tbsp flour, heaped"
+    if not segment or _takes_filling(segment, reading):
         return
     if _takes_thickness(segment, reading):
         reading.notes.append(segment)
@@ -102,38 +65,74 @@ def take_segment(segment: str, reading: LineDraft) -> None:
     if other is not None and is_preparation(segment):
         take_segment(segment[: other.start()], reading)  # "2 shallots, minced or 1 small onion"
         segment = segment[other.start() :].strip()
-    if reading.amounts and _takes_further(segment, reading):
-        return
-    made = _MADE_WITH.search(segment) or _IN_LIQUID.search(segment)
-    if made is not None and _takes_food(segment[made.end() :], reading):
-        reading.preparations.extend(filter(None, [segment[: made.end(1)]]))
-        return
-    if _TO_TASTE.search(segment) is not None:
-        reading.to_taste = reading.to_taste or not reading.amounts
-        reading.notes.append(segment)
-        return
-    if reading.amounts and (_takes_amount(segment, reading) or _takes_food(segment, reading)):
-        return
-    if segment.lower().removeprefix("of ") == "each" and reading.amounts:
-        last = reading.amounts[-1]
-        if last.role == "same" and kind(reading.amounts[0].unit) == "count" != kind(last.unit):
-            reading.amounts[-1] = replace(last, role="each")  # "4 fillets, 6 ounces each"
-        else:
-            reading.each = True  # "1 teaspoon salt and pepper each"
+    if any(takes(segment, reading) for takes in _TAKES):
         return
     weighing = _WEIGHING.search(segment) if reading.amounts else None
     if weighing is not None and _takes_amount(segment[weighing.start() :], reading):
         segment = segment[: weighing.start()].strip().removesuffix("and").strip()  # "4 inches thick and weighing 5 lbs"
-        if not segment:
-            return
+    if segment:
+        _take_words(segment, reading)
+
+
+def _takes_filling(segment: str, reading: LineDraft) -> bool:
+    """ "1 tbsp flour, heaped"."""
+    filling = FILLING_OF.get(segment.lower())
+    if filling is None or not reading.amounts or kind(reading.amounts[0].unit) != "volume":
+        return False
+    reading.amounts[0] = replace(reading.amounts[0], about=True, filling=filling)
+    return True
+
+
+def _takes_more(segment: str, reading: LineDraft) -> bool:
+    return bool(reading.amounts) and _takes_further(segment, reading)
+
+
+def _takes_mixed(segment: str, reading: LineDraft) -> bool:
+    """ "Cornflour, dissolved in 2 tablespoons water"."""
+    made = _MADE_WITH.search(segment) or _IN_LIQUID.search(segment)
+    if made is None or not _takes_food(segment[made.end() :], reading):
+        return False
+    reading.preparations.extend(filter(None, [segment[: made.end(1)]]))
+    return True
+
+
+def _takes_taste(segment: str, reading: LineDraft) -> bool:
+    if TO_TASTE.search(segment) is None:
+        return False
+    reading.to_taste = reading.to_taste or not reading.amounts
+    reading.notes.append(segment)
+    return True
+
+
+def _takes_amount_or_food(segment: str, reading: LineDraft) -> bool:
+    return bool(reading.amounts) and (_takes_amount(segment, reading) or _takes_food(segment, reading))
+
+
+def _takes_each(segment: str, reading: LineDraft) -> bool:
+    """ "4 fillets, 6 ounces each"; "1 teaspoon salt and pepper each"."""
+    if segment.lower().removeprefix("of ") != "each" or not reading.amounts:
+        return False
+    last = reading.amounts[-1]
+    if last.role == "same" and kind(reading.amounts[0].unit) == "count" != kind(last.unit):
+        reading.amounts[-1] = replace(last, role="each")
+    else:
+        reading.each = True
+    return True
+
+
+_TAKES = (_takes_more, _takes_mixed, _takes_taste, _takes_amount_or_food, _takes_each)
+
+
+def _take_words(segment: str, reading: LineDraft) -> None:
+    """Sort a phrase without an amount: a list that goes on, what is offered instead, a note or a preparation."""
     listing = bool(reading.notes) and _LISTING.match(reading.notes[-1]) is not None
-    if listing and not is_preparation(segment) and not _PARTICIPLE.match(segment):
+    if listing and not is_preparation(segment) and not PARTICIPLE.match(segment):
         reading.notes[-1] += f", {segment}"  # "such as oyster, maitake and shiitake"
         return
     choice = _CHOICE.match(segment)
     if choice is not None and not is_preparation(choice[1]) and _NO_CHOICE.match(choice[1]) is None:
         reading.alternatives.append(other_food(choice[1], reading))
-    elif (_NOTE.match(segment) or segment[0].isdigit()) and not is_preparation(segment):
+    elif (NOTE.match(segment) or segment[0].isdigit()) and not is_preparation(segment):
         reading.notes.append(segment)
     else:
         reading.preparations.append(segment)
@@ -158,7 +157,7 @@ def _takes_further(segment: str, reading: LineDraft) -> bool:
 
     "2 cups flour, plus 2 tablespoons" is more of it; "2 eggs plus 1 egg yolk" is two foods.
     """
-    further = _FURTHER.match(segment)
+    further = FURTHER.match(segment)
     if further is None:
         return False
     measures = read_measures(segment, further.end(), role="plus")
@@ -176,14 +175,14 @@ def _takes_further(segment: str, reading: LineDraft) -> bool:
     if measures is not None and alike and (_MORE_OF_IT.match(rest) or _only_done(rest)):
         reading.amounts += measures.amounts  # "plus 2 tablespoons for dusting"
         return True
-    if rest and not _NOTE.match(rest) and not is_preparation(rest):
+    if rest and not NOTE.match(rest) and not is_preparation(rest):
         _take_food(segment[further.end() :], reading)
     return True
 
 
 def _only_done(phrase: str) -> bool:
     """Whether a phrase is nothing but what is done to the food: "melted", "whipped"."""
-    return (is_preparation(phrase) and only_describes(phrase)) or _PARTICIPLE.fullmatch(phrase) is not None
+    return (is_preparation(phrase) and only_describes(phrase)) or PARTICIPLE.fullmatch(phrase) is not None
 
 
 def _take_food(phrase: str, reading: LineDraft) -> None:
@@ -206,7 +205,7 @@ def _takes_food(segment: str, reading: LineDraft) -> bool:
     if measures.amounts[0].role == "each" or ":" in rest or _chooses(reading):
         return False
     water = rest.lower().rsplit(" ", 1)[-1] == "water"  # boiling, chilled: it is a food however it is
-    if not water and (not _is_food(rest) or any(word.lower() in PREPARATIONS for word in rest.split())):
+    if not water and (not is_food(rest) or any(word.lower() in PREPARATIONS for word in rest.split())):
         return False  # "1 pound bacon, 2 tablespoons fat reserved"
     reading.notes.append(segment)
     _take_food(segment, reading)
@@ -268,7 +267,7 @@ def take_parentheses(text: str, reading: LineDraft) -> str:
             left = [piece for piece in pieces if not _take_inside(piece, reading)] if len(pieces) > 1 else pieces
             if left:
                 words = ", ".join(left)
-                reading.to_taste = reading.to_taste or (_TO_TASTE.search(words) is not None and not reading.amounts)
+                reading.to_taste = reading.to_taste or (TO_TASTE.search(words) is not None and not reading.amounts)
                 reading.notes.append(words)
     opening = text.find("(")
     if opening >= 0:
@@ -298,94 +297,3 @@ def _take_inside(inside: str, reading: LineDraft) -> bool:
         reading.alternatives.append(other_food(choice[1], reading))
         return True
     return False
-
-
-def cut_tail(rest: str) -> tuple[str, list[str]]:
-    """The phrase that names the food, and the phrases behind it."""
-    start = 0
-    while True:
-        found = _TAIL.search(rest, start)
-        if found is None:
-            return rest, []
-        name = rest[: found.start()]
-        if _FURTHER.match(rest, found.end()):
-            break  # "1 red and 1 green pepper"
-        if only_describes(name.replace(",", " ")) and rest[found.end() :].strip():
-            start = found.end()  # "boneless, skinless chicken breasts", "peeled, diced tomatoes"
-            continue
-        break
-    tail: list[str] = []
-    position = found.end()
-    while True:
-        found = _SEGMENT_END.search(rest, position)
-        while found is not None and "/" in found[0] and canonical_unit(rest[: found.start()].rsplit(" ", 1)[-1]):
-            found = _SEGMENT_END.search(rest, found.end())  # "2 tablespoons/30 ml cream" is one amount
-        piece = rest[position : found.start()] if found is not None else rest[position:]
-        if piece.strip():
-            tail.append(piece.strip())
-        if found is None:
-            return name, tail
-        position = found.end()
-
-
-def list_foods(name: str, tail: list[str]) -> tuple[str, list[str]]:
-    """The foods of "1 teaspoon each cumin, coriander and salt" as one name joined by "and", and the tail behind.
-
-    A noun that only the last of them carries is theirs too: "1 each red and green pepper".
-    """
-    words = [name]
-    for at, segment in enumerate(tail):
-        if is_preparation(segment) or only_describes(segment) or _NOTE.match(segment.removeprefix("and ")):
-            tail = tail[at:]
-            break
-        words.append(segment.removeprefix("and "))
-    else:
-        tail = []
-    foods = [food for phrase in words for food in _AND_OR_COMMA.split(phrase) if food]
-    if len(foods) > 1 and not any(is_preparation(food) and only_describes(food) for food in foods):
-        foods = share_head(foods)
-    return " and ".join(foods), tail
-
-
-def join_foods(name: str, tail: list[str], reading: LineDraft) -> tuple[str, list[str]]:
-    """Of a line without an amount that lists foods ("paprika, salt and pepper to taste") the foods as one name.
-
-    Returns the foods joined by "and" and the tail that is left; the phrase unchanged where it is no such list.
-    """
-    foods = [name]
-    if _WITHOUT.search(name):
-        return name, tail  # "hummus without garlic, salt": the salt is there
-    for at, segment in enumerate(tail):
-        bare = _TO_TASTE.sub("", segment).strip()
-        words = bare.removeprefix("and ").split(" and ")
-        if not all(1 <= len(food.split()) <= 3 and _is_food(food) for food in words):
-            return " and ".join(foods), tail[at:]
-        if bare != segment:
-            reading.to_taste = True
-            reading.notes.append(segment[len(bare) :].strip(" ,") if segment.startswith(bare) else segment)
-        foods += words
-    return " and ".join(foods), []
-
-
-def _is_food(phrase: str) -> bool:
-    """Whether a short phrase may be a food of its own: neither a preparation nor a remark, a quality or a form."""
-    if _GROUND_FOOD.fullmatch(phrase):
-        return True
-    last = phrase.rsplit(" ", 1)[-1].lower()
-    described = is_preparation(phrase) or only_describes(phrase) or _NOTE.match(phrase) or _PARTICIPLE.match(phrase)
-    return not described and last not in FORMS and not any(character.isdigit() for character in phrase)
-
-
-def join_choices(name: str, tail: list[str]) -> tuple[str, list[str]]:
-    """Join "parsley, basil or cilantro" into one phrase of choices again; returns it and the tail that is left."""
-    if not tail or " or " not in " ".join(tail):
-        return name, tail
-    for at, segment in enumerate(tail[:3]):
-        if is_preparation(segment) or _NOTE.match(segment) or any(character.isdigit() for character in segment):
-            return name, tail
-        if _ENDS_IN_CHOICE.fullmatch(segment):
-            words = segment.lower().split()
-            if len(words) > 7 or any(is_preparation(word) for word in words) or len(name.split()) > 4:
-                return name, tail
-            return " or ".join([name, *tail[: at + 1]]), tail[at + 1 :]
-    return name, tail

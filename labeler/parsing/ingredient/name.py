@@ -59,6 +59,9 @@ ORDINARY = frozenset({"regular", "normal", "ordinary", "standard", "conventional
 _HYPHENED = re.compile(r"(?:finely|thinly|thickly|freshly|fresh|fine|thin|thick|coarsely|roughly|well|hand|pre)-(\w+)")
 _MARKING = PREPARATIONS | ADVERBS | TEMPERATURES | JOINERS | frozenset(SIZE_OF)
 _DESCRIBING = re.compile(r"-(?:\w+ed|on|in|off|free|fat|cut|old|style|quality|fed|caught|less|ripe|size|sodium|grain)$")
+_GOES_ON = ("in", "into", "fine", "on", "to", "off", "crosswise", "thin", "lengthwise", "across", "up", "with", "from",
+            "for", "at")  # fmt: skip
+"""Words with which a preparation behind its food goes on."""
 _OR = re.compile(r"\s+(?:and/or|or else|or)\s+", re.IGNORECASE)
 _SLASHED = re.compile(r"(?<=[^\W\d])\s*/\s*(?=[^\W\d])")
 
@@ -95,72 +98,108 @@ def only_describes(phrase: str) -> bool:
     return bool(words) and all(word in JOINERS or _describes(word) for word in words)
 
 
+class _Words:
+    """The words of a phrase, sorted into those that name the food, those that prepare it, and its size."""
+
+    def __init__(self, words: list[str], lowered: list[str]) -> None:
+        self._words, self._lowered = words, lowered
+        self._prepares = [self._is_preparation_at(at) for at in range(len(words))]
+        self._size: str | None = None
+
+    def _word(self, at: int) -> str:
+        return self._lowered[at] if 0 <= at < len(self._lowered) else ""
+
+    def _is_preparation_at(self, at: int) -> bool:
+        word, following = self._word(at), self._word(at + 1)
+        if _prepares(word) and following not in _SOLD.get(word, ()):
+            return True
+        warm = word in TEMPERATURES and following and following not in _NOT_TEMPERATURE
+        return bool(warm) and self._word(at - 1) not in ("in", "and")
+
+    def sort(self) -> tuple[list[str], list[str], str | None]:
+        """Name, preparation and size."""
+        for at in range(len(self._words)):
+            if self._prepares[at] and self._take_round(at):
+                break
+        for at in range(len(self._words)):
+            self._take_manner_or_size(at)
+        self._drop_comma_before_non()
+        name = [word for at, word in enumerate(self._words) if not self._prepares[at] and self._lowered[at]]
+        while name and name[0].lower() in JOINERS:
+            del name[0]
+        return name, [word for at, word in enumerate(self._words) if self._prepares[at]], self._size
+
+    def _take_round(self, at: int) -> bool:
+        """Take the adverbs before a preparation and what joins it to another; True where it runs to the end."""
+        back = at - 1
+        while back >= 0 and not self._prepares[back] and self._lowered[back] in ADVERBS:
+            self._prepares[back] = True
+            back -= 1
+        if self._lowered[at] == "squeezed" and self._word(back) == "fresh":
+            self._prepares[back] = True
+        self._join(at)
+        if not self._runs_to_end(at):
+            return False
+        self._prepares[at:] = [True] * (len(self._words) - at)
+        return True
+
+    def _join(self, at: int) -> None:
+        """ "Peeled and finely chopped" is one preparation."""
+        count, ahead = len(self._words), at + 1
+        while ahead < count and self._lowered[ahead] in JOINERS:
+            ahead += 1
+        if not at + 1 < ahead < count:
+            return
+        last = ahead
+        while last < count - 1 and self._lowered[last] in ADVERBS:
+            last += 1
+        if self._prepares[last]:
+            self._prepares[at + 1 : last] = [True] * (last - at - 1)
+
+    def _runs_to_end(self, at: int) -> bool:
+        """Behind the food a preparation runs to the end: "butter cut in cubes", "onion chopped fine"."""
+        if not at or all(self._prepares[:at]) or only_describes(" ".join(self._words[: at + 1])):
+            return False
+        return at == len(self._words) - 1 or self._word(at + 1) in _GOES_ON
+
+    def _take_manner_or_size(self, at: int) -> None:
+        word, following = self._lowered[at], self._word(at + 1)
+        if self._prepares[at]:
+            return
+        if word in ADVERBS and following == "ground":
+            self._prepares[at] = True
+            self._words = [*self._words[:at], f"{self._words[at]} ground", *self._words[at + 1 :]]
+        elif word in SIZE_OF and following not in _NOT_A_SIZE_BEFORE:
+            self._take_size(at)
+        elif word in ("very", "finely", "coarsely"):
+            self._prepares[at] = True
+
+    def _take_size(self, at: int) -> None:
+        """ "Extra large eggs", "medium size onions"; the last word is the food, whatever it is."""
+        if at + 1 >= len(self._words):
+            return
+        word = self._lowered[at]
+        extra = word == "large" and self._word(at - 1) == "extra"
+        self._size = self._size or ("extra large" if extra else SIZE_OF[word])
+        self._lowered[at] = ""
+        if extra:
+            self._lowered[at - 1] = ""
+        if at + 2 < len(self._words) and self._lowered[at + 1] in ("size", "sized"):
+            self._lowered[at + 1] = ""
+
+    def _drop_comma_before_non(self) -> None:
+        """ "Fresh, non-UHT milk" names milk."""
+        for at in range(1, len(self._words)):
+            if self._prepares[at] and self._lowered[at].startswith("non-"):
+                self._words = [*self._words[: at - 1], self._words[at - 1].rstrip(","), *self._words[at:]]
+
+
 def _split_preparation(words: list[str]) -> tuple[list[str], list[str], str | None]:
     """The words that name the food, the words that prepare it, and its size."""
     lowered = [word.lower().strip(",;.") for word in words]
     if _MARKING.isdisjoint(lowered) and not any("-" in word for word in lowered):
         return words, [], None
-    count = len(words)
-    prepares = [False] * count
-    size = None
-    for at, word in enumerate(lowered):
-        following = lowered[at + 1] if at + 1 < count else ""
-        if (_prepares(word) and following not in _SOLD.get(word, ())) or (
-            word in TEMPERATURES
-            and following
-            and following not in _NOT_TEMPERATURE
-            and not (at and lowered[at - 1] in ("in", "and"))
-        ):
-            prepares[at] = True
-    if True in prepares:
-        for at in range(count):
-            if prepares[at]:
-                back = at - 1
-                while back >= 0 and not prepares[back] and lowered[back] in ADVERBS:
-                    prepares[back] = True
-                    back -= 1
-                if lowered[at] == "squeezed" and back >= 0 and lowered[back] == "fresh":
-                    prepares[back] = True
-                ahead = at + 1
-                while ahead < count and lowered[ahead] in JOINERS:
-                    ahead += 1
-                if at + 1 < ahead < count:
-                    last = ahead
-                    while last < count - 1 and lowered[last] in ADVERBS:
-                        last += 1
-                    if prepares[last]:
-                        for between in range(at + 1, last):
-                            prepares[between] = True
-                # Behind the food a preparation runs to the end: "butter cut in cubes", "onion chopped fine".
-                if at and not all(prepares[:at]) and not only_describes(" ".join(words[: at + 1])) and (
-                    at == count - 1 or lowered[at + 1] in ("in", "into", "fine", "on", "to", "off", "crosswise", "thin",
-                                                           "lengthwise", "across", "up", "with", "from", "for", "at")
-                ):  # fmt: skip
-                    prepares[at:] = [True] * (count - at)
-                    break
-    for at, word in enumerate(lowered):
-        if not prepares[at] and word in ADVERBS and at + 1 < count and lowered[at + 1] == "ground":
-            prepares[at] = True
-            words = [*words[:at], f"{words[at]} ground", *words[at + 1 :]]
-        elif not prepares[at] and word in SIZE_OF and (at + 1 >= count or lowered[at + 1] not in _NOT_A_SIZE_BEFORE):
-            if at + 1 < count:
-                extra = at > 0 and word == "large" and lowered[at - 1] == "extra"
-                size = size or ("extra large" if extra else SIZE_OF[word])
-                lowered[at] = ""
-                if extra:
-                    lowered[at - 1] = ""
-                if at + 2 < count and lowered[at + 1] in ("size", "sized"):
-                    lowered[at + 1] = ""
-        elif word in ("very", "finely", "coarsely") and not prepares[at]:
-            prepares[at] = True
-    for at in range(1, count):
-        if prepares[at] and lowered[at].startswith("non-"):
-            words = [*words[: at - 1], words[at - 1].rstrip(","), *words[at:]]  # "fresh, non-UHT milk"
-    name = [word for at, word in enumerate(words) if not prepares[at] and lowered[at]]
-    while name and name[0].lower() in JOINERS:
-        del name[0]
-    done = [word for at, word in enumerate(words) if prepares[at]]
-    return name, done, size
+    return _Words(words, lowered).sort()
 
 
 def _named_alike(option: str, behind: list[str]) -> bool:
@@ -205,12 +244,8 @@ def share_head(options: list[str]) -> list[str]:
     return shared
 
 
-def read_name(phrase: str) -> NamedFood:
-    """The food of a phrase that holds no amount any more: name, preparation, size, and what "or" offers instead.
-
-    The words keep their order and their letters; where nothing but preparation is left ("chopped"), the phrase itself
-    is the name, so that no line loses its food.
-    """
+def _options(phrase: str) -> list[str]:
+    """What "or" offers in a phrase; a choice of preparation is none."""
     options = [phrase]
     if " or " in phrase or " OR " in phrase:
         options = _OR.split(phrase)
@@ -219,19 +254,25 @@ def read_name(phrase: str) -> NamedFood:
     if len(options) > 1 and "," in options[0] and only_describes(options[0].replace(",", " ")):
         # "fresh, canned, or frozen corn" is a choice of three, "boneless, skinless thighs or breasts" of two.
         options = [*filter(None, (option.strip() for option in options[0].split(","))), *options[1:]]
-    if len(options) > 1:
-        kept: list[str] = []
-        for option in options:
-            # "peeled or unpeeled carrots", "minced or pressed garlic": a choice of preparation is no choice of food.
-            before = kept[-1].lower().split() if kept else []
-            if kept and (
-                (_prepares(before[-1]) and only_describes(kept[-1]))
-                or (is_preparation(option) and only_describes(option))
-            ):
-                kept[-1] = f"{kept[-1]} or {option}"
-            else:
-                kept.append(option)
-        options = kept
+    kept = options[:1]
+    for option in options[1:]:
+        # "peeled or unpeeled carrots", "minced or pressed garlic": a choice of preparation is no choice of food.
+        before = kept[-1].lower().split()
+        done_before = bool(before) and _prepares(before[-1]) and only_describes(kept[-1])
+        if done_before or (is_preparation(option) and only_describes(option)):
+            kept[-1] = f"{kept[-1]} or {option}"
+        else:
+            kept.append(option)
+    return kept
+
+
+def read_name(phrase: str) -> NamedFood:
+    """The food of a phrase that holds no amount any more: name, preparation, size, and what "or" offers instead.
+
+    The words keep their order and their letters; where nothing but preparation is left ("chopped"), the phrase itself
+    is the name, so that no line loses its food.
+    """
+    options = _options(phrase)
     preparations = []
     names = []
     size = None
