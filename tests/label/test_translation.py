@@ -8,9 +8,12 @@ import pytest
 from labeler.allergens.vocabulary import allergen_names
 from labeler.label.builder import gather, label_content
 from labeler.label.make import make_label
+from labeler.label.panels.builder import with_fitting_panel
+from labeler.label.panels.content import panel_forms
 from labeler.label.translation import translated
 from labeler.label.words import LANGUAGES, line_name, name_allergen, rows, words
 from labeler.parsing import read_recipe
+from labeler.rules.sale import sale_of
 from labeler.types import LabelerError
 
 PIE = read_recipe((Path(__file__).parents[2] / "demo/quay-pie.md").read_text(encoding="utf-8"))
@@ -81,3 +84,31 @@ def test_the_list_names_every_allergen_in_the_language_of_the_label(market, lang
                 (name,) = name_allergen(finding.allergen, (allergen_names()[finding.allergen],), one)
                 assert name in bold
     assert "smoked haddock fillet" in "".join(run.text for run in spoken.ingredients)
+
+
+def panel_in(market, form, language):
+    """The official panel of a market on a label in a language."""
+    facts = gathered(market)
+    content, _, _ = label_content(PIE, market=market, facts=facts)
+    spoken, _ = translated(content, PIE, facts, language)
+    found, _ = with_fitting_panel(spoken, PIE, facts, sale_of(PIE, market), form, {})
+    return found.panel
+
+
+@pytest.mark.parametrize(
+    ("language", "heading", "fat"),
+    [("de", "Nährwertdeklaration", "Fett"), ("fr", "Déclaration nutritionnelle", "Matières grasses"),
+     ("it", "Dichiarazione nutrizionale", "Grassi")],
+)  # fmt: skip
+def test_the_panel_of_the_union_stands_in_the_language_of_the_label(language, heading, fat):
+    """Regulation (EU) 1169/2011 Article 15 and the language versions of Annex XV, from memory."""
+    panel = panel_in("eu", "panel-table", language)
+    assert panel.data["heading"] == heading and fat in [row.name for row in panel.rows]
+    assert panel.decimal == "," and panel.headings[0].endswith("100 g")
+    assert not any("." in amount for row in panel.rows for amount in row.amounts)
+
+
+def test_a_panel_whose_words_the_law_lays_down_stays_as_it_is():
+    """The panel of Australia and New Zealand keeps its English words in every label."""
+    form = next(iter(panel_forms("anz")))
+    assert panel_in("anz", form, "de").language == "en"

@@ -147,7 +147,7 @@ def _with_panel(
         if any(one in words for one in headings)
         else (),
     )
-    return replace(content, panel=drawn), tuple(dict.fromkeys(problems))
+    return replace(content, panel=drawn.in_language(content.language)), tuple(dict.fromkeys(problems))
 
 
 def _servings(serving: Serving, nutrition: Nutrition) -> str:

@@ -11,6 +11,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
+from labeler.label.words import figure_words, line_name, words
 from labeler.types import LabelerError
 
 if TYPE_CHECKING:
@@ -77,6 +78,8 @@ class PanelContent:
     rows: tuple[PanelRow, ...]
     decimal: str = "."
     energy_percent: str = ""
+    language: str = "en"
+    """In which its heading, its lines and its footnote stand, where these have words in other languages."""
 
     @property
     def rule(self) -> Rule:
@@ -85,15 +88,37 @@ class PanelContent:
 
     @property
     def data(self) -> Mapping[str, Any]:
-        """The figures and words of its rule."""
-        return self.rule.data
+        """The figures and words of its rule, its heading in the panel's language."""
+        data = self.rule.data
+        if self.language == "en":
+            return data
+        return {**data, "heading": line_name(data["heading"], self.language)}
+
+    def in_language(self, language: str) -> PanelContent:
+        """The panel in another language; as it is where law lays down its words, so that its heading has no other."""
+        heading = self.rule.data["heading"]
+        if line_name(heading, language) == heading:
+            return self
+        rows = (
+            replace(row, name=line_name(row.name, language),
+                    amounts=tuple(figure_words(one, language) for one in row.amounts))
+            for row in self.rows
+        )  # fmt: skip
+        return replace(
+            self,
+            language=language,
+            headings=tuple(line_name(one, language) for one in self.headings),
+            energy=tuple(figure_words(one, language) for one in self.energy),
+            rows=tuple(rows),
+            decimal=words(language)["decimal"],
+        )
 
     def quote(self, key: str) -> str:
         """The words of another rule of the same file, such as the footnote; empty where there is none."""
         from labeler.rules.market import load_market
 
         rule = load_market(self.market).rules("panel").get(key)
-        return rule.quote if rule else ""
+        return line_name(rule.quote, self.language) if rule else ""
 
 
 def panel_forms(market: str) -> Mapping[str, Rule]:

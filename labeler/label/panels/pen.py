@@ -10,6 +10,7 @@ from labeler.label.drawing import Mark, RuledLine
 from labeler.label.fonts import face
 from labeler.label.panels.content import PanelContent
 from labeler.label.typesetting import break_lines, line_marks, text_marks, text_width
+from labeler.label.words import line_name
 
 __all__ = ["BOLD", "CAP", "INDENT", "INK", "PAD", "REGULAR", "PanelPen", "length"]
 
@@ -58,8 +59,8 @@ class PanelPen:
         return BOLD if part in self.data.get("bold", ()) else REGULAR
 
     def word(self, key: str, default: str = "", **values: str) -> str:
-        """A form's own words."""
-        return str(self.data["words"].get(key, default)).format(**values)
+        """A form's own words, in the panel's language where they are in `line_name`'s table."""
+        return line_name(str(self.data["words"].get(key, default)), self.panel.language).format(**values)
 
     def rule(self, weight: float, left: float | None = None) -> None:
         """A horizontal rule below what stands there."""
