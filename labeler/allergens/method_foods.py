@@ -19,39 +19,12 @@ from labeler.allergens.model import HANDLING, NOTED, SERVED, Assessment, Finding
 from labeler.allergens.phrase_verdicts import NUTS, SEAFOOD, FoundAllergen
 from labeler.allergens.vocabulary import allergen_names, load_vocabulary
 from labeler.foods.model import WeighedRecipe
-from labeler.parsing.ingredient.remarks import split_remarks
 from labeler.parsing.model import NoteKind
+from labeler.parsing.sentence_parts import sentence_parts
 from labeler.text.tokens import tokens
 
 __all__ = ["MethodFood", "assess_method", "foods_in_text"]
 
-_TOOLS = (
-    "knife knives kettle cup cups press slicer timer tin tins pan pans dish dishes plate plates bowl bowls pot "
-    "pots brush brushes board boards bag bags bin bins box boxes grater graters cutter cutters mould moulds mold "
-    "molds glass glasses jug jugs boat boats rack racks stand stands tray trays cloth cloths machine mill mills "
-    "grinder shears scissors tongs steamer stuffer iron peeler paper wheel "
-).split()
-"""Tools that are named after the food they are for: "oyster knife", "egg cup"."""
-_COMPARED = re.compile(
-    r"\b(?:resembl\w+|looks? like|(?:consistency|thickness|texture|size|colou?r|shade) of|(?:as )?thick as|like)\s+"
-    r"(?:[\w-]+\s*){1,3}|"
-    r"\b[\w]+-(?:soft|thick|like|sized|shaped|colou?red|brown|yellow|white)\b|"
-    rf"\b(?!\w+ed )\w+ (?:{'|'.join(_TOOLS)})\b",
-    re.IGNORECASE,
-)
-"""What a sentence only compares with, and its tools."""
-_SERVED = re.compile(
-    r"\b(?:serve[ds]?|serving|eat|eaten|accompan\w+|enjoy)\b"
-    r"(?![^.;]*\b(?:topped|sprinkled|dusted|drizzled|garnished|scattered|dressed|filled|spread|coated|brushed|dotted|"
-    r"tossed|finished|on top|over the top|grated over)\b)[^.;]*?\b(?:with|alongside|beside)\b[^.;]*",
-    re.IGNORECASE,
-)
-_OFFER = re.compile(
-    r"^\W*(?:(?:to make|for) (?:it |this |an? |the )?(?:\w+[ -]free|vegan|vegetarian|dairy|gluten)|"
-    r"if (?:you(?:'re| are)? |making |cooking )?(?:\w+ )?(?:vegan|vegetarian|\w+[ -]free)|"
-    r"variations?\b|alternatively\b)",
-    re.IGNORECASE,
-)
 _READ_NOTES = frozenset({NoteKind.TIP, NoteKind.NOTE})
 
 
@@ -95,17 +68,12 @@ def foods_in_text(text: str, *, recipe: Spoken | None = None) -> tuple[MethodFoo
     recipe : Spoken or None
         What the recipe names in its lines and titles; None where nothing is known of it.
     """
-    plain, remarks = split_remarks(text)
     recipe = recipe if recipe is not None else Spoken()
-    bare = _COMPARED.sub(" ", plain)
-    apart = _SERVED.search(bare)
-    beside = apart[0] if apart else ""
-    in_it = _SERVED.sub(" ", bare)
-    offer = _OFFER.search(plain) is not None
+    parts = sentence_parts(text)
     return (
-        *_foods(in_it, text, recipe, served=False, offered=offer),
-        *_foods(beside, text, recipe, served=True, offered=offer),
-        *(food for remark in remarks for food in _foods(remark.text, text, recipe, served=False, offered=True)),
+        *_foods(parts.in_it, text, recipe, served=False, offered=parts.offers),
+        *_foods(parts.beside, text, recipe, served=True, offered=parts.offers),
+        *(food for one in parts.remarks for food in _foods(one.text, text, recipe, served=False, offered=True)),
     )
 
 
