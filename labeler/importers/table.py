@@ -10,7 +10,7 @@ import csv
 import io
 
 from labeler.importers.model import ImportedRecipe, ImportedSection, one_line, without_bullet
-from labeler.parsing.columns import cells_of, columns_of, line_of
+from labeler.parsing.columns import cells_of, columns_of, line_of, units_of, with_units
 from labeler.types import LabelerError
 
 __all__ = ["read_table"]
@@ -42,7 +42,7 @@ def read_table(text: str, source: str) -> ImportedRecipe:
     rows = [row for row in rows if any(row)]
     if len(rows) > _MOST_ROWS:
         raise LabelerError(f"{source}: has {len(rows):,} rows, more than a recipe has; give one recipe")
-    heading = columns_of(rows[0]) if rows else []
+    heading, units = (columns_of(rows[0]), units_of(rows[0])) if rows else ([], [])
     if "name" not in heading:
         lines = [" ".join(filter(None, row)) for row in rows]
         return ImportedRecipe("", (ImportedSection("", tuple(map(without_bullet, lines))),) if lines else ())
@@ -50,7 +50,7 @@ def read_table(text: str, source: str) -> ImportedRecipe:
     parts: dict[str, list[str]] = {}
     steps: list[str] = []
     for row in rows[1:]:
-        cells = cells_of(heading, row)
+        cells = cells_of(heading, with_units(units, row))
         title, makes = title or cells.get("title", ""), makes or cells.get("makes", "")
         if cells.get("name"):
             parts.setdefault(cells.get("part", ""), []).append(without_bullet(line_of(cells)))

@@ -9,12 +9,15 @@ from functools import cache
 from labeler.data_files import data_folder, data_rows
 from labeler.parsing.row_classifier import row_kind
 from labeler.parsing.row_shapes import opens_with_amount
+from labeler.parsing.units import canonical_unit, kind
 
 __all__ = [
     "cells_beyond", "cells_of", "cells_outside", "columns_of", "heads_tell", "heads_with", "line_of", "names_columns",
-    "piped_line", "told_rows",
+    "piped_line", "told_rows", "units_of", "with_units",
 ]  # fmt: skip
 
+_UNIT_OF_HEAD = re.compile(r"\s*(?:[(\[]\s*(?:in\s+)?(?P<unit>[^\W\d]+)\.?\s*[)\]])\s*$")
+_FIGURE = re.compile(r"[\d½¼¾⅓⅔⅛][\d½¼¾⅓⅔⅛.,/ –-]*")
 _OF_LINE = ("amount", "same", "unit", "name", "preparation")
 
 
@@ -26,12 +29,33 @@ def _known() -> Mapping[str, str]:
 
 def columns_of(heads: Sequence[str]) -> list[str]:
     """What each column holds, empty where its head is not known; all empty where none is called an ingredient."""
-    words = [head.casefold().strip(" :*").replace(" ", "_") for head in heads]
+    words = [_UNIT_OF_HEAD.sub("", head).casefold().strip(" :*").replace(" ", "_") for head in heads]
     found = [_known().get(word, "") for word in words]
     if "name" not in found and "amount" in found:  # the one column of another name beside amounts: "Amount | What"
         others = [at for at, word in enumerate(words) if word.isalpha() and not found[at] and word not in _systems()]
         found = ["name" if [at] == others else column for at, column in enumerate(found)]
+    if "name" not in found and words.count("") == 1 and all(word in _systems() for word in words if word):
+        found[words.index("")] = "name"  # "| | Metric | US |"
     return found if "name" in found else [""] * len(heads)
+
+
+def units_of(heads: Sequence[str]) -> list[str]:
+    """The unit that each head of a column says its figures are in: "Amount (g)", "Grams"; empty where it says none."""
+    found = []
+    for head in heads:
+        behind = _UNIT_OF_HEAD.search(head)
+        word = (behind["unit"] if behind is not None else head).strip(" :*")
+        unit = canonical_unit(word)
+        found.append(word if unit is not None and kind(unit) in ("mass", "volume") else "")
+    return found
+
+
+def with_units(units: Sequence[str], cells: Sequence[str]) -> list[str]:
+    """The cells of a row with the unit of their column behind each bare figure."""
+    known = [*units, *[""] * len(cells)]
+    return [
+        f"{cell} {unit}" if unit and _FIGURE.fullmatch(cell) else cell for cell, unit in zip(cells, known, strict=False)
+    ]
 
 
 def _told_columns(columns: Sequence[str], cells: Sequence[str]) -> list[str]:

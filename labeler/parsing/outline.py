@@ -262,7 +262,13 @@ class Outline:
             return None if opens_with_verb and below.mark is Mark.BULLET else Title.LOOSE
         if text.isupper() and sum(map(str.isalpha, text)) > 2 and not self.shouted and not below.text.isupper():
             return Title.LOOSE
-        if _FOR.match(text) and "," not in text and text[-1:] not in ".!?" and len(text.split()) <= 6:
+        if (
+            _FOR.match(text)
+            and "," not in text
+            and ":" not in text
+            and text[-1:] not in ".!?"
+            and len(text.split()) <= 6
+        ):
             apart = at > 0 and self.rows[at - 1].block != row.block == below.block
             whole = _FOR.fullmatch(text) is not None  # "To serve"
             return Title.LOOSE if whole or apart or like_line(below) or like_step(below) else None

@@ -14,7 +14,10 @@ from labeler.parsing.columns import (
     heads_with,
     line_of,
     told_rows,
+    units_of,
+    with_units,
 )
+from labeler.parsing.headings import read_heading
 from labeler.parsing.row_shapes import opens_with_amount
 
 __all__ = ["TableReader", "TableRow", "TableRowKind"]
@@ -41,6 +44,7 @@ class TableReader:
 
     def __init__(self) -> None:
         self.columns: list[str] = []
+        self.units: list[str] = []
         self.heads: list[str] = []
         self.untold: list[str] = []
 
@@ -69,6 +73,7 @@ class TableReader:
         if self._is_part(cells, bold) and not beyond:
             yield TableRow(TableRowKind.PART, "".join(cells).strip(" :"))
             return
+        cells = with_units(self.units, cells)
         named = any(self.columns) and len(self.columns) == len(cells)
         line = line_of(cells_of(self.columns, cells)) if named else ""
         rest = cells_outside(self.columns, cells)
@@ -78,7 +83,7 @@ class TableReader:
             yield TableRow(TableRowKind.LINE, text)
 
     def _head(self, cells: list[str]) -> Iterator[TableRow]:
-        self.columns = columns_of(cells)
+        self.columns, self.units = columns_of(cells), units_of(cells)
         if not any(self.columns):
             self.columns, self.heads, self.untold = [], cells, list(cells)
         elif not all(self.columns):  # a column of the cook's own
@@ -87,9 +92,13 @@ class TableReader:
     def _is_part(self, cells: list[str], bold: Sequence[bool]) -> bool:
         """Whether a row has one cell alone that is no ingredient: in bold letters, or with a colon behind it."""
         filled = [at for at, cell in enumerate(cells) if cell]
-        if len(filled) != 1 or (len(cells) < 2 and len(self.columns) < 2):
+        if len(filled) != 1:
             return False
         text = cells[filled[0]]
+        if read_heading(text).opens is not None and not opens_with_amount(text):
+            return True  # "Per serving" above what somebody else worked out
+        if len(cells) < 2 and len(self.columns) < 2:
+            return False
         set_apart = text.endswith(":") or (filled[0] < len(bold) and bold[filled[0]])
         return set_apart and not opens_with_amount(text)
 

@@ -27,7 +27,7 @@ def take_yields(found: Sorted, text: str, number: int, *, bare: bool = False, ti
         for start, end in [(0, len(text)), *pieces]:
             one = bare_yield(text[start:end])
             if one is not None:
-                told = [one._replace(start=start, end=end)]
+                told = [one._replace(start=start or one.start, end=end)]  # a piece goes as a whole
                 if end == len(text) and not start:
                     break
     counted = _COUNT_BEHIND.search(text) if title and not told else None

@@ -96,7 +96,10 @@ def bare_yield(text: str) -> Yield | None:
     for pattern, key in ((_BARE, "makes"), (_FOR, "serves"), (_WORTH, "makes")):
         found = pattern.fullmatch(words) if len(words) <= _LONGEST else None
         if found is not None:
-            return Yield(key, found["what"].strip(), 0, len(text))
+            # "Mussel chowder for 4": what stands before is no part of it.
+            return Yield(
+                key, found["what"].strip(), max(text.lower().rfind(" for "), 0) if pattern is _FOR else 0, len(text)
+            )
     if len(words) <= _LONGEST and (_is_packs(words) or _are_bare(words)):
         return Yield("makes", words.strip(" ."), 0, len(text))
     return None
@@ -138,6 +141,8 @@ def yields_of_sentences(text: str) -> list[Yield]:
 def without_yields(text: str) -> str:
     """A text without what it says of how much the recipe makes, and without its brackets."""
     found = yields_in(text)
+    bare = bare_yield(text) if not found else None
+    found = [bare] if bare is not None and bare.start else found
     for one in reversed(found):
         text = f"{text[: one.start]} {text[one.end :]}"
     return " ".join(re.sub(r"\([^()]*\)", " ", text).split()).strip(" -–—:;,|")

@@ -245,3 +245,12 @@ def test_several_recipes_whose_lists_stand_under_bold_words():
         ("Ketchup", "4 jars of 300 g"),
         ("Plum sauce", "4 jars of 300 g"),
     ]
+
+
+@pytest.mark.parametrize(
+    "title", ["# Mussel chowder for 4\n", "Mussel chowder for 4\nprep 15 min\n", "# Supper for two\n"]
+)
+def test_a_title_that_says_for_how_many_keeps_its_name(title):
+    """What stands before "for 4" is the title."""
+    recipe = read_recipe(f"{title}\n- 1 kg mussels\n- 50 g butter\n")
+    assert recipe.title in ("Mussel chowder", "Supper") and str(recipe.head["serves"]) in ("4", "two")
