@@ -1,8 +1,9 @@
 """Which food it may have been: the matched one, or another that the same words mean.
 
 "Cheese" is taken for cheddar, but the cook may hold Swiss. The plausible foods of a line are the match and what
-is the same thing by another description: of its group, with every word that the line and the match share, called so
-without a word more (sweet potatoes are no potatoes), preserved and prepared as the match is (who writes "peas" opens no
+is the same thing by another description: of its group, with every word that the line and the match share, and every
+word of what it is called where the line has another word for that ("shin" for "shank crosscuts"), called so without a
+word more (sweet potatoes are no potatoes), preserved and prepared as the match is (who writes "peas" opens no
 can), of no maker that nobody named, and as wet and as rich within wide bounds. The match keeps as much
 weight as matches of its confidence deserve (`trust`), the others share the rest by how often survey foods use them and
 how many words they have that nobody asked for.
@@ -17,7 +18,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from labeler.foods.composition.food_table import load_table
-from labeler.foods.matching.name_words import words
+from labeler.foods.matching.name_words import read_name, words
+from labeler.foods.matching.partial_match import meaning
 from labeler.foods.matching.search import load_index
 from labeler.foods.model import WeighedLine
 
@@ -121,14 +123,33 @@ def _brands(row: int) -> frozenset[str]:
     return frozenset(_BRAND.findall(load_table().descriptions[row]))
 
 
+_CALLED_PARTS = 2
+"""Parts of a description that say what the food is, before those of cut, trim and state."""
+
+
 @lru_cache(maxsize=4096)
-def _others(texts: tuple[str, ...], food: str) -> tuple[tuple[str, float], ...]:
-    """Foods that the words may mean beside the matched one, with shares that sum to 1; most used first."""
+def _in_other_words(name: str, food: str) -> tuple[str, ...]:
+    """What a food is called, where a usual name has a word that its description lacks ("beef shin"); else none."""
+    table, index = load_table(), load_index()
+    row, known = table.position[food], meaning(read_name(name))
+    if known is None or known.entry.food != food or all(index.carries(row, word) for word in known.words):
+        return ()
+    called = words(" ".join(table.descriptions[row].split(",")[:_CALLED_PARTS]))
+    return tuple(word for word in called if index.carries(row, word))
+
+
+@lru_cache(maxsize=4096)
+def _others(texts: tuple[str, ...], food: str, called: tuple[str, ...]) -> tuple[tuple[str, float], ...]:
+    """Foods that the words may mean beside the matched one, with shares that sum to 1; most used first.
+
+    Others carry each word that the line and the match share, and each of `called`.
+    """
     table, index = load_table(), load_index()
     row = table.position[food]
     meant = [word for word in texts if index.carries(row, word)]
     if not meant:
         return ()
+    meant = list(dict.fromkeys((*meant, *called)))
     rows = index.rows_of(meant[0])
     for word in meant[1:]:
         rows = rows[np.isin(rows, index.rows_of(word), assume_unique=True)]
@@ -157,8 +178,8 @@ def _others(texts: tuple[str, ...], food: str) -> tuple[tuple[str, float], ...]:
 
 
 @lru_cache(maxsize=4096)
-def _weighted(texts: tuple[str, ...], food: str, confidence: float) -> Candidates:
-    others = _others(texts, food)
+def _weighted(texts: tuple[str, ...], food: str, confidence: float, called: tuple[str, ...]) -> Candidates:
+    others = _others(texts, food, called)
     if not others:
         return ()
     table = load_table()
@@ -184,4 +205,5 @@ def plausible(weighed: WeighedLine) -> Candidates:
     if match is None or match.food is None or not _is_open(weighed):
         return ()
     canned = "canned" if any(amount.unit == "can" for amount in line.amounts) else ""
-    return _weighted(words(f"{line.name} {line.preparation} {canned}"), match.food, match.confidence)
+    texts = words(f"{line.name} {line.preparation} {canned}")
+    return _weighted(texts, match.food, match.confidence, _in_other_words(line.name, match.food))

@@ -128,3 +128,11 @@ def test_own_samples_of_nothing_do_not_move_the_best_estimate():
     for key, figure in found.batch.items():
         assert figure.low <= figure.best <= figure.high, key
     assert found.batch["NA"].best == pytest.approx(TABLE.value("06338", "NA"))
+
+
+def test_no_part_of_flesh_varies_more_than_the_others_together():
+    """Water, protein, fat and ash of meat make 100 g in every sample, so shank's protein is 22 g within 6, not 20."""
+    row = TABLE.position["13227"]
+    deviations = np.load(SPREAD_FILE)[row].astype(float)
+    water, protein, fat, ash = (deviations[KEYS.index(key)] for key in ("WATER", "PROCNT", "FAT", "ASH"))
+    assert protein <= (water + fat + ash) * 1.01 and protein < 3.5

@@ -47,6 +47,13 @@ def test_nobody_takes_another_thing_for_it(line, never):
     assert never not in described(line).lower()
 
 
+def test_a_name_in_other_words_means_no_other_cut():
+    """Shin is called shank in the table, so it is neither tripe nor mince nor flank; a courgette stays a zucchini."""
+    shin = described("1 kg beef shin").lower()
+    assert not any(other in shin for other in ("tripe", "ground", "round", "flank"))
+    assert "zucchini" in described("2 courgettes").lower() or foods("2 courgettes") == {}
+
+
 def test_a_pinned_food_is_that_food():
     """What stands in braces leaves no choice."""
     assert foods("100 g cheese {food 01040}") == {}
