@@ -95,6 +95,9 @@ _ANOTHER_STATE = frozenset({"prepared", "cooked", "melted", "whipped"})
 """A cup of the cooked, whipped or melted thing says nothing of it as it stands."""
 
 _NUTS = 1200
+_PULP = frozenset(["mashed"])
+"""Has no air between its pieces, so that a cup of pieces tells nothing of it."""
+_NO_AIR = frozenset(["mashed", "ground", "crushed", "melted"])
 _CUT = frozenset(["chopped", "sliced", "grated", "slivered", "mashed", "ground"])
 _LEAVES = frozenset(["leaves", "sprigs"])
 
@@ -150,7 +153,7 @@ def _own(
         return None
     ranked.sort(key=lambda entry: entry[:2])
     cost, _, chosen = ranked[0]
-    if chosen.forms & _ANOTHER_STATE - wanted:
+    if chosen.forms & _ANOTHER_STATE - wanted or (_PULP & wanted and chosen.forms and not chosen.forms & _NO_AIR):
         return None
     best = chosen.grams / _ml(chosen)
     alike = [other.grams / _ml(other) for near, _, other in ranked if near <= cost + _WITHIN]
