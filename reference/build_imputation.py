@@ -18,7 +18,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 from archive import write
-from imputation_features import BASIS, FATTY, Array, Features, basis, twin_keys
+from imputation_features import BASIS, FATTY, Array, Features, basis, learned_basis, twin_keys
 from imputation_rules import hydrogenated, kinds_apart, logical_zero
 from numpy.typing import NDArray
 from sklearn.ensemble import ExtraTreesRegressor
@@ -103,7 +103,7 @@ def hide(table: FoodTable, features: Features, key: str, twins: list[str], *, fi
     """Each known value of the first folds as the others would impute it; foods of one key of `twins` share a fold."""
     values = table.values[:, table.column[key]]
     known = np.flatnonzero(np.isfinite(values))
-    per = basis(table, key)
+    per = learned_basis(table, key)
     columns, folds = features.of(key), fold_of(twins)
     names = ("best", *(f"low{at}" for at in range(len(LEVELS))), *(f"high{at}" for at in range(len(LEVELS))))
     into = {name: np.full(len(values), np.nan) for name in (*names, "near")}
@@ -188,7 +188,8 @@ def impute(table: FoodTable, features: Features, key: str, twins: list[str]) -> 
         return [Row(row, key, (0.0, 0.0, 0.0), ImputationMethod.LOGICAL_ZERO, ()) for row in lacking.tolist()
                 if logical_zero(table, row, key)]  # fmt: skip
     known = np.flatnonzero(np.isfinite(values))
-    per = basis(table, key)
+    per = learned_basis(table, key)
+    by_form = basis(table, key)
     ratio, columns = values[known] / per[known], features.of(key)
     weights = Forest(columns[known], ratio).weights(columns[lacking])
     level = int(hide(table, features, key, twins, first=1)["level"][0])
@@ -204,8 +205,8 @@ def impute(table: FoodTable, features: Features, key: str, twins: list[str]) -> 
             continue
         forms = [at for at in by_twin.get(twins[row], ()) if apart[known[at]] == apart[row]]
         if forms:
-            lent = ratio[forms]
-            amounts = np.array([np.median(lent), lent.min() * (1 - SPAN), lent.max() * (1 + SPAN)]) * per[row]
+            lent = values[known[forms]] / by_form[known[forms]]
+            amounts = np.array([np.median(lent), lent.min() * (1 - SPAN), lent.max() * (1 + SPAN)]) * by_form[row]
             heaviest = sorted(forms, key=lambda at: -float(weights[place, at]))[:3]
             method = ImputationMethod.SAME_FOOD
         else:

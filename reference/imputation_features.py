@@ -71,6 +71,23 @@ def basis(table: FoodTable, key: str) -> Array:
     return found
 
 
+# Fortified foods hold what their maker put in by the serving, flesh what its kind holds: neither goes with the gram of
+# fat. What stores vitamin D in its fat does: oils, pork, fish. Hidden values chose (imputation.md).
+_STORED_IN_FAT = (400, 1000, 1500)
+
+
+def learned_basis(table: FoodTable, key: str) -> Array:
+    """What a nutrient is taken per, for each food, where other foods lend it; `basis` where its own other forms do."""
+    if key not in ("VITD", "CHOLE"):
+        return basis(table, key)
+    whole = np.ones(len(table.ids))
+    return (
+        np.where(np.isin(table.group_codes, _STORED_IN_FAT), basis(table, key) / 50.0, whole)
+        if key == "VITD"
+        else whole
+    )
+
+
 class Features:
     """Columns by food: composition, group, words; those of one nutrient are asked for by `of`."""
 
