@@ -30,7 +30,7 @@ from labeler.foods.matching.partial_match import (
 )
 from labeler.foods.matching.search import load_index
 from labeler.foods.matching.synonyms import load_lexicon
-from labeler.foods.matching.typos import correct_typos
+from labeler.foods.matching.typos import correct_typos, is_far
 from labeler.foods.model import Candidate, Match
 
 if TYPE_CHECKING:
@@ -46,7 +46,8 @@ MIN_CONFIDENCE = 0.35
 # What is left of a confidence ...
 _LEFT_OUT = 0.97  # where words of form were left out
 _RESPELLED = 0.9  # where a word was read as another
-_RESPELLED_ALONE = 0.7  # where that was the whole name, short, and may as well be a word of another language
+# ... that was the whole name, short or two letters off, and may as well be a word of another language
+_RESPELLED_ALONE = 0.7
 _LEAF_OF_ANOTHER = 0.6  # where a name means the leaf of a plant whose root, pod or fruit the table has
 _NO_NAME = 0.5  # at most, where every word tells a form or a measure and none a food
 _UNSTATED_MAKER = 0.65  # at most, for a maker's product whose maker the name does not say: "buffalo wings"
@@ -324,7 +325,7 @@ def _less_sure(candidate: Candidate, share: float) -> Candidate:
 def _mended(candidate: Candidate, typos: Mapping[str, str], name: Name) -> Candidate:
     read = ", ".join(f"“{typo}” read as “{word}”" for typo, word in typos.items())
     reason = f"{read}; {candidate.reason}"
-    alone = len(name.words) == len(typos) and all(len(typo) < _LONG_TYPO for typo in typos)
+    alone = len(name.words) == len(typos) and all(len(typo) < _LONG_TYPO or is_far(typo) for typo in typos)
     share = _RESPELLED_ALONE if alone else _RESPELLED
     return replace(_less_sure(candidate, share), reason=reason, read_as=" ".join(name.words))
 

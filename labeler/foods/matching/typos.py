@@ -17,7 +17,7 @@ from labeler.foods.matching.synonyms import load_lexicon
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
-__all__ = ["correct_typos", "is_known"]
+__all__ = ["correct_typos", "is_far", "is_known"]
 
 _SHORTEST = 5
 _TWO_TYPOS_FROM = 8  # letters; a shorter word two typos away is too often another word
@@ -27,7 +27,12 @@ _FOODS_ENOUGH = 3  # words of fewer descriptions are mostly makers' names
 
 def correct_typos(words: Iterable[str]) -> dict[str, str]:
     """The words of a name that nobody knows, each with the known word it is most likely a typo of."""
-    return {word: near for word in words if not is_known(word) and (near := _nearest(word))}
+    return {word: near for word in words if not is_known(word) and (near := _nearest(word)[0])}
+
+
+def is_far(word: str) -> bool:
+    """Whether a typo stands two letters from the word it is read as, as words of other languages do by chance."""
+    return _nearest(word)[1] > 1
 
 
 def is_known(word: str) -> bool:
@@ -41,20 +46,23 @@ def is_known(word: str) -> bool:
 
 
 @lru_cache(maxsize=16384)
-def _nearest(word: str) -> str:
-    """The nearest known word with the same first letter, or what it means; by insertions, deletions, changes, swaps."""
+def _nearest(word: str) -> tuple[str, int]:
+    """The nearest known word with the same first letter, or what it means, and how many letters away it is.
+
+    Letters are counted by insertions, deletions, changes and swaps.
+    """
     from rapidfuzz import process
     from rapidfuzz.distance import OSA
 
     if len(word) < _SHORTEST or not word.isalpha():
-        return ""
+        return "", 0
     typos = 1 if len(word) < _TWO_TYPOS_FROM else 2
     near = [known for known in _by_initial().get(word[0], ()) if abs(len(known) - len(word)) <= typos]
     found = process.extract(word, near, scorer=OSA.distance, score_cutoff=typos, limit=_RIVALS)
     if not found:
-        return ""
-    known = min(found, key=lambda hit: (hit[1], *_rarity(hit[0])))[0]
-    return synonyms_of_one_word().get(known, known)
+        return "", 0
+    known, away, _ = min(found, key=lambda hit: (hit[1], *_rarity(hit[0])))
+    return synonyms_of_one_word().get(known, known), int(away)
 
 
 def _rarity(word: str) -> tuple[bool, int]:
