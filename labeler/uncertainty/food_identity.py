@@ -2,11 +2,11 @@
 
 "Cheese" is taken for cheddar, but the cook may hold Swiss. The plausible foods of a line are the match and what
 is the same thing by another description: of its group, with every word that the line and the match share, and every
-word of what it is called where the line has another word for that ("shin" for "shank crosscuts"), called so without a
-word more (sweet potatoes are no potatoes), preserved and prepared as the match is (who writes "peas" opens no
-can), of no maker that nobody named, and as wet and as rich within wide bounds. The match keeps as much
-weight as matches of its confidence deserve (`trust`), the others share the rest by how often survey foods use them and
-how many words they have that nobody asked for.
+word of the cut where the line has another word for it ("shin" for "shank crosscuts"), called so without a word more
+(sweet potatoes are no potatoes), preserved and prepared as the match is (who writes "peas" opens no can), of no maker
+that nobody named, and as wet and as rich within wide bounds. The match keeps as much weight as matches of its
+confidence deserve (`trust`), the others share the rest by how often survey foods use them and how many words they have
+that nobody asked for.
 """
 
 from __future__ import annotations
@@ -123,15 +123,18 @@ def _brands(row: int) -> frozenset[str]:
     return frozenset(_BRAND.findall(load_table().descriptions[row]))
 
 
+_CUTS = frozenset({500, 1000, 1300, 1700})
+"""SR28 groups of flesh: their descriptions say the animal, then the cut; elsewhere a variety or a state is next."""
 _CALLED_PARTS = 2
-"""Parts of a description that say what the food is, before those of cut, trim and state."""
+"""Parts of a description that say the animal and the cut, before those of trim and state."""
 
 
 @lru_cache(maxsize=4096)
 def _in_other_words(name: str, food: str) -> tuple[str, ...]:
-    """What a food is called, where a usual name has a word that its description lacks ("beef shin"); else none."""
+    """Animal and cut of flesh, where a usual name has a word that its description lacks ("beef shin"); else none."""
     table, index = load_table(), load_index()
-    row, known = table.position[food], meaning(read_name(name))
+    row = table.position[food]
+    known = meaning(read_name(name)) if int(table.group_codes[row]) in _CUTS else None
     if known is None or known.entry.food != food or all(index.carries(row, word) for word in known.words):
         return ()
     called = words(" ".join(table.descriptions[row].split(",")[:_CALLED_PARTS]))
