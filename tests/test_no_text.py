@@ -60,7 +60,8 @@ READS = {
     "cooking/streams.py": "finds by its words what another part keeps",
     **dict.fromkeys(
         [f"flow/{name}.py" for name in (
-            "bring_together", "build", "coating", "cooking_method", "draining", "gathering", "greasing", "heap_meant", "heat",
+            "bring_together", "build", "coating", "cooking_method", "draining", "gathering", "greasing", "heap_meant",
+            "heat",
             "lifting", "looking_ahead", "parting", "removals",
             "portions", "reserving", "shaping", "shares", "sides", "straining", "target", "targets",
         )],
