@@ -13,6 +13,7 @@ lost or stands twice; leaves with status 1 where anything was, and 3 where there
 from __future__ import annotations
 
 import argparse
+import contextlib
 import csv
 import json
 import os
@@ -143,11 +144,10 @@ def kill(process: subprocess.Popen[bytes], *, group: bool = True) -> None:
 def below(pid: int) -> Iterator[int]:
     """A process and those that it started."""
     yield pid
-    try:
-        for child in Path(f"/proc/{pid}/task/{pid}/children").read_text().split():
-            yield from below(int(child))
-    except OSError:
-        return
+    for thread in Path(f"/proc/{pid}/task").glob("*/children"):
+        with contextlib.suppress(OSError):
+            for child in thread.read_text().split():
+                yield from below(int(child))
 
 
 def peak_mib(pid: int) -> tuple[str, float]:

@@ -99,7 +99,9 @@ class DaskEngine:
                 n_workers=workers,
                 threads_per_worker=1,
                 processes=True,
-                dashboard_address=None,
+                host="127.0.0.1",
+                dashboard_address="127.0.0.1:0",
+                scheduler_kwargs={"dashboard": False},
                 local_directory=self._scratch.name,
                 silence_logs=logging.CRITICAL,
             )

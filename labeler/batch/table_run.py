@@ -16,7 +16,7 @@ from typing import Any, Protocol
 
 from labeler import __version__
 from labeler.batch.dataset import Dataset
-from labeler.batch.store import Packed, Store, pack, unpack
+from labeler.batch.store import Packed, Store, pack
 from labeler.batch.work import Task, digest_of_pieces
 
 __all__ = ["CHUNK_ROWS", "PART_ROWS", "Engine", "How", "Recipe", "run_table"]
@@ -138,7 +138,7 @@ def run_table(
         Begins what does the work; not called where all is done.
     how : How
     done : function
-        Called for each recipe with its entry, or None for one that was done before.
+        Called for each recipe with its id and digest, or None for one that was done before.
     """
     run = _Run(store, dataset, engine, how, done)
     try:
@@ -237,7 +237,7 @@ class _Run:
         part = self._open[self._under_way.pop(number)]
         part.left -= len(packed)
         for one in packed:
-            self._done(unpack(one.entry))
+            self._done({"file": one.id, "digest": one.digest})
         if not part.left:
             self._close_part(part)
 
