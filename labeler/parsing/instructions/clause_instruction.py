@@ -14,7 +14,7 @@ from labeler.parsing.instructions.grammar import grammar
 from labeler.parsing.instructions.lexicon import classes_of, is_class, nearest_verb, verb_entries
 from labeler.parsing.instructions.mentions import head_of, mentions_of
 from labeler.parsing.instructions.model import Instruction, Mark, Mention, Role, Span, Unread
-from labeler.parsing.instructions.objects import thrown_into, vessel_marks, vessel_of, what_is_held
+from labeler.parsing.instructions.objects import thrown_into, vessel_marks, vessel_of, what_is_held, what_is_loose
 from labeler.parsing.instructions.sentences import Token
 from labeler.parsing.instructions.settle import settled
 from labeler.parsing.instructions.standing import Verb
@@ -87,12 +87,14 @@ def instruction_of(sentence: Sentence, clause: Clause, unread: list[Unread]) -> 
         mentions = [one for one in mentions if not is_class(head_of(one.name), "thrown-place")]
     vessel, mentions = vessel_of(mentions)
     marks |= vessel_marks(vessel)
+    if gap is not None and all(tokens[place].text in grammar("goes over") for place in gap):
+        marks |= {Mark.OVER_IT}
     made = Instruction(
         name,
         words.strip(" ,;:()"),
         sentence.span(clause),
         mood_of(tokens, clause),
-        tuple(what_is_held(one, vessel) for one in mentions),
+        tuple(what_is_loose(what_is_held(one, vessel), name) for one in mentions),
         minutes=found.minutes,
         celsius=found.celsius,
         core=found.core,

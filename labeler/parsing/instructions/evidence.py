@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from labeler.parsing.instructions.actions import Handler, Heat, Trait, action, has
+from labeler.parsing.instructions.actions import Gathers, Handler, Heat, Trait, action, has
 from labeler.parsing.instructions.clauses import Clause, ClauseKind
 from labeler.parsing.instructions.figures import FoundFigures, find_quantities
 from labeler.parsing.instructions.grammar import grammar
@@ -15,6 +15,7 @@ from labeler.parsing.instructions.model import Extent, Instruction, Mark, Mentio
 from labeler.parsing.instructions.sentences import Token
 
 __all__ = [
+    "awaits_removal",
     "condition_of",
     "heat_in_evidence",
     "is_amount_of_food",
@@ -142,6 +143,18 @@ def heat_in_evidence(one: Instruction, clause: Clause) -> Instruction | None:
     if action(one.action).handler is not Handler.NONE or action(verb.entry.action).heat is not Heat.WET:
         return None
     return Instruction(verb.entry.action, one.text, one.span, minutes=one.minutes, marks=one.marks, adjunct=True)
+
+
+def awaits_removal(tokens: Sequence[Token], clause: Clause) -> bool:
+    """ "Chill until the fat can be lifted off": what is waited for so that it can be taken away is taken away."""
+    verb = clause.verb
+    if verb is None or clause.kind is not ClauseKind.UNTIL or not verb.passive:
+        return False
+    row = action(verb.entry.action)
+    before = [token.text for run in clause.subject for token in tokens[run[0] : run[1]]]
+    removes = row.handler is Handler.SKIM or row.gathers is Gathers.OUT
+    no_food = any(is_class(word, "byproduct-fat", "waste") for word in before)  # a leaf that comes out is only a test
+    return removes and no_food and any(is_class(word, "modal-may") for word in before)
 
 
 def words_of(text: str, tokens: Sequence[Token], clause: Clause) -> str:

@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+from labeler.parsing.instructions.actions import Handler, action
 from labeler.parsing.instructions.clauses import Clause
 from labeler.parsing.instructions.evidence import marks_in, words_of
 from labeler.parsing.instructions.figures import find_quantities
 from labeler.parsing.instructions.grammar import grammar
 from labeler.parsing.instructions.lexicon import classes_of, is_class, verb_entries
-from labeler.parsing.instructions.mentions import mentions_of
-from labeler.parsing.instructions.model import Instruction, Mark, Mood, Role, Span, Unread
+from labeler.parsing.instructions.mentions import head_of, mentions_of
+from labeler.parsing.instructions.model import Instruction, Mark, Mention, Mood, Role, Span, Unread
 from labeler.parsing.instructions.sentences import Token
 from labeler.text.plurals import singular
 
@@ -46,6 +47,8 @@ def fragment(
         name = "season"
     elif found.minutes is not None and not mentions:
         name = "stand"
+    elif found.minutes is not None and Mark.FLAME in marks and all(_is_heat(one) for one in mentions):
+        name = "cook"  # "the hour on the lowest flame does the rest"
     if not name:
         if instructions and found.minutes is not None and instructions[-1].minutes is None:
             instructions[-1] = replace(
@@ -54,6 +57,8 @@ def fragment(
                 marks=instructions[-1].marks | marks,
                 water=instructions[-1].water or found.water,
             )
+            if Mark.FLAME in instructions[-1].marks and action(instructions[-1].action).handler is Handler.NONE:
+                instructions[-1] = replace(instructions[-1], action="cook")  # "set it on the flame. An hour."
         elif (mentions and (found.grams or found.millilitres) is not None) or len(words.split()) > 2:
             unread.append(Unread(words, span, A_VERB_FIRST))
         return
@@ -63,6 +68,10 @@ def fragment(
             found.millilitres, found.share, found.pieces, found.piece, found.water, found.salt, marks,
         )
     )  # fmt: skip
+
+
+def _is_heat(one: Mention) -> bool:
+    return is_class(head_of(one.name), "heat-source", "tool", "rest")
 
 
 _IS_LEFT = grammar("is left")

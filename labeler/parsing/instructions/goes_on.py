@@ -39,11 +39,29 @@ def with_heat_in_force(instructions: Sequence[Instruction]) -> tuple[Instruction
                 found[-1] = _timed(before, one)
                 continue
             one = _settled(_without_tools(one), force)
+        elif force is not _Force.NONE and _tells_how_long(one):
+            heated = next((at for at in reversed(range(len(found))) if _is_heat(found[at])), None)
+            if heated is not None and found[heated].minutes is None:
+                found[heated] = replace(found[heated], minutes=one.minutes)
+            elif heated is None:
+                found.append(_settled(replace(one, mood=Mood.DO, mentions=()), force))
+            continue
         elif force is _Force.FLAME and _same_water(one) is not None:
             one = replace(one, action="boil")
         found.append(one)
         force = _after(one, force)
     return tuple(found)
+
+
+def _is_heat(one: Instruction) -> bool:
+    return one.mood is Mood.DO and action(one.action).heat not in (Heat.NONE, Heat.WARM)
+
+
+def _tells_how_long(one: Instruction) -> bool:
+    """ "This will take about an hour" of what is on the heat."""
+    says = one.mood is Mood.SAYS and one.verb in grammar("takes time") and one.minutes is not None
+    named = [m for m in one.mentions if m.role is Role.OBJECT and not is_class(m.name, "pronoun", "tool")]
+    return says and not named and action(one.action).heat is Heat.NONE
 
 
 def _keeps_on(one: Instruction, force: _Force) -> bool:

@@ -159,7 +159,9 @@ class _Phrases:
     def _parts(self, at: int, word: str, ahead: str, following: str) -> bool:
         """ "The wine followed by the stock", "balls about 1 inch across", "about half the wine"."""
         adds = (word, following) in _ADDS or (ahead, word) in _ADDS
-        if not adds and not (word == "about" and (following[:1].isdigit() or following in grammar("counted"))):
+        if not adds and not (
+            word in grammar("approximately") and (following[:1].isdigit() or following in grammar("counted"))
+        ):
             return False
         self._close()
         return True

@@ -99,6 +99,7 @@ class Mark(Enum):
     PRESSED_OUT = "pressed out"  # pressed in a sieve for its juice
     HOT = "hot"  # its liquid was poured on boiling hot
     FRESH = "fresh"  # in fresh water
+    OVER_IT = "over it"  # what is named goes over what is there: "pour the syrup over"
     AROUND = "around"  # water is around the vessel and not in it
 
 

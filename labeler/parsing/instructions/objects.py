@@ -12,6 +12,7 @@ from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of, mentions_of
 from labeler.parsing.instructions.model import Extent, Instruction, Mark, Mention, Mood, Quantity, Role
 from labeler.parsing.instructions.sentences import Token
+from labeler.text.plurals import singular
 
 __all__ = [
     "awaited_in",
@@ -28,7 +29,9 @@ __all__ = [
     "vessel_marks",
     "vessel_of",
     "what_is_held",
+    "what_is_loose",
     "with_awaited",
+    "with_share_used",
     "with_verb_food",
 ]
 
@@ -157,6 +160,12 @@ def what_is_held(one: Mention, vessel: Mention | None) -> Mention:
     return replace(one, name="solids", definite=True) if _is_relative(one) else one
 
 
+def what_is_loose(one: Mention, name: str) -> Mention:
+    """What is shaken off, named by what it does not do: "what doesn't stick"."""
+    loose = one.role is Role.OBJECT and has(name, Trait.SHAKES) and _is_relative(one)
+    return replace(one, name="excess", definite=True) if loose else one
+
+
 def _is_relative(one: Mention) -> bool:
     return one.name.split(" ", 1)[0].partition("'")[0] in grammar("free relative")
 
@@ -179,6 +188,19 @@ def thrown_when_out(instructions: Sequence[Instruction], made: Instruction) -> I
     return replace(made, action="discard", mentions=tuple(objects)) if out and objects and left and alone else made
 
 
+def with_share_used(before: Instruction, made: Instruction) -> Instruction | None:
+    """ "Brush with egg (you will use about half)": so much is taken of what was named last; None for anything else."""
+    if made.mood is not Mood.SAYS or made.verb not in grammar("used to"):
+        return None
+    quantity = next((m.quantity for m in made.mentions if m.quantity.extent in (Extent.SHARE, Extent.AMOUNT)), None)
+    whole = [m for m in before.mentions if m.role in (Role.OBJECT, Role.WITH) and m.quantity.extent is Extent.ALL]
+    others = [m for m in made.mentions if not is_class(m.name, "pronoun") and m.name not in grammar("persons")]
+    if quantity is None or not whole or others:
+        return None
+    taken = replace(whole[-1], quantity=quantity)
+    return replace(before, mentions=tuple(taken if m is whole[-1] else m for m in before.mentions))
+
+
 _NEW = grammar("new vessel")
 _NEW_ARTICLE = grammar("new article")
 
@@ -187,9 +209,16 @@ def vessel_marks(vessel: Mention | None) -> frozenset[Mark]:
     if vessel is None:
         return frozenset()
     words = vessel.text.lower().split()
-    if "same" not in words and (_NEW & set(words) or words[0] in _NEW_ARTICLE):
+    if "same" not in words and (_NEW & set(words) or words[0] in _NEW_ARTICLE or _is_set_out(vessel)):
         return frozenset([Mark.NEW_VESSEL])
     return frozenset([Mark.SAME_VESSEL]) if "same" in words or vessel.definite else frozenset()
+
+
+def _is_set_out(vessel: Mention) -> bool:
+    """Whether what is eaten from comes in the plural and as unknown: "into bowls", "on plates", "into four glasses"."""
+    word = vessel.name.rsplit(" ", 1)[-1]
+    several = singular(word) != word and not vessel.definite
+    return several and vessel.role is Role.INTO and is_class(singular(word), "serving-vessel")
 
 
 def title_of(tokens: Sequence[Token], clause: Clause, made: Instruction) -> str:

@@ -14,6 +14,7 @@ from labeler.parsing.instructions.clause_instruction import Sentence, instructio
 from labeler.parsing.instructions.clauses import Clause, ClauseKind
 from labeler.parsing.instructions.conditions import bears_on_what_follows, under_condition
 from labeler.parsing.instructions.evidence import (
+    awaits_removal,
     condition_of,
     heat_in_evidence,
     is_only_beside,
@@ -38,6 +39,7 @@ from labeler.parsing.instructions.objects import (
     told_of,
     used_for,
     with_awaited,
+    with_share_used,
     with_verb_food,
 )
 from labeler.parsing.instructions.settle import stirred_into_hot
@@ -130,6 +132,9 @@ class SentenceReader:
         self._instructions[at] = one
         if not lead and (heated := heat_in_evidence(one, clause)) is not None:
             self._instructions.append(heated)
+        elif not lead and awaits_removal(self._tokens, clause):
+            deed = instruction_of(self._sentence, replace(clause, kind=ClauseKind.MAIN), self._unread)
+            self._instructions += [replace(deed, mood=Mood.DO)] if deed is not None else []
 
     def _goes_on(self, clause: Clause) -> bool:
         """Whether a clause only says that something goes on: "as it bakes"."""
@@ -159,6 +164,9 @@ class SentenceReader:
             return False
         instead = clause.conjunction == "or" or (not self._any and self._tokens[0].text in _INSTEAD)
         made = replace(made, group=self._title, instead=instead and not made.adjunct and made.mood is not Mood.IF)
+        if self._any and (used := with_share_used(self._instructions[-1], made)) is not None:
+            self._instructions[-1] = used
+            return False
         if made.adjunct and self._any and only_manner(made):
             self._instructions[-1] = stirred_into_hot(with_manner(self._instructions[-1], made))
             return False

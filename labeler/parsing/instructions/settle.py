@@ -91,6 +91,8 @@ def _left_or_thrown_or_heated(deed: _Deed, name: str) -> str | None:
     if left and deed.measured and deed.objects:
         return "left"
     thrown = Mark.THROWN_AWAY in deed.made.marks
+    if deed.denied and deed.base in KEEPS_OUT and any(map(_all_of_it, deed.objects)):
+        return "idle"  # "you may not use all of it": nobody says how much
     if (deed.denied and deed.base in KEEPS_OUT) or (
         thrown and (deed.base in grammar("throws with") or deed.row.handler is Handler.LIFT)
     ):
@@ -109,12 +111,13 @@ def _warmed_for_a_time(deed: _Deed, name: str) -> str | None:
 
 
 def _thrown(deed: _Deed, name: str) -> str | None:
-    """ "Keep the leeks, lose the bay leaves"; "toss the solids"."""
+    """ "Keep the leeks, lose the bay leaves"; "toss the solids"; "bones and skin go"."""
     loses = deed.row.handler is Handler.LOSE and deed.opens and deed.form is WordForm.BASE
     if loses and deed.objects and not deed.measured:
         return "discard"
-    spent = deed.base in grammar("throws spent") and deed.all_are("byproduct-solids", "waste")
-    return "discard" if spent else None
+    goes = deed.base in grammar("goes verb") and not _is_placed(deed.made)
+    throws = goes or deed.base in grammar("throws spent")
+    return "discard" if throws and deed.all_are("byproduct-solids", "waste") else None
 
 
 def _shaped(deed: _Deed, name: str) -> str | None:
@@ -215,6 +218,16 @@ def _given_name(made: Instruction, name: str) -> str:
     told = made.text.lower()
     said = (one for one in made.mentions if one.role is Role.EVIDENCE and f"as {one.text.lower()}" in told)
     return next((one.name for one in said), made.names)
+
+
+def _all_of_it(one: Mention) -> bool:
+    share = one.quantity.share
+    return is_class(one.name, "everything") or (share is not None and share.best > 0.999)
+
+
+def _is_placed(made: Instruction) -> bool:
+    """Whether the words say where something goes."""
+    return bool(made.vessel or made.particle) or any(one.role is Role.INTO for one in made.mentions)
 
 
 def _through_sieve(made: Instruction) -> bool:

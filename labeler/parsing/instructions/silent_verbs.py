@@ -125,18 +125,22 @@ def _inverted(tokens: Sequence[Token], stretch: _Stretch) -> Verb | None:
     """ "In go the peas", "in with the honey", "out it comes": the particle comes first."""
     at = stretch.first
     words = _words(tokens, at, stretch.end)
-    size = 1 + (words[0] == "back" and len(words) > 1)
-    particle = words[size - 1]
+    goes_back = words[0] == "back" and len(words) > 1 and _goes(words[1])
+    size = 1 + (words[0] == "back" and len(words) > 1 and not goes_back)
+    particle = "in" if goes_back else words[size - 1]  # "back goes the ham", "back in go the peas"
     if particle not in _COMES_IN | _COMES_OUT or len(words) < size + 2:
         return None
     verb = "add" if particle in _COMES_IN else "take out"
     before = at - (at > stretch.start and tokens[at - 1].text == "so")
-    goes = [one for one in verb_entries(words[size]) if one.base in _GOES and not one.rest]
-    if goes or words[size] == "with":
+    if _goes(words[size]) or words[size] == "with":
         return _silent(before, verb, at + size + 1)
     if is_class(words[size], "pronoun") and any(one.base in _GOES for one in verb_entries(words[size + 1])):
         return _silent(before, verb, at + size)
     return None
+
+
+def _goes(word: str) -> bool:
+    return any(one.base in _GOES and not one.rest for one in verb_entries(word))
 
 
 def _left_out(
