@@ -11,11 +11,13 @@ from dataclasses import dataclass, field
 
 from labeler.cooking.account import Carried
 from labeler.cooking.state.ledger import Dish
-from labeler.cooking.state.mixture import Mixture
-from labeler.flow.model import FromLine, FromNode, Node, Source
+from labeler.cooking.state.mixture import Item, Mixture
+from labeler.flow.model import FromLine, FromNode, Node, Port, Source
+from labeler.foods.food_class import FLESH, is_raw, kind_of
 from labeler.foods.model import WeighedRecipe
+from labeler.parsing.instructions.actions import Handler, action
 
-__all__ = ["FoodKey", "Passage", "passages"]
+__all__ = ["FoodKey", "Passage", "juices_served", "passages"]
 
 FoodKey = tuple[str, int, str]
 """Part, line number and name of a food, as its item has them."""
@@ -67,6 +69,19 @@ def passages(weighed: WeighedRecipe, dish: Dish, *, rank: Callable[[Node], int])
     rank : callable
         How much a node does to food; the way of the lowest rank is the least.
     """
+    arrows = _arrows_of(weighed, dish)
+    found: dict[FoodKey, Passage] = {}
+    for at, part in enumerate(weighed.parts):
+        for index, line in enumerate(part.lines):
+            if line.part is not None or line.kept is not None:
+                continue
+            for place, one in enumerate((line, *line.also)):
+                key = (part.title, one.line.number, one.line.name or one.line.text)
+                found[key] = _Tracer(arrows, key, rank).passage((at, FromLine(index, place)))
+    return found
+
+
+def _arrows_of(weighed: WeighedRecipe, dish: Dish) -> _Arrows:
     arrows = _Arrows(dish)
     for arrow in dish.carried:
         if arrow.source is not None:
@@ -78,15 +93,51 @@ def passages(weighed: WeighedRecipe, dish: Dish, *, rank: Callable[[Node], int])
                 arrows.taken.setdefault(titles[line.part], []).append((at, FromLine(index)))
             elif line.kept is not None and line.kept.part in titles:
                 arrows.kept.setdefault(titles[line.kept.part], []).append((at, FromLine(index)))
-    found: dict[FoodKey, Passage] = {}
-    for at, part in enumerate(weighed.parts):
-        for index, line in enumerate(part.lines):
-            if line.part is not None or line.kept is not None:
+    return arrows
+
+
+def juices_served(
+    weighed: WeighedRecipe, dish: Dish, *, rank: Callable[[Node], int], enough: int
+) -> frozenset[FoodKey]:
+    """Raw flesh of which the liquid that it lay in, or that ran off it, comes into the dish without enough heat.
+
+    Parameters
+    ----------
+    weighed : WeighedRecipe
+    dish : Dish
+        Of the same recipe.
+    rank : callable
+        How much a node does to food.
+    enough : int
+        The rank from which heat reaches all of it.
+    """
+    assert dish.flow is not None
+    arrows = _arrows_of(weighed, dish)
+    found: set[FoodKey] = set()
+    for at, part in enumerate(dish.flow.parts):
+        for place, node in enumerate(part.nodes):
+            if action(node.action).handler not in _PARTS_LIQUID:
                 continue
-            for place, one in enumerate((line, *line.also)):
-                key = (part.title, one.line.number, one.line.name or one.line.text)
-                found[key] = _Tracer(arrows, key, rank).passage((at, FromLine(index, place)))
-    return found
+            came = [one.mix for one in dish.carried if one.part == at and one.node == place]
+            raw = {
+                (item.part, item.line, item.name)
+                for mix in came
+                for item in mix.items
+                if kind_of(item.food) in FLESH and is_raw(item.food) and not item.cooked and not item.phase
+            }
+            off = FromNode(place, Port.OFF)
+            kept = any((item.part, item.line, item.name) in raw for item in _of(arrows, (at, off)) if not item.phase)
+            way = _Tracer(arrows, ("", 0, ""), rank, all_of_it=True).least((at, off))
+            if raw and not kept and way is not None and way[0] < enough:
+                found |= raw
+    return frozenset(found)
+
+
+_PARTS_LIQUID = frozenset({Handler.LIFT, Handler.DRAIN})
+
+
+def _of(arrows: _Arrows, place: _Place) -> Iterable[Item]:
+    return [item for one in arrows.out.get(place, ()) for item in one.mix.items]
 
 
 @dataclass
@@ -99,10 +150,11 @@ class _Tracer:
     whole: float = 0.0
     ways: dict[_Place, tuple[int, tuple[Node, ...]] | None] = field(default_factory=dict)
     nodes: dict[tuple[int, int], Node] = field(default_factory=dict)
+    all_of_it: bool = False  # everything that comes from a place, and not one food
 
     def passage(self, start: _Place) -> Passage:
         self.whole = max((self._grams(one.mix) for one in self.arrows.out.get(start, ())), default=0.0)
-        least = self._least(start)
+        least = self.least(start)
         nodes = tuple(self.nodes[at] for at in sorted(self.nodes))
         return Passage(nodes if least is None else least[1], nodes, least is not None)
 
@@ -111,11 +163,13 @@ class _Tracer:
         return float(sum(mix.mass[0, at] for at in same))
 
     def _is_in(self, mix: Mixture) -> bool:
+        if self.all_of_it:
+            return True
         if self.whole <= 0.0:
             return any((item.part, item.line, item.name) == self.key for item in mix.items)
         return self._grams(mix) > _THERE * self.whole
 
-    def _least(self, place: _Place) -> tuple[int, tuple[Node, ...]] | None:
+    def least(self, place: _Place) -> tuple[int, tuple[Node, ...]] | None:
         """Rank and nodes of the least way from a place into the dish; None where none leads there."""
         if place in self.ways:
             return self.ways[place]
@@ -131,7 +185,7 @@ class _Tracer:
             self.nodes[one.part, one.node] = node
             rank = self.rank(node)
             for source in [source for at, source in self.arrows.out if at == one.part and _leaves(source, one.node)]:
-                behind = self._least((one.part, source))
+                behind = self.least((one.part, source))
                 if behind is not None:
                     yield max(rank, behind[0]), (node, *behind[1])
             return
@@ -139,7 +193,7 @@ class _Tracer:
             yield 0, ()
         onward = self.arrows.taken if one.in_dish else self.arrows.kept
         for place in onward.get(one.part, ()):
-            behind = self._least(place)
+            behind = self.least(place)
             if behind is not None:
                 yield behind
 

@@ -10,7 +10,7 @@ import numpy as np
 from labeler.cooking.state.constituents import mix_of_foods
 from labeler.cooking.state.ledger import LedgerEntry
 from labeler.cooking.state.mixture import Array, Item, Mixture, Origin, blank, join
-from labeler.cooking.state.phases import Off, Outcome, PartedPhases, Phases, move, sort_pot, together
+from labeler.cooking.state.phases import FAT, Off, Outcome, PartedPhases, Phases, move, sort_pot, together
 from labeler.cooking.state.reckoning import Account, Ground, reckoned
 from labeler.cooking.state.sampling import Cause, Sampler
 from labeler.data_files import data_folder, data_rows
@@ -99,6 +99,9 @@ def oil_uptake(food: str | None, cuts: frozenset[CutStyle], *, way: str, coat: s
     return None
 
 
+# Flesh with more fat than this gives fat to the pan and takes none up: the table's pork that did was lean. A choice.
+_GIVES_FAT = 0.2
+
 _EATEN = "the fat of the pan is eaten with what is in it"
 
 
@@ -133,6 +136,8 @@ def take_up_oil(mix: Mixture, *, way: str, draws: Sampler, left: Interval | None
         per = oil_uptake(mix.items[at].food, mix.items[at].facts.cut.styles, way=way, coat=coat)
         if per is not None:
             known = True
+            if not floats and pot.flesh[at] and float(mix.weight[at, FAT]) > _GIVES_FAT:
+                continue
             taken += draws.draw(per, Cause.OIL_TAKEN_UP, way, pot.kinds[at], coat) * mass[:, at] / 100.0
     if not known and floats:
         known, taken = True, draws.draw(_OF_ALL, Cause.OIL_TAKEN_UP) * pot.food_mass

@@ -30,6 +30,7 @@ from labeler.flow.model import (
     Node,
 )
 from labeler.foods.food_class import LIQUOR, is_dairy, is_whole_can, kind_of
+from labeler.parsing.ingredient.cut import CutStyle
 from labeler.parsing.instructions.actions import Trait, has
 from labeler.parsing.instructions.model import Mark
 from labeler.types import Interval
@@ -156,6 +157,8 @@ def lift(run: PartRun, node: Node, mix: Mixture) -> Outcome:
     fat = _frying_fat(join([rest, lifted])) if rest.items else None
     pot = sort_pot(rest)
     loose = pot.liquor | (pot.fat if fat is None else np.zeros(len(rest.items), dtype=bool))
+    if pot.liquor.any():
+        loose = loose | _fine(rest)
     if loose.any() and lifted.items:
         share = film_share(sort_pot(lifted), pot.mass_of(loose), draws=run.draws)
         fraction = blank(run.draws.rows, len(rest.items))
@@ -188,6 +191,14 @@ def lift(run: PartRun, node: Node, mix: Mixture) -> Outcome:
                 problems=(extract.problem,),
             )
     return outcome
+
+
+_FINE = frozenset({CutStyle.GRATED, CutStyle.MINCED, CutStyle.FINELY_CHOPPED})
+
+
+def _fine(mix: Mixture) -> Mask:
+    """What is cut so fine that it clings to what is lifted out as the liquid does that it is in: crushed garlic."""
+    return np.array([not item.phase and bool(item.facts.cut.styles & _FINE) for item in mix.items], dtype=bool)
 
 
 def _bony(mix: Mixture) -> bool:
