@@ -231,7 +231,8 @@ def _leave_by_trade(walk: Walk, heap: Heap) -> None:
         heap.nature = Nature.BATH
         lifted.last = walk.at
         return
-    if spent and len(spent) < len(heap.foods):
+    jarred = bool(heap.vessel) and is_class(head_of(heap.vessel), "vessel-jar") and walk.has_liquid(heap)
+    if spent and len(spent) < len(heap.foods) and not jarred:  # in a jar they stay in what they lie in
         lifted = split_off(walk, heap, spent, nothing, why="whole spices that have given their taste are not eaten")
         lifted.nature = Nature.SOLIDS
         heap.nature = Nature.FOOD

@@ -30,7 +30,7 @@ def is_coating(walk: Walk, one: Instruction, targets: list[Target]) -> bool:
     """
     row = action(one.action)
     named = [i for t in targets for i in t.fresh if t.mention.role is not Role.OBJECT or i.kind in COATS]
-    if row.handler is Handler.COAT:
+    if row.handler is Handler.COAT or _is_turned_in_it(walk, one, targets):
         return True
     if row.handler not in (Handler.NONE, Handler.MAKE) or one.vessel or not named:
         return False
@@ -42,6 +42,18 @@ def is_coating(walk: Walk, one: Instruction, targets: list[Target]) -> bool:
     before = walk.instructions[walk.at - 1] if walk.at else None
     goes_on = before is not None and before.sentence == one.sentence and walk.coated_at == walk.at - 1
     return goes_on and focus is not None and not any(t.heaps or (t.fresh and t.fresh[0] not in named) for t in targets)
+
+
+def _is_turned_in_it(walk: Walk, one: Instruction, targets: list[Target]) -> bool:
+    """ "Season the flour and toss the beef in it": what is in hand is nothing but flour or crumbs and seasoning."""
+    focus = walk.live(walk.focus)
+    if Manner.TURNS not in one.manners or one.vessel or focus is None:
+        return False
+    kinds = {walk.kind(food) for food in focus.foods}
+    if not kinds - SEASONS or not kinds <= {"flour"} | SEASONS:
+        return False
+    pieces = [i for t in targets for i in t.fresh if t.mention.role is Role.OBJECT and i.kind not in COATS | SEASONS]
+    return bool(pieces) and any(t.focus and t.mention.role is Role.INTO for t in targets)
 
 
 def coat(walk: Walk, one: Instruction, targets: list[Target]) -> None:

@@ -38,6 +38,12 @@ def lies_in_crust(walk: Walk, one: Instruction, heap: Heap) -> Heap:
     heap.names, food.names = crust_names | {"crust"}, set()
     heap.nature = Nature.BATH
     food.vessel, food.last, food.names = heap.vessel, heap.last, {"crust"}
+    wiped = walk.table.node(food, "pat", span=one.span, basis=Basis.IMPLIED, why="what clings comes off with the crust")
+    walk.leaves.append(Departure(wiped, Fate.TRADE, Basis.IMPLIED, one.span))
+    why = "the crust bakes around it"
+    heat = settings_of(one)
+    heat = replace(heat, celsius=heat.celsius or walk.oven)
+    walk.table.node(heap, one.action, settings=heat, text=one.text, span=one.span, basis=Basis.IMPLIED, why=why)
     assert heap.source is not None
     walk.leave(heap, Departure(heap.source, Fate.TRADE, Basis.IMPLIED, one.span))
     walk.set_focus(food)

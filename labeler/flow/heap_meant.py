@@ -12,6 +12,7 @@ from typing import NamedTuple
 from labeler.flow.heaps import Heap, Nature
 from labeler.flow.kind_sets import SEASONS, SEASONS_OR_SWEETENS
 from labeler.flow.model import FromLine
+from labeler.flow.parting import lies_below
 from labeler.flow.shares import apart_from_rest, is_part_of_made
 from labeler.flow.target import Parted, Target, is_only_medium
 from labeler.flow.walk import Walk
@@ -114,6 +115,12 @@ def _over_waste(asked: _Asked) -> _Answer | None:
     over = (m for m in asked.one.mentions if m.role is Role.INTO)
     waste = any(is_class(head_of(one.name), "waste") for one in over)
     return _Answer(asked.focus) if asked.gathers is Gathers.ON and waste else None
+
+
+def _over_what_waits(asked: _Asked) -> _Answer | None:
+    """ "Pour it over": what waits for the liquid in hand."""
+    below = lies_below(asked.walk, asked.one, asked.members, asked.focus) if not asked.into else None
+    return _Answer(below) if below is not None else None
 
 
 def _where_it_goes(asked: _Asked) -> _Answer | None:
@@ -284,9 +291,9 @@ def _in_pan_at_hand(asked: _Asked) -> _Answer | None:
 
 
 _RULES = (
-    _over_waste, _where_it_goes, _parted_alone, _share_of_made, _into_fresh, _in_vessel, _in_water_set_on,
-    _held_by_itself, _in_hand, _beside, _heap_of_its_own, _added, _nothing_named, _made_anew, _in_bath_at_hand,
-    _in_pan_at_hand,
+    _over_waste, _over_what_waits, _where_it_goes, _parted_alone, _share_of_made, _into_fresh, _in_vessel,
+    _in_water_set_on, _held_by_itself, _in_hand, _beside, _heap_of_its_own, _added, _nothing_named, _made_anew,
+    _in_bath_at_hand, _in_pan_at_hand,
 )  # fmt: skip
 
 

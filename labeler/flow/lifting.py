@@ -53,7 +53,7 @@ def lift(walk: Walk, one: Instruction, objects: list[Target]) -> None:
         if target.mention.role is Role.OUT_OF:
             continue
         if target.parted is Parted.FAT:
-            pour_fat(walk, one, [target])
+            pour_fat(walk, replace(one, action="skim"), [target])
         elif target.parted is Parted.LIQUID:
             drain(walk, replace(one, action="drain"), [])
         elif target.waste or (target.nothing and not target.within):

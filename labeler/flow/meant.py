@@ -10,7 +10,7 @@ from labeler.flow.kind_sets import SEASONS_OR_SWEETENS
 from labeler.flow.named_food import known_food
 from labeler.flow.target import Target
 from labeler.foods.food_class import LIQUOR
-from labeler.parsing.instructions.actions import Heat, action
+from labeler.parsing.instructions.actions import Handler, Heat, action
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
 from labeler.parsing.instructions.model import Extent, Instruction, Mention, Role
@@ -99,6 +99,9 @@ def made_thing(walk: Walk, target: Target, mention: Mention, one: Instruction) -
         if heap is not walk.focus
         and (heap.nature is Nature.FOOD or (made_liquid and heap.nature is Nature.BATH and heap.cooked))
     ]
+    focus = walk.live(walk.focus)
+    if not there and focus is not None and mention.definite and (mention.role is Role.WITH or _is_kept(one)):
+        _call(walk, one, focus, word)  # "set the sauce aside", "coat with half of the marinade": there is no other
     if not there or (mention.role is Role.INTO and not mention.definite):
         return
 
@@ -139,6 +142,10 @@ def made_thing(walk: Walk, target: Target, mention: Mention, one: Instruction) -
     if other:
         target.focus, target.heaps = False, [best]
         _call(walk, one, best, word)
+
+
+def _is_kept(one: Instruction) -> bool:
+    return action(one.action).handler is Handler.KEEP
 
 
 def _call(walk: Walk, one: Instruction, heap: Heap, word: str) -> None:

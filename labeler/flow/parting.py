@@ -21,6 +21,7 @@ __all__ = [
     "dressed_out_of_bath",
     "goes_over",
     "is_boiled_in_plenty",
+    "lies_below",
     "lift_out_of_bath",
     "mark_drained",
     "merge_in",
@@ -160,6 +161,18 @@ def sticks_to_fried(walk: Walk, heap: Heap) -> list[Food]:
         for food in heap.foods
         if food in heap.coat or (fried and walk.kind(food) in SEASONS | {"sugar", "powder", "flour"})
     ]
+
+
+def lies_below(walk: Walk, one: Instruction, members: list[Target], poured: Heap | None) -> Heap | None:
+    """The food that waits for a liquid, where words say no more than "pour it over"; None for any others."""
+    objects = [t for t in members if t.mention.role is Role.OBJECT]
+    liquid = poured is not None and walk.has_liquid(poured) and not walk.solids(poured)
+    if Mark.OVER_IT not in one.marks or len(members) != 1 or not objects or not liquid:
+        return None
+    if not (objects[0].focus or poured in objects[0].heaps):
+        return None
+    waits = (heap for heap in walk.table.open() if heap is not poured and heap.nature is Nature.FOOD)
+    return next((heap for heap in waits if walk.solids(heap)), None)
 
 
 def goes_over(walk: Walk, one: Instruction, targets: list[Target], before: Heap) -> bool:

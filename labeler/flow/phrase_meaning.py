@@ -144,8 +144,9 @@ def _in_hand(phrase: Phrase) -> bool:
     elif "rest" in phrase.own or (left_over and phrase.own & {"everything", "mixture"}):
         target.rest = True
     elif "everything" in phrase.own:
-        target.everything = True
-    return target.focus or target.rest or target.everything
+        target.nothing = phrase.mention.quantity.count is not None and phrase.is_a("batch")  # "in two lots": how often
+        target.everything = not target.nothing
+    return target.focus or target.rest or target.everything or target.nothing
 
 
 def _water_in_vessel(phrase: Phrase) -> bool:
@@ -206,7 +207,8 @@ def _liquor_in_hand(phrase: Phrase) -> bool:
     if phrase.parted is not Parted.LIQUID or phrase.removal or phrase.by_name or phrase.heap is not None:
         return False
     there = alike(phrase.parted_heaps(), phrase.last, phrase.focus, phrase.binder.kind_of_food)
-    if phrase.mention.role is Role.WITH or there:
+    shared = phrase.is_a("product") and phrase.mention.quantity.extent is Extent.SHARE  # "with half of the marinade"
+    if (phrase.mention.role is Role.WITH and not shared) or there:
         return False
     phrase.target.focus, phrase.target.confidence = True, 0.6
     return True

@@ -16,6 +16,7 @@ from labeler.flow.meant import rest_of_nothing
 from labeler.flow.model import Basis, Departure, Fate
 from labeler.flow.parting import split_off
 from labeler.flow.reserving import keep
+from labeler.flow.shares import is_part_of_made
 from labeler.flow.sides import is_liquid, wants_liquid
 from labeler.flow.straining import strain
 from labeler.flow.target import Parted, Target
@@ -51,6 +52,8 @@ def remove(walk: Walk, one: Instruction, targets: list[Target]) -> None:
         _into_other(walk, targets)
     elif handler is Handler.SKIM:
         pour_fat(walk, one, objects)
+    elif handler is Handler.LIFT and objects and all(map(_is_share_of_parted, objects)):
+        keep(walk, replace(one, marks=one.marks | {Mark.FOR_LATER}), objects)  # "take half of the fat out"
     elif handler is Handler.LIFT:
         lift(walk, one, objects)
     elif handler is Handler.DISCARD:
@@ -61,6 +64,11 @@ def remove(walk: Walk, one: Instruction, targets: list[Target]) -> None:
         keep(walk, one, objects)
     elif handler is Handler.COAT:
         _shake_off(walk, one)
+
+
+def _is_share_of_parted(target: Target) -> bool:
+    """Whether words take a stated share of fat or liquor that food has been parted from."""
+    return target.parted is not None and bool(target.heaps) and is_part_of_made(replace(target, parted=None))
 
 
 def _pour_off(walk: Walk, one: Instruction, objects: list[Target]) -> None:
@@ -304,7 +312,7 @@ def _discard_parted(walk: Walk, one: Instruction, target: Target, handled: set[i
             return
         for heap in [
             there[0],
-            *(other for other in there[1:] if other.nature is Nature.BATH and set(other.foods) & set(there[0].foods)),
+            *(other for other in there[1:] if _is_same_liquid(walk, there[0], other)),
         ]:
             handled.add(heap.number)
             goes(walk, heap, one, Fate.NAMED)
@@ -331,6 +339,14 @@ def _discard_parted(walk: Walk, one: Instruction, target: Target, handled: set[i
             return
         drain(walk, replace(one, action="drain", mentions=()), [])
         _discard_bath(walk, one)
+
+
+def _is_same_liquid(walk: Walk, one: Heap, other: Heap) -> bool:
+    """Whether two liquids are one: two baths of the same foods; what dripped, and what food was lifted out of."""
+    if other.nature is Nature.BATH and set(other.foods) & set(one.foods):
+        return True
+    food = walk.table.heaps[one.parted_from] if one.parted_from is not None else None
+    return food is not None and food.rest_of == other.number and walk.has_liquid(other)
 
 
 def _shake_off(walk: Walk, one: Instruction) -> None:

@@ -74,10 +74,10 @@ def _other_than_focus(walk: Walk, target: Target, targets: Sequence[Target]) -> 
     focus = walk.live(walk.focus)
     if not target.focus or focus is None or target.quantity.extent not in _OF_SOMETHING:
         return target
-    if not is_class(target.mention.name, "pronoun"):
+    beside = [t for t in targets if t is not target and (t.focus or focus in t.heaps)]
+    if not is_class(target.mention.name, "pronoun") and not any(t.mention.role is Role.INTO for t in beside):
         others = any(t is not target and not t.nothing for t in targets)
         return replace(target, focus=False, heaps=[focus]) if others and is_part_of_made(target) else target
-    beside = [t for t in targets if t is not target and (t.focus or focus in t.heaps)]
     if not beside and target.mention.role is Role.OBJECT:
         return target
     taken = target.quantity.extent is Extent.REST

@@ -10,7 +10,7 @@ from labeler.flow.target import Parted, Target
 from labeler.flow.walk import Walk
 from labeler.foods.food_class import WATER_TAKERS, is_raw
 from labeler.parsing.ingredient.line_states import states_of
-from labeler.parsing.instructions.actions import Gathers, Handler, action
+from labeler.parsing.instructions.actions import Gathers, Handler, Trait, action
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
 from labeler.parsing.instructions.model import Extent, Instruction, Manner, Role
@@ -24,13 +24,15 @@ _COOKED = frozenset({LineState.COOKED, LineState.BOILED, LineState.SOAKED})
 
 def targets_of(walk: Walk, one: Instruction) -> list[Target]:
     """What the mentions of an instruction mean, without tools and the like."""
-    removal = action(one.action).takes.value != "" or action(one.action).gathers is Gathers.OUT
+    row = action(one.action)
+    turned_in = row.handler is Handler.COAT and Trait.SHAKES not in row.traits  # what it takes goes onto the food
+    removal = (row.takes.value != "" or row.gathers is Gathers.OUT) and not turned_in
     found: list[Target] = []
     for mention in one.mentions:
         if mention.role is Role.EVIDENCE or defines_set(walk, mention):
             continue
         waits_in_line = Manner.KEEPS_OUT in one.manners or (
-            action(one.action).handler is Handler.KEEP and mention.quantity.extent is Extent.REST
+            row.handler is Handler.KEEP and mention.quantity.extent is Extent.REST
         )
         target = walk.resolve(mention, one, removal=removal and mention.role is not Role.INTO and not waits_in_line)
         if mention.alternative and target.unlisted:
@@ -53,7 +55,7 @@ def targets_of(walk: Walk, one: Instruction) -> list[Target]:
     for heap in (heap for target in found for heap in target.heaps):
         heap.shared_at = -1  # it is spoken of again: the rest of it has a use
     walk.problems += [_is_dry_yet(one, i) for t in found for i in t.fresh if _called_cooked(walk, t, i)]
-    if removal and action(one.action).handler not in (Handler.KEEP, Handler.COAT):
+    if removal and row.handler not in (Handler.KEEP, Handler.COAT):
         return found
     return spoken_of_again(walk, found)
 
