@@ -77,13 +77,13 @@ def _raw_animal(facts: SafetyFacts) -> Iterator[Raised]:
     """Raw and underdone food of animals, fish parasites, acid that does not cook."""
     animal = with_kinds(facts, *ANIMAL)
     raw = [food for food in animal if food.raw and not food.heated and (facts.handled or food.raw_meant)]
-    touched = raw + [food for food in animal if food not in raw and _undercooked(food)]
+    touched = raw + [food for food in animal if food not in raw and (_undercooked(food) or food.juice_raw)]
     if touched:
         kinds = [kind for kind in ANIMAL if any(kind in food.kinds for food in touched)]
         what = ", ".join(IN_WORDS.get(kind, kind.value) for kind in kinds)
         yield "raw-animal-food", what, "", because(touched)
         yield "raw-animal-food-cook", named(touched), "", because(touched)
-    fish = [food for food in touched if K.FISH in food.kinds and not _exempt(food)]
+    fish = [food for food in touched if K.FISH in food.kinds and not (_exempt(food) or food.juice_raw)]
     if fish:
         yield "raw-fish-parasites", named(fish), "", because(fish)
     acid = {food.part for food in with_kinds(facts, K.ACID)}

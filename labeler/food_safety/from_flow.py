@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 
-from labeler.cooking.passages import Passage, passages
+from labeler.cooking.passages import Passage, juices_served, passages
 from labeler.cooking.pipeline import cook
 from labeler.cooking.state.ledger import Dish
 from labeler.flow.model import FromNode, Node
@@ -73,6 +73,7 @@ class _Food:
     kinds: frozenset[FoodKind]
     species: dict[FoodKind, tuple[str, ...]]
     passage: Passage = field(default_factory=Passage)
+    juice_raw: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,11 +105,14 @@ def facts_of(weighed: WeighedRecipe, *, dish: Dish | None = None) -> SafetyFacts
     dish = dish or cook(weighed)
     method = _method(weighed, dish)
     through = passages(weighed, dish, rank=lambda node: _rank(node, method))
+    boiled = _HEATINGS.index(Heating.COOKED)
+    juices = juices_served(weighed, dish, rank=lambda node: _rank(node, method), enough=boiled)
     foods = []
     for at, part in enumerate(weighed.parts):
         for line in _lines(part.lines):
             key = (part.title, line.line.number, line.line.name or line.line.text)
-            foods.append(replace(_food(line, at), passage=through.get(key, Passage())))
+            found = replace(_food(line, at), passage=through.get(key, Passage()), juice_raw=key in juices)
+            foods.append(found)
     handling = [part.handling for part in weighed.recipe.parts]
     title = sayings(weighed.recipe.title)
     if Saying.BAKED_LATER in title:
@@ -221,6 +225,7 @@ def _treatment(food: _Food, method: _Method, told_of_it: tuple[_Says, ...], *, r
         frozenset(kind for kind, saying in TAKEN_OUT.items() if saying in told_in_all),
         any(action(node.action).handler is Handler.LIE for node in nodes),
         grams,
+        food.juice_raw,
     )
 
 

@@ -129,6 +129,8 @@ class HeatTreatment:
         True where it lies in a liquid, a marinade or a cure.
     grams : float or None
         Its weight as it enters [g].
+    juice_raw : bool
+        True where a marinade or the like that it lay in raw is served without being boiled.
     """
 
     name: str
@@ -150,6 +152,7 @@ class HeatTreatment:
     removed: frozenset[FoodKind] = frozenset()
     steeped: bool = False
     grams: float | None = None
+    juice_raw: bool = False
 
     @property
     def heated(self) -> bool:
