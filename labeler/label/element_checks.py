@@ -10,11 +10,11 @@ import datetime
 import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import Any
 
 from labeler.foods.composition.food_table import load_table
 from labeler.label.content import LabelContent
 from labeler.label.dates import day_of
+from labeler.label.lacks import LabelCheck, Lack
 from labeler.label.words import tongues
 from labeler.parsing.model import Recipe
 from labeler.parsing.numbers import read_quantity
@@ -23,9 +23,8 @@ from labeler.rules.market import load_market, market_ids
 from labeler.rules.model import Rule
 from labeler.rules.obligations import OBLIGATIONS, Requirement
 from labeler.rules.sale import FiguresShown, Sale
-from labeler.types import Problem
 
-__all__ = ["LabelCheck", "Lack", "check_label", "check_object"]
+__all__ = ["check_label"]
 
 _MEATS = frozenset({500, 700, 1000, 1300, 1700})
 """Food groups of the table: poultry, sausages and luncheon meats, pork, beef, lamb and game."""
@@ -35,82 +34,6 @@ _METRIC = re.compile(r"[\d.,/ ]+(?:g|kg|ml|l)", re.I)
 _POST_BOX = re.compile(r"\bP\.?\s?O\.?\s?box\b", re.I)
 _LENGTHS = {"day": 1, "week": 7, "month": 30, "year": 365}
 _SHORT_DAYS, _LONG_DAYS = 90, 730
-
-
-@dataclass(frozen=True, slots=True)
-class Lack:
-    """One thing that a label does not say and should.
-
-    Parameters
-    ----------
-    element : Element
-    message : str
-        What lacks, and what to write to mend it.
-    rule : Rule
-        What asks for it.
-    """
-
-    element: Element
-    message: str
-    rule: Rule
-
-
-@dataclass(frozen=True, slots=True)
-class LabelCheck:
-    """What a label lacks in its market, the way the food is sold.
-
-    Parameters
-    ----------
-    sale : Sale
-    lacks : tuple of Lack
-        In the order of the market's table.
-    questions : tuple of str
-        Facts that would settle what is open.
-    notes : tuple of str
-        What else to know: why no figures are shown, what a date means.
-    """
-
-    sale: Sale
-    lacks: tuple[Lack, ...]
-    questions: tuple[str, ...]
-    notes: tuple[str, ...] = ()
-
-    @property
-    def says(self) -> str:
-        """What lacks, in a line; empty where nothing does."""
-        names = tuple(dict.fromkeys(lack.element.value for lack in self.lacks))
-        return f"this label lacks: {', '.join(names)}" if names else ""
-
-    @property
-    def problems(self) -> tuple[Problem, ...]:
-        """The same as problems."""
-        lacks = (Problem(f"lacks-{one.element.name.lower()}", _sentence(one)) for one in self.lacks)
-        asked = (Problem("sale-question", question) for question in self.questions)
-        return (*lacks, *asked, *(Problem("sale-note", note) for note in self.notes))
-
-
-def check_object(check: LabelCheck) -> dict[str, Any]:
-    """A check as data."""
-    return {
-        "sale": check.sale.kind,
-        "sale_assumed": check.sale.assumed,
-        "figures": check.sale.figures.value,
-        "lacks": [
-            {
-                "element": one.element.value,
-                "message": one.message,
-                "paragraph": one.rule.paragraph,
-                "reading": one.rule.reading,
-            }
-            for one in check.lacks
-        ],
-        "questions": list(check.questions),
-        "notes": list(check.notes),
-    }
-
-
-def _sentence(lack: Lack) -> str:
-    return f"This label lacks: {lack.element.value}. {lack.message} ({lack.rule.paragraph}; {lack.rule.reading})"
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,6 +49,8 @@ class _Label:
     emphasised: bool
     percentages: bool
     high_in: bool
+    needs: frozenset[Element]
+    frees: frozenset[Element]
     lack_of: Mapping[Element, str] = field(default_factory=dict)
 
     @property
@@ -156,6 +81,8 @@ def check_label(
     emphasised: bool = False,
     percentages: bool = False,
     high_in: bool = False,
+    needs: frozenset[Element] = frozenset(),
+    frees: frozenset[Element] = frozenset(),
     lack_of: Mapping[Element, str] | None = None,
     notes: Sequence[str] = (),
     questions: Sequence[str] = (),
@@ -181,6 +108,8 @@ def check_label(
         Whether the list gives the quantities of those.
     high_in : bool
         Whether a front-of-package symbol is due.
+    needs, frees : frozenset of Element
+        What a statement of the food makes compulsory (the origin of honey), and what it frees from.
     lack_of : mapping or None
         Element → what other packages found lacking of it, in a sentence.
     notes : sequence of str
@@ -194,13 +123,13 @@ def check_label(
     rows = [load_table().position[food] for food in foods if food in load_table()]
     label = _Label(
         content, recipe, sale, frozenset(int(codes[row]) for row in rows), frozenset(cautions),
-        tuple(open_allergens), emphasised, percentages, high_in, lack_of or {},
+        tuple(open_allergens), emphasised, percentages, high_in, needs, frees, lack_of or {},
     )  # fmt: skip
     lacks: list[Lack] = []
     for requirement in sale.obligations.requirements:
         if requirement.state not in ("mandatory", "mandatory unless"):
             continue
-        if requirement.condition is not None and not _CONDITIONS[requirement.condition](label):
+        if requirement.what in frees or not _asked_for(requirement, label):
             continue
         found = _wanting(requirement, label)
         if found and requirement.state == "mandatory unless" and _may_wait(requirement, label):
@@ -225,6 +154,13 @@ def _sale_question(sale: Sale, others: Sequence[str]) -> Iterator[str]:
         yield f"{deciding.question} ({deciding.fact}) Until it is answered, {until}."
     else:
         yield from others[:1]
+
+
+def _asked_for(requirement: Requirement, label: _Label) -> bool:
+    """Whether the condition of a requirement is met by the food and its label."""
+    if requirement.condition is Condition.STATED:
+        return requirement.what in label.needs
+    return requirement.condition is None or _CONDITIONS[requirement.condition](label)
 
 
 def _may_wait(requirement: Requirement, label: _Label) -> bool:
@@ -344,6 +280,10 @@ def _origin(label: _Label) -> str:
     return "" if label.recipe.head.get("origin") else "Write the statement of origin, as “origin: ...”, in the head."
 
 
+def _alcohol(label: _Label) -> str:
+    return "" if label.recipe.head.get("alcohol") else "Have it measured and write “alcohol: 25 % vol” in the head."
+
+
 def _language(label: _Label) -> str:
     spoken = set(tongues(label.content.language))
     head = label.recipe.head
@@ -378,6 +318,7 @@ _CHECKS: Mapping[Element, Callable[[_Label], str]] = {
     Element.SYMBOL: _symbol,
     Element.ORIGIN: _origin,
     Element.LANGUAGE: _language,
+    Element.ALCOHOL: _alcohol,
 }
 
 _CONDITIONS: Mapping[Condition, Callable[[_Label], bool]] = {

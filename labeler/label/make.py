@@ -16,9 +16,9 @@ from labeler.label.builder import (
     net_of,
 )
 from labeler.label.compose import SIZES_MM, compose_label
-from labeler.label.element_checks import LabelCheck, check_object
 from labeler.label.front_symbol_choice import front_symbol
 from labeler.label.ingredient_list import listed_of
+from labeler.label.lacks import LabelCheck, check_object
 from labeler.label.layouts import LAYOUTS
 from labeler.label.market_statements import market_statements
 from labeler.label.named_foods import named_statements

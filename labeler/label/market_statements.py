@@ -8,10 +8,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from labeler.label.builder import LabelFacts
+from labeler.cooking.state.density import density
+from labeler.label.builder import LabelFacts, is_liquid
 from labeler.parsing.instructions.actions import Heat, action
 from labeler.parsing.model import Recipe
 from labeler.rules.food_makeup import makeup_of
+from labeler.rules.label_elements import Element
 from labeler.rules.makeup import Makeup
 from labeler.rules.market import load_market
 from labeler.rules.model import Rule
@@ -36,11 +38,15 @@ class MarketStatements:
     notes : tuple of str
         What the cook should know, with its paragraph.
     questions : tuple of str
+    needs, frees : frozenset of Element
+        What a statement makes compulsory, as the origin of honey, and what it frees from.
     """
 
     printed: tuple[str, ...]
     notes: tuple[str, ...]
     questions: tuple[str, ...]
+    needs: frozenset[Element] = frozenset()
+    frees: frozenset[Element] = frozenset()
 
 
 def market_statements(recipe: Recipe, facts: LabelFacts, sale: Sale) -> MarketStatements:
@@ -51,12 +57,17 @@ def market_statements(recipe: Recipe, facts: LabelFacts, sale: Sale) -> MarketSt
     makeup = makeup_of(facts.nutrition)
     printed: list[str] = []
     notes: list[str] = []
+    needs: set[Element] = set()
+    frees: set[Element] = set()
     for rule in rules.values():
         if rule.kind == "statement" and _applies(rule, recipe, facts, makeup):
-            printed += [rule.data["text"]] if rule.data["place"] == "label" else []
+            printed += [_worded(rule, recipe, facts, makeup)] if rule.data["place"] == "label" else []
             notes.append(f"{rule.summary} ({rule.paragraph}; {rule.reading})")
+            needs |= {Element(rule.data["needs"])} if "needs" in rule.data else set()
+            frees |= {Element(one) for one in rule.data.get("frees", ())}
     home, stated, asked = _home_kitchen(recipe, sale, [rule for rule in rules.values() if rule.kind == "home kitchens"])
-    return MarketStatements((*printed, *home), (*notes, *stated), asked)
+    said = tuple(text for text in printed if text)
+    return MarketStatements((*said, *home), (*notes, *stated), asked, frozenset(needs), frozenset(frees))
 
 
 def _applies(rule: Rule, recipe: Recipe, facts: LabelFacts, makeup: Makeup) -> bool:
@@ -68,7 +79,17 @@ def _applies(rule: Rule, recipe: Recipe, facts: LabelFacts, makeup: Makeup) -> b
         return False
     if rule.data.get("unheated") and _heated(facts):
         return False
+    if rule.data.get("liquid") and not is_liquid(recipe, facts.nutrition, facts.market):
+        return False
     return all(condition.holds(makeup) for condition in rule.data.get("fits", ()))
+
+
+def _worded(rule: Rule, recipe: Recipe, facts: LabelFacts, makeup: Makeup) -> str:
+    """The words of a statement, with what the food has of what they name and the strength that the head states."""
+    per_ml = float(density(facts.nutrition.dish.mix)[0])
+    strength = str(recipe.head.get("alcohol") or "").strip()
+    named = {"caffeine": f"{makeup.per_100g.get('caffeine', 0.0) * per_ml:.0f}", "alcohol": strength}
+    return str(rule.data["text"]).format(**named).strip()
 
 
 def _heated(facts: LabelFacts) -> bool:

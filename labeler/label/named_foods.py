@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from labeler.foods.composition.food_table import load_table
 from labeler.label.builder import LabelFacts
 from labeler.parsing.model import Recipe
+from labeler.parsing.numbers import read_quantity
 from labeler.rules.ingredient_list import IngredientList, ListedIngredient
 from labeler.rules.market import load_market
 from labeler.rules.model import Rule
@@ -89,7 +90,9 @@ def name_lacks(recipe: Recipe, facts: LabelFacts, listed: IngredientList, *, fig
     if least is not None and solids is None:
         if not figures:
             texts.append("Measure the soluble solids and write “refractometer: 62” in the head.")
-    elif least is not None and float(str(solids)) < float(least):
+    elif least is not None and (measured := read_quantity(str(solids))) is None:
+        texts.append(f"“{solids}” is no refractometer value: write the number alone, as “refractometer: 62”.")
+    elif least is not None and measured is not None and measured.low < float(least):
         texts.append(
             f"The name needs {least} % soluble solids, not {solids} (sweetened fruit spreads have other names)."
         )

@@ -6,9 +6,10 @@ from labeler.allergens import statement
 from labeler.food_safety import cautions as cautions_of
 from labeler.label.builder import LabelFacts, net_of
 from labeler.label.content import LabelContent
-from labeler.label.element_checks import LabelCheck, check_label
+from labeler.label.element_checks import check_label
 from labeler.label.front_symbol_choice import high_nutrients
 from labeler.label.ingredient_list import asked_compounds, listed_of, taken_as_usual, unlisted_foods
+from labeler.label.lacks import LabelCheck
 from labeler.label.market_statements import market_statements
 from labeler.label.named_foods import holds_meat, name_lacks
 from labeler.parsing.model import Recipe
@@ -59,6 +60,8 @@ def check_of(content: LabelContent, recipe: Recipe, facts: LabelFacts, sale: Sal
         open_allergens=stated.notes,
         emphasised=bool(emphasised),
         high_in=bool(high),
+        needs=wanted.needs,
+        frees=wanted.frees,
         percentages=all(item.grams is not None for item in emphasised),
         lack_of=lack_of,
         questions=_asked_kind(content, serving),

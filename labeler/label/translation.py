@@ -46,7 +46,7 @@ def translated(
     spoken = replace(
         content,
         language=language,
-        list_language=tongues(language)[0] if any(_own(recipe, "ingredients", language)) else "",
+        list_language=_of_list(recipe, language) if any(_own(recipe, "ingredients", language)) else "",
         title=_in_tongues(content.title, recipe, "title", language),
         decimal=fixed["decimal"],
         serving=_serving(content, recipe, language),
@@ -64,15 +64,15 @@ def translated(
         ingredients=(
             *(
                 Run(span.text, span.emphasised)
-                for span in listed_of(recipe, facts.nutrition, facts.market, sale, language).spans
+                for span in listed_of(recipe, facts.nutrition, facts.market, sale, _of_list(recipe, language)).spans
             ),
             *_own_lists(recipe, language),
         ),
         allergens=tuple(_allergens(content, facts, language)),
         sign_allergens=tuple(_named(facts.allergens.declared, language)),
-        made=_date(recipe.head.get("made"), content.made, facts.market),
-        best_before=_date(recipe.head.get("best before"), content.best_before, facts.market),
-        use_by=_date(recipe.head.get("use by"), content.use_by, facts.market),
+        made=_date(recipe.head.get("made"), content.made, facts.market, language),
+        best_before=_date(recipe.head.get("best before"), content.best_before, facts.market, language),
+        use_by=_date(recipe.head.get("use by"), content.use_by, facts.market, language),
         date_words=content.date_words if has_date_form(facts.market) else "",
     )
     stated = Problem(
@@ -83,10 +83,21 @@ def translated(
     return spoken, (stated,)
 
 
-def _date(written: object, shown: str, market: str) -> str:
-    """A date without a month's name: the market's own form, or year first (ISO 8601), which every language reads."""
+def _date(written: object, shown: str, market: str, language: str) -> str:
+    """A date in the market's own form, or as day, month in the words of each language, and year.
+
+    That order, uncoded, is the one of Regulation (EU) 1169/2011, Annex X, points 1(b) and 2(c).
+    """
     day = day_of(written)
-    return shown if day is None or has_date_form(market) else day.isoformat()
+    if day is None or has_date_form(market):
+        return shown
+    months = dict.fromkeys(words(one)["months"].split("|")[day.month - 1] for one in tongues(language))
+    return f"{day.day} {BETWEEN.join(months)} {day.year}"
+
+
+def _of_list(recipe: Recipe, language: str) -> str:
+    """The language of the list that the program makes: the first, where the head has a list of its own in another."""
+    return tongues(language)[0] if any(_own(recipe, "ingredients", language)) else language
 
 
 def _own(recipe: Recipe, key: str, language: str) -> Iterator[tuple[str, str]]:
@@ -138,7 +149,7 @@ def _allergens(content: LabelContent, facts: LabelFacts, language: str) -> Itera
     if not stated.names:
         return
     if stated.beside_list:
-        yield from _named(facts.allergens.declared, language)
+        yield from _named(facts.allergens.declared, language, capital=stated.names[0][:1].isupper())
         return
     missing = unlisted(facts.allergens, facts.market, set_apart=set_apart)
     if set(stated.names) == set(stated.unlisted):
@@ -153,9 +164,10 @@ def _allergens(content: LabelContent, facts: LabelFacts, language: str) -> Itera
             yield Run(", ".join(_names_of(missing, one)), True)
 
 
-def _named(findings: Iterable[Finding], language: str) -> Iterator[Run]:
+def _named(findings: Iterable[Finding], language: str, *, capital: bool = False) -> Iterator[Run]:
+    """The names in each language in turn, with a capital each where the market has them so in English."""
     for at, one in enumerate(tongues(language)):
-        names = _names_of(findings, one)
+        names = [name[:1].upper() + name[1:] if capital else name for name in _names_of(findings, one)]
         if names:
             yield Run(f"{BETWEEN if at else ''}{words(one)['contains_title']} ")
             yield Run(", ".join(names), True)

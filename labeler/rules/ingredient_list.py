@@ -14,6 +14,7 @@ from pathlib import Path
 from labeler.foods.model import Kept, WeighedLine, WeighedPart, WeighedRecipe
 from labeler.foods.user_foods import PackIngredient
 from labeler.rules.common_names import common_name
+from labeler.rules.grouped_ingredients import grouped
 from labeler.rules.ingredient_list_text import TextSpan, list_spans
 from labeler.rules.ingredient_quantities import Quantities, with_quantities
 from labeler.rules.market import Market, load_market
@@ -167,6 +168,8 @@ def ingredient_list(
     items = _ordered((*_top(weighed, given), *further))
     if "ingredient-water" in rules:
         items = _ordered(_count_water(items, rules["ingredient-water"], finished_g, problems))
+    if "ingredient-sugars" in rules:
+        items = grouped(items, rules["ingredient-sugars"], _foods_by_line(weighed))
     problems += [_not_weighed(item) for item in items if item.grams is None]
     total = _sum(items)
     if total:
@@ -182,6 +185,12 @@ def ingredient_list(
     return IngredientList(
         style.data["heading"], items, small, words, spans, tuple(rules.values()), tuple(problems), emphasised
     )
+
+
+def _foods_by_line(weighed: WeighedRecipe) -> Mapping[int, str]:
+    """The table food of each line that has one."""
+    lines = [line for part in weighed.parts for line in part.lines]
+    return {line.line.number: line.match.food for line in lines if line.match is not None and line.match.food}
 
 
 def _not_weighed(item: ListedIngredient) -> Problem:

@@ -66,6 +66,8 @@ def with_quantities(
     head = frozenset(stems(wanted.title))
     every = list(_walk(items))
     marked = [item for item in every if _counts(item, named, head, wanted.meat_lines)]
+    if len(items) == 1 and not items[0].components:
+        return tuple(items), ()  # all of the food is that ingredient
     if len(items) > 1:
         told = {word for item in marked for word in _words(item)}
         left = frozenset(stems(" ".join(head_and_aside(wanted.title)))) - told - _OF_ALL

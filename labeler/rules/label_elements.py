@@ -24,6 +24,7 @@ class Element(StrEnum):
     SYMBOL = "front-of-package symbol"
     ORIGIN = "country of origin"
     LANGUAGE = "language"
+    ALCOHOL = "alcoholic strength"
 
 
 class Condition(StrEnum):
@@ -35,4 +36,5 @@ class Condition(StrEnum):
     NO_DAY = "the date has no day"
     KEEPS_SHORT = "it keeps 90 days or less"
     SPECIAL_STORAGE = "it must be kept in a special way"
+    STATED = "a statement of its food asks for it"
     HIGH_IN = "it is high in saturated fat, sugars or sodium"

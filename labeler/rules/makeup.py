@@ -22,6 +22,7 @@ MAKEUP_FIGURES: Mapping[str, str] = {
     "total_sugar": "SUGAR",
     "sodium": "NA",
     "caffeine": "CAFFN",
+    "alcohol": "ALC",
 }
 """Names of figures in conditions and the tagname of each, of 100 g; sodium and caffeine in milligrams, else grams."""
 

@@ -50,7 +50,7 @@ def test_two_languages_stand_side_by_side():
     names = [row["name"] for row in found["nutrition"]]
     assert "Protein / Protéines" in names and "Sodium" in names
     assert "Contains: " in found["allergens"] and "Contient : " in found["allergens"]
-    assert "haddock" in found["allergens"] and "lait" in found["allergens"]
+    assert "Haddock" in found["allergens"] and "Lait" in found["allergens"]  # capitals: B.01.010.3(1)(c)
 
 
 def test_english_is_unchanged():
@@ -112,3 +112,12 @@ def test_a_panel_whose_words_the_law_lays_down_stays_as_it_is():
     """The panel of Australia and New Zealand keeps its English words in every label."""
     form = next(iter(panel_forms("anz")))
     assert panel_in("anz", form, "de").language == "en"
+
+
+def test_a_date_has_day_month_and_year_in_each_language():
+    """Annex X of (EU) 1169/2011: day, month and year in that order, the month in words, twice where they differ."""
+    recipe = read_recipe(
+        "---\ntitle: Mint tea\nbest before: 2027-03-01\nnet: 500 ml\n---\n- 500 ml water\n- 5 g mint\n"
+    )
+    for language, date in (("de", "1 März 2027"), ("en+fr", "1 March / mars 2027"), ("fr", "1 mars 2027")):
+        assert make_label(recipe, market="eu", language=language, size="150x150").declared["best_before"] == date

@@ -49,7 +49,7 @@ def test_what_only_sounds_like_a_pickle_goes_by_weight(food: str) -> None:
 
 
 def test_metric_markets_print_metric_and_may_add_the_other_system() -> None:
-    for market in ("eu", "uk", "ca", "anz", "jp", "codex"):
+    for market in ("eu", "uk", "ca", "codex"):
         net = net_quantity(market=market, grams=340)
         assert (net.text, net.both) == ("340 g", "340 g (12 oz)")
     # The imperial fluid ounce has 28.41 mL.
@@ -91,3 +91,11 @@ def test_quantities_are_given_and_above_zero() -> None:
         net_quantity(market="us")
     with pytest.raises(ValueError, match="above zero"):
         net_quantity(market="us", grams=0)
+
+
+def test_canada_counts_fluid_ounces_below_a_gallon_and_japan_none() -> None:
+    """Safe Food for Canadians Regulations, sections 233 and 237(1): no pints; Japan has metric units alone."""
+    assert net_quantity(market="ca", millilitres=2000, liquid=True).both == "2 L (70.4 fl oz)"
+    assert net_quantity(market="ca", millilitres=999, liquid=True).text == "999 mL"
+    assert net_quantity(market="ca", millilitres=5000, liquid=True).both.startswith("5 L (1 gal")
+    assert net_quantity(market="jp", grams=250).both == "250 g" == net_quantity(market="anz", grams=250).both
