@@ -66,8 +66,8 @@ def market_statements(recipe: Recipe, facts: LabelFacts, sale: Sale) -> MarketSt
             needs |= {Element(rule.data["needs"])} if "needs" in rule.data else set()
             frees |= {Element(one) for one in rule.data.get("frees", ())}
     home, stated, asked = _home_kitchen(recipe, sale, [rule for rule in rules.values() if rule.kind == "home kitchens"])
-    said = tuple(text for text in printed if text)
-    return MarketStatements((*said, *home), (*notes, *stated), asked, frozenset(needs), frozenset(frees))
+    words = tuple(text for text in printed if text)
+    return MarketStatements((*words, *home), (*notes, *stated), asked, frozenset(needs), frozenset(frees))
 
 
 def _applies(rule: Rule, recipe: Recipe, facts: LabelFacts, makeup: Makeup) -> bool:
