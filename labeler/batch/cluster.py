@@ -20,7 +20,7 @@ from typing import Any
 from labeler import __version__
 from labeler.batch.isolated import Isolated, Limits
 from labeler.batch.store import Packed, pack
-from labeler.batch.work import Task
+from labeler.batch.work import Task, broken
 from labeler.types import LabelerError
 
 __all__ = ["DaskEngine", "do_chunk"]
@@ -266,8 +266,7 @@ class _Piece:
 
 
 def _killed(task: Task) -> dict[str, Any]:
-    text = "every worker that it was given to died, as where memory runs out"
-    return {"file": task.file, "digest": task.digest, "outcome": "fault", "said": text}
+    return broken(task, "every worker that it was given to died, as where memory runs out")
 
 
 def _unusable(fault: BaseException) -> LabelerError:

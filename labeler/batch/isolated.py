@@ -11,13 +11,11 @@ import threading
 from collections.abc import Callable
 from contextlib import suppress
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from labeler.batch.child import ANSWER, GOES_ON, READY, out_of_memory
+from labeler.batch.work import Task, broken
 from labeler.types import LabelerError
-
-if TYPE_CHECKING:
-    from labeler.batch.work import Task
 
 __all__ = ["USUAL", "Isolated", "Limits", "name_of"]
 
@@ -42,7 +40,7 @@ class Limits:
 
 
 USUAL = Limits()
-"""What a recipe may take where nobody says: two thousand times what one takes."""
+"""What a recipe may take where nobody says: about a thousand times what one takes (``reference/scale.md``)."""
 
 
 def name_of(work: Callable[[Task], dict[str, Any]]) -> str:
@@ -72,11 +70,13 @@ class Isolated:
         Raises LabelerError where no process can be started.
         """
         process = self._process or self._start()
-        late = threading.Event()
+        late, over, lock = threading.Event(), threading.Event(), threading.Lock()
 
         def stop() -> None:
-            late.set()
-            process.kill()
+            with lock:
+                if not over.is_set():
+                    late.set()
+                    process.kill()
 
         timer = threading.Timer(self._limits.seconds, stop)
         timer.daemon = True
@@ -84,15 +84,19 @@ class Isolated:
         try:
             found = self._asked(process, task)
         finally:
+            with lock:
+                over.set()  # a timer that is just running out kills nothing any more
             timer.cancel()
         if found is not None:
-            return self._told(found)
+            if late.is_set():  # it answered in its last moment: the next recipe gets a process that is alive
+                self._drop()
+            return self._told(task, found)
         self._drop()
         if late.is_set():
             reason = f"took longer than {self._limits.seconds:g} s, which a recipe may take (--seconds)"
         else:
             reason = f"the process that worked on it died (status {process.returncode}), as where memory runs out"
-        return {"file": task.file, "digest": task.digest, "outcome": "fault", "said": reason}
+        return broken(task, reason)
 
     def _asked(self, process: subprocess.Popen[bytes], task: Task) -> dict[str, Any] | None:
         """What the process answers; None where it died over it."""
@@ -114,9 +118,9 @@ class Isolated:
         entry: dict[str, Any] = json.loads(data.decode("utf-8", "surrogatepass"))
         return entry
 
-    def _told(self, entry: dict[str, Any]) -> dict[str, Any]:
+    def _told(self, task: Task, entry: dict[str, Any]) -> dict[str, Any]:
         if out_of_memory(entry):
-            entry["said"] = f"needs more than {self._limits.memory:,} MiB, which a recipe may take (--memory)"
+            return broken(task, f"needs more than {self._limits.memory:,} MiB, which a recipe may take (--memory)")
         return entry
 
     def _start(self) -> subprocess.Popen[bytes]:

@@ -1,7 +1,8 @@
 """What a batch has done: one line of JSON a recipe, written when the recipe is finished and never changed.
 
 A run that was killed leaves at most a broken last line, which is cut off; everything before it is done and is not done
-again while the recipe, the settings and the larder are the same.
+again while the recipe, the settings and the larder are the same. A recipe that broke its limits or its process stands
+there without a digest and is tried again.
 """
 
 from __future__ import annotations
@@ -56,10 +57,10 @@ class Journal:
 
     def has(self, file: str, digest: str) -> bool:
         """Whether a recipe is done as it stands now."""
-        return self._places.get(file, (0, ""))[1] == digest
+        return bool(digest) and self._places.get(file, (0, ""))[1] == digest
 
     def add(self, entry: Entry) -> None:
-        """Write down that a recipe is done; `entry` has its ``file`` and its ``digest``."""
+        """Write down what came of a recipe; `entry` has its ``file`` and its ``digest``."""
         at = self._stream.seek(0, os.SEEK_END)
         self._stream.write(
             json.dumps(entry, ensure_ascii=False, separators=(",", ":")).encode("utf-8", "replace") + b"\n"

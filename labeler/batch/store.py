@@ -1,7 +1,8 @@
 """What a batch over a table of recipes has done: a file of SQLite's, whole after any death, one entry for each id.
 
 An entry is written with its whole chunk or not at all; one that comes a second time under the same digest changes
-nothing. Nothing here looks at a clock.
+nothing. A recipe that broke its limits or its process stands there without a digest, which no recipe has: it is tried
+again. Nothing here looks at a clock.
 """
 
 from __future__ import annotations
@@ -88,7 +89,7 @@ class Store:
                 for one in packed:
                     new += self._base.execute(
                         "INSERT INTO done VALUES (?, ?, ?) ON CONFLICT (id) DO UPDATE SET digest = excluded.digest, "
-                        "entry = excluded.entry WHERE digest <> excluded.digest",
+                        "entry = excluded.entry WHERE digest <> excluded.digest OR digest = ''",
                         (one.id, one.digest, one.entry),
                     ).rowcount
                 self._base.execute("COMMIT")

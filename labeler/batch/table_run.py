@@ -1,7 +1,8 @@
 """A batch over tables of recipes: chunks are handed to a cluster, each answer is written down once, parts are written.
 
 A part is a fixed number of rows in the order of the source. It is written when all its recipes are in the journal, so
-that the tables are the same bytes however the work went. Few parts are open at a time: memory does not grow with the
+that the tables are the same bytes however the work went; where recipes of it broke their limits or their process, the
+next run tries those again and writes it anew. Few parts are open at a time: memory does not grow with the
 source.
 """
 
@@ -113,6 +114,7 @@ class _Part:
     digest: str
     given: dict[str, dict[str, Any]]
     left: int = 0
+    whole: bool = True
 
 
 Done = Callable[[dict[str, Any] | None], None]
@@ -236,6 +238,7 @@ class _Run:
         self._store.add(packed)
         part = self._open[self._under_way.pop(number)]
         part.left -= len(packed)
+        part.whole = part.whole and all(one.digest for one in packed)
         for one in packed:
             self._done({"file": one.id, "digest": one.digest})
         if not part.left:
@@ -245,5 +248,5 @@ class _Run:
         """Write the files of a part whose recipes are all done."""
         entries = self._store.entries(list(part.given))
         sizes = self._dataset.write(part.number, [(entries[one], given) for one, given in part.given.items()])
-        self._store.set_part(part.number, part.digest, sizes)
+        self._store.set_part(part.number, part.digest if part.whole else "", sizes)
         del self._open[part.number]

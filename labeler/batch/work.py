@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from labeler.parsing import Recipe
     from labeler.types import Problem
 
-__all__ = ["TAGS", "Task", "digest_of", "digest_of_pieces", "do", "do_with_lines", "warm_up"]
+__all__ = ["TAGS", "Task", "broken", "digest_of", "digest_of_pieces", "do", "do_with_lines", "warm_up"]
 
 TAGS = ("ENERC_KCAL", "FAT", "FASAT", "FATRN", "CHOLE", "NA", "CHOCDF", "FIBTG", "SUGAR", "SUGAR_ADDED", "PROCNT",
         "VITD", "CA", "FE", "K")  # fmt: skip
@@ -72,6 +72,14 @@ def warm_up() -> None:
 
     load_table()
     assert read_any is not None and analysis is not None
+
+
+def broken(task: Task, reason: str) -> dict[str, Any]:
+    """The entry of a recipe that broke its limits or its process: a fault without a digest, so that it is tried again.
+
+    Another limit or a machine with more memory may be enough for it.
+    """
+    return {"file": task.file, "digest": "", "outcome": "fault", "said": reason}
 
 
 def digest_of(path: Path, settings: str) -> str:

@@ -169,7 +169,7 @@ def test_files_that_a_pattern_names_are_done_as_a_folder_is(tmp_path):
 
 
 def test_a_recipe_that_kills_its_process_is_a_fault_and_the_rest_is_done(tmp_path):
-    """What was under way beside it is done again, and only it is written down as a fault."""
+    """What was under way beside it is done again, only it is a fault, and the next run tries only it again."""
     for number in range(6):
         (tmp_path / f"{number}.md").write_text("- 1 egg\n", encoding="utf-8")
     (tmp_path / "2-deadly.md").write_text("- 1 egg\n", encoding="utf-8")
@@ -177,8 +177,15 @@ def test_a_recipe_that_kills_its_process_is_a_fault_and_the_rest_is_done(tmp_pat
     run(tmp_path, journal, recipes_of(tmp_path, tmp_path / "batch"), workers=2, work=batch_help.deadly)
     files = [path.name for path in recipes_of(tmp_path, tmp_path / "batch")]
     outcomes = {entry["file"]: entry["outcome"] for entry in journal.entries(files)}
-    journal.close()
     assert outcomes == {name: "fault" if "deadly" in name else "done" for name in files}
+    again = []
+    run(
+        tmp_path, journal, recipes_of(tmp_path, tmp_path / "batch"), workers=1, work=batch_help.plain,
+        done=lambda entry: again.append(entry and entry["file"]),
+    )  # fmt: skip
+    assert [one for one in again if one] == ["2-deadly.md"]
+    assert next(journal.entries(["2-deadly.md"]))["outcome"] == "done"
+    journal.close()
 
 
 def test_the_table_as_parquet_is_the_table(tmp_path):

@@ -23,22 +23,42 @@ def test_recipes_share_a_process_until_one_breaks_it(isolated):
     first, second = (isolated.do(Task(name, name, "x")) for name in ("a", "chatty"))
     assert first["title"] == second["title"] != str(os.getpid())
     dead = isolated.do(Task("deadly", "deadly", "x"))
-    assert dead["outcome"] == "fault" and "status 9" in dead["said"] and dead["digest"] == "x"
+    assert dead["outcome"] == "fault" and "status 9" in dead["said"] and dead["digest"] == ""
     assert isolated.do(Task("b", "b", "x"))["title"] != first["title"]
 
 
 def test_a_recipe_that_never_ends_is_a_fault_in_its_time(isolated):
     """It is cut off, says which limit it broke, and the next one is done."""
     entry = isolated.do(Task("endless", "endless", "x"))
-    assert entry["outcome"] == "fault" and "longer than 3 s" in entry["said"]
+    assert entry["outcome"] == "fault" and "longer than 3 s" in entry["said"] and not entry["digest"]
     assert isolated.do(Task("b", "b", "x"))["outcome"] == "done"
+
+
+def test_an_answer_in_the_last_moment_costs_the_next_recipe_nothing(monkeypatch):
+    """The time runs out after the answer was read: the answer counts, and the next recipe gets another process."""
+    one = Isolated(name_of(batch_help.plain), Limits(seconds=2.0))
+    asked = one._asked
+
+    def late(process, task):
+        found = asked(process, task)
+        process.wait(30)  # the timer kills it
+        return found
+
+    monkeypatch.setattr(one, "_asked", late)
+    try:
+        first = one.do(Task("a", "a", "x"))
+        monkeypatch.undo()
+        second = one.do(Task("b", "b", "x"))
+    finally:
+        one.close()
+    assert first["outcome"] == second["outcome"] == "done" and first["title"] != second["title"]
 
 
 def test_a_recipe_that_takes_all_memory_is_a_fault(isolated):
     """The bound of the address space stops it; the next recipe gets a fresh process."""
     before = isolated.do(Task("a", "a", "x"))["title"]
     entry = isolated.do(Task("greedy", "greedy", "x"))
-    assert entry["outcome"] == "fault" and "more than 1,024 MiB" in entry["said"]
+    assert entry["outcome"] == "fault" and "more than 1,024 MiB" in entry["said"] and not entry["digest"]
     assert isolated.do(Task("b", "b", "x"))["title"] != before
 
 

@@ -4,11 +4,13 @@ import itertools
 
 import batch_help
 import pytest
+from batch_help import quick
 
 from labeler.batch.dataset import Dataset
 from labeler.batch.sources import Survey
 from labeler.batch.store import Store
 from labeler.batch.table_run import How, Recipe, run_table
+from labeler.batch.work import broken
 
 pytest.importorskip("pyarrow")
 SURVEY = Survey(10, {"stars": "int"})
@@ -113,6 +115,16 @@ def test_what_cannot_be_read_is_refused_by_itself(tmp_path):
     store.close()
     assert entries["gone"]["said"] == "gone: there is no such file" and "gone" not in engine.did
     assert {entry["outcome"] for entry in entries.values()} == {"refused"}
+
+
+def test_what_broke_its_limits_is_tried_again_and_nothing_else(tmp_path):
+    """Two that took too long: the next run does those two alone, and its tables are those of a run without faults."""
+    _, whole = done(tmp_path / "whole", stall())
+    short = batch_help.Here(lambda task: broken(task, "took too long") if task.file in ("r1", "r5") else quick(task))
+    _, first = done(tmp_path / "made", stall(), engine=short)
+    engine, second = done(tmp_path / "made", stall())
+    assert sorted(engine.did) == ["r1", "r5"] and first != second == whole
+    assert done(tmp_path / "made", stall())[0].did == []
 
 
 def test_few_recipes_are_read_ahead(tmp_path):
