@@ -11,7 +11,7 @@ from pathlib import Path
 from labeler.batch.cluster import DaskEngine
 from labeler.batch.dataset import Dataset, columns_text
 from labeler.batch.isolated import Limits, name_of
-from labeler.batch.output import REPORT
+from labeler.batch.output import COLUMNS, REPORT
 from labeler.batch.sources import Names, Survey, rows_of
 from labeler.batch.store import STORE, Store
 from labeler.batch.table_run import Done, Engine, How, Recipe, run_table
@@ -22,8 +22,6 @@ from labeler.larder.find import larder_paths
 from labeler.types import LabelerError
 
 __all__ = ["dask", "recipes_of_folder", "recipes_of_tables", "run_at_scale"]
-
-COLUMNS = "columns.csv"
 
 
 @lru_cache(maxsize=256)

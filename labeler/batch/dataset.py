@@ -16,6 +16,7 @@ from importlib import import_module
 from pathlib import Path
 from typing import Any
 
+from labeler.batch.output import COLUMNS_BEGIN
 from labeler.batch.sources import Survey, given_names
 from labeler.batch.work import TAGS
 from labeler.data_files import data_folder, data_rows
@@ -64,7 +65,7 @@ def columns_text() -> str:
 
     stream = io.StringIO()
     writer = csv.writer(stream, lineterminator="\n")
-    writer.writerow(("table", "column", "type", "meaning"))
+    writer.writerow(COLUMNS_BEGIN)
     for table in ("recipes", "lines"):
         writer.writerows((table, *column) for column in _columns(table))
     return stream.getvalue()

@@ -18,6 +18,7 @@ from labeler import __version__
 from labeler.batch.isolated import USUAL, Isolated, Limits, name_of
 from labeler.batch.journal import JOURNAL, Journal
 from labeler.batch.output import is_output
+from labeler.batch.store import STORE
 from labeler.batch.work import Task, digest_of, do
 from labeler.types import LabelerError
 
@@ -42,7 +43,8 @@ def recipes_of(folder: Path, leave_out: Path) -> list[Path]:
     if not folder.is_dir():
         raise LabelerError(f"{folder}: is no folder; give the folder that holds the recipes")
     inside = folder.resolve()
-    outside = {leave_out.resolve()} | {path.parent.resolve() for path in folder.rglob(JOURNAL)} - {inside}
+    outside = {path.parent.resolve() for name in (JOURNAL, STORE) for path in folder.rglob(name)}
+    outside.add(leave_out.resolve())
     outside -= {inside, *inside.parents}
     found = []
     for path in folder.rglob("*"):

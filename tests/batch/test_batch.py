@@ -15,8 +15,11 @@ from pathlib import Path
 import batch_help
 import pytest
 
+from labeler.batch.at_scale import recipes_of_folder, run_at_scale
 from labeler.batch.journal import Journal
 from labeler.batch.run import recipes_of, run
+from labeler.batch.sources import Survey
+from labeler.batch.table_run import How
 from labeler.batch.work import Task, do
 from labeler.cli.main import main
 from labeler.types import LabelerError
@@ -120,7 +123,10 @@ def test_killed_in_the_middle_it_goes_on_without_loss_or_repeat(tmp_path):
         assert resumed == list(csv.DictReader(stream))
 
 
-@pytest.mark.parametrize("output", [".", "batch", "made/deep", "..", "../beside"])
+PLACES = [".", "batch", "made/deep", "..", "../beside"]
+
+
+@pytest.mark.parametrize("output", PLACES)
 def test_output_that_stands_among_the_recipes_is_not_read(tmp_path, output):
     """In the source folder itself, below it, above it and beside it: every run finds the same recipes."""
     source = tmp_path / "stall"
@@ -133,6 +139,28 @@ def test_output_that_stands_among_the_recipes_is_not_read(tmp_path, output):
             assert [row["file"] for row in csv.DictReader(stream)] == files
     (target / "journal.jsonl").unlink()  # what is left of a batch is still no recipe
     assert [path.name for path in recipes_of(source, source / "batch")] == files
+
+
+@pytest.mark.parametrize("output", PLACES)
+def test_output_of_the_table_path_is_not_read_either(tmp_path, output):
+    """A folder on a cluster whose tables stand in it, below it, above it and beside it; labels and columns too."""
+    pytest.importorskip("pyarrow")
+    source = tmp_path / "stall"
+    source.mkdir()
+    files = stall(source, 2)
+    target = source / output
+    for _ in range(2):
+        paths = recipes_of(source, target)
+        assert [path.name for path in paths] == files
+        recipes = lambda paths=paths: recipes_of_folder(source, paths)  # noqa: E731
+        run_at_scale(recipes, Survey(3), target, How(), engine=lambda: batch_help.Here(batch_help.quick))
+    assert (target / "columns.csv").is_file()
+    (target / "note.md").write_text("- 1 egg\n", encoding="utf-8")
+    names = {path.name for path in recipes_of(source, source / "other")}
+    assert names == set(files) | ({"note.md"} if output == "." else set())  # a folder with such a journal is output
+    (target / "note.md").unlink()
+    (target / "journal.sqlite").unlink()
+    assert [path.name for path in recipes_of(source, source / "other")] == files
 
 
 def test_a_folder_is_done_without_dask_and_a_table_says_what_it_needs(tmp_path):
