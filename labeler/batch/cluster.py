@@ -12,7 +12,9 @@ import queue
 import tempfile
 import threading
 import time
+import uuid
 from collections.abc import Sequence
+from concurrent.futures import CancelledError
 from dataclasses import dataclass
 from importlib import import_module
 from typing import Any
@@ -83,7 +85,13 @@ class DaskEngine:
         self._answers: queue.SimpleQueue[tuple[int, _Piece, Any]] = queue.SimpleQueue()
         self._under_way: set[_Piece] = set()
         self._generation = 0
+        self._batch = uuid.uuid4().hex
+        """Two batches on one scheduler never give their chunks the same names."""
         self._names = 0
+        # A connection that is broken or closed (such a client has no scheduler, hence AttributeError; older editions of
+        # Dask have no name for it), an answer that stays away or was lost.
+        closed = getattr(self._distributed.client, "ClosedClientError", RuntimeError)
+        self._gone = (OSError, RuntimeError, AttributeError, CancelledError, closed, self._distributed.KilledWorker)
         self._count, self._counted = 1, -_COUNT_SECONDS
         self._cluster: Any = None
         self._scratch: Any = None
@@ -130,7 +138,7 @@ class DaskEngine:
         if time.monotonic() > self._counted + _COUNT_SECONDS:
             try:
                 self._count = max(sum(self._client.nthreads().values()), 1)
-            except Exception:  # the scheduler is away; it is waited for where answers are taken
+            except self._gone:  # the scheduler is away; it is waited for where answers are taken
                 self._count = max(self._count, 1)
             self._counted = time.monotonic()
         return self._count
@@ -147,10 +155,10 @@ class DaskEngine:
                 do_chunk,
                 *self._call,
                 piece.chunk.tasks[piece.start : piece.stop],
-                key=f"labeler-{id(self)}-{self._names}",
+                key=f"labeler-{self._batch}-{self._names}",
                 pure=False,
             )
-        except Exception:
+        except self._gone:
             # The scheduler has just gone: whoever waits for answers hands everything over again.
             self._answers.put((self._generation, piece, None))
             return
@@ -193,7 +201,7 @@ class DaskEngine:
             return
         try:
             answer = future.result(timeout=_FETCH_SECONDS) if status == "finished" else None
-        except Exception:  # done, and lost before it was fetched
+        except self._gone:  # done, and lost before it was fetched
             answer = None
         if answer is None:
             self._recover()
@@ -225,7 +233,7 @@ class DaskEngine:
     def _leave(self) -> None:
         try:
             self._client.close(timeout=CONNECT_SECONDS)
-        except Exception:  # a connection that is gone cannot be closed in order, and need not be
+        except self._gone:  # a connection that is gone cannot be closed in order, and need not be
             return
 
     def close(self) -> None:

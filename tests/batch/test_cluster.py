@@ -5,7 +5,6 @@ import signal
 import socket
 import subprocess
 import sys
-import time
 
 import batch_help
 import pytest
@@ -30,7 +29,7 @@ def started(*arguments):
 
 
 @pytest.fixture
-def standing():
+def standing(tmp_path):
     """The address of a scheduler and a way to start it and its workers again; all ended after the test."""
     with socket.socket() as sock:
         sock.bind(("127.0.0.1", 0))
@@ -39,7 +38,7 @@ def standing():
 
     def start(what):
         where = ("--host", "127.0.0.1", "--port", str(port)) if what == "scheduler" else (address, "--no-nanny")
-        more = () if what == "scheduler" else ("--nthreads", "1", "--local-directory", "/tmp")
+        more = () if what == "scheduler" else ("--nthreads", "1", "--local-directory", str(tmp_path))
         running.append(started(what, *where, *more, "--no-dashboard"))
         return running[-1]
 
@@ -85,8 +84,8 @@ def test_a_standing_cluster_may_lose_a_worker_and_its_scheduler(standing):
     address, start = standing
     scheduler, worker = start("scheduler"), start("worker")
     start("worker")
-    time.sleep(2)
     engine = DaskEngine(address, workers=0, work=name_of(batch_help.slow), limits=LIMITS)
+    engine._client.wait_for_workers(2, timeout=60)
     try:
         for number in range(6):
             engine.submit(number, tasks(*(f"r{number}-{place}" for place in range(4))))
@@ -101,6 +100,23 @@ def test_a_standing_cluster_may_lose_a_worker_and_its_scheduler(standing):
     finally:
         engine.close()
     assert len(found) == 24 and {entry["outcome"] for entry in found.values()} == {"done"}
+
+
+def test_two_batches_on_one_scheduler_keep_their_answers_apart(standing):
+    """Chunks of the same number from two batches come back each to its own, and no name is used twice."""
+    address, start = standing
+    start("scheduler"), start("worker")
+    engines = [DaskEngine(address, workers=0, work=name_of(batch_help.plain), limits=LIMITS) for _ in range(2)]
+    try:
+        for name, engine in zip("ab", engines, strict=True):
+            engine.submit(1, tasks(f"{name}1", f"{name}2"))
+        keys = [key for engine in engines for key in engine._client.futures]
+        found = [set(outcomes(engine, 1)) for engine in engines]
+    finally:
+        for engine in engines:
+            engine.close()
+    assert found == [{"a1", "a2"}, {"b1", "b2"}] and len(set(keys)) == 2
+    assert len({key.rpartition("-")[0] for key in keys}) == 2 and {len(key) for key in keys} == {len("labeler--1") + 32}
 
 
 def test_nobody_at_the_address_is_one_line(monkeypatch):
