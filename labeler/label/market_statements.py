@@ -12,6 +12,7 @@ from labeler.cooking.state.density import density
 from labeler.label.builder import LabelFacts, is_liquid
 from labeler.parsing.instructions.actions import Heat, action
 from labeler.parsing.model import Recipe
+from labeler.rules.drinks import DrinkVerdict, drink_verdict
 from labeler.rules.food_makeup import makeup_of
 from labeler.rules.label_elements import Element
 from labeler.rules.makeup import Makeup
@@ -38,6 +39,9 @@ class MarketStatements:
     notes : tuple of str
         What the cook should know, with its paragraph.
     questions : tuple of str
+        What the sale leaves open.
+    food_questions : tuple of str
+        What the food leaves open: until it is answered, nothing is made compulsory and nothing is freed.
     needs, frees : frozenset of Element
         What a statement makes compulsory, as the origin of honey, and what it frees from.
     """
@@ -45,6 +49,7 @@ class MarketStatements:
     printed: tuple[str, ...]
     notes: tuple[str, ...]
     questions: tuple[str, ...]
+    food_questions: tuple[str, ...] = ()
     needs: frozenset[Element] = frozenset()
     frees: frozenset[Element] = frozenset()
 
@@ -59,15 +64,48 @@ def market_statements(recipe: Recipe, facts: LabelFacts, sale: Sale) -> MarketSt
     notes: list[str] = []
     needs: set[Element] = set()
     frees: set[Element] = set()
+    of_food: list[str] = []
     for rule in rules.values():
         if rule.kind == "statement" and _applies(rule, recipe, facts, makeup):
+            drink = _drink(recipe, facts, makeup) if rule.data.get("drink") else DrinkVerdict.YES
+            if drink is DrinkVerdict.UNSURE:
+                of_food.append(_asks_for_drink(rule))
+            if drink is not DrinkVerdict.YES:
+                continue
             printed += [_worded(rule, recipe, facts, makeup)] if rule.data["place"] == "label" else []
             notes.append(f"{rule.summary} ({rule.paragraph}; {rule.reading})")
             needs |= {Element(rule.data["needs"])} if "needs" in rule.data else set()
             frees |= {Element(one) for one in rule.data.get("frees", ())}
     home, stated, asked = _home_kitchen(recipe, sale, [rule for rule in rules.values() if rule.kind == "home kitchens"])
     words = tuple(text for text in printed if text)
-    return MarketStatements((*words, *home), (*notes, *stated), asked, frozenset(needs), frozenset(frees))
+    return MarketStatements(
+        (*words, *home), (*notes, *stated), asked, tuple(of_food), frozenset(needs), frozenset(frees)
+    )
+
+
+def _drink(recipe: Recipe, facts: LabelFacts, makeup: Makeup) -> DrinkVerdict:
+    head = recipe.head
+    return drink_verdict(
+        recipe.title,
+        makeup,
+        liquid=is_liquid(recipe, facts.nutrition, facts.market),
+        kind=str(head.get("kind") or "").strip(),
+        strength=_strength(recipe),
+    )
+
+
+def _asks_for_drink(rule: Rule) -> str:
+    return (
+        "Is it a drink? There is alcohol in it. If so, have its strength measured and write it in the head, as "
+        f"“alcohol: 25 % vol”, and what a pack holds in millilitres; if not, write “alcohol: no”. {rule.summary} "
+        f"({rule.paragraph}; {rule.reading}) Until it is answered, it is no drink."
+    )
+
+
+def _strength(recipe: Recipe) -> str:
+    """What the head says of its alcohol; "no" is read by YAML as a truth value."""
+    stated = recipe.head.get("alcohol")
+    return "no" if stated is False else str(stated or "").strip()
 
 
 def _applies(rule: Rule, recipe: Recipe, facts: LabelFacts, makeup: Makeup) -> bool:
@@ -79,15 +117,13 @@ def _applies(rule: Rule, recipe: Recipe, facts: LabelFacts, makeup: Makeup) -> b
         return False
     if rule.data.get("unheated") and _heated(facts):
         return False
-    if rule.data.get("liquid") and not is_liquid(recipe, facts.nutrition, facts.market):
-        return False
     return all(condition.holds(makeup) for condition in rule.data.get("fits", ()))
 
 
 def _worded(rule: Rule, recipe: Recipe, facts: LabelFacts, makeup: Makeup) -> str:
     """The words of a statement, with what the food has of what they name and the strength that the head states."""
     per_ml = float(density(facts.nutrition.dish.mix)[0])
-    strength = str(recipe.head.get("alcohol") or "").strip()
+    strength = _strength(recipe)
     named = {"caffeine": f"{makeup.per_100g.get('caffeine', 0.0) * per_ml:.0f}", "alcohol": strength}
     return str(rule.data["text"]).format(**named).strip()
 

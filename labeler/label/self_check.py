@@ -64,7 +64,7 @@ def check_of(content: LabelContent, recipe: Recipe, facts: LabelFacts, sale: Sal
         frees=wanted.frees,
         percentages=all(item.grams is not None for item in emphasised),
         lack_of=lack_of,
-        questions=_asked_kind(content, serving),
+        questions=(*_asked_kind(content, serving), *wanted.food_questions),
         sale_questions=wanted.questions,
         notes=(
             *taken_as_usual(listed, facts.market),

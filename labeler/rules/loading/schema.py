@@ -350,7 +350,7 @@ KINDS: dict[str, Fields] = {
         "unheated": (truth, False),
         "place": (one_of("label", "cook"), True),
         "text": (words, True),
-        "liquid": (truth, False),
+        "drink": (truth, False),
         "needs": (one_of(*(element.value for element in Element)), False),
         "frees": (list_of(one_of(*(element.value for element in Element))), False),
     },
