@@ -187,7 +187,7 @@ class Walk:
     def draw(self, one: Ingredient, quantity: Quantity, *, film: bool = False) -> tuple[Portion, float] | None:
         """Take a portion of a line (R4); None where nothing is left of it."""
         left = self.left[one.source]
-        if left <= 0.02 and one.grams > 0.0:
+        if left <= 0.02:
             return None
         share: float | None = None
         interval: Interval | None = None

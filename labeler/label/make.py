@@ -104,8 +104,13 @@ class MadeLabel:
     check: LabelCheck
 
 
-def read_size(text: str, named: Mapping[str, tuple[float, float]] = SIZES_MM) -> tuple[float, float]:
-    """Width and height [mm] of a size as typed: a name, or ``100x70``; raises LabelerError for anything else."""
+def read_size(
+    text: str, named: Mapping[str, tuple[float, float]] = SIZES_MM, *, least: float = _LEAST_MM
+) -> tuple[float, float]:
+    """Width and height [mm] of a size as typed: a name, or ``100x70``, each side `least` or more.
+
+    Raises LabelerError for anything else.
+    """
     known = named.get(text.strip().lower())
     if known is not None:
         return known
@@ -114,8 +119,8 @@ def read_size(text: str, named: Mapping[str, tuple[float, float]] = SIZES_MM) ->
         names = f"{', '.join(named)}, or " if named else ""
         raise LabelerError(f"{text}: is no size; give {names}two numbers as 100x70")
     width, height = float(sides[1]), float(sides[2])
-    if not all(_LEAST_MM <= side <= _MOST_MM for side in (width, height)):
-        raise LabelerError(f"{text}: nothing of that size is printed; a side has {_LEAST_MM:g} to {_MOST_MM:,.0f} mm")
+    if not all(least <= side <= _MOST_MM for side in (width, height)):
+        raise LabelerError(f"{text}: nothing of that size is printed; a side has {least:g} to {_MOST_MM:,.0f} mm")
     return width, height
 
 
@@ -141,8 +146,8 @@ def read_sheet(
     if sheet is None and paper != "roll":
         return None
     rows, columns = read_size(sheet or "1x1", {})
-    left, top = (None, None) if margins is None else read_size(margins, {})
-    gap_x, gap_y = read_size(gaps, {})
+    left, top = (None, None) if margins is None else read_size(margins, {}, least=0.0)
+    gap_x, gap_y = read_size(gaps, {}, least=0.0)
     if rows != int(rows) or columns != int(columns):
         raise LabelerError(f"--sheet {sheet}: rows and columns are whole numbers, as 8x3")
     marks = {"count_lots": count_lots, "crop_marks": crop_marks, "gauge": gauge}

@@ -20,6 +20,7 @@ __all__ = [
     "NEGATED",
     "PACKINGS",
     "PREPARATIONS",
+    "PREPARATION_GOES_ON",
     "QUALITIES",
     "SHAPES",
     "SHARED",
@@ -43,6 +44,8 @@ def _shared() -> dict[str, frozenset[str]]:
 _CLASSES = _classes()
 PREPARATIONS = _CLASSES["preparation"]
 ADVERBS = _CLASSES["adverb"]
+PREPARATION_GOES_ON = _CLASSES["preparation goes on"]
+"""Words with which a preparation behind its food goes on: "cut in cubes", "chopped fine"."""
 JOINERS = _CLASSES["joiner"]
 TEMPERATURES = _CLASSES["temperature"]
 ADJECTIVES = _CLASSES["adjective"]

@@ -194,3 +194,13 @@ def test_the_rest_of_a_line_that_is_thrown_away_is_gone(told: str) -> None:
     method = f"Fry the sausage with half of the celery. {told}"
     found = kept("- 50 g celery\n- 100 g sausage", method)
     assert found["50 g celery"] == pytest.approx(0.5, abs=0.05)
+
+
+def test_a_line_without_a_weight_enters_once():
+    """What another part makes is named twice in one step and goes in once."""
+    recipe = read_recipe(
+        "## Relish\n- 100 g cheddar\n- 60 g honey\n> Mix.\n## Dish\n- relish\n- 150 g turkey\n"
+        "> Add the relish with the relish to the turkey.\n"
+    )
+    (node,) = build_flow(weigh(recipe)).parts[1].nodes
+    assert sum(portion.source == FromLine(0) for portion in node.inputs) == 1

@@ -28,7 +28,7 @@ OTHER_WORDS = {
     "foods/food_class.py": {"skin"},
     "foods/weights/amount_weight.py": {"ladle", "squeeze"},  # units
     "parsing/ingredient/facts.py": {"skin"},
-    "parsing/ingredient/name.py": {"cut", "thin"},  # words of a line
+    "parsing/ingredient/name.py": {"cut"},  # words of a line
     "parsing/instructions/fragments.py": {"weigh"},  # a word of a sentence without a verb
     "parsing/instructions/silent_verbs.py": {"heat", "top"},  # "off the heat", "on top"
 }

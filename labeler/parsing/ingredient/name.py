@@ -15,6 +15,7 @@ from labeler.parsing.line_words import (
     ADVERBS,
     JOINERS,
     NEGATED,
+    PREPARATION_GOES_ON,
     PREPARATIONS,
     SHARED,
     SIZE_OF,
@@ -59,9 +60,6 @@ ORDINARY = frozenset({"regular", "normal", "ordinary", "standard", "conventional
 _HYPHENED = re.compile(r"(?:finely|thinly|thickly|freshly|fresh|fine|thin|thick|coarsely|roughly|well|hand|pre)-(\w+)")
 _MARKING = PREPARATIONS | ADVERBS | TEMPERATURES | JOINERS | frozenset(SIZE_OF)
 _DESCRIBING = re.compile(r"-(?:\w+ed|on|in|off|free|fat|cut|old|style|quality|fed|caught|less|ripe|size|sodium|grain)$")
-_GOES_ON = ("in", "into", "fine", "on", "to", "off", "crosswise", "thin", "lengthwise", "across", "up", "with", "from",
-            "for", "at")  # fmt: skip
-"""Words with which a preparation behind its food goes on."""
 _OR = re.compile(r"\s+(?:and/or|or else|or)\s+", re.IGNORECASE)
 _SLASHED = re.compile(r"(?<=[^\W\d])\s*/\s*(?=[^\W\d])")
 
@@ -160,7 +158,7 @@ class _Words:
         """Behind the food a preparation runs to the end: "butter cut in cubes", "onion chopped fine"."""
         if not at or all(self._prepares[:at]) or only_describes(" ".join(self._words[: at + 1])):
             return False
-        return at == len(self._words) - 1 or self._word(at + 1) in _GOES_ON
+        return at == len(self._words) - 1 or self._word(at + 1) in PREPARATION_GOES_ON
 
     def _take_manner_or_size(self, at: int) -> None:
         word, following = self._lowered[at], self._word(at + 1)
