@@ -25,12 +25,12 @@ _SOUP = 0.9  # share of liquid from which on grain in a dish is no dish of grain
 
 def cooking_method(walk: Walk, one: Instruction, heap: Heap) -> str:
     """The id of the action that an instruction of heat is."""
-    asked = _Asked(walk, one, heap)
+    asked = _HeatQuestion(walk, one, heap)
     return next(name for rule in _RULES if (name := rule(asked)) is not None)
 
 
 @dataclass
-class _Asked:
+class _HeatQuestion:
     """What the rules are asked of."""
 
     walk: Walk
@@ -69,7 +69,7 @@ class _Asked:
         return bool(self.one.vessel) and is_class(head_of(self.one.vessel), kind)
 
 
-def _confit(asked: _Asked) -> str | None:
+def _confit(asked: _HeatQuestion) -> str | None:
     """Food that lies in fat below the boil, or in a cool oven."""
     if asked.wet or asked.fat <= BATH:
         return None
@@ -79,7 +79,7 @@ def _confit(asked: _Asked) -> str | None:
     return "confit" if asked.general and Trait.IN_TIN in asked.row.traits and cool else None
 
 
-def _only_fat(asked: _Asked) -> str | None:
+def _only_fat(asked: _HeatQuestion) -> str | None:
     """Fat that is alone in the pan is heated."""
     pot, pan = Trait.CLOSED_POT in asked.row.traits, Trait.IN_PAN in asked.row.traits
     if (pot or pan) and asked.walk.only_medium(asked.heap):
@@ -87,7 +87,7 @@ def _only_fat(asked: _Asked) -> str | None:
     return "heat" if pan and not asked.heap.foods else None
 
 
-def _under_lid(asked: _Asked) -> str | None:
+def _under_lid(asked: _HeatQuestion) -> str | None:
     """ "Cover with a lid and cook in the oven at 150 °C"."""
     covered = asked.heap.covered or Mark.COVERED in asked.one.marks
     general = asked.row.heat is Heat.BY_PLACE or asked.general
@@ -96,12 +96,12 @@ def _under_lid(asked: _Asked) -> str | None:
     return "braise" if asked.walk.liquid_share(asked.heap) > _SWIMS else None
 
 
-def _as_named(asked: _Asked) -> str | None:
+def _as_named(asked: _HeatQuestion) -> str | None:
     general = asked.row.heat is Heat.BY_PLACE or (asked.general and Trait.BELOW_BOIL in asked.row.traits)
     return None if general else asked.row.id
 
 
-def _by_vessel(asked: _Asked) -> str | None:
+def _by_vessel(asked: _HeatQuestion) -> str | None:
     heap, one = asked.heap, asked.one
     if is_class(heap.vessel, "vessel-closed") or is_class(one.vessel, "vessel-closed"):
         return "braise"
@@ -113,7 +113,7 @@ def _by_vessel(asked: _Asked) -> str | None:
     return "broil" if Mark.GRILL in one.marks else None
 
 
-def _in_liquid(asked: _Asked) -> str | None:
+def _in_liquid(asked: _HeatQuestion) -> str | None:
     share = asked.walk.liquid_share(asked.heap)
     toasted = asked.heap.hot and bool(asked.fat) and not asked.wet
     if asked.walk.dry_takers(asked.heap) and share < _SOUP and not toasted:
@@ -123,7 +123,7 @@ def _in_liquid(asked: _Asked) -> str | None:
     return "simmer" if asked.heap.wet or (asked.wet and share > _SWIMS) else None
 
 
-def _in_fat(asked: _Asked) -> str:
+def _in_fat(asked: _HeatQuestion) -> str:
     if not asked.liquid and asked.fat > BATH and Mark.GENTLE in asked.one.marks:
         return "confit"
     fries = asked.fat > 0.0 or asked.walk.flesh(asked.heap) or asked.in_vessel("vessel-pan")

@@ -1,6 +1,7 @@
 """Which heap an instruction works on: what lies where it points to, what is in hand, or one that it begins.
 
-The rules are asked in turn; the first that knows answers, also that a new heap begins.
+The rules are asked in turn; the first that knows answers, also that a new heap begins. Where a rule names a share of
+what was made, that share is parted from it, and a liquid by itself moves into the vessel named.
 """
 
 from __future__ import annotations
@@ -43,13 +44,13 @@ def heap_meant(walk: Walk, one: Instruction, members: list[Target], into: list[T
     into : list of Target
         Where it goes.
     """
-    asked = _Asked(walk, one, members, into)
+    asked = _HeapQuestion(walk, one, members, into)
     answers = (rule(asked) for rule in _RULES)
     return next((answer.heap for answer in answers if answer is not None), asked.held)
 
 
 @dataclass
-class _Asked:
+class _HeapQuestion:
     """What the rules are asked of."""
 
     walk: Walk
@@ -110,26 +111,26 @@ class _Asked:
         return self.walk.table.washed or set_out or _is_elsewhere(self.walk, self.one, self.objects)
 
 
-def _over_waste(asked: _Asked) -> _Answer | None:
+def _over_waste(asked: _HeapQuestion) -> _Answer | None:
     """ "Rub the butter over the skin": that of the bird in hand."""
     over = (m for m in asked.one.mentions if m.role is Role.INTO)
     waste = any(is_class(head_of(one.name), "waste") for one in over)
     return _Answer(asked.focus) if asked.gathers is Gathers.ON and waste else None
 
 
-def _over_what_waits(asked: _Asked) -> _Answer | None:
+def _over_what_waits(asked: _HeapQuestion) -> _Answer | None:
     """ "Pour it over": what waits for the liquid in hand."""
     below = lies_below(asked.walk, asked.one, asked.members, asked.focus) if not asked.into else None
     return _Answer(below) if below is not None else None
 
 
-def _where_it_goes(asked: _Asked) -> _Answer | None:
+def _where_it_goes(asked: _HeapQuestion) -> _Answer | None:
     """What the instruction itself says that it goes into."""
     found = (_place(asked, target) for target in asked.into)
     return next((answer for answer in found if answer is not None), None)
 
 
-def _place(asked: _Asked, target: Target) -> _Answer | None:
+def _place(asked: _HeapQuestion, target: Target) -> _Answer | None:
     walk, focus = asked.walk, asked.focus
     if target.heaps and target.parted is None and not is_part_of_made(target):
         return _Answer(target.heaps[0])
@@ -149,7 +150,7 @@ def _place(asked: _Asked, target: Target) -> _Answer | None:
     return None
 
 
-def _parted_alone(asked: _Asked) -> _Answer | None:
+def _parted_alone(asked: _HeapQuestion) -> _Answer | None:
     """What runs off, where it is all that is spoken of: "boil the juices"."""
     parted = [t.heaps[0] for t in asked.objects if t.parted is not None and t.heaps]
     if not parted or asked.into or len(asked.members) != 1 or len(asked.objects) != 1:
@@ -161,7 +162,7 @@ def _parted_alone(asked: _Asked) -> _Answer | None:
     return _Answer(parted[0])
 
 
-def _share_of_made(asked: _Asked) -> _Answer | None:
+def _share_of_made(asked: _HeapQuestion) -> _Answer | None:
     """ "Bake half of the dough"; "stir half of the sauce into the rice"."""
     if not asked.objects or not all(is_part_of_made(t) for t in asked.objects):
         return None
@@ -176,7 +177,7 @@ def _share_of_made(asked: _Asked) -> _Answer | None:
     return _Answer(other or (asked.focus if goes_on else None))
 
 
-def _into_fresh(asked: _Asked) -> _Answer | None:
+def _into_fresh(asked: _HeapQuestion) -> _Answer | None:
     """Where it goes is not used yet: "put the meat into the stock"."""
     if not any(t.fresh for t in asked.into):
         return None
@@ -188,7 +189,7 @@ def _into_fresh(asked: _Asked) -> _Answer | None:
     return _Answer(asked.focus if in_hand else None)
 
 
-def _in_vessel(asked: _Asked) -> _Answer | None:
+def _in_vessel(asked: _HeapQuestion) -> _Answer | None:
     """What lies in a vessel that is named as known."""
     vessel = _vessel_heap(asked.walk, asked.one)
     if vessel is not asked.focus and any(vessel in t.heaps for t in asked.objects):
@@ -198,12 +199,12 @@ def _in_vessel(asked: _Asked) -> _Answer | None:
     return _Answer(vessel if asked.row.heat is Heat.NONE or asked.held is None else asked.held)
 
 
-def _in_water_set_on(asked: _Asked) -> _Answer | None:
+def _in_water_set_on(asked: _HeapQuestion) -> _Answer | None:
     pot = _water_set_on(asked.walk, asked.row, asked.objects) if Mark.NEW_VESSEL not in asked.one.marks else None
     return _Answer(pot) if pot is not None else None
 
 
-def _held_by_itself(asked: _Asked) -> _Answer | None:
+def _held_by_itself(asked: _HeapQuestion) -> _Answer | None:
     """What an object names, where nothing is put to what is there."""
     walk, held, focus = asked.walk, asked.held, asked.focus
     if walk.bath_at == walk.at - 1 and asked.objects and not any(t.focus for t in asked.objects):
@@ -216,7 +217,7 @@ def _held_by_itself(asked: _Asked) -> _Answer | None:
     return _Answer(held) if asked.gathers is not Gathers.INTO else None
 
 
-def _in_hand(asked: _Asked) -> _Answer | None:
+def _in_hand(asked: _HeapQuestion) -> _Answer | None:
     """ "It", "everything", or all of a list that is in hand."""
     focus = asked.focus
     if focus is None:
@@ -228,18 +229,18 @@ def _in_hand(asked: _Asked) -> _Answer | None:
     return _Answer(focus) if everything or any(t.focus for t in asked.objects) else None
 
 
-def _beside(asked: _Asked) -> _Answer | None:
+def _beside(asked: _HeapQuestion) -> _Answer | None:
     """What is done while something else goes on is about what it names."""
     return _Answer(asked.held) if asked.one.parallel else None
 
 
-def _heap_of_its_own(asked: _Asked) -> _Answer | None:
+def _heap_of_its_own(asked: _HeapQuestion) -> _Answer | None:
     """What is salted or rubbed is a heap of its own."""
     hosts = any(i.kind not in SEASONS_OR_SWEETENS for t in asked.objects for i in t.fresh)
     return _Answer(None) if Trait.OWN_HEAP in asked.row.traits and hosts else None
 
 
-def _added(asked: _Asked) -> _Answer | None:
+def _added(asked: _HeapQuestion) -> _Answer | None:
     """What something is put to: what is in hand, unless it goes elsewhere."""
     if not asked.joins:
         return None
@@ -255,13 +256,13 @@ def _added(asked: _Asked) -> _Answer | None:
     return _Answer(focus if focus is not None else held)
 
 
-def _nothing_named(asked: _Asked) -> _Answer | None:
+def _nothing_named(asked: _HeapQuestion) -> _Answer | None:
     if asked.objects:
         return None
     return _Answer(asked.focus or _first_heap([t for t in asked.members if t.mention.role is Role.WITH]))
 
 
-def _made_anew(asked: _Asked) -> _Answer | None:
+def _made_anew(asked: _HeapQuestion) -> _Answer | None:
     """What is mixed anew goes into hot fat that waits, or is a heap of its own."""
     if asked.gathers is not Gathers.NEW:
         return None
@@ -270,7 +271,7 @@ def _made_anew(asked: _Asked) -> _Answer | None:
     return _Answer(focus if pan else asked.held)
 
 
-def _in_bath_at_hand(asked: _Asked) -> _Answer | None:
+def _in_bath_at_hand(asked: _HeapQuestion) -> _Answer | None:
     """What lies for a time goes into a liquid that stands there by itself."""
     focus = asked.focus
     if asked.row.handler is not Handler.LIE or not asked.fresh or focus is None or Mark.WATER in asked.one.marks:
@@ -278,7 +279,7 @@ def _in_bath_at_hand(asked: _Asked) -> _Answer | None:
     return _Answer(focus) if asked.walk.has_liquid(focus) and not asked.walk.solids(focus) else None
 
 
-def _in_pan_at_hand(asked: _Asked) -> _Answer | None:
+def _in_pan_at_hand(asked: _HeapQuestion) -> _Answer | None:
     """What is fried goes into the fat in hand, what is boiled into the hot liquid."""
     walk, focus, wet = asked.walk, asked.focus, asked.row.heat is Heat.WET
     heated = wet or asked.row.heat in (Heat.FAT, Heat.BY_PLACE)
