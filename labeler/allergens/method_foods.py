@@ -72,6 +72,7 @@ def foods_in_text(text: str, *, recipe: Spoken | None = None) -> tuple[MethodFoo
     parts = sentence_parts(text)
     return (
         *_foods(parts.in_it, text, recipe, served=False, offered=parts.offers),
+        *_foods(parts.perhaps, text, recipe, served=False, offered=True),
         *_foods(parts.beside, text, recipe, served=True, offered=parts.offers),
         *(food for one in parts.remarks for food in _foods(one.text, text, recipe, served=False, offered=True)),
     )

@@ -1,4 +1,4 @@
-"""What a sentence of the method says of its foods: in the dish, beside it, only compared with, or offered.
+"""What a sentence of the method says of its foods: in the dish, beside it, perhaps in it, compared with, offered.
 
 Allergens ask this of every sentence and every note, whether or not it is understood as an instruction. The words
 stand in ``data/sentence_parts.csv``.
@@ -25,9 +25,12 @@ class SentenceParts:
     Parameters
     ----------
     in_it : str
-        What goes into the dish or onto it, without what the sentence only compares with and without its tools.
+        What goes into the dish or onto it, without what the sentence only compares with and its tools.
     beside : str
         What is served beside it; empty for nothing.
+    perhaps : str
+        What it names as an example ("a spread like tahini") or by a container that may hold it ("the anchovy tin");
+        empty for nothing.
     remarks : tuple of Remark
         Swaps, conditions and warnings.
     offers : bool
@@ -36,6 +39,7 @@ class SentenceParts:
 
     in_it: str
     beside: str = ""
+    perhaps: str = ""
     remarks: tuple[Remark, ...] = ()
     offers: bool = False
 
@@ -51,11 +55,49 @@ def _any(part: str) -> str:
 @cache
 def _compared() -> re.Pattern[str]:
     return re.compile(
-        rf"\b(?:{_any('resembles')}|{_any('measured by')} of)\s+(?:[\w-]+\s*){{1,3}}|"
+        rf"\b(?:{_any('resembles')}|{_any('is only like it')},? {_any('example')}|{_any('measured by')} of)\s+"
+        rf"(?:[\w-]+\s*){{1,3}}|"
         rf"\b\w+-{_any('compares behind a hyphen')}\b|"
-        rf"\b(?!\w+ed )\w+ {_any('tool')}\b",
+        rf"\b(?!\w+ed )\w+ {_any('tool')}\b|"
+        rf"\b{_any('is baked in one')} {_any('container')}\b",
         re.IGNORECASE,
     )
+
+
+@cache
+def _example() -> re.Pattern[str]:
+    return re.compile(rf"(?:\b(?P<likes>{_any('likes')}) |\b){_any('example')}\s+(?:[\w-]+\s*){{1,3}}", re.IGNORECASE)
+
+
+@cache
+def _in_container() -> re.Pattern[str]:
+    """A container with what it is named after, and the words that empty it."""
+    return re.compile(
+        rf"(?P<empties>\b{_any('empties it')} (?:(?!(?:in|into|to|on|onto|over)\b)\w+ ){{0,3}}?)?"
+        rf"\b(?!\w+ed )(?P<food>(?:\w+ )?\w+) {_any('container')}\b",
+        re.IGNORECASE,
+    )
+
+
+def _perhaps(text: str) -> tuple[str, str]:
+    """The words without what may be in it or not, and that."""
+    apart: list[str] = []
+
+    def example(found: re.Match[str]) -> str:
+        if found["likes"]:
+            return found[0]
+        apart.append(found[0])
+        return " "
+
+    def held(found: re.Match[str]) -> str:
+        if found["empties"]:
+            return found[0]
+        apart.append(found["food"])
+        first, _, last = found["food"].rpartition(" ")
+        return f"{first} " if last else " "
+
+    plain = _in_container().sub(held, _example().sub(example, text))
+    return plain, ". ".join(apart)
 
 
 @cache
@@ -85,8 +127,12 @@ def sentence_parts(text: str) -> SentenceParts:
         As written.
     """
     plain, remarks = split_remarks(text)
-    bare = _compared().sub(" ", plain)
+    bare, perhaps = _perhaps(_compared().sub(" ", plain))
     apart = _beside().search(bare)
     return SentenceParts(
-        _beside().sub(" ", bare), apart[0] if apart else "", tuple(remarks), _offer().search(plain) is not None
+        _beside().sub(" ", bare),
+        apart[0] if apart else "",
+        perhaps,
+        tuple(remarks),
+        _offer().search(plain) is not None,
     )
