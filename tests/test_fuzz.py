@@ -1,7 +1,10 @@
 """Any input at all: each reader reads it or refuses it in words, each writer writes it as text."""
 
+import signal
+
 import pytest
 from fuzz import TARGETS, data_of, fault_of
+from fuzz_readers import Target
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
@@ -13,6 +16,21 @@ def holds(name, data):
     """No fault; time is left to the script, as a machine with other work has its own."""
     outcome, told = fault_of(TARGETS[name], data)
     assert outcome != "fault" or told.startswith("took "), told
+
+
+def endless(data):
+    """A reader that never ends."""
+    while data:
+        pass
+
+
+def test_an_input_that_never_ends_is_a_fault_and_not_the_end_of_the_run(monkeypatch):
+    """It is cut off by its own handler, wherever it is called from, and the handler of before stands again."""
+    monkeypatch.setattr("fuzz.MOST_SECONDS", 0.02)
+    before = signal.getsignal(signal.SIGPROF)
+    outcome, told = fault_of(Target(list, endless), b"x")
+    assert outcome == "fault" and told.startswith("Late at ")
+    assert signal.getsignal(signal.SIGPROF) == before and signal.getitimer(signal.ITIMER_PROF) == (0.0, 0.0)
 
 
 @pytest.mark.parametrize("name", CHEAP)
