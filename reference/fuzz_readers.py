@@ -19,7 +19,8 @@ from labeler.foods.resolve import weigh, weigh_line
 from labeler.importers.reading import import_recipes
 from labeler.label.make import read_size
 from labeler.larder.complete import complete
-from labeler.larder.file import larder_of_texts
+from labeler.larder.file import larder_of_files
+from labeler.larder.find import LarderFile
 from labeler.larder.ingredients import read_list
 from labeler.larder.model import LarderFood
 from labeler.markets import market_of
@@ -91,7 +92,7 @@ def _document(form: str) -> Callable[[bytes], None]:
 
 
 def _larder(data: bytes) -> None:
-    larder = larder_of_texts((("larder.toml", text_of(data)),))
+    larder = larder_of_files((LarderFile("larder.toml", data),))
     for food in larder.foods if larder is not None and hasattr(larder, "foods") else ():
         _completed(food)
 

@@ -22,7 +22,8 @@ from labeler.label.pdf import write_pdf
 from labeler.label.preview import preview_svg
 from labeler.label.printable_text import plain_text
 from labeler.label.typesetting import text_marks
-from labeler.larder.file import as_text, larder_of_texts
+from labeler.larder.file import as_text, larder_of_files
+from labeler.larder.find import LarderFile
 from labeler.larder.model import LarderFood
 from labeler.parsing.document import read_recipe
 from labeler.parsing.ingredient.line import read_line
@@ -165,7 +166,7 @@ def _json(data: bytes) -> None:
 def _larder(data: bytes) -> None:
     words = " ".join(text_of(data).split())[:300].strip() or "x"
     text = as_text(LarderFood(words, ingredients=words, contains=words, panel={"fat": words}, per=words))
-    larder = larder_of_texts((("larder.toml", text),))
+    larder = larder_of_files((LarderFile("larder.toml", text.encode()),))
     assert larder is not None and not larder.problems, f"the larder is refused: {larder and larder.problems}"
     (food,) = larder.foods
     assert (food.name, food.ingredients, food.panel["fat"]) == (words, words, words), "a larder reads back otherwise"

@@ -28,7 +28,7 @@ def test_an_input_that_never_ends_is_a_fault_and_not_the_end_of_the_run(monkeypa
     """It is cut off by its own handler, wherever it is called from, and the handler of before stands again."""
     monkeypatch.setattr("fuzz.MOST_SECONDS", 0.02)
     before = signal.getsignal(signal.SIGPROF)
-    outcome, told = fault_of(Target(list, endless), b"x")
+    outcome, told = fault_of(Target(endless, list), b"x")
     assert outcome == "fault" and told.startswith("Late at ")
     assert signal.getsignal(signal.SIGPROF) == before and signal.getitimer(signal.ITIMER_PROF) == (0.0, 0.0)
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Iterator
-from functools import lru_cache
 from itertools import chain
 from pathlib import Path
 
@@ -18,29 +17,16 @@ from labeler.batch.table_run import Done, Engine, How, Recipe, run_table
 from labeler.batch.tables import write_report
 from labeler.batch.work import do_with_lines
 from labeler.files import read_bytes, write_whole
-from labeler.larder.find import larder_paths
+from labeler.larder.find import larder_files
 from labeler.types import LabelerError
 
 __all__ = ["dask", "recipes_of_folder", "recipes_of_tables", "run_at_scale"]
 
 
-@lru_cache(maxsize=256)
-def _larders(source: str) -> tuple[tuple[str, str], ...]:
-    """The larders that a file sees, to be sent along; one that cannot be read as text is told by whoever reads it."""
-    found = []
-    for path in larder_paths(source):
-        if path.is_file():
-            try:
-                found.append((str(path), path.read_text(encoding="utf-8-sig")))
-            except (OSError, UnicodeDecodeError) as error:
-                found.append((str(path), f"cannot be read: {error}"))
-    return tuple(found)
-
-
 def recipes_of_tables(paths: list[Path], names: Names) -> Iterator[Recipe]:
     """The recipes of tables, with the larder that stands beside each table and the user's own."""
     for path in paths:
-        larders = _larders(str(path))
+        larders = larder_files(str(path))
         for row in rows_of([path], names):
             yield Recipe(row.id, row.data, row.given, larders=larders)
 
@@ -53,7 +39,7 @@ def recipes_of_folder(folder: Path, paths: list[Path]) -> Iterator[Recipe]:
         name = path.relative_to(folder).as_posix()
         try:
             data = read_bytes(str(path))
-            yield Recipe(name, data, form=form_of(data, name), larders=_larders(str(path.parent / "recipe")))
+            yield Recipe(name, data, form=form_of(data, name), larders=larder_files(str(path)))
         except LabelerError as error:
             yield Recipe(name, b"", unread=str(error))
 

@@ -19,13 +19,14 @@ from labeler import __version__
 from labeler.batch.dataset import Dataset
 from labeler.batch.store import Packed, Store, pack
 from labeler.batch.work import Task, digest_of_pieces
+from labeler.larder.find import LarderFile
 
 __all__ = ["CHUNK_ROWS", "PART_ROWS", "Engine", "How", "Recipe", "run_table"]
 
 PART_ROWS = 1000
 """Recipes in one file."""
 CHUNK_ROWS = 16
-"""Recipes that are handed over at a time: about half a second of work."""
+"""Recipes that are handed over at a time: about a second of work (``reference/scale.md``)."""
 AHEAD = 3
 """Chunks under way for each worker."""
 MOST_OPEN = 4
@@ -61,8 +62,8 @@ class Recipe:
         What is carried through.
     form : str
         Of `data`; empty for what its first signs tell.
-    larders : tuple of (str, str)
-        Name and text of the larders that it sees.
+    larders : tuple of LarderFile
+        That it sees, the first before the others.
     unread : str
         Why it could not be read; empty where it was.
     """
@@ -71,7 +72,7 @@ class Recipe:
     data: bytes
     given: dict[str, Any] = field(default_factory=dict)
     form: str = ""
-    larders: tuple[tuple[str, str], ...] = ()
+    larders: tuple[LarderFile, ...] = ()
     unread: str = ""
 
 
@@ -101,7 +102,7 @@ class How:
         """A recipe of the source as it is handed over."""
         settings = f"{__version__}|{self.market}|{self.labels}|{self.layout}|{self.size}"
         pieces = [settings.encode(), recipe.form.encode(), recipe.unread.encode("utf-8", "replace"), recipe.data]
-        pieces += [text.encode("utf-8", "surrogatepass") for _, text in recipe.larders]
+        pieces += [one.data or one.unread.encode("utf-8", "replace") for one in recipe.larders]
         return Task(
             recipe.id, recipe.id, digest_of_pieces(pieces), self.market, "label" if self.labels else None, self.layout,
             self.size, recipe.data, recipe.form, recipe.larders,

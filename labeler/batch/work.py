@@ -6,6 +6,7 @@ import base64
 import hashlib
 from dataclasses import dataclass, replace
 from functools import lru_cache
+from importlib import import_module
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -15,6 +16,7 @@ from labeler.types import LabelerError, refused
 
 if TYPE_CHECKING:
     from labeler.larder.file import Larder
+    from labeler.larder.find import LarderFile
     from labeler.nutrition.analysis import Nutrition
     from labeler.parsing import Recipe
     from labeler.types import Problem
@@ -48,8 +50,8 @@ class Task:
         The recipe itself, for a process that may not see the file; its label is then part of the entry.
     form : str
         Of `data`, as `labeler.importers.reading.FORMS` names it; empty for what its first signs tell.
-    larders : tuple of (str, str)
-        Name and text of each larder that a recipe at hand sees, the first before the others.
+    larders : tuple of LarderFile
+        That a recipe at hand sees, the first before the others.
     """
 
     file: str
@@ -61,17 +63,16 @@ class Task:
     size: str = "a6"
     data: bytes | None = None
     form: str = ""
-    larders: tuple[tuple[str, str], ...] = ()
+    larders: tuple[LarderFile, ...] = ()
 
 
 def warm_up() -> None:
     """Load what every recipe needs, so that the time of the first one is its own."""
     from labeler.foods.composition.food_table import load_table
-    from labeler.importers import read_any
-    from labeler.nutrition import analysis
 
+    for name in ("labeler.importers.read_any", "labeler.nutrition.analysis"):
+        import_module(name)
     load_table()
-    assert read_any is not None and analysis is not None
 
 
 def broken(task: Task, reason: str) -> dict[str, Any]:
@@ -126,10 +127,10 @@ def _entry(task: Task, *, lines: bool) -> dict[str, Any]:
 
 
 @lru_cache(maxsize=8)
-def _larder(larders: tuple[tuple[str, str], ...]) -> Larder | None:
-    from labeler.larder.file import larder_of_texts
+def _larder(larders: tuple[LarderFile, ...]) -> Larder | None:
+    from labeler.larder.file import larder_of_files
 
-    return larder_of_texts(larders)
+    return larder_of_files(larders)
 
 
 def _read(task: Task) -> Recipe:

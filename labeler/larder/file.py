@@ -31,15 +31,16 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from labeler.files import as_text as file_text
-from labeler.files import read_text, write_whole
+from labeler.files import read_bytes, read_text, write_whole
 from labeler.foods.matching.name_words import words
 from labeler.larder.model import LarderFood
 from labeler.types import LabelerError, Problem
 
 if TYPE_CHECKING:
     from labeler.foods.user_foods import UserFood
+    from labeler.larder.find import LarderFile
 
-__all__ = ["Larder", "add_food", "as_text", "larder_of_texts", "read_larder", "unreadable"]
+__all__ = ["Larder", "add_food", "as_text", "larder_of_files", "read_larder", "unreadable"]
 
 _TEXTS = ("name", "ingredients", "contains", "may_contain", "net", "like", "bar_code", "source", "licence", "note")
 _KEYS = (*_TEXTS, "other_names", "density", "read_on", "panel", "measures")
@@ -122,25 +123,29 @@ def read_larder(path: str) -> tuple[LarderFood, ...]:
     >>> [(food.name, food.net) for food in foods]
     [('Chilli crisp', '210 g')]
     """
-    if Path(path).is_file() and not Path(path).stat().st_size:
-        return ()
-    return _foods(read_text(path), path)
+    return _foods_of(read_bytes(path), path)
 
 
-def larder_of_texts(larders: Iterable[tuple[str, str]]) -> Larder | None:
-    """The larder of texts that are at hand, each with the name of its file, the foods of the first before the others.
+def larder_of_files(files: Iterable[LarderFile]) -> Larder | None:
+    """The larder of files that are at hand, the foods of the first before the others.
 
-    As `labeler.larder.find.find_larder` gives it for files: None where there is none, and a text that cannot be used
-    is one of its problems.
+    None where they hold nothing; a file that could not be read or cannot be used is one of the larder's problems.
     """
     foods: list[LarderFood] = []
     problems: list[Problem] = []
-    for path, text in larders:
+    for file in files:
         try:
-            foods.extend(_foods(text, path) if text else ())
+            if file.unread:
+                raise LabelerError(file.unread)
+            foods.extend(_foods_of(file.data, file.path))
         except LabelerError as error:
             problems.append(unreadable(error))
     return Larder(foods, problems) if foods or problems else None
+
+
+def _foods_of(data: bytes, path: str) -> tuple[LarderFood, ...]:
+    """The foods of a larder's bytes; an empty file has none."""
+    return _foods(file_text(data, path), path) if data else ()
 
 
 def unreadable(error: LabelerError) -> Problem:

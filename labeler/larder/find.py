@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 import os
+from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from labeler.files import read_bytes
 from labeler.types import LabelerError
 
 if TYPE_CHECKING:
     from labeler.larder.file import Larder
-    from labeler.larder.model import LarderFood
-    from labeler.types import Problem
 
-__all__ = ["FILE_NAME", "find_larder", "larder_paths", "user_larder"]
+__all__ = ["FILE_NAME", "LarderFile", "find_larder", "larder_files", "larder_paths", "user_larder"]
 
 FILE_NAME = "larder.toml"
 PLACE = "LABELER_LARDER"
@@ -28,6 +28,36 @@ def larder_paths(source: str) -> tuple[Path, ...]:
     folder = Path(source).parent if source not in ("", "-", "standard input") else Path()
     beside, own = folder / FILE_NAME, user_larder()
     return (beside,) if beside.absolute() == own.absolute() else (beside, own)
+
+
+@dataclass(frozen=True, slots=True)
+class LarderFile:
+    """A larder's file as it was taken from the disk.
+
+    Parameters
+    ----------
+    path : str
+        Its name in messages.
+    data : bytes
+    unread : str
+        Why it could not be read; empty where it was.
+    """
+
+    path: str
+    data: bytes
+    unread: str = ""
+
+
+def larder_files(source: str) -> tuple[LarderFile, ...]:
+    """The larders that a recipe sees, as they stand on the disk now, the first before the others."""
+    found = []
+    for path in larder_paths(source):
+        if path.exists():
+            try:
+                found.append(LarderFile(str(path), read_bytes(str(path))))
+            except LabelerError as error:
+                found.append(LarderFile(str(path), b"", str(error)))
+    return tuple(found)
 
 
 def user_larder() -> Path:
@@ -64,16 +94,9 @@ def find_larder(source: str) -> Larder | None:
     >>> larder.named("chilli crisp").name
     'Chilli crisp'
     """
-    paths = [path for path in larder_paths(source) if path.exists()]
-    if not paths:
+    files = larder_files(source)
+    if not files:
         return None
-    from labeler.larder.file import Larder, read_larder, unreadable
+    from labeler.larder.file import larder_of_files
 
-    foods: list[LarderFood] = []
-    problems: list[Problem] = []
-    for path in paths:
-        try:
-            foods.extend(read_larder(str(path)))
-        except LabelerError as error:
-            problems.append(unreadable(error))
-    return Larder(foods, problems) if foods or problems else None
+    return larder_of_files(files)

@@ -9,6 +9,8 @@ from labeler.batch.at_scale import recipes_of_folder, recipes_of_tables, run_at_
 from labeler.batch.sources import Names, Survey, survey
 from labeler.batch.table_run import How
 from labeler.cli.main import main
+from labeler.larder.file import larder_of_files
+from labeler.larder.find import find_larder
 
 parquet = pytest.importorskip("pyarrow.parquet")
 
@@ -69,6 +71,26 @@ def test_a_recipe_of_a_table_sees_the_larder_beside_it(tmp_path):
         assert (row["ENERC_KCAL"] == 300.0) is (text == larder)
         assert ("larder-unreadable" in row["problems"]) is (text != larder)
         rows = here
+
+
+def test_a_larder_is_told_and_seen_as_it_stands_now(tmp_path, monkeypatch):
+    """One in another coding is told in the words of the light path; one that is mended is seen by the next run."""
+    monkeypatch.setenv("LABELER_LARDER", str(tmp_path / "none" / "larder.toml"))
+    bun, larder = tmp_path / "bun.md", tmp_path / "larder.toml"
+    bun.write_text("# Bun\n- 100 g house mix\n", encoding="utf-8")
+    panel = '[[food]]\nname = "House mix"\nnote = "Crème"\n[food.panel]\nper = "100 g"\nenergy = "300 kcal"\n'
+    larder.write_bytes(panel.encode("latin-1"))
+    (sent,) = recipes_of_folder(tmp_path, [bun])
+    assert larder_of_files(sent.larders).problems == find_larder(str(bun)).problems != ()
+    assert [one.code for one in larder_of_files(sent.larders).problems] == ["larder-unreadable"]
+    larder.write_bytes(panel.encode())
+    (again,) = recipes_of_folder(tmp_path, [bun])
+    assert larder_of_files(again.larders).named("house mix") and not larder_of_files(again.larders).problems
+    assert How().task(sent).digest != How().task(again).digest
+    larder.unlink()
+    larder.mkdir()  # a larder that cannot be read at all
+    (sent,) = recipes_of_folder(tmp_path, [bun])
+    assert larder_of_files(sent.larders).problems == find_larder(str(bun)).problems != ()
 
 
 def test_a_folder_on_a_cluster_gives_the_figures_of_the_light_path(tmp_path):
