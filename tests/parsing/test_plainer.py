@@ -27,22 +27,6 @@ def test_an_amount_behind_its_food(text, name, low, unit):
     assert (line.name, line.amounts[0].low, line.amounts[0].unit) == (name, low, unit)
 
 
-@pytest.mark.parametrize(
-    ("text", "name", "further"),
-    [
-        ("200 ml milk and a pinch of salt", "milk", "1 pinch salt"),
-        ("1 cup cream with a dash of sherry", "cream", "1 dash sherry"),
-        ("2 tbsp olive oil plus a knob of butter", "olive oil", "1 knob butter"),
-        ("2 eggs and a splash of milk, beaten", "eggs", "1 splash milk"),
-    ],
-)
-def test_a_little_of_a_second_food_has_an_amount_of_its_own(text, name, further):
-    """A pinch of salt beside 200 ml of milk is no 100 ml of salt."""
-    line = read_line(text)
-    assert (line.name, [one.text for one in line.further]) == (name, [further])
-    assert all(one.amounts for one in line.further)
-
-
 def test_a_fruit_and_its_zest_is_the_fruit():
     """What belongs to the food is no other food."""
     assert (read_line("a lemon and its zest").name, read_line("a lemon and its zest").note) == (

@@ -14,7 +14,7 @@ from labeler.parsing.ingredient.equivalent_amounts import say_again, take_parent
 from labeler.parsing.ingredient.extraction import derivation_behind
 from labeler.parsing.ingredient.leading_amount import read_head
 from labeler.parsing.ingredient.name import is_preparation, only_describes, read_name
-from labeler.parsing.ingredient.tail import FURTHER, NOTE, PARTICIPLE, TO_TASTE, is_food
+from labeler.parsing.ingredient.tail import NOTE, PARTICIPLE, TO_TASTE, further_amount, is_food
 from labeler.parsing.line_words import FILLING_OF, FORMS, PREPARATIONS, SIZE_OF
 from labeler.parsing.numbers import read_quantity
 from labeler.parsing.units import kind
@@ -84,7 +84,8 @@ def _takes_filling(segment: str, reading: LineDraft) -> bool:
 
 
 def _takes_more(segment: str, reading: LineDraft) -> bool:
-    return bool(reading.amounts) and _takes_further(segment, reading)
+    """ "Salt and a pinch of sugar" says enough of the sugar; "the juice of 3 pomelos and 1 lemon" not what of it."""
+    return (bool(reading.amounts) or " of " in segment) and _takes_further(segment, reading)
 
 
 def _takes_mixed(segment: str, reading: LineDraft) -> bool:
@@ -153,30 +154,31 @@ def _takes_thickness(segment: str, reading: LineDraft) -> bool:
 
 
 def _takes_further(segment: str, reading: LineDraft) -> bool:
-    """Whether a phrase goes on with a number behind "plus" or "and": more of the food, or a second food, which is said.
+    """Whether a phrase goes on with an amount behind "plus", "and" or "with": more of the food, or a second food.
+
 
     "2 cups flour, plus 2 tablespoons" is more of it; "2 eggs plus 1 egg yolk" is two foods.
     """
-    further = FURTHER.match(segment)
-    if further is None:
+    start = further_amount(segment)
+    if start is None:
         return False
-    measures = read_measures(segment, further.end(), role="plus")
-    quantity = read_quantity(segment, further.end()) if measures is None else None
+    measures = read_measures(segment, start, role="plus")
+    quantity = read_quantity(segment, start) if measures is None else None
     end = measures.end if measures is not None else quantity.end if quantity is not None else len(segment)
     rest = segment[end:].strip(" ,.")
-    main = reading.amounts[0]
-    if measures is not None and not rest and kind(measures.amounts[0].unit) == kind(main.unit) != "count":
+    main = kind(reading.amounts[0].unit) if reading.amounts else "unknown"
+    alike = measures is not None and kind(measures.amounts[0].unit) == main != "count"
+    if measures is not None and not rest and alike:
         reading.amounts += measures.amounts
         return True
     reading.notes.append(segment)
     if _chooses(reading):
         return True
-    alike = measures is not None and kind(measures.amounts[0].unit) == kind(main.unit) != "count"
     if measures is not None and alike and (_MORE_OF_IT.match(rest) or _only_done(rest)):
         reading.amounts += measures.amounts  # "plus 2 tablespoons for dusting"
         return True
     if rest and not NOTE.match(rest) and not is_preparation(rest):
-        _take_food(segment[further.end() :], reading)
+        _take_food(segment[start:], reading)
     return True
 
 
@@ -193,7 +195,7 @@ def _take_food(phrase: str, reading: LineDraft) -> None:
 
 def _chooses(reading: LineDraft) -> bool:
     """Whether the line offers another food with its own amount: what follows may belong to that one."""
-    return any(_OR_COUNTED.match(f" {note}") for note in reading.notes)
+    return any(note == "or" or _OR_COUNTED.match(f" {note}") for note in reading.notes)
 
 
 def _takes_food(segment: str, reading: LineDraft) -> bool:

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import re
 
-from labeler.parsing.units import BARE, SPELLINGS, canonical_unit
-from labeler.text.deferred_pattern import DeferredPattern
+from labeler.parsing.units import canonical_unit
 
 __all__ = ["plainer"]
 
@@ -29,12 +28,6 @@ _NUMBER_IN_BRACKETS = re.compile(
     r"(?:,\s*(?P<rest>[^()\d]+))?\)\s*$",
     re.I,
 )
-_AND_A_LITTLE = DeferredPattern(
-    rf"(?<=[^\W\d_]),? (?:and|plus|with|&|\+) (?:an?|one) (?:(?:small|good|large|big|generous|tiny) )?"
-    rf"(?P<unit>{'|'.join(sorted(word for word, unit in SPELLINGS.items() if unit in BARE and word.isascii()))}) of "
-    r"(?=[^\W\d])",
-    needs=["of"],
-)
 _WITH_ITS_PEEL = re.compile(r" (?:and|&|\+|plus) (?=(?:its|their) (?:zest|peel|rind|skin)\b)", re.I)
 _STOP_AFTER_FIGURE = re.compile(r"^(\d+)\.(?=\s+[^\W\d]{1,2}\b)")
 
@@ -42,8 +35,6 @@ _STOP_AFTER_FIGURE = re.compile(r"^(\d+)\.(?=\s+[^\W\d]{1,2}\b)")
 def plainer(text: str) -> str:
     """A line with ranges, choices of units, "no or little", "S&P", numbered cans, amounts behind, in plainer words."""
     text = _STOP_AFTER_FIGURE.sub(r"\1", _RANGE_OF_PIECES.sub(_as_range, text))
-    if text[:1].isdigit() and " of " in text:
-        text = _AND_A_LITTLE.compiled.sub(r" plus 1 \g<unit> ", text)  # "200 ml milk and a pinch of salt"
     text = _WITH_ITS_PEEL.sub(", with ", text)  # "a lemon and its zest" is one lemon
     if " of " in text:
         text = _TAKEN_BEHIND.sub(_taken_first, text)

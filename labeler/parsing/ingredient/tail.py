@@ -7,18 +7,20 @@ choice among them goes back to the name.
 from __future__ import annotations
 
 import re
+from itertools import islice
 
 from labeler.parsing.ingredient.draft import LineDraft
+from labeler.parsing.ingredient.leading_amount import read_head
 from labeler.parsing.ingredient.name import is_preparation, only_describes, share_head
 from labeler.parsing.line_words import FORMS
-from labeler.parsing.units import canonical_unit
+from labeler.parsing.units import canonical_unit, kind
 
 __all__ = [
-    "FURTHER",
     "NOTE",
     "PARTICIPLE",
     "TO_TASTE",
     "cut_tail",
+    "further_amount",
     "is_food",
     "join_choices",
     "join_foods",
@@ -37,7 +39,10 @@ TO_TASTE = re.compile(
     r"(?:as|if|when) (?:needed|required|desired|necessary|you like|you want)|to your liking|q\.s\.|quantum satis)",
     re.I,
 )
-FURTHER = re.compile(r"(?:and|plus) (?=(?:about )?\d)", re.I)
+_COUNTED_FURTHER = re.compile(r"(?:and|plus) (?=(?:about )?\d)", re.I)
+_JOINT = re.compile(r"(?<!\S)(?:and|plus|with|\+) (?=[^\W_])", re.I)
+_OR = re.compile(r"\bor,? ", re.I)
+_OF_FOOD = re.compile(r" of (?=[^\W\d])", re.I)
 PARTICIPLE = re.compile(r"\w{3,}ed\b", re.I)
 # Where the name ends: at a comma, a dash, a second sentence, or before words that open a remark.
 _TAIL = re.compile(
@@ -58,25 +63,69 @@ _SEGMENT_END = re.compile(r",(?!(?<=\d,)\d)|;|(?<=[a-z]) ?/ ?(?=\d)| —|—| -{
 _ENDS_IN_CHOICE = re.compile(r"[\w' -]+ (?:and/or|or) [\w' -]+", re.I)
 _GROUND_FOOD = re.compile(r"(?:freshly |coarsely |finely )?ground(?: \w+){1,2}", re.I)
 _AND_OR_COMMA = re.compile(r",? and |, ")
+_MOST_JOINTS = 20
 _WITHOUT = re.compile(r"\b(?:without|no|minus)\b", re.I)
+
+
+def further_amount(text: str, at: int = 0) -> int | None:
+    """Where an amount of a further food begins behind "and", "plus" or "with" at `at`; None where none does.
+
+    A figure is enough behind "and" and "plus"; of words the unit and its "of" tell that they are an amount: "and a cup
+    of sugar", "with two cloves of garlic".
+    """
+    counted = _COUNTED_FURTHER.match(text, at)
+    if counted is not None:
+        return counted.end()
+    joint = _JOINT.match(text, at)
+    return joint.end() if joint is not None and _is_measured(text, joint.end()) else None
+
+
+def _is_measured(text: str, at: int) -> bool:
+    """Whether a food told with its unit stands at `at`: "a cup of sugar"."""
+    own = LineDraft(0)
+    end = at + read_head(text[at:], own) if " of " in text else at
+    unit = own.amounts[0].unit if own.amounts else None
+    return unit is not None and kind(unit) != "length" and _OF_FOOD.match(text, end) is not None
+
+
+def _told_joint(rest: str) -> int | None:
+    """Where a phrase goes on to a further food whose amount is told with its unit: "milk | and a cup of sugar"."""
+    for found in islice(_JOINT.finditer(rest), _MOST_JOINTS) if " of " in rest else ():
+        start, before = found.start(), rest[: found.start()].rstrip(" ,")
+        last = before.rsplit(" ", 1)[-1]
+        mixed = found[0].lower() == "with " and (is_preparation(last) or PARTICIPLE.fullmatch(last))
+        if not before or mixed or _COUNTED_FURTHER.match(rest, start) or not _is_measured(rest, found.end()):
+            continue  # "beaten with a cup of milk" is what is done to it
+        if any(_is_measured(rest, one.end()) for one in islice(_OR.finditer(before), _MOST_JOINTS)):
+            return None  # "cream, or a cup of milk and a knob of butter": the butter goes with the milk
+        return start
+    return None
 
 
 def cut_tail(rest: str) -> tuple[str, list[str]]:
     """The phrase that names the food, and the phrases behind it."""
+    joint = _told_joint(rest)
+    if joint is not None:
+        name, tail = cut_tail(rest[:joint].rstrip(" ,"))
+        return name, [*tail, *_segments(rest, joint)]
     start = 0
     while True:
         found = _TAIL.search(rest, start)
         if found is None:
             return rest, []
         name = rest[: found.start()]
-        if FURTHER.match(rest, found.end()):
+        if _COUNTED_FURTHER.match(rest, found.end()):
             break  # "1 red and 1 green pepper"
         if only_describes(name.replace(",", " ")) and rest[found.end() :].strip():
             start = found.end()  # "boneless, skinless chicken breasts", "peeled, diced tomatoes"
             continue
         break
+    return name, _segments(rest, found.end())
+
+
+def _segments(rest: str, position: int) -> list[str]:
+    """The phrases from `position` on."""
     tail: list[str] = []
-    position = found.end()
     while True:
         found = _SEGMENT_END.search(rest, position)
         while found is not None and "/" in found[0] and canonical_unit(rest[: found.start()].rsplit(" ", 1)[-1]):
@@ -85,7 +134,7 @@ def cut_tail(rest: str) -> tuple[str, list[str]]:
         if piece.strip():
             tail.append(piece.strip())
         if found is None:
-            return name, tail
+            return tail
         position = found.end()
 
 
