@@ -5,10 +5,12 @@ Food safety asks this beside what the flow says; it gets members of `Saying` and
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 
 from labeler.parsing.handling_words import Saying, sayings
 from labeler.parsing.instructions.model import Instruction, Role
+from labeler.text.stems import head_and_aside
 from labeler.text.tokens import BREAK, tokens
 
 __all__ = ["told_of_food", "told_of_line", "told_of_no_other"]
@@ -31,8 +33,23 @@ def told_of_line(name: str, beside: str) -> Says:
     if words[-1:] == [_JOINT]:
         kind, _, _ = name.rpartition(" ")
         told = (told - {Saying.COOKED_BEFORE}) | (sayings(f"{kind}, {beside}") & {Saying.COOKED_BEFORE})
+    if not _stands_whole(name, beside):
+        told -= {Saying.WHOLE}
     return told - {Saying.EATEN_RAW} if _SAUCE in words else told
 
+
+def _stands_whole(name: str, beside: str) -> bool:
+    """Whether the food itself is whole: by its name, or by a clause that says no more of it ("left whole").
+
+    "Poached in whole milk" and "1 whole pack" speak of the milk and of the pack.
+    """
+    if Saying.WHOLE in sayings(head_and_aside(name)[0]):
+        return True
+    clauses = (head_and_aside(one.strip())[0] for one in _CLAUSES.split(beside))
+    return any(Saying.WHOLE in sayings(" ".join(one.split()[-1:])) for one in clauses)
+
+
+_CLAUSES = re.compile(r"[,;()]|\band\b")
 
 _JOINT, _SAUCE = "roast", "sauce"
 

@@ -49,3 +49,17 @@ def test_flour_that_simmers_in_gravy_is_not_raw():
         "> whisk in the flour, then simmer the gravy for 6 minutes\n"
     )
     assert "raw-flour" not in found
+
+
+@pytest.mark.parametrize(
+    ("line", "bones"),
+    [
+        ("2 whole sea bream", True),
+        ("4 herrings, left whole", True),
+        ("400 g cod, poached in whole milk", False),
+        ("200 g smoked salmon, 1 whole pack", False),
+    ],
+)
+def test_a_fish_has_its_bones_where_it_is_whole_itself(line, bones):
+    """Bones are warned of for a whole fish, not for whole milk or a whole pack."""
+    assert ("bones-label" in codes(f"# Fish\n- {line}\n> bake at 200 C for 20 minutes\n")) is bones

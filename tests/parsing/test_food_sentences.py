@@ -48,3 +48,20 @@ def test_an_instruction_that_names_no_other_food_may_be_about_any() -> None:
     told = told_of_no_other(["peppers"], done)
     assert not any(Saying.STUFFED in one for one in told)
     assert any(Saying.CUT in one for one in told)
+
+
+@pytest.mark.parametrize(
+    ("name", "beside", "whole"),
+    [
+        ("whole sea bream", "", True),
+        ("herrings", "left whole", True),
+        ("sardines", "cleaned and whole", True),
+        ("trout", "whole", True),
+        ("cod", "poached in whole milk", False),
+        ("smoked salmon", "1 whole pack", False),
+        ("cod in whole milk", "", False),
+    ],
+)
+def test_whole_is_told_of_the_food_only_where_it_stands_to_it(name: str, beside: str, whole: bool) -> None:
+    """Whole milk around a fish and a whole pack of it do not make the fish whole."""
+    assert (Saying.WHOLE in told_of_line(name, beside)) is whole
