@@ -84,15 +84,22 @@ def translated(
 
 
 def _date(written: object, shown: str, market: str, language: str) -> str:
-    """A date in the market's own form, or as day, month in the words of each language, and year.
+    """A date in the market's own form, or as day, month and year in the form of each language ("1. März 2027").
 
-    That order, uncoded, is the one of Regulation (EU) 1169/2011, Annex X, points 1(b) and 2(c).
+    That order, uncoded, is the one of Regulation (EU) 1169/2011, Annex X, points 1(b) and 2(c). Languages of one form
+    share the day and the year; the forms are common usage, no source.
     """
     day = day_of(written)
     if day is None or has_date_form(market):
         return shown
-    months = dict.fromkeys(words(one)["months"].split("|")[day.month - 1] for one in tongues(language))
-    return f"{day.day} {BETWEEN.join(months)} {day.year}"
+    months: dict[str, list[str]] = {}
+    for one in tongues(language):
+        fixed = words(one)
+        months.setdefault(fixed["date"], []).append(fixed["months"].split("|")[day.month - 1])
+    return BETWEEN.join(
+        form.format(day=day.day, month=BETWEEN.join(dict.fromkeys(named)), year=day.year)
+        for form, named in months.items()
+    )
 
 
 def _of_list(recipe: Recipe, language: str) -> str:

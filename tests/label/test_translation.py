@@ -115,9 +115,17 @@ def test_a_panel_whose_words_the_law_lays_down_stays_as_it_is():
 
 
 def test_a_date_has_day_month_and_year_in_each_language():
-    """Annex X of (EU) 1169/2011: day, month and year in that order, the month in words, twice where they differ."""
+    """Annex X of (EU) 1169/2011: day, month and year in that order, the month in words, as each language writes it."""
     recipe = read_recipe(
         "---\ntitle: Mint tea\nbest before: 2027-03-01\nnet: 500 ml\n---\n- 500 ml water\n- 5 g mint\n"
     )
-    for language, date in (("de", "1 März 2027"), ("en+fr", "1 March / mars 2027"), ("fr", "1 mars 2027")):
+    dates = {
+        "de": "1. März 2027",
+        "es": "1 de marzo de 2027",
+        "it": "1 marzo 2027",
+        "fr": "1 mars 2027",
+        "en+fr": "1 March / mars 2027",
+        "en+de": "1 March 2027 / 1. März 2027",
+    }
+    for language, date in dates.items():
         assert make_label(recipe, market="eu", language=language, size="150x150").declared["best_before"] == date
