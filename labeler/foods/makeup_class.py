@@ -17,15 +17,15 @@ FILE = data_folder("labeler.foods") / "makeup_classes.csv"
 
 
 @cache
-def _rows() -> tuple[tuple[str, str, re.Pattern[str]], ...]:
+def _rows() -> tuple[tuple[str, str, re.Pattern[str], str], ...]:
     rows = data_rows(FILE)
-    return tuple((row["class"], row["kinds"], re.compile(row["pattern"], re.IGNORECASE)) for row in rows)
+    return tuple((row["class"], row["kinds"], re.compile(row["pattern"], re.IGNORECASE), row["unless"]) for row in rows)
 
 
 @cache
 def makeup_classes() -> frozenset[str]:
     """The names of all classes."""
-    return frozenset(name for name, _, _ in _rows())
+    return frozenset(name for name, *_ in _rows())
 
 
 @lru_cache(maxsize=4096)
@@ -36,9 +36,10 @@ def makeup_classes_of(food: str) -> frozenset[str]:
     from labeler.foods.food_class import kind_of
 
     kind, description = kind_of(food), load_table().describe(food)
-    return frozenset(
-        name
-        for name, kinds, pattern in _rows()
+    found = {
+        name: unless
+        for name, kinds, pattern, unless in _rows()
         # A kind of two words stands alone in its cell, so that "beef ground" is not read as beef.
         if (not kinds or kind == kinds or (" " not in kind and kind in kinds.split())) and pattern.search(description)
-    )
+    }
+    return frozenset(name for name, unless in found.items() if unless not in found)
