@@ -151,9 +151,12 @@ def _by_volume(rule: Rule, food: str) -> bool:
 def _words(form: Rule, quantity: Decimal) -> tuple[str, str]:
     data = form.data
     lead = f"{data['lead']} " if data["lead"] else ""
-    metric, customary = _metric(form, quantity), _customary(form, quantity)
+    metric = _metric(form, quantity)
+    if data["second"] == "none":
+        return f"{lead}{metric}", f"{lead}{metric}"
+    customary = _customary(form, quantity)
     if data["first"] == "metric":
-        both = f"{lead}{metric}" if data["second"] == "none" else f"{lead}{metric} ({customary[0]})"
+        both = f"{lead}{metric} ({customary[0]})"
         return (both if data["second"] == "required" else f"{lead}{metric}"), both
     main, aside = customary
     both = f"{lead}{main} ({aside}) {metric}" if aside else f"{lead}{main} ({metric})"
