@@ -11,7 +11,6 @@ from labeler.food_safety import Caution, cautions
 from labeler.food_safety.food_kinds import rows
 from labeler.foods.model import Match, WeighedLine, WeighedPart, WeighedRecipe
 from labeler.parsing.document import read_recipe
-from labeler.parsing.keeping import storage_beside_cold
 
 UNKNOWN = Match(None, "", 0.0, "")
 """Of a food that the table lacks, so that its words decide."""
@@ -151,20 +150,6 @@ def test_each_market_has_its_own_figures_where_they_are_held() -> None:
     assert "8 °C" in held["uk"]["cold-and-hot-holding"].text and "24 hours" in held["uk"]["raw-fish-parasites"].text
     assert "60 °C" in held["anz"]["cold-and-hot-holding"].text
     assert held["jp"]["cold-and-hot-holding"].citation.startswith("guidance of the United States")
-
-
-@pytest.mark.parametrize(
-    ("storage", "left"),
-    [
-        ("Keep cool.", ""),
-        ("Keep cool. Eat within 3 days of opening.", "Eat within 3 days of opening."),
-        ("Keep cool, at 4 °C.", "Keep cool, at 4 °C."),
-        ("Store in a cool dry place.", "Store in a cool dry place."),
-    ],
-)
-def test_merely_cool_does_not_stand_beside_keep_refrigerated(storage: str, left: str) -> None:
-    """A sentence that says no more than cool gives way to the caution; one with a temperature stays."""
-    assert storage_beside_cold(storage) == left
 
 
 @pytest.mark.parametrize(

@@ -19,6 +19,7 @@ def panel(market: str, **facts: Any) -> str:
 
 
 def test_the_us_frees_the_small_seller_and_a_claim_takes_it_away() -> None:
+    """Small sales direct to consumers need no panel, until a claim is made or figures are shown."""
     # 21 USC 343(q)(5)(D): 50,000 dollars of food, or 500,000 in all, a year.
     assert panel("us", sale="packed ahead", food_sales=50_000) == "not needed"
     assert panel("us", sale="packed ahead", all_sales=500_000) == "not needed"
@@ -30,6 +31,7 @@ def test_the_us_frees_the_small_seller_and_a_claim_takes_it_away() -> None:
 
 
 def test_the_us_frees_low_volumes_without_and_with_a_notice() -> None:
+    """Few units by few people need no panel, above the lower limits with a yearly notice only."""
     # 21 USC 343(q)(5)(E): below 10 FTE and 10,000 units no notice; below 100 and 100,000 with a yearly notice.
     assert panel("us", sale="to shops", employees=9.5, units=9_999) == "not needed"
     big = {"sale": "to shops", "employees": 10, "units": 9_999, "surface_sq_in": 40}
@@ -39,6 +41,7 @@ def test_the_us_frees_low_volumes_without_and_with_a_notice() -> None:
 
 
 def test_a_tiny_package_is_free_below_12_square_inches() -> None:
+    """A package of less than 12 square inches needs no panel, one of 12 does."""
     # 21 CFR 101.9(j)(13)(i).
     facts = {"sale": "to shops", "employees": 500, "units": 1_000_000, "notice": False}
     assert panel("us", **facts, surface_sq_in=11.9) == "not needed"
@@ -46,6 +49,7 @@ def test_a_tiny_package_is_free_below_12_square_inches() -> None:
 
 
 def test_canada_frees_the_maker_who_sells_in_person_until_he_speaks_of_nutrients() -> None:
+    """Who sells what he makes needs neither panel nor symbol, until a claim or an added nutrient."""
     # B.01.401(2)(b)(vi) and (3)(e).
     facts = {"sale": "packed ahead", "maker_sells": True}
     assert panel("ca", **facts) == "not needed"
@@ -56,6 +60,7 @@ def test_canada_frees_the_maker_who_sells_in_person_until_he_speaks_of_nutrients
 
 
 def test_the_uk_asks_direct_sale_for_a_full_ingredient_list() -> None:
+    """Food prepacked for direct sale has its full list in the UK, not in the EU."""
     # Prepacked for direct sale, since 1 October 2021.
     found = obligations({"sale": "packed at the stall"}, market="uk")
     assert found["ingredient list"].state == "mandatory"
@@ -65,6 +70,7 @@ def test_the_uk_asks_direct_sale_for_a_full_ingredient_list() -> None:
 
 
 def test_small_quantities_are_free_in_the_eu_and_the_uk() -> None:
+    """Small quantities and small packages need no panel, until a claim is made."""
     # Annex V, point 19.
     for market in ("eu", "uk"):
         assert panel(market, sale="by mail", small_quantities=True) == "not needed"
@@ -76,6 +82,7 @@ def test_small_quantities_are_free_in_the_eu_and_the_uk() -> None:
 @pytest.mark.parametrize("market", ["us", "eu", "uk", "ca", "codex", "anz", "jp"])
 @pytest.mark.parametrize("sale", SALES)
 def test_allergens_are_never_optional(market: str, sale: str) -> None:
+    """No sale and no exemption frees from telling the allergens."""
     every = {name: True for name, rule in questions(market).items() if rule.data["answer"] == "yes or no"}
     for facts in ({}, every):
         assert obligations({"sale": sale, **facts}, market=market)["allergens"].state in ("mandatory", "must be told")
@@ -83,6 +90,7 @@ def test_allergens_are_never_optional(market: str, sale: str) -> None:
 
 @pytest.mark.parametrize("market", ["us", "eu", "uk", "ca", "codex", "anz", "jp"])
 def test_every_answer_is_cited_and_ends_with_whom_to_ask(market: str) -> None:
+    """Each requirement and exemption has its paragraph, and the authority to ask is named."""
     found = obligations({"sale": "packed ahead"}, market=market)
     assert "sk " in found.ask.summary
     for requirement in found.requirements:
@@ -92,6 +100,7 @@ def test_every_answer_is_cited_and_ends_with_whom_to_ask(market: str) -> None:
 
 
 def test_what_is_not_known_is_asked_for_and_left_open() -> None:
+    """An open fact leaves the requirement open with its question; an answer settles it."""
     found = obligations({"sale": "packed ahead"}, market="us")
     assert found["nutrition panel"].state == "mandatory unless"
     assert any("US dollars" in question for question in found.questions)
@@ -100,6 +109,7 @@ def test_what_is_not_known_is_asked_for_and_left_open() -> None:
 
 
 def test_an_exemption_names_what_would_end_it() -> None:
+    """An exemption that applies says that a claim or shown figures would end it."""
     requirement = obligations({"sale": "packed ahead", "food_sales": 100}, market="us")["nutrition panel"]
     applies = next(exemption for exemption in requirement.exemptions if exemption.state == "applies")
     assert any("claim" in words for words in applies.ended_by)
@@ -114,6 +124,7 @@ def test_an_exemption_names_what_would_end_it() -> None:
 )
 @settings(deadline=None, max_examples=100)
 def test_a_claim_never_makes_a_requirement_lighter(facts: dict[str, Any]) -> None:
+    """Whatever else is known, a claim never frees from the panel."""
     weight = {"optional": 0, "not needed": 0, "nothing": 0, "mandatory unless": 1, "mandatory": 2}
 
     def state(found: Obligations) -> int:
@@ -134,11 +145,13 @@ def test_a_claim_never_makes_a_requirement_lighter(facts: dict[str, Any]) -> Non
     ],
 )
 def test_facts_that_mean_nothing_are_refused(facts: dict[str, Any], says: str) -> None:
+    """A sale, a fact or a value that is not known is refused with what is wrong."""
     with pytest.raises(LabelerError, match=says):
         obligations(facts, market="us")
 
 
 def test_every_market_has_its_questions() -> None:
+    """Each market asks at least how the food is sold."""
     for market in market_ids():
         assert "sale" in questions(market)
 
