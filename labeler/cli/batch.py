@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
+from click.core import ParameterSource
 
 from labeler.types import LabelerError
 
@@ -25,6 +26,7 @@ if TYPE_CHECKING:
 __all__ = ["batch"]
 
 _OF_FILES = frozenset([".csv", ".tsv", ".md", ".pdf", ".parquet", ".json", ".jsonl", ".xlsx", ".html", ".txt"])
+_TYPED = ParameterSource.COMMANDLINE
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,6 +101,7 @@ def batch(
         Limits(seconds, memory), rows,
     )  # fmt: skip
     tables = tables_of(source)
+    _refuse_unused(asked, of_tables=tables is not None)
     if tables is not None:
         outcomes = _of_tables(asked, tables)
     else:
@@ -109,6 +112,25 @@ def batch(
         f"{target}: {outcomes['done']:,} of {total:,} recipes done, {outcomes['refused']:,} refused, "
         f"{outcomes['fault']:,} faults; see report.md"
     )
+
+
+def _refuse_unused(asked: _Asked, *, of_tables: bool) -> None:
+    """Refuse an option that would change nothing, rather than pass over it."""
+    given = {
+        parameter.name
+        for parameter in click.get_current_context().command.params
+        if parameter.name and click.get_current_context().get_parameter_source(parameter.name) is _TYPED
+    }
+    for name, unused, why in (
+        ("parquet", of_tables or asked.cluster is not None, "the tables of such a batch are Parquet already"),
+        ("workers", asked.cluster is not None, "a running cluster has the workers that were started for it"),
+        ("rows", not of_tables and asked.cluster is None, "the table of a folder is one file"),
+        ("id_column", not of_tables, "the files of a folder go by their names"),
+        ("text_column", not of_tables, "each file of a folder is a recipe"),
+    ):
+        if unused and name in given:
+            option = name.removesuffix("_column")
+            raise LabelerError(f"--{option} changes nothing here: {why}; leave it out")
 
 
 def _place(source: str) -> Path:

@@ -244,6 +244,29 @@ def test_wrong_folders_and_settings_are_refused(tmp_path, capsys):
         Journal(Path("/proc/nowhere/journal.jsonl"))
 
 
+@pytest.mark.parametrize(
+    ("source", "options"),
+    [
+        ("t.jsonl", ["--parquet"]),
+        (".", ["--parquet", "--cluster", "tcp://127.0.0.1:9"]),
+        (".", ["--workers", 2, "--cluster", "tcp://127.0.0.1:9"]),
+        ("t.jsonl", ["--workers", 2, "--cluster", "tcp://127.0.0.1:9"]),
+        (".", ["--rows", 1000]),
+        ("bun-0*.md", ["--rows", 10]),
+        (".", ["--id", "dish"]),
+        (".", ["--text", "recipe"]),
+    ],
+)
+def test_an_option_that_would_change_nothing_is_refused(tmp_path, capsys, source, options):
+    """It is named in one line, whether its value is the usual one or not, and nothing is begun."""
+    stall(tmp_path, 1)
+    batch_help.write_table(tmp_path / "t.jsonl", 1)
+    batch(tmp_path / source, *options, expect=2)
+    told = capsys.readouterr().err
+    assert options[0] in told and told.count("\n") == 1
+    assert not (tmp_path / "batch").exists()
+
+
 def test_a_file_name_is_no_folder_for_a_batch(tmp_path):
     """A batch that is told a file to write into says what it writes, and makes no folder of that name."""
     (tmp_path / "slaw.md").write_text("# Slaw\n- 1 cabbage\n", encoding="utf-8")
