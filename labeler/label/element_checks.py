@@ -29,7 +29,9 @@ __all__ = ["check_label"]
 _MEATS = frozenset({500, 700, 1000, 1300, 1700})
 """Food groups of the table: poultry, sausages and luncheon meats, pork, beef, lamb and game."""
 _COLD = re.compile(r"\b(?:refrigerat\w*|fridge|chill\w*|keep (?:it )?(?:cold|cool)|frozen|freez\w*|°\s?[CF])", re.I)
-_COLD_CAUTIONS = ("keep-cold", "cold-and-hot-holding")
+_KEEP_COLD = "keep-cold"
+"""Code of the caution that prints how the food is kept."""
+_COLD_CAUTIONS = frozenset({_KEEP_COLD, "cold-and-hot-holding"})
 _METRIC = re.compile(r"[\d.,/ ]+(?:g|kg|ml|l)", re.I)
 _POST_BOX = re.compile(r"\bP\.?\s?O\.?\s?box\b", re.I)
 _LENGTHS = {"day": 1, "week": 7, "month": 30, "year": 365}
@@ -173,9 +175,9 @@ def _notes(label: _Label) -> Iterator[str]:
         yield label.sale.because
     head = label.recipe.head
     stated = str(head.get("storage") or "").strip()
-    if _COLD_CAUTIONS[0] in label.cautions and stated != label.content.storage.strip():
+    if _KEEP_COLD in label.cautions and stated != label.content.storage.strip():
         yield f"“{stated}” is not printed as it stands: the food must be kept refrigerated, and the label says so."
-    cold = bool(_COLD.search(label.content.storage)) or bool(label.cautions & set(_COLD_CAUTIONS))
+    cold = bool(_COLD.search(label.content.storage)) or bool(label.cautions & _COLD_CAUTIONS)
     if label.sale.packed and cold and "best before" in head and "use by" not in head:
         yield (
             "It is kept cold and has a best-before date. Food that soon becomes a danger to health has a use-by date: "
@@ -214,7 +216,7 @@ def _drained(label: _Label) -> str:
 
 
 def _storage(label: _Label) -> str:
-    if label.content.storage or _COLD_CAUTIONS[0] in label.cautions:
+    if label.content.storage or _KEEP_COLD in label.cautions:
         return ""
     return "Write how it is kept, as “storage: Keep refrigerated.”, in the head."
 
@@ -327,6 +329,6 @@ _CONDITIONS: Mapping[Condition, Callable[[_Label], bool]] = {
     Condition.IN_LIQUID: lambda label: "drained" in label.recipe.head,
     Condition.NO_DAY: lambda label: label.last is None,
     Condition.KEEPS_SHORT: lambda label: label.keeps is None or label.keeps <= _SHORT_DAYS,
-    Condition.SPECIAL_STORAGE: lambda label: bool(label.cautions & set(_COLD_CAUTIONS)),
+    Condition.SPECIAL_STORAGE: lambda label: bool(label.cautions & _COLD_CAUTIONS),
     Condition.HIGH_IN: lambda label: label.high_in,
 }
