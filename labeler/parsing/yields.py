@@ -51,6 +51,8 @@ _NET = DeferredPattern(
     r"(?:\s*\([^()]*\))?)",
     needs=["net"],
 )
+_OPENED = re.compile(r"(?:^|[(\[|;•·])\W*$")
+_CLOSED = re.compile(r"[\s.*_]*(?:$|[)\]|;•·])")
 _BESIDE = re.compile(r",\s+|\s+and\s+|\s*[;/]\s+")
 _LONGEST = 80
 _AS_COURSE = re.compile(
@@ -80,6 +82,8 @@ def yields_in(text: str) -> list[Yield]:
             ):
                 continue
             word = match[0].lower()
+            if pattern is _NET and not _stands_alone(text, match.start(), match.end()):
+                continue
             if pattern is _SERVES and match["for"] and not re.search(rf"{_EATERS}$", words, re.IGNORECASE):
                 continue
             if word.startswith("serving") and not word.startswith("servings") and ":" not in word:
@@ -88,6 +92,14 @@ def yields_in(text: str) -> list[Yield]:
             kind = "serves" if key == "makes" and people and "(" not in words else key
             found.append(Yield(kind, _stated(words), match.start(), match.end()))
     return sorted(found, key=lambda one: one.start)
+
+
+def _stands_alone(text: str, start: int, end: int) -> bool:
+    """Whether a row, a bracket in it or a cell of it says nothing else: "(net 190 g)", "Serves 4 | net 190 g".
+
+    Inside a sentence a net quantity is that of something bought: "Tins vary: ours has net 112 g.".
+    """
+    return _OPENED.search(text[:start]) is not None and _CLOSED.match(text, end) is not None
 
 
 def bare_yield(text: str) -> Yield | None:

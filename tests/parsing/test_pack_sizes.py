@@ -66,10 +66,18 @@ def test_a_row_that_names_food_says_nothing_of_what_is_made(text):
     assert bare_yield(text) is None
 
 
-@pytest.mark.parametrize("text", ["Net weight: 190 g", "net wt. 190 g", "Net 190 g"])
+@pytest.mark.parametrize(
+    "text", ["Net weight: 190 g", "**net wt. 190 g**", "Net 190 g.", "Whelk relish (net 190 g)", "By hand | Net 190 g"]
+)
 def test_a_net_weight_stands_in_the_text(text):
-    """What a pack holds is read wherever it is said."""
+    """What a pack holds is read where a row, a bracket or a cell says nothing else."""
     assert [(one.key, one.says) for one in yields_in(text)] == [("net", "190 g")]
+
+
+@pytest.mark.parametrize("text", ["Tuna tins vary: ours has net 112 g.", "Buy tins of net 112 g, drained."])
+def test_a_net_weight_inside_a_sentence_is_not_the_packs(text):
+    """A sentence speaks of what was bought as well as of what is sold, and the label prints the latter."""
+    assert [one for one in yields_in(text) if one.key == "net"] == []
 
 
 @pytest.mark.parametrize(
