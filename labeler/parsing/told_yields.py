@@ -6,8 +6,10 @@ import re
 
 from labeler.parsing.markup import Row
 from labeler.parsing.model import Note, NoteKind
+from labeler.parsing.row_phrases import phrases
 from labeler.parsing.sections import Sorted
 from labeler.parsing.yields import Yield, bare_yield, only_yields, yields_in, yields_of_sentences
+from labeler.text.plurals import singular
 
 __all__ = ["take_row", "take_sentences", "take_title", "take_yields"]
 
@@ -19,7 +21,8 @@ _COUNT_BEHIND = re.compile(r"[(\[]\s*[x×]?\s*(\d{1,3}(?:\s*[-–]\s*\d{1,3})?)\
 def take_yields(found: Sorted, text: str, number: int, *, bare: bool = False, title: bool = False) -> list[Yield]:
     """Take the yields that a text tells; `bare` also where it, or a piece of it, says only a number of things.
 
-    In brackets behind a `title` a number alone is what the recipe makes: "Crab rolls (6)".
+    In brackets behind a `title` a number alone is what the recipe makes where the title names several pieces: "Crab
+    rolls (6)"; of "Rye loaf (2)" nobody knows whether it makes two or is the second of its name.
     """
     told = yields_in(text)
     if not told and bare:
@@ -31,10 +34,16 @@ def take_yields(found: Sorted, text: str, number: int, *, bare: bool = False, ti
                 if end == len(text) and not start:
                     break
     counted = _COUNT_BEHIND.search(text) if title and not told else None
-    if counted is not None:
+    if counted is not None and _names_pieces(text[: counted.start()]):
         told = [Yield("makes", counted[1], counted.start(), counted.end())]
     found.yields.extend((one, number) for one in told)
     return told
+
+
+def _names_pieces(title: str) -> bool:
+    """Whether a title names several things that a batch is counted in: "rolls", but not "loaf"."""
+    words = re.findall(r"[^\W\d]+", title.casefold())
+    return any(word in phrases()["things"] and singular(word) != word for word in words)
 
 
 def take_title(found: Sorted, text: str, number: int) -> str:

@@ -248,9 +248,30 @@ def test_several_recipes_whose_lists_stand_under_bold_words():
 
 
 @pytest.mark.parametrize(
-    "title", ["# Mussel chowder for 4\n", "Mussel chowder for 4\nprep 15 min\n", "# Supper for two\n"]
+    ("title", "name", "serves"),
+    [
+        ("# Mussel chowder for 4\n", "Mussel chowder", "4"),
+        ("Mussel chowder for 4\nprep 15 min\n", "Mussel chowder", "4"),
+        ("# Supper for two\n", "Supper", "two"),
+    ],
 )
-def test_a_title_that_says_for_how_many_keeps_its_name(title):
+def test_a_title_that_says_for_how_many_keeps_its_name(title, name, serves):
     """What stands before "for 4" is the title."""
     recipe = read_recipe(f"{title}\n- 1 kg mussels\n- 50 g butter\n")
-    assert recipe.title in ("Mussel chowder", "Supper") and str(recipe.head["serves"]) in ("4", "two")
+    assert (recipe.title, str(recipe.head["serves"])) == (name, serves)
+
+
+@pytest.mark.parametrize(
+    ("title", "name", "makes"),
+    [
+        ("Crab rolls (6)", "Crab rolls", "6"),
+        ("Crab rolls of the quay (6)", "Crab rolls of the quay", "6"),
+        ("Rye loaf (makes 2)", "Rye loaf", "2"),
+        ("Rye loaf (2)", "Rye loaf (2)", None),
+        ("Quay chowder (3)", "Quay chowder (3)", None),
+    ],
+)
+def test_a_bare_number_behind_a_title_needs_its_pieces(title, name, makes):
+    """ "(2)" may be the second of its name: without a word for what is made it stays in the title."""
+    recipe = read_recipe(f"# {title}\n\n- 500 g rye flour\n- 50 g butter\n")
+    assert (recipe.title, recipe.head.get("makes")) == (name, makes)
