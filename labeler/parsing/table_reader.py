@@ -13,6 +13,7 @@ from labeler.parsing.columns import (
     heads_tell,
     heads_with,
     line_of,
+    names_columns,
     told_rows,
     units_of,
     with_units,
@@ -21,6 +22,9 @@ from labeler.parsing.headings import read_heading
 from labeler.parsing.row_shapes import opens_with_amount
 
 __all__ = ["TableReader", "TableRow", "TableRowKind"]
+
+_INGREDIENT = "ingredient"
+"""How a column of foods is called."""
 
 
 class TableRowKind(Enum):
@@ -43,6 +47,7 @@ class TableReader:
     """Reads one table."""
 
     def __init__(self) -> None:
+        self.first: list[str] = []
         self.columns: list[str] = []
         self.units: list[str] = []
         self.heads: list[str] = []
@@ -63,7 +68,7 @@ class TableReader:
         beyond : sequence of str
             Cells behind those that the head has.
         """
-        if is_head and not self.columns and (any(columns_of(cells)) or heads_tell(cells)):
+        if is_head and self._opens_columns(cells):
             yield from self._head(cells)
             return
         if self.heads:
@@ -82,7 +87,16 @@ class TableReader:
         if text:
             yield TableRow(TableRowKind.LINE, text)
 
+    def _opens_columns(self, cells: list[str]) -> bool:
+        """Whether a row says what stands below it; of a further head all but a part's name in its first cell."""
+        return any(columns_of(cells)) or heads_tell(cells) or (bool(self.columns) and bool(_part_above(cells)))
+
     def _head(self, cells: list[str]) -> Iterator[TableRow]:
+        part = _part_above(cells) if self.columns and cells[:1] != self.first else ""
+        if part:
+            yield TableRow(TableRowKind.PART, part)
+            cells = [_INGREDIENT, *cells[1:]]
+        self.first, self.heads = cells[:1], []
         self.columns, self.units = columns_of(cells), units_of(cells)
         if not any(self.columns):
             self.columns, self.heads, self.untold = [], cells, list(cells)
@@ -107,3 +121,11 @@ class TableReader:
         found = " | ".join(self.untold) if any(self.untold) else ""
         self.untold = []
         return found
+
+
+def _part_above(cells: Sequence[str]) -> str:
+    """The part that a further head names where a column's name would stand: "Dressing | Amount"; empty for none."""
+    first, *others = cells or [""]
+    named = names_columns(f"{first}|{first}")
+    columns = columns_of([_INGREDIENT, *others])
+    return first.strip(" :") if first and not named and others and all(columns) and len(columns) > 1 else ""
