@@ -21,6 +21,7 @@ from labeler.parsing.instructions.model import Extent, Mark, Mood, Role
     ],
 )
 def test_a_flame_and_a_time_are_heat_for_that_long(text):
+    """The lowest flame cooks as the plain verb does, for the time that any of the sentences tells."""
     heated = [
         one for one in method_of(text).instructions if one.mood is Mood.DO and action(one.action).heat is not Heat.NONE
     ]
@@ -29,6 +30,7 @@ def test_a_flame_and_a_time_are_heat_for_that_long(text):
 
 
 def test_what_is_said_to_take_time_prolongs_nothing_that_is_not_on_the_heat():
+    """Two hours that rubbing takes are no cooking."""
     assert "cook" not in {one.action for one in method_of("Rub the lamb. It will take 2 hours.").instructions}
 
 
@@ -42,30 +44,36 @@ def test_what_is_said_to_take_time_prolongs_nothing_that_is_not_on_the_heat():
     ],
 )
 def test_what_goes_goes_into_the_pot_or_away(text, told):
+    """A food that "goes" is added where words say whither, and discarded where none do."""
     assert method_of(text).instructions[0].action == told
 
 
 def test_what_is_waited_for_to_be_taken_off_is_taken_off():
+    """Fat that can be lifted off is lifted off; a leaf pulled out to try it is not."""
     assert [one.action for one in deeds("Chill the stock until the fat can be lifted off.")] == ["stand", "lift"]
     assert [one.action for one in deeds("Boil the kale until a leaf can be pulled out.")] == ["boil"]
 
 
 def test_about_before_a_number_is_no_place():
+    """ "Around half" is a share of the butter, not a place around it."""
     (mention,) = method_of("Take out around half of the butter.").instructions[0].mentions
     assert (mention.role, mention.quantity.extent) == (Role.OBJECT, Extent.SHARE)
 
 
 def test_so_much_is_taken_as_the_words_behind_it_say():
+    """A bracket behind the food tells the share that is used of it."""
     brushed = deeds("Brush with the butter (you will use about half) and bake for 20 minutes.")[0]
     assert brushed.mentions[0].quantity.share is not None
     assert brushed.mentions[0].quantity.share.best == 0.5
 
 
 def test_not_all_of_it_is_not_none_of_it():
+    """ "Not all" leaves some in use; "do not use" leaves nothing."""
     assert "discard" not in {one.action for one in method_of("Do not use all of the butter.").instructions}
     assert method_of("Do not use the butter.").instructions[0].action == "discard"
 
 
 def test_the_plural_of_what_is_eaten_from_is_a_new_place():
+    """Plates named for the first time are new; "the plates" are those of before."""
     assert Mark.NEW_VESSEL in deeds("Put the kale on plates.")[0].marks
     assert Mark.NEW_VESSEL not in deeds("Put the kale on the plates.")[0].marks
