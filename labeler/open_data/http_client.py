@@ -22,6 +22,7 @@ from urllib.parse import urlsplit
 from labeler import __version__
 from labeler.files import write_whole
 from labeler.open_data.deadline import Deadline
+from labeler.open_data.redirection import elsewhere, redirection_told
 from labeler.types import LabelerError
 
 __all__ = ["Answer", "Service", "ask", "cache_folder"]
@@ -172,18 +173,19 @@ def ask(
     try:
         with session:
             for _ in range(REDIRECTS + 1):
-                response = session.get(
-                    address,
-                    params=parameters,
-                    headers=headers,
-                    timeout=(CONNECT_SECONDS, READ_SECONDS),
-                    allow_redirects=False,
-                    only_if_cached=offline,
-                )
-                target = session.get_redirect_target(response)
+                with redirection_told(service.name):
+                    response = session.get(
+                        address,
+                        params=parameters,
+                        headers=headers,
+                        timeout=(CONNECT_SECONDS, READ_SECONDS),
+                        allow_redirects=False,
+                        only_if_cached=offline,
+                    )
+                    target = session.get_redirect_target(response)
                 if target is None:
                     return _answer(service, response, offline)
-                address, parameters = _elsewhere(service, response.url, target), None
+                address, parameters = elsewhere(service.name, response.url, target), None
             raise LabelerError(f"{service.name}: sends from one address to the next without end; try another day")
     except (requests.ConnectionError, requests.Timeout) as error:
         slow = isinstance(error, requests.Timeout) and not isinstance(error, requests.ConnectTimeout)
@@ -194,8 +196,6 @@ def ask(
         ) from None
     except (InvalidURL, MissingSchema):
         raise LabelerError(f"{service.name}: “{service.address}” is no address of a service") from None
-    except ValueError:  # of requests itself, over an address in the answer
-        raise LabelerError(f"{service.name}: sends to something that is no address, which is not followed") from None
     except requests.RequestException as error:
         raise LabelerError(f"{service.name}: its answer broke off ({type(error).__name__}); try again") from None
     except OSError as error:
@@ -203,25 +203,6 @@ def ask(
         raise LabelerError(
             f"{folder}: the cache cannot be used ({reason}); name another folder in {CACHE_PLACE}"
         ) from None
-
-
-def _elsewhere(service: Service, here: str, target: str) -> str:
-    """The address that a redirection names, on the same host only and never from https to http."""
-    from urllib.parse import urljoin
-
-    try:
-        there = urljoin(here, target)
-        one, two = urlsplit(here), urlsplit(there)
-        ports = (one.port, two.port)
-    except ValueError:
-        raise LabelerError(f"{service.name}: sends to something that is no address, which is not followed") from None
-    if (
-        two.scheme not in ("http", "https")
-        or (one.hostname, ports[0]) != (two.hostname, ports[1])
-        or (one.scheme, two.scheme) == ("https", "http")
-    ):
-        raise LabelerError(f"{service.name}: sends to another host ({two.hostname}), which is not followed")
-    return there
 
 
 def _answer(service: Service, response: Any, offline: bool) -> Answer:

@@ -127,6 +127,14 @@ def test_no_redirection_leads_anywhere_else(served, target):
     assert len(served.asked) <= 2  # a path of this very service may be asked for
 
 
+def test_a_fault_of_our_own_is_no_redirection(served, monkeypatch):
+    """A ValueError over the answer itself is not told as an address that the service sends to."""
+    monkeypatch.setattr(net, "_answer", lambda *arguments: int("no number"))
+    served.product()
+    with pytest.raises(ValueError, match="invalid literal"):
+        foodfacts.package(CODE)
+
+
 def test_a_cache_that_is_broken_is_one_line(served, tmp_path):
     """Half a file after a power cut: what is wrong and how to go on, and no traceback."""
     folder = tmp_path / "cache"
