@@ -22,6 +22,7 @@ import signal
 import socket
 import subprocess
 import sys
+import tempfile
 import time
 from collections import Counter
 from collections.abc import Iterator
@@ -101,6 +102,9 @@ class Cluster:
     port: int = field(default_factory=free_port)
     scheduler: subprocess.Popen[bytes] | None = None
     workers: list[subprocess.Popen[bytes]] = field(default_factory=list)
+    scratch: tempfile.TemporaryDirectory[str] = field(
+        default_factory=lambda: tempfile.TemporaryDirectory(prefix="farm-", ignore_cleanup_errors=True)
+    )
 
     @property
     def address(self) -> str:
@@ -116,7 +120,7 @@ class Cluster:
         self.workers.append(
             started(
                 "dask", "worker", self.address, "--nthreads", "1", "--no-dashboard", "--no-nanny", "--death-timeout",
-                "60", "--local-directory", os.environ.get("TMPDIR", "/tmp"),
+                "60", "--local-directory", self.scratch.name,
             )
         )  # fmt: skip
 
@@ -132,6 +136,7 @@ class Cluster:
         """End all of it."""
         for process in (*self.workers, *([self.scheduler] if self.scheduler else [])):
             kill(process)
+        self.scratch.cleanup()
 
 
 def kill(process: subprocess.Popen[bytes], *, group: bool = True) -> None:

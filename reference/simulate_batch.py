@@ -21,7 +21,7 @@ import tempfile
 import time
 from collections import deque
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 
 from farm import below, peak_mib
@@ -181,7 +181,7 @@ def check(table: Path, costs: Costs, count: int) -> None:
     for workers in (1, 2):
         seconds, spent = run_here(table, workers)
         share = spent / (seconds * workers)
-        told, busy, _ = simulated(replace(costs), count, Plan(workers, spread=0.0))
+        told, busy, _ = simulated(costs, count, Plan(workers, spread=0.0))
         each = 1000 * spent / count
         print(
             f"{workers} at a time: measured {seconds:.0f} s at {share:.2f} of a processor each, {each:.0f} ms a recipe"

@@ -47,11 +47,12 @@ def worker_killer(task: Task) -> dict:
 
 
 class Here:
-    """An engine in this process that answers in the wrong order, some chunks twice, and dies after so many."""
+    """An engine in this process that answers in the wrong order, the first answer twice, and dies after so many."""
 
     def __init__(self, work=do_with_lines, *, dies_after=10**9):
         self.work, self.dies_after = work, dies_after
         self.waiting, self.did, self.closed = deque(), [], False
+        self.again, self.repeated = None, 0
 
     def workers(self):
         return 2
@@ -62,10 +63,14 @@ class Here:
     def take(self):
         if self.dies_after <= 0:
             raise KeyboardInterrupt
+        if self.again is not None and not self.repeated:
+            self.repeated += 1
+            return self.again
         self.dies_after -= 1
         number, tasks = self.waiting.popleft()
         self.did += [task.file for task in tasks]
-        return number, [pack(self.work(task)) for task in tasks]
+        self.again = self.again or (number, [pack(self.work(task)) for task in tasks])
+        return self.again if self.again[0] == number else (number, [pack(self.work(task)) for task in tasks])
 
     def close(self):
         self.closed = True

@@ -43,7 +43,7 @@ class Engine(Protocol):
         """Hand a chunk over under a number of its own."""
 
     def take(self) -> tuple[int, list[Packed]]:
-        """The next chunk that is done."""
+        """The next chunk that is done; one that comes again is passed over."""
 
     def close(self) -> None:
         """End what was begun."""
@@ -236,8 +236,11 @@ class _Run:
         if not self._under_way:
             return
         number, packed = engine.take()
+        place = self._under_way.pop(number, None)
+        if place is None:  # an answer that came before
+            return
         self._store.add(packed)
-        part = self._open[self._under_way.pop(number)]
+        part = self._open[place]
         part.left -= len(packed)
         part.whole = part.whole and all(one.digest for one in packed)
         for one in packed:

@@ -46,9 +46,9 @@ def files(folder):
 
 
 def test_a_second_run_does_nothing_and_begins_nothing(tmp_path):
-    """All parts stand: no engine is begun, no byte changes."""
+    """An answer that comes twice counts once; then all parts stand: no engine is begun, no byte changes."""
     engine, first = done(tmp_path, stall())
-    assert sorted(engine.did) == [f"r{n}" for n in range(10)] and engine.closed
+    assert sorted(engine.did) == [f"r{n}" for n in range(10)] and engine.closed and engine.repeated == 1
     again, second = done(tmp_path, stall(), engine=batch_help.Here(batch_help.quick))
     assert again.did == [] and not again.closed and second == first and len(first) == 6
 
