@@ -15,7 +15,7 @@ __all__ = ["settle_unit", "take_form"]
 _JOINT = re.compile(r" (?:with|in|from) ", re.I)
 _CUBE = "cube"
 _MOST_CUBES = 12
-_BROTH = re.compile(r"\b(?:stock|broth|bouillon|bullion|boullion)s?$", re.I)
+_BROTH = re.compile(rf"\b(?:{'|'.join(sorted(TRAILING[_CUBE]))})s?$", re.I)
 
 
 def _trailing_unit(name: str) -> tuple[str, str] | None:
