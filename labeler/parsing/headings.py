@@ -10,7 +10,7 @@ from functools import cache
 from typing import NamedTuple
 
 from labeler.data_files import data_folder, data_rows
-from labeler.parsing.row_phrases import one_of
+from labeler.parsing.row_phrases import needs, one_of
 
 __all__ = ["Heading", "Opens", "as_group", "names_appliance", "opens_what", "read_heading", "split_inline", "subject"]
 
@@ -64,7 +64,7 @@ class Heading(NamedTuple):
 @cache
 def _headings() -> Mapping[str, Opens]:
     rows = data_rows(data_folder("labeler.parsing") / "headings.csv")
-    return {row["words"]: Opens(row["opens"]) for row in rows}
+    return {row["words"]: Opens(row["opens"]) for row in rows} | dict.fromkeys(needs(), Opens.INGREDIENTS)
 
 
 _LIKE = 0.85

@@ -9,6 +9,7 @@ import re
 from typing import NamedTuple
 
 from labeler.parsing.ingredient.name import only_describes
+from labeler.parsing.row_phrases import needs
 from labeler.parsing.row_shapes import opens_with_amount
 
 __all__ = ["ToldList", "lines_in_a_row", "told_lists"]
@@ -16,7 +17,7 @@ __all__ = ["ToldList", "lines_in_a_row", "told_lists"]
 _SENTENCE = re.compile(r"(?<=[^\W\d_][.!?])\s+(?=[^\W\d_a-z])|(?<=[)][.!?])\s+")
 _NEEDS = re.compile(
     r"(?:(?P<group>(?:for|to make) (?:the |an? |your )?[^\d:,.]{2,40}?),?\s+)?"
-    r"(?P<head>(?:you|we)(?:['’]ll| will)?(?: also| then)? (?:need|want))\s*:?\s+(?P<foods>[^:]+)",
+    rf"(?P<head>{'|'.join(needs())})\s*:?\s+(?P<foods>[^:]+)".replace("'", "['’]"),
     re.IGNORECASE,
 )
 _FOR = re.compile(r"(?P<group>for (?:the|an?|your) [^\d:,.]{2,40}):\s+(?P<foods>[^:]+)", re.IGNORECASE)

@@ -9,7 +9,7 @@ from functools import cache
 
 from labeler.data_files import data_folder, data_rows
 
-__all__ = ["first_words", "one_of", "phrases"]
+__all__ = ["first_words", "needs", "one_of", "phrases"]
 
 
 @cache
@@ -34,3 +34,11 @@ def first_words(*classes: str) -> frozenset[str]:
     if None in found:
         raise ValueError(f"{', '.join(classes)}: a phrase without a word")
     return frozenset(word[0] for word in found if word is not None)
+
+
+@cache
+def needs() -> tuple[str, ...]:
+    """Everything that leads up to a list told in a sentence: "you need", "we will also want"."""
+    found = phrases()
+    also = ("", *(f" {word}" for word in found["needs_also"]))
+    return tuple(f"{who}{more} {word}" for who in found["needs_who"] for more in also for word in found["needs_word"])

@@ -2,6 +2,7 @@
 
 import pytest
 
+from labeler.parsing.headings import Opens, read_heading
 from labeler.parsing.inline_list import ToldList, lines_in_a_row, told_lists
 
 
@@ -33,3 +34,12 @@ def test_other_sentences_list_nothing(text):
 def test_a_list_in_a_row():
     """A piece behind a comma that only describes stays with its food."""
     assert lines_in_a_row("2 eggs, beaten, flour; 1 l milk") == ["2 eggs, beaten", "flour", "1 l milk"]
+
+
+@pytest.mark.parametrize("head", ["You need", "We’ll also want", "you will then need"])
+def test_every_way_to_say_what_is_needed_opens_a_list_and_heads_one(head):
+    """A sentence and a heading know the same words, however their apostrophe is written."""
+    assert told_lists(f"{head} 1 kg herring and 80 g of salt.") == [
+        ToldList(head, "", ["1 kg herring", "80 g of salt"]),
+    ]
+    assert read_heading(f"{head}:").opens is Opens.INGREDIENTS

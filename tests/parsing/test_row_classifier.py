@@ -11,7 +11,7 @@ from labeler.parsing import NoteKind, read_recipe
 from labeler.parsing.columns import columns_of
 from labeler.parsing.headings import Opens, read_heading
 from labeler.parsing.own_form import own_form
-from labeler.parsing.row_phrases import phrases
+from labeler.parsing.row_phrases import needs, phrases
 from labeler.parsing.yields import bare_yield, yields_in
 from labeler.types import LabelerError
 
@@ -46,6 +46,7 @@ def test_the_word_lists_have_their_shape():
     assert len(words) == len(set(words)) and all(word == word.casefold() for word in words)
     for name, found in phrases().items():
         assert len(found) == len(set(found)) and all(phrase.strip() == phrase for phrase in found), name
+    assert not set(words) & set(needs()) and len(needs()) == len(set(needs()))
     keys = {row["key"] for row in rows_of_file("head_keys.csv")}
     assert {row["key"] for row in rows_of_file("head_aliases.csv")} <= keys
     assert len(rows_of_file("table_columns.csv")) == 9
