@@ -14,6 +14,7 @@ from labeler.parsing.ingredient.amounts import read_unit
 from labeler.parsing.line_words import CONTAINERS
 from labeler.parsing.numbers import read_quantity, tidy
 from labeler.parsing.pack_sizes import opening_words, read_packs, size_of_each
+from labeler.parsing.row_phrases import phrases
 from labeler.parsing.units import kind
 from labeler.text.plurals import singular, singular_phrase
 
@@ -38,7 +39,7 @@ HEAD_KEYS = ("serves", "servings", "makes", "yield", "yields")
 MADE = ("makes", "yield", "yields")
 # More than any kitchen makes in one go, and more than any weighing can divide. Common practice, no source.
 _MOST = 100_000.0
-_PEOPLE = frozenset("people persons person servings serving portions portion helpings helping".split())
+_PEOPLE = frozenset(phrases()["served"])
 _BRACKETS = re.compile(r"\(([^()]*)\)")
 _SEGMENTS = re.compile(r"[,;](?!\d{3})")
 _PIECES = re.compile(r"\((?P<inner>[^()]*)\)|(?:[^(),;]|,(?=\d{3}))+")

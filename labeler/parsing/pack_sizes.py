@@ -14,19 +14,20 @@ from typing import NamedTuple
 from labeler.parsing.ingredient.amounts import read_unit
 from labeler.parsing.line_words import CONTAINERS
 from labeler.parsing.numbers import Quantity, read_quantity
+from labeler.parsing.row_phrases import one_of, phrases
 from labeler.parsing.units import kind
 from labeler.text.plurals import singular
 
 __all__ = ["Packs", "opening_words", "read_packs", "size_of_each"]
 
 _OPENS = re.compile(
-    r"^(?:(?:and|serves|makes|yields?|feeds|fills|gives|enough (?:for|to fill)|to fill|for|in|into)[: ]+)+",
+    rf"^(?:{one_of('leads_up')}[: ]+)+",
     re.IGNORECASE,
 )
 _TIMES = re.compile(r"\s*[x×]\s*(?=[\d½¼¾(])", re.IGNORECASE)
 _BEHIND = re.compile(r"\s*[x×]\s*(?P<number>\d{1,3})\s*$", re.IGNORECASE)
-_ABOUT = r"(?:about|around|approx\.?|approximately|roughly|circa|ca\.?|some)"
-_JOINS = re.compile(rf"\s*(?:\b(?:of|at|with|each|holding)\b|@)(?:\s+(?:{_ABOUT}|each))*\s*")
+_ABOUT = one_of("size_about")
+_JOINS = re.compile(rf"\s*(?:\b{one_of('size_joint')}\b|@)(?:\s+(?:{_ABOUT}|each))*\s*")
 _ALSO = re.compile(r"\s*(?:/|\bor\b|=|≈)\s*(?=[\d½¼¾.])")
 _NOUN = re.compile(
     r"\.?[\s-]*(?P<noun>[^\W\d_][^\d,;(]*?)(?=\s*(?:[x×]\s*\d|[,;(]|$|\b(?:of|at|with|each|for|in|from|to|plus)\b|\+|@))",
@@ -34,10 +35,10 @@ _NOUN = re.compile(
 )
 _EACH = re.compile(r"\b(?:each|apiece|per \w+)\b", re.IGNORECASE)
 _LOOSE = re.compile(rf"^(?:{_ABOUT}|~)\s*", re.IGNORECASE)
-_FLUID_IN = frozenset({"bottle", "flask", "carafe"})
-_LARGE = frozenset({"litre", "liter", "pint", "quart", "gallon", "pound", "kilogram"})
+_FLUID_IN = frozenset(phrases()["fluid_pack"])
+_LARGE = frozenset(phrases()["large_unit"])
 """Units of which a count of packs may stand before: "2 litre bottles" are two of one litre."""
-_LOAVES = frozenset({"loaf", "cake", "block", "wheel"})
+_LOAVES = frozenset(phrases()["whole_piece"])
 
 
 class Packs(NamedTuple):

@@ -5,7 +5,10 @@ import pytest
 from labeler.nutrition.analysis import analyse
 from labeler.parsing import read_recipe
 from labeler.parsing.declared_servings import measured_yield, pack_size, read_servings
+from labeler.parsing.row_phrases import phrases
+from labeler.parsing.units import canonical_unit, kind
 from labeler.parsing.yields import bare_yield, yields_in
+from labeler.text.plurals import singular
 
 
 @pytest.mark.parametrize(
@@ -94,3 +97,11 @@ def test_a_stated_net_quantity_is_never_worked_out(market, head, grams):
     portion = analyse(read_recipe(f"---\nmarket: {market}\n{head}\n---\n- 600 g cream cheese\n"), draws=0).portion
     assert (portion.packs, portion.pack_stated) == (4, True)
     assert portion.pack_g == pytest.approx(grams, abs=0.1)
+
+
+def test_the_words_of_packs_have_their_shape():
+    """Nouns of packs are singular, their units are weights or volumes, and what leads up to a number is words."""
+    found = phrases()
+    assert all(singular(word) == word for name in ("fluid_pack", "whole_piece") for word in found[name])
+    assert {kind(canonical_unit(word)) for word in found["large_unit"]} == {"mass", "volume"}
+    assert all(word.islower() for name in ("leads_up", "size_about", "size_joint", "served") for word in found[name])
