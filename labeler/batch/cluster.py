@@ -84,6 +84,9 @@ class DaskEngine:
         self._call = (__version__, work, limits)
         self._answers: queue.SimpleQueue[tuple[int, _Piece, Any]] = queue.SimpleQueue()
         self._under_way: set[_Piece] = set()
+        self._suspects: list[_Piece] = []  # single recipes whose workers died, to be tried with nothing beside them
+        self._alone: _Piece | None = None  # the one of them that is tried
+        self._held: list[_Piece] = []  # what is handed over when they have been
         self._generation = 0
         self._batch = uuid.uuid4().hex
         """Two batches on one scheduler never give their chunks the same names."""
@@ -145,7 +148,11 @@ class DaskEngine:
 
     def submit(self, number: int, tasks: Sequence[Task]) -> None:
         """Hand a chunk over under a number of its own."""
-        self._hand_over(_Piece(_Chunk(number, tasks), 0, len(tasks)))
+        piece = _Piece(_Chunk(number, tasks), 0, len(tasks))
+        if self._alone is None and not self._suspects:
+            self._hand_over(piece)
+        else:
+            self._held.append(piece)
 
     def _hand_over(self, piece: _Piece) -> None:
         self._under_way.add(piece)
@@ -182,6 +189,7 @@ class DaskEngine:
                 continue
             if generation == self._generation:
                 self._settle(piece, future)
+                self._try_suspect()
                 if not piece.chunk.left:
                     return piece.chunk.number, [one for one in piece.chunk.done if one is not None]
 
@@ -193,8 +201,10 @@ class DaskEngine:
             fault = future.exception(timeout=_FETCH_SECONDS)
             if not isinstance(fault, self._distributed.KilledWorker):
                 raise _unusable(fault)
-            if piece.stop - piece.start == 1:
+            if piece is self._alone:
                 piece.fill([pack(_killed(piece.chunk.tasks[piece.start]))])
+            elif piece.stop - piece.start == 1:
+                self._suspects.append(piece)
             else:
                 for at in range(piece.start, piece.stop):
                     self._hand_over(_Piece(piece.chunk, at, at + 1))
@@ -208,6 +218,23 @@ class DaskEngine:
         else:
             self._under_way.discard(piece)
             piece.fill(answer)
+
+    def _try_suspect(self) -> None:
+        """Try a recipe whose workers died with nothing beside it, which may have been what killed them.
+
+        A scheduler blames every recipe that a dead worker was given, whether that one had begun it or not.
+        """
+        if self._alone is not None and self._alone not in self._under_way:
+            self._alone = None
+            held, self._held = self._held, []
+            if not self._suspects:
+                for piece in held:
+                    self._hand_over(piece)
+            else:
+                self._held = held
+        if self._suspects and not self._under_way:
+            self._alone = self._suspects.pop(0)
+            self._hand_over(self._alone)
 
     def _recover(self) -> None:
         """Wait for a scheduler, and hand everything over again that is under way."""

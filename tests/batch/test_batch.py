@@ -180,11 +180,11 @@ finally:
 """
 
     def run(*arguments):
-        command = [sys.executable, "-c", code, "batch", *map(str, arguments), "--workers", "1"]
+        command = [sys.executable, "-c", code, "batch", *map(str, arguments)]
         return subprocess.run(command, capture_output=True, text=True)
 
-    assert run(tmp_path).returncode == 0 and len(table(tmp_path)) == 2
-    for arguments in ((rows, "-o", tmp_path / "made"), (tmp_path, "--cluster", "tcp://127.0.0.1:9")):
+    assert run(tmp_path, "--workers", 1).returncode == 0 and len(table(tmp_path)) == 2
+    for arguments in ((rows, "-o", tmp_path / "made", "--workers", 1), (tmp_path, "--cluster", "tcp://127.0.0.1:9")):
         left = run(*arguments)
         assert left.returncode == 2 and "labeler[cluster]" in left.stderr and left.stderr.count("\n") == 1
 
