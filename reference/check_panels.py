@@ -11,38 +11,19 @@ among all. ``--show`` names what leaves a panel open, most frequent first.
 from __future__ import annotations
 
 import argparse
-import csv
 import sys
-from collections import Counter, defaultdict
+from collections import Counter
 from collections.abc import Iterator
 from pathlib import Path
 
-from labeler.importers.read_any import read_any
+from recipe_files import recipes_of
+
 from labeler.nutrition.analysis import Nutrition, analyse
-from labeler.parsing.document import read_recipe
-from labeler.parsing.model import Recipe
 from labeler.rules.declaration import Declaration, declare
 from labeler.rules.missing_values import open_values
-from labeler.types import LabelerError, Status
+from labeler.types import Status
 
 MARKETS = ("us", "eu", "uk", "ca", "anz")
-
-
-def recipes(lines: Path, folders: list[Path]) -> Iterator[tuple[str, Recipe]]:
-    """Every recipe with its name."""
-    by_file: dict[str, list[str]] = defaultdict(list)
-    with lines.open(encoding="utf-8", newline="") as stream:
-        for row in csv.DictReader(stream):
-            by_file[row["file"]].append(row["text"])
-    for name, texts in by_file.items():
-        yield name, read_recipe("---\ntitle: Lines\nserves: 4\n---\n" + "".join(f"- {text}\n" for text in texts))
-    for folder in folders:
-        for path in sorted(folder.iterdir()):
-            if path.suffix in (".md", ".txt", ".html", ".json"):
-                try:
-                    yield path.name, read_any(str(path))
-                except LabelerError as refused:
-                    print(f"{path.name}: {refused}", file=sys.stderr)
 
 
 def all_matched(nutrition: Nutrition) -> bool:
@@ -72,7 +53,7 @@ def main() -> int:
     statuses: Counter[str] = Counter()
     why: Counter[str] = Counter()
     count = matched = 0
-    for name, recipe in recipes(options.lines, options.folders):
+    for name, recipe in recipes_of(options.folders, options.lines):
         known = None
         for market in options.market:
             nutrition = analyse(recipe, market=market, draws=0)

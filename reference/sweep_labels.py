@@ -15,25 +15,21 @@ mend it. It is *refused* where the recipe is, with a message. All else is silent
 from __future__ import annotations
 
 import argparse
-import csv
 import json
-import sys
 import time
 import traceback
-from collections import Counter, defaultdict
-from collections.abc import Iterator
+from collections import Counter
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 import pypdfium2
+from recipe_files import recipes_of
 
-from labeler.importers.read_any import read_any
 from labeler.label import compose, make
 from labeler.label.builder import LabelFacts, gather
 from labeler.label.make import MadeLabel, make_label
 from labeler.markets import MARKETS
-from labeler.parsing.document import read_recipe
 from labeler.parsing.model import Recipe
 from labeler.rules.label_elements import Element
 from labeler.rules.loading.schema import SALES
@@ -56,28 +52,6 @@ SHOWN = {  # what stands on a page whose label lacks nothing: the field of its d
     Element.INGREDIENTS: "ingredients",
     Element.ALLERGENS: "allergens",
 }
-
-
-def recipes(folders: list[Path], lines: Path | None) -> Iterator[tuple[str, Recipe]]:
-    """Every recipe with its name."""
-    for folder in folders:
-        for path in sorted(folder.iterdir()):
-            if path.suffix in (".md", ".txt", ".html", ".json"):
-                try:
-                    yield path.name, read_any(str(path))
-                except LabelerError as refused:
-                    print(f"{path.name}: {refused}", file=sys.stderr)
-    by_file: dict[str, list[str]] = defaultdict(list)
-    if lines:
-        with lines.open(encoding="utf-8", newline="") as stream:
-            for row in csv.DictReader(stream):
-                by_file[row["file"]].append(row["text"])
-    for name, texts in by_file.items():
-        title = Path(name).stem.replace("-", " ").capitalize()
-        yield (
-            name,
-            read_recipe(f"---\ntitle: {title}\nserves: 4\n---\n" + "".join(f"- {text}\n" for text in texts)),
-        )
 
 
 def with_maker(recipe: Recipe, market: str) -> Recipe:
@@ -154,7 +128,7 @@ def main() -> int:
     counts: Counter[str] = Counter()
     lacking: Counter[str] = Counter()
     refusals: Counter[str] = Counter()
-    for place, (name, recipe) in enumerate(recipes(options.folders, options.lines)):
+    for place, (name, recipe) in enumerate(recipes_of(options.folders, options.lines)):
         if place < options.first:
             continue
         if place >= options.count:

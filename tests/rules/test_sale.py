@@ -6,6 +6,7 @@ from typing import Any
 
 import pypdfium2
 import pytest
+from sweep_labels import PLACES as ADDRESSES
 
 from labeler.label.make import make_label
 from labeler.parsing import read_recipe
@@ -16,16 +17,6 @@ from labeler.rules.market import load_market, market_ids
 from labeler.rules.obligations import OBLIGATIONS
 from labeler.rules.sale import FiguresShown, sale_of
 from labeler.types import LabelerError, Problem, Severity, refuse, refused
-
-ADDRESSES = {
-    "us": "14 Quay Lane, Saltmarsh, ME 04101",
-    "ca": "14 Quay Lane, Saltmarsh, NS B3H 1A1",
-    "uk": "14 Quay Lane, Saltmarsh, ZZ9 9ZZ",
-    "eu": "14 Quay Lane, Saltmarsh, Ireland",
-    "anz": "14 Quay Lane, Saltmarsh, TAS 7000",
-    "jp": "1-2-3 Quay, Saltmarsh, 100-0001, Japan",
-    "codex": "14 Quay Lane, Saltmarsh",
-}
 
 
 def relish(**head: Any):
