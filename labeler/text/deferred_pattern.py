@@ -7,11 +7,18 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
+from functools import lru_cache
 
-__all__ = ["DeferredPattern", "phrase_pattern"]
+__all__ = ["DeferredPattern", "needed_by_any", "phrase_pattern", "words_in"]
 
 _WORD = re.compile(r"\w+")
 _WHOLE_WORD = re.compile(r"(?<![\w*])\w+(?![\w*])")
+
+
+@lru_cache(maxsize=512)
+def words_in(text: str) -> frozenset[str]:
+    """The words of a text in lower case; most texts are asked about by many patterns in a row."""
+    return frozenset(_WORD.findall(text.lower()))
 
 
 class DeferredPattern:
@@ -43,7 +50,12 @@ class DeferredPattern:
 
     def may_match(self, text: str) -> bool:
         """Whether a text holds one of the words without which nothing is found."""
-        return self._needs is None or not self._needs.isdisjoint(_WORD.findall(text.lower()))
+        return self._needs is None or not self._needs.isdisjoint(words_in(text))
+
+    @property
+    def needs(self) -> frozenset[str] | None:
+        """The words, one of which stands in every text that it is found in; None where no word is sure to."""
+        return self._needs
 
     @property
     def compiled(self) -> re.Pattern[str]:
@@ -67,6 +79,19 @@ class DeferredPattern:
     def finditer(self, text: str) -> Iterator[re.Match[str]]:
         """As `re.finditer`."""
         return self.compiled.finditer(text) if self.may_match(text) else iter(())
+
+
+def needed_by_any(patterns: Iterable[DeferredPattern]) -> frozenset[str] | None:
+    """The words, one of which stands in every text that any of some patterns is found in; None where none is sure to.
+
+    Examples
+    --------
+    >>> needed = needed_by_any([phrase_pattern(["to serve"]), phrase_pattern(["in the oven"])])
+    >>> sorted(needed), needed.isdisjoint(words_in("500 g flour"))
+    (['oven', 'serve'], True)
+    """
+    needs = [pattern.needs for pattern in patterns]
+    return None if None in needs else frozenset(word for words in needs if words is not None for word in words)
 
 
 def phrase_pattern(phrases: Iterable[str], *, between: str = " ", wildcard: str = "") -> DeferredPattern:

@@ -10,7 +10,7 @@ from labeler.data_files import data_rows
 from labeler.parsing.ingredient.line_states import STATES_FILE
 from labeler.parsing.instructions.grammar import DATA
 from labeler.parsing.row_phrases import first_words, phrases
-from labeler.text.deferred_pattern import DeferredPattern, phrase_pattern
+from labeler.text.deferred_pattern import DeferredPattern, needed_by_any, phrase_pattern, words_in
 
 MARKS = [row["phrases"].split("|") for row in data_rows(DATA / "method_marks.csv")]
 STATES = [row["phrases"].split("|") for row in data_rows(STATES_FILE)]
@@ -34,6 +34,20 @@ def test_states_are_found_wherever_they_stand(row: int, text: str) -> None:
     pattern = phrase_pattern(STATES[row], between=r"[\s-]+")
     spans = [found.span() for found in pattern.finditer(text)]
     assert spans == [found.span() for found in pattern.compiled.finditer(text)]
+
+
+@given(text=TEXTS)
+def test_a_text_without_any_needed_word_holds_no_pattern(text: str) -> None:
+    """Where a text holds none of the words that some patterns need together, none of them is in it."""
+    patterns = [phrase_pattern(row, between=r"[\s-]+") for row in STATES]
+    needed = needed_by_any(patterns)
+    if needed is not None and needed.isdisjoint(words_in(text)):
+        assert not any(pattern.compiled.search(text) for pattern in patterns)
+
+
+def test_a_pattern_that_needs_no_word_leaves_nothing_to_be_needed_by_any() -> None:
+    """Where one pattern may be in any text, no words are needed by any of them."""
+    assert needed_by_any([phrase_pattern(["to serve"]), DeferredPattern(r"\d")]) is None
 
 
 @pytest.mark.parametrize("phrase", sorted({phrase for row in (*MARKS, *STATES) for phrase in row}))

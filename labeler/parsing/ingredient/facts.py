@@ -14,6 +14,7 @@ from functools import cache, lru_cache
 from labeler.data_files import data_folder, data_rows
 from labeler.parsing.ingredient.cut import Cut, CutStyle, read_size
 from labeler.parsing.model import Line
+from labeler.text.first_letters import FirstLetters
 
 __all__ = ["Animal", "Coat", "Facts", "Trait", "facts_of", "read_facts", "read_traits"]
 
@@ -96,6 +97,13 @@ def _words() -> tuple[tuple[str, str, bool, re.Pattern[str]], ...]:
     return tuple((row["fact"], row["value"], row["where"] == "name", _pattern(row["words"])) for row in rows)
 
 
+@cache
+def _first_letters() -> FirstLetters:
+    """The rows by the first letters of their words; one that fits inside a word may stand anywhere."""
+    rows = (row["words"].split("|") for row in data_rows(WORDS_FILE))
+    return FirstLetters(["" if word.startswith("*") else word for word in words] for words in rows)
+
+
 def _pattern(words: str) -> re.Pattern[str]:
     """Words of the table as a pattern: "*word" fits inside a word, "word$" the whole word or its plural."""
     inside = []
@@ -118,7 +126,9 @@ def read_facts(text: str, name: str = "") -> Facts:
     """
     name = name or text
     found: dict[str, list[str]] = {}
-    for fact, value, of_name, pattern in _words():
+    rows, letters = _words(), _first_letters()
+    for at in letters.of(f"{text} {name}"):
+        fact, value, of_name, pattern = rows[at]
         if pattern.search(name if of_name else text):
             found.setdefault(fact, []).append(value)
     size = read_size(text)
@@ -145,4 +155,5 @@ def facts_of(line: Line) -> Facts:
 @lru_cache(maxsize=4096)
 def read_traits(text: str) -> frozenset[Trait]:
     """The traits that a text has words for: a line, an instruction or a description of the table."""
-    return frozenset(Trait(value) for fact, value, _, pattern in _words() if fact == "trait" and pattern.search(text))
+    rows = (_words()[at] for at in _first_letters().of(text))
+    return frozenset(Trait(value) for fact, value, _, pattern in rows if fact == "trait" and pattern.search(text))

@@ -13,7 +13,7 @@ from typing import NamedTuple
 
 from labeler.data_files import data_folder, data_rows
 from labeler.parsing.model import Line, LineState, Purpose
-from labeler.text.deferred_pattern import DeferredPattern, phrase_pattern
+from labeler.text.deferred_pattern import DeferredPattern, needed_by_any, phrase_pattern, words_in
 
 __all__ = ["STATES_FILE", "states_of", "with_states"]
 
@@ -38,6 +38,12 @@ def _table() -> tuple[_Words, ...]:
     )
 
 
+@cache
+def _needed() -> frozenset[str] | None:
+    """Words, one of which stands in every line that says something of the table."""
+    return needed_by_any(words.pattern for words in _table())
+
+
 def with_states(line: Line) -> Line:
     """The line with what it says of states, purpose and further use.
 
@@ -47,6 +53,9 @@ def with_states(line: Line) -> Line:
         As read; what is offered ("or cooked") is no state.
     """
     text = _DRAINED_WEIGHT.sub("", re.sub(r"\s+", " ", line.text)).replace("’", "'")
+    needed = _needed()
+    if needed is not None and needed.isdisjoint(words_in(text)):
+        return line
     if not any(words.pattern.search(text) for words in _table()):
         return line
     before, extra = _extra(text)
