@@ -48,6 +48,7 @@ class Binder:
         self.named_by_class: dict[FromLine, list[int]] = {}
         self.unlisted: list[tuple[frozenset[str], str]] = []  # words and kind of each food that only the method names
         self._scores: dict[tuple[frozenset[str], str], list[tuple[float, Ingredient]]] = {}
+        self._named: dict[str, tuple[Ingredient, ...]] = {}
         self.groups = tuple(dict.fromkeys(frozenset(one.group) for one in ingredients if one.group))  # as they stand
 
     # --- the whole method first -------------------------------------------------------------------------------------
@@ -98,10 +99,15 @@ class Binder:
 
     def foods_named(self, mention: Mention) -> list[Ingredient]:
         """The foods that a phrase surely names by their own words."""
-        said, head = words_of(mention.name)
-        if not said or is_class(mention.name, "pronoun", "everything", "rest", "mixture", "vessel-", "tool"):
-            return []
-        return [one for _, one in self._surest(said, head)]
+        if mention.name not in self._named:
+            self._named[mention.name] = self._foods_of_name(mention.name)
+        return list(self._named[mention.name])
+
+    def _foods_of_name(self, name: str) -> tuple[Ingredient, ...]:
+        said, head = words_of(name)
+        if not said or is_class(name, "pronoun", "everything", "rest", "mixture", "vessel-", "tool"):
+            return ()
+        return tuple(one for _, one in self._surest(said, head))
 
     def words_of_food(self, food: Food) -> frozenset[str]:
         return self.unlisted[food.index][0] if isinstance(food, FromUnlisted) else self.by_source[food].words

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from functools import lru_cache
 from itertools import pairwise
 
 from labeler.parsing.instructions.sentences import tokens_of
@@ -23,19 +24,22 @@ def food_words(lines: Iterable[Line]) -> tuple[frozenset[str], frozenset[tuple[s
     >>> sorted(foods), sorted(pairs)
     (['brown', 'sugar', 'water'], [('brown', 'sugar'), ('warm', 'water')])
     """
-    foods: set[str] = set()
-    pairs: set[tuple[str, str]] = set()
-    for line in lines:
-        name = (line.name or line.text).lower()
-        plain = [token.text for token in tokens_of(name) if token.is_word]
-        foods.update(singular(word) for word in plain)
-        pairs.update((first, singular(second)) for first, second in pairwise(plain))
-        pairs.update(_state_and_name(plain[:1], line.text))
-    return frozenset(foods), frozenset(pairs)
+    read = [_words_of((line.name or line.text).lower(), line.text.lower()) for line in lines]
+    foods = frozenset(word for words, _ in read for word in words)
+    return foods, frozenset(pair for _, pairs in read for pair in pairs)
+
+
+@lru_cache(maxsize=512)
+def _words_of(name: str, text: str) -> tuple[frozenset[str], frozenset[tuple[str, str]]]:
+    """The words and pairs of one line, by its name and the whole of it in lower case."""
+    plain = [token.text for token in tokens_of(name) if token.is_word]
+    pairs = {(first, singular(second)) for first, second in pairwise(plain)}
+    pairs.update(_state_and_name(plain[:1], text))
+    return frozenset(singular(word) for word in plain), frozenset(pairs)
 
 
 def _state_and_name(first: list[str], text: str) -> Iterator[tuple[str, str]]:
     """What a line says right before the name of its food: "warm water", whose name is water."""
-    for before, word in pairwise(tokens_of(text.lower())):
+    for before, word in pairwise(tokens_of(text)):
         if [word.text] == first and before.text in ADJECTIVES | TEMPERATURES:
             yield before.text, singular(word.text)

@@ -83,6 +83,7 @@ def classes_of(phrase: str) -> frozenset[str]:
     return known.get(one, frozenset())
 
 
+@lru_cache(maxsize=16384)
 def is_class(phrase: str, *names: str) -> bool:
     """Whether a word is of one of some classes; a name that ends in "-" means every class that begins so."""
     own = classes_of(phrase)

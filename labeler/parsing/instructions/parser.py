@@ -20,7 +20,7 @@ from labeler.parsing.instructions.sentences import Token, sentences, tokens_of
 from labeler.parsing.instructions.silent_verbs import with_silent_verbs
 from labeler.parsing.instructions.tokens import find_verbs
 from labeler.parsing.instructions.wrapped_rows import joined_rows
-from labeler.parsing.model import Part
+from labeler.parsing.model import Handling, Part
 from labeler.parsing.numbers import tidy
 
 __all__ = ["Method", "read_method", "read_sentences"]
@@ -49,11 +49,19 @@ def read_method(part: Part, *, market: str) -> Method:
         Whose cups, pints and spoons.
     """
     foods, pairs = food_words(part.lines)
+    return _read(part.handling, foods=foods, pairs=pairs, market=market)
+
+
+@lru_cache(maxsize=128)
+def _read(
+    handling: tuple[Handling, ...], *, foods: frozenset[str], pairs: frozenset[tuple[str, str]], market: str
+) -> Method:
+    """The instructions of some rows; each room that asks for the method of a part gets the one that was read."""
     instructions: list[Instruction] = []
     unread: list[Unread] = []
     evidence: list[Span] = []
     count = 0
-    for row in joined_rows(part.handling):
+    for row in joined_rows(handling):
         found = read_sentences(row.text, foods=foods, pairs=pairs, market=market)
         instructions += [
             replace(
