@@ -156,11 +156,11 @@ class _Account:
     def _measures(self, mix: Mixture) -> Iterator[tuple[_Food, Item, tuple[float, float, float]]]:
         """Of each food its weight, its dry matter, and its solids alone [g]."""
         mix = mix.rows(0, 1)
-        dry, solids = dry_matter(mix)[0], mix.constituent("solids")[0]
+        masses, dry, solids = mix.mass[0], dry_matter(mix)[0], mix.constituent("solids")[0]
         for at, item in enumerate(mix.items):
             food = self._food(item)
             if food is not None:
-                yield food, item, (float(mix.mass[0, at]), float(dry[at]), float(solids[at]))
+                yield food, item, (float(masses[at]), float(dry[at]), float(solids[at]))
 
     def _put_in(self, one: Carried) -> None:
         for food, item, amounts in self._measures(one.mix):
