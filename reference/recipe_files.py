@@ -13,7 +13,7 @@ from labeler.parsing.document import read_recipe
 from labeler.parsing.model import Recipe
 from labeler.types import LabelerError
 
-__all__ = ["recipes_of"]
+__all__ = ["recipe_paths", "recipes_of", "texts_of_lines"]
 
 _FORMS = (".md", ".txt", ".html", ".json")
 
@@ -28,17 +28,25 @@ def recipes_of(folders: Sequence[Path], lines: Path | None = None) -> Iterator[t
     lines : Path or None
         A CSV with the columns `file` and `text`, an ingredient line a row; the lines of a file are a recipe for four.
     """
-    for folder in folders:
-        for path in sorted(folder.iterdir()):
-            if path.suffix in _FORMS:
-                try:
-                    yield path.name, read_any(str(path))
-                except LabelerError as refused:
-                    print(f"{path.name}: {refused}", file=sys.stderr)
-    by_file: dict[str, list[str]] = defaultdict(list)
-    if lines is not None:
-        with lines.open(encoding="utf-8", newline="") as stream:
-            for row in csv.DictReader(stream):
-                by_file[row["file"]].append(row["text"])
-    for name, texts in by_file.items():
+    for path in recipe_paths(folders):
+        try:
+            yield path.name, read_any(str(path))
+        except LabelerError as refused:
+            print(f"{path.name}: {refused}", file=sys.stderr)
+    for name, texts in texts_of_lines(lines).items() if lines is not None else ():
         yield name, read_recipe("---\ntitle: Lines\nserves: 4\n---\n" + "".join(f"- {text}\n" for text in texts))
+
+
+def recipe_paths(folders: Sequence[Path]) -> Iterator[Path]:
+    """Every file of some folders that has the form of a recipe, by name."""
+    for folder in folders:
+        yield from (path for path in sorted(folder.iterdir()) if path.suffix in _FORMS)
+
+
+def texts_of_lines(lines: Path) -> dict[str, list[str]]:
+    """The ingredient lines of a table by their file, in order."""
+    by_file: dict[str, list[str]] = defaultdict(list)
+    with lines.open(encoding="utf-8", newline="") as stream:
+        for row in csv.DictReader(stream):
+            by_file[row["file"]].append(row["text"])
+    return by_file
