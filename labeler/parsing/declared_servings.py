@@ -39,7 +39,7 @@ HEAD_KEYS = ("serves", "servings", "makes", "yield", "yields")
 MADE = ("makes", "yield", "yields")
 # More than any kitchen makes in one go, and more than any weighing can divide. Common practice, no source.
 _MOST = 100_000.0
-_PEOPLE = frozenset(phrases()["served"])
+_PEOPLE = frozenset((*phrases()["served"], *phrases()["eaters"]))
 _BRACKETS = re.compile(r"\(([^()]*)\)")
 _SEGMENTS = re.compile(r"[,;](?!\d{3})")
 _PIECES = re.compile(r"\((?P<inner>[^()]*)\)|(?:[^(),;]|,(?=\d{3}))+")
@@ -151,13 +151,22 @@ def _stated_in(text: str) -> list[_Stated]:
             stated = _count(phrase.strip())
             if stated is None:
                 continue
-            if found and (at > 0 or _EACH_ONE.search(phrase) is not None):
+            each = _EACH_ONE.search(phrase)
+            if found and each is not None and not _of_first(each[0], found[0].made.unit):
+                continue  # "24 (12 per tray)": trays are not what is made
+            if found and (at > 0 or each is not None):
                 (number, unit), first = stated.made, found[0]
                 stated = _Stated(
                     Count(number * first.made.number, unit), stated.low * first.low, stated.high * first.high
                 )
             found.append(stated)
     return found
+
+
+def _of_first(each: str, unit: str) -> bool:
+    """Whether "per jar" speaks of the jars made; "each" and "apiece" always do."""
+    _, per, noun = each.lower().rpartition("per ")
+    return not per or same_noun(noun, unit)
 
 
 def pack_size(head: Mapping[str, Any]) -> str:
@@ -228,7 +237,8 @@ def read_servings(head: Mapping[str, Any]) -> Servings | None:
         if packs is None and things and things[0].unit and (key in MADE or _is_container(things[0].unit)):
             packs = things[0].number
         if found is None:
-            people = [one for one in stated if one.made.unit.lower() in _PEOPLE]
+            served_so = "" if key not in MADE else None  # "servings: 4 (8 pancakes)"
+            people = [one for one in stated if one.made.unit.lower() in _PEOPLE or one.made.unit == served_so]
             served = people[0] if people else max(stated, key=lambda one: one.made.number)
             unit = "" if people else served.made.unit
             found = Servings(served.made.number, unit, text, low=served.low, high=served.high)

@@ -264,7 +264,8 @@ def _parts(sections: list[Section], title: str, as_posted: bool) -> list[Part]:
     listed = [one for one in used if one.lines]
     apart = [one for one in used if one.steps and not one.lines]
     quoted = any(step.mark is Mark.QUOTE for one in used for step in one.steps)
-    own = bool(real) and not known and not (apart and not quoted and not whole and listed)
+    shared = not quoted and _method_of_all(listed, whole, apart)
+    own = bool(real) and not known and not (apart and not quoted and not whole and listed) and not shared
     if own or len(headed) >= 2:
         return _several(used, title)
     if not used:
@@ -276,6 +277,14 @@ def _parts(sections: list[Section], title: str, as_posted: bool) -> list[Part]:
     for section in used:
         part.take(section, group=section.subject if section.level else "", behind=not quoted or known)
     return [part.closed()]
+
+
+def _method_of_all(listed: list[Section], whole: list[Section], apart: list[Section]) -> bool:
+    """Whether the only method stands below the last of several lists, and no list names another as an ingredient."""
+    if len(listed) < 2 or apart or [id(one) for one in whole] != [id(listed[-1])]:
+        return False
+    lines = {read_line(entry.text).name.casefold() for one in listed for entry in one.lines}
+    return not any(one.subject.casefold() in line for one in listed if one.subject for line in lines)
 
 
 def _several(used: list[Section], title: str) -> list[Part]:

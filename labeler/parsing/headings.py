@@ -10,6 +10,7 @@ from functools import cache
 from typing import NamedTuple
 
 from labeler.data_files import data_folder, data_rows
+from labeler.parsing.page_rows import opens_comment
 from labeler.parsing.row_phrases import needs, one_of
 
 __all__ = ["Heading", "Opens", "as_group", "names_appliance", "opens_what", "read_heading", "split_inline", "subject"]
@@ -37,6 +38,9 @@ _COUNTED = re.compile(
 )
 _PRONOUNS = frozenset("it them this these".split())
 _WAY = re.compile(rf"\b{one_of('way')}\b|[-:–—]+$", re.IGNORECASE)
+_LISTED = re.compile(r"\s*(?:,|&|\+|/|\band\b)\s*")
+_OF_RECIPE = re.compile(r"(?:about|behind|why|on|more on|more about) (?:this|the) recipe", re.IGNORECASE)
+_JUMP = re.compile(r"\W*\b(?:jump|skip|go|back|scroll) (?:down )?to \w+\W*$", re.IGNORECASE)
 _JOINED = re.compile(r"[\s,]*(?:&|\+|,|\band)$", re.IGNORECASE)
 
 
@@ -94,9 +98,20 @@ def _counted(text: str) -> Opens | None:
     return None if known in (Opens.INGREDIENTS, Opens.STEPS) else known
 
 
+def _of_page(row: str, stated: str) -> Opens | None:
+    """What opens talk beside the recipe: "Erin said...", "Behind this recipe", "Hints, tips and pictures"."""
+    if opens_comment(row):
+        return Opens.ABOUT
+    pieces = [_headings().get(piece) for piece in _LISTED.split(stated.casefold())]
+    told = [one for one in pieces if one is not None]
+    if len(pieces) > 1 and told and not {Opens.INGREDIENTS, Opens.STEPS} & set(told) and pieces[0] is not None:
+        return told[0]
+    return Opens.NOTES if _OF_RECIPE.fullmatch(stated) else None
+
+
 def _bare(row: str) -> str:
     """A heading without brackets and without the signs and pictures around it."""
-    stated = _EDGES.sub("", _BRACKETS.sub("", row).replace("’", "'").strip())
+    stated = _EDGES.sub("", _JUMP.sub("", _BRACKETS.sub("", row)).replace("’", "'").strip())
     return " ".join(stated.split())
 
 
@@ -119,15 +134,15 @@ def read_heading(row: str) -> Heading:
     known = _known(stated.rstrip(" ?!")) or _counted(stated)
     if known is not None:
         return Heading(known, "", aside)
+    talk = _of_page(row, stated)
+    if talk is not None:
+        return Heading(talk, stated, aside)
     needs = _NEEDS.match(stated)
     if needs is not None and _known(needs["known"]) is Opens.INGREDIENTS:
         return _as_told(needs["lead"], aside)
-    split = _SPLIT.match(stated)
+    split = _split(stated, aside)
     if split is not None:
-        for one, other in ((split["kind"], split["thing"]), (split["thing"], split["kind"])):
-            known = _headings().get(one.strip().casefold())
-            if known is not None and len(other.split()) <= 6:
-                return Heading(known, subject(other), aside)
+        return split
     how = _HOW.match(stated)
     if how is not None:
         return Heading(
@@ -141,6 +156,20 @@ def read_heading(row: str) -> Heading:
     if known in (Opens.INGREDIENTS, Opens.STEPS):  # "beef tips" are no advice
         return Heading(known, subject(before), aside)
     return Heading(None, subject(row), aside)
+
+
+def _split(stated: str, aside: str) -> Heading | None:
+    """A heading of two pieces that says what it opens and of what: "Ingredients for the pie", "Gravy: method"."""
+    split = _SPLIT.match(stated)
+    if split is None:
+        return None
+    for one, other in ((split["kind"], split["thing"]), (split["thing"], split["kind"])):
+        known = _headings().get(one.strip().casefold())
+        if known is Opens.INGREDIENTS and _COUNTED.match(f"for {other}"):
+            return _as_told(f"for {other}", aside)
+        if known is not None and len(other.split()) <= 6:
+            return Heading(known, subject(other), aside)
+    return None
 
 
 def _as_told(lead: str, aside: str) -> Heading:
@@ -184,7 +213,9 @@ def _inline() -> re.Pattern[str]:
     """A heading inside a row, behind a sentence's end: "A relish. Ingredients: 2 onions."."""
     opening = [words for words, opens in _headings().items() if opens in (Opens.INGREDIENTS, Opens.STEPS)]
     words = "|".join(re.escape(one) for one in sorted(opening, key=len, reverse=True) if len(one) >= _SHORTEST)
-    return re.compile(rf"(?:^|(?<=[.;!?)])\s+|\s[-–—|•]\s)(?P<head>(?:{words})\s*:)\s+(?=\S)", re.IGNORECASE)
+    of = r"(?:\s+for\s[^:.;]{1,30}|\s*\([^():]{1,30}\))?"
+    before = r"(?:^|(?<=[.;!?)])\s+|\s[-–—|•]\s)"
+    return re.compile(rf"{before}(?P<head>(?:{words}){of}\s*:)\s+(?=\S)", re.IGNORECASE)
 
 
 def split_inline(row: str) -> list[tuple[str, str]]:

@@ -8,11 +8,13 @@ from __future__ import annotations
 import re
 from typing import NamedTuple
 
+from labeler.parsing.ingredient.line import read_line
 from labeler.parsing.ingredient.name import only_describes
 from labeler.parsing.row_phrases import needs
 from labeler.parsing.row_shapes import opens_with_amount
+from labeler.parsing.units import canonical_unit, kind
 
-__all__ = ["ToldList", "lines_in_a_row", "told_lists"]
+__all__ = ["ToldList", "lines_in_a_row", "run_together", "told_lists"]
 
 _SENTENCE = re.compile(r"(?<=[^\W\d_][.!?])\s+(?=[^\W\d_a-z])|(?<=[)][.!?])\s+")
 _NEEDS = re.compile(
@@ -23,6 +25,14 @@ _NEEDS = re.compile(
 _FOR = re.compile(r"(?P<group>for (?:the|an?|your) [^\d:,.]{2,40}):\s+(?P<foods>[^:]+)", re.IGNORECASE)
 
 _BREAK = re.compile(r"\s*([;•·|]|,(?!\d))\s*")
+_JOINS = re.compile(r"(?:and|&|plus)\s+", re.IGNORECASE)
+_STOP = re.compile(r"(?<=[^\W\d_]{4})[.!]\s+(?=[A-ZÀ-Þ\d½¼¾⅓⅔⅛])")
+"""The end of a sentence that a list goes on behind; a unit or "oz." before it is shorter or known."""
+_AMOUNT_INSIDE = re.compile(r"(?<=[^\W\d_)])[\s,;]+(?=(?:\d[\d./½¼¾⅓⅔⅛]*|[½¼¾⅓⅔⅛])\s?(?P<unit>[^\W\d_]+)\b)")
+_JOINS_ON = re.compile(r"(?:\b(?:or|plus|and|x|of|to)|[/+(-])$", re.IGNORECASE)
+_SIZES = frozenset({"large", "medium", "small"})
+_SHORTEST_RUN = 6
+_FEWEST_RUN = 3
 _LONGEST = 14
 """Words of the longest line that a sentence lists."""
 _GOES_ON = frozenset(
@@ -37,6 +47,9 @@ def lines_in_a_row(text: str, *, last: bool = False) -> list[str]:
 
     `last` for a list told as a sentence, whose last food stands behind "and".
     """
+    sentences = [] if last else _STOP.split(text)
+    if len(sentences) > 1 and not any(canonical_unit(one.split()[-1]) for one in sentences[:-1]):
+        return [line for one in sentences for line in lines_in_a_row(one)]
     found: list[str] = []
     depth, start, sign = 0, 0, ";"
     for piece in [*_BREAK.finditer(text), None]:
@@ -58,9 +71,35 @@ def lines_in_a_row(text: str, *, last: bool = False) -> list[str]:
     return [line for line in found if line]
 
 
+def run_together(text: str) -> list[str]:
+    """The lines of a list that lost its row breaks: "125 g butter 125 g sugar 2 large eggs"; empty where it is none.
+
+    Each must open with an amount of its own and name something; commas may stand between or not.
+    """
+    if not opens_with_amount(text) or len(text.split()) < _SHORTEST_RUN:
+        return []
+    listed = lines_in_a_row(text)
+    starts = [one.start() for one in _AMOUNT_INSIDE.finditer(text) if _measures(one)]
+    pieces = [text[start:end].strip(" ,;") for start, end in zip([0, *starts], [*starts, len(text)], strict=True)]
+    for lines in (listed, [piece for piece in pieces if piece]):
+        named = all(opens_with_amount(one) and read_line(one).name and len(one.split()) < _LONGEST for one in lines)
+        if len(lines) >= _FEWEST_RUN and named and not any(_JOINS_ON.search(one) for one in lines):
+            return lines
+    return []
+
+
+def _measures(found: re.Match[str]) -> bool:
+    """Whether a word behind a figure measures what follows: a weight, a volume, or a size."""
+    known = canonical_unit(found["unit"])
+    return (known is not None and kind(known) in ("mass", "volume")) or found["unit"].casefold() in _SIZES
+
+
 def _belongs(piece: str) -> bool:
     """Whether a piece behind a comma says something of the food before it."""
     first = piece.split()[0].casefold()
+    joined = _JOINS.match(piece)
+    if joined is not None and opens_with_amount(piece[joined.end() :]):
+        return False  # "and 1 tsp salt" is the last of the list
     return not opens_with_amount(piece) and (first in _GOES_ON or first.endswith("ed") or only_describes(piece))
 
 

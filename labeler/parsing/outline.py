@@ -11,16 +11,19 @@ from labeler.parsing.ingredient.extraction import derivation_behind
 from labeler.parsing.ingredient.name import is_preparation
 from labeler.parsing.markup import Mark, Row
 from labeler.parsing.model import NoteKind
+from labeler.parsing.page_rows import is_page_row
 from labeler.parsing.row_classifier import begins_with_action, ends_in_action, row_kind
 from labeler.parsing.row_looks import has_words, like_line, like_step, tells_of_whole, tells_yield
-from labeler.parsing.row_phrases import one_of
+from labeler.parsing.row_phrases import one_of, phrases
 from labeler.parsing.row_shapes import ends_with_amount, is_sentence, opens_with_amount, plain_of, prefix_kind
 from labeler.parsing.title_row import FoundTitle, find_title
+from labeler.text.plurals import singular
 
 __all__ = ["Outline", "Title"]
 
 _FOR = re.compile(rf"{one_of('sub_heading')}\b", re.IGNORECASE)
 _MOST_WORDS = 8
+_PART_WORDS = 3
 _KNOWN = re.compile(r"\b(?:the|all|these|your)\b", re.IGNORECASE)
 
 
@@ -67,7 +70,9 @@ class Outline:
                 if kind is not None:
                     self.titles[at] = kind
         known = {at: read_heading(rows[at].text).opens for at in self.titles if at != self.title_at}
-        self._known = set(known.values()) - {None}
+        self.misnamed = {at for at, opens in known.items() if opens is Opens.STEPS and self._lists_food(at)}
+        self._opened = {at: opens for at, opens in known.items() if at not in self.misnamed}
+        self._known = set(self._opened.values()) - {None}
         self._of_lists = [at for at, opens in known.items() if opens is Opens.INGREDIENTS]
         self._first_list = next((at for at, opens in known.items() if opens is Opens.INGREDIENTS), None)
 
@@ -76,6 +81,10 @@ class Outline:
     def has(self, opens: Opens) -> bool:
         """Whether any heading says that such things stand under it."""
         return opens in self._known
+
+    def comes(self, at: int, opens: Opens) -> bool:
+        """Whether a heading that says that such things stand under it comes below a row."""
+        return any(self._opened.get(one) is opens for one in self._opened if one > at)
 
     def is_equipment(self, at: int) -> bool:
         """Whether "What you need" lists tools: another heading says "Ingredients", and few rows below have amounts."""
@@ -186,9 +195,13 @@ class Outline:
         """Whether an unmarked row of a list is a sentence, and not among ingredients: "The whites of six eggs."."""
         row = self.rows[at]
         if kind == "prose" or not is_sentence(row.text) or opens_with_amount(row.text):
-            return kind == "prose"
+            return kind == "prose" or (kind == "step" and not opens_with_amount(row.text) and self._ends_list(at))
         beside = [one for one in self.rows if one.block == row.block and has_words(one)]
         return kind == "step" or sum(like_line(one) for one in beside) * 2 <= len(beside)
+
+    def _ends_list(self, at: int) -> bool:
+        """Whether no ingredient stands below a row before the next heading."""
+        return not any(like_line(self.rows[one]) for one in self.under(at))
 
     def steps_block(self, at: int) -> bool:
         """Whether the paragraph or list that a row stands in is one of steps: half of it is, and none is a line."""
@@ -208,20 +221,54 @@ class Outline:
         plain = sum(row.mark in (Mark.BULLET, Mark.NONE, Mark.TABLE) for row in rows) - lines - steps
         return lines + max(plain, 0) * (not steps), steps
 
+    def _lists_food(self, at: int) -> bool:
+        """Whether the first list of the text stands under a heading of the method: "Directions" above "2 eggs"."""
+        if any(like_line(row) for one, row in enumerate(self.rows[:at]) if one != self.title_at):
+            return False
+        lines = [like_line(self.rows[one]) for one in self.under(at)]
+        return len(lines) > 1 and lines[0] and lines[1]
+
     # --- headings ---------------------------------------------------------------------------------------------------
 
     def is_greeting(self, at: int) -> bool:
-        """Whether a row without amount stands above the title, as the words of a letter do."""
+        """Whether a row without amount stands above the title or above talk and names no food, as in a letter."""
         if self.rows[at].mark is not Mark.NONE or opens_with_amount(self.rows[at].text):
             return False
-        return self.title_at is not None and at < self.title_at
+        if self.title_at is not None and at < self.title_at:
+            return True
+        return (
+            self._above_talk(at)
+            and self.names_food is not None
+            and not self.names_food(self.rows[at].text.partition(",")[0])
+        )
+
+    def _above_talk(self, at: int) -> bool:
+        """Whether prose stands between a row and the first ingredient: the names above a letter's greeting."""
+        first = next((one for one, row in enumerate(self.rows) if like_line(row)), 0)
+        rows = (self.rows[one] for one in range(at + 1, first) if one not in self.titles)
+        return any(row_kind(plain_of(row.text)) == "prose" or is_sentence(row.text) for row in rows if has_words(row))
 
     def goes_on_with_note(self, at: int) -> bool:
-        """Whether a plain row without amount stands right below one that says that it is a note ("PS buy ice")."""
-        above = self.rows[at - 1] if at else None
-        if above is None or above.mark is not Mark.NONE or above.block != self.rows[at].block:
+        """Whether a plain row without amount stands in one block below one that says it is a note ("PS buy ice")."""
+        block = self.rows[at].block
+        for above in reversed(self.rows[:at]):
+            if above.mark is not Mark.NONE or above.block != block or opens_with_amount(self.rows[at].text):
+                return False
+            if prefix_kind(above.text) is NoteKind.NOTE:
+                return True
+        return False
+
+    def _heads_part(self, at: int) -> bool:
+        """Whether a row between ingredients with amounts is the name of a part, and no food: "Marinade", "Filling"."""
+        row, words = self.rows[at], self.rows[at].text.split()
+        if len(words) > _PART_WORDS or row.mark is not Mark.NONE or not row.text[:1].isupper():
             return False
-        return prefix_kind(above.text) is NoteKind.NOTE and not opens_with_amount(self.rows[at].text)
+        if singular(words[-1].casefold()) not in phrases()["part"]:
+            return False
+        below = [one for one in self.rows[at + 1 : at + 3] if one.mark in (Mark.NONE, Mark.BULLET)]
+        if len(below) < 2 or not all(like_line(one) for one in below):
+            return False
+        return len(words) == 1 or (self.names_food is not None and not self.names_food(row.text))
 
     def _listed(self, at: int) -> bool:
         """Whether a heading of ingredients stands above a row."""
@@ -244,6 +291,8 @@ class Outline:
         if prefix_kind(text) is not None or len(text.split()) > _MOST_WORDS or below is None:
             return None
         heading = read_heading(text)
+        if is_page_row(text) and heading.opens in (Opens.INGREDIENTS, Opens.STEPS):
+            return None  # "Filed under: cooking"
         if heading.opens is not None and heading.subject and _orders(text):
             return None  # "Mix the dry ingredients."
         if heading.opens is not None:
@@ -260,6 +309,8 @@ class Outline:
             # "Stir in until smooth:" above a list is a step; "Make the gravy:" says what the list is of.
             opens_with_verb = begins_with_action(plain_of(text)) and heading.subject == text.rstrip(" :")
             return None if opens_with_verb and below.mark is Mark.BULLET else Title.LOOSE
+        if self._heads_part(at) or (plain_of(text).casefold() in _WHOLE and below.mark is not Mark.BULLET):
+            return Title.LOOSE
         if text.isupper() and sum(map(str.isalpha, text)) > 2 and not self.shouted and not below.text.isupper():
             return Title.LOOSE
         if (
@@ -273,6 +324,9 @@ class Outline:
             whole = _FOR.fullmatch(text) is not None  # "To serve"
             return Title.LOOSE if whole or apart or like_line(below) or like_step(below) else None
         return None
+
+
+_WHOLE = frozenset(phrases()["whole_recipe"])
 
 
 def _orders(text: str) -> bool:

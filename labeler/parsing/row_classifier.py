@@ -13,6 +13,7 @@ from functools import cache
 from labeler.data_files import data_folder, data_rows
 from labeler.parsing.headings import opens_what
 from labeler.parsing.instructions.actions import actions
+from labeler.parsing.page_rows import is_page_row
 
 __all__ = ["bare_row", "begins_with_action", "ends_in_action", "row_kind", "says_yield"]
 
@@ -74,6 +75,8 @@ _QUOTE = re.compile(r"[“„«\"][^“”„«»\"]{4,}[”“»\"](?:\W*|\s*[-
 """Somebody's words about the dish: “The best!” – my sister."""
 _ADDRESSES = re.compile(r"[^\d½¼¾⅓⅔⅛]{2,}[!?]\s+\w")
 """Somebody speaks: "Hey! Here is the granola"."""
+_ASKS = re.compile(r"[^\d½¼¾⅓⅔⅛]{12,}\w\?")
+"""Somebody asks the reader."""
 _PROSE = re.compile(r"(?:i|we|my|our|this|these|it|it's|you|they|she|he|there|here|that's)\b", re.IGNORECASE)
 _HEATED_ROOM = re.compile(r"(?:oven|grill|broiler)\b[^.]{0,24}?\d{2,3}\s*(?:°|degrees|[CF]\b)", re.IGNORECASE)
 """How hot it is to be, without a verb: "oven 180C"."""
@@ -137,12 +140,14 @@ def row_kind(row: str) -> str:
         return "yield"
     if _TIMES.match(stated):
         return "step" if _bids(stated) or _is_step(stated.partition(":")[2].strip()) else "time"
-    if _ABOUT_IT.match(stated):
+    if _ABOUT_IT.match(stated) or is_page_row(stated):
         return "about"
     if _is_step(stated):
         return "step"
-    if _QUOTE.fullmatch(row.strip()) or _ADDRESSES.match(stated):
+    if _QUOTE.fullmatch(row.strip()) or _ADDRESSES.match(stated) or _ASKS.fullmatch(stated):
         return "prose"
+    if row.strip()[:1] == "(" and row.strip()[-1:] == ")":
+        stated = bare_row(row.strip()[1:-1])
     outside = re.sub(r"\([^()]*\)|,.*", " ", stated)
     speaks = _PROSE.match(stated) or (_SPEAKS.search(outside) and not _COUNTED.search(stated))
     return "prose" if speaks and len(stated.split()) >= 4 else "ingredient"

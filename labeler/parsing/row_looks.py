@@ -3,13 +3,21 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 from labeler.parsing.markup import Mark, Row
 from labeler.parsing.row_classifier import row_kind
-from labeler.parsing.row_shapes import ends_with_amount, is_sentence, opens_with_amount, plain_of
+from labeler.parsing.row_shapes import ends_with_amount, is_sentence, opens_with_amount, plain_of, still_open
 from labeler.parsing.yields import bare_yield, yields_in
 
-__all__ = ["has_words", "kind_among_steps", "like_line", "like_step", "tells_of_whole", "tells_yield"]
+if TYPE_CHECKING:
+    from labeler.parsing.sections import SectionEntry
+
+__all__ = [
+    "ends_line", "has_footnote", "has_words", "is_talk", "kind_among_steps", "like_line", "like_step",
+    "tells_of_whole", "tells_yield",
+]  # fmt: skip
 
 
 def has_words(row: Row) -> bool:
@@ -24,6 +32,24 @@ def kind_among_steps(row: Row) -> str:
     if kind == "about" and row.mark in (Mark.NUMBER, Mark.BULLET):
         return "step"
     return "step" if kind == "time" and not re.search(r":|\btime\b", text) else kind
+
+
+def ends_line(last: SectionEntry | None, row: Row) -> bool:
+    """Whether a row goes on with the one before it, as an ingredient line that is not at its end does."""
+    if last is None or last.mark is Mark.QUOTE:
+        return False
+    return row.goes_on or (row.mark is Mark.NONE and row.block == last.block and still_open(last.text, row.text))
+
+
+def has_footnote(lines: Sequence[SectionEntry]) -> bool:
+    """Whether an ingredient bears the star of a note."""
+    return any(entry.text.endswith("*") for entry in lines)
+
+
+def is_talk(text: str, steps: Sequence[str]) -> bool:
+    """Whether prose gives no order, below a method that gives some: whoever only tells it orders nothing."""
+    orders = any(row_kind(sentence) == "step" for sentence in re.split(r"(?<=[.!?])\s+", text))
+    return not orders and any(row_kind(step) == "step" for step in steps)
 
 
 def tells_yield(text: str) -> bool:

@@ -23,7 +23,7 @@ _NO_AMOUNT = re.compile(
 _MEASURE_LAST = re.compile(
     rf"[^\W\d][^\W_]{{0,30}}\)?[\s.…:·,_–-]+\(?{_FIGURE}[\d½¼¾⅓⅔⅛./,\s–-]*[^\W\d]{{1,12}}\.?\)?$"
 )
-_EDGE = re.compile(r"^[^\w(\"'“‘½¼¾⅓⅔⅛~]+")
+_EDGE = re.compile(r"^[^\w(\"'“‘½¼¾⅓⅔⅛~©]+")
 _STORAGE = re.compile(rf"^{one_of('storage')}\b", re.IGNORECASE)
 _KEEPING = re.compile(rf"\b{one_of('keeping')}\b", re.IGNORECASE)
 _KINDS = (
@@ -31,7 +31,7 @@ _KINDS = (
     ("about_word", NoteKind.ABOUT), ("tip", NoteKind.TIP), ("note", NoteKind.NOTE),
 )  # fmt: skip
 _PREFIX = [
-    (re.compile(rf"^\W*{one_of(name)}\s*(?:\([^()]*\)\s*)?(?:[:–—]|\s-\s)\s*\S", re.IGNORECASE), kind)
+    (re.compile(rf"^\W*{one_of(name)}\s*(?:\([^()]*\)\s*)?(?:[:;–—]|\s-\s)\s*\S", re.IGNORECASE), kind)
     for name, kind in _KINDS
 ]
 _POSTSCRIPT = re.compile(r"\W*p\.? ?s\.?:?\s+[a-z]\w* \w", re.IGNORECASE)

@@ -8,12 +8,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 
 from labeler.parsing.headings import Opens, opens_what, read_heading, split_inline
-from labeler.parsing.inline_list import ToldList, lines_in_a_row, told_lists
+from labeler.parsing.inline_list import ToldList, lines_in_a_row, run_together, told_lists
 from labeler.parsing.markup import Mark, Row
 from labeler.parsing.model import Note, NoteKind
 from labeler.parsing.row_classifier import row_kind
 from labeler.parsing.row_phrases import one_of
-from labeler.parsing.row_shapes import opens_with_amount, plain_of
+from labeler.parsing.row_shapes import is_sentence, opens_with_amount, plain_of
 from labeler.parsing.yields import Yield
 from labeler.types import Problem
 
@@ -30,6 +30,8 @@ _DIVIDED = re.compile(r"\s+[|·•]\s+")
 _SERVED = re.compile(r"^[🍽🍴👥👤]\ufe0f?\s*(\d[\d\s–-]*)$")
 _CALLED = re.compile(rf"\W*(?P<kind>{one_of('note', 'tip', 'storage_word')})\W*", re.IGNORECASE)
 
+_USE = re.compile(rf"(?P<use>{one_of('use')}(?:\s+the\s+[^\W\d]+)?)\s*:\s+(?P<rest>\S.*)", re.IGNORECASE)
+_MOST_WORDS = 12
 _MARKED = re.compile(r"\[!(?P<word>[\w -]+)\][+-]?(?P<rest>.*)")
 """How writers of Markdown open a box: "[!warning] Hot oil"; any word may stand there."""
 
@@ -152,6 +154,27 @@ def _of_sentences(sentences: list[ToldList | str], row: Row) -> Iterator[Row]:
         yield from (replace(row, text=line, mark=Mark.BULLET, level=1) for line in one.lines)
 
 
+def _told_use(row: Row) -> list[Row]:
+    """A row that opens with what its foods or its steps are for as a heading and them: "To serve: lemon wedges"."""
+    found = _USE.fullmatch(row.text)
+    if found is None:
+        return []
+    rest = found["rest"].strip()
+    bare = replace(row, linked="", links=(), images=(), bold=False)
+    head = replace(row, text=f"{found['use']}:")
+    if row_kind(plain_of(rest)) == "step" or is_sentence(rest):
+        return [head, replace(bare, text=f"{rest[:1].upper()}{rest[1:]}")]
+    lines = lines_in_a_row(rest)
+    short = all(len(line.split()) <= _MOST_WORDS for line in lines)
+    return [head, *(replace(bare, text=line, mark=Mark.BULLET, level=1) for line in lines)] if short else []
+
+
+def _run_of(row: Row) -> list[Row]:
+    """A list that stands in one row as a row for each ingredient."""
+    bare = replace(row, mark=Mark.BULLET, level=1, linked="", links=(), images=())
+    return [replace(bare, text=line) for line in run_together(row.text)]
+
+
 def taken_apart(rows: list[Row]) -> Iterator[Row]:
     """Rows that hold headings and what stands under them as several: "Method: Mix it all."."""
     begun = False
@@ -163,9 +186,14 @@ def taken_apart(rows: list[Row]) -> Iterator[Row]:
             yield replace(plain, text="", links=row.links, images=row.images)
             yield from _of_sentences(sentences, plain)
             continue
+        listed = _told_use(row) or _run_of(row) if row.mark is Mark.NONE and not row.goes_on else []
+        if listed:
+            begun = True
+            yield from listed
+            continue
         pieces = split_inline(row.text) if row.mark in (Mark.NONE, Mark.HEADING) else []
         told = [
-            rest[-1:] == "." or opens_with_amount(rest) or "," in rest or len(pieces) > 2
+            rest[-1:] in (".", "!") or opens_with_amount(rest) or "," in rest or len(pieces) > 2
             for _, rest in pieces[1:]
             if len(rest.split()) > 1
         ]

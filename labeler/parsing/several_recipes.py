@@ -87,7 +87,8 @@ def _stands_apart(rows: list[Row], at: int) -> bool:
     """Whether a row may be the title of another recipe: short, first of its block, in capitals or below a gap."""
     row, before = rows[at], rows[at - 1]
     text = row.text
-    if row.mark is not Mark.NONE or (before.block == row.block and before.mark is not Mark.RULE):
+    below_list = before.mark in (Mark.BULLET, Mark.NUMBER) and row.text.isupper()
+    if row.mark is not Mark.NONE or (before.block == row.block and before.mark is not Mark.RULE and not below_list):
         return False
     if len(text.split()) > _MOST_WORDS or text[-1:] in ".,;:" or is_sentence(text) or opens_with_amount(text):
         return False
@@ -102,7 +103,7 @@ def _is_one_dish(rows: list[Row], starts: list[int]) -> bool:
     if level and not over:
         return False
     pieces = [rows[start:end] for start, end in zip(starts, [*starts[1:], len(rows)], strict=True)]
-    names = [_title_words(piece[0].text) for piece in pieces]
+    names = [_title_words(_first_words(piece)) for piece in pieces]
     shared = frozenset.intersection(*names)
     return any(
         (names[other] - shared - names[at]) & set(_method_words(piece))
@@ -110,6 +111,11 @@ def _is_one_dish(rows: list[Row], starts: list[int]) -> bool:
         for other in range(len(pieces))
         if other != at
     )
+
+
+def _first_words(rows: list[Row]) -> str:
+    """The first row of a piece that is not of the page around it."""
+    return next((row.text for row in rows if row.text and row_kind(plain_of(row.text)) != "about"), "")
 
 
 def _title_words(title: str) -> frozenset[str]:

@@ -15,7 +15,7 @@ from labeler.parsing.markup import Mark, Row
 from labeler.parsing.model import Note, NoteKind
 from labeler.parsing.outline import Outline, Title
 from labeler.parsing.row_classifier import row_kind
-from labeler.parsing.row_looks import kind_among_steps
+from labeler.parsing.row_looks import ends_line, has_footnote, is_talk, kind_among_steps
 from labeler.parsing.row_shapes import (
     is_sentence,
     is_storage,
@@ -24,7 +24,6 @@ from labeler.parsing.row_shapes import (
     plain_of,
     prefix_kind,
     says_measure,
-    still_open,
     wraps,
 )
 from labeler.parsing.sections import NOTE_OF, Section, SectionEntry, Sorted, note_of_comment, taken_apart
@@ -134,6 +133,7 @@ class _Sorter:
         else:
             self.nesting = None
             known = Opens.EQUIPMENT if self.outline.is_equipment(at) else heading.opens
+            known = None if at in self.outline.misnamed else known
             before, self.context = self.context, self.opens(at, known, under)
             inherited = under > self.level and before is self.context is Opens.NOTES
             if self.is_other_way(row, heading, under):
@@ -181,14 +181,7 @@ class _Sorter:
 
     def list_row(self, at: int, row: Row) -> None:
         """A row under a heading of ingredients."""
-        if (
-            self.last is not None
-            and self.last.mark is not Mark.QUOTE
-            and (
-                row.goes_on
-                or (row.mark is Mark.NONE and row.block == self.last.block and still_open(self.last.text, row.text))
-            )
-        ):
+        if ends_line(self.last, row):
             self.go_on(row)
             return
         kind = row_kind(plain_of(row.text))
@@ -198,11 +191,13 @@ class _Sorter:
             self.note(NoteKind.STORAGE, row)
         elif self.told(row, kind):
             return
+        elif row.mark is Mark.BULLET and is_sentence(row.text) and has_footnote(self.section.lines):
+            self.note(NoteKind.NOTE, row)
         elif row.mark in (Mark.BULLET, Mark.TABLE, Mark.TERM):
             self.step(row) if self.begins_steps(at, row) else self.line(row)
         elif row.mark is Mark.NUMBER:
             bulleted = any(entry.mark is Mark.BULLET for entry in self.section.lines)
-            steps = not self.outline.has(Opens.STEPS) and (
+            steps = not self.outline.comes(at, Opens.STEPS) and (
                 kind == "step" or (bulleted and not opens_with_amount(row.text))
             )
             self.step(row) if steps else self.line(row)
@@ -210,16 +205,16 @@ class _Sorter:
             lost = opens_with_amount(row.text) and not is_sentence(row.text)
             if lost:
                 self.lost(row)
-            elif not self.outline.has(Opens.STEPS) and self.section.lines and self.outline.steps_block(at):
+            elif not self.outline.comes(at, Opens.STEPS) and self.section.lines and self.outline.steps_block(at):
                 self.step(row)
             else:
                 self.describe(row)
         elif self.outline.is_prose(at, kind):
-            if self.section.lines and not self.outline.has(Opens.STEPS):
+            if self.section.lines and not self.outline.comes(at, Opens.STEPS):
                 self.step(row)
             else:
                 self.describe(row)
-        elif not self.outline.has(Opens.STEPS) and self.section.lines and self.outline.steps_block(at):
+        elif not self.outline.comes(at, Opens.STEPS) and self.section.lines and self.outline.steps_block(at):
             self.step(row)
         else:
             self.line(row)
@@ -247,7 +242,7 @@ class _Sorter:
             self.step(row) if kind == "step" else self.note(NoteKind.TIP, row)
         elif row.mark is Mark.QUOTE and not self.outline.own_form and kind != "step":
             self.note(NoteKind.TIP, row)
-        elif row.mark is Mark.NONE and kind != "step" and self.outline.behind_numbers(at):
+        elif row.mark is Mark.NONE and kind != "step" and (self.outline.behind_numbers(at) or self.is_talk(row, kind)):
             self.note(NoteKind.NOTE, row)
         else:
             self.step(row)
@@ -263,7 +258,7 @@ class _Sorter:
         """A row that no known heading says anything of."""
         text, kind = row.text, kind_among_steps(row) if self.section.steps else row_kind(plain_of(row.text))
         before = self.outline.before_list(at)
-        if self.last is not None and row.goes_on:
+        if self.last is not None and (row.goes_on or (self.last in self.section.lines and ends_line(self.last, row))):
             self.go_on(row)
         elif row.mark is Mark.QUOTE:
             # Handling acts on the lines above it; where there are none, a page quotes what it says of the dish.
@@ -302,9 +297,10 @@ class _Sorter:
         """A row without any mark, where no heading says what it is."""
         text = row.text
         begun = any(section.lines for section in self.found.sections)
+        beside = self.signs_off(at, row) or self.is_talk(row, kind)
         if is_storage(text) and begun:
             self.note(NoteKind.STORAGE, row)
-        elif self.outline.is_greeting(at) or self.signs_off(at, row) or self.outline.goes_on_with_note(at):
+        elif self.outline.is_greeting(at) or self.outline.goes_on_with_note(at) or beside:
             self.describe(row)
         elif kind == "step" or self.outline.opens_list(at) or (begun and self.outline.steps_block(at)):
             self.step(row)
@@ -324,6 +320,11 @@ class _Sorter:
         else:
             self.line(row)
 
+    def is_talk(self, row: Row, kind: str) -> bool:
+        """Whether a paragraph of somebody's own words stands apart behind steps."""
+        apart = self.last is not None and self.last in self.section.steps and self.last.block != row.block
+        return apart and kind == "prose" and is_talk(row.text, [step.text for step in self.section.steps])
+
     def signs_off(self, at: int, row: Row) -> bool:
         """Whether a last row, apart from the steps above it, names no food: "Enjoy!", "Love, Ada"."""
         last, names_food = self.last, self.outline.names_food
@@ -331,7 +332,7 @@ class _Sorter:
         if not begun or (last is not None and last.block == row.block) or names_food is None:
             return False
         named = row.text.partition(",")[0]
-        return not self.outline.words_after(at) and len(row.text.split()) <= _SIGNED and not names_food(named)
+        return not self.outline.lines_after(at) and len(row.text.split()) <= _SIGNED and not names_food(named)
 
     # --- where a row goes -------------------------------------------------------------------------------------------
 

@@ -12,8 +12,8 @@ from labeler.parsing.ingredient.line import read_line
 from labeler.parsing.markup import Mark, Row
 from labeler.parsing.row_classifier import row_kind
 from labeler.parsing.row_looks import like_line, tells_of_whole
-from labeler.parsing.row_shapes import plain_of, prefix_kind
-from labeler.parsing.yields import without_yields, yields_in
+from labeler.parsing.row_shapes import is_sentence, opens_with_amount, plain_of, prefix_kind
+from labeler.parsing.yields import bare_yield, only_yields, without_yields, yields_in
 from labeler.text.plurals import singular
 
 __all__ = ["FoundTitle", "find_title", "told_title"]
@@ -28,6 +28,19 @@ def told_title(row: Row) -> str:
     key, colon, rest = row.text.partition(":")
     named = row.mark in (Mark.NONE, Mark.HEADING) and colon and is_key_of(key.strip(" *_"), "title")
     return rest.strip(" *_") if named else ""
+
+
+def _in_capitals(text: str) -> bool:
+    """Whether every longer word of a row of two to eight opens with a capital, as those of a title do."""
+    words = re.findall(r"[^\W\d_]+", without_yields(text))
+    long = [word for word in words if len(word) > 3 and word.casefold() not in _JOINING]
+    return 2 <= len(words) <= 8 and bool(long) and all(word[0].isupper() for word in long)
+
+
+def _only_tells(text: str) -> bool:
+    """Whether a row says nothing but how much the recipe makes, how long it takes and the like."""
+    plain = plain_of(text)
+    return row_kind(plain) in ("yield", "time", "about") or bool(only_yields(plain)) or bare_yield(plain) is not None
 
 
 class FoundTitle(NamedTuple):
@@ -78,9 +91,51 @@ class _Finder:
         heads = [at for at in content if self.rows[at].mark is Mark.HEADING and self.rows[at].level == 1]
         if heads and not any(like_line(self.rows[at]) for at in content if at < heads[0]):
             return heads[0] if read_heading(self.rows[heads[0]].text).opens is None else None
+        near = self._title_near_list(first, content)
+        if near is not None:
+            return near
         if self._may_be_title(first, content[content.index(first) :]):
             return first
         return self._title_behind_words(first, content)
+
+    def _title_near_list(self, first: int, content: list[int]) -> int | None:
+        """The row right above the list that is written as a title, below talk or the name of the whole page.
+
+        Every longer word of it is a capitalised one, or the first row says it too ("Quay buns | Tern & Tide"), and no
+        row like it stands among the ingredients, where it would be the name of a part.
+        """
+        listed = next((at for at in content if self._begins_list(at)), None)
+        above = [at for at in content if first < at < listed] if listed is not None else []
+        while above and (_only_tells(self.rows[above[-1]].text) or self._is_aside(above[-1])):
+            above.pop()
+        if listed is None or not above or not self._like_title(self.rows[above[-1]]):
+            return None
+        row, before = self.rows[above[-1]], self.rows[above[-1] - 1]
+        starts = row.block != before.block or before.text[-1:] in ".!?…" or self._is_aside(above[-1] - 1)
+        talk = any(self._is_talk(self.rows[at]) for at in (first, *above[:-1]))
+        named = plain_of(row.text).casefold() in self.rows[first].text.casefold()
+        peers = any(
+            _in_capitals(self.rows[at].text) and self._like_title(self.rows[at]) for at in content if at > listed
+        )
+        if not starts or not (named or (talk and _in_capitals(row.text) and not peers)):
+            return None
+        self.guessed = not named
+        return above[-1]
+
+    def _begins_list(self, at: int) -> bool:
+        """Whether a row opens the first list: a heading that says what follows, or an ingredient beside another."""
+        row = self.rows[at]
+        if read_heading(row.text).opens is not None and row_kind(plain_of(row.text)) != "about":
+            return True
+        below = next((one for one in self.rows[at + 1 :] if one.text), None)
+        lines = like_line(row) and not tells_of_whole(row.text)
+        return lines and below is not None and (like_line(below) or below.mark is row.mark is not Mark.NONE)
+
+    def _is_line(self, at: int) -> bool:
+        return like_line(self.rows[at])
+
+    def _is_talk(self, row: Row) -> bool:
+        return row_kind(plain_of(row.text)) == "prose" or is_sentence(row.text)
 
     def _title_behind_words(self, first: int, content: list[int]) -> int | None:
         """The title that stands right above the list where a letter or the like opens the text; None for none."""
@@ -155,7 +210,8 @@ class _Finder:
             return False
         if row_kind(plain) == "step" and text.endswith("."):
             return False
-        return not read_line(named or text).amounts
+        shouted = named.isupper() and not opens_with_amount(named)  # "SALADS 101"
+        return shouted or not read_line(named or text).amounts
 
     def _may_be_title(self, at: int, content: list[int]) -> bool:
         row, text = self.rows[at], self.rows[at].text
@@ -205,13 +261,14 @@ class _Finder:
         return row.text.isupper() and not line.text.isupper() and len(row.text.split()) > 1
 
     def _lists(self, below: list[int]) -> bool:
-        """Whether rows open with a list of ingredients that stand together, past what they say of yield and time."""
+        """Whether a list of ingredients that stand together follows, past yields, times, talk and its heading."""
         for place, at in enumerate(below):
             row = self.rows[at]
-            if row.mark is Mark.NONE and tells_of_whole(row.text):
+            if row.mark is Mark.NONE and (tells_of_whole(row.text) or self._is_talk(row) or self._heads_list(row)):
                 continue
             if like_line(row) or (row.mark is Mark.BULLET and row_kind(plain_of(row.text)) == "ingredient"):
                 together = [one for one in below[place:] if self.rows[one].block == row.block]
-                return sum(like_line(self.rows[one]) for one in together) > 1
+                spaced = len(together) == 1 and like_line(row) and all(map(self._is_line, below[place : place + 3]))
+                return spaced or sum(like_line(self.rows[one]) for one in together) > 1
             return False
         return False

@@ -6,14 +6,16 @@ import re
 
 from labeler.parsing.markup import Row
 from labeler.parsing.model import Note, NoteKind
+from labeler.parsing.row_classifier import row_kind
 from labeler.parsing.row_phrases import phrases
 from labeler.parsing.sections import Sorted
-from labeler.parsing.yields import Yield, bare_yield, only_yields, yields_in, yields_of_sentences
+from labeler.parsing.yields import LAST_PIECE, Yield, bare_yield, only_yields, yields_of_row, yields_of_sentences
 from labeler.text.plurals import singular
 
 __all__ = ["take_row", "take_sentences", "take_title", "take_yields"]
 
-_PIECE = re.compile(r"[(\[]([^()\[\]]*)[)\]]|[,;|–—]\s*([^,;|–—()\[\]]+)$")
+_PIECE = re.compile(rf"[(\[]([^()\[\]]*)[)\]]|{LAST_PIECE.pattern}")
+_MORE_BEHIND = re.compile(r"[.!?]\s+\w")
 _COUNT_BEHIND = re.compile(r"[(\[]\s*[x×]?\s*(\d{1,3}(?:\s*[-–]\s*\d{1,3})?)\s*[)\]]\s*$")
 """A part of a title that may say by itself how much it makes: in brackets, or the last behind a comma."""
 
@@ -24,7 +26,7 @@ def take_yields(found: Sorted, text: str, number: int, *, bare: bool = False, ti
     In brackets behind a `title` a number alone is what the recipe makes where the title names several pieces: "Crab
     rolls (6)"; of "Rye loaf (2)" nobody knows whether it makes two or is the second of its name.
     """
-    told = yields_in(text)
+    told = yields_of_row(text)
     if not told and bare:
         pieces = (piece.span(1) if piece[1] is not None else piece.span(2) for piece in _PIECE.finditer(text))
         for start, end in [(0, len(text)), *pieces]:
@@ -58,8 +60,13 @@ def take_title(found: Sorted, text: str, number: int) -> str:
 
 
 def take_row(found: Sorted, plain: str, row: Row, *, bare: bool) -> bool:
-    """Whether nothing but yields is left of a row, which are then taken; `bare` for one above every ingredient."""
-    if not only_yields(plain) and not (bare and bare_yield(plain) is not None):
+    """Whether a row only tells yields, or opens with a word for one, and they are taken.
+
+    `bare` for one above every ingredient, where a number of things is told without a word.
+    """
+    told = only_yields(plain) or (bare and bare_yield(plain) is not None)
+    said = row_kind(plain) == "yield" and yields_of_row(plain) and _MORE_BEHIND.search(plain) is None
+    if not told and not said:
         return False
     take_yields(found, plain, row.number, bare=True)
     found.notes.append(Note(NoteKind.YIELD, row.text, row.number))

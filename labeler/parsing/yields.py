@@ -11,11 +11,14 @@ from typing import NamedTuple
 from labeler.parsing.line_words import CONTAINERS
 from labeler.parsing.numbers import tidy
 from labeler.parsing.pack_sizes import opening_words, read_packs
-from labeler.parsing.row_phrases import first_words, one_of
+from labeler.parsing.row_phrases import first_words, one_of, phrases
 from labeler.parsing.units import canonical_unit
 from labeler.text.deferred_pattern import DeferredPattern
 
-__all__ = ["Yield", "bare_yield", "only_yields", "without_yields", "yields_in", "yields_of_sentences"]
+__all__ = [
+    "LAST_PIECE", "Yield", "bare_yield", "only_yields", "without_yields", "yields_in", "yields_of_row",
+    "yields_of_sentences",
+]  # fmt: skip
 
 _COUNT = rf"(?:\d(?:[\d/.,]*\d)?[½¼¾⅓⅔]?|[½¼¾⅓⅔]|{one_of('number_word')}(?![^\W\d_]))"
 _ABOUT = rf"(?:{one_of('about')}\s*)*"
@@ -28,14 +31,20 @@ _SERVES = DeferredPattern(
     needs=first_words("serves_word", "for_word"),
 )
 _EATEN = DeferredPattern(rf"(?P<what>(?<![\w/.,]){_RANGE}{_WORDS}[ -]{_EATERS})\b", needs=first_words("eaters"))
+_NO_STOP = "".join(rf"(?<!\b{word})" for word in phrases()["abbreviation"])
 _MAKES = DeferredPattern(
     rf"\b{one_of('makes_word')}\b\s*[:\-–=]?\s*"
-    rf"(?P<what>{_RANGE}(?:\([^()]*\)|(?!(?<!\boz)(?<!\blb)\.\s|[;|()!\n]|,?\s*(?:and\s+)?(?:serves|makes)\b).)*)",
+    rf"(?P<what>{_RANGE}(?:\([^()]*\)|(?!{_NO_STOP}\.\s|[;|()!\n]|,?\s*(?:and\s+)?(?:serves|makes)\b).)*)",
     needs=first_words("makes_word"),
 )
 _SIZE = DeferredPattern(
     rf"\bserving(?: size)?\s*[:=]\s*(?P<what>[\d½¼¾⅓⅔].*?{one_of('serving_size')}\b(?:\s*\([^()]*\))?)",
     needs=["serving"],
+)
+_PER_SERVING = DeferredPattern(
+    rf"(?:,|;|\(|\bof)\s*(?:{one_of('about')}\s*)?(?P<what>[\d½¼¾⅓⅔][\d½¼¾⅓⅔/., ]*\s*{one_of('serving_size')})"
+    r"\s+(?:each|per (?:serving|portion|person))\b",
+    needs=["each", "per"],
 )
 _MEASURE = rf"[\d½¼¾./]+\s*-?\s*{one_of('size')}\b"
 _MEASURED = DeferredPattern(rf"{_RANGE}\s*(?:{one_of('size')}|cups?|tablespoons?|teaspoons?|tbsp|tsp)\b")
@@ -55,6 +64,11 @@ _OPENED = re.compile(r"(?:^|[(\[|;•·])\W*$")
 _CLOSED = re.compile(r"[\s.*_]*(?:$|[)\]|;•·])")
 _BESIDE = re.compile(r",\s+|\s+and\s+|\s*[;/]\s+")
 _LONGEST = 80
+_OF_TIME = re.compile(rf"\s{one_of('no_amount')}$(?<!{')(?<!'.join(phrases()['eaters'])})", re.IGNORECASE)
+_THINGS = re.compile(rf"\b{one_of('things')}$", re.IGNORECASE)
+_FILLER = re.compile(rf"\b{one_of('yield_filler')}\b", re.IGNORECASE)
+LAST_PIECE = re.compile(r"(?:[,;|–—]|\.\s|\s-\s)\s*((?:(?!\.\s|\s-\s)[^,;|–—()\[\]])+)$")
+_BRACKETED = re.compile(r"[(\[]([^()\[\]]*)[)\]]")
 _AS_COURSE = re.compile(
     r"\s+as (?:an?|part of an?) (?:[a-z]+[ -]){0,2}[a-z]+[.!]?$", re.IGNORECASE
 )  # "as a light lunch"
@@ -72,9 +86,16 @@ class Yield(NamedTuple):
 def yields_in(text: str) -> list[Yield]:
     """Every yield that a text tells, in order; "for 20 minutes" and "for 2 lbs of meat" are none."""
     found: list[Yield] = []
-    for pattern, key in ((_SIZE, "serving"), (_NET, "net"), (_MAKES, "makes"), (_SERVES, "serves"), (_EATEN, "serves")):
+    for pattern, key in (
+        (_SIZE, "serving"),
+        (_PER_SERVING, "serving"),
+        (_NET, "net"),
+        (_MAKES, "makes"),
+        (_SERVES, "serves"),
+        (_EATEN, "serves"),
+    ):
         for match in pattern.finditer(text):
-            words = match["what"].strip(" .,:;-–")
+            words = _stated(match["what"].strip(" .,:;-–"))
             if (
                 len(words) > _LONGEST
                 or _NOT_FIRST.match(words)
@@ -90,7 +111,12 @@ def yields_in(text: str) -> list[Yield]:
                 continue
             people = re.search(rf"\b{_EATERS}\b", words, re.IGNORECASE) is not None
             kind = "serves" if key == "makes" and people and "(" not in words else key
-            found.append(Yield(kind, _stated(words), match.start(), match.end()))
+            if word.startswith(("enough", "sufficient")) and _THINGS.search(words):
+                kind = "makes"  # "enough for a dozen"
+            if _OF_TIME.search(words) is None:
+                found.append(Yield(kind, words, match.start(), match.end()))
+    if not any(one.key == "serves" for one in found):  # "300 g each" is the size of a pack or a piece
+        found = [one for one in found if not _PER_SERVING.match(text[one.start : one.end])]
     return sorted(found, key=lambda one: one.start)
 
 
@@ -131,13 +157,25 @@ def _are_bare(words: str) -> bool:
     return len(pieces) > 1 and all(_BARE.fullmatch(piece) or _is_packs(piece) for piece in pieces)
 
 
+def yields_of_row(text: str) -> list[Yield]:
+    """The yields of a row, those too that its brackets tell beside another: "For 4 people (8 pancakes)"."""
+    found = yields_in(text)
+    bare = bare_yield(text.partition("(")[0]) if not found and "(" in text else None
+    found += [bare] if bare is not None else []
+    for piece in _BRACKETED.finditer(text) if found else ():
+        told = bare_yield(piece[1])
+        if told is not None and not any(one.start < piece.end() and piece.start() < one.end for one in found):
+            found.append(told._replace(start=piece.start(), end=piece.end()))
+    return sorted(found, key=lambda one: one.start)
+
+
 def only_yields(text: str) -> list[Yield]:
     """The yields of a text that says nothing else ("Serves 4 | makes 12 rolls"); empty where it says more."""
-    found, rest = yields_in(text), text
+    found, rest = yields_of_row(text), text
     for one in reversed(found):
         rest = rest[: one.start] + rest[one.end :]
     rest = _AS_COURSE.sub("", rest)
-    more = re.search(r"\w{2,}", re.sub(r"\b(?:recipe|this|and|about|per batch)\b", "", rest, flags=re.IGNORECASE))
+    more = re.search(r"\w{2,}", _FILLER.sub("", rest))
     return [] if more else found
 
 
@@ -153,13 +191,24 @@ def yields_of_sentences(text: str) -> list[Yield]:
 def without_yields(text: str) -> str:
     """A text without what it says of how much the recipe makes, and without its brackets."""
     found = yields_in(text)
-    bare = bare_yield(text) if not found else None
+    bare = bare_yield(text) or _behind(text) if not found else None
     found = [bare] if bare is not None and bare.start else found
     for one in reversed(found):
         text = f"{text[: one.start]} {text[one.end :]}"
     return " ".join(re.sub(r"\([^()]*\)", " ", text).split()).strip(" -–—:;,|")
 
 
+def _behind(text: str) -> Yield | None:
+    """The number of things behind a name: "Leek soup. 4 bowls"; a measure would be how much of it is taken."""
+    piece = LAST_PIECE.search(text)
+    told = bare_yield(piece[1]) if piece is not None else None
+    if piece is None or told is None or _MEASURED.match(told.says):
+        return None
+    return told._replace(start=piece.start(), end=len(text))
+
+
 def _stated(text: str) -> str:
-    """Without what leads up to it: "enough for 6" is 6."""
-    return re.sub(r"^(?:enough for|a batch of|up to)\s+", "", text, flags=re.IGNORECASE)
+    """Without what leads up to it: "enough for 6" is 6; "4/6" is from 4 to 6."""
+    plain = re.sub(rf"^(?:{one_of('leading_yield')}\s+)+", "", text, flags=re.IGNORECASE)
+    ends = re.match(r"([2-9]|\d\d)/(\d{1,2})(?=\D|$)", plain)
+    return f"{ends[1]}-{ends[2]}{plain[ends.end() :]}" if ends is not None and int(ends[1]) < int(ends[2]) else plain

@@ -5,7 +5,7 @@ import pytest
 from labeler.as_json import nutrition_object
 from labeler.nutrition.analysis import analyse
 from labeler.parsing import read_recipe
-from labeler.parsing.declared_servings import counts_in, one_or_all, pack_size, per_unit, read_servings
+from labeler.parsing.declared_servings import counts_in, measured_yield, one_or_all, pack_size, per_unit, read_servings
 
 
 @pytest.mark.parametrize(
@@ -160,3 +160,38 @@ def test_an_open_end_is_no_exact_number(text):
     assert servings is not None
     assert (servings.count, servings.low) == (6.0, 6.0)
     assert 6.0 < servings.high <= 12.0, servings
+
+
+@pytest.mark.parametrize(("row", "count", "low", "high"), [
+    ("Serves 6-8", 7, 6, 8), ("Enough for 6 people", 6, 6, 6), ("For 4 people (8 pancakes)", 4, 4, 4),
+    ("Serves a crowd of 10", 10, 10, 10), ("Sufficient to serve eight", 8, 8, 8), ("Should feed 4-5 people", 4.5, 4, 5),
+    ("Serves: 4 (or 2 greedy ones)", 4, 4, 4), ("Good for 3-4 persons", 3.5, 3, 4), ("serves 4/6", 5, 4, 6),
+    ("4 servings, about 1 cup each", 4, 4, 4), ("8 servings (1 cup per serving)", 8, 8, 8),
+    ("Yield: 2 dozen", 24, 24, 24), ("Makes 2.5 dozen 2 in. buns", 30, 30, 30), ("makes 24 (12 per tray)", 24, 24, 24),
+    ("Serves: 6 adults or 10 children", 6, 6, 6), ("Enough for a dozen", 12, 12, 12),
+])  # fmt: skip
+def test_however_a_row_tells_servings_it_is_no_ingredient(row, count, low, high):
+    """A row of the page that tells how many eat of it, or how many things there are, gives that number and no line."""
+    found = read_recipe(f"# Quay mash\n\n{row}\n\n- 500 g potatoes\n- 2 tbsp butter\n\n1. Boil and mash them.\n")
+    served = read_servings(found.head)
+    assert served is not None and (served.count, served.low, served.high) == (count, low, high)
+    assert [line.text for part in found.parts for line in part.lines] == ["500 g potatoes", "2 tbsp butter"]
+
+
+@pytest.mark.parametrize("row", ["Makes about 3 cups", "Yields approximately 1 quart", "This recipe yields 2 quarts."])
+def test_a_volume_of_the_batch_divides_nothing(row):
+    """Cups that a recipe makes are what the batch comes to and no servings."""
+    found = read_recipe(f"# Quay relish\n\n{row}\n\n- 500 g onions\n- 1 l vinegar\n\n1. Boil them.\n")
+    assert read_servings(found.head) is None and measured_yield(found.head)
+
+
+@pytest.mark.parametrize("title", ["Quay mash. 4 bowls", "Quay mash, 4 bowls", "Quay mash (4 bowls)"])
+def test_a_number_of_things_behind_a_title_is_what_it_makes(title):
+    """The title goes by its words, whatever sign parts the number from them."""
+    found = read_recipe(f"{title}\n\n500 g potatoes\n2 tbsp butter\n\n1. Boil and mash them.\n")
+    assert found.title == "Quay mash" and read_servings(found.head).count == 4
+
+
+def test_servings_with_pieces_beside_them_are_servings():
+    """A bare number under a key of servings counts people; what stands in brackets counts pieces."""
+    assert read_servings({"servings": "4 (8 pancakes)"}).count == 4
