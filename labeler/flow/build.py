@@ -33,7 +33,7 @@ from labeler.flow.walk import Walk
 from labeler.foods.model import WeighedPart, WeighedRecipe
 from labeler.markets import market_of
 from labeler.parsing.instructions.actions import Gathers, Handler, Heat, Trait, action
-from labeler.parsing.instructions.model import Instruction, Manner, Mark, Mood, Role
+from labeler.parsing.instructions.model import Extent, Instruction, Manner, Mark, Mood, Role
 from labeler.parsing.instructions.parser import Method, read_method
 
 __all__ = ["build_flow", "build_part"]
@@ -307,6 +307,9 @@ def _apart(walk: Walk, one: Instruction, targets: list[Target]) -> None:
         walk.last_named, walk.opened = opened, True  # "cut slits in the joint": what follows goes in there
     elif named:
         walk.last_named = named
+        walk.cut |= {i.source for i in named if Trait.CUTS in action(one.action).traits}
+        amounts = ((i.source, t.quantity) for t in targets for i in t.fresh if t.quantity.extent is Extent.AMOUNT)
+        walk.last_amounts = dict(amounts)
     else:
         held = next((t.heaps[0] for t in targets if t.heaps and t.mention.role is Role.OBJECT), None)
         if held is not None and held.nature is Nature.SOLIDS and held.state is not State.GONE and not one.parallel:

@@ -262,7 +262,7 @@ def _source(heap: Heap) -> Source:
 
 def _is_spent(walk: Walk, food: FromLine) -> bool:
     line, seasons = walk.by_source[food].line.line, walk.kind(food) == "seasoning"
-    if line.derived == "leaves":
+    if line.derived == "leaves" or food in walk.cut:
         return False  # "1 sprig rosemary, leaves picked"
     if any(amount.unit == "sprig" or (amount.unit == "bag" and seasons) for amount in line.amounts):
         return True

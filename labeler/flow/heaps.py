@@ -83,6 +83,7 @@ class Heap:
     soaked: bool = False  # food has lain in its liquid or under salt
     cooked: str = ""  # the last action of heat
     pureed: bool = False
+    skinned: bool = False  # the skin of its birds is off
     collapsed: bool = False  # soft fruit that sugar has drawn the juice from
     curdled: bool = False  # milk that has parted into curd and whey
     parted_from: int | None = None  # the heap that it was parted from

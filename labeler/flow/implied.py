@@ -29,7 +29,9 @@ def with_what_was_cut(walk: Walk, one: Instruction, targets: list[Target]) -> li
         return targets
     if not objects and _is_about_all(one) and not any(t.mention.role is Role.WITH for t in targets):
         return targets
-    return [Target(said, fresh=fresh), *(t for t in targets if t not in objects)]
+    others = (t for t in targets if t not in objects)
+    amounts = [(i, walk.last_amounts.get(i.source, said.quantity)) for i in fresh]
+    return [*(Target(replace(said, quantity=amount), fresh=[i]) for i, amount in amounts), *others]
 
 
 def for_each(walk: Walk, one: Instruction, targets: list[Target]) -> list[Target]:

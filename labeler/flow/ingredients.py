@@ -156,6 +156,8 @@ def score(one: Ingredient, said: frozenset[str], head: str) -> float:
         return 0.97 if not extra else 0.9 - 0.05 * min(len(extra), 3)
     if one.is_flesh and head in one.table:
         return 0.86  # "the beef" is the flank steak, and not the beef broth
+    if said == {head} and _is_other_kind(one, head):
+        return 0.0
     if said <= own:
         return 0.82
     if one.head and one.head in said and not classes_of(one.head) & {"tool"}:
@@ -173,6 +175,12 @@ def score(one: Ingredient, said: frozenset[str], head: str) -> float:
     if len(head) > 4 and any(len(word) > 4 and fuzz.ratio(head, word) >= _TYPO for word in own):
         return 0.7
     return 0.0
+
+
+def _is_other_kind(one: Ingredient, word: str) -> bool:
+    """Whether a word for a class of foods only tells what another food is of: "vegetable" of vegetable oil."""
+    meant = [kinds for name in classes_of(word) if (kinds := group_kinds().get(name)) is not None]
+    return bool(meant) and bool(one.kind) and all(one.kind not in surely | maybe for surely, maybe in meant)
 
 
 def is_end_of_compound(one: Ingredient, said: frozenset[str]) -> bool:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from labeler.flow.draining import drain, goes, pour_fat
@@ -57,7 +58,7 @@ def lift(walk: Walk, one: Instruction, objects: list[Target]) -> None:
         elif target.parted is Parted.LIQUID:
             drain(walk, replace(one, action="drain"), [])
         elif target.waste or (target.nothing and not target.within):
-            waste(walk, one, target)
+            waste(walk, one, target, objects)
         elif target.within and target.heaps:
             _lift_foods(walk, one, target)
         elif target.heaps and target.heaps[0].shaped and len(target.heaps[0].bound) < len(target.heaps[0].foods):
@@ -108,11 +109,11 @@ def _name_rest(walk: Walk, heap: Heap) -> None:
             heap.nature = Nature.DRIPPINGS  # nothing else was in the pan
 
 
-def waste(walk: Walk, one: Instruction, target: Target) -> None:
+def waste(walk: Walk, one: Instruction, target: Target, objects: Sequence[Target]) -> None:
     """Skin of birds that is taken off; bones, shells and peel were never counted, weights being edible weights."""
     if head_of(target.mention.name) != "skin":
         return
-    heap = walk.live(walk.focus)
+    heap = _whose_skin(walk, objects)
     if heap is None and walk.main_flesh():
         heap = walk.table.new(last=walk.at)
         for i in walk.main_flesh():
@@ -120,12 +121,27 @@ def waste(walk: Walk, one: Instruction, target: Target) -> None:
             if drawn is not None:
                 walk.table.put(heap, [drawn[0]], [(i.source, drawn[1])])
         walk.set_focus(heap)
-    birds = [food for food in (heap.foods if heap is not None else ()) if walk.kind(food) in ("poultry",)]
+    birds = _birds(walk, heap)
     if heap is None or not birds:
         return
+    heap.skinned = True
     off = walk.table.node(heap, "skin", settings=settings_of(one), selects=birds, text=one.text, span=one.span)
     skin = walk.table.part(heap, off, nature=Nature.SOLIDS, names=("skin",))
     walk.leave(skin, Departure(off, Fate.NAMED, span=one.span))
+
+
+def _birds(walk: Walk, heap: Heap | None) -> list[Food]:
+    """The birds of a heap that have their skin, as far as the words tell."""
+    there = heap is not None and not heap.skinned
+    return [food for food in (heap.foods if heap is not None and there else ()) if walk.kind(food) == "poultry"]
+
+
+def _whose_skin(walk: Walk, objects: Sequence[Target]) -> Heap | None:
+    """The heap that skin is taken off: of the food it is said to come from, in hand, else the one that has a bird."""
+    named = (heap for t in objects if t.mention.role is Role.OUT_OF for heap in t.heaps)
+    focus = walk.live(walk.focus)
+    heaps = [*named, *([focus] if focus is not None else []), *walk.table.open()]
+    return next((heap for heap in heaps if heap.nature is Nature.FOOD and _birds(walk, heap)), focus)
 
 
 def _lift_foods(walk: Walk, one: Instruction, target: Target) -> None:

@@ -8,6 +8,7 @@ from labeler.flow.bind import Binder
 from labeler.flow.ingredients import Ingredient
 from labeler.flow.kind_sets import density_of
 from labeler.parsing.instructions.actions import Trait, has
+from labeler.parsing.instructions.grammar import grammar
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.model import Extent, Instruction, Quantity
 from labeler.parsing.units import millilitres_per
@@ -39,6 +40,12 @@ def share_of_amount(one: Ingredient, quantity: Quantity, market: str) -> float |
         if volume:
             return quantity.millilitres.best / volume
         return quantity.millilitres.best * density_of(one.kind) / one.grams
-    if quantity.count is not None and amounts and amounts[0].unit is None and amounts[0].low > 0:
+    if quantity.count is not None and amounts and amounts[0].low > 0 and _counts_alike(amounts[0].unit, quantity.unit):
         return quantity.count.best / amounts[0].low
     return None
+
+
+def _counts_alike(listed: str | None, told: str) -> bool:
+    """Whether a line and the method count the same pieces: "4 stalks celery" and "2 celery ribs", but no "bunch"."""
+    pieces = grammar("piece units")
+    return listed is None or listed == told or (listed in pieces and (not told or told in pieces))

@@ -6,6 +6,7 @@ that keeps more food wins. R13: what is parted from food is a heap of its own, u
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from labeler.flow.curd import hang, with_whey
@@ -167,10 +168,10 @@ def _discard(walk: Walk, one: Instruction, objects: list[Target]) -> None:
     for target in objects:
         if target.mention.role is Role.OUT_OF:
             continue
-        _discard_one(walk, one, target, handled)
+        _discard_one(walk, one, target, objects, handled)
 
 
-def _discard_one(walk: Walk, one: Instruction, target: Target, handled: set[int]) -> None:
+def _discard_one(walk: Walk, one: Instruction, target: Target, objects: Sequence[Target], handled: set[int]) -> None:
     leftover = target.quantity.extent is Extent.REST or Mark.LEFTOVER in one.marks
     coats = [food for food in target.within if any(food in heap.coat for heap in walk.table.open())]
     if coats and leftover:
@@ -192,7 +193,7 @@ def _discard_one(walk: Walk, one: Instruction, target: Target, handled: set[int]
         _discard_parted(walk, one, target, handled)
         return
     if target.waste or (target.nothing and not target.within):
-        waste(walk, one, target)
+        waste(walk, one, target, objects)
         return
     if target.unlisted and not target.heaps:
         walk.problems.append(_not_there(one, target))

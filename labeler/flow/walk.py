@@ -78,6 +78,8 @@ class Walk:
     it: Heap | None = None  # the by-product that was just poured off: what "it" means next
     oven: Interval | None = None
     last_named: list[Ingredient] = field(default_factory=list)
+    cut: set[FromLine] = field(default_factory=set)  # what was cut up: no sprig of it is taken out
+    last_amounts: dict[FromLine, Quantity] = field(default_factory=dict)  # how much of each the words have just cut
     stated: set[FromLine] = field(default_factory=set)  # the words have taken a share or an amount of them
     beaten: set[Food] = field(default_factory=set)  # eggs that were whisked or stirred: they go through a sieve
     sets: dict[str, tuple[Ingredient, ...]] = field(default_factory=dict)  # foods that the method gives a name

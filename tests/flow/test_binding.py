@@ -204,3 +204,14 @@ def test_a_line_without_a_weight_enters_once():
     )
     (node,) = build_flow(weigh(recipe)).parts[1].nodes
     assert sum(portion.source == FromLine(0) for portion in node.inputs) == 1
+
+
+def test_a_class_word_does_not_mean_a_food_that_it_only_tells_the_kind_of():
+    """ "The vegetables" are the carrot and the onion, and not the vegetable oil."""
+    part, flow = flow_of(
+        "# Bank stew\n- 2 tbsp vegetable oil\n- 600 g beef shin\n- 1 onion\n- 1 carrot\n- 500 ml stock\n> Brown the "
+        "beef in the oil. Remove from the pan. Add the vegetables and fry 5 minutes. Return the beef, add the stock, "
+        "simmer 2 hours.\n"
+    )
+    browned = next(node for node in flow.nodes if node.action == "pan-fry")
+    assert {part.lines[one.source.index].line.name for one in browned.inputs} == {"vegetable oil", "beef shin"}

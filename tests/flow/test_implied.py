@@ -121,3 +121,19 @@ def test_what_was_made_just_before_is_what_goes_in(words):
         market="us",
     ).parts[0]
     assert flow.dish == (FromNode(len(flow.nodes) - 1),)
+
+
+def test_what_was_cut_of_a_line_goes_in_and_the_rest_stays():
+    """ "Chop 2 leeks and add": two of six go in, and "the remaining leeks" are the other four."""
+    flow = build_flow(
+        weighed(
+            "# Quay broth\n- 6 leeks\n- 4 stalks celery\n- 2 litres stock\n> Put the stock in a pot. Chop 2 leeks and "
+            "1 celery rib and add to the stock. Simmer 1 hour. Strain the stock. Slice the remaining leeks and celery. "
+            "Add the leeks and celery to the stock and simmer 10 minutes.\n"
+        ),
+        market="us",
+    ).parts[0]
+    first = {one.source.index: one.share for one in flow.nodes[0].inputs}
+    assert first[0].best == pytest.approx(1 / 3) and first[1].best == pytest.approx(1 / 4)
+    later = [one.source.index for one in flow.nodes[-1].inputs if not isinstance(one.source, FromNode)]
+    assert sorted(later) == [0, 1]

@@ -122,6 +122,13 @@ DISHES = {
         "Boil the pasta for 10 minutes and drain. Add the pesto, unless you prefer it plain.",
         {"200 g": (0.98, 1.0)},
     ),
+    "skin and bones come off the bird, not off the broth": Told(
+        "- 1 whole chicken (1.5 kg)\n- 2 l water\n- 10 sprigs dill\n- 200 g noodles",
+        "Simmer the chicken in the water for 1 hour. Remove the chicken. Strain the broth. Remove and discard the skin "
+        "and bones from the chicken, cut the meat up, and set aside. Chop the dill. Bring the broth to a boil. Add the "
+        "chicken, the noodles and the dill and cook 10 minutes.",
+        {"1 whole": (0.4, 0.9), "10 sprigs": (0.9, 1.0), "200 g": (0.9, 1.0)},
+    ),
     "nothing to drain": Told(
         "- 200 g crackers\n- 100 g cheese",
         "Drain. Put the cheese on the crackers.",

@@ -78,3 +78,8 @@ def test_a_part_of_a_measure_is_an_amount(text, millilitres):
 def test_a_number_behind_an_hour_is_minutes(text, minutes):
     found = find_quantities(text).minutes
     assert found is not None and found.best == pytest.approx(minutes)
+
+
+def test_a_bracket_behind_the_last_of_several_things_leaves_the_deed_done():
+    """ "Add the leeks, the stock and salt (if desired)": the leeks go in whatever is desired."""
+    assert method_of("Add the leeks, the stock and salt (if desired).").instructions[0].mood is Mood.DO

@@ -6,6 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from labeler.parsing.instructions.grammar import grammar
+from labeler.parsing.instructions.model import Mark
 from labeler.parsing.instructions.parser import read_sentences
 
 FOODS = frozenset("onion salt butter flour egg milk beef rice leek oil water garlic tomato crumb fish".split())
@@ -55,3 +56,26 @@ def test_a_clause_that_is_no_act_is_evidence():
     told = [text[one.start : one.end] for one in found.evidence]
     assert [one.action for one in found.instructions] == ["pan-fry"]
     assert told[:2] == ["until golden", "if you like"]
+
+
+def test_a_removal_that_something_is_done_before_is_done_next():
+    """ "Let it cool before lifting the fish out" lifts it out; "before taking from the tin" parts nothing."""
+    for text, deeds in (
+        ("Let the fish cool before lifting the fish out and setting it aside.", ["cool", "lift", "keep"]),
+        ("Soak the rice overnight before draining.", ["soak", "drain"]),
+        ("Cool 5 minutes before removing from the tin.", ["cool"]),
+    ):
+        found = read_sentences(text, foods=FOODS, pairs=frozenset(), market="uk")
+        assert [one.action for one in found.instructions] == deeds, text
+
+
+def test_words_of_two_that_tell_how_are_no_food():
+    """ "Brown all over in the oil" names the oil alone; a Dutch oven is no oven; fat is skimmed, and not skinned."""
+
+    def first(text):
+        return read_sentences(text, foods=FOODS, pairs=frozenset(), market="us").instructions[0]
+
+    assert [one.name for one in first("Brown all over in the oil.").mentions] == ["oil"]
+    assert Mark.IN_OVEN not in first("Melt the butter in a large Dutch oven.").marks
+    assert first("Heat the oil in a Dutch oven.").action == "heat"
+    assert first("Skin any fat off the top of the stock.").action == "skim"

@@ -36,6 +36,11 @@ def under_condition(
     first = _opening(tokens, clause)
     beside = range(first, clause.start)
     ahead = tokens[first - 1].text if first else ""
+    several = sum(one.role is Role.OBJECT for one in made.mentions) > 1
+    if mood is Mood.MAY and not beside and ahead == "(" and several:
+        return (
+            made  # "add the broth, pepper, salt (if desired)": the last alone is offered, and what is offered goes in
+        )
     if bears_on_what_follows(tokens, clause) or tokens[first].start <= made.span.start:
         return _last_is_wanted(made, mood)
     if ahead in ("or", "(") or all(_no_thing(tokens[at].text) for at in beside):

@@ -180,7 +180,8 @@ class _Phrases:
 
     def _is_manner(self, at: int, word: str, ahead: str, following: str) -> bool:
         in_ly = word.endswith("ly") and len(word) > 4 and not is_class(word, "product")
-        if not in_ly and not is_class(word, "adverb"):
+        two = is_class(f"{word} {following}", "adverb")  # "brown all over"
+        if not in_ly and not two and not is_class(word, "adverb"):
             return False
         if self._words and not is_class(self._words[-1].text, "determiner") and word not in _KEEPS:
             self._close()

@@ -125,6 +125,8 @@ class Quantity:
         Weight [g] or volume [mL].
     count : Interval or None
         Number of pieces.
+    unit : str
+        What is counted, where that is a unit of the kitchen: "sprig" of "2 sprigs of thyme".
     """
 
     extent: Extent = Extent.ALL
@@ -132,6 +134,7 @@ class Quantity:
     grams: Interval | None = None
     millilitres: Interval | None = None
     count: Interval | None = None
+    unit: str = ""
 
 
 @dataclass(frozen=True, slots=True)

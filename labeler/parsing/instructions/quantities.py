@@ -193,7 +193,9 @@ def _amount(phrase: str, market: str) -> Found | None:
     if not behind or _NO_COUNT.match(behind):
         return Quantity(), ""
     count = Interval((value.low + value.high) / 2.0, value.low, value.high)
-    return Quantity(Extent.AMOUNT, count=count), _bare(phrase[(unit.end if unit is not None else value.end) :])
+    counted = unit.name if unit is not None else ""
+    name = _bare(phrase[(unit.end if unit is not None else value.end) :])
+    return Quantity(Extent.AMOUNT, count=count, unit=counted), name
 
 
 def _measured(value: numbers.Quantity, unit: str, name: str, market: str) -> Found | None:

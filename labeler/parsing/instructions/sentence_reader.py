@@ -43,6 +43,7 @@ from labeler.parsing.instructions.objects import (
     with_verb_food,
 )
 from labeler.parsing.instructions.settle import stirred_into_hot
+from labeler.parsing.instructions.verb_meaning import removes_next
 
 __all__ = ["SentenceReader"]
 
@@ -132,7 +133,7 @@ class SentenceReader:
         self._instructions[at] = one
         if not lead and (heated := heat_in_evidence(one, clause)) is not None:
             self._instructions.append(heated)
-        elif not lead and awaits_removal(self._tokens, clause):
+        elif not lead and (awaits_removal(self._tokens, clause) or removes_next(self._tokens, clause)):
             deed = instruction_of(self._sentence, replace(clause, kind=ClauseKind.MAIN), self._unread)
             self._instructions += [replace(deed, mood=Mood.DO)] if deed is not None else []
 

@@ -127,6 +127,12 @@ def _shaped(deed: _Deed, name: str) -> str | None:
     return "make" if deed.row.handler is Handler.SQUEEZE and pieces else None
 
 
+def _skimmed(deed: _Deed, name: str) -> str | None:
+    """ "Skin the fat off the broth": fat has no skin, so that it is skimmed."""
+    skins = deed.base in grammar("slips for skim")
+    return "skim" if skins and deed.all_are("byproduct-fat", "byproduct-drippings") else None
+
+
 def _turned_down(deed: _Deed, name: str) -> str | None:
     """ "Reduce to a low heat"."""
     return "preheat" if deed.row.handler is Handler.REDUCE and _turns_down(deed.made) else None
@@ -182,8 +188,8 @@ def _stored(deed: _Deed, name: str) -> str | None:
 
 _HEATED_BY_PLACE = (Handler.NONE, Handler.LIE, Handler.SERVE, Handler.KEEP, Handler.MAKE, Handler.DRY)
 _RULES = (
-    _left_or_thrown_or_heated, _warmed_for_a_time, _thrown, _shaped, _turned_down, _kept_for_later, _turned_in_fat,
-    _sieved, _placed, _drained_on_paper, _patted, _stored,
+    _left_or_thrown_or_heated, _warmed_for_a_time, _thrown, _shaped, _skimmed, _turned_down, _kept_for_later,
+    _turned_in_fat, _sieved, _placed, _drained_on_paper, _patted, _stored,
 )  # fmt: skip
 
 

@@ -221,7 +221,8 @@ def _is_participle(here: Standing) -> bool:
     if two or is_class(here.word, "product", "noun-too"):
         thing = here.word in grammar("thing in -ing")
         return here.opens and is_class(here.behind, "determiner", "pronoun") and not thing
-    return here.opens or here.before in grammar("before participle")
+    ahead = here.tokens[here.at - 1].text if here.at else ""  # "before" may be an adverb too
+    return here.opens or bool({here.before, ahead} & grammar("before participle"))
 
 
 def _is_reduced(here: Standing) -> bool:

@@ -4,17 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from labeler.parsing.instructions.actions import Gathers, Handler, Heat, Trait, action
+from labeler.parsing.instructions.actions import Gathers, Handler, Heat, Takes, Trait, action
 from labeler.parsing.instructions.clauses import Clause
 from labeler.parsing.instructions.fragments import KEEPS_OUT
 from labeler.parsing.instructions.grammar import grammar
-from labeler.parsing.instructions.lexicon import is_class, verb_entries
+from labeler.parsing.instructions.lexicon import WordForm, is_class, verb_entries
 from labeler.parsing.instructions.model import Mood
 from labeler.parsing.instructions.places import is_vessel_phrase
 from labeler.parsing.instructions.sentences import Token
 from labeler.parsing.instructions.standing import Verb
 
-__all__ = ["action_of", "goes_in", "goes_into_place", "mood_of", "without_words"]
+__all__ = ["action_of", "goes_in", "goes_into_place", "mood_of", "removes_next", "without_words"]
 
 
 def goes_into_place(verb: Verb) -> bool:
@@ -63,6 +63,8 @@ def action_of(tokens: Sequence[Token], clause: Clause) -> tuple[str, range | Non
                     continue
                 cooks = action(other.action).heat is not Heat.NONE
                 if cooks and is_class(other.rest[-1], "vessel-") and at > verb.end:
+                    continue  # "boil the oil in a pot" heats no pot
+                if is_class(f"{tokens[at - 1].text} {other.rest[0]}", "vessel-"):
                     continue  # "heat the oil in a dutch oven" heats no oven
                 if other.rest == ("out",) and at + 1 < end and tokens[at + 1].text == "of":
                     return other.action, None
@@ -79,6 +81,19 @@ def action_of(tokens: Sequence[Token], clause: Clause) -> tuple[str, range | Non
                 if apart and (closes or not behind[0].isalpha()):
                     return other.action, range(at, at + size)
     return entry.action, None
+
+
+def removes_next(tokens: Sequence[Token], clause: Clause) -> bool:
+    """ "Let it cool before lifting the joint out": a removal that something is done before is what is done next."""
+    verb = clause.verb
+    if verb is None or clause.connective not in grammar("then removed") or verb.entry.form is not WordForm.ING:
+        return False
+    row = action(action_of(tokens, clause)[0])
+    named = (tokens[at].text for run in clause.body[:1] for at in range(*run))
+    first = next((word for word in named if not is_class(word, "adverb")), "")
+    if row.handler is Handler.LIFT and (not first or is_class(first, "preposition")):
+        return False  # "before taking from the tin": nothing is parted
+    return verb.opens and not verb.negated and row.takes is not Takes.NOTHING
 
 
 def mood_of(tokens: Sequence[Token], clause: Clause) -> Mood:
