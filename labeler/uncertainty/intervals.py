@@ -10,6 +10,7 @@ Science 44:1295). Of the rest only its mean and its spread at each value of the 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import cache
 from itertools import pairwise
 from statistics import NormalDist
 from typing import Any, NamedTuple
@@ -59,27 +60,50 @@ class Term(NamedTuple):
 
     Parameters
     ----------
-    drawn : array (draws, functions)
+    drawn : array (functions, draws)
     points : array (POINTS, functions)
         The same at points of the input's distribution.
+        Less their means over it, and 0 where it has no point.
     weights : array (POINTS,)
         Probability of each point; they sum to 1.
+    means : array (functions,)
+        Of the functions over the distribution.
     """
 
     drawn: Reals
     points: Reals
     weights: Reals
+    means: Reals
 
 
 def _hinges(normals: Reals, bends: int) -> Reals:
     """A straight line and hinges of standard normals, on a new first axis."""
-    sides = [np.maximum(normals - bend if bend >= 0.0 else bend - normals, 0.0) for bend in BENDS[:bends]]
-    return np.stack([normals, *sides])
+    found: Reals = np.empty((bends + 1, *normals.shape))
+    found[0] = normals
+    for side, bend in zip(found[1:], BENDS[:bends], strict=True):
+        if bend >= 0.0:
+            np.subtract(normals, bend, out=side)
+        else:
+            np.subtract(bend, normals, out=side)
+        np.maximum(side, 0.0, out=side)
+    return found
+
+
+@cache
+def _of_normal(bends: int) -> tuple[Reals, Reals]:
+    """The hinges at the points of a normal's distribution less their means, and the means."""
+    points = np.ascontiguousarray(_hinges(_POINTS, bends).T)
+    means = _WEIGHTS @ points
+    points -= means
+    for one in (points, means):
+        one.flags.writeable = False
+    return points, means
 
 
 def piecewise(normals: Reals, bends: int) -> Term:
     """Piecewise linear functions of a standard normal (draws,), with so many bends."""
-    return Term(_hinges(normals, bends).T, _hinges(_POINTS, bends).T, _WEIGHTS)
+    points, means = _of_normal(bends)
+    return Term(_hinges(normals, bends), points, _WEIGHTS, means)
 
 
 def chosen(places: NDArray[np.intp], weights: Sequence[float]) -> Term:
@@ -88,7 +112,9 @@ def chosen(places: NDArray[np.intp], weights: Sequence[float]) -> Term:
     points, probability = np.zeros((POINTS, len(seen))), np.zeros(POINTS)
     points[seen, np.arange(len(seen))] = 1.0
     probability[: len(weights)] = np.asarray(weights) / sum(weights)
-    return Term(points[places], points, probability)
+    means = probability[seen]
+    points = np.where(probability[:, None] > 0.0, points - means, 0.0)
+    return Term((places == seen[:, None]).astype(float), points, probability, means)
 
 
 class Functions(NamedTuple):
@@ -117,20 +143,18 @@ class BasisFunction:
 
     def __init__(self, terms: Sequence[Term], draws: int) -> None:
         self.weights = np.array([term.weights for term in terms]).reshape(-1, POINTS)
-        means = [term.weights @ term.points for term in terms]
-        self.points = [
-            np.where(term.weights[:, None] > 0.0, term.points - mean, 0.0)
-            for term, mean in zip(terms, means, strict=True)
-        ]
-        upto = np.cumsum([0, *(len(mean) for mean in means)])
-        self.places = [slice(start, end) for start, end in pairwise(upto.tolist())]
-        columns = [term.drawn - mean for term, mean in zip(terms, means, strict=True)]
-        design = np.concatenate(columns, axis=1) if columns else np.zeros((draws, 0))
-        self.means = design.mean(axis=0)
-        centred = design - self.means
-        square = centred.T @ centred + 1e-9 * draws * np.eye(centred.shape[1])
+        self.points = [term.points for term in terms]
+        upto = np.cumsum([0, *(len(term.means) for term in terms)]).tolist()
+        self.places = [slice(start, end) for start, end in pairwise(upto)]
+        # Function by function, so that the draws of each lie beside one another.
+        self.centred = np.empty((upto[-1], draws))
+        for term, at in zip(terms, self.places, strict=True):
+            self.centred[at] = term.drawn
+        drawn = self.centred.mean(axis=1)
+        self.centred -= drawn[:, None]
+        self.means = drawn - np.concatenate([*(term.means for term in terms), np.zeros(0)])
+        square = self.centred @ self.centred.T + 1e-9 * draws * np.eye(len(drawn))
         self.inverse = np.linalg.inv(square)
-        self.centred = centred
 
 
 class _Fit(NamedTuple):
@@ -155,9 +179,8 @@ class Fitter:
     """
 
     def __init__(self, own: Reals, basis: BasisFunction) -> None:
-        expected = _hinges(_POINTS, OWN_BENDS) @ _WEIGHTS
         self._basis = basis
-        self._own = _hinges(own, OWN_BENDS).transpose(1, 0, 2) - expected[:, None]
+        self._own = np.ascontiguousarray(_hinges(own, OWN_BENDS).transpose(1, 0, 2))
         self._own -= self._own.mean(axis=2, keepdims=True)
         square = self._own @ self._own.transpose(0, 2, 1)
         square += 1e-6 * own.shape[1] * np.eye(square.shape[1])
@@ -166,23 +189,27 @@ class Fitter:
     def _effects(self, scaled: Reals) -> tuple[Reals, Reals, Reals]:
         """Weights of the functions of the inputs and of the own normal, and how much of the variance they explain.
 
-        The own normal goes first, or chance correlations with it would be taken for effects of the inputs.
+        Of totals (totals, draws), or of those on several scales (scales, totals, draws). The own normal goes first, or
+        chance correlations with it would be taken for effects of the inputs.
         """
-        with_own = self._own @ scaled[:, :, None]
-        own = (self._inverse @ with_own).transpose(0, 2, 1)
-        together = (scaled - (own @ self._own)[:, 0]) @ self._basis.centred
+        with_own = self._own @ scaled[..., None]
+        own = (self._inverse @ with_own).swapaxes(-1, -2)
+        rest = scaled - (own @ self._own)[..., 0, :]
+        together = (rest.reshape(-1, rest.shape[-1]) @ self._basis.centred.T).reshape(*rest.shape[:-1], -1)
         weights = together @ self._basis.inverse
-        explained = np.einsum("tf,tf->t", weights, together) + np.einsum("tof,tfo->t", own, with_own)
+        explained = np.einsum("...f,...f->...", weights, together) + (own @ with_own)[..., 0, 0]
         return weights, own, explained
 
     def scales(self, totals: Reals) -> Reals:
         """For each total (totals, draws) the power on which most of it is a sum, shape (totals,)."""
-        shares = []
-        for power in POWERS:
-            scaled = _power(totals + _floor(totals), power)
-            scaled -= scaled.mean(axis=1, keepdims=True)
-            variance = np.einsum("td,td->t", scaled, scaled)
-            shares.append(self._effects(scaled)[2] / np.maximum(variance, 1e-30))
+        scaled: Reals = np.empty((len(POWERS), *totals.shape))
+        scaled[0] = totals
+        scaled[0] += _floor(totals)
+        for at, (power, before) in enumerate(zip(POWERS[1:], POWERS, strict=False), start=1):
+            scaled[at] = _power(scaled[at - 1], power / before)
+        scaled -= scaled.mean(axis=2, keepdims=True)
+        variance = np.einsum("ptd,ptd->pt", scaled, scaled)
+        shares = self._effects(scaled)[2] / np.maximum(variance, 1e-30)
         best: Reals = np.array(POWERS)[np.argmax(shares, axis=0)]
         return best
 
@@ -194,7 +221,7 @@ class Fitter:
         mean = scaled.mean(axis=1, keepdims=True)
         scaled -= mean
         weights, _, _ = self._effects(scaled)
-        sums = weights @ self._basis.centred.T
+        sums = weights @ self._basis.centred
         own = (self._inverse @ (self._own @ (scaled - sums)[:, :, None])).transpose(0, 2, 1)
         sums += (own @ self._own)[:, 0]
         # Functions have the mean 0 over their inputs, which that over the draws all but is.
@@ -205,8 +232,7 @@ class Fitter:
         """Ends of the 95 % intervals of totals (totals, draws), none below 0, on the powers that `scales` tells."""
         fit, basis = self._fit(totals, scales), self._basis
         values = [points @ fit.weights[:, at].T for points, at in zip(basis.points, basis.places, strict=True)]
-        hinges = _hinges(_POINTS, OWN_BENDS)
-        values.append((hinges - (hinges @ _WEIGHTS)[:, None]).T @ fit.own.T)
+        values.append(_of_normal(OWN_BENDS)[0] @ fit.own.T)
         terms, weights = np.array(values), np.concatenate([basis.weights, _WEIGHTS[None]])
         levels = (np.arange(LEVELS) + 0.5) / LEVELS * REACH
         sums = _quantiles(terms, weights, np.concatenate([levels, 1.0 - levels[::-1]])) + fit.start[:, None]
@@ -253,20 +279,21 @@ def _with_rest(sums: Reals, fit: _Fit) -> Reals:
     middle = fit.sums.mean(axis=1, keepdims=True)
     wide = np.maximum(fit.sums.std(axis=1, keepdims=True), 1e-30)
     drawn, asked = (fit.sums - middle) / wide, (sums - middle) / wide
-    drawn_mean, asked_mean = _regress(drawn, fit.rest, asked, MEAN_DEGREE)
-    left = np.square(fit.rest - drawn_mean)
-    asked_variance = _regress(drawn, left, asked, VARIANCE_DEGREE)[1]
+    powers, at = _powers(drawn, MEAN_DEGREE), _powers(asked, MEAN_DEGREE)
+    weights = _regress(powers, fit.rest)
+    asked_mean = (weights @ at)[:, 0]
+    left = np.square(fit.rest - (weights @ powers)[:, 0])
+    asked_variance = (_regress(powers[:, : VARIANCE_DEGREE + 1], left) @ at[:, : VARIANCE_DEGREE + 1])[:, 0]
     spread = np.sqrt(np.maximum(asked_variance, 0.1 * left.mean(axis=1, keepdims=True)))
     found: Reals = (sums + asked_mean)[:, :, None] + spread[:, :, None] * strata(RESTS)
     return found
 
 
-def _regress(x: Reals, y: Reals, at: Reals, degree: int) -> tuple[Reals, Reals]:
-    """A polynomial of each row of `y` in `x`, at `x` and at other places."""
-    powers = _powers(x, degree)
-    square = powers @ powers.transpose(0, 2, 1) + 1e-6 * x.shape[1] * np.eye(degree + 1)
-    weights = np.linalg.solve(square, powers @ y[:, :, None]).transpose(0, 2, 1)
-    return (weights @ powers)[:, 0], (weights @ _powers(at, degree))[:, 0]
+def _regress(powers: Reals, y: Reals) -> Reals:
+    """Weights (rows, 1, powers) of a polynomial of each row of `y` (rows, values) in what has these powers."""
+    square = powers @ powers.transpose(0, 2, 1) + 1e-6 * y.shape[1] * np.eye(powers.shape[1])
+    weights: Reals = np.linalg.solve(square, powers @ y[:, :, None]).transpose(0, 2, 1)
+    return weights
 
 
 def _powers(x: Reals, degree: int) -> Reals:
