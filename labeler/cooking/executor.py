@@ -62,7 +62,6 @@ class _Done:
     node: Node
     outcome: Outcome
     streams: list[LedgerEntry]
-    grams: Interval
     parted: PartedPhases | None = None
 
 
@@ -159,7 +158,7 @@ class PartRun:
             self.stores[FromNode(at, Port.OFF)] = _Store(off, np.ones(self.draws.rows))
         parted = outcome.off[0].parted if outcome.off else None
         streams = [entry for entry in outcome.streams if entry.mix.items]
-        self.done.append(_Done(node, outcome, streams, interval_of(outcome.kept.total_mass), parted))
+        self.done.append(_Done(node, outcome, streams, parted))
 
     def _name(self, source: Source) -> str:
         if isinstance(source, FromLine):
@@ -259,7 +258,7 @@ class PartRun:
                         one.node.span.line,
                         one.outcome.account,
                         tuple(one.streams),
-                        one.grams,
+                        interval_of(one.outcome.kept.total_mass),
                         one.node.action,
                     )
                 )

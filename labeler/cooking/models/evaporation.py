@@ -13,7 +13,7 @@ import numpy as np
 
 from labeler.cooking.state.density import volume, water_density
 from labeler.cooking.state.ledger import LedgerEntry
-from labeler.cooking.state.mixture import Array, Mixture
+from labeler.cooking.state.mixture import Array, Mixture, blank
 from labeler.cooking.state.phases import ALCOHOL, WATER, Outcome, sort_pot
 from labeler.cooking.state.reckoning import reckoned
 from labeler.cooking.state.sampling import Cause, Sampler
@@ -68,10 +68,12 @@ def take_constituent(mix: Mixture, place: int, share: Array) -> tuple[Mixture, M
     held = mix.held.copy(order="K")
     held[:, :, place] -= gone
     wet = np.flatnonzero((mix.weight[:, place] > 0.0) & gone.sum(axis=0).astype(bool))
-    taken = mix.select([int(at) for at in wet])
-    only = np.zeros_like(taken.held)
+    only = blank(mix.draws, len(wet))
     only[:, :, place] = gone[:, wet]
-    return replace(mix, held=held), replace(taken, held=only)
+    taken = Mixture(
+        tuple(mix.items[at] for at in wet.tolist()), only, mix.weight[wet], mix.composition[wet], mix.status[wet]
+    )
+    return replace(mix, held=held), taken
 
 
 def evaporate_to(mix: Mixture, grams: Array) -> tuple[Mixture, Mixture, Array]:
@@ -126,7 +128,7 @@ def lose_alcohol(mix: Mixture, kept: Interval, draws: Sampler) -> tuple[Mixture,
 def has_alcohol(mix: Mixture) -> bool:
     """Whether there is alcohol worth the name: more than a tenth of a gram in 100."""
     grams = float(mix.held[0, :, ALCOHOL] @ mix.weight[:, ALCOHOL])
-    return grams > 0.001 * float(mix.total_mass[0])
+    return grams > 0.001 * float(mix.rows(0, 1).total_mass[0])
 
 
 def boil_off(mix: Mixture, *, way: str, minutes: Interval, covered: bool, draws: Sampler, hard: bool = False) -> Array:

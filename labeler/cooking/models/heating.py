@@ -59,7 +59,7 @@ def heat(mix: Mixture, conditions: Conditions, draws: Sampler) -> Outcome:
         Raises nothing for any mix; an empty pot stays empty. `off` is what has dripped, the fat that fried food leaves,
         and the water that no line lists and that food was boiled in, where it neither stays nor is drained later.
     """
-    if not mix.items or not float(mix.total_mass[0]) > 0.0:
+    if not mix.items or not float(mix.rows(0, 1).total_mass[0]) > 0.0:
         return Outcome(mix, account=reckoned("nothing in the pot", Ground.NOTHING))
     added: list[LedgerEntry] = []
     streams: list[LedgerEntry] = []

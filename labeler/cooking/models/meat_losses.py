@@ -18,7 +18,7 @@ from labeler.cooking.models.conditions import Conditions, minutes_of
 from labeler.cooking.models.yield_factors import CookedEntry, Prior, cooked_entry, prior
 from labeler.cooking.state.constituents import food_constituents
 from labeler.cooking.state.ledger import LedgerEntry
-from labeler.cooking.state.mixture import CONSTITUENTS, Array, Item, Mixture, blank, column, join
+from labeler.cooking.state.mixture import Array, Item, Mixture, blank, column, join
 from labeler.cooking.state.phases import (
     FAT,
     SALT,
@@ -262,12 +262,12 @@ def _divide(one: Mixture, loss: _Loss, method: str, drip: Array) -> tuple[Mixtur
     fraction[:, 0, WATER] = _ratio(water_gone * drip, water)
     fraction[:, 0, SALT] = np.minimum(loss.salt, 1.0)
     fraction[:, 0, SOLUTE] = np.minimum(loss.solute, 1.0)
-    drips, _ = one.split(fraction)
+    drips = one.part(fraction)
     steam_fraction = np.zeros_like(fraction)
     # Salts that drip have their weight from the water's share, so that the whole loss is the yield's.
     steam_grams = np.maximum(gone - drips.total_mass, 0.0)
     steam_fraction[:, 0, WATER] = _ratio(np.minimum(steam_grams, water * (1.0 - fraction[:, 0, WATER])), water)
-    steam, _ = one.split(steam_fraction)
+    steam = one.part(steam_fraction)
     left = mass - drips.total_mass - steam.total_mass
     if loss.entry is None:
         kept = replace(cooked, held=held - drips.held - steam.held)
@@ -304,17 +304,18 @@ def _surface(mix: Mixture, water: Array, salt: Array, drip: Array, draws: Sample
     Returns what stays, what drips and what evaporates.
     """
     pot = sort_pot(mix)
-    shape = (draws.rows, len(mix.items), len(CONSTITUENTS))
-    drips, steam = np.zeros(shape), np.zeros(shape)
+    drips, steam = blank(draws.rows, len(mix.items)), blank(draws.rows, len(mix.items))
     near = pot.absorbed | pot.liquor
     drips[:, near, WATER] = (water * drip)[:, None]
     steam[:, near, WATER] = (water * (1.0 - drip))[:, None]
     for place in SOLUTES:
         drips[:, near, place] = salt[:, None]
     drips[:, pot.fat] = draws.draw(_BASTING, Cause.BASTING, most=1.0)[:, None, None]
-    wet, _ = mix.split(drips)
-    vapour, _ = mix.split(steam)
-    return replace(mix, held=mix.held - wet.held - vapour.held), wet.present(), vapour.present()
+    wet, left = mix.split(drips)
+    vapour = mix.part(steam)
+    held = left.held
+    held[:, near, WATER] -= vapour.held[:, near, WATER]
+    return left, wet.present(), vapour.present()
 
 
 def shrink(mix: Mixture, places: Sequence[int], heat: Conditions, draws: Sampler) -> Outcome:

@@ -68,10 +68,10 @@ def film_share(food: Phases, liquid: Array, *, draws: Sampler) -> Array:
 
 
 def _whole(mask: Mask, share: Array) -> Array:
-    """A fraction over draws, items and constituents that takes the same share of everything in some items."""
-    fraction = blank(len(share), len(mask))
-    fraction[:, mask] = share[:, None, None]
-    return fraction
+    """A fraction over draws and items that takes the same share of every constituent in some items."""
+    fraction = np.zeros((len(mask), 1, len(share)))
+    fraction[mask] = share
+    return fraction.transpose(2, 0, 1)
 
 
 def drain(mix: Mixture, *, draws: Sampler) -> Outcome:

@@ -79,7 +79,7 @@ def stock_extract(before: Mixture, thrown: Mixture, *, simmered: bool, part: str
         else:
             fraction[:] = 0.0
             fraction[:, :, SOLIDS] = 1.0
-        given, _ = given.split(fraction)
+        given = given.part(fraction)
         guessed = np.where(given.status == Status.MISSING, given.status, np.uint8(Status.IMPUTED))
         items.append(replace(given, status=guessed, items=(replace(given.items[0], phase="dissolved"),)))
         names.append(item.name)

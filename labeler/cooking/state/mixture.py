@@ -208,7 +208,7 @@ class Mixture:
     def scaled(self, factor: ArrayLike) -> Mixture:
         """The same mixture in another amount; `factor` is one number or one per draw, not negative."""
         by = np.asarray(factor, dtype=float).reshape(1, 1, -1)
-        if by.size == 1 and by[0, 0, 0] == 1.0:
+        if by.size in (1, self.draws) and bool((by == 1.0).all()):
             return self
         share = float(by[0, 0, 0])
         items = tuple(
@@ -218,14 +218,35 @@ class Mixture:
 
     def split(self, fraction: ArrayLike) -> tuple[Mixture, Mixture]:
         """Divide into the fraction taken and the rest; `fraction` broadcasts to (draws, items, constituents)."""
+        here, shares = self.held.transpose(1, 2, 0), self._by_item(fraction)
+        taken, rest = np.zeros(here.shape), np.empty(here.shape)
+        for one, share, away, stays in zip(here, shares, taken, rest, strict=True):
+            if share.any():
+                np.multiply(one, share, out=away)
+                np.subtract(one, away, out=stays)
+            else:
+                stays[...] = one
+        return replace(self, held=taken.transpose(2, 0, 1)), replace(self, held=rest.transpose(2, 0, 1))
+
+    def part(self, fraction: ArrayLike) -> Mixture:
+        """The fraction taken alone, as `split` divides it off."""
+        here, shares = self.held.transpose(1, 2, 0), self._by_item(fraction)
+        taken = np.zeros(here.shape)
+        for one, share, away in zip(here, shares, taken, strict=True):
+            if share.any():
+                np.multiply(one, share, out=away)
+        return replace(self, held=taken.transpose(2, 0, 1))
+
+    def _by_item(self, fraction: ArrayLike) -> Array:
+        """A fraction that broadcasts to (draws, items, constituents), item by item, draws last."""
         share = np.asarray(fraction, dtype=float)
         share = share.reshape((1,) * (3 - share.ndim) + share.shape).transpose(1, 2, 0)
-        here = self.held.transpose(1, 2, 0)
-        taken = here * share
-        return replace(self, held=taken.transpose(2, 0, 1)), replace(self, held=(here - taken).transpose(2, 0, 1))
+        return share if len(share) == len(self.items) else np.broadcast_to(share, (len(self.items), *share.shape[1:]))
 
     def select(self, at: Sequence[int]) -> Mixture:
         """The items at these places only."""
+        if list(at) == list(range(len(self.items))):
+            return self
         index = np.asarray(at, dtype=np.intp)
         return Mixture(
             tuple(self.items[i] for i in at),
@@ -260,7 +281,8 @@ def column(key: str) -> int:
 
 def blank(draws: int, items: int, *, fill: float = 0.0) -> Array:
     """An array of shape (draws, items, constituents) in the layout of `Mixture.held`."""
-    return np.full((items, len(CONSTITUENTS), draws), fill).transpose(2, 0, 1)
+    shape = (items, len(CONSTITUENTS), draws)
+    return (np.full(shape, fill) if fill else np.zeros(shape)).transpose(2, 0, 1)
 
 
 def empty(draws: int) -> Mixture:

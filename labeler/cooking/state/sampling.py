@@ -19,7 +19,7 @@ import hashlib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import Enum
-from functools import lru_cache
+from functools import cache, lru_cache
 from types import MappingProxyType
 
 import numpy as np
@@ -168,8 +168,11 @@ class Sampler:
             cause, of, self._stated = Cause.STATED, (self._stated + 1,), self._stated + 1
         normals = self.normal(cause, *of)
         below, above = interval.best - interval.low, interval.high - interval.best
-        drawn = interval.best + normals / Z95 * np.where(normals < 0.0, below, above)
-        return np.clip(drawn, 0.0, most)
+        drawn: Array = normals / Z95
+        drawn *= above if below == above else np.where(normals < 0.0, below, above)
+        drawn += interval.best
+        np.maximum(drawn, 0.0, out=drawn)
+        return drawn if most == np.inf else np.minimum(drawn, most, out=drawn)
 
 
 @lru_cache(maxsize=256)
@@ -182,11 +185,26 @@ def _normals(count: int, start: int) -> Array:
     return normals
 
 
-def _shuffled(count: int, start: int) -> NDArray[np.intp]:
-    state = np.arange(1, count + 1, dtype=np.uint64) * np.uint64(0x9E3779B97F4A7C15) + np.uint64(start)
+@cache
+def _spaced(count: int) -> NDArray[np.uint64]:
+    """What the generator of hashes counts by, for each draw; not to be written to."""
+    steps = np.arange(1, count + 1, dtype=np.uint64) * np.uint64(0x9E3779B97F4A7C15)
+    steps.flags.writeable = False
+    return steps
+
+
+@lru_cache(maxsize=2048)
+def _places(count: int, start: int) -> NDArray[np.uint16] | NDArray[np.intp]:
+    """The order of a hash, kept small: recipes share the keys of common foods and ways of cooking."""
+    state = _spaced(count) + np.uint64(start)
     state = (state ^ (state >> np.uint64(30))) * np.uint64(0xBF58476D1CE4E5B9)
     state = (state ^ (state >> np.uint64(27))) * np.uint64(0x94D049BB133111EB)
     state ^= state >> np.uint64(31)
     # Each number carries its draw in its lowest bits, so that one sort of whole numbers does, and no two are alike.
     low = np.uint64((1 << count.bit_length()) - 1)
-    return (np.sort((state & ~low) | np.arange(count, dtype=np.uint64)) & low).astype(np.intp)
+    order = np.sort((state & ~low) | np.arange(count, dtype=np.uint64)) & low
+    return order.astype(np.uint16 if count <= 1 << 16 else np.intp)
+
+
+def _shuffled(count: int, start: int) -> NDArray[np.intp]:
+    return _places(count, start).astype(np.intp)
