@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import Any, NamedTuple
 
 from labeler.parsing.ingredient.amounts import read_unit
@@ -134,7 +135,8 @@ def _segments(text: str) -> Iterator[tuple[str, bool]]:
         yield opening_words(piece["inner"] if bracketed else piece[0]).strip(), bracketed
 
 
-def _stated_in(text: str) -> list[_Stated]:
+@lru_cache(maxsize=512)
+def _stated_in(text: str) -> tuple[_Stated, ...]:
     """As `counts_in`, with both ends of each and what one holds."""
     found: list[_Stated] = []
     for segment, bracketed in _segments(tidy(text)):
@@ -160,7 +162,7 @@ def _stated_in(text: str) -> list[_Stated]:
                     Count(number * first.made.number, unit), stated.low * first.low, stated.high * first.high
                 )
             found.append(stated)
-    return found
+    return tuple(found)
 
 
 def _of_first(each: str, unit: str) -> bool:

@@ -8,7 +8,7 @@ participle ("toasted almonds") only says in which state a food goes in.
 from __future__ import annotations
 
 import re
-from functools import cache
+from functools import cache, lru_cache
 
 from labeler.data_files import data_folder, data_rows
 from labeler.parsing.headings import opens_what
@@ -116,6 +116,7 @@ def says_yield(row: str) -> str:
     return what
 
 
+@lru_cache(maxsize=1024)
 def row_kind(row: str) -> str:
     """What an unmarked row is.
 

@@ -129,9 +129,8 @@ def _called(text: str, goes_on: bool) -> tuple[str, str]:
 
 def _of_whole(row: Row) -> Iterator[Row]:
     """A row of several things told of the whole dish as one each: "Serves 6 | 30 min", "🍽 6 · ⏲ 30 min"."""
-    pieces = [_SERVED.sub(r"Serves \1", piece) for piece in _DIVIDED.split(row.text)]
-    kinds = {row_kind(plain_of(piece)) for piece in pieces}
-    if len(pieces) < 2 or row.mark is not Mark.NONE or not kinds <= {"yield", "time", "about"}:
+    pieces = [_SERVED.sub(r"Serves \1", piece) for piece in _DIVIDED.split(row.text)] if row.mark is Mark.NONE else []
+    if len(pieces) < 2 or not {row_kind(plain_of(piece)) for piece in pieces} <= {"yield", "time", "about"}:
         yield row
         return
     first, *more = pieces

@@ -6,6 +6,7 @@ What is found is a key of the head (`serves` for people, `makes` for things, wei
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 from typing import NamedTuple
 
 from labeler.parsing.line_words import CONTAINERS
@@ -85,6 +86,11 @@ class Yield(NamedTuple):
 
 def yields_in(text: str) -> list[Yield]:
     """Every yield that a text tells, in order; "for 20 minutes" and "for 2 lbs of meat" are none."""
+    return list(_yields_in(text))
+
+
+@lru_cache(maxsize=1024)
+def _yields_in(text: str) -> tuple[Yield, ...]:
     found: list[Yield] = []
     for pattern, key in (
         (_SIZE, "serving"),
@@ -117,7 +123,7 @@ def yields_in(text: str) -> list[Yield]:
                 found.append(Yield(kind, words, match.start(), match.end()))
     if not any(one.key == "serves" for one in found):  # "300 g each" is the size of a pack or a piece
         found = [one for one in found if not _PER_SERVING.match(text[one.start : one.end])]
-    return sorted(found, key=lambda one: one.start)
+    return tuple(sorted(found, key=lambda one: one.start))
 
 
 def _stands_alone(text: str, start: int, end: int) -> bool:
@@ -172,6 +178,8 @@ def yields_of_row(text: str) -> list[Yield]:
 def only_yields(text: str) -> list[Yield]:
     """The yields of a text that says nothing else ("Serves 4 | makes 12 rolls"); empty where it says more."""
     found, rest = yields_of_row(text), text
+    if not found:
+        return []
     for one in reversed(found):
         rest = rest[: one.start] + rest[one.end :]
     rest = _AS_COURSE.sub("", rest)
