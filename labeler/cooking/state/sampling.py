@@ -203,7 +203,7 @@ def _places(count: int, start: int) -> NDArray[np.uint16] | NDArray[np.intp]:
     # Each number carries its draw in its lowest bits, so that one sort of whole numbers does, and no two are alike.
     low = np.uint64((1 << count.bit_length()) - 1)
     order = np.sort((state & ~low) | np.arange(count, dtype=np.uint64)) & low
-    return order.astype(np.uint16 if count <= 1 << 16 else np.intp)
+    return order.astype(np.uint16) if count <= 1 << 16 else order.astype(np.intp)
 
 
 def _shuffled(count: int, start: int) -> NDArray[np.intp]:
