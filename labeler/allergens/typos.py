@@ -94,10 +94,16 @@ def _method_words() -> frozenset[str]:
     return frozenset(token for word in words for token in tokens(word)) | kitchen_words()
 
 
+@cache
+def _plain_words() -> frozenset[str]:
+    """The words of every method, and those that the vocabulary knows."""
+    return _method_words() | load_vocabulary().known_words
+
+
 @lru_cache(maxsize=8192)
 def meant_in_text(word: str) -> tuple[tuple[str, ...], ...]:
     """What an unknown word of a sentence may be a typo of by one letter; empty for a form of a word of every method."""
-    plain = _method_words() | load_vocabulary().known_words
+    plain = _plain_words()
     if len(word) <= SHORTEST_JOINED - 1 or not is_unknown(word) or word in plain:
         return ()
     if any(word.endswith(end) and _stem_known(word.removesuffix(end), plain) for end in ENDINGS):
@@ -148,6 +154,13 @@ def _typo_candidates() -> dict[int, list[str]]:
     return pool
 
 
+@cache
+def _candidates_about(letters: int, typos: int) -> tuple[str, ...]:
+    """Those of so many letters, or of as many more or less as there may be typos."""
+    pool = _typo_candidates()
+    return tuple(known for length in range(letters - typos, letters + typos + 1) for known in pool.get(length, ()))
+
+
 def _meant(word: str) -> tuple[str, ...]:
     """The English tokens of a word of the pool."""
     return (word,) if word in load_vocabulary().known_words else load_tongues().phrases[word]
@@ -186,8 +199,7 @@ def _near(word: str, *, of_what: bool = False) -> tuple[str, ...]:
     typos = 1 if len(word) < TWO_TYPOS_FROM else 2
     near: dict[str, float] = {}
     for form in forms:
-        pool = _typo_candidates()
-        close = [known for length in range(len(form) - typos, len(form) + typos + 1) for known in pool.get(length, ())]
+        close = _candidates_about(len(form), typos)
         for known, distance, _ in process.extract(form, close, scorer=OSA.distance, score_cutoff=typos, limit=None):
             if distance > 1 and known not in load_vocabulary().known_words:
                 continue  # of another language: one letter at most

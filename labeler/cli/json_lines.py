@@ -17,9 +17,12 @@ _CHUNK = 250
 Row = tuple[int, str]
 
 
+_ENCODER = json.JSONEncoder(ensure_ascii=False, check_circular=False)
+
+
 def encoded(item: dict[str, Any]) -> str:
     """One object as one line."""
-    return json.dumps(item, ensure_ascii=False) + "\n"
+    return _ENCODER.encode(item) + "\n"
 
 
 def line_answers(rows: Sequence[str], source: str) -> Iterator[str]:

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from functools import cache
+from functools import cache, lru_cache
 
 __all__ = ["BREAK", "fold", "key", "names_additives", "tokens"]
 
@@ -99,6 +99,12 @@ def _spelled_out(text: str) -> str:
 
 def tokens(text: str) -> list[str]:
     """The folded tokens of a text, with `BREAK` wherever its punctuation ends a phrase."""
+    return list(_tokens(text))
+
+
+@lru_cache(maxsize=1024)
+def _tokens(text: str) -> tuple[str, ...]:
+    """The same, kept: a line is asked for its allergens, its claims and its offers in turn."""
     found: list[str] = []
     for token in _TOKEN.findall(_spelled_out(text)):
         if token in _BREAKS:
@@ -110,7 +116,7 @@ def tokens(text: str) -> list[str]:
             found.append(fold(token))
     while found and found[-1] == BREAK:
         found.pop()
-    return found
+    return tuple(found)
 
 
 def names_additives(text: str) -> bool:

@@ -314,7 +314,8 @@ def _falling(found: Sequence[Candidate], limit: int) -> tuple[Candidate, ...]:
     for candidate in found:
         if candidate.food not in falling and len(falling) < limit:
             ceiling = min(ceiling, round(candidate.confidence, 3))
-            falling[candidate.food] = replace(candidate, confidence=ceiling)
+            food, description, reason = candidate.food, candidate.description, candidate.reason
+            falling[food] = Candidate(food, description, ceiling, reason, candidate.read_as)
     return tuple(falling.values())
 
 

@@ -145,17 +145,18 @@ def _merge(plain: list[str]) -> list[str]:
     plain = [*_each(plain, single), ","]
     at = 0
     while at < len(plain):
-        for stated, means in phrases.get(plain[at], ()):
+        word = plain[at]
+        for stated, means in phrases.get(word, ()):
             if tuple(plain[at : at + len(stated)]) == stated:
                 merged.extend(means)
                 at += len(stated)
                 break
         else:
-            if plain[at] == "without" and plain[at + 1] not in _BREAKS:
+            if word == "without" and plain[at + 1] not in _BREAKS:
                 merged.append(f"no{plain[at + 1]}")
                 at += 2
             else:
-                merged.append(plain[at])
+                merged.append(word)
                 at += 1
     return merged
 

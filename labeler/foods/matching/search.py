@@ -192,14 +192,15 @@ class NameIndex:
             lacking = sum(weights[word] for word in sorted(explains) if not self.carries(row, word))
             score[row] += COVERED * lacking / total + HINT + (0.0 if self.carries(row, head) else HEAD_FIRST)
             carried[row] += lacking
-        score[carried == 0.0] = _NEVER
+        # Few foods carry a word of the name: only among those is the best one looked for.
+        found = carried.nonzero()[0]
+        among = score[found]
         hits: list[SearchHit] = []
-        for _ in range(limit):
-            row = int(score.argmax())
-            if score[row] == _NEVER:
-                break
-            hits.append(SearchHit(row, float(score[row]), min(float(carried[row]) / total, 1.0)))
-            score[row] = _NEVER
+        for _ in range(min(limit, len(found))):
+            at = int(among.argmax())
+            row = int(found[at])
+            hits.append(SearchHit(row, float(among[at]), min(float(carried[row]) / total, 1.0)))
+            among[at] = _NEVER
         return hits
 
 
