@@ -20,6 +20,7 @@ from labeler.flow.greasing import grease
 from labeler.flow.heaps import Nature, State, settings_of
 from labeler.flow.heat import heat
 from labeler.flow.ingredients import ingredients_of
+from labeler.flow.lines_by_place import with_lines
 from labeler.flow.looking_ahead import heated_next
 from labeler.flow.model import Flow, PartFlow, Settings
 from labeler.flow.naming import namings_of
@@ -106,7 +107,9 @@ def build_part(
     """
     choices = Choices(answers)
     instructions, left_out = one_way_of_each(method.instructions, choices)
-    walk = Walk(part.title or dish, ingredients_of(part.lines), instructions, market, choices=choices)
+    ingredients = ingredients_of(part.lines)
+    instructions = tuple(with_lines(instructions, ingredients))
+    walk = Walk(part.title or dish, ingredients, instructions, market, choices=choices)
     walk.other_way = walk.named_only_in(left_out)
     _note_names(walk, instructions)
     sentence = -1

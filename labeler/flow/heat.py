@@ -36,6 +36,9 @@ def heat(walk: Walk, one: Instruction, heap: Heap, targets: list[Target]) -> Non
     if heap.cooked and heap.last == walk.at - 1 and one.minutes is None and row.heat is Heat.WARM:
         heap.hot = True
         return
+    if action(one.action).heat is Heat.BY_PLACE and heap.fat_bath and one.minutes is None and not heap.pending:
+        walk.set_focus(heap)
+        return  # "fry in batches. Cook until golden": how long it fries
     _leave_bath(walk, one, heap, row)
     drained = removed_next(walk, heap)
     marks = set(settings.marks)

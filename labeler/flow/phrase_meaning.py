@@ -97,6 +97,8 @@ class Phrase:
         whole = self.mention.quantity.extent is Extent.ALL and not is_other_water(self.mention, one)
         if not (self.removal or self.binder.is_left(one) or whole):
             return False
+        if self.mention.role is Role.WITH and not (self.removal or self.binder.is_left(one)):
+            return False  # "cover with water": what was drained off is nothing to cook in
         later = self.binder.named_after(one, self.at)
         return not later or is_part_of(self.mention, one) or is_called(self.mention, one)
 

@@ -20,7 +20,7 @@ def done_in_batches(later: Iterable[Instruction], one: Ingredient, binder: Binde
     """Whether what is said next of the rest of a line is that the same is done with it."""
     for other in later:
         rests = [mention for mention in other.mentions if mention.quantity.extent is Extent.REST]
-        if any(is_class(mention.name, "rest") or one in binder.foods_named(mention) for mention in rests):
+        if any(is_class(mention.name, "rest", "everything") or one in binder.foods_named(mention) for mention in rests):
             return has(other.action, Trait.AGAIN)
     return False
 

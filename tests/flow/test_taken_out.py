@@ -129,6 +129,21 @@ DISHES = {
         "chicken, the noodles and the dill and cook 10 minutes.",
         {"1 whole": (0.4, 0.9), "10 sprigs": (0.9, 1.0), "200 g": (0.9, 1.0)},
     ),
+    "what is pressed onto the meat is grilled with it": Told(
+        "- 1 kg beef brisket\n- 3 tbsp mustard\n- 60 g breadcrumbs\n- 2 litres water",
+        "Simmer the brisket in the water for 3 hours. Lift out the brisket and discard the liquid. Spread mustard over "
+        "one side of the brisket. Press the breadcrumbs onto the mustard. Grill 3 minutes.",
+        {"3 tbsp": (0.95, 1.0), "60 g": (0.95, 1.0), "1 kg": (0.6, 1.0)},
+        weight=(600.0, 950.0),
+    ),
+    "a wash that is made, crumbs pressed on, and one frying told twice": Told(
+        "- 1 kg pork loin\n- 2 eggs\n- 200 ml milk\n- 300 g panko\n- 2 litres oil",
+        "Combine the eggs and milk to make a wash. Place the flour and panko in separate dishes. Coat the pork in "
+        "flour, dip into the egg wash, then press both sides into the panko. Heat the oil in a pan. Fry the pork in "
+        "batches. Cook until golden brown, then place onto paper towels to drain the oil.",
+        {"300 g": (0.3, 0.9), "2 litres": (0.03, 0.15), "2 eggs": (0.1, 1.0)},
+        weight=(900.0, 1450.0),
+    ),
     "nothing to drain": Told(
         "- 200 g crackers\n- 100 g cheese",
         "Drain. Put the cheese on the crackers.",

@@ -18,6 +18,7 @@ from labeler.parsing.instructions.objects import thrown_into, vessel_marks, vess
 from labeler.parsing.instructions.sentences import Token
 from labeler.parsing.instructions.settle import settled
 from labeler.parsing.instructions.standing import Verb
+from labeler.parsing.instructions.stretches import with_stretches
 from labeler.parsing.instructions.verb_meaning import action_of, goes_in, goes_into_place, mood_of, without_words
 from labeler.parsing.instructions.water_below import over_water
 from labeler.text.plurals import singular
@@ -76,6 +77,7 @@ def instruction_of(sentence: Sentence, clause: Clause, unread: list[Unread]) -> 
     mentions = _mentions(
         sentence, clause, verb, name, [run for run in without_words(clause.body, gap) if run[1] > run[0]]
     )
+    mentions = with_stretches(mentions, words, sentence.foods)
     _settle_figures(found, name, mentions)
     unread += [Unread(words_left, at, _FIGURE) for words_left in _without_sense(found, name, sentence.foods)]
     for misspelt, meant in found.mended:

@@ -14,9 +14,11 @@ from labeler.parsing.instructions.mentions import head_of
 from labeler.parsing.instructions.model import Extent, Instruction, Mark, Mention, Mood, Role
 from labeler.parsing.instructions.sentences import Token
 from labeler.text.deferred_pattern import phrase_pattern
+from labeler.text.plurals import singular
 
 __all__ = [
     "awaits_removal",
+    "called_by_purpose",
     "condition_of",
     "heat_in_evidence",
     "is_amount_of_food",
@@ -162,6 +164,16 @@ def words_of(text: str, tokens: Sequence[Token], clause: Clause) -> str:
     runs = [*clause.subject, *clause.body, *clause.evidence, (clause.start, clause.end)]
     first, last = min(run[0] for run in runs), max(run[1] for run in runs)
     return text[tokens[first].start : tokens[min(last, len(tokens)) - 1].end] if last > first else ""
+
+
+def called_by_purpose(one: Instruction, tokens: Sequence[Token], clause: Clause) -> Instruction:
+    """ "Whisk the eggs and milk to make a wash": what is made is called so from now on."""
+    makes = clause.kind is ClauseKind.PURPOSE and clause.verb is not None and clause.verb.entry.base in grammar("forms")
+    if not makes or action(one.action).gathers is not Gathers.NEW:
+        return one
+    said = [singular(tokens[at].text) for run in clause.body for at in range(*run)]
+    thing = next((word for word in reversed(said) if is_class(word, "product")), "")
+    return replace(one, names=one.names or thing)
 
 
 def own_words_of(text: str, tokens: Sequence[Token], clause: Clause) -> str:

@@ -138,6 +138,26 @@ class Quantity:
 
 
 @dataclass(frozen=True, slots=True)
+class Stretch:
+    """Lines of the list that are named by where they stand.
+
+    Parameters
+    ----------
+    begins, ends : str
+        The first and the last of them, where they are named: "flour through salt".
+    count : int
+        How many they are; 0 where the last is named.
+    first : bool
+        True where they are the first of the list; else they go on behind what was named before.
+    """
+
+    begins: str = ""
+    ends: str = ""
+    count: int = 0
+    first: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class Mention:
     """A noun phrase of an instruction.
 
@@ -169,6 +189,8 @@ class Mention:
         True where the phrase itself says "it"; not where that is left out or taken over from a clause beside it.
     hot : bool
         True for what is poured on boiling hot ("boiling water").
+    stretch : Stretch or None
+        The lines that it means by where they stand ("the next 5 ingredients").
     """
 
     text: str
@@ -185,6 +207,7 @@ class Mention:
     yours: bool = False
     says_it: bool = False
     hot: bool = False
+    stretch: Stretch | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,6 +16,7 @@ from labeler.text.plurals import singular
 
 __all__ = [
     "awaited_in",
+    "drained_there",
     "kept_back",
     "pressed",
     "presses",
@@ -105,6 +106,14 @@ def kept_back(made: Instruction, before: Instruction) -> Instruction:
     extent = Extent.SHARE if made.share is not None else Extent.AMOUNT
     quantity = Quantity(extent, made.share, grams=made.grams, millilitres=made.millilitres)
     return replace(made, mentions=(replace(taken_over(liquid), quantity=quantity),))
+
+
+def drained_there(made: Instruction, before: Instruction) -> Instruction:
+    """ "Place on paper towels to drain the oil": the paper takes it up, and nothing is poured off."""
+    if action(made.action).handler is not Handler.DRAIN or not made.adjunct or Mark.PAPER not in before.marks:
+        return made
+    foods = (one for one in made.mentions if not is_class(head_of(one.name), "byproduct-fat"))
+    return replace(made, mentions=tuple(foods), marks=made.marks | {Mark.PAPER})
 
 
 def used_for(before: Instruction, deed: Instruction) -> Instruction | None:

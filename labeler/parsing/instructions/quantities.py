@@ -190,6 +190,8 @@ def _amount(phrase: str, market: str) -> Found | None:
     if phrase[at : value.end].strip() in _ARTICLE:
         return (Quantity(Extent.SOME), _bare(phrase[unit.end :])) if unit is not None and what is not None else None
     behind = phrase[value.end :].strip()
+    if (side := _SIDE_OF.match(behind)) is not None:
+        return Quantity(), _bare(behind[side.end() :])  # "one side of the fish" is the fish
     if not behind or _NO_COUNT.match(behind):
         return Quantity(), ""
     count = Interval((value.low + value.high) / 2.0, value.low, value.high)
@@ -243,6 +245,7 @@ _IS_UNIT = re.compile(
     r"(?:an? |one )?(?:hour|minute|inch|glass|mug|can|jar|stick|cup|teaspoon|tablespoon|pound|pint|lit|dozen|way)"
 )
 _BEFORE_AMOUNT = re.compile(r"(?:(?:the|your|about|approximately|another|around|roughly|an additional|remaining)\s+)*")
+_SIDE_OF = re.compile(r"sides?\s+of\s+")
 _NO_COUNT = re.compile(
     r"(?:°|degree|minute|mins?\b|hour|hrs?\b|second|secs?\b|day|week|mm\b|cm\b|inch|c\b|f\b|%|times?\b|x\b|side|batch)"
 )

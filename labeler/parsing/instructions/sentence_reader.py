@@ -15,6 +15,7 @@ from labeler.parsing.instructions.clauses import Clause, ClauseKind
 from labeler.parsing.instructions.conditions import bears_on_what_follows, under_condition
 from labeler.parsing.instructions.evidence import (
     awaits_removal,
+    called_by_purpose,
     condition_of,
     heat_in_evidence,
     is_only_beside,
@@ -29,6 +30,7 @@ from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.model import Instruction, Mention, Mood, Role, Span, Unread
 from labeler.parsing.instructions.objects import (
     awaited_in,
+    drained_there,
     kept_back,
     pressed,
     presses,
@@ -130,6 +132,7 @@ class SentenceReader:
         while at > self._before and is_only_beside(self._instructions[at], clause):
             at -= 1
         one = with_evidence(self._instructions[at], self._text, self._tokens, clause, self._market, lead=lead)
+        one = called_by_purpose(one, self._tokens, clause)
         self._instructions[at] = one
         if not lead and (heated := heat_in_evidence(one, clause)) is not None:
             self._instructions.append(heated)
@@ -179,7 +182,7 @@ class SentenceReader:
         made = with_awaited(with_verb_food(made, self._sentence.foods), self._awaited)
         self._awaited = ()
         if self._any:
-            made = kept_back(made, self._instructions[-1])
+            made = drained_there(kept_back(made, self._instructions[-1]), self._instructions[-1])
         mood = made.mood
         if self._condition is not None and mood is Mood.DO:
             mood = mood_of_condition(self._condition)

@@ -171,6 +171,25 @@ def _placed(deed: _Deed, name: str) -> str | None:
     return "rub" if pats and not is_class(head_of(placed[0].name), "tool", "vessel-") else None
 
 
+def _pressed_on(deed: _Deed, name: str) -> str | None:
+    """ "Press the crumbs onto the fish" puts them there; "press both sides into the crumbs" turns it in them."""
+    placed = [one for one in deed.made.mentions if one.role is Role.INTO]
+    plain = action(name).handler is Handler.NONE and action(name).gathers is Gathers.APART
+    if deed.base not in grammar("presses") or not plain or not placed or any(map(_is_tool, placed)):
+        return None
+    if deed.objects and all(head_of(one.name) in grammar("sides of food") for one in deed.objects):
+        return "coat"
+    return "top" if deed.objects else None
+
+
+def _set_apart(deed: _Deed, name: str) -> str | None:
+    """ "Put the flour and the crumbs in separate dishes": they stand ready, and come to nothing yet."""
+    words = deed.made.vessel.split(" ")
+    apart = words[0] in grammar("set apart") and singular(words[-1]) != words[-1] and len(deed.objects) > 1
+    joins = action(name).gathers is Gathers.INTO and action(name).heat is Heat.NONE
+    return "idle" if apart and joins else None
+
+
 def _drained_on_paper(deed: _Deed, name: str) -> str | None:
     return "drain" if Trait.PAPER_DRAINS in action(name).traits and Mark.PAPER in deed.made.marks else None
 
@@ -189,7 +208,7 @@ def _stored(deed: _Deed, name: str) -> str | None:
 _HEATED_BY_PLACE = (Handler.NONE, Handler.LIE, Handler.SERVE, Handler.KEEP, Handler.MAKE, Handler.DRY)
 _RULES = (
     _left_or_thrown_or_heated, _warmed_for_a_time, _thrown, _shaped, _skimmed, _turned_down, _kept_for_later,
-    _turned_in_fat, _sieved, _placed, _drained_on_paper, _patted, _stored,
+    _turned_in_fat, _sieved, _placed, _pressed_on, _set_apart, _drained_on_paper, _patted, _stored,
 )  # fmt: skip
 
 
