@@ -10,14 +10,15 @@ from labeler.data_files import data_folder, data_rows
 from labeler.parsing.row_classifier import row_kind
 from labeler.parsing.row_shapes import opens_with_amount
 from labeler.parsing.units import canonical_unit, kind
+from labeler.text.deferred_pattern import pattern_when_used
 
 __all__ = [
     "cells_beyond", "cells_of", "cells_outside", "columns_of", "heads_tell", "heads_with", "line_of", "names_columns",
     "piped_line", "told_rows", "units_of", "with_units",
 ]  # fmt: skip
 
-_UNIT_OF_HEAD = re.compile(r"\s*(?:[(\[]\s*(?:in\s+)?(?P<unit>[^\W\d]+)\.?\s*[)\]])\s*$")
-_FIGURE = re.compile(r"[\d½¼¾⅓⅔⅛][\d½¼¾⅓⅔⅛.,/ –-]*")
+_UNIT_OF_HEAD = pattern_when_used(r"\s*(?:[(\[]\s*(?:in\s+)?(?P<unit>[^\W\d]+)\.?\s*[)\]])\s*$")
+_FIGURE = pattern_when_used(r"[\d½¼¾⅓⅔⅛][\d½¼¾⅓⅔⅛.,/ –-]*")
 _OF_LINE = ("amount", "same", "unit", "name", "preparation")
 
 

@@ -12,36 +12,37 @@ from typing import NamedTuple
 from labeler.data_files import data_folder, data_rows
 from labeler.parsing.page_rows import opens_comment
 from labeler.parsing.row_phrases import needs, one_of
+from labeler.text.deferred_pattern import pattern_when_used
 
 __all__ = ["Heading", "Opens", "as_group", "names_appliance", "opens_what", "read_heading", "split_inline", "subject"]
 
 _LONGEST = 60
-_EDGES = re.compile(r"^[^\w(]+|[^\w)!?]+$")
-_BRACKETS = re.compile(r"\s*[(\[]([^()\[\]]*)[)\]]")
-_FOR = re.compile(
+_EDGES = pattern_when_used(r"^[^\w(]+|[^\w)!?]+$")
+_BRACKETS = pattern_when_used(r"\s*[(\[]([^()\[\]]*)[)\]]")
+_FOR = pattern_when_used(
     r"^(?:ingredients? |preparation |method |directions? |instructions? )?(?:for|of)\s+(?:the\s+|an?\s+|your\s+)?"
     r"(?P<thing>.+)$|^(?:to make|making|make|prepar(?:e|ing))\s+(?:the\s+|an?\s+|your\s+)(?P<made>.+)$",
     re.IGNORECASE,
 )
-_SPLIT = re.compile(
+_SPLIT = pattern_when_used(
     r"^(?P<kind>[\w' ]+?)(?:\s+(?:for|of|–|-|/)\s+|\s*:\s*)(?:the\s+|an?\s+)?(?P<thing>\w.*)$", re.IGNORECASE
 )
-_HOW = re.compile(
+_HOW = pattern_when_used(
     r"how (?:to|i|we) (?:make|prepare|cook|bake|assemble) (?:the |your |my )?(?P<thing>\w.*)$", re.IGNORECASE
 )
-_NEEDS = re.compile(
+_NEEDS = pattern_when_used(
     r"(?P<lead>(?:for|to make|to serve|to feed)\s[^:]{1,40}?),?\s+(?P<known>(?:you|we)\b.*)$", re.IGNORECASE
 )
-_COUNTED = re.compile(
+_COUNTED = pattern_when_used(
     rf"(?:for|to make|to serve|to feed)\s+(?:a batch of\s+)?(?P<what>(?:about\s+)?(?:\d|{one_of('number_word')}\s).*)$",
     re.IGNORECASE,
 )
 _PRONOUNS = frozenset("it them this these".split())
-_WAY = re.compile(rf"\b{one_of('way')}\b|[-:–—]+$", re.IGNORECASE)
-_LISTED = re.compile(r"\s*(?:,|&|\+|/|\band\b)\s*")
-_OF_RECIPE = re.compile(r"(?:about|behind|why|on|more on|more about) (?:this|the) recipe", re.IGNORECASE)
-_JUMP = re.compile(r"\W*\b(?:jump|skip|go|back|scroll) (?:down )?to \w+\W*$", re.IGNORECASE)
-_JOINED = re.compile(r"[\s,]*(?:&|\+|,|\band)$", re.IGNORECASE)
+_WAY = pattern_when_used(rf"\b{one_of('way')}\b|[-:–—]+$", re.IGNORECASE)
+_LISTED = pattern_when_used(r"\s*(?:,|&|\+|/|\band\b)\s*")
+_OF_RECIPE = pattern_when_used(r"(?:about|behind|why|on|more on|more about) (?:this|the) recipe", re.IGNORECASE)
+_JUMP = pattern_when_used(r"\W*\b(?:jump|skip|go|back|scroll) (?:down )?to \w+\W*$", re.IGNORECASE)
+_JOINED = pattern_when_used(r"[\s,]*(?:&|\+|,|\band)$", re.IGNORECASE)
 
 
 class Opens(StrEnum):

@@ -13,23 +13,24 @@ from labeler.parsing.ingredient.name import only_describes
 from labeler.parsing.row_phrases import needs
 from labeler.parsing.row_shapes import opens_with_amount
 from labeler.parsing.units import canonical_unit, kind
+from labeler.text.deferred_pattern import pattern_when_used
 
 __all__ = ["ToldList", "lines_in_a_row", "run_together", "told_lists"]
 
-_SENTENCE = re.compile(r"(?<=[^\W\d_][.!?])\s+(?=[^\W\d_a-z])|(?<=[)][.!?])\s+")
-_NEEDS = re.compile(
+_SENTENCE = pattern_when_used(r"(?<=[^\W\d_][.!?])\s+(?=[^\W\d_a-z])|(?<=[)][.!?])\s+")
+_NEEDS = pattern_when_used(
     r"(?:(?P<group>(?:for|to make) (?:the |an? |your )?[^\d:,.]{2,40}?),?\s+)?"
     rf"(?P<head>{'|'.join(needs())})\s*:?\s+(?P<foods>[^:]+)".replace("'", "['’]"),
     re.IGNORECASE,
 )
-_FOR = re.compile(r"(?P<group>for (?:the|an?|your) [^\d:,.]{2,40}):\s+(?P<foods>[^:]+)", re.IGNORECASE)
+_FOR = pattern_when_used(r"(?P<group>for (?:the|an?|your) [^\d:,.]{2,40}):\s+(?P<foods>[^:]+)", re.IGNORECASE)
 
-_BREAK = re.compile(r"\s*([;•·|]|,(?!\d))\s*")
-_JOINS = re.compile(r"(?:and|&|plus)\s+", re.IGNORECASE)
-_STOP = re.compile(r"(?<=[^\W\d_]{4})[.!]\s+(?=[A-ZÀ-Þ\d½¼¾⅓⅔⅛])")
+_BREAK = pattern_when_used(r"\s*([;•·|]|,(?!\d))\s*")
+_JOINS = pattern_when_used(r"(?:and|&|plus)\s+", re.IGNORECASE)
+_STOP = pattern_when_used(r"(?<=[^\W\d_]{4})[.!]\s+(?=[A-ZÀ-Þ\d½¼¾⅓⅔⅛])")
 """The end of a sentence that a list goes on behind; a unit or "oz." before it is shorter or known."""
-_AMOUNT_INSIDE = re.compile(r"(?<=[^\W\d_)])[\s,;]+(?=(?:\d[\d./½¼¾⅓⅔⅛]*|[½¼¾⅓⅔⅛])\s?(?P<unit>[^\W\d_]+)\b)")
-_JOINS_ON = re.compile(r"(?:\b(?:or|plus|and|x|of|to)|[/+(-])$", re.IGNORECASE)
+_AMOUNT_INSIDE = pattern_when_used(r"(?<=[^\W\d_)])[\s,;]+(?=(?:\d[\d./½¼¾⅓⅔⅛]*|[½¼¾⅓⅔⅛])\s?(?P<unit>[^\W\d_]+)\b)")
+_JOINS_ON = pattern_when_used(r"(?:\b(?:or|plus|and|x|of|to)|[/+(-])$", re.IGNORECASE)
 _SIZES = frozenset({"large", "medium", "small"})
 _SHORTEST_RUN = 6
 _FEWEST_RUN = 3

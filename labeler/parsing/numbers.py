@@ -12,6 +12,7 @@ from typing import NamedTuple
 
 from labeler.parsing.line_words import FILLING_OF
 from labeler.parsing.units import SPELLINGS
+from labeler.text.deferred_pattern import pattern_when_used
 
 __all__ = ["Quantity", "read_quantity", "tidy"]
 
@@ -19,7 +20,7 @@ _VULGAR = {
     "½": "1/2", "⅓": "1/3", "⅔": "2/3", "¼": "1/4", "¾": "3/4", "⅕": "1/5", "⅖": "2/5", "⅗": "3/5", "⅘": "4/5",
     "⅙": "1/6", "⅚": "5/6", "⅐": "1/7", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8", "⅑": "1/9", "⅒": "1/10",
 }  # fmt: skip
-_VULGAR_SIGN = re.compile(r"(?:(\d)\s*)?([½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅐⅛⅜⅝⅞⅑⅒])")
+_VULGAR_SIGN = pattern_when_used(r"(?:(\d)\s*)?([½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅐⅛⅜⅝⅞⅑⅒])")
 _PLAIN = str.maketrans(
     {
         "⁄": "/", "∕": "/", "／": "/", "–": "-", "‐": "-", "‑": "-", "‒": "-", "−": "-", "’": "'", "‘": "'", "ʼ": "'",
@@ -28,12 +29,12 @@ _PLAIN = str.maketrans(
         "【": "(", "】": ")", "（": "(", "）": ")", "[": "(", "]": ")",
     }
 )  # fmt: skip
-_TAG = re.compile(r"</?[A-Za-z][^<>]*>")
-_ESCAPE = re.compile(r"\\[nrt]")
-_MAYBE_SEVERAL = re.compile(r"(?<=[A-Za-z])\((e?s)\)")
-_OR_MORE = re.compile(r"^(\d[\d /.-]*) ?\((or|to) (\d[\d /.]*)\)")
-_BULLET = re.compile(r"\s*(?:(?:[-+~>]\s+|\([ xX]?\)\s*)+|\d{1,2}[.)]\s+(?=\d))")
-_WITH = re.compile(r"(?<![\w/])w/(o\b)?(?:\s+|(?=[^\W\d]))", re.IGNORECASE)
+_TAG = pattern_when_used(r"</?[A-Za-z][^<>]*>")
+_ESCAPE = pattern_when_used(r"\\[nrt]")
+_MAYBE_SEVERAL = pattern_when_used(r"(?<=[A-Za-z])\((e?s)\)")
+_OR_MORE = pattern_when_used(r"^(\d[\d /.-]*) ?\((or|to) (\d[\d /.]*)\)")
+_BULLET = pattern_when_used(r"\s*(?:(?:[-+~>]\s+|\([ xX]?\)\s*)+|\d{1,2}[.)]\s+(?=\d))")
+_WITH = pattern_when_used(r"(?<![\w/])w/(o\b)?(?:\s+|(?=[^\W\d]))", re.IGNORECASE)
 
 
 def tidy(text: str) -> str:
@@ -79,7 +80,7 @@ class Quantity(NamedTuple):
 
 # Denominators that kitchens use: "80/20 ground beef" and "50/50" are no fractions.
 _BOTTOM = r"(?:[2-9]|10|12|16|32)"
-_NUMBER = re.compile(
+_NUMBER = pattern_when_used(
     rf"""
     (\d+)(?:\ ?-\ ?|\ and\ |\ &\ |\ )(\d+)\ ?/\ ?({_BOTTOM})(?![\d/%])
     | (\d+)\ ?/\ ?({_BOTTOM})(?![\d/%])
@@ -88,7 +89,7 @@ _NUMBER = re.compile(
     """,
     re.VERBOSE,
 )
-_WORD = re.compile(r"[A-Za-z]+")
+_WORD = pattern_when_used(r"[A-Za-z]+")
 _SMALL_NUMBERS = (
     "one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen "
     "seventeen eighteen nineteen twenty"
@@ -101,15 +102,17 @@ _PARTS = {"half": 0.5, "halves": 0.5, "third": 1 / 3, "thirds": 1 / 3, "quarter"
 _LOOSE = {"few": (2.0, 4.0), "several": (3.0, 5.0), "couple": (2.0, 2.0), "pair": (2.0, 2.0),
           "dozen": (12.0, 12.0), "doz": (12.0, 12.0)}  # fmt: skip
 _NO_ONE = frozenset(["little", "bit", "lot", "touch", "mix", "mixture", "combination", "selection", "choice"])
-_PART_WORD = re.compile(
+_PART_WORD = pattern_when_used(
     r"[ -](half|halves|thirds?|quarters?|fourths?|eighths?)\b(?! ?-)(?: of an?\b| of\b| an?\b)?", re.I
 )
-_AND_PART = re.compile(r" (?:and|&) (?:an? |one |three )?(half|third|quarter|fourth)\b(?: of an?\b| an?\b)?", re.I)
-_DOZEN = re.compile(r"[ -]?(?:dozen\b|(?:doz|dz)\b\.?)(?: of\b)?", re.I)
-_OF = re.compile(r" of\b", re.I)
-_OF_ONE = re.compile(r"(?: of)? an?\b", re.I)
-_OF_A = re.compile(r"(?: of)?(?: an?\b)?(?: of\b)?", re.I)
-_ABOUT = re.compile(
+_AND_PART = pattern_when_used(
+    r" (?:and|&) (?:an? |one |three )?(half|third|quarter|fourth)\b(?: of an?\b| an?\b)?", re.I
+)
+_DOZEN = pattern_when_used(r"[ -]?(?:dozen\b|(?:doz|dz)\b\.?)(?: of\b)?", re.I)
+_OF = pattern_when_used(r" of\b", re.I)
+_OF_ONE = pattern_when_used(r"(?: of)? an?\b", re.I)
+_OF_A = pattern_when_used(r"(?: of)?(?: an?\b)?(?: of\b)?", re.I)
+_ABOUT = pattern_when_used(
     r"(?:about|approximately|approx\b\.?|around|roughly|circa|ca\b\.?|c\.(?= \d)|~|"
     r"(?:a |an )?(?P<full>scant|heap(?:ing|ed)|generous|"
     r"rounded|good)(?= \d)|nearly|almost|up to|at least|(?:just )?(?:over|under|shy of)|"
@@ -117,10 +120,10 @@ _ABOUT = re.compile(
     r"(?: ?~ ?| |(?=\d)|(?<=~))",
     re.I,
 )
-_RANGE = re.compile(r"(?: ?- ?(?:to|or) ?-? ?| ?- ?| to (?:about )?| or | through | ?~ ?)(?=[\w.])", re.I)
-_BETWEEN = re.compile(r"(?:between|from) (?=\w)", re.I)
-_BETWEEN_AND = re.compile(r" ?(?:and|to|-) ?(?=\w)", re.I)
-_OR_SO = re.compile(
+_RANGE = pattern_when_used(r"(?: ?- ?(?:to|or) ?-? ?| ?- ?| to (?:about )?| or | through | ?~ ?)(?=[\w.])", re.I)
+_BETWEEN = pattern_when_used(r"(?:between|from) (?=\w)", re.I)
+_BETWEEN_AND = pattern_when_used(r" ?(?:and|to|-) ?(?=\w)", re.I)
+_OR_SO = pattern_when_used(
     r"(?: (?:or|and) (?:so|more|fewer|less|thereabouts|two|a half)\b(?! (?:as|if|to taste))| ?\+(?! ?\d))", re.I
 )
 

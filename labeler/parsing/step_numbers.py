@@ -12,14 +12,15 @@ from labeler.parsing.markup import Mark, Row
 from labeler.parsing.row_classifier import row_kind
 from labeler.parsing.row_phrases import one_of
 from labeler.parsing.row_shapes import is_sentence, plain_of
+from labeler.text.deferred_pattern import pattern_when_used
 
 __all__ = ["with_step_numbers"]
 
-_BARE = re.compile(r"(?:#\s?)?(?P<number>\d{1,2})\s?[/:–-]?\s+(?P<rest>(?=[A-ZÀ-Þ]).*)")
-_LETTERED = re.compile(r"\(?(?P<letter>[a-h])[.)]\s+(?P<rest>\S.*)")
-_IN_WORDS = re.compile(rf"step\s+{one_of('number_word')}\s*[.:)–-]+\s+(?=\S)", re.IGNORECASE)
-_ALONE = re.compile(r"step\s*\d{1,2}\s*[.:)]?|\d{1,2}\s*[.)]", re.IGNORECASE)
-_INSIDE = re.compile(r"(?<=[.!?;])\s+\(?(?P<number>\d{1,2})[.)]\s+(?=[A-ZÀ-Þ])")
+_BARE = pattern_when_used(r"(?:#\s?)?(?P<number>\d{1,2})\s?[/:–-]?\s+(?P<rest>(?=[A-ZÀ-Þ]).*)")
+_LETTERED = pattern_when_used(r"\(?(?P<letter>[a-h])[.)]\s+(?P<rest>\S.*)")
+_IN_WORDS = pattern_when_used(rf"step\s+{one_of('number_word')}\s*[.:)–-]+\s+(?=\S)", re.IGNORECASE)
+_ALONE = pattern_when_used(r"step\s*\d{1,2}\s*[.:)]?|\d{1,2}\s*[.)]", re.IGNORECASE)
+_INSIDE = pattern_when_used(r"(?<=[.!?;])\s+\(?(?P<number>\d{1,2})[.)]\s+(?=[A-ZÀ-Þ])")
 
 
 def with_step_numbers(rows: Sequence[Row]) -> list[Row]:

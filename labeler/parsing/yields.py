@@ -14,7 +14,7 @@ from labeler.parsing.numbers import tidy
 from labeler.parsing.pack_sizes import opening_words, read_packs
 from labeler.parsing.row_phrases import first_words, one_of, phrases
 from labeler.parsing.units import canonical_unit
-from labeler.text.deferred_pattern import DeferredPattern
+from labeler.text.deferred_pattern import DeferredPattern, pattern_when_used
 
 __all__ = [
     "LAST_PIECE", "Yield", "bare_yield", "only_yields", "without_yields", "yields_in", "yields_of_row",
@@ -55,22 +55,22 @@ _BARE = DeferredPattern(
 )
 _FOR = DeferredPattern(rf"(?:[a-z]+\s+){{0,3}}for\s+(?P<what>{_RANGE})", needs=["for"])  # "Supper for two"
 _WORTH = DeferredPattern(r"(?P<what>\w[^,;:.!?]{0,40}['’]s?\s+worth)", needs=["worth"])
-_NOT_FIRST = re.compile(r"^(?:a|an)\s+(?!dozen|loaf|cake|jar|bottle|pie|tart|batch|\d)", re.IGNORECASE)
+_NOT_FIRST = pattern_when_used(r"^(?:a|an)\s+(?!dozen|loaf|cake|jar|bottle|pie|tart|batch|\d)", re.IGNORECASE)
 _NET = DeferredPattern(
     rf"\bnet\s*(?:wt\.?|weight|quantity|contents?|volume)?\s*[:=]?\s*(?P<what>\d[\d.,]*\s*{one_of('size')}\b"
     r"(?:\s*\([^()]*\))?)",
     needs=["net"],
 )
-_OPENED = re.compile(r"(?:^|[(\[|;•·])\W*$")
-_CLOSED = re.compile(r"[\s.*_]*(?:$|[)\]|;•·])")
-_BESIDE = re.compile(r",\s+|\s+and\s+|\s*[;/]\s+")
+_OPENED = pattern_when_used(r"(?:^|[(\[|;•·])\W*$")
+_CLOSED = pattern_when_used(r"[\s.*_]*(?:$|[)\]|;•·])")
+_BESIDE = pattern_when_used(r",\s+|\s+and\s+|\s*[;/]\s+")
 _LONGEST = 80
-_OF_TIME = re.compile(rf"\s{one_of('no_amount')}$(?<!{')(?<!'.join(phrases()['eaters'])})", re.IGNORECASE)
-_THINGS = re.compile(rf"\b{one_of('things')}$", re.IGNORECASE)
-_FILLER = re.compile(rf"\b{one_of('yield_filler')}\b", re.IGNORECASE)
-LAST_PIECE = re.compile(r"(?:[,;|–—]|\.\s|\s-\s)\s*((?:(?!\.\s|\s-\s)[^,;|–—()\[\]])+)$")
-_BRACKETED = re.compile(r"[(\[]([^()\[\]]*)[)\]]")
-_AS_COURSE = re.compile(
+_OF_TIME = pattern_when_used(rf"\s{one_of('no_amount')}$(?<!{')(?<!'.join(phrases()['eaters'])})", re.IGNORECASE)
+_THINGS = pattern_when_used(rf"\b{one_of('things')}$", re.IGNORECASE)
+_FILLER = pattern_when_used(rf"\b{one_of('yield_filler')}\b", re.IGNORECASE)
+LAST_PIECE = pattern_when_used(r"(?:[,;|–—]|\.\s|\s-\s)\s*((?:(?!\.\s|\s-\s)[^,;|–—()\[\]])+)$")
+_BRACKETED = pattern_when_used(r"[(\[]([^()\[\]]*)[)\]]")
+_AS_COURSE = pattern_when_used(
     r"\s+as (?:an?|part of an?) (?:[a-z]+[ -]){0,2}[a-z]+[.!]?$", re.IGNORECASE
 )  # "as a light lunch"
 

@@ -8,8 +8,9 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator
 from functools import lru_cache
+from typing import Any, cast
 
-__all__ = ["DeferredPattern", "needed_by_any", "phrase_pattern", "words_in"]
+__all__ = ["DeferredPattern", "needed_by_any", "pattern_when_used", "phrase_pattern", "words_in"]
 
 _WORD = re.compile(r"\w+")
 _WHOLE_WORD = re.compile(r"(?<![\w*])\w+(?![\w*])")
@@ -79,6 +80,39 @@ class DeferredPattern:
     def finditer(self, text: str) -> Iterator[re.Match[str]]:
         """As `re.finditer`."""
         return self.compiled.finditer(text) if self.may_match(text) else iter(())
+
+
+class _WhenUsed:
+    """Stands for a pattern until something is asked of it, and hands on from then on."""
+
+    def __init__(self, pattern: str, flags: int) -> None:
+        self._of = pattern, flags
+
+    def __getattr__(self, name: str) -> Any:
+        if name not in _OF_PATTERN:
+            raise AttributeError(name)
+        compiled = re.compile(*self._of)
+        vars(self).update({each: getattr(compiled, each) for each in _OF_PATTERN})
+        return getattr(compiled, name)
+
+
+_OF_PATTERN = frozenset(
+    [
+        *("search", "match", "fullmatch", "finditer", "findall", "split", "sub", "subn"),
+        *("pattern", "flags", "groups", "groupindex"),
+    ]
+)
+
+
+def pattern_when_used(pattern: str, flags: int = 0) -> re.Pattern[str]:
+    """As `re.compile`, but it is compiled when something is first asked of it: of a large module few patterns are.
+
+    Examples
+    --------
+    >>> pattern_when_used("(plums|pears)", re.IGNORECASE).findall("Pears, plums")
+    ['Pears', 'plums']
+    """
+    return cast("re.Pattern[str]", _WhenUsed(pattern, flags))
 
 
 def needed_by_any(patterns: Iterable[DeferredPattern]) -> frozenset[str] | None:

@@ -10,7 +10,7 @@ from labeler.data_files import data_rows
 from labeler.parsing.ingredient.line_states import STATES_FILE
 from labeler.parsing.instructions.grammar import DATA
 from labeler.parsing.row_phrases import first_words, phrases
-from labeler.text.deferred_pattern import DeferredPattern, needed_by_any, phrase_pattern, words_in
+from labeler.text.deferred_pattern import DeferredPattern, needed_by_any, pattern_when_used, phrase_pattern, words_in
 
 MARKS = [row["phrases"].split("|") for row in data_rows(DATA / "method_marks.csv")]
 STATES = [row["phrases"].split("|") for row in data_rows(STATES_FILE)]
@@ -84,3 +84,24 @@ def test_match_and_fullmatch_are_those_of_the_pattern() -> None:
     assert pattern.match("For two, or more") is not None and pattern.match("enough for two") is None
     assert pattern.fullmatch("for three") is not None and pattern.fullmatch("for three of us") is None
     assert pattern.fullmatch("of three") is None
+
+
+@given(text=TEXTS)
+def test_a_pattern_that_is_compiled_when_used_finds_what_a_compiled_one_does(text: str) -> None:
+    """All that is asked of it is answered as by the pattern itself."""
+    later, now = (
+        pattern_when_used(r"(?P<first>\w+) (to|and)\b", re.IGNORECASE),
+        re.compile(r"(?P<first>\w+) (to|and)\b", re.IGNORECASE),
+    )
+    assert [found.span() for found in later.finditer(text)] == [found.span() for found in now.finditer(text)]
+    assert later.sub(r"\2", text) == now.sub(r"\2", text) and later.split(text) == now.split(text)
+    assert (later.pattern, later.flags, later.groups) == (now.pattern, now.flags, now.groups)
+
+
+def test_a_pattern_is_not_compiled_before_anything_is_asked_of_it() -> None:
+    """A broken pattern is only seen when it is used, and what no pattern has is no attribute."""
+    broken = pattern_when_used("(")
+    with pytest.raises(AttributeError):
+        broken.unknown  # type: ignore[attr-defined]  # noqa: B018
+    with pytest.raises(re.error):
+        broken.search("")

@@ -6,7 +6,6 @@ names, with a wide interval, and reported, so that the cook can write an amount 
 
 from __future__ import annotations
 
-import re
 from functools import lru_cache
 
 from labeler.foods.composition.food_table import load_table
@@ -14,21 +13,22 @@ from labeler.foods.weights.reference_weights import best_figure, load_figures
 from labeler.foods.weights.unit_weights import piece_weight
 from labeler.parsing.model import Line
 from labeler.parsing.units import canonical_unit
+from labeler.text.deferred_pattern import pattern_when_used
 from labeler.types import Interval, Problem
 
 __all__ = ["shortened", "unquantified_weight"]
 
 _VESSEL = "pan|pans|dish|dishes|tin|tins|sheet|sheets|griddle|grill|skillet|mold|moulds?"
 _PURPOSES = (
-    ("deep frying", re.compile(r"\bdeep[- ]?(?:fat[- ])?fr(?:y|ying|ied)\b")),
-    ("frying", re.compile(r"\b(?:fry|frying|saut[eé]ing|saut[eé]|browning|searing)\b")),
-    ("greasing", re.compile(rf"\b(?:greas\w*|(?:oil\w*|butter\w*|coat\w*|for) (?:the |a )?(?:{_VESSEL}))\b")),
-    ("brushing", re.compile(r"\b(?:brush\w*|glaz\w*|egg wash)\b")),
-    ("dusting", re.compile(r"\b(?:dust\w*|flouring|rolling|kneading|dredg\w*|work surface|coating)\b")),
-    ("drizzling", re.compile(r"\bdrizzl\w*\b")),
-    ("garnish", re.compile(r"\b(?:garnish\w*|decorat\w*|sprinkl\w*|topping|to top|to finish|finishing)\b")),
-    ("serving", re.compile(r"\b(?:serv\w*|accompan\w*|on the side|at the table)\b")),
-    ("taste", re.compile(r"\bto (?:\w+ )?taste\b|\bseason\w*")),
+    ("deep frying", pattern_when_used(r"\bdeep[- ]?(?:fat[- ])?fr(?:y|ying|ied)\b")),
+    ("frying", pattern_when_used(r"\b(?:fry|frying|saut[eé]ing|saut[eé]|browning|searing)\b")),
+    ("greasing", pattern_when_used(rf"\b(?:greas\w*|(?:oil\w*|butter\w*|coat\w*|for) (?:the |a )?(?:{_VESSEL}))\b")),
+    ("brushing", pattern_when_used(r"\b(?:brush\w*|glaz\w*|egg wash)\b")),
+    ("dusting", pattern_when_used(r"\b(?:dust\w*|flouring|rolling|kneading|dredg\w*|work surface|coating)\b")),
+    ("drizzling", pattern_when_used(r"\bdrizzl\w*\b")),
+    ("garnish", pattern_when_used(r"\b(?:garnish\w*|decorat\w*|sprinkl\w*|topping|to top|to finish|finishing)\b")),
+    ("serving", pattern_when_used(r"\b(?:serv\w*|accompan\w*|on the side|at the table)\b")),
+    ("taste", pattern_when_used(r"\bto (?:\w+ )?taste\b|\bseason\w*")),
 )  # fmt: skip
 _PIECES = frozenset(
     "wedge slice sprig branch strip segment twist stick spear stalk fillet sheet leaf cube chunk".split()

@@ -14,6 +14,7 @@ from functools import lru_cache
 
 from labeler.foods.composition.food_table import load_table
 from labeler.foods.weights.reference_weights import ReferenceWeight, best_figure, load_figures
+from labeler.text.deferred_pattern import pattern_when_used
 from labeler.types import Interval
 
 __all__ = ["WHOLE", "drained_share", "edible_coefficient"]
@@ -21,7 +22,7 @@ __all__ = ["WHOLE", "drained_share", "edible_coefficient"]
 WHOLE = Interval(1.0, 1.0, 1.0, "")
 
 # Weighed bare: up to the name these words tell the edible part, or that somebody else has made it ready.
-_BARE = re.compile(
+_BARE = pattern_when_used(
     r"\b(?:boneless|boned|deboned|off the bone|fillets?|filets?|ground|minced meat|meat|crabmeat|florets?|flowerets?|"
     r"hearts?|kernels|juice|pur[eé]e|paste|sauce|cutlets?|tenders?|tenderloins?|stew(?:ing)? meat|stew beef|steak|"
     r"stock|broth|soup|powder|shelled|shucked|hulled|podded|picked over|ready[- ]to[- ](?:eat|use|cook|serve)|"
@@ -30,20 +31,20 @@ _BARE = re.compile(
     r"chips?|flour|oil|milk|nut butter|pre-?cut|bagged|leaves|tips|concentrate|pulp|extract|flesh)\b"
 )
 # States in which no peel or core is left, though a bone or a shell may be.
-_KEPT = re.compile(r"\b(?:dried|dry|frozen|canned|tinned|jarred|cooked|roasted|smoked|pickled|cured)\b")
+_KEPT = pattern_when_used(r"\b(?:dried|dry|frozen|canned|tinned|jarred|cooked|roasted|smoked|pickled|cured)\b")
 # Behind the name only these do; "stemmed, leaves washed" is done to what was weighed whole.
-_BARE_AFTER = re.compile(
+_BARE_AFTER = pattern_when_used(
     r"\b(?:boneless|boned|deboned|off the bone|ground|stew(?:ing)? meat|meat only|picked over|flesh only|"
     r"ready[- ]to[- ](?:eat|use|cook)|prepared weight|(?:peeled|trimmed|cleaned|edible|shelled|net) weight)\b"
 )
 # Nobody dices a bone.
-_CUT_AFTER = re.compile(
+_CUT_AFTER = pattern_when_used(
     r"\b(?:cubed|diced|sliced|shredded|minced|chopped|julienned|"
     r"cut (?:in|into) [^,;]*(?:cubes?|strips?|dice|slices?|chunks?|bite|inch|cm|mm)[^,;]*)\b"
 )
-_BONE_IN = re.compile(r"\b(?:bone[- ]?in|on the bone|with bones?|bones? attached|skin[- ]on,? bone)\b")
+_BONE_IN = pattern_when_used(r"\b(?:bone[- ]?in|on the bone|with bones?|bones? attached|skin[- ]on,? bone)\b")
 # Done to the food by the cook when it stands behind the name, done in the shop when it stands before.
-_DONE = re.compile(
+_DONE = pattern_when_used(
     r"\b(peeled|pared|cored|seeded|deseeded|pitted|stoned|stemmed|stems? removed|trimmed|topped and tailed|hulled|"
     r"husked|shucked|shelled|cleaned|deveined|scraped|hull|filleted|gutted|scaled)\b"
 )
@@ -54,24 +55,26 @@ _KEYS = {
     "cleaned": "trimmed", "shelled": "in shell", "shucked": "in shell", "filleted": "whole animal",
     "gutted": "whole animal", "scaled": "whole animal",
 }  # fmt: skip
-_CUT_BEFORE = re.compile(
+_CUT_BEFORE = pattern_when_used(
     r"\b(?:chopped|diced|sliced|minced|grated|shredded|cubed|crumbled|mashed|pur[eé]ed|julienned|slivered|ground|flaked|riced|"
     r"spirali[sz]ed|peeled|pared|cored|pitted|stoned|stoneless|de-?stoned|pitless|de-?stemmed|stemmed|trimmed|hulled|husked|"
     r"shelled|shucked|deveined|cleaned|topped and tailed|de-?seeded|seeded|seedless|skinless|skinned)\b"
 )
-_IN_SHELL = re.compile(
+_IN_SHELL = pattern_when_used(
     r"\b(?:in (?:the |their |its )?(?:shells?|pods?)|unshelled|unshucked|unpitted|shells?[- ]on|unpeeled shrimp|"
     r"in-shell|with (?:the )?shells?)\b"
 )
-_HEAD_ON = re.compile(r"\bheads?[- ]on\b")
+_HEAD_ON = pattern_when_used(r"\bheads?[- ]on\b")
 # What comes as the animal is, whatever was done to it: scrubbed, gutted, cooked. Nobody eats the rest of it.
-_WHOLE_ANIMAL = re.compile(
+_WHOLE_ANIMAL = pattern_when_used(
     r"\b(?:whole|live|entire|clusters?|claws?|legs?|in (?:the |their |its )?shells?|shells?[- ]on|heads?[- ]on)\b"
 )
-_SCRUBBED = re.compile(r"\b(?:cleaned|scrubbed|de-?bearded|gutted|scaled|dressed|eviscerated)\b")
-_SHELLED = re.compile(r"\b(?:shelled|shucked|meat|out of (?:the )?shells?|peeled|fillets?|filleted|flesh|picked)\b")
+_SCRUBBED = pattern_when_used(r"\b(?:cleaned|scrubbed|de-?bearded|gutted|scaled|dressed|eviscerated)\b")
+_SHELLED = pattern_when_used(
+    r"\b(?:shelled|shucked|meat|out of (?:the )?shells?|peeled|fillets?|filleted|flesh|picked)\b"
+)
 
-_BONE_PERCENT = re.compile(r"(\d+(?:\.\d+)?)\s*%\s*bone|bone[^,;\d]*?(\d+(?:\.\d+)?)\s*%", re.IGNORECASE)
+_BONE_PERCENT = pattern_when_used(r"(\d+(?:\.\d+)?)\s*%\s*bone|bone[^,;\d]*?(\d+(?:\.\d+)?)\s*%", re.IGNORECASE)
 
 # Foods whose SR28 refuse is a peel or core that no kitchen keeps; elsewhere refuse may be trimming, and the whole
 # weight stays possible.

@@ -11,11 +11,12 @@ from typing import NamedTuple
 from labeler.parsing.ingredient.amounts import read_measures
 from labeler.parsing.model import Amount
 from labeler.parsing.units import kind
+from labeler.text.deferred_pattern import pattern_when_used
 from labeler.text.plurals import singular_phrase
 
 __all__ = ["Derivation", "derivation_before", "derivation_behind", "derivation_measured", "derived_name"]
 
-_BEFORE = re.compile(
+_BEFORE = pattern_when_used(
     r"(?:the |about )?(?P<how>(?:(?:freshly|fresh|finely|coarsely|squeezed|grated|strained|minced|chopped|julienned|"
     r"large|thick|thin|little|few|strips?|pieces?|slivered|shredded|extra) )*(?:of )?)"
     r"(?P<what>juice and (?:finely |freshly )?(?:grated )?(?:zest|rind|peel)|(?:zest|rind|peel) and (?:the )?juice|"
@@ -29,29 +30,31 @@ _ACT = (
     r"(?:juiced|(?:freshly )?squeezed for juice|(?:freshly )?(?:juice squeezed|squeezed juice)|juice|"
     r"(?:finely |freshly )?(?:grated )?(?:zested|zest|rind))"
 )
-_BEHIND = re.compile(rf"(?P<one>{_ACT})(?:(?: and|,|,? then| &) (?P<two>{_ACT}))?(?: of| only)?(?: (?:it|them))?", re.I)
+_BEHIND = pattern_when_used(
+    rf"(?P<one>{_ACT})(?:(?: and|,|,? then| &) (?P<two>{_ACT}))?(?: of| only)?(?: (?:it|them))?", re.I
+)
 # "2 eggs, whites only", "4 sprigs thyme, leaves picked": only a part of what is counted goes in.
-_ONLY = re.compile(
+_ONLY = pattern_when_used(
     r"(?:(?P<part>juice|zest|rind|peel|flesh|pulp|kernels?|seeds?|yolks?|whites?|leaves|needles|tops|greens|florets)"
     r" (?:only|alone)|(?P<what>leaves|needles) (?:(?:picked|stripped|plucked|pulled)(?: off)?"
     r"(?: (?:from|off) (?:the )?(?:stems?|stalks?))?|removed(?= and)))(?: and (?P<done>(?:\w+ly )?\w+ed))?",
     re.I,
 )
 # A part of a vegetable that the table has no entry for: "white part of 3 leeks" is leeks, their white part.
-_SHARE_OF = re.compile(
+_SHARE_OF = pattern_when_used(
     r"(?:the )?(?P<part>(?:(?:white|green|pale|light|tender|inner|bottom|top|and|only|[a-z]+-green),? )+parts?"
     r"(?: only)?),? (?:of|from) (?P<rest>.*)",
     re.I,
 )
 # "zest & juice of 1 lime", "juice + zest of 2 lemons"
-_AND = re.compile(
+_AND = pattern_when_used(
     r"^((?:[a-z]+ly |grated |fresh |the )*(?:juice|zest|rind|peel)) ?[&+/] ?"
     r"(?=(?:[a-z]+ly |grated |fresh |the )*(?:juice|zest|rind|peel)\b)",
     re.I,
 )
 # "1 lemon (2 tbsp juice)", "3 lemons (1 dl of juice + the zest)": what stands behind the measure in the bracket.
-_GIVES = re.compile(r"(?:(?:yields?|yielding|gives?|giving|makes?|for) )?", re.I)
-_MEASURED = re.compile(
+_GIVES = pattern_when_used(r"(?:(?:yields?|yielding|gives?|giving|makes?|for) )?", re.I)
+_MEASURED = pattern_when_used(
     r"(?:of )?(?:the |its |fresh |freshly squeezed |squeezed )*juice"
     r"(?P<zest>,? ?(?:and|&|\+|plus) ?(?:the |its |some |(?:finely |freshly )?grated )*(?:zest|rind|peel))?"
     r"(?P<rest>(?:\W.*)?)",

@@ -17,25 +17,26 @@ from labeler.parsing.line_words import CONTAINERS, FILLINGS, SHAPES, SIZE_OF
 from labeler.parsing.model import Amount
 from labeler.parsing.numbers import Quantity, read_quantity
 from labeler.parsing.units import BARE, TRAILING, canonical_unit, kind
+from labeler.text.deferred_pattern import pattern_when_used
 
 __all__ = ["read_head", "read_unit_behind"]
 
 
-_LOOSE = re.compile(
+_LOOSE = pattern_when_used(
     r"(?:(?:just )?an? (?:(?:little|tiny|teensy|teeny|wee|small|good) (?:bit|touch|lick|hint) of|little|bit of|bit|"
     r"lot of|(?:touch|hint|lick|whisper|suspicion|trace) of)|some|plenty of|lots of|"
     r"(?:an? |the )?(?:ample|small|large|generous) amounts? of|as much|enough|additional|"
     r"extra(?! ?-|.virgin| large| lean| sharp| firm| fine| light| dry)) ",
     re.I,
 )
-_WORD_JOINED = re.compile(r" (?:one|two|three|four|five|six|seven|eight|nine|ten|twelve|half|quarter)-", re.I)
+_WORD_JOINED = pattern_when_used(r" (?:one|two|three|four|five|six|seven|eight|nine|ten|twelve|half|quarter)-", re.I)
 _BEFORE_UNIT = frozenset(["a", "an", "the", *FILLINGS, *SIZE_OF, *SHAPES])
 _MOST_BEFORE_UNIT = 6
 _NEVER_A_SIZE = frozenset(["cup", "tablespoon", "teaspoon", "pinch", "dash", "drop"])
-_TIMES = re.compile(r" ?[xX] ?(?=\d)")
-_SLASH = re.compile(r" ?[/|=] ?(?=[~\d.])")
+_TIMES = pattern_when_used(r" ?[xX] ?(?=\d)")
+_SLASH = pattern_when_used(r" ?[/|=] ?(?=[~\d.])")
 # "2 fat or 3 smaller garlic cloves", "1 large or 2 small onions"
-_OTHER_COUNT = re.compile(r"((?: [a-z-]+){1,2}) or (\d[\d/ ]*)((?: [a-z-]+){1,2}?)(?= [a-z])", re.I)
+_OTHER_COUNT = pattern_when_used(r"((?: [a-z-]+){1,2}) or (\d[\d/ ]*)((?: [a-z-]+){1,2}?)(?= [a-z])", re.I)
 
 
 def read_head(text: str, reading: LineDraft) -> int:

@@ -5,31 +5,34 @@ from __future__ import annotations
 import re
 
 from labeler.parsing.units import canonical_unit
+from labeler.text.deferred_pattern import pattern_when_used
 
 __all__ = ["plainer"]
 
-_RANGE_OF_PIECES = re.compile(r"^([1-9])(?P<gap> )? ?/ ?([1-9]) (?P<noun>[^\W\d]+)")
+_RANGE_OF_PIECES = pattern_when_used(r"^([1-9])(?P<gap> )? ?/ ?([1-9]) (?P<noun>[^\W\d]+)")
 # "1 No. 2 can": what cans of a number hold, in ounces of tomatoes and the like (from memory).
-_CAN_NUMBER = re.compile(r"(?:#|no\.? ?|number )(10|2 1/2|2\.5|2|300|303|1)(?: size)?[ -](cans?)\b", re.I)
+_CAN_NUMBER = pattern_when_used(r"(?:#|no\.? ?|number )(10|2 1/2|2\.5|2|300|303|1)(?: size)?[ -](cans?)\b", re.I)
 _CAN_OUNCES = {"1": 11.0, "300": 15.0, "303": 16.0, "2": 20.0, "2.5": 29.0, "10": 105.0}
-_WORTH = re.compile(r"^(\d[\d./ -]*)[^\W\d]+['’]? worth of ", re.I)
-_NO_OR = re.compile(r"^(?:no|none|zero) or (?:very )?(?=little |only )", re.I)
-_SALT_AND_PEPPER = re.compile(r"\bs ?(?:&|\+|/|n|and) ?p\b", re.I)
-_SLASHED_UNITS = re.compile(r"^(can|tin|bottle|jar|handful|bunch) ?/ ?(?:can|tin|bottle|jar|handful|bunch) of\b", re.I)
+_WORTH = pattern_when_used(r"^(\d[\d./ -]*)[^\W\d]+['’]? worth of ", re.I)
+_NO_OR = pattern_when_used(r"^(?:no|none|zero) or (?:very )?(?=little |only )", re.I)
+_SALT_AND_PEPPER = pattern_when_used(r"\bs ?(?:&|\+|/|n|and) ?p\b", re.I)
+_SLASHED_UNITS = pattern_when_used(
+    r"^(can|tin|bottle|jar|handful|bunch) ?/ ?(?:can|tin|bottle|jar|handful|bunch) of\b", re.I
+)
 
 _TAKEN = r"(?:juice|zest|rind)"
-_TAKEN_BEHIND = re.compile(
+_TAKEN_BEHIND = pattern_when_used(
     rf"^(?P<food>[^\d,;:()]{{2,40}}?)\s*(?:[,;:(]|\s-)\s*(?:the )?(?P<taken>{_TAKEN}(?: ?(?:and|&|\+) ?{_TAKEN})?) of "
     r"(?P<number>half|an?|one|two|three|four|\d[\d/ .-]*?)\s*\)?$",
     re.I,
 )
-_NUMBER_IN_BRACKETS = re.compile(
+_NUMBER_IN_BRACKETS = pattern_when_used(
     r"^(?P<food>[^\d,;:()]{2,40}?)\s*\(\s*(?P<number>\d[\d/ .-]*?)(?P<size>\s+(?:small|medium|large))?\s*"
     r"(?:,\s*(?P<rest>[^()\d]+))?\)\s*$",
     re.I,
 )
-_WITH_ITS_PEEL = re.compile(r" (?:and|&|\+|plus) (?=(?:its|their) (?:zest|peel|rind|skin)\b)", re.I)
-_STOP_AFTER_FIGURE = re.compile(r"^(\d+)\.(?=\s+[^\W\d]{1,2}\b)")
+_WITH_ITS_PEEL = pattern_when_used(r" (?:and|&|\+|plus) (?=(?:its|their) (?:zest|peel|rind|skin)\b)", re.I)
+_STOP_AFTER_FIGURE = pattern_when_used(r"^(\d+)\.(?=\s+[^\W\d]{1,2}\b)")
 
 
 def plainer(text: str) -> str:

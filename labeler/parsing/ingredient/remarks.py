@@ -19,7 +19,7 @@ from itertools import pairwise
 
 from labeler.data_files import data_folder, data_rows
 from labeler.parsing.ingredient.name import only_describes
-from labeler.text.deferred_pattern import DeferredPattern
+from labeler.text.deferred_pattern import DeferredPattern, pattern_when_used
 
 __all__ = ["Remark", "RemarkKind", "split_remarks"]
 
@@ -89,22 +89,22 @@ _WARNS = _pattern("warning")
 _FOR_DIET = DeferredPattern(
     rf"(?<![\w-])for (?:an? |the |our |your |any |those |people |guests |school)?(?:\w+ )?(?=(?:{_DIET.pattern}))"
 )
-_NEVERTHELESS = re.compile(
+_NEVERTHELESS = pattern_when_used(
     r"\b(?:do not|don't|dont|never) (?:omit|skip|leave|drop|swap|replace|substitute|use)\b", re.I
 )
-_QUICK = re.compile(r"free|veg|plant|meatless|eggless|dairy|celiac|coeliac|allerg|intoleran|omit|skip|lea?[vf]|"
+_QUICK = pattern_when_used(r"free|veg|plant|meatless|eggless|dairy|celiac|coeliac|allerg|intoleran|omit|skip|lea?[vf]|"
                     r"\b[gd]f\b|diet|halal|kosher|guest|avoid", re.I)  # fmt: skip
-_MARKS = re.compile(r"[¹²³⁰-⁹†‡§]+")
+_MARKS = pattern_when_used(r"[¹²³⁰-⁹†‡§]+")
 """Marks of a footnote, which are letters to a pattern."""
-_BRACKETS = re.compile(r"[(\[]([^()\[\]]*)[)\]]")
-_BREAKS = re.compile(r",(?!\d)|;| [-\u2013\u2014]+ |\u2014|(?<=[^\W\d]{3})\.(?=\s)|(?<=[^\W\d]):(?=\s)|!|\*+")
+_BRACKETS = pattern_when_used(r"[(\[]([^()\[\]]*)[)\]]")
+_BREAKS = pattern_when_used(r",(?!\d)|;| [-\u2013\u2014]+ |\u2014|(?<=[^\W\d]{3})\.(?=\s)|(?<=[^\W\d]):(?=\s)|!|\*+")
 # Where a remark begins that no mark sets apart from its food: "butter use vegan if needed", "prawns or tofu if vegan".
 _ONSET = DeferredPattern(
     rf"(?<=\w) (?=(?:or |but )?(?:{_classes()['omission']}|use|using|swap|sub|substitute|replace|check|ensure|"
     rf"make sure|if|unless|when|instead|alternatively|not|isn't|never)\b)",
 )
 _ONSET_FOR = DeferredPattern(rf"(?<=\w) (?={_FOR_DIET.pattern})")
-_ONSET_OR = re.compile(r"(?<=\w) (?=or )", re.I)
+_ONSET_OR = pattern_when_used(r"(?<=\w) (?=or )", re.I)
 _CLAIM_ON_CONDITION = DeferredPattern(
     rf"(?:(?<=^)|(?<=\s))(?:{_DIET.pattern})(?: (?:and |or |& )?(?:{_DIET.pattern}))*"
     rf"(?P<noun>(?: (?!(?:{_DIET.pattern}))\w+){{0,2}}?)"
@@ -113,7 +113,7 @@ _CLAIM_ON_CONDITION = DeferredPattern(
 )
 
 
-_SWAPPING = re.compile(r"(?<=\w) (?:use|using|try|take|choose)$", re.I)
+_SWAPPING = pattern_when_used(r"(?<=\w) (?:use|using|try|take|choose)$", re.I)
 _FOR_WHOM = DeferredPattern(rf"(?:for )?(?:an? |the )?(?:{_DIET.pattern})(?: \w+)?:")
 """Before a colon, whose food follows: "vegan: 2 flax eggs"."""
 
