@@ -13,7 +13,15 @@ from labeler.flow.heaps import Food, Heap, Nature, State
 from labeler.flow.implied import for_each, held_before, with_what_was_cut
 from labeler.flow.ingredients import Ingredient
 from labeler.flow.kind_sets import SEASONS
-from labeler.flow.looking_ahead import ahead, just_touched, lists_taken_later, removed_next, takes_rest_later, tastes
+from labeler.flow.looking_ahead import (
+    ahead,
+    carved_later,
+    just_touched,
+    lists_taken_later,
+    removed_next,
+    takes_rest_later,
+    tastes,
+)
 from labeler.flow.model import FromLine
 from labeler.flow.needs import bring_fat, bring_what_is_needed, list_of, take, take_unnamed, waits
 from labeler.flow.parting import dressed_out_of_bath, merge_in, split_off
@@ -201,7 +209,8 @@ class _Gathering:
         if self.everything and not group and not self.one.parallel:
             for other in self.walk.table.open():
                 food = other.nature in (Nature.FOOD, Nature.LIQUID)
-                if other is not heap and food and not _excepted(other, self.excepted):
+                beside = self.row.heat is not Heat.NONE and carved_later(self.walk, other)
+                if other is not heap and food and not beside and not _excepted(other, self.excepted):
                     merge_in(self.walk, heap, other, self.one)
 
     def name(self, heap: Heap) -> None:

@@ -7,12 +7,13 @@ from collections.abc import Sequence
 from labeler.flow.heaps import Heap
 from labeler.flow.target import Parted
 from labeler.flow.walk import Walk
-from labeler.parsing.instructions.actions import Action, Gathers, Handler, Heat, Trait, action
+from labeler.parsing.instructions.actions import Action, Gathers, Handler, Heat, Trait, action, heat_of
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.model import Extent, Instruction, Mood, Role
 
 __all__ = [
     "ahead",
+    "carved_later",
     "heated_next",
     "just_touched",
     "lists_taken_later",
@@ -37,13 +38,25 @@ def takes_rest_later(walk: Walk) -> bool:
     """Whether a later step takes all that is left: "stir in everything else"."""
     return any(
         is_class(mention.name, "rest")
-        or (is_class(mention.name, "everything") and row.gathers is not Gathers.OUT)
+        or (is_class(mention.name, "everything") and row.gathers not in (Gathers.OUT, Gathers.SAME))
         or (mention.quantity.extent is Extent.REST and is_class(mention.name, "everything", "mixture"))
         for one in ahead(walk)
         if (row := action(one.action)).handler is not Handler.SERVE
         for mention in one.mentions
         if mention.role in (Role.OBJECT, Role.WITH)
     )
+
+
+def carved_later(walk: Walk, heap: Heap) -> bool:
+    """Whether a roast waits to be carved, so that "simmer everything" does not mean it."""
+    if heat_of(heap.cooked) is not Heat.DRY:
+        return False
+    for one in ahead(walk):
+        row = action(one.action)
+        named = (food.source for mention in one.mentions for food in walk.binder.foods_named(mention))
+        if (Trait.CUTS in row.traits or row.gathers is Gathers.OUT) and any(food in heap.foods for food in named):
+            return Trait.CUTS in row.traits
+    return False
 
 
 def heated_next(walk: Walk) -> bool:

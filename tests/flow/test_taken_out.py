@@ -144,6 +144,16 @@ DISHES = {
         {"300 g": (0.3, 0.9), "2 litres": (0.03, 0.15), "2 eggs": (0.1, 1.0)},
         weight=(900.0, 1450.0),
     ),
+    "a roast that rests is in no gravy, its bed is": Told(
+        "- 1.5 kg pork shoulder\n- 1 tsp salt\n- 1 carrot, chopped\n- 1 onion, chopped\n- 2 tbsp flour\n- 500 ml stock",
+        "Scatter the carrot and onion in a roasting tin. Rub the pork with the salt, sit it on top and roast for 2 "
+        "hours at 180 C. Remove the pork from the tin and transfer to a board to rest. Pour off most of the fat "
+        "from the tin. Stir in the flour. Pour in the stock and simmer everything for 10 minutes. Strain the gravy "
+        "into a jug, pushing as much of the puree as you can through the sieve. Carve the pork and serve with the "
+        "gravy.",
+        {"1.5 kg": (0.8, 1.0), "1 tsp": (0.7, 1.0), "1 carrot": (0.2, 0.9), "2 tbsp": (0.7, 1.0)},
+        weight=(1200.0, 1750.0),
+    ),
     "nothing to drain": Told(
         "- 200 g crackers\n- 100 g cheese",
         "Drain. Put the cheese on the crackers.",

@@ -143,7 +143,8 @@ def presses(made: Instruction, before: Instruction) -> bool:
 
 def pressed(made: Instruction) -> frozenset[Mark]:
     """Whether what is in a sieve is pressed through it, or only gives its juice: "pressing on the solids"."""
-    return frozenset([Mark.PRESSED if Mark.PRESSED in made.marks else Mark.PRESSED_OUT])
+    through = Mark.PRESSED in made.marks or bool(grammar("passes through") & set(made.text.lower().split()))
+    return frozenset([Mark.PRESSED if through else Mark.PRESSED_OUT])
 
 
 def vessel_of(mentions: Sequence[Mention]) -> tuple[Mention | None, list[Mention]]:
