@@ -123,6 +123,17 @@ def test_a_sieve_holds_back_all_but_the_liquid_that_the_words_keep() -> None:
     assert [one.severity for one in told(parted("drain", strains, keeps), loss(1.0))] == [Severity.REFUSE]
 
 
+def test_a_food_that_the_dish_is_called_after_is_not_strained_out_of_it() -> None:
+    """ "Strain the braising liquid" of lamb shanks does not throw the shanks away in silence; of a lamb stock it may."""
+    told = (
+        "- 4 lamb shanks\n- 1 onion\n- 750 ml stock\n> Simmer 2 hours. Strain the braising liquid and reduce by half.\n"
+    )
+    dish = cook(weigh(read_recipe(f"# Harbour lamb shanks\n{told}")))
+    assert "read-otherwise" in {problem.code for problem in dish.problems}
+    stock = cook(weigh(read_recipe(f"# Lamb stock\n{told}")))
+    assert "read-otherwise" not in {problem.code for problem in stock.problems}
+
+
 def test_what_is_lifted_out_is_named_only_where_it_is_thrown_away() -> None:
     """ "Lift out the bacon" and never see it again is a loss; "lift out the bay leaf" is thrown away."""
     lifts = Naming(HERE, 0, frozenset({ONE}))
