@@ -124,7 +124,7 @@ def test_a_sieve_holds_back_all_but_the_liquid_that_the_words_keep() -> None:
 
 
 def test_a_food_that_the_dish_is_called_after_is_not_strained_out_of_it() -> None:
-    """ "Strain the braising liquid" of lamb shanks does not throw the shanks away in silence; of a lamb stock it may."""
+    """ "Strain the braising liquid" of lamb shanks throws no shanks away in silence; of a lamb stock it may."""
     told = (
         "- 4 lamb shanks\n- 1 onion\n- 750 ml stock\n> Simmer 2 hours. Strain the braising liquid and reduce by half.\n"
     )
