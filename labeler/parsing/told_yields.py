@@ -65,8 +65,8 @@ def take_row(found: Sorted, plain: str, row: Row, *, bare: bool) -> bool:
     `bare` for one above every ingredient, where a number of things is told without a word.
     """
     told = only_yields(plain) or (bare and bare_yield(plain) is not None)
-    said = row_kind(plain) == "yield" and yields_of_row(plain) and _MORE_BEHIND.search(plain) is None
-    if not told and not said:
+    states_yield = row_kind(plain) == "yield" and yields_of_row(plain) and _MORE_BEHIND.search(plain) is None
+    if not told and not states_yield:
         return False
     take_yields(found, plain, row.number, bare=True)
     found.notes.append(Note(NoteKind.YIELD, row.text, row.number))
