@@ -26,9 +26,6 @@ __all__ = ["after_lift", "lift", "waste"]
 
 _SMALL = 0.12  # share of a heap below which what is taken out of it is a spent aromatic: common practice, no source
 
-_BED = frozenset({"vegetable", "root", "fruit", "tomato", "mushroom"})
-"""Kinds that a roast lies on to flavour its gravy."""
-
 _LESSER = 0.3  # likewise where the rest is worked on
 
 
@@ -181,10 +178,7 @@ def _lift_foods(walk: Walk, one: Instruction, target: Target) -> None:
         walk.set_focus(heap)
         return
     loose = walk.has_liquid(heap) or heap.wet or heap.fat_bath
-    bed = _bed_under(walk, heap, here)
-    if bed:
-        here = [food for food in heap.foods if food not in bed]  # what it is rubbed with goes along
-    elif heap.cooked and action(heap.cooked).heat is Heat.DRY and not loose and whole_heap(walk, heap, here):
+    if heap.cooked and action(heap.cooked).heat is Heat.DRY and not loose and whole_heap(walk, heap, here):
         walk.set_focus(heap)  # a roast takes with it what it is rubbed with; what it dripped is apart already
         return
     along = sticks_to_fried(walk, heap) if whole_heap(walk, heap, here) else []
@@ -192,25 +186,6 @@ def _lift_foods(walk: Walk, one: Instruction, target: Target) -> None:
     if heap.cooked:
         _name_rest(walk, heap)
     after_lift(walk, heap, lifted, one)
-
-
-def _bed_under(walk: Walk, heap: Heap, roast: list[Food]) -> list[Food]:
-    """The vegetables that a roast lay on, where the tin is gone on with: its fat is poured off, or it is strained."""
-    if (
-        not heap.cooked
-        or action(heap.cooked).heat is not Heat.DRY
-        or not any(walk.kind(food) in FLESH for food in roast)
-    ):
-        return []
-    goes_on = any(_is_of_a_tin(later) for later in ahead(walk))
-    return [food for food in walk.solids(heap) if food not in roast and walk.kind(food) in _BED] if goes_on else []
-
-
-def _is_of_a_tin(one: Instruction) -> bool:
-    """Whether fat is poured off, or a gravy strained."""
-    handler = action(one.action).handler
-    fat = any(is_class(head_of(mention.name), "byproduct-fat") for mention in one.mentions)
-    return handler is Handler.STRAIN or (fat and handler in (Handler.DRAIN, Handler.SKIM, Handler.DISCARD))
 
 
 def _named_later(walk: Walk, foods: list[Food]) -> bool:
