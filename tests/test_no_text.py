@@ -60,7 +60,7 @@ READS = {
     "cooking/streams.py": "finds by its words what another part keeps",
     **dict.fromkeys(
         [f"flow/{name}.py" for name in (
-            "bring_together", "build", "coating", "cooking_method", "draining", "gathering", "greasing", "heap_meant",
+            "bring_together", "build", "coating", "draining", "gathering", "greasing", "heap_meant",
             "heat",
             "lifting", "looking_ahead", "parting", "removals",
             "portions", "reserving", "shaping", "shares", "sides", "straining", "target", "targets",
@@ -69,7 +69,7 @@ READS = {
     ),
     **dict.fromkeys(
         [f"flow/{name}.py" for name in (
-            "bind", "by_products", "closing", "curd", "heaps", "ingredients", "made_things", "named_food",
+            "bind", "by_products", "closing", "curd", "ingredients", "made_things", "named_food",
             "named_parts", "naming", "needs", "new_water", "phrase_meaning", "walk",
         )],
         f"{_CLASS}; {_NAMES}",

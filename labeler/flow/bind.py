@@ -6,7 +6,7 @@ have the same name, the list in force, then what is not yet used, then the order
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 
 from labeler.flow.heaps import Food, Heap, Nature, State, Table
 from labeler.flow.ingredients import Ingredient, group_kinds, score, with_amount, words_of
@@ -43,6 +43,7 @@ class Binder:
         self.left = left
         self.by_source = {one.source: one for one in ingredients}
         self.named_by: dict[FromLine, list[int]] = {}
+        self.brought_in: dict[FromLine, list[int]] = {}  # where words add them to what is there
         self.taken_out: dict[FromLine, list[int]] = {}
         self.named_alone: set[FromLine] = set()  # by words that mean no other line
         self.named_by_class: dict[FromLine, list[int]] = {}
@@ -53,13 +54,18 @@ class Binder:
 
     # --- the whole method first -------------------------------------------------------------------------------------
 
-    def note(self, mentions: Iterable[Mention], at: int, *, out: bool = False) -> None:
-        """Remember which foods an instruction names by themselves; `out` where it takes them out again."""
+    def note(self, mentions: Iterable[Mention], at: int, *, out: bool = False, adds: Collection[Role] = ()) -> None:
+        """Remember which foods an instruction names by themselves.
+
+        `out` where it takes them out again; `adds` are the roles of what it brings to the food that is there.
+        """
         for mention in mentions:
             if mention.role in (Role.EVIDENCE, Role.EXCEPT):
                 continue
             named = [one for one in self.foods_named(mention) if not is_other_water(mention, one)]
             for one in named:
+                if mention.role in adds:
+                    self.brought_in.setdefault(one.source, []).append(at)
                 (self.taken_out if out else self.named_by).setdefault(one.source, []).append(at)
             if not out and len(named) == 1 and score(named[0], *words_of(mention.name)) >= 0.9:
                 self.named_alone.add(named[0].source)
@@ -80,6 +86,10 @@ class Binder:
         places = (*self.named_by.get(one.source, ()), *self.named_by_class.get(one.source, ()))
         out = min((place for place in self.taken_out.get(one.source, ()) if place > at), default=None)
         return any(place > at and (out is None or place < out) for place in places)
+
+    def added_after(self, one: Ingredient, at: int) -> bool:
+        """Whether a later instruction brings a food to what is there: "roll in the seeds", and not "brown the pork"."""
+        return any(place > at for place in self.brought_in.get(one.source, ()))
 
     def never_named(self, one: Ingredient) -> bool:
         """Whether no instruction names a food by itself."""
@@ -253,4 +263,7 @@ class Binder:
                 return found
         placed = [one for one in self.ingredients if one.kind in surely]
         placed = placed or [one for one in self.ingredients if one.kind in maybe]
-        return placed if mention.definite else []
+        if mention.definite:
+            return placed
+        bare = mention.role is not Role.WITH and mention.quantity.extent is Extent.ALL  # "brown meat on all sides"
+        return [one for one in placed if bare and self.left.get(one.source, 0) <= 0.02]

@@ -23,6 +23,7 @@ from labeler.parsing.instructions.actions import Handler, Heat, Trait, action
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
 from labeler.parsing.instructions.model import Instruction, Manner, Mark, Role
+from labeler.parsing.instructions.vessels import VesselKind
 
 __all__ = ["MEASURES", "bring_together"]
 
@@ -71,7 +72,7 @@ def _has_own_way(walk: Walk, one: Instruction, targets: list[Target]) -> bool:
         serve(walk, one, targets)
     elif row.handler is Handler.CATCH:
         catch(walk, one, targets)
-    elif Trait.PLATE_LIFTS in row.traits and one.vessel and is_class(head_of(one.vessel), "vessel-plate"):
+    elif Trait.PLATE_LIFTS in row.traits and VesselKind.PLATE in one.vessel_kinds:
         remove(walk, replace(one, action="lift"), targets)
     elif is_coating(walk, one, targets):
         coat(walk, one, targets)

@@ -33,7 +33,8 @@ from labeler.flow.targets import targets_of
 from labeler.flow.walk import Walk
 from labeler.foods.model import WeighedPart, WeighedRecipe
 from labeler.markets import market_of
-from labeler.parsing.instructions.actions import Gathers, Handler, Heat, Trait, action
+from labeler.parsing.instructions.actions import Action, Gathers, Handler, Heat, Trait, action
+from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.model import Extent, Instruction, Manner, Mark, Mood, Role
 from labeler.parsing.instructions.parser import Method, read_method
 
@@ -127,19 +128,30 @@ def build_part(
     return replace(close(walk, part, method), namings=namings_of(walk.ingredients, instructions))
 
 
+def _roles_added(row: Action) -> frozenset[Role]:
+    """In which roles an action names what comes to the food: "add the peas", "roll in the seeds"."""
+    if row.handler is Handler.COAT:
+        return frozenset({Role.INTO, Role.WITH})
+    return frozenset({Role.OBJECT, Role.WITH} if row.gathers is Gathers.INTO else {Role.WITH})
+
+
 def _note_names(walk: Walk, instructions: Sequence[Instruction]) -> None:
     """Remember which foods the method names, and where, before it is walked through."""
+    made: set[str] = set()
     for at, one in enumerate(instructions):
         row = action(one.action)
+        mentions = [m for m in one.mentions if m.name not in made]
         gathers = row.gathers is not Gathers.APART and row.handler not in _REMOVES | MEASURES | {Handler.SEPARATE}
         waits = row.handler is Handler.KEEP and Mark.FOR_LATER in one.marks  # it goes into nothing before
         kept_out = row.handler is Handler.DISCARD and Manner.KEEPS_OUT in one.manners
         if gathers and one.mood in (Mood.DO, Mood.MAY):
-            walk.binder.note(one.mentions, at)
+            walk.binder.note(mentions, at, adds=_roles_added(row))
         elif row.handler is Handler.LIFT and one.mood is Mood.DO:
             walk.binder.note([m for m in one.mentions if m.role is Role.OBJECT], at, out=True)
         elif waits or kept_out:
             walk.binder.note(one.mentions, at)
+        if row.handler is Handler.KEEP:  # "reserve the sauce": from here on it is called so, and not the soy sauce
+            made |= {m.name for m in one.mentions if m.role is Role.OBJECT and is_class(m.name, "product-liquid")}
     for at, one in enumerate(instructions):
         if one.mood is Mood.DO and action(one.action).gathers is Gathers.INTO:
             walk.binder.note_groups(one.mentions, at)

@@ -14,7 +14,16 @@ from labeler.parsing.instructions.actions import Handler, action
 from labeler.parsing.instructions.lexicon import classes_of
 from labeler.parsing.instructions.model import Extent, Mention, Role
 
-__all__ = ["alike", "has_own_name", "heaps_parted", "made_instead", "mixed_of", "mixture_of", "named_heap"]
+__all__ = [
+    "alike",
+    "has_own_name",
+    "heaps_parted",
+    "last_mixed",
+    "made_instead",
+    "mixed_of",
+    "mixture_of",
+    "named_heap",
+]
 
 _NATURES = {
     Parted.LIQUID: (Nature.LIQUID, Nature.BATH, Nature.DRIPPINGS),
@@ -166,3 +175,14 @@ def mixture_of(table: Table, said: Collection[str], focus: Heap | None, kind: Ca
     many = {heap.number: sum(kind(food) in meant for food in heap.foods) for heap in heaps}
     most = max(heaps, key=lambda heap: many[heap.number])
     return most if most is not focus and many[most.number] else None
+
+
+def last_mixed(table: Table, focus: Heap | None) -> Heap | None:
+    """The heap of "the mixture" where what is spoken of is one food alone: the last in which several lie together.
+
+    "Stir the buttermilk and the salt. Put the chicken in a dish and pour the mixture over."
+    """
+    if focus is None or len(focus.foods) != 1:
+        return None
+    mixed = [one for one in table.open() if one.nature is Nature.FOOD and one is not focus and len(one.foods) > 1]
+    return max(mixed, key=lambda heap: heap.last, default=None)

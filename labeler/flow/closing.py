@@ -19,6 +19,7 @@ from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
 from labeler.parsing.instructions.model import Instruction, Quantity, Span
 from labeler.parsing.instructions.parser import Method
+from labeler.parsing.instructions.vessels import VesselKind, vessel_kinds
 from labeler.types import Interval, Problem
 
 __all__ = ["UNPLACED", "close"]
@@ -231,7 +232,7 @@ def _leave_by_trade(walk: Walk, heap: Heap) -> None:
         heap.nature = Nature.BATH
         lifted.last = walk.at
         return
-    jarred = bool(heap.vessel) and is_class(head_of(heap.vessel), "vessel-jar") and walk.has_liquid(heap)
+    jarred = VesselKind.JAR in vessel_kinds(heap.vessel) and walk.has_liquid(heap)
     if spent and len(spent) < len(heap.foods) and not jarred:  # in a jar they stay in what they lie in
         lifted = split_off(walk, heap, spent, nothing, why="whole spices that have given their taste are not eaten")
         lifted.nature = Nature.SOLIDS

@@ -12,9 +12,8 @@ from labeler.flow.heaps import Heap
 from labeler.flow.parting import BATH
 from labeler.flow.walk import Walk
 from labeler.parsing.instructions.actions import Action, Heat, Trait, action
-from labeler.parsing.instructions.lexicon import is_class
-from labeler.parsing.instructions.mentions import head_of
 from labeler.parsing.instructions.model import Instruction, Manner, Mark
+from labeler.parsing.instructions.vessels import VesselKind, vessel_kinds
 
 __all__ = ["cooking_method"]
 
@@ -64,9 +63,9 @@ class _HeatQuestion:
         """Whether the verb says no more than that it cooks."""
         return Manner.COOKS in self.one.manners
 
-    def in_vessel(self, kind: str) -> bool:
+    def in_vessel(self, kind: VesselKind) -> bool:
         """Whether the vessel named is of a kind."""
-        return bool(self.one.vessel) and is_class(head_of(self.one.vessel), kind)
+        return kind in self.one.vessel_kinds
 
 
 def _confit(asked: _HeatQuestion) -> str | None:
@@ -103,12 +102,12 @@ def _as_named(asked: _HeatQuestion) -> str | None:
 
 def _by_vessel(asked: _HeatQuestion) -> str | None:
     heap, one = asked.heap, asked.one
-    if is_class(heap.vessel, "vessel-closed") or is_class(one.vessel, "vessel-closed"):
+    if VesselKind.CLOSED in vessel_kinds(heap.vessel) or VesselKind.CLOSED in one.vessel_kinds:
         return "braise"
     if (Mark.OVER_WATER in one.marks or (heap.over_water and not one.vessel)) and not asked.wet:
         return "steam"
     stays = heap.in_oven and Mark.FLAME not in one.marks
-    if stays or Mark.IN_OVEN in one.marks or asked.in_vessel("vessel-oven"):
+    if stays or Mark.IN_OVEN in one.marks or asked.in_vessel(VesselKind.OVEN):
         return "bake"
     return "broil" if Mark.GRILL in one.marks else None
 
@@ -126,7 +125,7 @@ def _in_liquid(asked: _HeatQuestion) -> str | None:
 def _in_fat(asked: _HeatQuestion) -> str:
     if not asked.liquid and asked.fat > BATH and Mark.GENTLE in asked.one.marks:
         return "confit"
-    fries = asked.fat > 0.0 or asked.walk.flesh(asked.heap) or asked.in_vessel("vessel-pan")
+    fries = asked.fat > 0.0 or asked.walk.flesh(asked.heap) or asked.in_vessel(VesselKind.PAN)
     return "pan-fry" if fries or not asked.liquid else "simmer"
 
 

@@ -17,6 +17,7 @@ from labeler.parsing.instructions.actions import Handler, Trait, action, has
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
 from labeler.parsing.instructions.model import Extent, Instruction, Mark
+from labeler.parsing.instructions.vessels import VesselKind
 from labeler.parsing.model import LineState
 from labeler.types import Interval, Problem
 
@@ -177,7 +178,7 @@ def clean(walk: Walk, one: Instruction, objects: list[Target], handler: Handler)
     )
     if vessel_only and objects and all(is_class(head_of(t.mention.name), "vessel-") for t in objects):
         _wipe_pan(walk, one)
-        walk.table.washed = is_class(head_of(one.vessel), "vessel-pan", "vessel-pot", "vessel-bowl")
+        walk.table.washed = bool(one.vessel_kinds & {VesselKind.PAN, VesselKind.POT, VesselKind.BOWL})
         return
     about = [
         t

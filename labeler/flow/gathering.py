@@ -33,6 +33,7 @@ from labeler.parsing.instructions.actions import Gathers, Handler, Heat, Trait, 
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
 from labeler.parsing.instructions.model import Extent, Instruction, Mark, Quantity, Role
+from labeler.parsing.instructions.vessels import VesselKind
 from labeler.text.plurals import singular
 
 __all__ = ["gather"]
@@ -55,7 +56,7 @@ def gather(walk: Walk, one: Instruction, targets: list[Target], *, use: str = "a
     heap = now.heap_at_first()
     if heap is None:
         return None
-    if one.vessel and not is_class(head_of(one.vessel), "vessel-plate"):
+    if one.vessel and VesselKind.PLATE not in one.vessel_kinds:
         heap.vessel = one.vessel
     begins = heap.is_empty
     now.join_named(heap)
@@ -202,9 +203,10 @@ class _Gathering:
             return
         titled = self.walk.list_named(self.one)  # "with everything else in the filling": all of that list
         group = self.walk.in_force(self.one) if not self.everything and not titled else titled
-        spare = (self.rest and not titled) or (self.everything and not _final(self.walk))
+        told = self.everything and bool(self.excepted)  # "everything but the oil": what is left out is told
+        spare = (self.rest and not titled) or (self.everything and not told and not _final(self.walk))
         later = lists_taken_later(self.walk) - {group}
-        foods = self.walk.unplaced(after=self.one.after, group=group, spare_named=spare)
+        foods = self.walk.unplaced(after=self.one.after, group=group, spare_named=spare, spare_added=told)
         self._take(heap, (i for i in foods if i.source not in self.excepted and not waits(i) and i.group not in later))
         if self.everything and not group and not self.one.parallel:
             for other in self.walk.table.open():

@@ -22,6 +22,7 @@ from labeler.parsing.instructions.actions import Action, Gathers, Handler, Heat,
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
 from labeler.parsing.instructions.model import Instruction, Manner, Mark, Role
+from labeler.parsing.instructions.vessels import VesselKind
 
 __all__ = ["heap_meant"]
 
@@ -304,8 +305,8 @@ def _is_elsewhere(walk: Walk, one: Instruction, objects: list[Target]) -> bool:
     if not one.vessel or focus is None or focus.hot or walk.table.with_vessel(one.vessel) is not None:
         return False
     fat = bool(objects) and all(t.unlisted or all(i.kind == "fat" for i in t.fresh) for t in objects)
-    pan = is_class(head_of(one.vessel), "vessel-pan", "vessel-pot") and fat
-    return pan or (Mark.SAME_VESSEL not in one.marks and is_class(head_of(one.vessel), "vessel-pot"))
+    pan = bool(one.vessel_kinds & {VesselKind.PAN, VesselKind.POT}) and fat
+    return pan or (Mark.SAME_VESSEL not in one.marks and VesselKind.POT in one.vessel_kinds)
 
 
 def _only_pan(walk: Walk, focus: Heap | None) -> bool:
@@ -320,15 +321,15 @@ def _vessel_heap(walk: Walk, one: Instruction) -> Heap | None:
     """The heap in the vessel that an instruction names as known ("the pan", "the same bowl")."""
     if not one.vessel or Mark.NEW_VESSEL in one.marks or Mark.SAME_VESSEL not in one.marks:
         return None
-    if is_class(head_of(one.vessel), "vessel-plate", "vessel-oven") and action(one.action).heat is not Heat.NONE:
+    if one.vessel_kinds & {VesselKind.PLATE, VesselKind.OVEN} and action(one.action).heat is not Heat.NONE:
         return None
     found = walk.table.with_vessel(one.vessel)
     if found is None and Mark.IN_OVEN in one.marks and not one.mentions:
         return walk.live(walk.focus)  # "transfer to the oven": what is spoken of goes in, whatever else is hot
-    if found is None and is_class(head_of(one.vessel), "vessel-pan", "vessel-pot", "vessel-oven"):
+    if found is None and one.vessel_kinds & {VesselKind.PAN, VesselKind.POT, VesselKind.OVEN}:
         focus = walk.live(walk.focus)
         drip = walk.drippings()
-        if drip is not None and is_class(head_of(one.vessel), "vessel-oven", "vessel-pan"):
+        if drip is not None and one.vessel_kinds & {VesselKind.OVEN, VesselKind.PAN}:
             return drip
         if focus is not None and focus.hot:
             return focus

@@ -11,8 +11,8 @@ from dataclasses import dataclass, field
 from enum import Enum
 
 from labeler.flow.model import Basis, FromLine, FromNode, FromUnlisted, Node, Port, Portion, Settings, Source
-from labeler.parsing.instructions.lexicon import classes_of
 from labeler.parsing.instructions.model import Instruction, Span
+from labeler.parsing.instructions.vessels import vessel_kinds
 from labeler.types import Interval
 
 __all__ = ["Heap", "Nature", "State", "Table"]
@@ -232,14 +232,13 @@ class Table:
     def with_vessel(self, vessel: str) -> Heap | None:
         """The last heap in a vessel of that name, else in one of its class."""
         last = vessel.rsplit(" ", 1)[-1]
-        own = {one for one in classes_of(last) if one.startswith("vessel-")}
+        own = vessel_kinds(vessel)
         food = [heap for heap in self.open() if not heap.film]
         for heap in food:
             if heap.vessel and heap.vessel.rsplit(" ", 1)[-1] == last:
                 return heap
         for heap in food:
-            there = classes_of(heap.vessel.rsplit(" ", 1)[-1]) if heap.vessel else frozenset()
-            if own & {one for one in there if one.startswith("vessel-")}:
+            if own & vessel_kinds(heap.vessel):
                 return heap
         return None
 

@@ -17,6 +17,7 @@ from labeler.parsing.instructions.actions import Action, Heat, Takes, Trait, act
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
 from labeler.parsing.instructions.model import Instruction, Mark, Role
+from labeler.parsing.instructions.vessels import VesselKind, vessel_kinds
 from labeler.parsing.model import Purpose
 from labeler.types import Interval, Problem
 
@@ -42,7 +43,7 @@ def heat(walk: Walk, one: Instruction, heap: Heap, targets: list[Target]) -> Non
     _leave_bath(walk, one, heap, row)
     drained = removed_next(walk, heap)
     marks = set(settings.marks)
-    closed = is_class(heap.vessel, "vessel-closed") or is_class(one.vessel, "vessel-closed")
+    closed = VesselKind.CLOSED in vessel_kinds(heap.vessel) or VesselKind.CLOSED in one.vessel_kinds
     if (heap.covered or closed) and Mark.UNCOVERED not in marks:
         marks.add(Mark.COVERED)
     heap.covered = Mark.COVERED in marks

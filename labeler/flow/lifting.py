@@ -20,6 +20,7 @@ from labeler.parsing.instructions.actions import Gathers, Handler, Heat, Trait, 
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
 from labeler.parsing.instructions.model import Instruction, Mark, Quantity, Role
+from labeler.parsing.instructions.vessels import VesselKind
 
 __all__ = ["after_lift", "lift", "waste"]
 
@@ -78,7 +79,7 @@ def _out_of_heat(one: Instruction, objects: list[Target]) -> bool:
     if any(t.mention.role is not Role.OUT_OF or t.fresh or t.heaps or t.parted for t in objects):
         return False
     if not places:
-        return Mark.OFF_HEAT in one.marks or is_class(head_of(one.vessel), "vessel-oven")
+        return Mark.OFF_HEAT in one.marks or VesselKind.OVEN in one.vessel_kinds
     return all(is_class(place, "vessel-oven", "heat-source") for place in places)
 
 
@@ -98,7 +99,7 @@ def _lift_all(walk: Walk, heap: Heap, one: Instruction) -> None:
         )
         heap.vessel = heap.vessel or "pan"
         _name_rest(walk, heap)
-        walk.set_focus(lifted)
+        after_lift(walk, heap, lifted, one)
     else:
         heap.state = State.ASIDE if Mark.OFF_HEAT not in one.marks else heap.state
         walk.set_focus(heap)
@@ -197,7 +198,7 @@ def _named_later(walk: Walk, foods: list[Food]) -> bool:
 def after_lift(walk: Walk, heap: Heap, lifted: Heap, one: Instruction) -> None:
     """What is spoken of next: the pot where the next step boils or pours it, else what was lifted out."""
     lifted.last = walk.at
-    if _pot_goes_on(walk, heap, one):
+    if _pot_goes_on(walk, heap, one) or _pan_goes_on(walk, heap, one):
         walk.set_focus(heap)
         return
     following = next(iter(ahead(walk)), None)
@@ -227,6 +228,24 @@ def _pot_goes_on(walk: Walk, heap: Heap, one: Instruction) -> bool:
     if into:
         return row.heat is not Heat.NONE and brings and all(is_class(mention.name, "pronoun") for mention in into)
     return brings and row.gathers is Gathers.INTO and row.handler is not Handler.COAT and Trait.JOINS in row.traits
+
+
+def _pan_goes_on(walk: Walk, heap: Heap, one: Instruction) -> bool:
+    """Whether raw food that comes next is fried in the pan that food was lifted out of, and not put onto that food.
+
+    "Brown the ribs and put them on a plate. Add the onion and cook for 8 minutes."
+    """
+    elsewhere = bool(one.vessel_kinds) and VesselKind.PLATE not in one.vessel_kinds
+    coming = [later for later in ahead(walk) if not _is_about_it(later)][:2]
+    if elsewhere or not coming or heat_of(heap.cooked) is not Heat.FAT or coming[0].vessel:
+        return False
+    first = action(coming[0].action)
+    adds = first.gathers is Gathers.INTO and Trait.JOINS in first.traits
+    targets = [walk.resolve(mention, coming[0]) for mention in coming[0].mentions]
+    fresh = any(target.fresh for target in targets if target.mention.role is Role.OBJECT)
+    onto = any(target.mention.role is Role.INTO for target in targets)
+    fries = action(coming[-1].action).heat in (Heat.FAT, Heat.BY_PLACE) and not coming[-1].vessel
+    return adds and fresh and not onto and fries
 
 
 def _is_about_it(one: Instruction) -> bool:

@@ -7,6 +7,7 @@ from dataclasses import replace
 from labeler.flow.heaps import Food, Heap, Nature
 from labeler.flow.kind_sets import SEASONS
 from labeler.flow.model import Basis, FromLine, FromNode, Settings
+from labeler.flow.shaping import is_batter, set_in_fat
 from labeler.flow.target import Target
 from labeler.flow.walk import Walk
 from labeler.foods.food_class import LIQUOR
@@ -39,6 +40,9 @@ def merge_in(walk: Walk, heap: Heap, other: Heap, one: Instruction, *, share: In
     if is_boiled_in_plenty(walk, other):
         bath = lift_out_of_bath(walk, other, one, why="the cooking water is poured off before")
         bath.last = -1
+    for paste, fat in ((other, heap), (heap, other)):
+        if fat.hot and walk.only_medium(fat) and is_batter(walk, paste):
+            set_in_fat(walk, paste, one)
     walk.table.merge(heap, other, share=share)
 
 

@@ -10,12 +10,23 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from labeler.flow.by_products import alike, has_own_name, heaps_parted, made_instead, mixed_of, mixture_of, named_heap
+from labeler.flow.by_products import (
+    alike,
+    has_own_name,
+    heaps_parted,
+    last_mixed,
+    made_instead,
+    mixed_of,
+    mixture_of,
+    named_heap,
+)
 from labeler.flow.heaps import Heap, Nature
 from labeler.flow.ingredients import Ingredient, group_kinds, is_end_of_compound, words_of
+from labeler.flow.model import FromLine
 from labeler.flow.new_water import is_called, is_from_the_tap, is_other_water, is_part_of
 from labeler.flow.same_name import by_head
 from labeler.flow.target import Parted, Target
+from labeler.foods.food_class import LIQUOR
 from labeler.foods.matching.name_words import words
 from labeler.parsing.instructions.lexicon import classes_of
 from labeler.parsing.instructions.model import Extent, Mention, Role
@@ -86,6 +97,8 @@ class Phrase:
         """The foods of its name, surest first."""
         worked_on = self.focus if self.removal else None
         found = self.binder.surest_of(self.mention, self.said, self.head, self.in_force, self.after, worked_on)
+        if self.removal and self.is_bare_liquid:
+            found = [pair for pair in found if pair[1].words == self.said or self._is_the_liquid(pair[1])]
         if found and not self.mention.definite and all(one.kind == "water" for _, one in found):
             found = [pair for pair in found if self._is_this_water(pair[1])]
         return by_head(found, (self.head, self.last), is_group=bool(self.group) and self.is_class)
@@ -101,6 +114,20 @@ class Phrase:
             return False  # "cover with water": what was drained off is nothing to cook in
         later = self.binder.named_after(one, self.at)
         return not later or is_part_of(self.mention, one) or is_called(self.mention, one)
+
+    @property
+    def is_bare_liquid(self) -> bool:
+        """Whether it is the bare word for a made liquid: "drain and reserve the sauce" is no soy sauce."""
+        return self.said == {self.last} and "product-liquid" in self.tail
+
+    def _is_the_liquid(self, one: Ingredient) -> bool:
+        """Whether a line is most of the liquid that it lies in: "drain off the juice" of fish in lime juice."""
+        return any(self._is_most_of(heap, one) for heap in self.binder.table.open() if one.source in heap.foods)
+
+    def _is_most_of(self, heap: Heap, one: Ingredient) -> bool:
+        listed = [self.binder.by_source[food] for food in heap.foods if isinstance(food, FromLine)]
+        liquids = [other for other in listed if other.kind in LIQUOR]
+        return one in liquids and one.grams >= 0.5 * sum(other.grams for other in liquids)
 
     @cached_property
     def parted(self) -> Parted | None:
@@ -121,6 +148,15 @@ class Phrase:
     def any_left(self, least: float = 0.02) -> bool:
         """Whether more than a share of a food of its name is not taken yet."""
         return any(self.binder.is_left(one, least) for _, one in self.by_name)
+
+    def is_more_of_it(self, heap: Heap) -> bool:
+        """Whether "heat some oil" asks for more of a food that went into something else: into a batter."""
+        some = self.mention.quantity.extent is Extent.SOME and not self.mention.definite
+        if self.removal or not some or self.mention.role not in (Role.OBJECT, Role.WITH, Role.INTO):
+            return False
+        meant = {one.source for _, one in self.by_name}
+        listed = [self.binder.by_source[food] for food in heap.foods if isinstance(food, FromLine)]
+        return sum(one.grams for one in listed if one.source in meant) < 0.5 * sum(one.grams for one in listed)
 
     def parted_heaps(self, *, removal: bool = False) -> list[Heap]:
         """The heaps of what a step has parted that it may mean."""
@@ -265,6 +301,8 @@ def _food_of_its_name(phrase: Phrase) -> bool:
     if not phrase.by_name or made:
         return False
     phrase.binder.with_foods(phrase.target, phrase.by_name, phrase.mention)
+    if phrase.target.heaps and phrase.is_more_of_it(phrase.target.heaps[0]):
+        phrase.target.heaps, phrase.target.within, phrase.target.unlisted = [], [], True
     return True
 
 
@@ -284,6 +322,7 @@ def _mixture(phrase: Phrase) -> bool:
         return False
     binder = phrase.binder
     mixed = mixture_of(binder.table, phrase.said - {phrase.last}, phrase.focus, binder.kind_of_food)
+    mixed = mixed if mixed is not None else last_mixed(binder.table, phrase.focus)
     phrase.target.heaps, phrase.target.focus = ([mixed], False) if mixed is not None else ([], True)
     return True
 

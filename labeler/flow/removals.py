@@ -88,6 +88,7 @@ def _pour_off(walk: Walk, one: Instruction, objects: list[Target]) -> None:
         drain(walk, one, objects)
         for bath in walk.table.heaps[before:]:
             bath.nature = Nature.LIQUID
+            bath.names |= {t.mention.name for t in objects if t.parted is Parted.LIQUID}
             bath.named = bath.named or objects[0].mention.name
 
 

@@ -71,7 +71,7 @@ def wants_liquid(walk: Walk, one: Instruction, heap: Heap, objects: Sequence[Tar
     named = [t for t in objects if t.mention.role is Role.OBJECT]
     if not named or not walk.solids(heap) or not all(_runs(walk, one, heap, t) for t in named):
         return None
-    into = bool(one.vessel) and is_class(head_of(one.vessel), "vessel-")
+    into = bool(one.vessel_kinds)
     later = named_afterwards(walk, heap)
     return Sides(later.solids or not (into or later.liquid), into or later.liquid)
 

@@ -63,6 +63,9 @@ def targets_of(walk: Walk, one: Instruction) -> list[Target]:
 def _lies_around_food(walk: Walk, target: Target) -> bool:
     """ "Make a brine ... leave the turkey in it ... throw the brine away": not what went in there."""
     word = head_of(target.mention.name)
+    focus = walk.live(walk.focus)
+    if target.focus and target.mention.name == word and is_class(word, "product-liquid") and focus is not None:
+        return bool(walk.solids(focus)) and walk.has_liquid(focus)  # "simmer the pork ... drain, reserve the sauce"
     if len(target.heaps) != 1 or target.within or not is_class(word, "product-liquid"):
         return False
     (heap,) = target.heaps

@@ -30,7 +30,7 @@ from labeler.foods.matching.name_words import words
 from labeler.parsing.instructions.actions import Handler, action
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
-from labeler.parsing.instructions.model import Extent, Instruction, Mention, Quantity, Role
+from labeler.parsing.instructions.model import Extent, Instruction, Mark, Mention, Quantity, Role
 from labeler.text.plurals import singular
 from labeler.types import Interval, Problem
 
@@ -218,14 +218,19 @@ class Walk:
         return Portion(one.source), left
 
     def unplaced(
-        self, *, after: int, group: frozenset[str] = frozenset(), spare_named: bool = True
+        self, *, after: int, group: frozenset[str] = frozenset(), spare_named: bool = True, spare_added: bool = False
     ) -> list[Ingredient]:
-        """Foods that nothing has taken, of the lines above, without those that a later step names by themselves."""
+        """Foods that nothing has taken, of the lines above, without those that a later step names by themselves.
+
+        With `spare_added` only those are left out that a later step adds.
+        """
         found = []
         for one in self.ingredients:
             if self.left[one.source] <= 0.02 or one.source.index >= after or one.source in self.other_way:
                 continue
             if spare_named and self.binder.named_after(one, self.at):
+                continue
+            if spare_added and self.binder.added_after(one, self.at):
                 continue
             if group and one.group and not one.group & group:
                 continue
@@ -244,6 +249,7 @@ class Walk:
         kind = kind_of(found.food)
         if kind == "water" and mention.quantity.extent not in (Extent.AMOUNT, Extent.SOME):
             return None
+        use = "bath" if kind == "fat" and Mark.DEEP_FAT in one.marks else use
         grams, reason = grams_added(mention, found.food, use, comes_to, self.market)
         self.unlisted.append(Unlisted(mention.name, found.food, grams, one.span, reason))
         self.binder.unlisted.append((frozenset(words(mention.name)), kind))

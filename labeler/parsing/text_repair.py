@@ -1,6 +1,7 @@
 """What a paste does to a text, mended before it is read: letters of a wrong encoding, signs that nobody sees.
 
-ftfy mends a row whose letters were read in a wrong encoding ("crÃ¨me"); every row that it changes is reported. A text
+ftfy mends a row whose letters were read in a wrong encoding ("crÃ¨me"), and a letter written as its number in JSON
+("350\\u00b0") becomes the letter; every row that is changed is reported. A text
 with every word on a row of its own, as some PDF readers copy it, cannot be put together again and is refused.
 """
 
@@ -14,6 +15,7 @@ __all__ = ["mend", "without_unseen"]
 
 # What UTF-8 looks like when it was read as Latin-1 or Windows-1252; without one of these nothing is mended.
 _SUSPECT = re.compile("[ÂÃÅÐâð][\u0080-\u00bf€‚ƒ„…†‡ˆ‰Š‹ŒŽ‘’“”•–—˜™š›œžŸ¡-¿]")
+_ESCAPED = re.compile(r"\\u[0-9a-fA-F]{4}")
 _UNSEEN = re.compile("[\u00ad\u200b\u200c\u2060\ufeff]")
 _BLANKS = re.compile("[\u00a0\u2000-\u200a\u202f\u205f\u3000]")
 _FEWEST = 16
@@ -37,12 +39,10 @@ def mend(text: str, source: str) -> tuple[str, list[Problem]]:
         Where every word stands on a row of its own.
     """
     problems: list[Problem] = []
-    if _SUSPECT.search(text):
-        import ftfy
-
+    if _SUSPECT.search(text) or _ESCAPED.search(text):
         rows = text.split("\n")
         for at, row in enumerate(rows):
-            fixed = ftfy.fix_encoding(row) if _SUSPECT.search(row) else row
+            fixed = _with_letters(row)
             if fixed != row and "\n" not in fixed:
                 words = f"“{row.strip()[:40]}” was saved in a wrong encoding and is read as “{fixed.strip()[:40]}”."
                 problems.append(Problem("encoding-mended", f"{words} Save the file as UTF-8.", at + 1))
@@ -51,6 +51,20 @@ def mend(text: str, source: str) -> tuple[str, list[Problem]]:
     text = without_unseen(text)
     _refuse_single_words(text, source)
     return text, problems
+
+
+def _with_letters(row: str) -> str:
+    """A row with the letters that it was meant to have."""
+    if _SUSPECT.search(row):
+        import ftfy
+
+        row = ftfy.fix_encoding(row)
+    return _ESCAPED.sub(_letter, row)
+
+
+def _letter(escaped: re.Match[str]) -> str:
+    letter = chr(int(escaped[0][2:], 16))
+    return letter if letter.isprintable() else escaped[0]
 
 
 def without_unseen(text: str) -> str:

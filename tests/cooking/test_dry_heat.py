@@ -75,3 +75,14 @@ def test_hot_smoke_cooks_and_cold_smoke_does_not(said, raw):
     recipe = run(f"- 2 kg beef brisket\n> {said}", head="makes: 8 plates")
     told = " ".join(one.text for one in cautions(recipe.weighed, market="us"))
     assert ("raw or undercooked" in told) is raw
+
+
+def test_oil_that_food_took_up_counts_when_it_is_fried_again():
+    """Frying told in three steps leaves as much oil in the food as frying told in one."""
+    lines = "- 900 g chicken pieces\n- 80 g flour\n- 1 l oil, for frying\n> coat the chicken in the flour\n> "
+    once = run(lines + "fry in the hot oil for 30 minutes, drain on paper")
+    thrice = run(
+        lines + "fry in the hot oil for 5 minutes\n> cover and fry 20 minutes\n> fry for 5 minutes, drain on paper"
+    )
+    fat = [found.per_100g["FAT"].best for found in (once, thrice)]
+    assert abs(fat[0] - fat[1]) < 1.0, fat

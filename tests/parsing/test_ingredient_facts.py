@@ -34,6 +34,8 @@ def test_the_words_have_their_shape():
 @pytest.mark.parametrize(
     ("line", "field", "value"),
     [
+        ("1 chicken, cut up", "cut", {CutStyle.PIECES}),
+        ("1 kg pork, cubed", "cut", {CutStyle.CHOPPED}),
         ("500 g cucumbers, thinly sliced", "cut", {CutStyle.THINLY_SLICED, CutStyle.SLICED}),
         ("1 onion", "cut", set()),
         ("400 g can chickpeas, drained and rinsed", "rinsed", True),

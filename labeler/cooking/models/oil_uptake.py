@@ -59,10 +59,12 @@ def coating_of(pot: Phases) -> str:
     """The coating of what is in a pot, from its other ingredients: "crumbed", "battered", "dusted" or "plain"."""
     coats = {item.facts.coat for item in pot.mix.items}
     flour = "flour" in pot.kinds
+    around = [item.phase != "dissolved" for item in pot.mix.items]  # juices that ran out of food make no batter
+    liquor = (pot.liquor & np.array(around, dtype=bool)).any()
     wet = any(item.phase == "coating" and kind in LIQUOR for item, kind in zip(pot.mix.items, pot.kinds, strict=True))
     if Coat.CRUMBS in coats:
         return "crumbed"
-    if Coat.BATTER in coats or (flour and ("egg" in pot.kinds or pot.liquor.any() or wet)):
+    if Coat.BATTER in coats or (flour and ("egg" in pot.kinds or liquor or wet)):
         return "battered"
     return "dusted" if flour else "plain"
 
@@ -141,6 +143,8 @@ def take_up_oil(mix: Mixture, *, way: str, draws: Sampler, left: Interval | None
             taken += draws.draw(per, Cause.OIL_TAKEN_UP, way, pot.kinds[at], coat) * mass[:, at] / 100.0
     if not known and floats:
         known, taken = True, draws.draw(_OF_ALL, Cause.OIL_TAKEN_UP) * pot.food_mass
+    held = [at for at, item in enumerate(mix.items) if item.phase == "absorbed" and pot.kinds[at] == "fat"]
+    taken = np.maximum(taken - mass[:, held].sum(axis=1), 0.0)  # what it took up in an earlier step of the frying
     oil = mass[:, pot.fat].sum(axis=1)
     if not known and left is None:
         return Outcome(mix, account=reckoned(_EATEN))

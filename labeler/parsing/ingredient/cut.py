@@ -31,6 +31,7 @@ class CutStyle(Enum):
     MINCED = "minced"
     FINELY_CHOPPED = "finely chopped"
     CHOPPED = "chopped"
+    PIECES = "pieces"  # cut up, and nobody says how small
     THINLY_SLICED = "thinly sliced"
     SLICED = "sliced"
     STICKS = "sticks"

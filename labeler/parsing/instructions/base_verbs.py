@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from labeler.parsing.instructions.actions import Heat, action
+from labeler.parsing.instructions.actions import Gathers, Heat, action
 from labeler.parsing.instructions.grammar import grammar
 from labeler.parsing.instructions.lexicon import WordForm, is_class, verb_entries
 from labeler.parsing.instructions.sentences import Token
@@ -99,6 +99,8 @@ def _goes_on(here: Standing) -> bool | None:
         return None
     if noun_follows(here.behind) or here.behind[:1].isdigit() or here.behind in grammar("verb follows"):
         return True
+    if here.behind == "back" and _puts(here.word):
+        return True  # ", place back into the oven"
     if here.behind == ":" and not here.found and is_class(here.tokens[0].text, "preposition"):
         return True  # "In a pot, place: mussels, bacon"
     last = here.found[-1] if here.found else None
@@ -145,6 +147,10 @@ def _in_a_list(tokens: Sequence[Token], at: int) -> bool:
 
 def _heats(word: str) -> bool:
     return any(action(entry.action).heat is not Heat.NONE for entry in verb_entries(word))
+
+
+def _puts(word: str) -> bool:
+    return any(action(entry.action).gathers is Gathers.INTO for entry in verb_entries(word))
 
 
 def _verb_behind(tokens: Sequence[Token], end: int) -> bool:

@@ -14,6 +14,7 @@ from labeler.parsing.instructions.grammar import grammar
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
 from labeler.parsing.instructions.model import Instruction, Mark, Mention, Mood, Role
+from labeler.parsing.instructions.vessels import VesselKind
 
 __all__ = ["with_heat_in_force"]
 
@@ -145,9 +146,9 @@ def _after(one: Instruction, force: _Force) -> _Force:
         return _Force.OVEN
     if row.heat is not Heat.NONE or Mark.FLAME in one.marks:
         return _Force.FLAME
-    if is_class(one.vessel, "vessel-closed"):
+    if VesselKind.CLOSED in one.vessel_kinds:
         return _Force.FLAME  # a slow cooker is heat and vessel
-    plated = is_class(head_of(one.vessel), "vessel-plate") if one.vessel else False
+    plated = VesselKind.PLATE in one.vessel_kinds
     return _Force.NONE if row.handler in _ENDS or has(one.action, Trait.COOLS) or plated else force
 
 

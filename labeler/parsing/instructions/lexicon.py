@@ -21,6 +21,7 @@ from labeler.text.deferred_pattern import DeferredPattern, phrase_pattern
 from labeler.text.plurals import singular
 
 __all__ = [
+    "TYPO",
     "VerbEntry",
     "WordForm",
     "class_words",
@@ -34,7 +35,7 @@ __all__ = [
     "word_forms",
 ]
 
-_TYPO = 88.0  # likeness above which a word is taken for a typo of a verb [0–100]: a choice, no source
+TYPO = 88.0  # likeness above which a word is taken for a typo of a verb [0–100]: a choice, no source
 
 
 class WordForm(Enum):
@@ -161,7 +162,7 @@ def nearest_verb(word: str) -> str:
 def nearest_word(word: str, among: Iterable[str]) -> str:
     """The word of some that one is a typo of; empty for none."""
     near = [one for one in among if one[:1] == word[:1] and abs(len(one) - len(word)) <= 2]
-    hit = process.extractOne(word, near, scorer=fuzz.ratio, score_cutoff=_TYPO)
+    hit = process.extractOne(word, near, scorer=fuzz.ratio, score_cutoff=TYPO)
     return hit[0] if hit is not None else ""
 
 

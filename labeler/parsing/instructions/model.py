@@ -10,6 +10,7 @@ from dataclasses import dataclass, field
 from enum import Enum
 
 from labeler.parsing.instructions.manner import Manner, manners_of
+from labeler.parsing.instructions.vessels import VesselKind, vessel_kinds
 from labeler.types import Interval
 
 __all__ = ["Extent", "Instruction", "Manner", "Mark", "Mention", "Mood", "Quantity", "Role", "Span", "Unread"]
@@ -79,6 +80,7 @@ class Mark(Enum):
     TO_THE_SIMMER = "to the simmer"
     IN_OVEN = "in the oven"
     GRILL = "grill"
+    DEEP_FAT = "deep fat"  # so much of it that food swims
     FLAME = "low flame"  # over a flame, whatever its size
     OFF_HEAT = "off the heat"
     TWICE = "twice"
@@ -293,6 +295,11 @@ class Instruction:
     def manners(self) -> frozenset[Manner]:
         """What its verb says beyond its action."""
         return manners_of(self.verb, self.particle)
+
+    @property
+    def vessel_kinds(self) -> frozenset[VesselKind]:
+        """Of what kinds the vessel is that it names; none where it names none."""
+        return vessel_kinds(self.vessel)
 
 
 @dataclass(frozen=True, slots=True)

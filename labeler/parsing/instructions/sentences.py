@@ -10,6 +10,7 @@ from labeler.parsing.instructions.lexicon import WordForm, is_class, verb_entrie
 __all__ = ["Token", "sentences", "tokens_of"]
 
 _TOKEN = re.compile(r"\d+(?:[.,/:]\d+)*(?:[½¼¾⅓⅔⅛])?|[½¼¾⅓⅔⅛]|[^\W\d_]+(?:['’-][^\W\d_]+)*|[^\s\w]")
+_DASH = "–"
 _ABBREVIATED = re.compile(
     r"\b(min|mins|hr|hrs|approx|oz|lb|lbs|tbsp|tsp|temp|deg|ca|no|qt|pt|fl|ml|cm|mm|kg|g|c|f|e\.g|i\.e|in|pkg|med|lg|sm)\.$",
     re.IGNORECASE,
@@ -63,6 +64,14 @@ def _sentence_begins(text: str, at: int) -> bool:
 def tokens_of(text: str, offset: int = 0) -> list[Token]:
     """The tokens of a sentence."""
     return [
-        Token(hit[0].lower().replace("’", "'"), offset + hit.start(), offset + hit.end())
+        Token(
+            _DASH if _is_dash(text, hit) else hit[0].lower().replace("’", "'"), offset + hit.start(), offset + hit.end()
+        )
         for hit in _TOKEN.finditer(text)
     ]
+
+
+def _is_dash(text: str, hit: re.Match[str]) -> bool:
+    """Whether a hyphen stands by itself between words: "stir in the shrimp - put back into the oven"."""
+    alone = text[hit.start() - 1 : hit.start()].isspace() and text[hit.end() : hit.end() + 1].isspace()
+    return hit[0] == "-" and alone and not text[hit.end() :].lstrip()[:1].isdigit()

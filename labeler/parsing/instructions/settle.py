@@ -10,7 +10,7 @@ from labeler.parsing.instructions.fragments import KEEPS_OUT
 from labeler.parsing.instructions.grammar import grammar
 from labeler.parsing.instructions.lexicon import WordForm, is_class
 from labeler.parsing.instructions.mentions import head_of
-from labeler.parsing.instructions.model import Instruction, Mark, Mention, Mood, Role
+from labeler.parsing.instructions.model import Extent, Instruction, Mark, Mention, Mood, Role
 from labeler.text.plurals import singular
 
 __all__ = ["settled", "stirred_into_hot"]
@@ -206,9 +206,18 @@ def _stored(deed: _Deed, name: str) -> str | None:
 
 
 _HEATED_BY_PLACE = (Handler.NONE, Handler.LIE, Handler.SERVE, Handler.KEEP, Handler.MAKE, Handler.DRY)
+
+
+def _again(deed: _Deed, name: str) -> str | None:
+    """ "Fry the remaining batches of fritters": the same again, with food that this recipe has counted already."""
+    rest = [one for one in deed.objects if one.quantity.extent is Extent.REST]
+    again = bool(rest) and all(is_class(singular(one.name.split(" of ", 1)[0]), "batch") for one in rest)
+    return "repeat" if again and action(name).heat is not Heat.NONE else None
+
+
 _RULES = (
     _left_or_thrown_or_heated, _warmed_for_a_time, _thrown, _shaped, _skimmed, _turned_down, _kept_for_later,
-    _turned_in_fat, _sieved, _placed, _pressed_on, _set_apart, _drained_on_paper, _patted, _stored,
+    _turned_in_fat, _sieved, _placed, _pressed_on, _set_apart, _drained_on_paper, _patted, _stored, _again,
 )  # fmt: skip
 
 
