@@ -150,9 +150,14 @@ class Phrase:
         return any(self.binder.is_left(one, least) for _, one in self.by_name)
 
     def is_more_of_it(self, heap: Heap) -> bool:
-        """Whether "heat some oil" asks for more of a food that went into something else: into a batter."""
+        """Whether "heat some oil" asks for more of a food that went into something else: into a batter.
+
+        Of a fat, which is needed anew in every pan, and of a line that says that there is more ("plus extra").
+        """
         some = self.mention.quantity.extent is Extent.SOME and not self.mention.definite
         if self.removal or not some or self.mention.role not in (Role.OBJECT, Role.WITH, Role.INTO):
+            return False
+        if not any(one.kind == "fat" or one.line.line.extra is not None for _, one in self.by_name):
             return False
         meant = {one.source for _, one in self.by_name}
         listed = [self.binder.by_source[food] for food in heap.foods if isinstance(food, FromLine)]
