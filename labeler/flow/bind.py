@@ -12,7 +12,8 @@ from labeler.flow.heaps import Food, Heap, Nature, State, Table
 from labeler.flow.ingredients import Ingredient, group_kinds, score, with_amount, words_of
 from labeler.flow.model import FromLine, FromUnlisted
 from labeler.flow.new_water import is_other_water
-from labeler.flow.phrase_meaning import Phrase, meaning_of
+from labeler.flow.phrase import Phrase
+from labeler.flow.phrase_meaning import meaning_of
 from labeler.flow.same_name import fullest, in_common
 from labeler.flow.target import Target
 from labeler.parsing.instructions.lexicon import classes_of, is_class

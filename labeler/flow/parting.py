@@ -41,11 +41,12 @@ def merge_in(walk: Walk, heap: Heap, other: Heap, one: Instruction, *, share: In
         bath = lift_out_of_bath(walk, other, one, why="the cooking water is poured off before")
         bath.last = -1
     for paste, fat in ((other, heap), (heap, other)):
-        if fat.hot and walk.only_medium(fat) and is_batter(walk, paste):
+        if fat.hot and walk.only_medium(fat) and walk.grams(fat, "fat") > _SHALLOW and is_batter(walk, paste):
             set_in_fat(walk, paste, one)
     walk.table.merge(heap, other, share=share)
 
 
+_SHALLOW = 50.0  # g of fat in a pan from which a batter is fried in it, and not in a film: a choice, no source
 BATH = 150.0  # g of fat that food swims in, and that is not eaten with it: common practice, no source
 
 

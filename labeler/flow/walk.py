@@ -220,10 +220,7 @@ class Walk:
     def unplaced(
         self, *, after: int, group: frozenset[str] = frozenset(), spare_named: bool = True, spare_added: bool = False
     ) -> list[Ingredient]:
-        """Foods that nothing has taken, of the lines above, without those that a later step names by themselves.
-
-        With `spare_added` only those are left out that a later step adds.
-        """
+        """Foods that nothing has taken, of the lines above, without those that a later step names, or only adds."""
         found = []
         for one in self.ingredients:
             if self.left[one.source] <= 0.02 or one.source.index >= after or one.source in self.other_way:

@@ -38,6 +38,8 @@ TAP_WATER = "14411"
 # Solids of fruit and sugar at their setting point: jam is boiled to 68 % (Practical Action, jam sheet), and has 60 %
 # or more (Codex CXS 296-2009, from memory); the interval is common practice, no source. Less sugar than a third of
 # the pot is no jam.
+# Dry matter of a syrup that coats a spoon, and the least that is left of a thin liquid: common practice, no source.
+_SYRUP, _LEAST_GLAZE = Interval(0.6, 0.45, 0.75), 0.08
 _SET, _JAM = Interval(0.67, 0.62, 0.71), 1.0 / 3.0
 _BATH = 150.0  # g of fat in a pan that food swims in, and that is not eaten with it: common practice, no source
 
@@ -108,7 +110,11 @@ def heat(mix: Mixture, conditions: Conditions, draws: Sampler) -> Outcome:
     return Outcome(kept, one_of_each(streams), tuple(account), problems, (*added, *outcome.added), off, outcome.guessed)
 
 
-_GOALS = {Ground.MEASURED: "measured", Ground.STATED: "as stated", Ground.PLAIN: "at its setting point"}
+_GOALS = {
+    Ground.MEASURED: "measured",
+    Ground.STATED: "as stated",
+    Ground.PLAIN: "at its setting point, or boiled down to a syrup",
+}
 _WATER_ASSUMED = Problem(
     "water-assumed",
     "how much water covers the food is a guess, and all of it counts as eaten. Write a line for it, such as “- 1.5 "
@@ -127,7 +133,21 @@ def _goal(mix: Mixture, conditions: Conditions, draws: Sampler) -> Array | None:
         dry = total - mix.held[:, :, WATER] @ mix.weight[:, WATER]
         sweet = float(mix.constituent("sugar")[0].sum()) > _JAM * float(total[0])
         return np.minimum(dry / draws.draw(_SET, Cause.SETTING_POINT), total) if sweet else None
+    if Mark.GLAZE in conditions.marks:
+        return _glazed(mix, draws)
     return None
+
+
+def _glazed(mix: Mixture, draws: Sampler) -> Array | None:
+    """What a pot weighs when the liquid around its food has boiled down to a syrup; None where there is no liquid."""
+    pot = sort_pot(mix)
+    if not pot.liquor.any():
+        return None
+    loose = mix.mass[:, pot.liquor].sum(axis=1)
+    water = (mix.held[:, :, WATER] * mix.weight[:, WATER])[:, pot.liquor].sum(axis=1)
+    left = np.maximum((loose - water) / draws.draw(_SYRUP, Cause.SETTING_POINT, "syrup"), _LEAST_GLAZE * loose)
+    goal: Array = mix.total_mass - np.maximum(loose - left, 0.0)
+    return goal
 
 
 def one_of_each(streams: Sequence[LedgerEntry]) -> tuple[LedgerEntry, ...]:

@@ -80,6 +80,7 @@ class Mark(Enum):
     TO_THE_SIMMER = "to the simmer"
     IN_OVEN = "in the oven"
     GRILL = "grill"
+    GLAZE = "to a glaze"  # until the liquid is a syrup around the food
     DEEP_FAT = "deep fat"  # so much of it that food swims
     FLAME = "low flame"  # over a flame, whatever its size
     OFF_HEAT = "off the heat"
