@@ -61,8 +61,8 @@ class Binder:
         `out` where it takes them out again; `adds` are the roles of what it brings to the food that is there.
         """
         for mention in mentions:
-            if mention.role in (Role.EVIDENCE, Role.EXCEPT):
-                continue
+            if mention.role in (Role.EVIDENCE, Role.EXCEPT) or is_class(mention.name.rsplit(" ", 1)[-1], "mixture"):
+                continue  # "the yoghurt mixture" is all that lies with it
             named = [one for one in self.foods_named(mention) if not is_other_water(mention, one)]
             for one in named:
                 if mention.role in adds:
@@ -76,6 +76,8 @@ class Binder:
         for mention in mentions:
             if mention.role is not Role.OBJECT or self.foods_named(mention):
                 continue
+            if mention.definite and is_class(mention.name, "byproduct-liquid"):
+                continue  # "catch the liquid": what a step parts, and no line
             own = classes_of(mention.name) | classes_of(" ".join(singular(word) for word in mention.name.split(" ")))
             surely = frozenset(kind for name in own if name in group_kinds() for kind in group_kinds()[name][0])
             for one in self.ingredients:

@@ -283,6 +283,9 @@ def goes(walk: Walk, heap: Heap, one: Instruction, fate: Fate, basis: Basis = Ba
     walk.leave(heap, Departure(heap.source, fate, basis, one.span, heap.named))
 
 
+_TAKEN_UP = 0.1  # of the food: so much fat cooked food takes up, and none runs off: common practice, no source
+
+
 def pour_fat(walk: Walk, one: Instruction, objects: list[Target]) -> None:
     """Skim or pour the fat off, all but what the words leave."""
     drip = walk.drippings()
@@ -319,6 +322,10 @@ def pour_fat(walk: Walk, one: Instruction, objects: list[Target]) -> None:
         and walk.grams(heap, "fat") < 0.03 * max(walk.grams(heap), 1.0)
     ):
         return  # foam
+    excess = Mark.LEFTOVER in one.marks and not heap.fat_bath and not walk.flesh(heap) and heap.cooked
+    if excess and walk.grams(heap, "fat") < _TAKEN_UP * walk.grams(heap):
+        walk.set_focus(heap)
+        return  # "to drain off some of the excess fat": roast potatoes have taken up what they were tossed in
     settings = settings_of(one)
     left = next((t.quantity for t in objects if t.quantity.extent is Extent.ALL_BUT), None)
     if left is not None:

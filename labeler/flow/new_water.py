@@ -39,8 +39,16 @@ def is_from_the_tap(mention: Mention, heap: Heap | None) -> bool:
     return heap is None or mention.name in ("water", *(f"{word} water" for word in grammar("tap water")))
 
 
+_FAR_MORE = 1.5  # times what a line holds: a choice, no source
+
+
 def is_other_water(mention: Mention, one: Ingredient) -> bool:
-    """Whether a phrase that names a line of water by its word means other water: "a bowl of ice water"."""
+    """Whether a phrase that names a line of water by its word means other water: "a bowl of ice water".
+
+    So does an amount that is far more than the line holds: "in 1 litre of water" of 125 mL.
+    """
+    if one.kind == "water" and one.grams > 0.0 and mention.quantity.millilitres is not None:
+        return mention.quantity.millilitres.best > _FAR_MORE * one.grams
     if one.kind != "water" or mention.definite or mention.quantity.extent is Extent.AMOUNT:
         return False
     return mention.water_in_vessel or (mention.name != "water" and not is_called(mention, one))

@@ -41,7 +41,13 @@ def merge_in(walk: Walk, heap: Heap, other: Heap, one: Instruction, *, share: In
         bath = lift_out_of_bath(walk, other, one, why="the cooking water is poured off before")
         bath.last = -1
     for paste, fat in ((other, heap), (heap, other)):
-        if fat.hot and walk.only_medium(fat) and walk.grams(fat, "fat") > _SHALLOW and is_batter(walk, paste):
+        if (
+            fat.hot
+            and walk.only_medium(fat)
+            and walk.grams(fat, "fat") > _SHALLOW
+            and not paste.cooked
+            and is_batter(walk, paste)
+        ):
             set_in_fat(walk, paste, one)
     walk.table.merge(heap, other, share=share)
 

@@ -99,6 +99,8 @@ class Phrase:
         """Whether "water" without an article may mean a line of water."""
         if self.in_force and one.group and not one.group & self.in_force:
             return False
+        if self.mention.quantity.millilitres is not None and is_other_water(self.mention, one):
+            return False
         whole = self.mention.quantity.extent is Extent.ALL and not is_other_water(self.mention, one)
         if not (self.removal or self.binder.is_left(one) or whole):
             return False

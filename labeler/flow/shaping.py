@@ -55,7 +55,7 @@ def hold_filling(walk: Walk, one: Instruction) -> None:
 
 def is_batter(walk: Walk, heap: Heap) -> bool:
     """Whether a heap is flour stirred with egg or a liquid, raw, whatever else was stirred into it."""
-    raw = heap.nature is Nature.FOOD and not (heap.shaped or heap.cooked or heap.wet or heap.coat)
+    raw = heap.nature is Nature.FOOD and not (heap.shaped or heap.wet or heap.coat)
     wet = walk.grams(heap, *LIQUOR, "egg")
     return raw and wet > 0.0 and walk.grams(heap, "flour") > max(_FLOUR, _OF_FLOUR * wet)
 

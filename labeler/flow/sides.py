@@ -72,6 +72,8 @@ def wants_liquid(walk: Walk, one: Instruction, heap: Heap, objects: Sequence[Tar
     if not named or not walk.solids(heap) or not all(_runs(walk, one, heap, t) for t in named):
         return None
     into = bool(one.vessel_kinds)
+    if not into and all(head_of(t.mention.name) == "water" for t in named):
+        return None  # "pour off the first water": what the words keep of it they keep by name
     later = named_afterwards(walk, heap)
     return Sides(later.solids or not (into or later.liquid), into or later.liquid)
 

@@ -360,7 +360,10 @@ def _temperature(text: str, at: int, quantity: Quantity, degrees: re.Match[str] 
 
 _WATER_AFTER = re.compile(r"\s*(?:of\s+)?(?:\w+\s+){0,2}water\b", re.IGNORECASE)
 _SALT_AFTER = re.compile(r"\s*(?:of\s+)?(?:\w+\s+)?salt\b", re.IGNORECASE)
-_ENDS_AT = re.compile(r"\b(?:to|until|is|are|left|keep|reserve|save|weigh\w*|weight|makes?)\b", re.IGNORECASE)
+# What is in or with an amount does not end at it: "bring to the boil in 1 litre of water".
+_ENDS_AT = re.compile(
+    r"\b(?:to|until|is|are|left|keep|reserve|save|weigh\w*|weight|makes?)\b(?!.*\b(?:in|into|with)\s+$)", re.IGNORECASE
+)
 
 
 def _settle_amounts(words: str, amounts: list[_Amount], found: FoundFigures) -> None:
