@@ -25,6 +25,7 @@ from labeler.flow.looking_ahead import (
 from labeler.flow.model import FromLine
 from labeler.flow.needs import bring_fat, bring_what_is_needed, list_of, take, take_unnamed, waits
 from labeler.flow.parting import dressed_out_of_bath, is_boiled_in_plenty, lift_out_of_bath, merge_in, split_off
+from labeler.flow.shaping import is_batter, set_in_fat
 from labeler.flow.shares import is_weighed, part_of, share_of_each, take_of_made
 from labeler.flow.target import Target, is_only_medium, is_only_waste, is_the_pan
 from labeler.flow.walk import Walk
@@ -61,6 +62,8 @@ def gather(walk: Walk, one: Instruction, targets: list[Target], *, use: str = "a
     begins = heap.is_empty
     if VesselKind.BOWL in one.vessel_kinds and now.row.heat is Heat.NONE and is_boiled_in_plenty(walk, heap):
         lift_out_of_bath(walk, heap, one, why="the cooking water is poured off before").last = walk.at
+    if Trait.IN_FAT in now.row.traits and now.row.heat is Heat.FAT and is_batter(walk, heap):
+        set_in_fat(walk, heap, one)
     now.join_named(heap)
     if begins:
         now.take_what_stands_above(heap)

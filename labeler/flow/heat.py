@@ -10,7 +10,6 @@ from labeler.flow.heaps import Heap, Nature, settings_of
 from labeler.flow.looking_ahead import ahead, removed_next
 from labeler.flow.model import Basis, FromLine, FromNode, Settings
 from labeler.flow.parting import BATH, lift_out_of_bath
-from labeler.flow.shaping import is_batter, set_in_fat
 from labeler.flow.target import Target
 from labeler.flow.walk import Walk
 from labeler.foods.food_class import LIQUOR
@@ -55,8 +54,6 @@ def heat(walk: Walk, one: Instruction, heap: Heap, targets: list[Target]) -> Non
     swims = row.heat is Heat.FAT and fat > BATH and not _butter(walk, heap)
     if Trait.IN_PAN in row.traits and swims:
         name = "deep-fry"
-    if Trait.IN_FAT in row.traits and row.heat is Heat.FAT and is_batter(walk, heap):
-        set_in_fat(walk, heap, one)
     off = walk.table.node(heap, name, settings=settings, text=one.text, span=one.span, drained=drained)
     heap.hot, heap.cooked, heap.fried_last = True, name, True
     if Trait.IN_FAT in row.traits and (row.heat is Heat.WET or fat > 0.0):

@@ -34,6 +34,9 @@ __all__ = ["cook_in_dry_heat"]
 _AGAIN = 0.4  # of the loss of raw food when food that is cooked already is heated again: common practice, no source
 
 
+_ROAST = 40.0  # min in which raw vegetables are roasted: common practice, no source
+
+
 class _Dish(NamedTuple):
     methods: frozenset[str]
     flour: float
@@ -175,7 +178,7 @@ def _by_kind(mix: Mixture, conditions: Conditions, draws: Sampler) -> tuple[Mixt
             continue
         left = draws.draw(usual.weight, Cause.YIELD, kind, action, most=1.0)
         if item.cooked and times is None:
-            left = 1.0 - _AGAIN * (1.0 - left)
+            left = 1.0 - _part_again(item.cooked, conditions) * (1.0 - left)
         lost = (1.0 - left) * mass[:, at]
         gone = np.clip(np.divide(lost, water, out=np.zeros(draws.rows), where=water > 0.0), 0.0, 0.97)
         share[:, at] = gone if times is None or fried is not None else 1.0 - (1.0 - gone) ** times
@@ -190,6 +193,17 @@ def _by_kind(mix: Mixture, conditions: Conditions, draws: Sampler) -> tuple[Mixt
         share[:, around] = (1.0 - (1.0 - loose) ** longer)[:, None]
     kept, steam = take_constituent(mix, WATER, share)
     return kept, LedgerEntry("evaporated water", steam), tuple(told[kind] for kind in sorted(told))
+
+
+def _part_again(cooked: str, conditions: Conditions) -> float:
+    """Part of the loss of raw food that cooked food has in the oven, by how it was cooked before.
+
+    What was roasted or fried has lost most of it; what was boiled has lost none, and how much of a whole roast follows
+    goes by its time: "parboil, then roast for 45 minutes", "boil, then brown for 10 minutes".
+    """
+    if heat_of(cooked) not in (Heat.WET, Heat.STEAM) or conditions.minutes is None:
+        return _AGAIN
+    return min(1.0, max(_AGAIN, conditions.minutes.best / _ROAST))
 
 
 def _times_usual(conditions: Conditions) -> float | None:
