@@ -24,6 +24,7 @@ __all__ = ["Binder"]
 
 # From here on a phrase means an ingredient; by its very name: choices, no source.
 _SURE, _EXACT = 0.72, 0.9
+_BARELY = 0.2  # share of a food under which a heap has no more than its drippings: a choice, no source
 
 
 class Binder:
@@ -202,7 +203,9 @@ class Binder:
             target.within = list(sources)
             if len(sources) > 1:  # a kind of food: where there is most of it
                 holding.sort(key=lambda heap: -sum(self.by_source[one].grams for one in sources if one in heap.foods))
-            target.heaps = sorted(holding, key=lambda heap: heap.nature is not Nature.FOOD)[:1]
+            least = {heap.number: max(heap.foods.get(source, 0.0) for source in sources) for heap in holding}
+            holding.sort(key=lambda heap: (heap.nature is not Nature.FOOD, least[heap.number] < _BARELY))
+            target.heaps = holding[:1]
             if (
                 mention.role is Role.INTO
                 and found[0][0] < _EXACT

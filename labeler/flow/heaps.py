@@ -18,6 +18,7 @@ from labeler.types import Interval
 __all__ = ["Heap", "Nature", "State", "Table"]
 
 Food = FromLine | FromUnlisted
+_DRIPS = 0.15  # of meat, by weight, that is in its drippings: common practice, no source
 
 
 class State(Enum):
@@ -263,7 +264,7 @@ class Table:
         )
         for food in foods:
             if food in heap.foods:
-                other.foods[food] = heap.foods[food]
+                other.foods[food] = heap.foods[food] * (_DRIPS if nature is Nature.DRIPPINGS else 1.0)
         return other
 
 

@@ -184,9 +184,6 @@ def _lift_foods(walk: Walk, one: Instruction, target: Target) -> None:
         return
     along = sticks_to_fried(walk, heap) if whole_heap(walk, heap, here) else []
     lifted = split_off(walk, heap, list(dict.fromkeys([*here, *along])), one, basis=Basis.WRITTEN)
-    drip = walk.drippings()
-    if bed and drip is not None and drip.parted_from == heap.number:
-        walk.table.merge(drip, heap)  # the bed lies in what dripped on it
     if heap.cooked:
         _name_rest(walk, heap)
     after_lift(walk, heap, lifted, one)
