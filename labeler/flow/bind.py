@@ -203,8 +203,8 @@ class Binder:
             target.within = list(sources)
             if len(sources) > 1:  # a kind of food: where there is most of it
                 holding.sort(key=lambda heap: -sum(self.by_source[one].grams for one in sources if one in heap.foods))
-            least = {heap.number: max(heap.foods.get(source, 0.0) for source in sources) for heap in holding}
-            holding.sort(key=lambda heap: (heap.nature is not Nature.FOOD, least[heap.number] < _BARELY))
+            most = {heap.number: max(heap.foods.get(source, 0.0) for source in sources) for heap in holding}
+            holding.sort(key=lambda heap: (heap.nature is not Nature.FOOD, most[heap.number] < _BARELY))
             target.heaps = holding[:1]
             if (
                 mention.role is Role.INTO

@@ -51,6 +51,9 @@ def lift(walk: Walk, one: Instruction, objects: list[Target]) -> None:
         return
     if any(t.mention.role is Role.OUT_OF and t.waste for t in objects):
         return  # "take the mussels out of their shells": out of no liquid
+    about = next((t.heaps[0] for t in objects if t.mention.role is Role.OUT_OF and t.heaps), None)
+    if about is not None and all(t.nothing for t in objects if t.mention.role is not Role.OUT_OF):
+        walk.set_focus(about)  # "remove the weight from the cabbage and squeeze it"
     for target in objects:
         if target.mention.role is Role.OUT_OF:
             continue

@@ -40,3 +40,15 @@ def test_fat_that_roast_potatoes_have_taken_up_does_not_run_off():
         "minutes. Transfer to a plate lined with kitchen paper to drain off some of the excess fat.",
     )
     assert shares["2 tbsp goose fat"] > 0.8
+
+
+def test_what_is_squeezed_is_the_food_that_a_weight_came_off():
+    """The salted cucumber is squeezed, and not the syrup that was boiled meanwhile, to which the dill belongs."""
+    shares = kept(
+        "- 300 g cucumber\n- 6 g salt\n- 100 ml water\n- 40 g sugar\n- 8 g dill",
+        "Place the sliced cucumber in a colander and coat with the salt. Let it drain for 1 hour. Boil the water and "
+        "stir in the sugar. Leave to cool and add the dill. Remove the weight from the cucumber and squeeze it. "
+        "Transfer the cucumber to a bowl and pour the mixture of water, sugar and dill over it.",
+    )
+    assert shares["40 g sugar"] > 0.95 and shares["8 g dill"] > 0.95, shares
+    assert shares["6 g salt"] < 0.8, shares

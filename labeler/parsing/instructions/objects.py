@@ -77,6 +77,8 @@ def share_objects(instructions: list[Instruction], before: int, made: Instructio
             break
         if action(made.action).handler in (Handler.LIFT, Handler.DISCARD) and row.handler is Handler.DRAIN:
             break  # "drain and fish out the onion": it is not the onion that is drained
+        if action(made.action).gathers is Gathers.INTO and Trait.COOLS in row.traits:
+            break  # "leave to cool and add the dill": it is not the dill that cools
         instructions[at] = replace(instructions[at], mentions=tuple(map(taken_over, objects)))
         at -= 1
 
