@@ -12,10 +12,8 @@ from labeler.cooking.state.mixture import Item, Mixture, Origin
 from labeler.flow.guards import BATH_KINDS, Guard, Leaving, Loss, guards
 from labeler.flow.model import Departure, Flow, FromLine, Source
 from labeler.foods.composition.food_table import load_table
-from labeler.foods.food_class import FLESH, MEAT, is_raw, kind_of
-from labeler.foods.matching.name_words import words
+from labeler.foods.food_class import MEAT, is_raw, kind_of
 from labeler.foods.model import WeighedRecipe
-from labeler.parsing.instructions.lexicon import is_class
 
 __all__ = ["Key", "PutIn", "body_of", "goes_on", "guards_of", "leaves_by_trade"]
 
@@ -117,21 +115,7 @@ class _Account:
             for index, line in enumerate(part.lines)
             if line.part in self.titles
         ]
-        return guards(self.flow, self._leaving(), weights, other_parts, self._raw(), self._called())
-
-    def _called(self) -> set[_Food]:
-        """Meat, fish and poultry that the dish is called after; none of a broth or a sauce, which are strained."""
-        found: set[_Food] = set()
-        for at, part in enumerate(self.weighed.parts):
-            title = part.title or self.weighed.recipe.title
-            said = frozenset(words(title))
-            if any(is_class(word, "product-liquid") for word in said):
-                continue
-            for index, line in enumerate(part.lines):
-                known = line.match.food if line.match is not None else None
-                if kind_of(known) in FLESH and said & frozenset(words(line.line.name)):
-                    found.add((at, FromLine(index)))
-        return found
+        return guards(self.flow, self._leaving(), weights, other_parts, self._raw())
 
     def _raw(self) -> dict[_Food, float]:
         """Raw meat that no step has heated where something else of its part is, with its share of the dish's weight."""

@@ -22,7 +22,7 @@ from labeler.flow.heat import heat
 from labeler.flow.ingredients import ingredients_of
 from labeler.flow.lines_by_place import with_lines
 from labeler.flow.looking_ahead import heated_next
-from labeler.flow.model import Flow, PartFlow, Settings
+from labeler.flow.model import Flow, FromLine, PartFlow, Settings
 from labeler.flow.naming import namings_of
 from labeler.flow.new_water import BACK_TO_BOIL, fills_vessel, goes_into_water, sets_water_on, told_water
 from labeler.flow.removals import remove
@@ -31,6 +31,8 @@ from labeler.flow.shares import apart_from_rest, is_part_of_made
 from labeler.flow.target import Target, only_utensils
 from labeler.flow.targets import targets_of
 from labeler.flow.walk import Walk
+from labeler.foods.food_class import FLESH
+from labeler.foods.matching.name_words import words
 from labeler.foods.model import WeighedPart, WeighedRecipe
 from labeler.markets import market_of
 from labeler.parsing.instructions.actions import Action, Gathers, Handler, Heat, Trait, action
@@ -125,7 +127,20 @@ def build_part(
             walk.focus = walk.live(focus) or walk.focus
         if walk.it is spoken_of:
             walk.it = None
-    return replace(close(walk, part, method), namings=namings_of(walk.ingredients, instructions))
+    return replace(
+        close(walk, part, method),
+        namings=namings_of(walk.ingredients, instructions),
+        called_after=_called_after(walk),
+    )
+
+
+def _called_after(walk: Walk) -> frozenset[FromLine]:
+    """Meat, fish and poultry that the dish is called after; none of a broth or a sauce, which are strained."""
+    told = frozenset(words(walk.title))
+    if any(is_class(word, "product-liquid") for word in told):
+        return frozenset()
+    lines = (one for one in walk.ingredients if one.kind in FLESH)
+    return frozenset(one.source for one in lines if told & frozenset(words(one.line.line.name)))
 
 
 def _roles_added(row: Action) -> frozenset[Role]:

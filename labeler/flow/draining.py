@@ -13,7 +13,7 @@ from labeler.flow.removal_objects import heap_about, pieces_named, whole_heap
 from labeler.flow.target import Parted, Target
 from labeler.flow.walk import Walk
 from labeler.foods.food_class import DISSOLVES, LIQUOR
-from labeler.parsing.instructions.actions import Handler, Trait, action, has
+from labeler.parsing.instructions.actions import Handler, Heat, Trait, action, has, heat_of
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
 from labeler.parsing.instructions.model import Extent, Instruction, Mark
@@ -76,6 +76,9 @@ def drain(walk: Walk, one: Instruction, objects: list[Target]) -> None:
     if is_curd(walk, heap):
         hang(walk, one, heap)
         return
+    if Mark.PAPER in one.marks and _has_taken_up_its_fat(walk, heap):
+        walk.set_focus(heap)
+        return
     if heap.rinsed and one.minutes is None and not walk.has_liquid(heap):
         walk.set_focus(heap)
         return  # what clings after rinsing is the model's business
@@ -115,6 +118,15 @@ def drain(walk: Walk, one: Instruction, objects: list[Target]) -> None:
     if one.names:
         bath.names.add(one.names)
     walk.set_focus(heap)
+
+
+_TAKEN_UP = 0.1  # of the food: so much fat food takes up in the oven, and none runs off: common practice, no source
+
+
+def _has_taken_up_its_fat(walk: Walk, heap: Heap) -> bool:
+    """Whether roast food that gives no fat has so little that paper finds none to take: potatoes, and no chops."""
+    roasted = heat_of(heap.cooked) is Heat.DRY and not walk.flesh(heap) and not walk.has_liquid(heap)
+    return roasted and walk.grams(heap, "fat") < _TAKEN_UP * walk.grams(heap)
 
 
 def _is_dry(walk: Walk, heap: Heap) -> bool:
@@ -283,9 +295,6 @@ def goes(walk: Walk, heap: Heap, one: Instruction, fate: Fate, basis: Basis = Ba
     walk.leave(heap, Departure(heap.source, fate, basis, one.span, heap.named))
 
 
-_TAKEN_UP = 0.1  # of the food: so much fat cooked food takes up, and none runs off: common practice, no source
-
-
 def pour_fat(walk: Walk, one: Instruction, objects: list[Target]) -> None:
     """Skim or pour the fat off, all but what the words leave."""
     drip = walk.drippings()
@@ -322,10 +331,6 @@ def pour_fat(walk: Walk, one: Instruction, objects: list[Target]) -> None:
         and walk.grams(heap, "fat") < 0.03 * max(walk.grams(heap), 1.0)
     ):
         return  # foam
-    excess = Mark.LEFTOVER in one.marks and not heap.fat_bath and not walk.flesh(heap) and heap.cooked
-    if excess and walk.grams(heap, "fat") < _TAKEN_UP * walk.grams(heap):
-        walk.set_focus(heap)
-        return  # "to drain off some of the excess fat": roast potatoes have taken up what they were tossed in
     settings = settings_of(one)
     left = next((t.quantity for t in objects if t.quantity.extent is Extent.ALL_BUT), None)
     if left is not None:

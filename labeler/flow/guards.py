@@ -146,7 +146,6 @@ def guards(
     weights: Mapping[tuple[int, FromLine], float],
     other_parts: Collection[tuple[int, FromLine]] = (),
     raw: Mapping[tuple[int, FromLine], float] | None = None,
-    called: Collection[tuple[int, FromLine]] = (),
 ) -> tuple[Guard, ...]:
     """Everything to tell of a flow.
 
@@ -163,12 +162,10 @@ def guards(
     raw : mapping or None
         Raw meat that is in the dish as it was put in though something else there was heated: its share of the weight of
         the dish.
-    called : collection
-        Meat, fish and poultry that the dish is called after.
     """
     found: list[Guard] = []
     for one in leaving:
-        found += _losses(flow, one, called)
+        found += _losses(flow, one)
         found += _not_back(flow.parts[one.part], one)
     for at, part in enumerate(flow.parts):
         own = {food: weight for (place, food), weight in weights.items() if place == at}
@@ -180,7 +177,7 @@ def guards(
     return tuple(found)
 
 
-def _losses(flow: Flow, one: Leaving, called: Collection[tuple[int, FromLine]]) -> Iterator[Guard]:
+def _losses(flow: Flow, one: Leaving) -> Iterator[Guard]:
     part = flow.parts[one.part]
     departure, node = _why(part, one)
     if departure is not None and departure.fate is Fate.OTHER_WAY:
@@ -198,7 +195,8 @@ def _losses(flow: Flow, one: Leaving, called: Collection[tuple[int, FromLine]]) 
         if loss.share < _LARGE:
             continue
         naming = [other for other in said if _names(other, loss, one, departure, node)]
-        vanishes = (loss.part, loss.food) in called and all(loss.food not in other.foods for other in naming)
+        by_name = any(loss.food in other.foods for other in naming)
+        vanishes = loss.food in flow.parts[loss.part].called_after and not by_name
         if naming and not (vanishes and loss.share >= _EMPTIED):  # lamb shanks strained out of their sauce by no name
             noted.append(loss)
         elif vanishes or not _by_trade(part, one, loss, said, node):

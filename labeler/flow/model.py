@@ -277,7 +277,8 @@ class PartFlow:
     """The flow of one part.
 
     `dish` are the sources whose rest is the part as made; `choices` is all that its words leave open, `readings` what
-    of that changes the figures of the recipe, which is known once it is cooked.
+    of that changes the figures of the recipe, which is known once it is cooked; `called_after` are the meat, fish and
+    poultry of its title.
     """
 
     title: str
@@ -290,6 +291,7 @@ class PartFlow:
     problems: tuple[Problem, ...] = ()
     namings: tuple[Naming, ...] = ()
     choices: tuple[Choice, ...] = ()
+    called_after: frozenset[FromLine] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)

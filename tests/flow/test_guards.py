@@ -7,7 +7,7 @@ from functools import cache
 from pathlib import Path
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from labeler.batch.work import Task, do
@@ -304,6 +304,7 @@ def test_what_is_refused_is_made_as_a_draft_only_and_marked_in_a_batch(tmp_path:
     assert not label.exists()
 
 
+@settings(deadline=None)
 @given(st.permutations(range(4)))
 def test_guards_do_not_hang_on_the_order_of_lines(order: list[int]) -> None:
     """The same food listed otherwise is guarded alike."""

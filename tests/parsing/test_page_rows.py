@@ -52,7 +52,6 @@ def test_who_speaks_opens_a_comment():
 @pytest.mark.parametrize(("row", "opens"), [
     ("Behind this recipe", Opens.NOTES), ("Hints, tips and pictures", None), ("Tips, hints and photos", Opens.TIPS),
     ("Ingredients Jump to method ↓", Opens.INGREDIENTS), ("Salt and tips", None), ("No comments:", Opens.ABOUT),
-    ("Amount Measure Ingredient -- Preparation Method", Opens.INGREDIENTS),
 ])  # fmt: skip
 def test_headings_of_pages(row, opens):
     """Joined words for talk open talk, links beside a heading are none of it, and no list of food is lost to talk."""

@@ -99,7 +99,8 @@ def heat(mix: Mixture, conditions: Conditions, draws: Sampler) -> Outcome:
         problems += problem
         ground = Ground.MEASURED if conditions.grams is not None else Ground.STATED
         ground = Ground.PLAIN if conditions.grams is None and conditions.share is None else ground
-        account.insert(0, Account(f"{_GOALS[ground]}: {goal[0]:.4g} g when done", ground))
+        words = _SYRUPY if ground is Ground.PLAIN and Mark.GLAZE in conditions.marks else _GOALS[ground]
+        account.insert(0, Account(f"{words}: {goal[0]:.4g} g when done", ground))
     implied = any(item.origin is Origin.POT_WATER for item in kept.items)
     if implied and conditions.eaten and added:
         problems += (_WATER_ASSUMED,)
@@ -110,11 +111,8 @@ def heat(mix: Mixture, conditions: Conditions, draws: Sampler) -> Outcome:
     return Outcome(kept, one_of_each(streams), tuple(account), problems, (*added, *outcome.added), off, outcome.guessed)
 
 
-_GOALS = {
-    Ground.MEASURED: "measured",
-    Ground.STATED: "as stated",
-    Ground.PLAIN: "at its setting point, or boiled down to a syrup",
-}
+_GOALS = {Ground.MEASURED: "measured", Ground.STATED: "as stated", Ground.PLAIN: "at its setting point"}
+_SYRUPY = "boiled down to a syrup"
 _WATER_ASSUMED = Problem(
     "water-assumed",
     "how much water covers the food is a guess, and all of it counts as eaten. Write a line for it, such as “- 1.5 "

@@ -20,7 +20,6 @@ from labeler.parsing.instructions.settle import settled
 from labeler.parsing.instructions.standing import Verb
 from labeler.parsing.instructions.stretches import with_stretches
 from labeler.parsing.instructions.verb_meaning import action_of, goes_in, goes_into_place, mood_of, without_words
-from labeler.parsing.instructions.vessels import oven_is_a_pot
 from labeler.parsing.instructions.water_below import over_water
 from labeler.text.plurals import singular
 
@@ -90,8 +89,6 @@ def instruction_of(sentence: Sentence, clause: Clause, unread: list[Unread]) -> 
         mentions = [one for one in mentions if not is_class(head_of(one.name), "thrown-place")]
     vessel, mentions = vessel_of(mentions)
     marks |= vessel_marks(vessel)
-    if vessel is not None and oven_is_a_pot(own, vessel.name):
-        marks -= {Mark.IN_OVEN}
     if gap is not None and all(tokens[place].text in grammar("goes over") for place in gap):
         marks |= {Mark.OVER_IT}
     made = Instruction(

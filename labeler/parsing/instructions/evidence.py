@@ -9,11 +9,11 @@ from labeler.parsing.instructions.actions import Gathers, Handler, Heat, Trait, 
 from labeler.parsing.instructions.clauses import Clause, ClauseKind
 from labeler.parsing.instructions.figures import FoundFigures, find_quantities
 from labeler.parsing.instructions.grammar import grammar
-from labeler.parsing.instructions.lexicon import class_words, is_class, mark_patterns
+from labeler.parsing.instructions.lexicon import is_class, mark_patterns
 from labeler.parsing.instructions.mentions import head_of
 from labeler.parsing.instructions.model import Extent, Instruction, Mark, Mention, Mood, Role
 from labeler.parsing.instructions.sentences import Token
-from labeler.text.deferred_pattern import phrase_pattern
+from labeler.parsing.instructions.vessels import with_pots_so_called
 from labeler.text.plurals import singular
 
 __all__ = [
@@ -194,14 +194,8 @@ def own_words_of(text: str, tokens: Sequence[Token], clause: Clause) -> str:
     return words.replace(", ", " ")
 
 
-_POTS = phrase_pattern(word for word in class_words()["vessel-pot"] if " " in word)
-"""Pots of two words: a Dutch oven is no oven."""
-
-
 def marks_in(words: str) -> frozenset[Mark]:
-    places = words
-    while (pot := _POTS.search(places)) is not None:
-        places = f"{places[: pot.start()]}pot{places[pot.end() :]}"
+    places = with_pots_so_called(words)
     found = frozenset(Mark(name) for name, pattern in mark_patterns() if pattern.search(places))
     return found - {Mark.COVERED} if Mark.UNCOVERED in found else found  # "without a lid" names a lid too
 

@@ -129,7 +129,7 @@ def _shaped(deed: _Deed, name: str) -> str | None:
 
 def _skimmed(deed: _Deed, name: str) -> str | None:
     """ "Skin the fat off the broth": fat has no skin, so that it is skimmed."""
-    skins = deed.base in grammar("slips for skim")
+    skins = deed.base in grammar("skims fat")
     return "skim" if skins and deed.all_are("byproduct-fat", "byproduct-drippings") else None
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from enum import Enum
 from functools import cache, lru_cache
 
@@ -10,7 +11,7 @@ from rapidfuzz import fuzz
 from labeler.parsing.instructions.lexicon import TYPO, class_words, classes_of
 from labeler.text.plurals import singular
 
-__all__ = ["VesselKind", "oven_is_a_pot", "vessel_kinds"]
+__all__ = ["VesselKind", "vessel_kinds", "with_pots_so_called"]
 
 
 class VesselKind(Enum):
@@ -59,13 +60,13 @@ def vessel_kinds(name: str) -> frozenset[VesselKind]:
     return frozenset()
 
 
-def oven_is_a_pot(words: str, vessel: str) -> bool:
-    """Whether the only oven of a clause is the pot that is called one: "melt the butter in a Dutch oven".
+_TWO_WORDS = re.compile(r"\b(?:[^\W\d_]+\s+)(?:oven|pan)s?\b", re.IGNORECASE)
 
-    >>> oven_is_a_pot("melt the butter in a Dutch oven", "dutch oven")
-    True
-    >>> oven_is_a_pot("put the Dutch oven in the oven", "dutch oven")
-    False
+
+def with_pots_so_called(words: str) -> str:
+    """Words with "pot" for each pot that goes by another vessel's name, so that a Dutch oven is no oven.
+
+    >>> with_pots_so_called("put the Dutch oven in the oven")
+    'put the pot in the oven'
     """
-    pot = VesselKind.POT in vessel_kinds(vessel) and singular(vessel.rsplit(" ", 1)[-1]) == "oven"
-    return pot and words.lower().count("oven") == 1
+    return _TWO_WORDS.sub(lambda hit: "pot" if VesselKind.POT in vessel_kinds(hit[0].lower()) else hit[0], words)
