@@ -14,7 +14,6 @@ on `--from`.
 
 from __future__ import annotations
 
-import argparse
 import json
 import re
 import sys
@@ -25,7 +24,7 @@ from pathlib import Path
 from typing import Any
 
 from click.testing import CliRunner
-from recipe_files import recipe_paths, texts_of_lines
+from recipe_files import options_of, recipe_paths, texts_of_lines
 
 from labeler.cli.main import commands
 
@@ -99,19 +98,13 @@ def files_of(folders: list[Path], lines: Path | None, folder: Path) -> Iterator[
 
 def main() -> int:
     """Print every difference and the count; 1 where there are any."""
-    parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
-    parser.add_argument("folders", type=Path, nargs="*")
-    parser.add_argument("--lines", type=Path)
-    parser.add_argument("--count", type=int, default=500)
-    parser.add_argument("--from", type=int, default=0, dest="start")
-    parser.add_argument("--seconds", type=float, default=280.0)
-    options = parser.parse_args()
+    options = options_of(__doc__, count=500).parse_args()
     end, done, differing = time.monotonic() + options.seconds, 0, 0
     with tempfile.TemporaryDirectory() as made:
         files = list(files_of(options.folders, options.lines, Path(made)))
-        for path in files[options.start : options.start + options.count]:
+        for path in files[options.first : options.first + options.count]:
             if time.monotonic() > end:
-                print(f"go on with --from {options.start + done}")
+                print(f"go on with --from {options.first + done}")
                 break
             found = compared(path, Path(made))
             done, differing = done + 1, differing + bool(found)

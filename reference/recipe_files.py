@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import argparse
 import csv
 import sys
 from collections import defaultdict
@@ -13,9 +14,20 @@ from labeler.parsing.document import read_recipe
 from labeler.parsing.model import Recipe
 from labeler.types import LabelerError
 
-__all__ = ["recipe_paths", "recipes_of", "texts_of_lines"]
+__all__ = ["options_of", "recipe_paths", "recipes_of", "texts_of_lines"]
 
 _FORMS = (".md", ".txt", ".html", ".json")
+
+
+def options_of(about: str, *, count: int) -> argparse.ArgumentParser:
+    """The options of a check over many recipes, which is run in pieces: which of them, and for how long."""
+    parser = argparse.ArgumentParser(description=about.splitlines()[0])
+    parser.add_argument("folders", type=Path, nargs="*")
+    parser.add_argument("--lines", type=Path)
+    parser.add_argument("--count", type=int, default=count)
+    parser.add_argument("--from", dest="first", type=int, default=0)
+    parser.add_argument("--seconds", type=float, default=280.0, help="stop after these, and say where to go on")
+    return parser
 
 
 def recipes_of(folders: Sequence[Path], lines: Path | None = None) -> Iterator[tuple[str, Recipe]]:

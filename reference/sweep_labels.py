@@ -14,17 +14,15 @@ mend it. It is *refused* where the recipe is, with a message. All else is silent
 
 from __future__ import annotations
 
-import argparse
 import json
 import time
 import traceback
 from collections import Counter
 from dataclasses import replace
-from pathlib import Path
 from typing import Any
 
 import pypdfium2
-from recipe_files import recipes_of
+from recipe_files import options_of, recipes_of
 
 from labeler.label import compose, make
 from labeler.label.builder import LabelFacts, gather
@@ -114,14 +112,9 @@ def once_each() -> dict[Any, Any]:
 
 def main() -> int:
     """Print how many labels are whole, drafts or refused, and every one that is silent or crashed."""
-    parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
-    parser.add_argument("folders", type=Path, nargs="*")
-    parser.add_argument("--lines", type=Path)
-    parser.add_argument("--count", type=int, default=200)
-    parser.add_argument("--from", dest="first", type=int, default=0)
+    parser = options_of(__doc__, count=200)
     parser.add_argument("--market", nargs="*", default=MARKETS)
     parser.add_argument("--size", default="200x280")
-    parser.add_argument("--seconds", type=float, default=280.0, help="stop after these, and say where to go on")
     options = parser.parse_args()
     begun = time.monotonic()
     composed = once_each()
