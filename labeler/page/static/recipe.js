@@ -260,7 +260,11 @@ function conflict(/** @type {any} */ found) {
     h("p", { class: "buttons" },
       h("button", { type: "button", class: "main", click: async () => {
         try {
-          const made = await ask("/api/new", { title: `${by("title").textContent} my copy`, text: editor.text() });
+          const text = editor.text();
+          const made = await ask("/api/new", { title: `${by("title").textContent} my copy`, text });
+          // What the copy holds is saved: leaving asks nothing, and this file is not written once more.
+          keep.stop(); save.stop();
+          state.saved = text;
           localStorage.removeItem(KEPT);
           location.href = `/recipe/${encodeURIComponent(made.name)}`;
         } catch (error) { tell(/** @type {any} */ (error).message, "hurt"); }
