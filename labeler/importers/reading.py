@@ -194,7 +194,8 @@ def _carried(data: bytes, form: str, source: str) -> list[ImportedRecipe]:
 def _beside(data: bytes, found: list[ImportedRecipe]) -> tuple[tuple[NoteKind, str], ...]:
     """What a page shows and its data do not say: kept as notes, so that a tip of the page outlives the import."""
     from labeler.importers.web_page import rows_of_page
-    from labeler.parsing.row_shapes import is_storage, prefix_kind
+    from labeler.parsing.headings import prefix_kind
+    from labeler.parsing.row_shapes import is_storage
 
     def plain(text: str) -> str:
         return "".join(sign for sign in text.casefold() if sign.isalnum())

@@ -17,13 +17,13 @@ from typing import Any
 
 from labeler.parsing.front_matter import read_front
 from labeler.parsing.head_lists import rows_of_head
-from labeler.parsing.headings import Opens, read_heading
+from labeler.parsing.headings import NOTE_OF, Opens, read_heading
 from labeler.parsing.ingredient.line import read_line
 from labeler.parsing.markup import Mark, Row, rows_of
 from labeler.parsing.model import Handling, Line, Note, NoteKind, Part, Recipe
 from labeler.parsing.own_form import own_form
 from labeler.parsing.row_classifier import ends_in_action
-from labeler.parsing.sections import NOTE_OF, Section, SectionEntry, Sorted
+from labeler.parsing.sections import Section, SectionEntry, Sorted
 from labeler.parsing.several_recipes import split_recipes
 from labeler.parsing.sorting import sort_rows
 from labeler.parsing.text_repair import mend

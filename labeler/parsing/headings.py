@@ -10,11 +10,15 @@ from functools import cache
 from typing import NamedTuple
 
 from labeler.data_files import data_folder, data_rows
+from labeler.parsing.model import NoteKind
 from labeler.parsing.page_rows import opens_comment
 from labeler.parsing.row_phrases import needs, one_of
 from labeler.text.deferred_pattern import pattern_when_used
 
-__all__ = ["Heading", "Opens", "as_group", "names_appliance", "opens_what", "read_heading", "split_inline", "subject"]
+__all__ = [
+    "NOTE_OF", "Heading", "Opens", "as_group", "names_appliance", "opens_what", "prefix_kind", "read_heading",
+    "split_inline", "subject",
+]  # fmt: skip
 
 _LONGEST = 60
 _EDGES = pattern_when_used(r"^[^\w(]+|[^\w)!?]+$")
@@ -42,6 +46,8 @@ _WAY = pattern_when_used(rf"\b{one_of('way')}\b|[-:–—]+$", re.IGNORECASE)
 _LISTED = pattern_when_used(r"\s*(?:,|&|\+|/|\band\b)\s*")
 _OF_RECIPE = pattern_when_used(r"(?:about|behind|why|on|more on|more about) (?:this|the) recipe", re.IGNORECASE)
 _JUMP = pattern_when_used(r"\W*\b(?:jump|skip|go|back|scroll) (?:down )?to \w+\W*$", re.IGNORECASE)
+_PREFIX = pattern_when_used(r"\W*(?P<words>[^\W\d][^:;()]{0,40}?)\s*(?:\([^()]*\)\s*)?(?:[:;–—]|\s-\s)\s*\S")
+_POSTSCRIPT = pattern_when_used(r"\W*p\.? ?s\.?:?\s+[a-z]\w* \w", re.IGNORECASE)
 _JOINED = pattern_when_used(r"[\s,]*(?:&|\+|,|\band)$", re.IGNORECASE)
 
 
@@ -56,6 +62,13 @@ class Opens(StrEnum):
     NUTRITION = "nutrition"
     EQUIPMENT = "equipment"
     ABOUT = "about"
+
+
+NOTE_OF = {
+    Opens.TIPS: NoteKind.TIP, Opens.NOTES: NoteKind.NOTE, Opens.STORAGE: NoteKind.STORAGE,
+    Opens.NUTRITION: NoteKind.NUTRITION, Opens.EQUIPMENT: NoteKind.EQUIPMENT, Opens.ABOUT: NoteKind.ABOUT,
+}  # fmt: skip
+"""What is kept as which note where words open neither ingredients nor steps."""
 
 
 class Heading(NamedTuple):
@@ -216,7 +229,7 @@ def _inline() -> re.Pattern[str]:
     words = "|".join(re.escape(one) for one in sorted(opening, key=len, reverse=True) if len(one) >= _SHORTEST)
     of = r"(?:\s+for\s[^:.;]{1,30}|\s*\([^():]{1,30}\))?"
     before = r"(?:^|(?<=[.;!?)])\s+|\s[-–—|•]\s)"
-    return re.compile(rf"{before}(?P<head>(?:{words}){of}\s*:)\s+(?=\S)", re.IGNORECASE)
+    return re.compile(rf"{before}(?P<head>(?:{words}){of}\s*(?::[-–—]?|[-–—]))\s+(?=\S)", re.IGNORECASE)
 
 
 def split_inline(row: str) -> list[tuple[str, str]]:
@@ -227,3 +240,16 @@ def split_inline(row: str) -> list[tuple[str, str]]:
     ends = [one.start() for one in found[1:]] + [len(row)]
     pieces = [(one["head"], row[one.end() : end].strip()) for one, end in zip(found, ends, strict=True)]
     return [("", row[: found[0].start()].strip()), *pieces]
+
+
+def prefix_kind(row: str) -> NoteKind | None:
+    """What a row says that it is ("Tip: ...", "Freeze option: ..."); None where it says no such thing.
+
+    The words that do are those that open such a row as a heading.
+    """
+    stated = row.replace("’", "'")
+    if _POSTSCRIPT.match(stated):
+        return NoteKind.NOTE
+    found = _PREFIX.match(stated)
+    opens = _headings().get(" ".join(found["words"].casefold().split())) if found is not None else None
+    return NOTE_OF.get(opens) if opens is not None else None

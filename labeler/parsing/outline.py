@@ -5,17 +5,19 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from enum import Enum
+from functools import cached_property
 
-from labeler.parsing.headings import Opens, read_heading
+from labeler.parsing.headings import Opens, prefix_kind, read_heading
 from labeler.parsing.ingredient.extraction import derivation_behind
+from labeler.parsing.ingredient.line import read_line
 from labeler.parsing.ingredient.name import is_preparation
 from labeler.parsing.markup import Mark, Row
 from labeler.parsing.model import NoteKind
 from labeler.parsing.page_rows import is_page_row
-from labeler.parsing.row_classifier import begins_with_action, ends_in_action, row_kind
-from labeler.parsing.row_looks import has_words, like_line, like_step, tells_of_whole, tells_yield
+from labeler.parsing.row_classifier import begins_with_action, ends_in_action, opens_with_verb, row_kind
+from labeler.parsing.row_looks import has_words, kind_among_steps, like_line, like_step, tells_of_whole, tells_yield
 from labeler.parsing.row_phrases import one_of, phrases
-from labeler.parsing.row_shapes import ends_with_amount, is_sentence, opens_with_amount, plain_of, prefix_kind
+from labeler.parsing.row_shapes import ends_with_amount, is_sentence, opens_with_amount, plain_of
 from labeler.parsing.title_row import FoundTitle, find_title
 from labeler.text.plurals import singular
 
@@ -31,6 +33,7 @@ class Title(Enum):
     """What kind of heading a row is."""
 
     RECIPE = "recipe"
+    SUBTITLE = "subtitle"
     REAL = "real"
     LOOSE = "loose"
     NESTED = "nested"
@@ -61,15 +64,16 @@ class Outline:
         self.titles: dict[int, Title] = {}
         content = [at for at, row in enumerate(rows) if has_words(row) and row.mark is not Mark.COMMENT]
         found = FoundTitle(None, False) if titled else find_title(rows, content, names_food)
-        self.title_at, self.title_guessed = found
+        self.title_at, self.title_guessed, more = found
+        self.titles |= dict.fromkeys(more, Title.SUBTITLE)
         if self.title_at is not None:
             self.titles[self.title_at] = Title.RECIPE
         for at in content:
-            if at != self.title_at:
-                kind = self._kind(at)
+            if at != self.title_at and at not in self.titles:
+                kind = Title.LOOSE if self._repeats_title(at) else self._kind(at)
                 if kind is not None:
                     self.titles[at] = kind
-        known = {at: read_heading(rows[at].text).opens for at in self.titles if at != self.title_at}
+        known = {at: read_heading(rows[at].text).opens for at in self.titles if at not in (self.title_at, *more)}
         self.misnamed = {at for at, opens in known.items() if opens is Opens.STEPS and self._lists_food(at)}
         self._opened = {at: opens for at, opens in known.items() if at not in self.misnamed}
         self._known = set(self._opened.values()) - {None}
@@ -149,6 +153,22 @@ class Outline:
                 return above not in self.titles
         return False
 
+    def is_part_of_step(self, at: int) -> bool:
+        """Whether an item below a numbered step says what is done there and names no food: "bring the stock to a boil".
+
+        Such items need not be nested as Markdown asks.
+        """
+        row, above = self.rows[at], at - 1
+        while above >= 0 and (self.rows[above].mark is Mark.BULLET or not has_words(self.rows[above])):
+            above -= 1
+        if above < 0 or self.rows[above].mark is not Mark.NUMBER or opens_with_amount(row.text):
+            return False
+        plain = plain_of(row.text)
+        if plain.endswith(":"):
+            return False
+        told = kind_among_steps(row) == "step" or opens_with_verb(plain)
+        return told or (self.names_food is not None and not self.names_food(plain))
+
     def opens_list(self, at: int) -> bool:
         """Whether a plain row right above bullets says what is done with them: "Whisk together:", "To a pot, add"."""
         row = self.rows[at]
@@ -204,14 +224,45 @@ class Outline:
         return not any(like_line(self.rows[one]) for one in self.under(at))
 
     def steps_block(self, at: int) -> bool:
-        """Whether the paragraph or list that a row stands in is one of steps: half of it is, and none is a line."""
+        """Whether the paragraph or list that a row stands in is one of steps: half of it is, and none is a line.
+
+        A row that only may open with a verb ("Slice potatoes thin") is one beside another that surely does.
+        """
         block = self.rows[at].block
         rows = [
             row for one, row in enumerate(self.rows) if row.block == block and one not in self.titles and has_words(row)
         ]
         if any(like_line(row) and row_kind(plain_of(row.text)) != "step" for row in rows):
             return False
-        return sum(like_step(row) for row in rows) * 2 >= len(rows)
+        sure = sum(like_step(row) for row in rows)
+        may_be = sum(not like_step(row) and self._may_be_step(row) for row in rows)
+        return (sure + may_be) * 2 >= len(rows) and (sure > 0 or not may_be)
+
+    def in_steps(self, at: int) -> bool:
+        """Whether a row stands in a paragraph of steps, or opens those that end the block of a list."""
+        return self.steps_block(at) or self._ends_block_with_steps(at)
+
+    def _ends_block_with_steps(self, at: int) -> bool:
+        block = self.rows[at].block
+        tail = [row for row in self.rows[at:] if row.block == block and has_words(row)]
+        if not self._may_be_step(tail[0]) or not self._names_listed(tail[0]):
+            return False
+        return len(tail) > 1 and not any(map(like_line, tail)) and any(map(like_step, tail))
+
+    def _may_be_step(self, row: Row) -> bool:
+        return row.mark in (Mark.NONE, Mark.BULLET) and (
+            opens_with_verb(plain_of(row.text)) or kind_among_steps(row) == "step"
+        )
+
+    def _names_listed(self, row: Row) -> bool:
+        """Whether a row speaks of a food that a line with an amount lists."""
+        words = {singular(word) for word in re.findall(r"[^\W\d_]+", row.text.casefold())}
+        return bool(words & self._listed_words)
+
+    @cached_property
+    def _listed_words(self) -> set[str]:
+        names = (read_line(row.text).name.casefold() for row in self.rows if like_line(row))
+        return {singular(word) for name in names for word in re.findall(r"[^\W\d_]+", name)}
 
     def counts(self, at: int) -> tuple[int, int]:
         """How many rows under a heading look like ingredients, and how many like steps."""
@@ -229,6 +280,15 @@ class Outline:
         return len(lines) > 1 and lines[0] and lines[1]
 
     # --- headings ---------------------------------------------------------------------------------------------------
+
+    def _repeats_title(self, at: int) -> bool:
+        """Whether a row by itself says the title once more, as pages do above the method."""
+        row = self.rows[at]
+        if self.title_at is None or at < self.title_at or row.mark is not Mark.NONE:
+            return False
+        alone = not any(one.block == row.block for one in self.rows[at + 1 : at + 2] if has_words(one))
+        named = plain_of(self.rows[self.title_at].text).casefold().strip(" .:")
+        return alone and plain_of(row.text).casefold().strip(" .:") == named
 
     def is_greeting(self, at: int) -> bool:
         """Whether a row without amount stands above the title or above talk and names no food, as in a letter."""

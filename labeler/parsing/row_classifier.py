@@ -15,7 +15,7 @@ from labeler.parsing.headings import opens_what
 from labeler.parsing.instructions.actions import actions
 from labeler.parsing.page_rows import is_page_row
 
-__all__ = ["bare_row", "begins_with_action", "ends_in_action", "row_kind", "says_yield"]
+__all__ = ["bare_row", "begins_with_action", "ends_in_action", "opens_with_verb", "row_kind", "says_yield"]
 
 _MARKS = re.compile(r"^(?:#{1,6}\s+|[-*+>•·–—▢☐]\s*)+")
 _STEP_NUMBER = re.compile(r"^(?:step\s*\d{1,2}\s*[.):-]?|\d{1,2}\s*[.):](?!\d))\s*", re.IGNORECASE)
@@ -78,6 +78,7 @@ _ADDRESSES = re.compile(r"[^\d½¼¾⅓⅔⅛]{2,}[!?]\s+\w")
 _ASKS = re.compile(r"[^\d½¼¾⅓⅔⅛]{12,}\w\?")
 """Somebody asks the reader."""
 _PROSE = re.compile(r"(?:i|we|my|our|this|these|it|it's|you|they|she|he|there|here|that's)\b", re.IGNORECASE)
+_JOINS = frozenset({"and", "or", "&", ",", "of"})
 _HEATED_ROOM = re.compile(r"(?:oven|grill|broiler)\b[^.]{0,24}?\d{2,3}\s*(?:°|degrees|[CF]\b)", re.IGNORECASE)
 """How hot it is to be, without a verb: "oven 180C"."""
 _IN_A_BOWL = re.compile(r"(?:in|into|on|to|for|with|as|if) (?:a|an|the|your|another)\b", re.IGNORECASE)
@@ -164,6 +165,20 @@ def begins_with_action(row: str) -> bool:
         return False
     of_thing = words[0] in known["thing"] and _WITHOUT_FOOD.match(" ".join(words[1:])) is not None
     return of_thing or (words[0] in known["action"] and _OF.match(words[1]) is None)
+
+
+def opens_with_verb(row: str) -> bool:
+    """Whether a row opens with a word that may be a verb and goes on with what it is done to: "Slice potatoes thin".
+
+    "Salt and pepper" and "roast, sliced" do not: what is joined to the word makes it a food.
+    """
+    words = re.findall(r"[^\W\d_]+(?:[-'’][^\W\d_]+)*|[,&]|\d+", row.lower())
+    known = _words()
+    while words and (words[0] in known["opening"] or words[0].endswith("ly")):
+        words = words[1:]
+    if len(words) < 2 or words[0] not in known["action"] | known["thing"] | _verbs():
+        return False
+    return words[1] not in _JOINS
 
 
 def ends_in_action(row: str) -> bool:

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 import re
 
-from labeler.parsing.model import NoteKind
 from labeler.parsing.row_phrases import one_of
 from labeler.parsing.units import kind
 
 __all__ = [
-    "ends_with_amount", "is_sentence", "is_storage", "names_itself", "opens_with_amount", "plain_of", "prefix_kind",
-    "says_measure", "still_open", "wraps",
+    "ends_with_amount", "is_sentence", "is_storage", "names_itself", "opens_with_amount", "plain_of", "says_measure",
+    "still_open", "wraps",
 ]  # fmt: skip
 
 _FIGURE = r"[\d½¼¾⅓⅔⅛⅜⅝⅞~]"
@@ -26,15 +25,6 @@ _MEASURE_LAST = re.compile(
 _EDGE = re.compile(r"^[^\w(\"'“‘½¼¾⅓⅔⅛~©]+")
 _STORAGE = re.compile(rf"^{one_of('storage')}\b", re.IGNORECASE)
 _KEEPING = re.compile(rf"\b{one_of('keeping')}\b", re.IGNORECASE)
-_KINDS = (
-    ("storage_word", NoteKind.STORAGE), ("equipment", NoteKind.EQUIPMENT), ("nutrition", NoteKind.NUTRITION),
-    ("about_word", NoteKind.ABOUT), ("tip", NoteKind.TIP), ("note", NoteKind.NOTE),
-)  # fmt: skip
-_PREFIX = [
-    (re.compile(rf"^\W*{one_of(name)}\s*(?:\([^()]*\)\s*)?(?:[:;–—]|\s-\s)\s*\S", re.IGNORECASE), kind)
-    for name, kind in _KINDS
-]
-_POSTSCRIPT = re.compile(r"\W*p\.? ?s\.?:?\s+[a-z]\w* \w", re.IGNORECASE)
 _ENDS = re.compile(r"[.!?:;)\"'”’]\s*$")
 _OPEN_END = re.compile(rf"(?:[,&+/–-]|\b{one_of('open_end')})\s*$", re.IGNORECASE)
 
@@ -82,14 +72,6 @@ def is_storage(text: str) -> bool:
     """Whether a row says how long or how to keep the dish."""
     stated = plain_of(text)
     return _STORAGE.match(stated) is not None and _KEEPING.search(stated) is not None and len(stated.split()) <= 30
-
-
-def prefix_kind(text: str) -> NoteKind | None:
-    """What a row says that it is ("Tip: ...", "Storage: ..."); None where it says no such thing."""
-    words = text.replace("’", "'")
-    if _POSTSCRIPT.match(words):
-        return NoteKind.NOTE
-    return next((kind for pattern, kind in _PREFIX if pattern.match(words)), None)
 
 
 def names_itself(text: str, kind: str) -> bool:

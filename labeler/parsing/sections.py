@@ -17,20 +17,19 @@ from labeler.parsing.row_shapes import is_sentence, opens_with_amount, plain_of
 from labeler.parsing.yields import Yield
 from labeler.types import Problem
 
-__all__ = ["NOTE_OF", "Section", "SectionEntry", "Sorted", "note_of_comment", "taken_apart"]
-
-NOTE_OF = {
-    Opens.TIPS: NoteKind.TIP, Opens.NOTES: NoteKind.NOTE, Opens.STORAGE: NoteKind.STORAGE,
-    Opens.NUTRITION: NoteKind.NUTRITION, Opens.EQUIPMENT: NoteKind.EQUIPMENT, Opens.ABOUT: NoteKind.ABOUT,
-}  # fmt: skip
-"""What is kept as which note under headings that open neither ingredients nor steps."""
-
+__all__ = ["Section", "SectionEntry", "Sorted", "note_of_comment", "taken_apart"]
 
 _DIVIDED = re.compile(r"\s+[|·•]\s+")
 _SERVED = re.compile(r"^[🍽🍴👥👤]\ufe0f?\s*(\d[\d\s–-]*)$")
-_CALLED = re.compile(rf"\W*(?P<kind>{one_of('note', 'tip', 'storage_word')})\W*", re.IGNORECASE)
 
 _USE = re.compile(rf"(?P<use>{one_of('use')}(?:\s+the\s+[^\W\d]+)?)\s*:\s+(?P<rest>\S.*)", re.IGNORECASE)
+_EDGES = re.compile(r"^\W+|\W+$")
+_BOXED = frozenset({Opens.NOTES, Opens.TIPS, Opens.STORAGE})
+_FOR_PART = re.compile(
+    rf"\W*(?P<part>for (?:the|an?|your)\s(?!(?:whole|entire)\b|{one_of('whole_recipe')}\b)[^\d:]{{2,40}}?)"
+    r"\s*(?::[-–—]?|\s[-–—])\s*(?P<rest>\S.*)",
+    re.IGNORECASE,
+)
 _MOST_WORDS = 12
 _MARKED = re.compile(r"\[!(?P<word>[\w -]+)\][+-]?(?P<rest>.*)")
 """How writers of Markdown open a box: "[!warning] Hot oil"; any word may stand there."""
@@ -114,17 +113,21 @@ def _callouts(rows: list[Row]) -> Iterator[Row]:
 
 def _called(text: str, goes_on: bool) -> tuple[str, str]:
     """The word for notes that a quote opens with, and what its first row says beside it."""
-    found = _CALLED.fullmatch(text) if goes_on else None
-    if found is not None:
-        return found["kind"].capitalize(), ""
+    word = _EDGES.sub("", text)
+    if goes_on and _opens_note(word):
+        return word.capitalize(), ""
     marked = _MARKED.fullmatch(text)
     if marked is None or opens_what(marked["word"]) in (Opens.INGREDIENTS, Opens.STEPS):
         return "", text
-    known = _CALLED.fullmatch(marked["word"])
     word, rest = marked["word"].strip().capitalize(), marked["rest"].strip()
-    if known is not None:
-        return known["kind"].capitalize(), rest
+    if _opens_note(word):
+        return word, rest
     return "Note", f"{word}: {rest}" if rest else word
+
+
+def _opens_note(words: str) -> bool:
+    opens = opens_what(words)
+    return bool(opens) and Opens(opens) in _BOXED
 
 
 def _of_whole(row: Row) -> Iterator[Row]:
@@ -155,6 +158,11 @@ def _of_sentences(sentences: list[ToldList | str], row: Row) -> Iterator[Row]:
 
 def _told_use(row: Row) -> list[Row]:
     """A row that opens with what its foods or its steps are for as a heading and them: "To serve: lemon wedges"."""
+    headed = _FOR_PART.fullmatch(row.text)
+    if headed is not None and opens_with_amount(headed["rest"]) and not is_sentence(headed["rest"]):
+        bare = replace(row, linked="", links=(), images=(), bold=False, mark=Mark.BULLET, level=1)
+        lines = run_together(headed["rest"]) or [headed["rest"]]
+        return [replace(row, text=f"{headed['part']}:"), *(replace(bare, text=line) for line in lines)]
     found = _USE.fullmatch(row.text)
     if found is None:
         return []

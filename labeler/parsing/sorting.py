@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 
-from labeler.parsing.headings import Heading, Opens, as_group, names_appliance, read_heading
+from labeler.parsing.headings import NOTE_OF, Heading, Opens, as_group, names_appliance, prefix_kind, read_heading
 from labeler.parsing.markup import Mark, Row
 from labeler.parsing.model import Note, NoteKind
 from labeler.parsing.outline import Outline, Title
@@ -22,11 +22,10 @@ from labeler.parsing.row_shapes import (
     names_itself,
     opens_with_amount,
     plain_of,
-    prefix_kind,
     says_measure,
     wraps,
 )
-from labeler.parsing.sections import NOTE_OF, Section, SectionEntry, Sorted, note_of_comment, taken_apart
+from labeler.parsing.sections import Section, SectionEntry, Sorted, note_of_comment, taken_apart
 from labeler.parsing.step_numbers import with_step_numbers
 from labeler.parsing.title_row import told_title
 from labeler.parsing.told_yields import take_row, take_sentences, take_title, take_yields
@@ -86,8 +85,8 @@ class _Sorter:
             self.found.notes.append(note_of_comment(row))
             return
         title = self.outline.titles.get(at)
-        if title is Title.RECIPE:
-            self.name(row)
+        if title in (Title.RECIPE, Title.SUBTITLE):
+            self.name(row) if title is Title.RECIPE else self.describe(row)
             return
         if title is not None:
             self.open(at, row, title)
@@ -273,6 +272,8 @@ class _Sorter:
         elif row.mark is Mark.BULLET:
             if self.outline.own_form:
                 self.line(row)
+            elif self.outline.is_part_of_step(at):
+                self.step(row)
             elif not (self.found.as_posted or names_itself(row.text, kind)) or not self.told(row, kind):
                 self.step(row) if self.begins_steps(at, row) else self.line(row)
         elif row.mark is Mark.NUMBER and (self.outline.bulleted or any(s.lines for s in self.found.sections)):
@@ -302,7 +303,7 @@ class _Sorter:
             self.note(NoteKind.STORAGE, row)
         elif self.outline.is_greeting(at) or self.outline.goes_on_with_note(at) or beside:
             self.describe(row)
-        elif kind == "step" or self.outline.opens_list(at) or (begun and self.outline.steps_block(at)):
+        elif kind == "step" or self.outline.opens_list(at) or (begun and self.outline.in_steps(at)):
             self.step(row)
         elif opens_with_amount(text) and not is_sentence(text):
             self.lost(row) if self.outline.bulleted else self.line(row)

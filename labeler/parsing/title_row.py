@@ -7,18 +7,20 @@ from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
 from labeler.parsing.front_matter import is_key_of
-from labeler.parsing.headings import Opens, read_heading
+from labeler.parsing.headings import Opens, prefix_kind, read_heading
 from labeler.parsing.ingredient.line import read_line
 from labeler.parsing.markup import Mark, Row
 from labeler.parsing.row_classifier import row_kind
 from labeler.parsing.row_looks import like_line, tells_of_whole
-from labeler.parsing.row_shapes import is_sentence, opens_with_amount, plain_of, prefix_kind
+from labeler.parsing.row_shapes import is_sentence, opens_with_amount, plain_of
 from labeler.parsing.yields import bare_yield, only_yields, without_yields, yields_in
 from labeler.text.plurals import singular
 
 __all__ = ["FoundTitle", "find_title", "told_title"]
 
 _JOINING = frozenset("and with in on of the a an".split())
+_TITLE_ROWS = 3
+"""Rows of the longest title."""
 _TOLD_WITHIN = 4
 """Among how many rows at the top "Title: ..." is looked for."""
 
@@ -44,10 +46,11 @@ def _only_tells(text: str) -> bool:
 
 
 class FoundTitle(NamedTuple):
-    """Where the title stands, None where no row is one, and whether only its looks say so."""
+    """Where the title stands, None where no row is one, whether only its looks say so, and what goes on with it."""
 
     at: int | None
     guessed: bool
+    more: tuple[int, ...] = ()
 
 
 def find_title(rows: Sequence[Row], content: list[int], names_food: Callable[[str], bool] | None) -> FoundTitle:
@@ -63,6 +66,9 @@ def find_title(rows: Sequence[Row], content: list[int], names_food: Callable[[st
         Whether a few words may be a food.
     """
     finder = _Finder(rows, names_food)
+    several = finder.of_several_rows(content)
+    if several:
+        return FoundTitle(several[0], True, tuple(several[1:]))
     return FoundTitle(finder.find(content), finder.guessed)
 
 
@@ -94,9 +100,26 @@ class _Finder:
         near = self._title_near_list(first, content)
         if near is not None:
             return near
-        if self._may_be_title(first, content[content.index(first) :]):
-            return first
-        return self._title_behind_words(first, content)
+        behind = self._title_behind_words(first, content)
+        speaks = row_kind(plain_of(row.text)) == "prose" and behind is not None  # "Here's my aunt's bun recipe"
+        return first if not speaks and self._may_be_title(first, content[content.index(first) :]) else behind
+
+    def of_several_rows(self, content: list[int]) -> list[int]:
+        """The rows of a first paragraph all written as titles, where a list stands apart from it; empty for none.
+
+        "Aunt Ro's Sunday" above "Leek & Barley Pot" is no list of two foods: the first names none.
+        """
+        rows = self.rows
+        first = content[0] if content else 0
+        together = [at for at in content if rows[at].block == rows[first].block]
+        listed = next((at for at in content if self._begins_list(at)), None)
+        if self.names_food is None or not 2 <= len(together) <= _TITLE_ROWS or listed is None or listed in together:
+            return []
+        named = all(
+            self._like_title(rows[at]) and _in_capitals(rows[at].text) and not _only_tells(rows[at].text)
+            for at in together
+        )
+        return together if named and not self.names_food(rows[first].text) else []
 
     def _title_near_list(self, first: int, content: list[int]) -> int | None:
         """The row right above the list that is written as a title, below talk or the name of the whole page.

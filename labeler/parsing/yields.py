@@ -54,6 +54,7 @@ _BARE = DeferredPattern(
     rf"(?:[a-z][a-z-]*\s+){{0,2}}{one_of('things')})\.?",
 )
 _FOR = DeferredPattern(rf"(?:[a-z]+\s+){{0,3}}for\s+(?P<what>{_RANGE})", needs=["for"])  # "Supper for two"
+_RANGE_ALONE = DeferredPattern(r"(?P<what>\d{1,2}\s*(?:-|–|to)\s*\d{1,2})")  # below a title: how many eat
 _WORTH = DeferredPattern(r"(?P<what>\w[^,;:.!?]{0,40}['’]s?\s+worth)", needs=["worth"])
 _NOT_FIRST = pattern_when_used(r"^(?:a|an)\s+(?!dozen|loaf|cake|jar|bottle|pie|tart|batch|\d)", re.IGNORECASE)
 _NET = DeferredPattern(
@@ -137,7 +138,7 @@ def _stands_alone(text: str, start: int, end: int) -> bool:
 def bare_yield(text: str) -> Yield | None:
     """What a whole text says a recipe makes without saying so ("6 bowls", "for two"); None where it does not."""
     words = _AS_COURSE.sub("", re.sub(r"^[(\[]([^()\[\]]*)[)\]]$", r"\1", text.strip()))
-    for pattern, key in ((_BARE, "makes"), (_FOR, "serves"), (_WORTH, "makes")):
+    for pattern, key in ((_BARE, "makes"), (_FOR, "serves"), (_WORTH, "makes"), (_RANGE_ALONE, "serves")):
         found = pattern.fullmatch(words) if len(words) <= _LONGEST else None
         if found is not None:
             # "Mussel chowder for 4": what stands before is no part of it.
