@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from labeler.flow.heaps import Food, Heap, Nature
-from labeler.flow.ingredients import Ingredient
+from labeler.flow.ingredients import Ingredient, words_of
+from labeler.flow.model import FromLine
 from labeler.flow.target import Target
 from labeler.flow.walk import Walk
 from labeler.foods.food_class import LIQUOR
 from labeler.parsing.instructions.model import Instruction, Quantity
 
-__all__ = ["heap_about", "pieces_named", "whole_heap"]
+__all__ = ["heap_about", "names_another_kind", "pieces_named", "whole_heap"]
 
 
 def heap_about(walk: Walk, one: Instruction, objects: list[Target], *, wet: bool = False) -> Heap | None:
@@ -66,3 +67,13 @@ def whole_heap(walk: Walk, heap: Heap, foods: list[Food]) -> bool:
         sum(walk.grams_of(food) for food in rest) < 0.15 * max(sum(walk.grams_of(food) for food in solids), 1.0)
         or not rest
     )
+
+
+def names_another_kind(walk: Walk, target: Target) -> bool:
+    """Whether words name a food as none of the list is: "do not use the salted butter" beside a line of butter.
+
+    A denial of it says what to buy, and takes nothing out.
+    """
+    said, head = words_of(target.mention.name)
+    lines = [*target.fresh, *(walk.by_source[food] for food in target.within if isinstance(food, FromLine))]
+    return bool(lines) and all(head in one.words and bool(said - one.words) for one in lines)

@@ -16,6 +16,7 @@ from labeler.flow.lifting import lift, waste
 from labeler.flow.meant import rest_of_nothing
 from labeler.flow.model import Basis, Departure, Fate
 from labeler.flow.parting import split_off
+from labeler.flow.removal_objects import names_another_kind
 from labeler.flow.reserving import keep
 from labeler.flow.shares import is_part_of_made
 from labeler.flow.sides import is_liquid, wants_liquid
@@ -173,6 +174,8 @@ def _discard(walk: Walk, one: Instruction, objects: list[Target]) -> None:
 
 
 def _discard_one(walk: Walk, one: Instruction, target: Target, objects: Sequence[Target], handled: set[int]) -> None:
+    if Manner.KEEPS_OUT in one.manners and names_another_kind(walk, target):
+        return
     leftover = target.quantity.extent is Extent.REST or Mark.LEFTOVER in one.marks
     coats = [food for food in target.within if any(food in heap.coat for heap in walk.table.open())]
     if coats and leftover:

@@ -9,6 +9,12 @@ import pytest
 from told_dishes import Told, check
 
 DISHES = {
+    "a warning of another kind to buy": Told(
+        "- 300 g anchovies\n- 400 g potatoes\n- 200 ml cream",
+        "Boil the potatoes, drain and slice them. Layer with the anchovies, pour the cream over and bake for 30 min. "
+        "Do not use the salted anchovies.",
+        {"300 g": (0.95, 1.0)},
+    ),
     "tossed in flour, the excess shaken off": Told(
         "- 500 g squid\n- 200 g flour\n- 1 litre oil",
         "Toss the squid in the flour and shake off the excess. Deep-fry in the oil for 2 minutes and drain on paper.",

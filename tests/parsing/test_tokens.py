@@ -106,3 +106,9 @@ def test_a_vessel_behind_a_particle_is_where_food_is_put(said, objects):
     one = read(said).instructions[0]
     things = [m.name for m in one.mentions if m.role in (Role.OBJECT, Role.WITH)]
     assert things == objects and (one.vessel == "large pot") == ("pot" in said)
+
+
+@pytest.mark.parametrize("said", ["The leeks go in a wide pan.", "Everything but the leeks goes in the blender."])
+def test_what_goes_in_a_vessel_is_put_there(said):
+    """ "Goes in the blender" is a deed: without its particle the verb would say nothing."""
+    assert [step.action for step in steps(said)] == ["add"]

@@ -29,6 +29,7 @@ from labeler.text.plurals import singular
 __all__ = ["find_verbs"]
 
 _OPENERS, _NEGATES, _PRONOUN_SUBJECTS = grammar("opens"), grammar("negates"), grammar("subject")
+_GOES = grammar("goes verb")
 
 
 def find_verbs(tokens: Sequence[Token], foods: frozenset[str], pairs: frozenset[tuple[str, str]]) -> list[Verb]:
@@ -63,11 +64,15 @@ def _first_of_two(tokens: Sequence[Token], verb: Verb) -> Verb:
 
 
 def _entry_at(tokens: Sequence[Token], at: int) -> tuple[VerbEntry, int] | None:
-    """The longest verb whose words stand here side by side, and the place behind it."""
+    """The longest verb whose words stand here side by side, and the place behind it.
+
+    An "in" with a vessel behind it tells where, unless the verb says nothing without it: "goes in | the blender".
+    """
     for entry in verb_entries(tokens[at].text):
         words = [token.text for token in tokens[at + 1 : at + 1 + len(entry.rest)]]
         end = at + 1 + len(entry.rest)
-        if tuple(words) == entry.rest and not (entry.rest == ("in",) and is_vessel_phrase(tokens, end)):
+        tells_where = entry.rest == ("in",) and entry.base not in _GOES and is_vessel_phrase(tokens, end)
+        if tuple(words) == entry.rest and not tells_where:
             return entry, end
     return None
 
