@@ -18,7 +18,7 @@ from labeler.flow.choices import Choices, Doubt, Question, likely
 from labeler.flow.closing import close
 from labeler.flow.greasing import grease
 from labeler.flow.heaps import Nature, State, settings_of
-from labeler.flow.heat import heat
+from labeler.flow.heat import goes_on_as, heat
 from labeler.flow.ingredients import ingredients_of
 from labeler.flow.lines_by_place import with_lines
 from labeler.flow.looking_ahead import heated_next
@@ -326,7 +326,7 @@ def _apart(walk: Walk, one: Instruction, targets: list[Target]) -> None:
         grease(walk, one, targets)
         return
     if timed and focus is not None and focus.cooked and not any(t.fresh for t in targets):
-        again = replace(one, action=focus.cooked, mentions=())
+        again = replace(one, action=goes_on_as(walk, focus), mentions=())
         heat(walk, again, focus, [])
         return
     named = [i for t in targets if t.mention.role is Role.OBJECT for i in t.fresh]

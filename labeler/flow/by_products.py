@@ -69,8 +69,8 @@ def alike(heaps: Sequence[Heap], word: str, focus: Heap | None, kind: Callable[[
     Where none does, all of them; but none where what is spoken of does.
     """
     wanted = kinds_told_by(word)
-    if not wanted:
-        return list(heaps)
+    if not wanted:  # no "marinade" is the water that noodles boiled in, which has other names
+        return [heap for heap in heaps if word in heap.names or (heap.foods and not heap.names)] or list(heaps)
     told = [heap for heap in heaps if any(kind(food) in wanted for food in heap.foods)]
     if told:
         return told

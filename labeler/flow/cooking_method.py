@@ -115,7 +115,7 @@ def _by_vessel(asked: _HeatQuestion) -> str | None:
 def _in_liquid(asked: _HeatQuestion) -> str | None:
     share = asked.walk.liquid_share(asked.heap)
     toasted = asked.heap.hot and bool(asked.fat) and not asked.wet
-    if asked.walk.dry_takers(asked.heap) and share < _SOUP and not toasted:
+    if asked.walk.thirsty(asked.heap) and share < _SOUP and not toasted:
         return "simmer" if asked.liquid else "boil"
     if asked.told_water:
         return "boil"

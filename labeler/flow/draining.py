@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from labeler.flow.curd import hang, is_curd
 from labeler.flow.heaps import Heap, Nature, settings_of
-from labeler.flow.kind_sets import HOLDS_NO_LIQUID
+from labeler.flow.kind_sets import COOKING_WATER, HOLDS_NO_LIQUID
 from labeler.flow.model import Basis, Departure, Fate, FromLine, Settings
 from labeler.flow.parting import split_off
 from labeler.flow.removal_objects import heap_about, pieces_named, whole_heap
@@ -44,12 +44,18 @@ BATH_NAMES = (
     "soaking liquid",
     "pickling liquid",
 )
+# What nobody calls the water that food was boiled or soaked in and nothing was stirred into.
+_STIRRED_NAMES = ("marinade", "juice", "juices", "syrup", "whey")
+_WATER_NAMES = tuple(name for name in BATH_NAMES if name not in _STIRRED_NAMES)
 FAT_NAMES = ("liquid", "oil", "fat", "frying oil", "frying fat", "cooking oil", "syrup")
 
 
 def bath_names(walk: Walk, heap: Heap) -> tuple[str, ...]:
     """What a cook calls what food lies in, by what it is."""
-    return FAT_NAMES if not walk.has_liquid(heap) and (heap.fat_bath or walk.grams(heap, "fat") > 0.0) else BATH_NAMES
+    if not walk.has_liquid(heap) and (heap.fat_bath or walk.grams(heap, "fat") > 0.0):
+        return FAT_NAMES
+    around = {walk.kind(food) for food in heap.foods if walk.is_loose(heap, food)}
+    return _WATER_NAMES if heap.wet and around <= COOKING_WATER else BATH_NAMES
 
 
 def drain(walk: Walk, one: Instruction, objects: list[Target]) -> None:
@@ -199,7 +205,7 @@ def clean(walk: Walk, one: Instruction, objects: list[Target], handler: Handler)
         and t.parted is None
         and not t.waste
     ]
-    heap = heap_about(walk, one, about, wet=handler is not Handler.PAT)
+    heap = heap_about(walk, one, about, wet=handler is not Handler.PAT and not _has_just_run_off(walk))
     if heap is None:
         return
     inside = [food for t in about for food in t.within if food in heap.foods]
@@ -254,6 +260,13 @@ def clean(walk: Walk, one: Instruction, objects: list[Target], handler: Handler)
         walk.leave(other, Departure(off, Fate.NAMED, span=one.span))
     walk.set_focus(heap)
     walk.last_named = []
+
+
+def _has_just_run_off(walk: Walk) -> bool:
+    """Whether what lay around the food in hand was poured off: that is rinsed, whatever else lies in a bath."""
+    focus = walk.live(walk.focus)
+    baths = (heap for heap in walk.table.open() if heap.nature is Nature.BATH)
+    return focus is not None and any(bath.parted_from == focus.number for bath in baths)
 
 
 def _only_dissolves(walk: Walk, heap: Heap) -> bool:

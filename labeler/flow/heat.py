@@ -21,7 +21,7 @@ from labeler.parsing.instructions.vessels import VesselKind, vessel_kinds
 from labeler.parsing.model import Purpose
 from labeler.types import Interval, Problem
 
-__all__ = ["heat"]
+__all__ = ["goes_on_as", "heat"]
 
 _MOIST = 0.15  # share of juicy fruit from which on food simmers in its own juice: common practice, no source
 
@@ -55,6 +55,8 @@ def heat(walk: Walk, one: Instruction, heap: Heap, targets: list[Target]) -> Non
     if Trait.IN_PAN in row.traits and swims:
         name = "deep-fry"
     off = walk.table.node(heap, name, settings=settings, text=one.text, span=one.span, drained=drained)
+    if row.heat is Heat.WET:
+        walk.swollen |= set(walk.dry_takers(heap))
     heap.hot, heap.cooked, heap.fried_last = True, name, True
     if Trait.IN_FAT in row.traits and (row.heat is Heat.WET or fat > 0.0):
         heap.fat_bath = True
@@ -69,6 +71,13 @@ def heat(walk: Walk, one: Instruction, heap: Heap, targets: list[Target]) -> Non
             vessel="tin",
         )
     walk.set_focus(heap)
+
+
+def goes_on_as(walk: Walk, heap: Heap) -> str:
+    """The action by which hot food goes on cooking: as it did, unless it lies no more in what it cooked in."""
+    was = action(heap.cooked).heat
+    left = was is Heat.WET and not (heap.wet or walk.has_liquid(heap))
+    return "cook" if left or (was is Heat.FAT and walk.has_liquid(heap)) else heap.cooked
 
 
 def _is_lifted_out_of_fat(walk: Walk, one: Instruction, heap: Heap, targets: Sequence[Target]) -> bool:
@@ -174,7 +183,7 @@ def _water(walk: Walk, heap: Heap, marks: set[Mark], *, drained: bool, boils: bo
     listed = walk.grams(heap, *LIQUOR)
     solid = max(walk.grams(heap) - listed, 1.0)
     enough = listed > 0.1 * solid
-    takers = walk.dry_takers(heap) if not has(heap.cooked, Trait.IN_PLENTY) else []
+    takers = walk.thirsty(heap) if not has(heap.cooked, Trait.IN_PLENTY) else []
     if has(heap.cooked, Trait.IN_LIQUID) and not heap.wet and not {Mark.WATER, Mark.SALTED_WATER, Mark.FRESH} & marks:
         return
     if takers and listed < 0.9 * sum(walk.grams_of(food) * heap.foods[food] for food in takers) and not heap.wet:

@@ -81,6 +81,7 @@ class Walk:
     cut: set[FromLine] = field(default_factory=set)  # what was cut up: no sprig of it is taken out
     last_amounts: dict[FromLine, Quantity] = field(default_factory=dict)  # how much of each the words have just cut
     stated: set[FromLine] = field(default_factory=set)  # the words have taken a share or an amount of them
+    swollen: set[Food] = field(default_factory=set)  # what was dry and has boiled
     beaten: set[Food] = field(default_factory=set)  # eggs that were whisked or stirred: they go through a sieve
     sets: dict[str, tuple[Ingredient, ...]] = field(default_factory=dict)  # foods that the method gives a name
     other_way: frozenset[FromLine] = frozenset()  # foods that only a way names that is not taken
@@ -125,8 +126,7 @@ class Walk:
         """Table id of a food."""
         if isinstance(food, FromUnlisted):
             return self.unlisted[food.index].food
-        found = self.by_source[food].line.match
-        return found.food if found is not None else None
+        return found.food if (found := self.by_source[food].line.match) is not None else None
 
     def liquid_share(self, heap: Heap) -> float:
         """Part of a heap that surrounds the rest, roughly."""
@@ -142,9 +142,8 @@ class Walk:
             for food in heap.foods
         ):
             return True  # what another part made may be liquid
-        total = self.grams(heap)
-        solid = total - self.grams(heap, *LIQUOR)
-        return self.grams(heap, *LIQUOR) > 0.1 * solid and self.grams(heap, *LIQUOR) > 0.0
+        liquor = self.grams(heap, *LIQUOR)
+        return liquor > 0.1 * (self.grams(heap) - liquor) and liquor > 0.0
 
     def only_medium(self, heap: Heap) -> bool:
         """Whether nothing but fat is in a heap."""
@@ -163,6 +162,10 @@ class Walk:
             and is_raw(self.table_id(food))
             and food not in heap.bound
         ]
+
+    def thirsty(self, heap: Heap) -> list[Food]:
+        """Those of a heap's pasta, grain and pulses that have not boiled yet."""
+        return [food for food in self.dry_takers(heap) if food not in self.swollen]
 
     def solids(self, heap: Heap) -> list[Food]:
         """Foods of a heap that are pieces: neither liquid, fat, nor what dissolves."""
@@ -225,11 +228,9 @@ class Walk:
         for one in self.ingredients:
             if self.left[one.source] <= 0.02 or one.source.index >= after or one.source in self.other_way:
                 continue
-            if spare_named and self.binder.named_after(one, self.at):
-                continue
-            if spare_added and self.binder.added_after(one, self.at):
-                continue
-            if group and one.group and not one.group & group:
+            later = spare_named and self.binder.named_after(one, self.at)
+            added = spare_added and self.binder.added_after(one, self.at)
+            if later or added or (group and one.group and not one.group & group):
                 continue
             found.append(one)
         return found
@@ -243,8 +244,7 @@ class Walk:
         found = known_food(mention.name)
         if found is None or found.food is None:
             return None
-        kind = kind_of(found.food)
-        if kind == "water" and mention.quantity.extent not in (Extent.AMOUNT, Extent.SOME):
+        if (kind := kind_of(found.food)) == "water" and mention.quantity.extent not in (Extent.AMOUNT, Extent.SOME):
             return None
         use = "bath" if kind == "fat" and Mark.DEEP_FAT in one.marks else use
         grams, reason = grams_added(mention, found.food, use, comes_to, self.market)

@@ -320,15 +320,16 @@ class Outline:
 
     def _heads_part(self, at: int) -> bool:
         """Whether a row between ingredients with amounts is the name of a part, and no food: "Marinade", "Filling"."""
-        row, words = self.rows[at], self.rows[at].text.split()
-        if len(words) > _PART_WORDS or row.mark is not Mark.NONE or not row.text[:1].isupper():
+        row, words = self.rows[at], read_heading(self.rows[at].text).subject.split()  # without what brackets say
+        words = words[len(words) > 1 and words[0].casefold() == "the" :]
+        if not words or len(words) > _PART_WORDS or row.mark is not Mark.NONE or not row.text[:1].isupper():
             return False
         if singular(words[-1].casefold()) not in phrases()["part"]:
             return False
         below = [one for one in self.rows[at + 1 : at + 3] if one.mark in (Mark.NONE, Mark.BULLET)]
         if len(below) < 2 or not all(like_line(one) for one in below):
             return False
-        return len(words) == 1 or (self.names_food is not None and not self.names_food(row.text))
+        return len(words) == 1 or (self.names_food is not None and not self.names_food(" ".join(words)))
 
     def _listed(self, at: int) -> bool:
         """Whether a heading of ingredients stands above a row."""

@@ -23,7 +23,8 @@ _NUMBER = r"(?:\d[\d/.,½¼¾ -]*|an?|one|two|three|four|five|six|eight|ten|twel
 _PEOPLE = r"(?:servings?|portions?|people|persons?|helpings?|guests)"
 _YIELD = re.compile(
     r"^(?:recipe |this )?(?P<word>serves|servings?|makes|yields?|portions?|feeds)\b\s*[:\-–]?\s*(?P<what>.*\w.*)$"
-    rf"|^(?P<many>(?:for |enough for )?(?:about )?{_NUMBER}(?:\s*(?:to|or|-|–)\s*\d+)? {_PEOPLE})\.?$",
+    rf"|^(?P<many>(?:for |enough for )?(?:about )?{_NUMBER}(?:\s*(?:to|or|-|–)\s*\d+)? {_PEOPLE})\.?"
+    r"(?:\s*\([^()]*\))?$",
     re.IGNORECASE,
 )
 _TIME_OF = (

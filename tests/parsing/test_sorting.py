@@ -216,3 +216,15 @@ def test_a_first_row_that_names_what_the_list_holds_is_the_title(first, title):
     """An ingredient does not come again below; every food of the title does."""
     recipe = read_recipe(f"{first}\n300 g smoked haddock\n2 leeks\n50 g butter\n", names_food=lambda words: True)
     assert recipe.title == title
+
+
+def test_a_remark_in_brackets_hides_neither_a_yield_nor_a_heading():
+    """ "4 servings (or 2 big ones)" says how many, "Marinade (keep it)" and "The rest" head their lines."""
+    names, recipe = lines_of(
+        "Lamb with couscous\n4 servings (or 2 big ones)\n\nMarinade (keep it for later)\n2 Tbsp soy sauce\n"
+        "1 tsp honey\n\nThe rest\n400 g lamb\n200 g couscous\n\nMix the marinade and put the lamb in.\n\n"
+        "Soak the couscous in water.\n"
+    )
+    assert names == ["soy sauce", "honey", "lamb", "couscous"]
+    assert recipe.head["serves"] == "4 servings"
+    assert [line.group for part in recipe.parts for line in part.lines][::3] == ["Marinade", "The rest"]

@@ -112,3 +112,18 @@ def test_a_vessel_behind_a_particle_is_where_food_is_put(said, objects):
 def test_what_goes_in_a_vessel_is_put_there(said):
     """ "Goes in the blender" is a deed: without its particle the verb would say nothing."""
     assert [step.action for step in steps(said)] == ["add"]
+
+
+@pytest.mark.parametrize(
+    ("text", "action"),
+    [("Now the rice out of the bowl and toss it well.", "mix"), ("Toss the stalks out.", "discard")],
+)
+def test_a_particle_of_a_verb_stands_behind_it(text, action):
+    """ "Out of the bowl, and toss" tosses: what stands before a verb is none of its words."""
+    assert [one.action for one in read(text).instructions] == [action]
+
+
+def test_behind_a_vessel_another_thing_may_be_named():
+    """ "The rice out of the bowl and the broth": the broth comes out of nothing."""
+    (one,) = read("Add the rice out of the bowl and the broth.").instructions
+    assert {mention.name: mention.role for mention in one.mentions}["broth"] is Role.OBJECT

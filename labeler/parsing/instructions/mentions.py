@@ -90,7 +90,7 @@ class _Phrases:
 
     def __init__(self, text: str, tokens: Sequence[Token], role: Role, market: str) -> None:
         self._text, self._tokens, self._market = text, tokens, market
-        self._role = role
+        self._role = self._begun_as = role
         self._words: list[Token] = []
         self._alternative = self._purpose = False
         self._found: list[Mention] = []
@@ -122,7 +122,19 @@ class _Phrases:
             return False
         self._close()
         self._alternative = word == "or"
+        if word in grammar("conjunction sign") and self._leaves_place(at):
+            self._role = self._begun_as
         return True
+
+    def _leaves_place(self, at: int) -> bool:
+        """ "The rice out of the bowl and the broth": behind a vessel another thing is named, and no other vessel."""
+        placed = bool(self._found) and self._role in (Role.INTO, Role.OUT_OF) and self._found[-1].role is self._role
+        if not placed or not is_class(head_of(self._found[-1].name), "vessel-"):
+            return False
+        behind = [token.text for token in self._tokens[at + 1 : at + 4]]
+        return is_class(self._word(at + 1), "determiner") and not any(
+            is_class(singular(one), "vessel-") for one in behind
+        )
 
     def _varies(self, at: int, word: str, ahead: str, following: str) -> bool:
         """ "Oil, preferably peanut", "greens such as kale": no further food."""

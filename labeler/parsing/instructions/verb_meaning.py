@@ -58,7 +58,8 @@ def action_of(tokens: Sequence[Token], clause: Clause) -> tuple[str, range | Non
             continue
         size = len(other.rest)
         for start, end in clause.body:
-            for at in range(start, end - size + 1):
+            # what stands before the verb is no particle of it: "the rice out of the bowl, and toss"
+            for at in range(max(start, verb.at), end - size + 1):
                 if tuple(token.text for token in tokens[at : at + size]) != other.rest:
                     continue
                 cooks = action(other.action).heat is not Heat.NONE
