@@ -166,7 +166,8 @@ class Binder:
         found = self._surest(said, head)
         if len(found) <= 1:
             return found
-        amount = with_amount(mention, [one for _, one in found], self.market)
+        unplaced = [one for _, one in found if self.is_left(one)]
+        amount = with_amount(mention, unplaced or [one for _, one in found], self.market)
         if amount is not None:
             return [(max(value for value, _ in found), amount)]
         near = [worked_on] if worked_on is not None else []

@@ -8,7 +8,7 @@ from labeler.flow.draining import BATH_NAMES, move_loose
 from labeler.flow.heaps import Heap, Nature, State
 from labeler.flow.ingredients import Ingredient
 from labeler.flow.lifting import after_lift
-from labeler.flow.looking_ahead import removed_next
+from labeler.flow.looking_ahead import ahead, removed_next
 from labeler.flow.meant import rest_of_nothing
 from labeler.flow.model import Basis, Departure, Fate, Portion, Settings
 from labeler.flow.parting import split_off, sticks_to_fried
@@ -16,6 +16,7 @@ from labeler.flow.removal_objects import whole_heap
 from labeler.flow.target import Parted, Target
 from labeler.flow.walk import Walk
 from labeler.parsing.instructions.actions import Handler, Trait, action, has
+from labeler.parsing.instructions.grammar import grammar
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
 from labeler.parsing.instructions.model import Extent, Instruction, Mark, Quantity, Role
@@ -238,9 +239,18 @@ def _keep_parted(walk: Walk, one: Instruction, target: Target, *, stored: bool) 
         if kept is not None and stored:
             _store(walk, kept, one)
         return
+    if not stored and _stays(walk, one):
+        return
     heap = _holding(walk, target) or walk.live(walk.focus)
     if heap is not None and (_has_liquor(walk, heap) or walk.flesh(heap)):
         _keep_liquor(walk, one, heap, target, name, stored=stored)
+
+
+def _stays(walk: Walk, one: Instruction) -> bool:
+    """Whether a liquid is only said to stay where it is ("keep the juice"): no later step speaks of it."""
+    if one.verb not in grammar("keeps there") or one.particle or one.names or _is_amount(one.mentions[0].quantity):
+        return False
+    return not any(later.mentions and _takes_it(later, one) for later in ahead(walk))
 
 
 def _has_liquor(walk: Walk, heap: Heap) -> bool:

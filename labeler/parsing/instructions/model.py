@@ -130,6 +130,8 @@ class Quantity:
         Number of pieces.
     unit : str
         What is counted, where that is a unit of the kitchen: "sprig" of "2 sprigs of thyme".
+    whole : bool
+        True where the words say that all of it is meant ("all of the juice"), which differs only under a denial.
     """
 
     extent: Extent = Extent.ALL
@@ -138,6 +140,7 @@ class Quantity:
     millilitres: Interval | None = None
     count: Interval | None = None
     unit: str = ""
+    whole: bool = False
 
 
 @dataclass(frozen=True, slots=True)

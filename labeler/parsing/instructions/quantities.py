@@ -173,7 +173,7 @@ def _all(phrase: str, market: str) -> Found | None:
     hit = _ALL.match(phrase)
     if hit is None:
         return None
-    return Quantity(Extent.ALL, Interval(1.0, 1.0, 1.0)), _bare(phrase[hit.end() :]) or "everything"
+    return Quantity(whole=True), _bare(phrase[hit.end() :]) or "everything"
 
 
 def _amount(phrase: str, market: str) -> Found | None:

@@ -255,8 +255,7 @@ def _given_name(made: Instruction, name: str) -> str:
 
 
 def _all_of_it(one: Mention) -> bool:
-    share = one.quantity.share
-    return is_class(one.name, "everything") or (share is not None and share.best > 0.999)
+    return is_class(one.name, "everything") or one.quantity.whole
 
 
 def _is_placed(made: Instruction) -> bool:
