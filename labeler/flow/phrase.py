@@ -79,7 +79,8 @@ class Phrase:
         """The heap of its name."""
         heap = named_heap(self.binder.table, self.name, self.last, self.own | self.tail, self.mention)
         if heap is not None and heap.nature is not Nature.FOOD:
-            return next(iter(alike([heap], self.last, self.focus, self.binder.kind_of_food)), None)
+            others = self.parted_heaps(removal=self.removal) if self.parted is not None else []
+            return next(iter(alike([heap, *others], self.last, self.focus, self.binder.kind_of_food)), None)
         return heap
 
     @cached_property

@@ -221,8 +221,10 @@ def _discard_one(walk: Walk, one: Instruction, target: Target, objects: Sequence
                 if heap.nature in (Nature.BATH, Nature.LIQUID) or not walk.solids(heap):
                     goes(walk, heap, one, Fate.NAMED)
                 else:
+                    walk.set_focus(heap)  # what it lies in, and not what was lifted out of it
                     drain(walk, replace(one, action="drain", mentions=()), [])
                     _discard_bath(walk, one)
+                    walk.set_focus(focus if focus is not None and focus in walk.table.open() else heap)
             elif not liquid:
                 lifted = split_off(walk, heap, here, one, basis=Basis.WRITTEN)
                 lifted.nature = Nature.SOLIDS
