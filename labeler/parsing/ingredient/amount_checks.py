@@ -23,6 +23,14 @@ def check_amounts(reading: LineDraft) -> None:
             reading.problem("amount-zero", "An amount of zero weighs nothing; write how much goes in.")
         if not amount.high <= ABSURD:
             reading.problem("amount-absurd", f"An amount of {amount.high:g} is beyond any kitchen; check the number.")
+    if reading.unclear:
+        digits = reading.unclear.replace(".", "")
+        decimals = reading.unclear.rstrip("0").rstrip(".") if reading.unclear.count(".") == 1 else digits
+        reading.problem(
+            "amount-thousands",
+            f"“{reading.unclear}” of so small a unit may be {int(digits):,} or {decimals}; it is read as {decimals}. "
+            f"Write “{digits}” or “{decimals}”.",
+        )
     same = [amount for amount in reading.amounts if amount.role == "same"]
     if not same:
         return

@@ -17,6 +17,8 @@ class LineDraft:
 
     `food` is the name once it is known, `prefix` holds words of it that stand before the unit, and `further` the
     phrases that begin with another amount of another food; `unreadable` where what stands for the amount is none.
+    `grouped` is the sign by which the recipe's language groups thousands, and `unclear` a number of the line that may
+    be thousands or decimals.
     """
 
     number: int
@@ -34,6 +36,8 @@ class LineDraft:
     each: bool = False
     further: list[str] = field(default_factory=list)
     unreadable: bool = False
+    grouped: str = ""
+    unclear: str = ""
     remarks: tuple[Remark, ...] = ()
 
     def problem(self, code: str, message: str) -> None:

@@ -11,6 +11,7 @@ import re
 from dataclasses import replace
 from itertools import islice
 
+from labeler.parsing.grouped_numbers import grouped_by, plain_numbers
 from labeler.parsing.ingredient.amount_checks import check_amounts
 from labeler.parsing.ingredient.amounts import read_measures
 from labeler.parsing.ingredient.draft import LineDraft
@@ -102,7 +103,7 @@ def _amount_behind(text: str, reading: LineDraft) -> str:
     return text
 
 
-def read_line(text: str, *, number: int = 1) -> Line:
+def read_line(text: str, *, number: int = 1, grouped: str = "") -> Line:
     """One ingredient line, taken apart.
 
     Parameters
@@ -111,6 +112,9 @@ def read_line(text: str, *, number: int = 1) -> Line:
         The line in the cook's words; any text at all. It is kept unchanged in the answer.
     number : int
         Line number in its file, from 1, for the problems.
+    grouped : str
+        The sign by which the recipe's language groups thousands ("1.250 g Mehl"), "." or " "; where it is empty, the
+        line's own words tell.
 
     Returns
     -------
@@ -128,12 +132,11 @@ def read_line(text: str, *, number: int = 1) -> Line:
     >>> [(amount.low, amount.unit) for amount in line.amounts]
     [(2.0, 'cup'), (240.0, 'gram')]
     """
-    return _read(text, number, _MOST_FOODS)
+    return _read(text, LineDraft(number, grouped=grouped), _MOST_FOODS)
 
 
-def _read(text: str, number: int, most: int) -> Line:
+def _read(text: str, reading: LineDraft, most: int) -> Line:
     """A line with at most so many foods behind one another."""
-    reading = LineDraft(number)
     work, pin = _clean(text, reading)
     food = size = ""
     kind_of_row = row_kind(text)
@@ -169,7 +172,7 @@ def _read(text: str, number: int, most: int) -> Line:
         to_taste=reading.to_taste,
         alternatives=tuple(option for option in reading.alternatives if option),
         pin=pin,
-        number=number,
+        number=reading.number,
         problems=tuple(reading.problems),
         derived=reading.derived,
         each=reading.each and " and " in food,
@@ -184,9 +187,9 @@ def _further(food: str, reading: LineDraft, most: int) -> tuple[Line, ...]:
     """The foods that the line goes on to: "2 eggs plus 1 yolk", "juice of 1 lemon and 1 lime"."""
     lines = []
     for phrase in reading.further if most else ():
-        line = _read(phrase, reading.number, most - 1)
+        line = _read(phrase, LineDraft(reading.number, grouped=reading.grouped), most - 1)
         if line.derived is None and reading.derived is not None and line.amounts and line.amounts[0].unit is None:
-            line = _read(f"{reading.derived} of {phrase}", reading.number, 0)
+            line = _read(f"{reading.derived} of {phrase}", LineDraft(reading.number, grouped=reading.grouped), 0)
         if line.name.lower() in _OF_EGG and "egg" in food.lower():
             line = replace(line, name=f"egg {line.name}")
         lines.append(replace(line, text=phrase))
@@ -211,7 +214,7 @@ def _clean(text: str, reading: LineDraft) -> tuple[str, Pin | None]:
     text = _PICTURES.sub("", text)
     work = tidy(_LINK.sub(r"\1", text) if "](" in text else text)
     work = " ".join(_MARKS.sub(" ", work).split()) if _MARKS.search(work) else work
-    work = plainer(work)
+    work, reading.unclear = plain_numbers(plainer(work), reading.grouped or grouped_by(work))
     described = _DESCRIBED.match(work)
     if described is not None and not _OPTIONAL.fullmatch(described["food"]):
         reading.notes.append(described["says"].strip())

@@ -1,0 +1,55 @@
+"""Three digits behind a full stop, a comma or a space, as the recipe's language groups them."""
+
+import pytest
+
+import labeler
+from labeler.parsing import read_line
+from labeler.parsing.grouped_numbers import grouped_by
+
+
+def _amount(text: str, **of: str) -> tuple[float, str | None]:
+    (first, *_) = read_line(text, **of).amounts
+    return first.low, first.unit
+
+
+@pytest.mark.parametrize(
+    ("text", "number", "unit"),
+    [
+        ("1.250 g Mehl", 1250, "gram"),
+        ("1.000 ml Wasser", 1000, "milliliter"),
+        ("1.000 ml acqua", 1000, "milliliter"),
+        ("1 250 g de farine", 1250, "gram"),
+        ("1,250 kg Mehl", 1.25, "kilogram"),
+        ("1.250 kg Mehl", 1.25, "kilogram"),
+        ("0.250 g salt", 0.25, "gram"),
+        ("1,250 g flour", 1250, "gram"),
+    ],
+)
+def test_three_digits_are_read_as_the_language_groups_them(text, number, unit):
+    """Thousands of grams where the line's words group so; thousandths of a kilogram anywhere."""
+    assert _amount(text) == (number, unit)
+    assert not read_line(text).problems
+
+
+@pytest.mark.parametrize("text", ["1.000 g flour", "1.250 g flour", "2 bowls (1.500 ml) stock"])
+def test_three_decimals_of_a_small_unit_are_asked_about(text):
+    """Where the words do not tell, the number stays as it stands and the line asks which is meant."""
+    assert [problem.code for problem in read_line(text).problems] == ["amount-thousands"]
+    assert max(amount.low for amount in read_line(text).amounts) < 3
+
+
+def test_the_recipe_tells_for_a_line_whose_own_words_do_not():
+    """A line of a German recipe is German, whatever its own food is called."""
+    recipe = labeler.read_recipe(
+        "# Brot mit Quark\n## Zutaten\n- 1.250 g Quinoa\n- 500 g Mehl\n## Zubereitung\n1. Mehl mit Wasser mischen.\n"
+    )
+    assert recipe.parts[0].lines[0].amounts[0].low == 1250
+    assert not recipe.parts[0].lines[0].problems
+
+
+def test_an_english_recipe_with_foreign_names_groups_by_commas():
+    """One foreign word among many English ones tells nothing of the numbers."""
+    assert (
+        grouped_by("Stir the farina into the boiling stock until it is thick and smooth, then let it cool down") == ""
+    )
+    assert grouped_by("") == ""
