@@ -14,6 +14,7 @@ from labeler.parsing.ingredient.name import is_preparation
 from labeler.parsing.markup import Mark, Row
 from labeler.parsing.model import NoteKind
 from labeler.parsing.page_rows import is_page_row
+from labeler.parsing.paragraphs import ends_method, list_heads
 from labeler.parsing.row_classifier import begins_with_action, ends_in_action, opens_with_verb, row_kind
 from labeler.parsing.row_looks import has_words, kind_among_steps, like_line, like_step, tells_of_whole, tells_yield
 from labeler.parsing.row_phrases import one_of, phrases
@@ -61,6 +62,7 @@ class Outline:
         self.real = [at for at, row in enumerate(rows) if row.mark is Mark.HEADING]
         words = [row.text for row in rows if row.mark in (Mark.NONE, Mark.BULLET) and any(map(str.isalpha, row.text))]
         self.shouted = len(words) > 2 and sum(text.isupper() for text in words) > len(words) / 2
+        self.heads = list_heads(rows)
         self.titles: dict[int, Title] = {}
         content = [at for at, row in enumerate(rows) if has_words(row) and row.mark is not Mark.COMMENT]
         found = FoundTitle(None, False) if titled else find_title(rows, content, names_food)
@@ -240,7 +242,7 @@ class Outline:
 
     def in_steps(self, at: int) -> bool:
         """Whether a row stands in a paragraph of steps, or opens those that end the block of a list."""
-        return self.steps_block(at) or self._ends_block_with_steps(at)
+        return self.steps_block(at) or self._ends_block_with_steps(at) or ends_method(self.rows, at)
 
     def _ends_block_with_steps(self, at: int) -> bool:
         block = self.rows[at].block
@@ -370,7 +372,8 @@ class Outline:
             # "Stir in until smooth:" above a list is a step; "Make the gravy:" says what the list is of.
             opens_with_verb = begins_with_action(plain_of(text)) and heading.subject == text.rstrip(" :")
             return None if opens_with_verb and below.mark is Mark.BULLET else Title.LOOSE
-        if self._heads_part(at) or (plain_of(text).casefold() in _WHOLE and below.mark is not Mark.BULLET):
+        whole = plain_of(text).casefold() in _WHOLE and below.mark is not Mark.BULLET
+        if at in self.heads or self._heads_part(at) or whole:
             return Title.LOOSE
         if text.isupper() and sum(map(str.isalpha, text)) > 2 and not self.shouted and not below.text.isupper():
             return Title.LOOSE

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from labeler.parsing.markup import Mark, Row
 from labeler.parsing.row_classifier import row_kind
 from labeler.parsing.row_shapes import ends_with_amount, is_sentence, opens_with_amount, plain_of, still_open
-from labeler.parsing.yields import bare_yield, yields_in
+from labeler.parsing.yields import bare_yield, opening_yield, yields_in
 
 if TYPE_CHECKING:
     from labeler.parsing.sections import SectionEntry
@@ -54,7 +54,8 @@ def is_talk(text: str, steps: Sequence[str]) -> bool:
 
 def tells_yield(text: str) -> bool:
     """Whether a row tells how much the recipe makes, with a word for it or without."""
-    return bool(yields_in(text)) or bare_yield(plain_of(text)) is not None
+    plain = plain_of(text)
+    return bool(yields_in(text)) or bare_yield(plain) is not None or opening_yield(plain) is not None
 
 
 def tells_of_whole(text: str) -> bool:
@@ -69,7 +70,7 @@ def like_line(row: Row) -> bool:
     if row.mark in (Mark.TABLE, Mark.TERM):
         return True
     kind = row_kind(plain_of(row.text))
-    if kind in ("yield", "time", "about", "heading", "step") or yields_in(row.text):
+    if kind in ("yield", "time", "about", "heading", "step") or yields_in(row.text) or opening_yield(row.text):
         return False
     return (opens_with_amount(row.text) and not is_sentence(row.text)) or ends_with_amount(row.text)
 

@@ -10,6 +10,7 @@ from labeler.parsing.front_matter import is_key_of
 from labeler.parsing.headings import Opens, prefix_kind, read_heading
 from labeler.parsing.ingredient.line import read_line
 from labeler.parsing.markup import Mark, Row
+from labeler.parsing.paragraphs import list_heads
 from labeler.parsing.row_classifier import row_kind
 from labeler.parsing.row_looks import like_line, tells_of_whole
 from labeler.parsing.row_shapes import is_sentence, opens_with_amount, plain_of
@@ -76,6 +77,7 @@ class _Finder:
     def __init__(self, rows: Sequence[Row], names_food: Callable[[str], bool] | None) -> None:
         self.rows = rows
         self.names_food = names_food
+        self.heads = {rows[at].number for at in list_heads(rows)}
         self.real = [at for at, row in enumerate(rows) if row.mark is Mark.HEADING]
         self.guessed = False
 
@@ -129,7 +131,11 @@ class _Finder:
         """
         listed = next((at for at in content if self._begins_list(at)), None)
         above = [at for at in content if first < at < listed] if listed is not None else []
-        while above and (_only_tells(self.rows[above[-1]].text) or self._is_aside(above[-1])):
+        while above and (
+            _only_tells(self.rows[above[-1]].text)
+            or self._is_aside(above[-1])
+            or self.rows[above[-1]].number in self.heads
+        ):
             above.pop()
         if listed is None or not above or not self._like_title(self.rows[above[-1]]):
             return None
@@ -191,7 +197,7 @@ class _Finder:
 
     def _heads_list(self, row: Row) -> bool:
         """Whether a row is a heading above ingredients: "You need:", "For the brine:"."""
-        return read_heading(row.text).opens is not None or row.text.endswith(":")
+        return row.number in self.heads or read_heading(row.text).opens is not None or row.text.endswith(":")
 
     def _is_aside(self, at: int) -> bool:
         """Whether a row above the title speaks of the page or of time: "Jump to recipe", "Prep time: 5 min"."""

@@ -9,7 +9,15 @@ from labeler.parsing.model import Note, NoteKind
 from labeler.parsing.row_classifier import row_kind
 from labeler.parsing.row_phrases import phrases
 from labeler.parsing.sections import Sorted
-from labeler.parsing.yields import LAST_PIECE, Yield, bare_yield, only_yields, yields_of_row, yields_of_sentences
+from labeler.parsing.yields import (
+    LAST_PIECE,
+    Yield,
+    bare_yield,
+    only_yields,
+    opening_yield,
+    yields_of_row,
+    yields_of_sentences,
+)  # fmt: skip
 from labeler.text.plurals import singular
 
 __all__ = ["take_row", "take_sentences", "take_title", "take_yields"]
@@ -62,8 +70,14 @@ def take_title(found: Sorted, text: str, number: int) -> str:
 def take_row(found: Sorted, plain: str, row: Row, *, bare: bool) -> bool:
     """Whether a row only tells yields, or opens with a word for one, and they are taken.
 
-    `bare` for one above every ingredient, where a number of things is told without a word.
+    `bare` for one above every ingredient, where a number of things is told without a word, alone or as the first
+    sentence of a paragraph: "Six bowls. Start early.".
     """
+    first = opening_yield(plain) if bare else None
+    if first is not None:
+        found.yields.append((first, row.number))
+        found.notes.append(Note(NoteKind.DESCRIPTION, row.text, row.number))
+        return True
     told = only_yields(plain) or (bare and bare_yield(plain) is not None)
     states_yield = row_kind(plain) == "yield" and yields_of_row(plain) and _MORE_BEHIND.search(plain) is None
     if not told and not states_yield:

@@ -17,7 +17,7 @@ from labeler.parsing.units import canonical_unit
 from labeler.text.deferred_pattern import DeferredPattern, pattern_when_used
 
 __all__ = [
-    "LAST_PIECE", "Yield", "bare_yield", "only_yields", "without_yields", "yields_in", "yields_of_row",
+    "LAST_PIECE", "Yield", "bare_yield", "only_yields", "opening_yield", "without_yields", "yields_in", "yields_of_row",
     "yields_of_sentences",
 ]  # fmt: skip
 
@@ -53,7 +53,7 @@ _BARE = DeferredPattern(
     rf"(?P<what>{_RANGE}(?:-(?=dozen)|\s*)(?:[x×]\s*{_MEASURE}\s*)?(?:\(?{_MEASURE}\)?\s*)?"
     rf"(?:[a-z][a-z-]*\s+){{0,2}}{one_of('things')})\.?",
 )
-_FOR = DeferredPattern(rf"(?:[a-z]+\s+){{0,3}}for\s+(?P<what>{_RANGE})", needs=["for"])  # "Supper for two"
+_FOR = DeferredPattern(rf"(?:[a-z]+\s+){{0,3}}for\s+(?P<what>{_RANGE})\.?", needs=["for"])  # "Supper for two"
 _RANGE_ALONE = DeferredPattern(r"(?P<what>\d{1,2}\s*(?:-|–|to)\s*\d{1,2})")  # below a title: how many eat
 _WORTH = DeferredPattern(r"(?P<what>\w[^,;:.!?]{0,40}['’]s?\s+worth)", needs=["worth"])
 _NOT_FIRST = pattern_when_used(r"^(?:a|an)\s+(?!dozen|loaf|cake|jar|bottle|pie|tart|batch|\d)", re.IGNORECASE)
@@ -66,6 +66,7 @@ _OPENED = pattern_when_used(r"(?:^|[(\[|;•·])\W*$")
 _CLOSED = pattern_when_used(r"[\s.*_]*(?:$|[)\]|;•·])")
 _BESIDE = pattern_when_used(r",\s+|\s+and\s+|\s*[;/]\s+")
 _LONGEST = 80
+_FIRST = pattern_when_used(r"[^.!?]*[.!?](?=\s+[^\W\d_])")
 _OF_TIME = pattern_when_used(rf"\s{one_of('no_amount')}$(?<!{')(?<!'.join(phrases()['eaters'])})", re.IGNORECASE)
 _THINGS = pattern_when_used(rf"\b{one_of('things')}$", re.IGNORECASE)
 _FILLER = pattern_when_used(rf"\b{one_of('yield_filler')}\b", re.IGNORECASE)
@@ -148,6 +149,13 @@ def bare_yield(text: str) -> Yield | None:
     if len(words) <= _LONGEST and (_is_packs(words) or _are_bare(words)):
         return Yield("makes", words.strip(" ."), 0, len(text))
     return None
+
+
+def opening_yield(text: str) -> Yield | None:
+    """What the first of several sentences says a recipe makes without saying so: "Six bowls. Start early."."""
+    first = _FIRST.match(text)
+    told = bare_yield(first[0]) if first is not None else None
+    return told if told is not None and not _MEASURED.match(told.says) else None  # "2 lbs. beef"
 
 
 def _is_packs(words: str) -> bool:
