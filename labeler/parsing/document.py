@@ -16,10 +16,10 @@ from pathlib import PurePath
 from typing import Any
 
 from labeler.parsing.front_matter import read_front
-from labeler.parsing.grouped_numbers import grouped_by
 from labeler.parsing.head_lists import rows_of_head
 from labeler.parsing.headings import NOTE_OF, Opens, read_heading
 from labeler.parsing.ingredient.line import read_line
+from labeler.parsing.languages import language_of
 from labeler.parsing.markup import Mark, Row, rows_of
 from labeler.parsing.model import Handling, Line, Note, NoteKind, Part, Recipe
 from labeler.parsing.own_form import own_form
@@ -219,7 +219,7 @@ class _OpenPart:
     lines: list[Line] = field(default_factory=list)
     handling: list[Handling] = field(default_factory=list)
     late: list[Handling] = field(default_factory=list)
-    grouped: str = ""
+    language: str = ""
 
     def take(self, section: Section, *, group: str, behind: bool) -> None:
         """Add what stands under a heading; `behind` for a method that stands after the whole list.
@@ -229,7 +229,7 @@ class _OpenPart:
         before = len(self.lines)
         of_steps = "" if section.lines else group
         for entry in section.lines:
-            self.lines.append(replace(read_line(entry.text, number=entry.number, grouped=self.grouped), group=group))
+            self.lines.append(replace(read_line(entry.text, number=entry.number, language=self.language), group=group))
         for entry, text, after in _with_their_lists(section):
             self.handling.append(Handling(text, entry.number, -1 if behind else before + after, of_steps))
 
@@ -260,7 +260,7 @@ def _parts(sections: list[Section], title: str, as_posted: bool) -> list[Part]:
         if section.lines or section.steps or (section.level < 50 and not section.known and section.title)
     ]
     whole = [one for one in used if one.lines and one.steps]
-    grouped = grouped_by(" ".join([title, *(entry.text for one in used for entry in (*one.lines, *one.steps))]))
+    language = language_of(" ".join([title, *(entry.text for one in used for entry in (*one.lines, *one.steps))]))
     known = any(one.known for one in sections if one.opens in (Opens.INGREDIENTS, Opens.STEPS))
     real = [one for one in used if 0 < one.level < 50 and not one.known]
     headed = [one for one in whole if one.level and not one.known]
@@ -270,13 +270,13 @@ def _parts(sections: list[Section], title: str, as_posted: bool) -> list[Part]:
     shared = not quoted and _method_of_all(listed, whole, apart)
     own = bool(real) and not known and not (apart and not quoted and not whole and listed) and not shared
     if own or len(headed) >= 2:
-        return _several(used, title, grouped)
+        return _several(used, title, language)
     if not used:
         return []
     posted = as_posted and (
         bool(title) and (known or bool(apart) or any(one.level for one in used) or bool(whole and not quoted))
     )
-    part = _OpenPart(title if posted else "", used[0].number, grouped=grouped)
+    part = _OpenPart(title if posted else "", used[0].number, language=language)
     for section in used:
         part.take(section, group=section.subject if section.level else "", behind=not quoted or known)
     return [part.closed()]
@@ -290,7 +290,7 @@ def _method_of_all(listed: list[Section], whole: list[Section], apart: list[Sect
     return not any(one.subject.casefold() in line for one in listed if one.subject for line in lines)
 
 
-def _several(used: list[Section], title: str, grouped: str) -> list[Part]:
+def _several(used: list[Section], title: str, language: str) -> list[Part]:
     """A part for each heading; a deeper one is a group of the one above, unless several of those have list and steps.
 
     Parameters
@@ -299,8 +299,8 @@ def _several(used: list[Section], title: str, grouped: str) -> list[Part]:
         What stands under the headings, in order.
     title : str
         The recipe's.
-    grouped : str
-        The sign by which its language groups thousands.
+    language : str
+        The language of its lines and steps.
     """
     parts: list[_OpenPart] = []
     split = False
@@ -313,7 +313,7 @@ def _several(used: list[Section], title: str, grouped: str) -> list[Part]:
             split = section.level > 0 and _split_below(used[at + 1 :], section.level)
         named = "" if not section.level else title if section.known else section.title
         level = section.level if not (inner and split) else parts[-1].level
-        parts.append(_OpenPart(named, section.number, level, grouped=grouped))
+        parts.append(_OpenPart(named, section.number, level, language=language))
         parts[-1].take(section, group="", behind=False)
     return [part.closed() for part in parts if part.lines or part.handling or part.title]
 

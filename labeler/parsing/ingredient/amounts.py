@@ -24,8 +24,12 @@ class Unit(NamedTuple):
     end: int
 
 
-# The first words of units of two words ("fl oz", "bar spoon").
-_TWO_WORDS = {spelling.split(" ")[0] for spelling in SPELLINGS if " " in spelling}
+# The first words of units of several words and the most words of one ("fl oz", "bar spoon", "c. à s.").
+_OF_SEVERAL: dict[str, int] = {}
+for _words in (spelling.lower().split(" ") for spelling in SPELLINGS if " " in spelling):
+    _OF_SEVERAL[_words[0]] = max(len(_words), _OF_SEVERAL.get(_words[0], 0))
+# What stands between the words of such a unit: "c. à s.", "c/s", "colher (sopa)".
+_FURTHER_WORD = re.compile(r"(?:\.?[ /-]?|\.? ?\()([^\W\d_]+)")
 _UNIT = re.compile(r"( ?-? ?)(\"|[^\W\d_]+(?:-[^\W\d_]+)*\.?)")
 _SECOND_WORD = re.compile(r"[ -]([^\W\d_]+)\.?")
 # What may hang on a length: "8-inch-square", "1/2-inch thick", "4 inches long".
@@ -40,11 +44,9 @@ def read_unit(text: str, at: int) -> Unit | None:
     word = found[2]
     joined = "-" in found[1]
     bare = word.rstrip(".").lower()
-    if bare in _TWO_WORDS:
-        second = _SECOND_WORD.match(text, found.end())
-        unit = canonical_unit(f"{bare} {second[1].lower()}") if second is not None else None
-        if second is not None and unit is not None:
-            return Unit(unit, joined, second.end())
+    several = _read_several_words(text, found.start(2), joined)
+    if several is not None:
+        return several
     unit = canonical_unit(word)
     if unit is not None:
         if bare == "in" and found[1] == " " and word[-1] != ".":
@@ -61,6 +63,22 @@ def read_unit(text: str, at: int) -> Unit | None:
         if unit is not None and kind(unit) != "count":
             return Unit(unit, joined, found.start(2) + len(first))
     return None
+
+
+def _read_several_words(text: str, at: int, joined: bool) -> Unit | None:
+    """The longest unit of several words at `at`, however they are joined, or None."""
+    word = _FURTHER_WORD.match(text, at)
+    most = _OF_SEVERAL.get(word[1].lower(), 0) if word is not None else 0
+    words: list[str] = []
+    best = None
+    while word is not None and len(words) < most:
+        words.append(word[1].lower())
+        unit = canonical_unit(" ".join(words)) if len(words) > 1 else None
+        if unit is not None:
+            end = word.end() + text.startswith(".", word.end())
+            best = Unit(unit, joined, end + (text.startswith(")", end) and "(" in text[at:end]))
+        word = _FURTHER_WORD.match(text, word.end())
+    return best
 
 
 class Measures(NamedTuple):

@@ -17,7 +17,7 @@ class LineDraft:
 
     `food` is the name once it is known, `prefix` holds words of it that stand before the unit, and `further` the
     phrases that begin with another amount of another food; `unreadable` where what stands for the amount is none.
-    `grouped` is the sign by which the recipe's language groups thousands, and `unclear` a number of the line that may
+    `language` is the recipe's where that is known, and `unclear` a number of the line that may
     be thousands or decimals.
     """
 
@@ -36,7 +36,7 @@ class LineDraft:
     each: bool = False
     further: list[str] = field(default_factory=list)
     unreadable: bool = False
-    grouped: str = ""
+    language: str = ""
     unclear: str = ""
     remarks: tuple[Remark, ...] = ()
 

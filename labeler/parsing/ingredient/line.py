@@ -11,7 +11,6 @@ import re
 from dataclasses import replace
 from itertools import islice
 
-from labeler.parsing.grouped_numbers import grouped_by, plain_numbers
 from labeler.parsing.ingredient.amount_checks import check_amounts
 from labeler.parsing.ingredient.amounts import read_measures
 from labeler.parsing.ingredient.draft import LineDraft
@@ -32,6 +31,7 @@ from labeler.parsing.ingredient.restated import specified
 from labeler.parsing.ingredient.tail import cut_tail, join_choices, join_foods, list_foods
 from labeler.parsing.ingredient.trailing_unit import settle_unit, take_form
 from labeler.parsing.ingredient.unreadable import take_unreadable
+from labeler.parsing.languages import language_of, plain_numbers, plain_units
 from labeler.parsing.line_words import CONTAINERS, QUALITIES, SIZE_OF
 from labeler.parsing.model import Amount, Line, Pin
 from labeler.parsing.numbers import read_quantity, tidy
@@ -67,7 +67,7 @@ _DESCRIBED = re.compile(
 )
 _EACH_OF = re.compile(r"each(?: of)?(?: ?-|:)? (?=\w)", re.I)
 _ACROSS = re.compile(r"\d[\d/ ]*-?(?:inch|in\.|cm|mm)(?:-(?:thick|long|wide|square))? ", re.I)
-_OF = re.compile(r"of (?:the |an? )?", re.I)
+_OF = re.compile(r"(?:of (?:the |an? )?|d[eiu] (?:la )?|d'(?=\w))", re.I)
 _OF_EGG = frozenset(["yolk", "yolks", "white", "whites"])
 _TAKEN = frozenset(["juice", "zest", "rind", "peel", "pulp", "kernels", "fresh juice", "grated zest"])
 _TAKEN_FROM = re.compile(r"(?:from|of) (.+)", re.I)
@@ -103,7 +103,7 @@ def _amount_behind(text: str, reading: LineDraft) -> str:
     return text
 
 
-def read_line(text: str, *, number: int = 1, grouped: str = "") -> Line:
+def read_line(text: str, *, number: int = 1, language: str = "") -> Line:
     """One ingredient line, taken apart.
 
     Parameters
@@ -112,9 +112,9 @@ def read_line(text: str, *, number: int = 1, grouped: str = "") -> Line:
         The line in the cook's words; any text at all. It is kept unchanged in the answer.
     number : int
         Line number in its file, from 1, for the problems.
-    grouped : str
-        The sign by which the recipe's language groups thousands ("1.250 g Mehl"), "." or " "; where it is empty, the
-        line's own words tell.
+    language : str
+        The recipe's language ("de"; `labeler.parsing.languages`), which its numbers and units follow; where it is
+        empty, the line's own words tell.
 
     Returns
     -------
@@ -132,7 +132,7 @@ def read_line(text: str, *, number: int = 1, grouped: str = "") -> Line:
     >>> [(amount.low, amount.unit) for amount in line.amounts]
     [(2.0, 'cup'), (240.0, 'gram')]
     """
-    return _read(text, LineDraft(number, grouped=grouped), _MOST_FOODS)
+    return _read(text, LineDraft(number, language=language), _MOST_FOODS)
 
 
 def _read(text: str, reading: LineDraft, most: int) -> Line:
@@ -187,9 +187,9 @@ def _further(food: str, reading: LineDraft, most: int) -> tuple[Line, ...]:
     """The foods that the line goes on to: "2 eggs plus 1 yolk", "juice of 1 lemon and 1 lime"."""
     lines = []
     for phrase in reading.further if most else ():
-        line = _read(phrase, LineDraft(reading.number, grouped=reading.grouped), most - 1)
+        line = _read(phrase, LineDraft(reading.number, language=reading.language), most - 1)
         if line.derived is None and reading.derived is not None and line.amounts and line.amounts[0].unit is None:
-            line = _read(f"{reading.derived} of {phrase}", LineDraft(reading.number, grouped=reading.grouped), 0)
+            line = _read(f"{reading.derived} of {phrase}", LineDraft(reading.number, language=reading.language), 0)
         if line.name.lower() in _OF_EGG and "egg" in food.lower():
             line = replace(line, name=f"egg {line.name}")
         lines.append(replace(line, text=phrase))
@@ -214,7 +214,8 @@ def _clean(text: str, reading: LineDraft) -> tuple[str, Pin | None]:
     text = _PICTURES.sub("", text)
     work = tidy(_LINK.sub(r"\1", text) if "](" in text else text)
     work = " ".join(_MARKS.sub(" ", work).split()) if _MARKS.search(work) else work
-    work, reading.unclear = plain_numbers(plainer(work), reading.grouped or grouped_by(work))
+    language = reading.language or language_of(work)
+    work, reading.unclear = plain_numbers(plain_units(plainer(work), language), language)
     described = _DESCRIBED.match(work)
     if described is not None and not _OPTIONAL.fullmatch(described["food"]):
         reading.notes.append(described["says"].strip())

@@ -1,10 +1,10 @@
-"""Three digits behind a full stop, a comma or a space, as the recipe's language groups them."""
+"""What the language of a line makes of its numbers and its units."""
 
 import pytest
 
 import labeler
 from labeler.parsing import read_line
-from labeler.parsing.grouped_numbers import grouped_by
+from labeler.parsing.languages import language_of
 
 
 def _amount(text: str, **of: str) -> tuple[float, str | None]:
@@ -50,6 +50,31 @@ def test_the_recipe_tells_for_a_line_whose_own_words_do_not():
 def test_an_english_recipe_with_foreign_names_groups_by_commas():
     """One foreign word among many English ones tells nothing of the numbers."""
     assert (
-        grouped_by("Stir the farina into the boiling stock until it is thick and smooth, then let it cool down") == ""
+        language_of("Stir the farina into the boiling stock until it is thick and smooth, then let it cool down") == ""
     )
-    assert grouped_by("") == ""
+    assert language_of("") == ""
+
+
+@pytest.mark.parametrize(
+    ("text", "number", "unit"),
+    [
+        ("1 c. à s. moutarde", 1, "metric_tablespoon"),
+        ("1 C. À SOUPE de sucre", 1, "metric_tablespoon"),
+        ("2 c. à café sel", 2, "metric_teaspoon"),
+        ("½ c.à.c. de curcuma", 0.5, "metric_teaspoon"),
+        ("1 c.s. olive oil", 1, "metric_tablespoon"),
+        ("1 cc sel", 1, "metric_teaspoon"),
+        ("15 cc water", 15, "milliliter"),
+        ("1 c/s sal", 1, "metric_tablespoon"),
+        ("1 cdta. sal", 1, "metric_teaspoon"),
+        ("3 colheres (sopa) de açúcar", 3, "metric_tablespoon"),
+        ("1 cucchiaino da tè di sale", 1, "metric_teaspoon"),
+        ("2 cuillères à soupe de crème", 2, "metric_tablespoon"),
+        ("1 KL Salz", 1, "metric_teaspoon"),
+        ("2 c. sugar", 2, "cup"),
+    ],
+)
+def test_spoons_of_other_languages_are_spoons(text, number, unit):
+    """A unit of several words is read whole however it is joined, so that its first letter makes no cup of it."""
+    assert _amount(text) == (number, unit)
+    assert read_line(text).name and not read_line(text).name.startswith(("de ", "di ", "à "))
