@@ -24,6 +24,7 @@ __all__ = [
     "MADE",
     "Count",
     "Servings",
+    "contradicting",
     "counts_in",
     "measured_yield",
     "number_in",
@@ -247,6 +248,28 @@ def read_servings(head: Mapping[str, Any]) -> Servings | None:
     if found is None:
         return None
     return replace(found, packs=packs if packs is not None and packs <= found.count else None)
+
+
+def contradicting(head: Mapping[str, Any], key: str, says: str) -> str:
+    """What a head says otherwise than another statement: "serves: 4" where that is "serves", "8"; empty for nothing.
+
+    People are compared with people, and things with things of the same name; ranges that meet do not differ.
+    """
+    others = [_of_people(one, key) for one in _stated_in(says)]
+    for own in HEAD_KEYS:
+        for one in (_of_people(stated, own) for stated in _stated_in(str(head.get(own, "")))):
+            for other in others:
+                same = one.made.unit == other.made.unit == "" or same_noun(one.made.unit, other.made.unit)
+                if same and (one.high < other.low or other.high < one.low):
+                    return f"{own}: {head[own]}"
+    return ""
+
+
+def _of_people(stated: _Stated, key: str) -> _Stated:
+    """A count of servings without its word, whatever they are called; things made that have no name differ from it."""
+    unit = stated.made.unit.lower()
+    people = unit in _PEOPLE or (not unit and key not in MADE)
+    return stated._replace(made=Count(stated.made.number, "" if people else unit or "things"))
 
 
 def _is_container(unit: str) -> bool:

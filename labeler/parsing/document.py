@@ -15,6 +15,7 @@ from dataclasses import dataclass, field, replace
 from pathlib import PurePath
 from typing import Any
 
+from labeler.parsing.declared_servings import contradicting
 from labeler.parsing.front_matter import read_front
 from labeler.parsing.head_lists import rows_of_head
 from labeler.parsing.headings import NOTE_OF, Opens, read_heading
@@ -148,7 +149,7 @@ def recipe_of_rows(
     if isinstance(named, str) and named.rstrip()[-1:] in (")", "]"):
         named = take_title(sorted_, named, 1)  # "Turnovers (makes 8)"
     head, notes, problems = dict(head), list(sorted_.notes), list(sorted_.problems)
-    _add_yields(head, sorted_, notes)
+    problems += _add_yields(head, sorted_, notes)
     if not isinstance(named, str):
         problems.append(Problem("head-title", f"The title “{named}” in the head is read as text.", 2))
     title = " ".join(str(named).split()) or sorted_.title
@@ -196,17 +197,35 @@ def _asides(sections: list[Section], parts: list[Part], notes: list[Note]) -> It
             yield Note(NoteKind.DESCRIPTION, aside, section.number)
 
 
-def _add_yields(head: dict[str, Any], found: Sorted, notes: list[Note]) -> None:
-    """What the text tells of servings goes into the head where that does not say it; else it is kept as a note."""
+def _add_yields(head: dict[str, Any], found: Sorted, notes: list[Note]) -> Iterator[Problem]:
+    """What the text tells of servings goes into the head where that does not say it; else it is kept as a note.
+
+    Yields a problem for each that says otherwise than what counts.
+    """
+    other_key = contradicting({"serves": head.get("serves", "")}, "servings", str(head.get("servings", "")))
+    if other_key:
+        yield _differing_servings(other_key, f"servings: {head['servings']}", None)
     for told, number in sorted(found.yields, key=lambda one: one[1]):
         known = [str(head[key]) for key in _YIELD_KEYS[told.key] if key in head]
         note = Note(NoteKind.YIELD, f"{told.key}: {told.says}", number)
         if told.says in known or note.text in {one.text for one in notes}:
             continue
+        counts = contradicting(head, told.key, told.says) if told.key in ("serves", "makes") else ""
+        if counts:
+            yield _differing_servings(counts, note.text, number)
         if known:
             notes.append(note)
         else:
             head[told.key] = told.says
+
+
+def _differing_servings(counts: str, other: str, number: int | None) -> Problem:
+    where = "" if number is None else f" (line {number})"
+    return Problem(
+        "servings-twice",
+        f"The recipe says both “{counts}” and “{other}”{where}; “{counts}” is taken. Keep the one that you sell.",
+        number,
+    )
 
 
 @dataclass(slots=True)

@@ -195,3 +195,23 @@ def test_a_number_of_things_behind_a_title_is_what_it_makes(title):
 def test_servings_with_pieces_beside_them_are_servings():
     """A bare number under a key of servings counts people; what stands in brackets counts pieces."""
     assert read_servings({"servings": "4 (8 pancakes)"}).count == 4
+
+
+@pytest.mark.parametrize(
+    ("head", "told", "taken"),
+    [
+        ("serves: 4\nmakes: 12 jars", "Serves 8", "serves: 4"),
+        ("makes: 12 jars", "Makes 8 jars", "makes: 12 jars"),
+        ("serves: 4\nservings: 8", "", "serves: 4"),
+        ("title: Quay mash", "Serves 4 as a main course. Serves 10 as a starter.", "serves: 4"),
+        ("serves: 4", "Serves 4 to 6", ""),
+        ("serves: 4", "Makes 12 rolls", ""),
+        ("makes: 12 jars", "Serves 8", ""),
+    ],
+)
+def test_servings_that_contradict_each_other_are_both_told(head, told, taken):
+    """Two counts of the same that cannot both be true are a problem that names both and says which is taken."""
+    found = read_recipe(f"---\n{head}\n---\n{told}\n\n- 500 g potatoes\n- 2 tbsp butter\n\n1. Boil and mash them.\n")
+    twice = [problem.message for problem in found.problems if problem.code == "servings-twice"]
+    assert len(twice) == bool(taken)
+    assert all(f"“{taken}” is taken" in message for message in twice)
