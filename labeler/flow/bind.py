@@ -243,6 +243,17 @@ class Binder:
                 return listed if named and is_class(" ".join(said), "product") else []
         return []
 
+    def listed_under(self, group: frozenset[str], at: int) -> list[Ingredient]:
+        """The foods of a list by its title, asked at a place in the method.
+
+        Where one title stands above every line of the recipe, what a later step names by itself is no part of what
+        the title means: "mix the brine ingredients", and the butter comes in at the end.
+        """
+        listed = [one for one in self.ingredients if one.group == group]
+        if len(listed) < len(self.ingredients):
+            return listed
+        return [one for one in listed if not self.named_after(one, at)] or listed
+
     def group_of(
         self, said: frozenset[str], own: frozenset[str], at: int, in_force: frozenset[str], mention: Mention
     ) -> list[Ingredient]:
@@ -250,7 +261,7 @@ class Binder:
         plain = said - frozenset(("ingredient", "mixture", "mix"))
         for group in self.groups:
             if plain and plain <= group:
-                listed = [one for one in self.ingredients if one.group == group]
+                listed = self.listed_under(group, at)
                 if any(self.left.get(one.source, 0) > 0.02 for one in listed):
                     return listed
         kinds = [kind for kind in group_kinds() if kind in own]

@@ -212,6 +212,7 @@ class _Gathering:
         spare = (self.rest and not titled) or (self.everything and not told and not _final(self.walk))
         later = lists_taken_later(self.walk) - {group}
         foods = self.walk.unplaced(after=self.one.after, group=group, spare_named=spare, spare_added=told)
+        foods = [i for i in foods if not titled or i.group == titled]
         self._take(heap, (i for i in foods if i.source not in self.excepted and not waits(i) and i.group not in later))
         if self.everything and not group and not self.one.parallel:
             for other in self.walk.table.open():

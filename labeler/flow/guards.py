@@ -14,6 +14,7 @@ from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from enum import Enum
 
+from labeler.flow.kind_sets import FLAVOURED
 from labeler.flow.model import Basis, Departure, Fate, Flow, FromLine, FromNode, Naming, Node, PartFlow, Port, Source
 from labeler.foods.food_class import DISSOLVES, LIQUOR
 from labeler.parsing.instructions.actions import Handler, Trait, action, has
@@ -263,6 +264,7 @@ def _by_trade(part: PartFlow, one: Leaving, loss: Loss, said: list[Naming], node
         return not (
             not (loss.kind == "seasoning" or any(one.removes for one in said) or _was_parted(part, one.outlet))
             or _before_it_is_named(part, one, loss, said)
+            or _by_title_alone(part, loss)
             or (loss.share >= _POURED and any(_names_pieces(naming) for naming in said))
             or (one.watered and loss.kind in _IN_TAP_WATER and handler is Handler.DRAIN)
         )
@@ -296,6 +298,13 @@ def _before_it_is_named(part: PartFlow, one: Leaving, loss: Loss, said: list[Nam
         return False
     named = [naming.place for naming in part.namings if naming.brings and loss.food in naming.foods]
     return bool(named) and min(named) > max(naming.place for naming in said)
+
+
+def _by_title_alone(part: PartFlow, loss: Loss) -> bool:
+    """Whether a fat or a liquid went in by nothing but a title that stands above every line, and is no brine's own."""
+    if loss.kind not in FLAVOURED | {"fat"} or not any(naming.titled for naming in part.namings):
+        return False
+    return not any(naming.brings and loss.food in naming.foods for naming in part.namings)
 
 
 def _not_back(part: PartFlow, one: Leaving) -> Iterator[Guard]:

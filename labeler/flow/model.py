@@ -241,6 +241,8 @@ class Naming:
         True where it names what a sieve holds back; what surrounds food: a liquid of the list, the marinade, the fat.
     keeps_liquid : bool
         True where it names a liquid as what is strained or kept, so that what a sieve holds back is what goes.
+    titled : bool
+        True where it says the title that stands above every line of the recipe: nobody knows which lines are meant.
     """
 
     span: Span
@@ -251,6 +253,7 @@ class Naming:
     solids: bool = False
     liquid: bool = False
     keeps_liquid: bool = False
+    titled: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -60,7 +60,15 @@ def _naming(ingredients: Sequence[Ingredient], one: Instruction, place: int) -> 
         solids=pressed or any(_SOLIDS & _classes(mention.name) for mention in mentions),
         liquid=any(_LIQUID & _classes(mention.name) for mention in mentions)
         or any(other.source in foods and other.kind in LIQUOR | {"fat"} for other in ingredients),
+        titled=any(_says_title_of_all(ingredients, mention) for mention in mentions),
     )
+
+
+def _says_title_of_all(ingredients: Sequence[Ingredient], mention: Mention) -> bool:
+    """Whether a phrase means the list by a title that stands above every line: "the brine ingredients"."""
+    titles = {one.group for one in ingredients}
+    said, _ = words_of(mention.name)
+    return len(titles) == 1 and bool(said & titles.pop()) and is_class(head_of(mention.name), "everything")
 
 
 def _keeps_liquid(one: Instruction, handler: Handler, mentions: Sequence[Mention]) -> bool:

@@ -243,12 +243,13 @@ class _OpenPart:
     def take(self, section: Section, *, group: str, behind: bool) -> None:
         """Add what stands under a heading; `behind` for a method that stands after the whole list.
 
-        Steps below a list are not of the sub-heading of that list alone.
+        Steps below a list are not of the sub-heading of that list alone, nor are lines that stand apart from it.
         """
-        before = len(self.lines)
+        before, headed = len(self.lines), section.headed_lines()
         of_steps = "" if section.lines else group
-        for entry in section.lines:
-            self.lines.append(replace(read_line(entry.text, number=entry.number, language=self.language), group=group))
+        for at, entry in enumerate(section.lines):
+            line = read_line(entry.text, number=entry.number, language=self.language)
+            self.lines.append(replace(line, group=group if at < headed else ""))
         for entry, text, after in _with_their_lists(section):
             self.handling.append(Handling(text, entry.number, -1 if behind else before + after, of_steps))
 

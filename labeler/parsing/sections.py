@@ -44,6 +44,8 @@ class SectionEntry:
     block: int = 0
     mark: Mark = Mark.NONE
     after: int = 0
+    ends: int = 0
+    """Line number of the last row that goes on with it; 0 where none does."""
 
 
 @dataclass(slots=True)
@@ -74,6 +76,25 @@ class Section:
     known: bool = False
     lines: list[SectionEntry] = field(default_factory=list)
     steps: list[SectionEntry] = field(default_factory=list)
+
+    def headed_lines(self) -> int:
+        """How many of its lines the heading is of: a row of plain text is of the rows below it up to an empty one.
+
+        A heading of Markdown is of all; empty rows between any two lines end nothing.
+        """
+        pairs = zip(self.lines, self.lines[1:], strict=False)
+        ends = [at for at, (one, below) in enumerate(pairs, 1) if _is_apart(one, below)]
+        if self.level < _LOOSE or len(ends) == len(self.lines) - 1:
+            return len(self.lines)
+        return ends[0] if ends else len(self.lines)
+
+
+_LOOSE = 50  # level from which on a heading is a row of plain text
+
+
+def _is_apart(one: SectionEntry, below: SectionEntry) -> bool:
+    """Whether an empty row stands between two lines of a list."""
+    return below.number - max(one.number, one.ends) > 1
 
 
 @dataclass(slots=True)

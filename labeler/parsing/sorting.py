@@ -342,6 +342,7 @@ class _Sorter:
         if self.last is not None:
             listed = self.last in self.section.lines
             self.last.text = f"{self.last.text} {(row.linked if listed else '') or row.text}".strip()
+            self.last.ends = row.number
         self.found.as_posted = True
 
     def line(self, row: Row) -> None:
