@@ -14,9 +14,11 @@ from functools import cache
 from labeler.allergens.phrases import STOPS, PhraseHit, walk_left
 from labeler.allergens.vocabulary import Vocabulary
 from labeler.data_files import data_folder, data_rows
+from labeler.parsing.instructions.actions import actions
+from labeler.parsing.units import SPELLINGS, kind
 from labeler.text.tokens import BREAK, tokens
 
-__all__ = ["Spoken", "is_placed", "refers_back", "sentence_words", "spoken_of"]
+__all__ = ["Spoken", "is_placed", "names_no_kind", "refers_back", "sentence_words", "spoken_of"]
 
 
 @cache
@@ -54,11 +56,40 @@ class Spoken:
     claimed: frozenset[str] = frozenset()
     titles: frozenset[str] = frozenset()
 
+    def makes_flour(self) -> bool:
+        """True where a line is of something that "the flour" may mean: masa, besan, oatmeal."""
+        return _any_of(self.words, "floury")
+
     def makes(self, hit: PhraseHit) -> bool:
         """True where the recipe holds what a food of the hit's kind is made of, or is named by it."""
         if hit.entry.base in sentence_words("made of flour"):
-            return _any_of(self.words, "floury")
+            return self.makes_flour()
         return hit.phrase.split(" ")[-1] in self.titles
+
+
+@cache
+def _verbs() -> frozenset[str]:
+    """Every verb of one word that the method knows."""
+    return frozenset(verb for action in actions().values() for verb in action.verbs if verb.isalpha())
+
+
+def names_no_kind(word: str) -> bool:
+    """True for a word that says nothing of which food stands behind it: "add flour", "2 tbsp flour", "the flour"."""
+    return (
+        word in STOPS
+        or word in _verbs()
+        or word in sentence_words("of any food")
+        or word in sentence_words("points at")
+        or word in sentence_words("adds")
+        or word in sentence_words("article")
+        or _measures(word) in ("mass", "volume")
+    )
+
+
+def _measures(word: str) -> str:
+    """What a word measures where it is a unit ("volume"); empty where it is none."""
+    unit = SPELLINGS.get(word)
+    return kind(unit) if unit is not None else ""
 
 
 def spoken_of(lines: Iterable[tuple[str, str]], titles: Iterable[str]) -> Spoken:
@@ -102,6 +133,8 @@ def refers_back(hit: PhraseHit, recipe: Spoken, vocabulary: Vocabulary) -> bool:
     produced = _is_made_of_it(hit, vocabulary)
     if hit.entry.kind in ("source", "derivative"):
         return produced
+    if hit.entry.base == "flour" and pointed_at and recipe.makes_flour():
+        hit.doubt = "the sentence may mean what the list has ground"
     if hit.entry.base in sentence_words("ingredient"):
         return produced or _is_verb(hit) or _any_of(before, "makes")
     made = (

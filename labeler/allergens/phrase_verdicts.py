@@ -6,6 +6,7 @@ from collections.abc import Collection
 from dataclasses import dataclass, field, replace
 
 from labeler.allergens.free_from import FreeFromClaims
+from labeler.allergens.method_sentences import names_no_kind
 from labeler.allergens.model import Finding
 from labeler.allergens.phrases import PhraseHit, walk_left
 from labeler.allergens.vocabulary import Swap, Vocabulary, VocabularyEntry
@@ -90,7 +91,9 @@ def _swap(hit: PhraseHit, matched: list[PhraseHit], claims: FreeFromClaims, voca
             other = next((other for other in matched if other.end == at and other.words is words), None)
             if other is not None and other.entry.kind in ("plant", "source", "misleads"):
                 return OTHER_FLOUR
-            if other is None and words[at - 1] not in vocabulary.entries and words[at - 1].isalpha():
+            word_before = words[at - 1]
+            unread = word_before not in vocabulary.entries and word_before.isalpha()
+            if other is None and unread and not names_no_kind(word_before):
                 return UNKNOWN_FLOUR
     return NO_SWAP
 

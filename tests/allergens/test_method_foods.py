@@ -89,3 +89,20 @@ def test_the_sets_of_a_sentences_words_are_whole_and_used() -> None:
     assert all(row["what"] and len(row["words"].split()) == len(set(row["words"].split())) for row in rows)
     code = Path(method_sentences.__file__).read_text(encoding="utf-8")
     assert all(f'"{row["set"]}"' in code for row in rows)
+
+
+FLOUR = ["Thicken with a little flour.", "Add 2 tbsp flour.", "Whisk flour and water and add.", "Stir in the flour."]
+
+
+@pytest.mark.parametrize("sentence", FLOUR)
+def test_flour_of_the_method_is_flour_of_a_line(sentence: str) -> None:
+    """A verb, a measure or an article before a food names no other kind of it: flour holds wheat wherever it stands."""
+    found = assess(weigh(read_recipe(f"{LINES}> {sentence}\n")), market="eu")
+    assert "wheat" in found.allergens and not found.possible
+
+
+@pytest.mark.parametrize(("lines", "sentence"), [("", "Add zogo flour."), ("- 500 g masa harina\n", "Add the flour.")])
+def test_another_flour_of_the_method_is_asked(lines: str, sentence: str) -> None:
+    """A word that is not read before flour, and "the flour" beside what is ground of another plant, leave it open."""
+    found = assess(weigh(read_recipe(f"{LINES}{lines}> {sentence}\n")), market="eu")
+    assert "wheat" in found.possible and "wheat" not in found.allergens
