@@ -104,3 +104,32 @@ def test_food_until_it_is_done_is_cooked():
 
 def test_a_time_off_the_heat_is_standing():
     assert deeds("Simmer the stock 1 hour. Off the heat, give it 15 minutes.")[-1].action == "stand"
+
+
+@pytest.mark.parametrize(
+    ("said", "actions"),
+    [
+        ("Kale, gone.", ["add"]),
+        ("Honey bit by bit.", ["add"]),
+        ("Kale, stir a minute.", ["add", "mix"]),
+        ("Half of the honey, kale, cook it a minute.", ["add", "cook"]),
+        ("Glaze: honey, then the kale, till it softens.", ["cook", "cook"]),
+        ("Off the heat: rest of the honey, and the kale last of all so it stays green.", ["add"]),
+        ("While that simmers: kale in a pan, medium heat, stir.", ["add", "mix"]),
+    ],
+)
+def test_foods_that_stand_alone_are_put_in(said, actions):
+    """Foods without a deed of their own go in, are cooked where an end is told, and what is done to all follows."""
+    assert [step.action for step in deeds(said)] == actions
+
+
+def test_what_is_denied_in_a_list_is_left_out():
+    """ "Honey, kale, and no peas" puts in two foods."""
+    (step,) = deeds("Honey, kale, and no peas before you have tasted it.")
+    assert [one.name for one in step.mentions if one.role is Role.EXCEPT] == ["peas"]
+
+
+def test_what_goes_on_meanwhile_opens_a_deed_beside_it():
+    """ "While that sits, boil the peas": another heap than the one that sits."""
+    (step,) = deeds("While that sits, boil the peas.")
+    assert step.action == "boil" and step.parallel

@@ -103,7 +103,7 @@ def _is_subordinator(tokens: Sequence[Token], at: int, verbs: Sequence[Verb]) ->
     if word == "so":
         return following == "that" or is_class(following, "determiner", "pronoun") or following in grammar("persons")
     if word == "that":
-        return ahead != "so" and at > 0 and any(verb.at == at + 1 for verb in verbs)
+        return ahead not in _KINDS and at > 0 and any(verb.at == at + 1 for verb in verbs)
     if word in _BEFORE_OR_AFTER:
         return following not in _STANDS_ALONE
     if word == "once":

@@ -26,7 +26,7 @@ from labeler.parsing.instructions.evidence import (
 )
 from labeler.parsing.instructions.fragments import fragment
 from labeler.parsing.instructions.grammar import grammar
-from labeler.parsing.instructions.lexicon import is_class
+from labeler.parsing.instructions.lexicon import WordForm, is_class
 from labeler.parsing.instructions.model import Instruction, Mention, Mood, Role, Span, Unread
 from labeler.parsing.instructions.objects import (
     awaited_in,
@@ -98,7 +98,9 @@ class SentenceReader:
         if clause.kind in _TELLS:
             self._read_evidence(clause)
             return True
-        return clause.kind is ClauseKind.WHILE and (self._goes_on(clause) or not _heats(clause))
+        beside = clause.kind is ClauseKind.WHILE and (self._goes_on(clause) or not _heats(clause))
+        self._parallel |= beside and not self._any and _time_passes(clause)
+        return beside
 
     def _read_condition(self, clause: Clause, *, last: bool) -> None:
         """A condition bears on the instruction before it, or waits for the one that follows."""
@@ -230,10 +232,19 @@ def _objects(made: Instruction | None) -> tuple[Mention, ...]:
     return tuple(one for one in made.mentions if one.role is Role.OBJECT) if made is not None else ()
 
 
+def _time_passes(clause: Clause) -> bool:
+    """ "While it sits", "while that goes": what follows is done beside it."""
+    verb = clause.verb
+    if clause.connective == "as" or verb is None or verb.opens or verb.entry.form is not WordForm.S:
+        return False
+    return verb.entry.base in _GOES or action(verb.entry.action).handler is Handler.LIE or _heats(clause)
+
+
 def _heats(clause: Clause) -> bool:
     return clause.verb is not None and action(clause.verb.entry.action).heat is not Heat.NONE
 
 
 _TELLS = (ClauseKind.UNTIL, ClauseKind.WHEN, ClauseKind.PURPOSE, ClauseKind.ASIDE)
 _SHARES = ("and", "or")
+_GOES = grammar("goes verb")
 _INSTEAD = grammar("instead")

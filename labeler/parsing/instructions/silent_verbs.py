@@ -7,13 +7,13 @@ heat. The verb that such words stand for is put at their first word, and the sen
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import NamedTuple
 
 from labeler.parsing.instructions.actions import Heat, action
 from labeler.parsing.instructions.figures import find_quantities
 from labeler.parsing.instructions.fragments import is_unknown_deed
 from labeler.parsing.instructions.grammar import grammar
 from labeler.parsing.instructions.lexicon import VerbEntry, WordForm, is_class, verb_entries
+from labeler.parsing.instructions.listed_foods import PutIn, Stretch, foods_put_in
 from labeler.parsing.instructions.sentences import Token
 from labeler.parsing.instructions.standing import Verb
 from labeler.text.plurals import singular
@@ -24,15 +24,6 @@ _MARK, _JOINS, _NEGATES = grammar("mark"), grammar("joins clause"), grammar("neg
 _KEYS = grammar("until") | grammar("while") | grammar("when") | grammar("if") | grammar("aside")
 _COMES_IN, _COMES_OUT, _GOES = grammar("particle in"), grammar("particle out"), grammar("goes verb")
 _PLACES, _DIRECTED, _DEFINITE = grammar("places unsaid"), grammar("directed"), grammar("definite")
-
-
-class _Stretch(NamedTuple):
-    """Words between two marks: its first and behind-last token, and the first that is no conjunction."""
-
-    start: int
-    end: int
-    first: int
-    mark: str  # the mark behind it
 
 
 def with_silent_verbs(tokens: Sequence[Token], verbs: Sequence[Verb], foods: frozenset[str]) -> list[Verb]:
@@ -48,6 +39,9 @@ def with_silent_verbs(tokens: Sequence[Token], verbs: Sequence[Verb], foods: fro
     """
     found = list(verbs)
     stretches = _stretches(tokens)
+    alone = foods_put_in(tokens, stretches, found, foods)
+    if alone is not None:
+        return _with_foods_put_in(stretches, found, alone)
     for at, stretch in enumerate(stretches):
         found = [verb for verb in found if not _is_thing_in_a_place(tokens, stretch, verb)]
         silent = _inverted(tokens, stretch)
@@ -58,12 +52,18 @@ def with_silent_verbs(tokens: Sequence[Token], verbs: Sequence[Verb], foods: fro
         silent = silent or _left_out(tokens, stretches, at, found, foods)
         if silent is not None:
             found = sorted([*found, silent], key=lambda verb: verb.at)
-    if not found and len(stretches) > 1 and all(_only_listed(tokens, one, foods) for one in stretches):
-        return [_silent(stretches[0].first, "add")]  # "Feta, salt, plenty of rosemary."
     return found
 
 
-def _within(verb: Verb, stretch: _Stretch) -> bool:
+def _with_foods_put_in(stretches: Sequence[Stretch], verbs: Sequence[Verb], alone: PutIn) -> list[Verb]:
+    """The verbs of a sentence that opens with foods alone: they are cooked or put in before what else is done."""
+    ends = {one.first for one in stretches}
+    gone = [verb for verb in verbs if verb.passive and verb.opens and verb.at in ends]  # "cider, gone"
+    silent = _silent(alone.at, "cook" if alone.cooked else "add")
+    return sorted([silent, *(verb for verb in verbs if verb not in gone)], key=lambda verb: verb.at)
+
+
+def _within(verb: Verb, stretch: Stretch) -> bool:
     return stretch.start <= verb.at < stretch.end
 
 
@@ -71,14 +71,7 @@ def _silent(at: int, verb: str, end: int | None = None) -> Verb:
     return Verb(at, at if end is None else end, _entry(verb), silent=True)
 
 
-def _only_listed(tokens: Sequence[Token], stretch: _Stretch, foods: frozenset[str]) -> bool:
-    """Whether a stretch names foods of the list, with how much of each, and nothing else."""
-    words = [word for word in _words(tokens, stretch.first, stretch.end) if word not in _JOINS]
-    things = [word for word in words if not is_class(word, "determiner", "adverb") and word != "of"]
-    return bool(things) and all(singular(word) in foods or word in foods for word in things)
-
-
-def _stretches(tokens: Sequence[Token]) -> list[_Stretch]:
+def _stretches(tokens: Sequence[Token]) -> list[Stretch]:
     found, start = [], 0
     for at in range(len(tokens) + 1):
         mark = tokens[at].text if at < len(tokens) else "."
@@ -88,7 +81,7 @@ def _stretches(tokens: Sequence[Token]) -> list[_Stretch]:
         while first < at and _leads(tokens[first].text):
             first += 1
         if first < at:
-            found.append(_Stretch(start, at, first, mark))
+            found.append(Stretch(start, at, first, mark))
         start = at + (mark != "then")
     return found
 
@@ -107,7 +100,7 @@ def _entry(verb: str) -> VerbEntry:
     return next(one for one in verb_entries(first) if one.rest == tuple(rest) and one.form is WordForm.BASE)
 
 
-def _is_thing_in_a_place(tokens: Sequence[Token], stretch: _Stretch, verb: Verb) -> bool:
+def _is_thing_in_a_place(tokens: Sequence[Token], stretch: Stretch, verb: Verb) -> bool:
     """Whether what looks like a verb is a thing that a place follows: "fish on the plate", "plate in the steamer"."""
     behind = _words(tokens, verb.end, stretch.end)
     return (
@@ -121,7 +114,7 @@ def _is_thing_in_a_place(tokens: Sequence[Token], stretch: _Stretch, verb: Verb)
     )
 
 
-def _inverted(tokens: Sequence[Token], stretch: _Stretch) -> Verb | None:
+def _inverted(tokens: Sequence[Token], stretch: Stretch) -> Verb | None:
     """ "In go the peas", "in with the honey", "out it comes": the particle comes first."""
     at = stretch.first
     words = _words(tokens, at, stretch.end)
@@ -144,7 +137,7 @@ def _goes(word: str) -> bool:
 
 
 def _left_out(
-    tokens: Sequence[Token], stretches: Sequence[_Stretch], at: int, verbs: Sequence[Verb], foods: frozenset[str]
+    tokens: Sequence[Token], stretches: Sequence[Stretch], at: int, verbs: Sequence[Verb], foods: frozenset[str]
 ) -> Verb | None:
     """The verb that a stretch without one stands for, or None."""
     stretch = stretches[at]
@@ -160,7 +153,9 @@ def _left_out(
         or not _may_stand_alone(tokens, stretches, at, verbs)
     ):
         return None
-    told = [verb for verb in verbs if verb.at < first and not verb.silent]
+    told = [
+        verb for verb in verbs if verb.at < first and not verb.silent and not _goes_on_beside(tokens, stretches, verb)
+    ]
     thing = _thing(words, foods)
     timed = find_quantities(" ".join(words))
     if words[0] in grammar("heated room") and timed.celsius is not None:
@@ -183,6 +178,12 @@ def _left_out(
     return None
 
 
+def _goes_on_beside(tokens: Sequence[Token], stretches: Sequence[Stretch], verb: Verb) -> bool:
+    """Whether a verb only says what goes on at the same time: "while that simmers: the lard in a pan"."""
+    own = next(one for one in stretches if verb.at < one.end)
+    return own.mark in (":", ",") and tokens[own.first].text in grammar("while") | grammar("when")
+
+
 def _for_heat(first: int, words: Sequence[str]) -> Verb:
     """The verb of a time: what it is for, where that is heat ("5 minutes to warm through"), else cooking."""
     behind = list(words[words.index("to") + 1 :]) if "to" in words else []
@@ -196,7 +197,7 @@ def _for_heat(first: int, words: Sequence[str]) -> Verb:
     return Verb(first, first, meant[0], silent=True) if meant else _silent(first, "cook")
 
 
-def _may_stand_alone(tokens: Sequence[Token], stretches: Sequence[_Stretch], at: int, verbs: Sequence[Verb]) -> bool:
+def _may_stand_alone(tokens: Sequence[Token], stretches: Sequence[Stretch], at: int, verbs: Sequence[Verb]) -> bool:
     """Whether no verb behind takes the stretch as its subject or as what stands before it: "in a bowl, mix"."""
     following = next((verb for verb in verbs if verb.at >= stretches[at].end and not verb.infinitive), None)
     if following is None or following.entry.form is WordForm.ING:
@@ -277,6 +278,6 @@ def _ends_on(words: Sequence[str]) -> bool:
     return words[-1] in _COMES_IN or words[-2:] in (["on", "top"], ["over", "top"])
 
 
-def _timed_later(tokens: Sequence[Token], stretches: Sequence[_Stretch], at: int) -> bool:
+def _timed_later(tokens: Sequence[Token], stretches: Sequence[Stretch], at: int) -> bool:
     """Whether a time follows in the same sentence: "lid on, 20 minutes"."""
     return any(find_quantities(" ".join(_words(tokens, one.start, one.end))).minutes for one in stretches[at + 1 :])
