@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from labeler.allergens.phrases import STOPS, PhraseHit, walk_left
-from labeler.allergens.vocabulary import Vocabulary
+from labeler.allergens.vocabulary import Vocabulary, load_vocabulary
 from labeler.data_files import data_folder, data_rows
 from labeler.parsing.instructions.actions import actions
 from labeler.parsing.units import SPELLINGS, kind
@@ -49,12 +49,15 @@ class Spoken:
         The heads of those lines that say what they are without ("vegan butter").
     titles : frozenset of str
         The tokens of the titles of the recipe and of its parts.
+    kinds : frozenset of str
+        The general names of those lines' foods: noodles of "rice vermicelli", whatever they are made of.
     """
 
     words: frozenset[str] = frozenset()
     heads: frozenset[str] = frozenset()
     claimed: frozenset[str] = frozenset()
     titles: frozenset[str] = frozenset()
+    kinds: frozenset[str] = frozenset()
 
     def makes_flour(self) -> bool:
         """True where a line is of something that "the flour" may mean: masa, besan, oatmeal."""
@@ -114,7 +117,9 @@ def spoken_of(lines: Iterable[tuple[str, str]], titles: Iterable[str]) -> Spoken
         if _any_of(word_list, "claims"):
             claimed.update(first[-1:])
     titled = frozenset(word for title in titles for word in tokens(title))
-    return Spoken(frozenset(words), frozenset(heads), frozenset(claimed), titled)
+    entries = load_vocabulary().entries
+    kinds = frozenset(entries[head].base for head in heads if head in entries) - {""}
+    return Spoken(frozenset(words), frozenset(heads), frozenset(claimed), titled, kinds)
 
 
 def refers_back(hit: PhraseHit, recipe: Spoken, vocabulary: Vocabulary) -> bool:
@@ -126,7 +131,7 @@ def refers_back(hit: PhraseHit, recipe: Spoken, vocabulary: Vocabulary) -> bool:
     before = [hit.words[at - 1] if at > 0 else "" for at in walk_left(hit.words, hit.start, vocabulary)]
     pointed_at = _any_of(before, "points at")
     hit.added = _any_of(before, "adds") or _is_added(hit)
-    if recipe.words.issuperset(phrase):
+    if recipe.words.issuperset(phrase) or hit.phrase in recipe.kinds:
         return _is_of_the_list(hit, recipe, before, pointed_at=pointed_at)
     if _is_dish_as_verb(hit):
         return True
@@ -147,11 +152,12 @@ def refers_back(hit: PhraseHit, recipe: Spoken, vocabulary: Vocabulary) -> bool:
 
 
 def _is_of_the_list(hit: PhraseHit, recipe: Spoken, before: list[str], *, pointed_at: bool) -> bool:
-    """True where a food whose words all stand in the list is that of the list; doubtful where it may be another."""
+    """True where a food that the list names, by its words or as one of its kind, is that one; doubtful where it may be
+    another."""
     last = hit.phrase.split(" ")[-1]
     if pointed_at or _is_verb(hit):
         return True
-    of_a_line = last in recipe.heads and not _coats(hit)
+    of_a_line = (last in recipe.heads or hit.phrase in recipe.kinds) and not _coats(hit)
     if of_a_line and not _from_elsewhere(hit, before):
         return True
     if of_a_line or last in recipe.claimed:

@@ -27,7 +27,7 @@ class SentenceParts:
     in_it : str
         What goes into the dish or onto it, without what the sentence only compares with and its tools.
     beside : str
-        What is served beside it; empty for nothing.
+        What is served beside it, and what it or its leftovers may be eaten in another time; empty for nothing.
     perhaps : str
         What it names as an example ("a spread like tahini") or by a container that may hold it ("the anchovy tin");
         empty for nothing.
@@ -102,8 +102,18 @@ def _perhaps(text: str) -> tuple[str, str]:
 
 @cache
 def _beside() -> re.Pattern[str]:
+    """What is served beside the dish, what a dish is praised in, and what its leftovers are for."""
+    onto = rf"{_any('goes with another dish')}\b(?! (?!making\b)\w+ing\b| the\b)(?:(?!,? then\b)[^.;])*"
+    subject = (
+        rf"(?:(?:it|this|that|they|these)(?: is| are|['’]s|['’]re| will be| tastes?)? )?{_any('may open praise')}?"
+    )
+    opens = r"(?:^|(?<=[.;:!(-]))\W*"
     return re.compile(
-        rf"\b{_any('serves')}\b(?![^.;]*\b{_any('goes on it')}\b)[^.;]*?\b{_any('stands beside')}\b[^.;]*",
+        rf"\b{_any('serves')}\b(?![^.;]*\b{_any('goes on it')}\b)[^.;]*?\b{_any('stands beside')}\b[^.;]*"
+        rf"|{opens}{subject}{_any('praises')} (?:\w+ )??{onto}"
+        rf"|{opens}{_any('puts by')} (?:\w+ ){{0,2}}?{_any('left over')}\b(?: (?!{_any('serves')}\b)\w+){{0,4}}? {onto}"
+        rf"|{opens}{_any('uses up')} leftovers {onto}"
+        rf"|{opens}{_any('left over')}(?: \w+){{0,2}}? {_any('may become')}\b[^.;]*",
         re.IGNORECASE,
     )
 

@@ -106,3 +106,10 @@ def test_another_flour_of_the_method_is_asked(lines: str, sentence: str) -> None
     """A word that is not read before flour, and "the flour" beside what is ground of another plant, leave it open."""
     found = assess(weigh(read_recipe(f"{LINES}{lines}> {sentence}\n")), market="eu")
     assert "wheat" in found.possible and "wheat" not in found.allergens
+
+
+def test_the_methods_noodles_are_those_of_the_list() -> None:
+    """A general name binds to the line of its kind, whatever that is made of; without such a line it is a food more."""
+    step = "> Divide noodles between bowls.\n"
+    assert "wheat" not in assess(weigh(read_recipe(f"{LINES}- 200 g rice vermicelli\n{step}")), market="eu").allergens
+    assert "wheat" in assess(weigh(read_recipe(f"{LINES}{step}")), market="eu").allergens

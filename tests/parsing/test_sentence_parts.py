@@ -75,6 +75,38 @@ def test_a_way_among_others_is_an_offer(sentence: str) -> None:
 def test_every_part_has_its_words() -> None:
     """A row for each part, and no word twice in one."""
     rows = data_rows(data_folder("labeler.parsing") / "sentence_parts.csv")
-    assert len({row["part"] for row in rows}) == len(rows) == 17
+    assert len({row["part"] for row in rows}) == len(rows) == 24
     for row in rows:
         assert len(set(row["words"].split("|"))) == len(row["words"].split("|")), row
+
+
+@pytest.mark.parametrize(
+    ("sentence", "food"),
+    [
+        ("Great in sandwiches, with mustard, or on toast with eggs.", "eggs"),
+        ("It's lovely with noodles.", "noodles"),
+        ("Keep leftover meat for sandwiches.", "sandwiches"),
+        ("Use any leftovers in pasta.", "pasta"),
+        ("Leftover turkey makes great sandwiches.", "sandwiches"),
+    ],
+)
+def test_what_a_dish_is_praised_in_or_kept_for_is_beside_it(sentence: str, food: str) -> None:
+    """What is only offered with the food, or for another day, is beside it and not in it."""
+    parts = sentence_parts(f"Roast it. {sentence}")
+    assert food in parts.beside and food not in parts.in_it
+
+
+@pytest.mark.parametrize(
+    ("sentence", "food"),
+    [
+        ("Good with rice, then stir in the cream.", "cream"),
+        ("Brush with leftover egg wash for shine.", "egg"),
+        ("Use leftover rice in the mixture with egg and flour.", "flour"),
+        ("Keep leftover butter to make the roux with flour.", "flour"),
+        ("Toss the leftover chicken with mayonnaise and serve in buns.", "mayonnaise"),
+        ("Perfect for brushing with butter.", "butter"),
+    ],
+)
+def test_what_a_step_adds_stays_in_the_dish(sentence: str, food: str) -> None:
+    """A word of praise or of leftovers takes no food out of a step that adds it."""
+    assert food in sentence_parts(sentence).in_it
