@@ -56,11 +56,18 @@ def heaps_parted(
         and (
             (heap.nature in natures and _may_be_called(heap, parted))
             or (heap is not focus and _is_what_food_lay_in(heap, parted, foods))
+            or (parted is Parted.FAT and not removal and _is_hot_fat(heap, foods))
         )
     ]
     there = [heap for heap in there if not _runs_back(table, heap, there)]
     order = {nature: place for place, nature in enumerate(natures)}
     return sorted(there, key=lambda one: (order.get(one.nature, len(natures)), -one.number))
+
+
+def _is_hot_fat(heap: Heap, foods: Mapping[FromLine, Ingredient]) -> bool:
+    """Whether it is fat by itself that was heated for food: "lower them into the fat"."""
+    listed = [foods[food].kind for food in heap.foods if isinstance(food, FromLine)]
+    return heap.hot and len(listed) == len(heap.foods) and set(listed) == {"fat"}
 
 
 def alike(heaps: Sequence[Heap], word: str, focus: Heap | None, kind: Callable[[Food], str]) -> list[Heap]:

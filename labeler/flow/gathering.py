@@ -12,7 +12,7 @@ from labeler.flow.heap_meant import heap_meant
 from labeler.flow.heaps import Food, Heap, Nature, State
 from labeler.flow.implied import for_each, held_before, with_what_was_cut
 from labeler.flow.ingredients import Ingredient
-from labeler.flow.kind_sets import SEASONS
+from labeler.flow.kind_sets import COOKING_WATER, SEASONS
 from labeler.flow.looking_ahead import (
     ahead,
     carved_later,
@@ -165,7 +165,8 @@ class _Gathering:
         touched = just_touched(self.walk, in_hand)
         into_heap = any(heap in t.heaps for t in self.into)
         held = held_before(self.walk, self.one) if into_heap else None
-        poured = self.row.gathers is Gathers.ON and not self.members and touched and into_heap
+        put = self.row.gathers in (Gathers.ON, Gathers.INTO) and not self.members  # "and lowered into the fat"
+        poured = put and touched and into_heap
         into_vessel = self.vague and self.row.gathers is Gathers.INTO and bool(self.one.vessel) and touched
         spoken = any(t.focus for t in self.members) or held is not None or poured or into_vessel
         in_hand = held if held is not None and held is not heap else in_hand
@@ -191,13 +192,17 @@ class _Gathering:
         return {self.walk.by_source[food].group for food in heap.foods if isinstance(food, FromLine)}
 
     def join_food_that_waits(self, heap: Heap) -> None:
-        """ "Heat the oil; fry 4 minutes a side": the food in hand."""
-        if not self.vague or self.row.heat is not Heat.FAT or not self.walk.only_medium(heap):
+        """ "Heat the oil; fry 4 minutes a side", "heat the oil and fry them": the food in hand before, and no fat."""
+        pronoun = bool(self.members) and all(t.focus for t in self.members)
+        if not (self.vague or pronoun) or self.row.heat not in (Heat.FAT, Heat.WET) or self.into:
+            return
+        if not _is_medium(self.walk, self.row.heat, heap):
             return
         foods = (other for other in self.walk.table.open() if other.nature is Nature.FOOD and other is not heap)
         raw = (other for other in foods if heat_of(other.cooked) in (Heat.NONE, Heat.WET, Heat.STEAM))
-        if (other := next((each for each in raw if self.walk.solids(each)), None)) is not None:
-            merge_in(self.walk, heap, other, self.one)
+        waiting = max((other for other in raw if self.walk.solids(other)), key=lambda one: one.last, default=None)
+        if waiting is not None:
+            merge_in(self.walk, heap, waiting, self.one)
 
     def take_rest(self, heap: Heap) -> None:
         """Put in everything, the rest, or what no instruction names."""
@@ -248,6 +253,14 @@ class _Gathering:
         heap.in_oven |= Mark.IN_OVEN in marks and self.one.minutes is None
         heap.over_water |= Mark.OVER_WATER in marks
         heap.kept_in_liquid |= Mark.IN_ITS_LIQUID in marks
+
+
+def _is_medium(walk: Walk, heat: Heat, heap: Heap) -> bool:
+    """Whether nothing is in a heap but what food is cooked in: fat for frying, water and salt for boiling."""
+    if heat is Heat.FAT:
+        return walk.only_medium(heap)
+    kinds = {walk.kind(food) for food in heap.foods}
+    return "water" in kinds and kinds <= COOKING_WATER
 
 
 _SOME_LEFT = 0.02  # share of a line under which nothing of it is left

@@ -17,6 +17,7 @@ __all__ = [
     "SEASONS_OR_SWEETENS",
     "density_of",
     "kinds_told_by",
+    "told_by_cut",
 ]
 
 DATA = data_folder("labeler.flow")
@@ -40,6 +41,16 @@ FLAVOURED = _SETS["flavoured"]
 def kinds_told_by(word: str) -> frozenset[str]:
     """Kinds of food of which a liquid that goes by a word holds one: sugar in a syrup; empty where it tells none."""
     return _SETS.get(f"in {word}", frozenset())
+
+
+@cache
+def _cut_pieces() -> dict[str, frozenset[str]]:
+    return {row["noun"]: frozenset(row["told by"].split("|")) for row in _rows("cut_pieces.csv")}
+
+
+def told_by_cut(noun: str) -> frozenset[str]:
+    """Words of a line that tell that its food comes in such pieces: "sliced" of a slice; empty for another noun."""
+    return _cut_pieces().get(noun, frozenset())
 
 
 @cache

@@ -92,6 +92,8 @@ def _lift_all(walk: Walk, heap: Heap, one: Instruction) -> None:
         return  # "take the joint out and lay it on a board"
     foods = walk.solids(heap)
     loose = [food for food in heap.foods if food not in foods]
+    if heat_of(heap.cooked) is Heat.DRY and not (heap.wet or walk.has_liquid(heap)):
+        loose = []  # a roast takes along what it was rubbed with; what ran out of it lies in the tin already
     renders = bool(heap.cooked) and action(heap.cooked).heat is Heat.FAT and len(walk.flesh(heap)) == len(foods)
     if foods and (
         renders

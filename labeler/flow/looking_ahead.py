@@ -30,8 +30,18 @@ def ahead(walk: Walk) -> Sequence[Instruction]:
 
 
 def just_touched(walk: Walk, heap: Heap | None) -> bool:
-    """Whether the instruction before this one is about a heap: "drain the beans and add to the pan"."""
-    return heap is not None and walk.at > 0 and heap.last == walk.at - 1
+    """Whether the instruction before this one is about a heap: "drain the beans and add to the pan".
+
+    What changes nothing counts as no instruction: "flour the fish, wasting none, and lower it in".
+    """
+    done = (at for at in range(walk.at - 1, -1, -1) if _touches(walk.instructions[at]))
+    return heap is not None and walk.at > 0 and heap.last >= next(done, 0)
+
+
+def _touches(one: Instruction) -> bool:
+    """Whether an instruction is about food in a vessel, and not about a tool, a word of care or what is only cut."""
+    row = action(one.action)
+    return row.gathers is not Gathers.APART or row.handler is not Handler.NONE
 
 
 def takes_rest_later(walk: Walk) -> bool:

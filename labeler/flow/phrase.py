@@ -158,6 +158,11 @@ class Phrase:
         listed = [self.binder.by_source[food] for food in heap.foods if isinstance(food, FromLine)]
         return sum(one.grams for one in listed if one.source in meant) < 0.5 * sum(one.grams for one in listed)
 
+    def just_made(self) -> Heap | None:
+        """What the step before made beside what is in hand: "this", behind "meanwhile stir the sauce"."""
+        last = [heap for heap in self.binder.table.open() if heap.last == self.at - 1 and heap.nature is Nature.FOOD]
+        return last[0] if len(last) == 1 and last[0] is not self.focus else None
+
     def parted_heaps(self, *, removal: bool = False) -> list[Heap]:
         """The heaps of what a step has parted that it may mean."""
         assert self.parted is not None

@@ -14,10 +14,12 @@ from labeler.flow.by_products import (
     mixed_of,
     mixture_of,
 )
+from labeler.flow.kind_sets import told_by_cut
 from labeler.flow.new_water import is_from_the_tap
 from labeler.flow.phrase import Phrase
 from labeler.flow.target import Parted, Target
 from labeler.parsing.instructions.model import Extent, Role
+from labeler.text.plurals import singular
 
 __all__ = ["meaning_of"]
 
@@ -38,13 +40,15 @@ def _in_hand(phrase: Phrase) -> bool:
     """ "It", "the rest", "everything"."""
     target, left_over = phrase.target, phrase.mention.quantity.extent is Extent.REST
     if "pronoun" in phrase.own:
-        target.focus = True
+        just_made = phrase.just_made() if phrase.is_a("pronoun-near") else None
+        target.heaps = [just_made] if just_made is not None else []
+        target.focus = just_made is None
     elif "rest" in phrase.own or (left_over and phrase.own & {"everything", "mixture"}):
         target.rest = True
     elif "everything" in phrase.own:
         target.nothing = phrase.mention.quantity.count is not None and phrase.is_a("batch")  # "in two lots": how often
         target.everything = not target.nothing
-    return target.focus or target.rest or target.everything or target.nothing
+    return bool(target.heaps) or target.focus or target.rest or target.everything or target.nothing
 
 
 def _water_in_vessel(phrase: Phrase) -> bool:
@@ -210,6 +214,21 @@ def _parted_later(phrase: Phrase) -> bool:
     return phrase.parted is not None
 
 
+def _cut_pieces(phrase: Phrase) -> bool:
+    """ "The slices", "the cubes": what in hand comes in them, else the food whose line says so that is not used yet."""
+    if not phrase.mention.definite or " " in phrase.name:
+        return False
+    told, binder = told_by_cut(singular(phrase.last)), phrase.binder
+    found = [one for one in binder.ingredients if told & (one.more | one.words) and one.source.index < phrase.after]
+    held = [one for one in found if phrase.focus is not None and one.source in phrase.focus.foods]
+    unused = [one for one in found if binder.is_left(one)]
+    free = [one for one in unused if not binder.named_after(one, phrase.at)]
+    meant = held or free[:1] or unused[:1] or found
+    if meant:
+        binder.with_foods(phrase.target, [(0.8, one) for one in meant], phrase.mention)
+    return bool(meant)
+
+
 def _strewn(phrase: Phrase) -> bool:
     """ "The seasoning", "the cure": what is strewn of the list."""
     if not phrase.is_a("product-strewn"):
@@ -252,5 +271,5 @@ def _doubtful(phrase: Phrase) -> bool:
 _RULES = (
     _in_hand, _water_in_vessel, _mixed, _title, _waste, _tap_water, _new_fat, _liquor_in_hand, _parted_from_food,
     _heap_of_its_name, _mixture_called_after, _made_of_class, _class_of_foods, _food_of_its_name,
-    _class_used_up, _mixture, _waste_of_its_name, _parted_later, _strewn, _made, _tool, _doubtful,
+    _class_used_up, _mixture, _waste_of_its_name, _parted_later, _cut_pieces, _strewn, _made, _tool, _doubtful,
 )  # fmt: skip

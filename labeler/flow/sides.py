@@ -69,6 +69,8 @@ def wants_liquid(walk: Walk, one: Instruction, heap: Heap, objects: Sequence[Tar
     "Pour off the broth into a jug", "strain off the stock ... serve the stock in cups".
     """
     named = [t for t in objects if t.mention.role is Role.OBJECT]
+    if Mark.PAPER in one.marks:
+        return None  # "let it drain on paper": the paper takes up what runs off
     if not named or not walk.solids(heap) or not all(_runs(walk, one, heap, t) for t in named):
         return None
     into = bool(one.vessel_kinds)

@@ -39,8 +39,8 @@ DISHES = {
     ),
     "the syrup is what holds the sugar, and not the water poured off before": (
         "- 600 g orange peel, in strips\n- 500 g sugar\n- 400 ml water",
-        "Boil the orange peel in plenty of water for 20 minutes, drain. Simmer with the sugar and 400 ml water, covered, "
-        "for 40 minutes, lift out, discard the syrup.",
+        "Boil the orange peel in plenty of water for 20 minutes, drain. Simmer with the sugar and 400 ml water, "
+        "covered, for 40 minutes, lift out, discard the syrup.",
         {"500 g sugar": (0.1, 0.6)},
     ),
     "two lines of one amount are each given out once": (

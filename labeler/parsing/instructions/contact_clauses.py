@@ -1,13 +1,14 @@
-"""Relative clauses that end in their preposition: "the water the noodles cooked in", "the oil that it was fried in".
+"""Relative clauses that only tell which thing is meant: "the water the noodles cooked in", "the brine that has formed".
 
-Such a clause tells which water is meant and names nothing that is acted on, so that its words are left out before the
-verbs of the sentence are looked for.
+Such a clause names nothing that is acted on, so that its words are left out before the verbs of the sentence are looked
+for. One that is set off by a comma ("the rice, which was boiled") tells what was done, and stays.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 
+from labeler.parsing.instructions.actions import Handler, Heat, action
 from labeler.parsing.instructions.grammar import grammar
 from labeler.parsing.instructions.lexicon import WordForm, is_class, is_unchanging, verb_entries
 from labeler.parsing.instructions.sentences import Token
@@ -16,6 +17,7 @@ __all__ = ["without_contact_clauses"]
 
 _STRANDED, _RELATIVE, _MARKS = grammar("stranded"), grammar("tells which"), grammar("mark")
 _JOINS, _PERSONS = grammar("conjunction"), grammar("persons")
+_LEFT, _FITS, _PARTICLES = grammar("stays over"), grammar("fits"), grammar("particle")
 _LONGEST = 4  # words of a subject: a choice, no source
 
 
@@ -29,7 +31,44 @@ def without_contact_clauses(tokens: Sequence[Token]) -> list[Token]:
             del found[begins : at + 1]
             at = begins
         at -= 1
+    at = 1
+    while at < len(found):
+        end = _restricts(found, at) if found[at].text == "that" else None
+        if end is not None:
+            del found[at:end]
+        at += 1
     return found
+
+
+def _restricts(tokens: Sequence[Token], at: int) -> int | None:
+    """The place behind a clause that begins with "that": "that has formed", "that just holds it"; None for another."""
+    if not _is_named(tokens[:at]):
+        return None
+    deed = at + 1
+    while deed < len(tokens) and is_class(tokens[deed].text, "aux", "adverb"):
+        deed += 1
+    if deed >= len(tokens) or tokens[deed].text in _LEFT:
+        return None
+    told = deed > at + 1 and _only_tells(tokens[deed].text)
+    holds = any(one.form is WordForm.S for one in verb_entries(tokens[deed].text)) or tokens[deed].text in _FITS
+    if not told and not holds:
+        return None
+    end = deed + 1
+    end += end < len(tokens) and tokens[end].text in _PARTICLES  # "that has run out"
+    while end < len(tokens) and is_class(tokens[end].text, "pronoun", "adverb"):
+        end += 1
+    behind = tokens[end].text if end < len(tokens) else ""
+    closes = not behind or behind in _MARKS or behind in _JOINS or is_class(behind, "aux", "subordinator")
+    return end if closes else None
+
+
+def _only_tells(word: str) -> bool:
+    """Whether a participle says how a thing came about, and not that it was cooked or lay in something."""
+    entries = verb_entries(word)
+    if not entries:
+        return word.endswith("ed")
+    rows = [action(one.action) for one in entries]
+    return _is_past(word) and all(row.heat is Heat.NONE and row.handler is not Handler.LIE for row in rows)
 
 
 def _begins(tokens: Sequence[Token], at: int) -> int | None:

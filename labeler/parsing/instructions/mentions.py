@@ -12,7 +12,7 @@ from dataclasses import replace
 from labeler.parsing.instructions.grammar import grammar
 from labeler.parsing.instructions.lexicon import WordForm, is_class, verb_entries
 from labeler.parsing.instructions.model import Mention, Quantity, Role
-from labeler.parsing.instructions.places import is_made_of, leaves_free
+from labeler.parsing.instructions.places import is_made_of, is_spoken_time, leaves_free
 from labeler.parsing.instructions.quantities import quantity_of
 from labeler.parsing.instructions.sentences import Token
 from labeler.text.plurals import singular
@@ -99,9 +99,10 @@ class _Phrases:
         """The mentions of the run, in order."""
         left_free = 0
         for at, token in enumerate(self._tokens):
-            left_free = max(left_free, at + leaves_free(self._tokens[at : at + 4]))
+            more = self._tokens[at : at + 4]
+            left_free = max(left_free, at + leaves_free(more), at + is_spoken_time(more))
             if at < left_free:
-                continue  # "the fat of your choice" is the fat
+                continue  # "the fat of your choice" is the fat, and "an hour and a half" no half of it
             ahead, following = self._word(at - 1), self._word(at + 1)
             if not any(rule(self, at, token.text, ahead, following) for rule in _PHRASE_RULES):
                 self._words.append(token)

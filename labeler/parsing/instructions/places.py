@@ -9,7 +9,7 @@ from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.sentences import Token
 from labeler.text.plurals import singular
 
-__all__ = ["is_made_of", "is_vessel_phrase", "leaves_free"]
+__all__ = ["is_made_of", "is_spoken_time", "is_vessel_phrase", "leaves_free"]
 
 _LONGEST = 4  # words from the article to the vessel: "a large heavy pot"
 
@@ -34,6 +34,16 @@ def is_made_of(words: Sequence[Token]) -> bool:
     thing = singular(words[-1].text) if len(words) > 1 and words[0].text in grammar("article") else ""
     made = is_class(thing, "product-liquid", "product-flour", "product-strewn")
     return made and not is_class(thing, "product-pieces")
+
+
+def is_spoken_time(tokens: Sequence[Token]) -> int:
+    """How many tokens are a length of time with a fraction behind it: "an hour and a half"; 0 where none are."""
+    words = [token.text for token in tokens]
+    if len(words) < 4 or singular(words[0]) not in grammar("time unit") or words[1] != "and":
+        return 0
+    article = is_class(words[2], "determiner")
+    fraction = words[3] if article else words[2]
+    return (4 if article else 3) if fraction in grammar("fraction of a time") else 0
 
 
 def leaves_free(tokens: Sequence[Token]) -> int:

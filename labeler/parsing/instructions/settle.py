@@ -18,7 +18,7 @@ __all__ = ["settled", "stirred_into_hot"]
 
 def settled(made: Instruction, *, base: str, form: WordForm, opens: bool, denied: bool = False) -> Instruction | None:
     """An instruction whose action follows from its verb together with its marks, figures and objects (R8, R14)."""
-    made = _into_its_object(made)
+    made = _made_so(_into_its_object(made), base)
     if Mark.LAST in made.marks and made.minutes is not None and action(made.action).heat is Heat.NONE:
         made = replace(made, last_minutes=made.minutes, minutes=None)
     if _weighs(made, base):
@@ -33,6 +33,20 @@ def settled(made: Instruction, *, base: str, form: WordForm, opens: bool, denied
     if action(name).handler is Handler.STRAIN and base in grammar("passes") and _runs(deed.objects):
         marks -= {Mark.PRESSED}  # a liquor runs through by itself
     return replace(made, action=name, marks=marks, names=_given_name(made, name))
+
+
+def _made_so(made: Instruction, base: str) -> Instruction:
+    """ "Get the oil hot", "have the leeks golden in the butter": what it is to become tells the heat."""
+    objects = [at for at, one in enumerate(made.mentions) if one.role is Role.OBJECT and " " in one.name]
+    if base not in grammar("makes so") or not objects:
+        return made
+    mentions = list(made.mentions)
+    food, _, state = mentions[objects[-1]].name.rpartition(" ")
+    deed = "heat" if state in grammar("is hot") else "cook" if state in grammar("is cooked") else ""
+    if not deed:
+        return made
+    mentions[objects[-1]] = replace(mentions[objects[-1]], name=food)
+    return replace(made, action=deed, mentions=tuple(mentions))
 
 
 class _Deed(NamedTuple):
@@ -330,7 +344,8 @@ def _heated(made: Instruction, name: str, base: str) -> str:
             "heat" if (Mark.TO_THE_BOIL in marks or Mark.TO_THE_SIMMER in marks) and base in grammar("is set") else name
         )
     if {Mark.OFF_HEAT, Mark.FRIDGE, Mark.STANDING} & marks:
-        return "stand" if base == "give" else name
+        cold = Mark.FRIDGE in marks and action(name).heat is Heat.BY_PLACE  # "two days in the fridge"
+        return "stand" if base == "give" or cold else name
     if Mark.GRILL in marks:
         return "broil"
     if Mark.IN_OVEN in marks or (

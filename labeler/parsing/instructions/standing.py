@@ -113,7 +113,7 @@ class Standing(NamedTuple):
 def standing(tokens: Sequence[Token], at: int, end: int, foods: frozenset[str], found: Sequence[Verb]) -> Standing:
     """How the word at a place stands."""
     place = at - 1
-    while place >= 0 and is_adverb(tokens[place].text) and tokens[place].text != "then":
+    while place >= 0 and is_adverb(tokens[place].text) and (tokens[place].text != "then" or _in_passive(tokens, place)):
         place -= 1
     follows = end
     while follows < len(tokens) and is_adverb(tokens[follows].text) and tokens[follows].text not in _NO_ADVERB:
@@ -121,6 +121,11 @@ def standing(tokens: Sequence[Token], at: int, end: int, foods: frozenset[str], 
     before = tokens[place].text if place >= 0 else ""
     behind = tokens[follows].text if follows < len(tokens) else ""
     return Standing(tokens, at, end, place, before, behind, foods, found)
+
+
+def _in_passive(tokens: Sequence[Token], at: int) -> bool:
+    """ "Is then rinsed"."""
+    return at > 0 and is_class(tokens[at - 1].text, "aux")
 
 
 def is_adverb(word: str) -> bool:

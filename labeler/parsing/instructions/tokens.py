@@ -179,6 +179,20 @@ def _was_done(here: Standing, entry: VerbEntry, forms: set[WordForm]) -> Verb | 
     return Verb(here.at, here.end, entry, passive=True, opens=True, negated=here.negated)
 
 
+def _is_done_too(here: Standing, entry: VerbEntry, forms: set[WordForm]) -> Verb | None:
+    """ "The salt is rinsed off and the leeks pressed dry": a second passive without its auxiliary."""
+    last = here.found[-1] if here.found else None
+    if WordForm.ED not in forms or last is None or not last.passive or last.opens or here.opens:
+        return None
+    between = [token.text for token in here.tokens[last.end : here.at]]
+    joins = [at for at, word in enumerate(between) if word in grammar("conjunction")]
+    subject = between[joins[-1] + 1 :] if joins else []
+    named = bool(subject) and is_class(subject[0], "determiner") and len(subject) > 1
+    plain = named and not any(word in _OPENERS or is_class(word, "subordinator", "preposition") for word in subject)
+    ends = _closes(here.tokens, here.end)
+    return Verb(here.at, here.end, entry, passive=True, opens=False, negated=here.negated) if plain and ends else None
+
+
 def _does(here: Standing, entry: VerbEntry, forms: set[WordForm]) -> Verb | None:
     """ "The broth simmers"."""
     if here.found and here.found[-1].end == here.at:
@@ -189,7 +203,7 @@ def _does(here: Standing, entry: VerbEntry, forms: set[WordForm]) -> Verb | None
     return Verb(here.at, here.end, entry, opens=here.opens and not goes_on, negated=here.negated)
 
 
-_FORMS = (_is_done_to, _is_commanded, _goes_with, _was_done, _does)
+_FORMS = (_is_done_to, _is_done_too, _is_commanded, _goes_with, _was_done, _does)
 
 
 def _describes(tokens: Sequence[Token], at: int, last: Verb, foods: frozenset[str]) -> bool:

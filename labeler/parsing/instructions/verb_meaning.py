@@ -18,8 +18,9 @@ __all__ = ["action_of", "goes_in", "goes_into_place", "mood_of", "removes_next",
 
 
 def goes_into_place(verb: Verb) -> bool:
-    """ "The lamb goes in a bag": what follows is where it goes."""
-    return verb.entry.base in grammar("goes verb") and verb.entry.rest[-1:] != () and verb.entry.rest[-1] in _GOES_INTO
+    """ "The lamb goes in a bag", "the cod is drawn through the batter": what follows is where it goes."""
+    goes = verb.passive or verb.entry.base in grammar("goes verb")
+    return goes and verb.entry.rest[-1:] != () and verb.entry.rest[-1] in _GOES_INTO
 
 
 def goes_in(tokens: Sequence[Token], verb: Verb, name: str, body: Sequence[tuple[int, int]]) -> bool:
