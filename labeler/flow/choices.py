@@ -25,6 +25,7 @@ class Doubt(Enum):
     SIDE = "side"  # which side of a sieve is kept
     MEANT = "meant"  # which food or mixture a phrase means
     EATEN = "eaten"  # whether what nothing more is said of is eaten
+    PUT_AWAY = "put away"  # whether the servings count what is put away for another day
 
 
 @dataclass(frozen=True, slots=True)

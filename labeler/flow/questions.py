@@ -13,6 +13,7 @@ _QUESTIONS = {
     Doubt.SIDE: "Which side of the sieve is kept?",
     Doubt.MEANT: "Does “{about}” mean {first} or {second}?",
     Doubt.EATEN: "Is what is left of {about} eaten?",
+    Doubt.PUT_AWAY: "Do the servings count what is put away of {about}?",
 }
 _ANSWERS = {
     Doubt.INSTEAD: "only the one that is done",
@@ -20,6 +21,7 @@ _ANSWERS = {
     Doubt.SIDE: "“keep the liquid” or “discard the liquid”",
     Doubt.MEANT: "it by the names of its lines",
     Doubt.EATEN: "“serve with” it, or “discard” it",
+    Doubt.PUT_AWAY: "what it is kept for (“for another dish”), or leave the sentence out where the servings count all",
 }
 
 

@@ -12,6 +12,7 @@ from labeler.flow.looking_ahead import ahead, removed_next
 from labeler.flow.meant import rest_of_nothing
 from labeler.flow.model import Basis, Departure, Fate, Portion, Settings
 from labeler.flow.parting import split_off, sticks_to_fried
+from labeler.flow.put_away import is_all_there_is, is_of_the_servings
 from labeler.flow.removal_objects import whole_heap
 from labeler.flow.target import Parted, Target
 from labeler.flow.walk import Walk
@@ -24,15 +25,16 @@ from labeler.types import Interval
 
 __all__ = ["keep"]
 
-_NEARLY_ALL = 0.9  # share of the food on the table from which a heap is the dish: a choice, no source
-
 
 def keep(walk: Walk, one: Instruction, objects: list[Target]) -> None:
     """Reserve: a bath that would go, an amount of it, half of a heap; or food that waits beside."""
-    if _for_another_dish(walk, one):
+    elsewhere = _for_another_dish(walk, one)
+    if elsewhere:
         one = replace(one, marks=one.marks | {Mark.FOR_LATER})
     for target in objects:
-        if has(one.action, Trait.PUTS_AWAY):
+        if not elsewhere and is_of_the_servings(walk, one, target):
+            walk.set_focus(walk.live(walk.focus))
+        elif has(one.action, Trait.PUTS_AWAY):
             _put_away(walk, one, _with_share_before(walk, one, target))
         elif target.mention.role is not Role.OUT_OF:
             _keep(walk, one, _with_share_before(walk, one, target), stored=Mark.FOR_LATER in one.marks)
@@ -81,7 +83,7 @@ def _keep_of_heap(walk: Walk, one: Instruction, heap: Heap, target: Target, *, s
         _keep_share(walk, one, heap, target, stored=stored)
         return
     of_rest = target.rest or quantity.extent is Extent.REST
-    if of_rest and stored and not heap.taken_of and _is_all_there_is(walk, heap):
+    if of_rest and stored and not heap.taken_of and is_all_there_is(walk, heap):
         walk.problems.append(rest_of_nothing(one.text, target.mention.text, one.span.line))
     elif stored or one.names:
         heap.named = one.names or heap.named
@@ -119,12 +121,6 @@ def _set_aside(walk: Walk, one: Instruction, heap: Heap, target: Target) -> None
         heap.state = State.ASIDE
         if walk.waiting is not None:
             walk.focus = walk.live(walk.waiting) or walk.focus
-
-
-def _is_all_there_is(walk: Walk, heap: Heap) -> bool:
-    """Whether nearly all food on the table is in one heap."""
-    food = sum(walk.grams(one) for one in walk.table.open() if one.nature is Nature.FOOD)
-    return walk.grams(heap) > _NEARLY_ALL * food
 
 
 def _with_share_before(walk: Walk, one: Instruction, target: Target) -> Target:
