@@ -26,7 +26,7 @@ FISH_GROUP, SAUSAGES = 1500, 700
 BY_TABLE = frozenset(
     {FoodKind.POULTRY, FoodKind.GROUND_MEAT, FoodKind.MEAT, FoodKind.GAME, FoodKind.EGG, FoodKind.SOFT_DAIRY,
      FoodKind.TOFU, FoodKind.SURIMI, FoodKind.GRAIN, FoodKind.BEANS, FoodKind.VEGETABLE, FoodKind.LEAFY_GREENS,
-     FoodKind.TOMATO, FoodKind.MELON}
+     FoodKind.TOMATO, FoodKind.MELON, FoodKind.FLOUR}
 )  # fmt: skip
 """Kinds that a confident match settles, for or against."""
 _RAW = frozenset({"raw", "uncooked", "unheated", "unprepared", "fresh"})

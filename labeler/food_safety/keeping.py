@@ -19,6 +19,7 @@ ALWAYS = frozenset({K.POULTRY, K.GROUND_MEAT, K.MEAT, K.GAME, K.FISH, K.CRUSTACE
                     K.SURIMI, K.SPROUTS, K.RAW_MILK, K.EGG})  # fmt: skip
 """Foods that need the cold raw or cooked."""
 OF_ANIMALS = (K.POULTRY, K.GROUND_MEAT, K.MEAT, K.GAME, K.FISH, K.CRUSTACEANS, K.MOLLUSCS)
+OF_ANIMAL_ORIGIN = frozenset({*OF_ANIMALS, K.SURIMI, K.SOFT_DAIRY, K.RAW_MILK, K.EGG})
 ONCE_COOKED = frozenset({K.GRAIN, K.BEANS, K.VEGETABLE})
 """Plant foods that need the cold once heat has opened them."""
 ONCE_BOILED = frozenset({K.MEAL})
@@ -71,11 +72,17 @@ def holding(facts: SafetyFacts) -> Iterator[Raised]:
     if not foods:
         return
     yield "cold-and-hot-holding", "", "", because(foods)
-    yield "home-kitchen", named(foods), "", because(foods)
+    yield "home-kitchen", named(foods), _approval(foods), because(foods)
     if not facts.keeping.cold_on_label:
         yield "keep-cold", "", "", because(foods)
     if facts.keeping.room and not facts.keeping.cold:
         yield "storage-conflict", named(foods), facts.keeping.room, because(foods)
+
+
+def _approval(foods: list[HeatTreatment]) -> str:
+    """What is said besides of the foods of animal origin among some; empty where there are none."""
+    animal = [food for food in foods if food.kinds & OF_ANIMAL_ORIGIN]
+    return f" Of animal origin is {named(animal)}: some such food needs an approval besides." if animal else ""
 
 
 def jars(facts: SafetyFacts) -> Iterator[Raised]:

@@ -10,6 +10,7 @@ from labeler.allergens import MARKETS
 from labeler.food_safety import Caution, cautions
 from labeler.food_safety.food_kinds import rows
 from labeler.foods.model import Match, WeighedLine, WeighedPart, WeighedRecipe
+from labeler.foods.resolve import weigh
 from labeler.parsing.document import read_recipe
 
 UNKNOWN = Match(None, "", 0.0, "")
@@ -215,3 +216,25 @@ def test_the_label_comes_first_and_nothing_is_said_twice() -> None:
     places = [caution.place for caution in found]
     assert places == sorted(places, key=lambda place: place != "label")
     assert len({(caution.code, caution.text) for caution in found}) == len(found)
+
+
+def _of_weighed(text: str, market: str) -> dict[str, str]:
+    return {one.code: one.text for one in cautions(weigh(read_recipe(text)), market=market)}
+
+
+@pytest.mark.parametrize("market", ["eu", "uk"])
+def test_a_plant_is_not_called_of_animal_origin(market: str) -> None:
+    """What is said of food of animal origin names only such food, and nothing is said of it where there is none."""
+    plants = _of_weighed("- 500 g carrots\n- 200 g romaine lettuce, chopped\n> boil the carrots 20 minutes\n", market)
+    assert "animal" not in plants["home-kitchen"] and "registered" in plants["home-kitchen"]
+    mixed = _of_weighed("- 500 g carrots\n- 300 g pork mince\n> boil 30 minutes\n", market)["home-kitchen"]
+    assert re.search(r"animal origin is [^.:]*pork", mixed, re.IGNORECASE) and "Carrot" in mixed.partition(".")[0]
+
+
+@pytest.mark.parametrize(
+    ("line", "told"),
+    [("4 flour tortillas", False), ("200 g plain flour", True), ("200 g rye flour", True), ("50 g besan", True)],
+)
+def test_only_flour_is_a_raw_food(line: str, told: bool) -> None:
+    """What has been baked of flour is no raw flour, whatever its name says."""
+    assert ("raw-flour" in _of_weighed(f"- {line}\n- 100 g butter\n> mix and serve\n", "us")) is told
