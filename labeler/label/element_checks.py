@@ -54,6 +54,7 @@ class _Label:
     needs: frozenset[Element]
     frees: frozenset[Element]
     lack_of: Mapping[Element, str] = field(default_factory=dict)
+    in_liquid: tuple[str, ...] = ()
 
     @property
     def keeps(self) -> int | None:
@@ -86,6 +87,7 @@ def check_label(
     needs: frozenset[Element] = frozenset(),
     frees: frozenset[Element] = frozenset(),
     lack_of: Mapping[Element, str] | None = None,
+    in_liquid: Sequence[str] = (),
     notes: Sequence[str] = (),
     questions: Sequence[str] = (),
     sale_questions: Sequence[str] = (),
@@ -114,6 +116,8 @@ def check_label(
         What a statement of the food makes compulsory (the origin of honey), and what it frees from.
     lack_of : mapping or None
         Element → what other packages found lacking of it, in a sentence.
+    in_liquid : sequence of str
+        The solid foods that the flow says are sold in a liquid medium.
     notes : sequence of str
         What else the cook should know.
     questions : sequence of str
@@ -125,7 +129,7 @@ def check_label(
     rows = [load_table().position[food] for food in foods if food in load_table()]
     label = _Label(
         content, recipe, sale, frozenset(int(codes[row]) for row in rows), frozenset(cautions),
-        tuple(open_allergens), emphasised, percentages, high_in, needs, frees, lack_of or {},
+        tuple(open_allergens), emphasised, percentages, high_in, needs, frees, lack_of or {}, tuple(in_liquid),
     )  # fmt: skip
     lacks: list[Lack] = []
     for requirement in sale.obligations.requirements:
@@ -212,7 +216,10 @@ def _net(label: _Label) -> str:
 
 
 def _drained(label: _Label) -> str:
-    return "" if "drained" in label.recipe.head else "Weigh a pack without its liquid and write “drained: 120 g”."
+    if "drained" in label.recipe.head:
+        return ""
+    lying = f"{' and '.join(label.in_liquid[:2])}: sold in a liquid. " if label.in_liquid else ""
+    return f"{lying[:1].upper()}{lying[1:]}Weigh a pack without its liquid and write “drained: 120 g” in the head."
 
 
 def _storage(label: _Label) -> str:
@@ -326,7 +333,7 @@ _CHECKS: Mapping[Element, Callable[[_Label], str]] = {
 _CONDITIONS: Mapping[Condition, Callable[[_Label], bool]] = {
     Condition.EMPHASISED: lambda label: label.emphasised,
     Condition.MEAT: lambda label: bool(label.groups & _MEATS),
-    Condition.IN_LIQUID: lambda label: "drained" in label.recipe.head,
+    Condition.IN_LIQUID: lambda label: "drained" in label.recipe.head or bool(label.in_liquid),
     Condition.NO_DAY: lambda label: label.last is None,
     Condition.KEEPS_SHORT: lambda label: label.keeps is None or label.keeps <= _SHORT_DAYS,
     Condition.SPECIAL_STORAGE: lambda label: bool(label.cautions & _COLD_CAUTIONS),

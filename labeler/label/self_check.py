@@ -10,6 +10,7 @@ from labeler.label.element_checks import check_label
 from labeler.label.front_symbol_choice import high_nutrients
 from labeler.label.ingredient_list import asked_compounds, listed_of, taken_as_usual, unlisted_foods
 from labeler.label.lacks import LabelCheck
+from labeler.label.liquid_medium import sold_in_liquid
 from labeler.label.market_statements import market_statements
 from labeler.label.named_foods import holds_meat, name_lacks
 from labeler.parsing.model import Recipe
@@ -64,6 +65,7 @@ def check_of(content: LabelContent, recipe: Recipe, facts: LabelFacts, sale: Sal
         frees=wanted.frees,
         percentages=all(item.grams is not None for item in emphasised),
         lack_of=lack_of,
+        in_liquid=sold_in_liquid(facts.nutrition),
         questions=(*_asked_kind(content, serving), *wanted.food_questions),
         sale_questions=wanted.questions,
         notes=(
