@@ -87,6 +87,17 @@ def build_flow(
     return Flow(tuple(parts))
 
 
+def _basted_first(instructions: tuple[Instruction, ...]) -> tuple[Instruction, ...]:
+    """The same, with what food is basted with while it cooks before the heat: "roast for an hour, basting with ..."."""
+    found = list(instructions)
+    for at in range(1, len(found)):
+        one, before = found[at], found[at - 1]
+        bastes = one.adjunct and action(one.action).handler is Handler.GREASE and one.sentence == before.sentence
+        if bastes and action(before.action).heat is not Heat.NONE:
+            found[at - 1 : at + 1] = [one, before]
+    return tuple(found)
+
+
 def build_part(
     part: WeighedPart,
     method: Method,
@@ -111,7 +122,7 @@ def build_part(
     choices = Choices(answers)
     instructions, left_out = one_way_of_each(method.instructions, choices)
     ingredients = ingredients_of(part.lines)
-    instructions = tuple(with_lines(instructions, ingredients))
+    instructions = _basted_first(tuple(with_lines(instructions, ingredients)))
     walk = Walk(part.title or dish, ingredients, instructions, market, choices=choices)
     walk.other_way = walk.named_only_in(left_out)
     _note_names(walk, instructions)

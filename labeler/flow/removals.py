@@ -24,7 +24,7 @@ from labeler.flow.straining import strain
 from labeler.flow.target import Parted, Target
 from labeler.flow.walk import Walk
 from labeler.foods.food_class import DISSOLVES, LIQUOR
-from labeler.parsing.instructions.actions import Handler, action
+from labeler.parsing.instructions.actions import Handler, Heat, action, heat_of
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
 from labeler.parsing.instructions.model import Extent, Instruction, Manner, Mark, Role
@@ -220,6 +220,8 @@ def _discard_one(walk: Walk, one: Instruction, target: Target, objects: Sequence
                 handled.add(heap.number)
                 if heap.nature in (Nature.BATH, Nature.LIQUID) or not walk.solids(heap):
                     goes(walk, heap, one, Fate.NAMED)
+                elif heat_of(heap.cooked) is Heat.DRY and all(walk.kind(food) == "fat" for food in here):
+                    pour_fat(walk, one, [target])  # the butter of a roast lies in the tin
                 else:
                     walk.set_focus(heap)  # what it lies in, and not what was lifted out of it
                     drain(walk, replace(one, action="drain", mentions=()), [])

@@ -7,9 +7,11 @@ from labeler.flow.heaps import Heap, Nature, State
 from labeler.flow.model import Basis, Departure, Fate
 from labeler.flow.parting import split_off
 from labeler.flow.shares import is_part_of_made, take_of_made
+from labeler.flow.sides import is_liquid
 from labeler.flow.target import Parted, Target
 from labeler.flow.walk import Walk
 from labeler.foods.food_class import LIQUOR
+from labeler.parsing.instructions.actions import Handler, Heat, action
 from labeler.parsing.instructions.model import Instruction, Role
 
 __all__ = ["catch", "serve"]
@@ -62,6 +64,15 @@ def _without_its_liquid(walk: Walk, one: Instruction, targets: list[Target]) -> 
     return True
 
 
+def _poured_off_before(walk: Walk, heap: Heap) -> bool:
+    """Whether a liquid was poured off, and not kept, before the food was cooked or lay: its juices are others."""
+    if heap.nature is not Nature.BATH or heap.reserved or heap.lifted is not None:
+        return False
+    rows = ((at, action(walk.instructions[at].action)) for at in range(walk.at - 1, -1, -1))
+    since = (at for at, row in rows if row.heat is not Heat.NONE or row.handler is Handler.LIE)
+    return heap.last < next(since, -1)
+
+
 def serve(walk: Walk, one: Instruction, targets: list[Target]) -> None:
     """What is served with the dish joins it; food that no line lists stands beside and is said."""
     if _without_its_liquid(walk, one, targets):
@@ -79,18 +90,19 @@ def serve(walk: Walk, one: Instruction, targets: list[Target]) -> None:
             if is_part_of_made(target) and heap.nature is Nature.FOOD:
                 take_of_made(walk, walk.table.new(last=walk.at), heap, one, target.quantity)
                 continue
-            if heap.nature in (Nature.BATH, Nature.DRIPPINGS, Nature.LIQUID) and target.mention.role in (
-                Role.WITH,
-                Role.INTO,
-            ):
+            beside = target.mention.role in (Role.WITH, Role.INTO) and not _poured_off_before(walk, heap)
+            if beside and heap.nature in (Nature.BATH, Nature.DRIPPINGS, Nature.LIQUID):
                 heap.nature = Nature.FOOD
             if heap.state is State.OPEN and target.mention.role is Role.INTO:
                 heap.fat_bath = heap.wet = False
     focus = walk.live(walk.focus)
     beside = [t for t in targets if t.mention.role in (Role.WITH, Role.INTO) and not any(h.reserved for h in t.heaps)]
-    if focus is not None and any(t.parted is not None or _is_bath_of(walk, focus, t) for t in beside):
+    if focus is not None and any(
+        t.parted is not None or _is_bath_of(walk, focus, t) or is_liquid(walk, focus, t) for t in beside
+    ):
         focus.fat_bath = False
         focus.covered_with_water = focus.kept_in_liquid = True
         for heap in walk.table.open():
-            if heap.nature in (Nature.BATH, Nature.DRIPPINGS) and heap.parted_from == focus.number:
+            parted = heap.nature in (Nature.BATH, Nature.DRIPPINGS) and heap.parted_from == focus.number
+            if parted and not _poured_off_before(walk, heap):
                 heap.nature = Nature.FOOD

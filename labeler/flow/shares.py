@@ -13,6 +13,7 @@ from labeler.flow.target import Target
 from labeler.flow.walk import Walk
 from labeler.parsing.instructions.actions import Gathers, Trait, action, has
 from labeler.parsing.instructions.lexicon import is_class
+from labeler.parsing.instructions.mentions import head_of
 from labeler.parsing.instructions.model import Extent, Instruction, Quantity, Role
 
 __all__ = [
@@ -54,7 +55,34 @@ def share_of_each(target: Target) -> Quantity:
 
 def spoken_of_again(walk: Walk, targets: Sequence[Target]) -> list[Target]:
     """The same targets, where "the rest" is the rest of what was made and "half of it" is not what it is put to."""
+    targets = _liquid_beside_food(walk, targets)
     return [_rest_of_made(walk, _other_than_focus(walk, target, targets)) for target in targets]
+
+
+def _liquid_beside_food(walk: Walk, targets: Sequence[Target]) -> Sequence[Target]:
+    """ "Brush a quarter of the syrup over the cake": the syrup is the liquid in hand, and the cake another heap.
+
+    The other is what was last worked on and is no liquid.
+    """
+    focus = walk.live(walk.focus)
+    if focus is None or walk.solids(focus) or not walk.has_liquid(focus):
+        return targets
+    in_hand = [t for t in targets if t.focus and t.mention.role in (Role.OBJECT, Role.WITH, Role.INTO)]
+    liquids = [t for t in in_hand if is_class(head_of(t.mention.name), "product-liquid", "byproduct-liquid")]
+    others = (heap for heap in walk.table.open() if heap.nature is Nature.FOOD and heap is not focus)
+    foods = [heap for heap in others if walk.solids(heap)]
+    if not liquids or len(liquids) == len(in_hand) or not foods:
+        return targets
+    other = max(foods, key=lambda heap: heap.last)
+    found = []
+    for target in targets:
+        if target in liquids:
+            found.append(replace(target, focus=False, heaps=[focus]))
+        elif target in in_hand:
+            found.append(replace(target, focus=False, heaps=[other]))
+        else:
+            found.append(target)
+    return found
 
 
 def _rest_of_made(walk: Walk, target: Target) -> Target:

@@ -69,7 +69,8 @@ def test_what_was_reserved_of_a_marinade_comes_back_and_the_rest_is_on_the_food(
     nodes = dish.flow.parts[0].nodes
     assert [node.action for node in nodes if node.coats] == ["coat"]
     shared = next(at for at, node in enumerate(nodes) if node.inputs and node.inputs[0].share is not None)
-    assert any(one.source.node == shared for one in nodes[-1].inputs)  # type: ignore[union-attr]
+    taken = [one.source for node in nodes[shared + 1 :] for one in node.inputs if isinstance(one.source, FromNode)]
+    assert any(source.node == shared for source in taken)
 
 
 @pytest.mark.parametrize("told", ["Remove the water pan.", "Remove the tray of water.", "Take out the water bath."])

@@ -6,7 +6,7 @@ Shares and weights are what a cook would expect; common practice, no source.
 from __future__ import annotations
 
 import pytest
-from told_dishes import Told, check
+from told_dishes import Told, check, kept
 
 DISHES = {
     "half of the sauce goes with the noodles": Told(
@@ -201,3 +201,24 @@ DISHES = {
 def test_a_share_of_what_was_made_is_that_share(dish: str) -> None:
     """So much of a sauce, a dough or a dressing goes in, the rest where the words put it, and what is left is told."""
     check(DISHES[dish])
+
+
+def test_a_share_of_a_syrup_goes_over_what_was_baked():
+    """The syrup is the liquid in hand and the cake what was made before: a quarter goes on, the rest is kept."""
+    lines = "- 200 g flour\n- 4 eggs\n- 100 g butter\n- 300 g sugar\n- 200 ml water"
+    method = (
+        "Beat the butter, eggs and flour and bake for 35 minutes. Boil the sugar with the water for 2 minutes. "
+        "Brush a quarter of the syrup over the cake and keep the rest of the syrup for drinks."
+    )
+    found = kept(lines, method)
+    assert found["4 eggs"] > 0.95 and found["200 g flour"] > 0.95
+    assert 0.2 < found["300 g sugar"] < 0.3
+
+
+def test_what_food_is_basted_with_is_in_the_tin_while_it_roasts():
+    """Butter that a bird is basted with leaves with the drippings, and stays where these are poured over."""
+    lines = "- 1 kg turkey breast\n- 120 g butter\n- 6 g salt"
+    method = "Salt the turkey, roast for 50 minutes, basting often with the butter. "
+    thrown = kept(lines, f"{method}Lift out the turkey, discard the butter and drippings in the tin.")
+    poured = kept(lines, f"{method}Slice the turkey, pour all of the butter and drippings in the tin over it.")
+    assert thrown["120 g butter"] < 0.85 < 0.97 < poured["120 g butter"]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from method_help import deeds
 
 from labeler.parsing.instructions.figures import find_quantities
 from labeler.parsing.instructions.shares import share_left
@@ -51,3 +52,20 @@ def test_three_c_of_water_are_cups() -> None:
     assert find_quantities("add 3 c water").celsius is None
     chilled = find_quantities("chill at 4 c").celsius
     assert chilled is not None and chilled.best == 4.0
+
+
+@pytest.mark.parametrize(
+    ("phrase", "share"), [("a quarter of the butter", 0.25), ("a half of it", 0.5), ("a quarter of your butter", 0.25)]
+)
+def test_a_quarter_of_a_food_is_a_share(phrase, share):
+    """An article before a fraction makes it no amount, unless a unit follows: "a quarter of a cup"."""
+    (mention,) = deeds(f"Add {phrase}.")[0].mentions
+    assert mention.quantity.share.best == share
+    (cup,) = deeds("Add a quarter of a cup of cream.")[0].mentions
+    assert cup.quantity.share is None and cup.quantity.millilitres is not None
+
+
+@pytest.mark.parametrize("phrase", ["the honey left over", "the honey that is left over", "the honey left"])
+def test_what_is_left_over_is_a_rest(phrase):
+    """The words behind a food that say it is left make it a rest, in the middle of a sentence too."""
+    assert deeds(f"Brush with honey, discard {phrase}.")[-1].mentions[0].quantity.extent.value == "rest"

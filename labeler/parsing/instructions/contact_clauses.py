@@ -82,6 +82,8 @@ def _begins(tokens: Sequence[Token], at: int) -> int | None:
         deed = _before_noun(tokens, deed)
         if deed < 2 or not _is_past(tokens[deed].text) or not _is_person(tokens[deed - 1].text):
             return None
+    if tokens[deed].text in _LEFT:
+        return None  # "the jam left over" is a rest
     first = deed - 1
     while first > 0 and is_class(tokens[first].text, "aux", "adverb"):
         first -= 1

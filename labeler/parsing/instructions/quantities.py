@@ -240,7 +240,7 @@ def _bare(name: str) -> str:
 _PERCENT = re.compile(r"%|per\s*cent")
 _OTHER = re.compile(r"\bother\b")
 _MORE = re.compile(r"^(?:more|extra)\s+")
-_HALF_A = re.compile(r"(?:half an?|an? half|an? quarter|three quarters of an?)\s")
+_HALF_A = re.compile(r"(?:half an?|an? half|an? quarter|three quarters of an?)(?! of (?!an?\b))\s")
 _IS_UNIT = re.compile(
     r"(?:an? |one )?(?:hour|minute|inch|glass|mug|can|jar|stick|cup|teaspoon|tablespoon|pound|pint|lit|dozen|way)"
 )
