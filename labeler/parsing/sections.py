@@ -93,8 +93,8 @@ _LOOSE = 50  # level from which on a heading is a row of plain text
 
 
 def _is_apart(one: SectionEntry, below: SectionEntry) -> bool:
-    """Whether an empty row stands between two lines of a list."""
-    return below.number - max(one.number, one.ends) > 1
+    """Whether an empty row stands between two lines of a list; another mark goes on with what stands above."""
+    return one.mark is below.mark and below.number - max(one.number, one.ends) > 1
 
 
 @dataclass(slots=True)

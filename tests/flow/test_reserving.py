@@ -64,7 +64,7 @@ def test_what_is_kept_and_what_goes(case):
 def test_juices_that_are_served_are_those_of_the_last_cooking():
     """Water that salted meat was soaked in stays poured off, though the juices of the braise are eaten."""
     method = (
-        "Rub the pork with the salt and leave for 5 days, then soak in fresh water for 24 hours, drain. Bake covered at "
-        "150 °C for 2 hours and serve with all the juices."
+        "Rub the pork with the salt and leave for 5 days, then soak in fresh water for 24 hours, drain. Bake covered "
+        "at 150 °C for 2 hours and serve with all the juices."
     )
     assert kept("- 1 kg pork belly\n- 60 g salt", method)["60 g salt"] < 0.8
