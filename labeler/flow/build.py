@@ -178,6 +178,7 @@ def _note_names(walk: Walk, instructions: Sequence[Instruction]) -> None:
             walk.binder.note(one.mentions, at)
         if row.handler is Handler.KEEP:  # "reserve the sauce": from here on it is called so, and not the soy sauce
             made |= {m.name for m in one.mentions if m.role is Role.OBJECT and is_class(m.name, "product-liquid")}
+            made |= {one.names} - {""}
     for at, one in enumerate(instructions):
         if one.mood is Mood.DO and action(one.action).gathers is Gathers.INTO:
             walk.binder.note_groups(one.mentions, at)

@@ -60,6 +60,8 @@ def heaps_parted(
         )
     ]
     there = [heap for heap in there if not _runs_back(table, heap, there)]
+    if removal:  # "discard the marinade": that which food lay in, and not what was kept of it
+        there = [heap for heap in there if "reserved" not in heap.names] or there
     order = {nature: place for place, nature in enumerate(natures)}
     return sorted(there, key=lambda one: (order.get(one.nature, len(natures)), -one.number))
 
@@ -145,7 +147,8 @@ def _is_what_food_lay_in(heap: Heap, parted: Parted, foods: Mapping[FromLine, In
         for food, share in heap.foods.items()
         if isinstance(food, FromLine)
     ]
-    return sum(many for kind, many in grams if kind in kinds) > 0.5 * sum(many for _, many in grams)
+    runs = sum(many for kind, many in grams if kind in kinds or heap.pureed)
+    return runs > 0.5 * sum(many for _, many in grams)
 
 
 def mixed_of(table: Table, said: frozenset[str], words_of: Callable[[Food], frozenset[str]]) -> Heap | None:

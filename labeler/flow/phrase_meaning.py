@@ -126,7 +126,8 @@ def _parted_from_food(phrase: Phrase) -> bool:
     there = made_instead(binder.table, there, phrase.mention, binder.kind_of_food, phrase.removal)
     heap = phrase.heap
     own_name = heap is not None and has_own_name(heap, (phrase.name, phrase.last), there, binder.kind_of_food)
-    if heap is not None and own_name and not (heap.reserved and phrase.removal):
+    kept = heap is not None and (heap.reserved or (bool(there) and "reserved" in heap.names and heap not in there))
+    if heap is not None and own_name and not (kept and phrase.removal):
         target.heaps = [heap]
         return True
     fresh = phrase.exact and phrase.any_left(0.5) and not phrase.removal

@@ -34,10 +34,21 @@ def keep(walk: Walk, one: Instruction, objects: list[Target]) -> None:
     for target in objects:
         if not elsewhere and is_of_the_servings(walk, one, target):
             walk.set_focus(walk.live(walk.focus))
+        elif (kept := _kept_just_now(walk, one, target)) is not None:
+            kept.names |= {one.names} - {""}
         elif has(one.action, Trait.PUTS_AWAY):
             _put_away(walk, one, _with_share_before(walk, one, target))
         elif target.mention.role is not Role.OUT_OF:
             _keep(walk, one, _with_share_before(walk, one, target), stored=Mark.FOR_LATER in one.marks)
+
+
+def _kept_just_now(walk: Walk, one: Instruction, target: Target) -> Heap | None:
+    """ "Take out 50 ml and keep it in the fridge": what the deed before it, of the same sentence, has kept."""
+    before = walk.instructions[walk.at - 1] if walk.at else None
+    if before is None or before.sentence != one.sentence or not target.mention.says_it or walk.live(walk.focus) is None:
+        return None
+    kept = [heap for heap in walk.table.heaps if heap.kept_back and heap.last == walk.at - 1]
+    return kept[-1] if kept and action(before.action).handler is Handler.KEEP else None
 
 
 def _put_away(walk: Walk, one: Instruction, target: Target) -> None:
@@ -198,7 +209,7 @@ def _keep_share(walk: Walk, one: Instruction, heap: Heap, target: Target, *, sto
     if quantity.extent is Extent.REST and share is None:
         share = Interval(1.0, 1.0, 1.0)
     part = walk.table.new(last=walk.at, vessel="", kept_back=True)
-    part.names = set(heap.names) | {"reserved"}
+    part.names = set(heap.names) | {"reserved", one.names} - {""}
     part.pending.append(Portion(heap.source, share, quantity.grams, quantity.millilitres))
     held = share.best if share is not None else 0.5
     for food, amount in heap.foods.items():
@@ -238,7 +249,9 @@ def _keep_parted(walk: Walk, one: Instruction, target: Target, *, stored: bool) 
     if not stored and _stays(walk, one):
         return
     heap = _holding(walk, target) or walk.live(walk.focus)
-    if heap is not None and (_has_liquor(walk, heap) or walk.flesh(heap)):
+    if heap is not None and heap.pureed and _is_amount(target.quantity) and heap.parted_from is None:
+        _keep_share(walk, one, heap, target, stored=stored)
+    elif heap is not None and (_has_liquor(walk, heap) or walk.flesh(heap)):
         _keep_liquor(walk, one, heap, target, name, stored=stored)
 
 

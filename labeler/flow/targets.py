@@ -49,6 +49,7 @@ def targets_of(walk: Walk, one: Instruction) -> list[Target]:
             target.parted, target.heaps = Parted.LIQUID, []
         found.append(target)
     _of_its_vessel(walk, found)
+    _of_its_list(walk, found)
     for target in found:
         if len(target.fresh) == 1 and any(_names_it_alone(other, target) for other in found if other is not target):
             target.fresh, target.unlisted = [], True  # "some cooking oil and 1 tsp of sesame oil": two oils
@@ -110,6 +111,16 @@ def _of_its_vessel(walk: Walk, found: list[Target]) -> None:
             if target.everything and held is not None:
                 target.everything, target.heaps = False, [held]
         found.remove(vessel)
+
+
+def _of_its_list(walk: Walk, found: list[Target]) -> None:
+    """ "Everything under VEAL": the list of that title, and no veal that it goes into."""
+    if not any(target.everything for target in found):
+        return
+    for target in found:
+        if target.mention.role in (Role.INTO, Role.OUT_OF) and not target.heaps:
+            named = words_of(target.mention.name)[0]
+            target.nothing |= bool(named) and named in walk.binder.groups
 
 
 def _of_its_own(target: Target, owner: Target) -> None:

@@ -9,6 +9,14 @@ import pytest
 from told_dishes import kept
 
 DISHES = {
+    "so much of a blended marinade is kept for the plate, and what raw meat lay in goes": (
+        "- 800 g veal chops\n- 60 ml soy sauce\n- 100 g honey\n- 100 g onion",
+        "Everything but the veal goes in the blender. Whizz till smooth. Take out 50 ml and hide it in the "
+        "fridge, that's your sauce. The remainder goes in a bag with the chops for 4 hours (not overnight, the "
+        "honey makes them soft). Take the veal out of the bag, throw that marinade away, it's been with raw meat."
+        " Grill 5 minutes a side and spoon the sauce you saved over the top.",
+        {"800 g veal chops": (0.95, 1.0), "60 ml soy sauce": (0.2, 0.5), "100 g onion": (0.1, 0.5)},
+    ),
     "juice that is kept and that nothing takes later stays with the food": (
         "- 1 kg white radish, diced\n- 25 g salt\n- 10 g sugar",
         "Mix the radish with the salt and sugar and leave for 3 days at room temperature. Keep the juice.",

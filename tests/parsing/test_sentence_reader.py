@@ -79,3 +79,21 @@ def test_words_of_two_that_tell_how_are_no_food():
     assert Mark.IN_OVEN not in first("Melt the butter in a large Dutch oven.").marks
     assert first("Heat the oil in a Dutch oven.").action == "heat"
     assert first("Skin any fat off the top of the stock.").action == "skim"
+
+
+def test_a_bare_amount_is_so_much_of_what_is_in_hand():
+    """ "Take out 50 ml" keeps so much of it; "that's your sauce" says what that is called from now on."""
+    found = read_sentences(
+        "Take out 50 ml and hide it in the fridge, that's your sauce.", foods=FOODS, pairs=frozenset(), market="us"
+    )
+    taken, kept = found.instructions
+    assert [one.action for one in (taken, kept)] == ["keep", "keep"] and kept.names == "sauce"
+    assert [(one.name, one.quantity.millilitres.best) for one in taken.mentions] == [("it", 50.0)]
+
+
+def test_what_only_says_what_something_is_names_no_object():
+    """ "Bin the brine, it's been with raw fish" throws no fish away."""
+    (found,) = read_sentences(
+        "Bin the brine, it's been with raw fish.", foods=FOODS, pairs=frozenset(), market="us"
+    ).instructions
+    assert [one.name for one in found.mentions] == ["brine"]

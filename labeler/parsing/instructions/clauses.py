@@ -249,7 +249,7 @@ def clauses_of(tokens: Sequence[Token], verbs: Sequence[Verb]) -> list[Clause]:
     waiting: list[Piece] = []  # pieces without a verb that belong to what follows
     for at, piece in enumerate(pieces := _cuts(tokens, verbs)):
         verb = piece.verb
-        kind = _kind(piece, clauses, waiting)
+        kind = _kind(tokens, piece, clauses, waiting)
         again = next(
             (one.verb for one in reversed(clauses) if one.kind is ClauseKind.MAIN and one.verb is not None), None
         )
@@ -343,13 +343,24 @@ def _same_or_add(tokens: Sequence[Token], again: Verb, clauses: Sequence[Clause]
     return replace(again, entry=next(one for one in verb_entries("add") if not one.rest))
 
 
-def _kind(piece: Piece, clauses: Sequence[Clause], waiting: Sequence[Piece]) -> ClauseKind | None:
+def _only_remarks(words: Sequence[Token]) -> bool:
+    """Whether a piece says what something is, and nothing is done: ", it's been with raw chicken", ", they are hot"."""
+    first, behind = words[0].text, words[1].text if len(words) > 1 else ""
+    person, sign, _ = first.partition("'")
+    return is_class(person, "pronoun") and bool(sign or is_class(behind, "aux"))
+
+
+def _kind(
+    tokens: Sequence[Token], piece: Piece, clauses: Sequence[Clause], waiting: Sequence[Piece]
+) -> ClauseKind | None:
     """What kind of clause a piece opens; None where it opens none."""
     verb = piece.verb
     if piece.connective:
         return ClauseKind.UNTIL if piece.lasts else _KINDS[piece.connective]
     if verb is None:
-        return None
+        denies = piece.bracket and tokens[piece.start].text in grammar("negates")  # "(not overnight, it dries them)"
+        remarks = denies or _only_remarks(tokens[piece.start : piece.end])
+        return ClauseKind.ASIDE if clauses and remarks else None
     if piece.conjunction == "to" or verb.infinitive:
         last = clauses[-1].verb if clauses else None
         return ClauseKind.ADJUNCT if last is not None and last.entry.base in _SETS_OUT else ClauseKind.PURPOSE

@@ -23,7 +23,7 @@ _LONGEST = 4  # words of a subject: a choice, no source
 
 def without_contact_clauses(tokens: Sequence[Token]) -> list[Token]:
     """The tokens of a sentence without the clauses that tell in or with what something was done."""
-    found = list(tokens)
+    found = _without_who_kept_it(tokens)
     at = len(found) - 1
     while at > 2:
         begins = _begins(found, at) if found[at].text in _STRANDED else None
@@ -69,6 +69,16 @@ def _only_tells(word: str) -> bool:
         return word.endswith("ed")
     rows = [action(one.action) for one in entries]
     return _is_past(word) and all(row.heat is Heat.NONE and row.handler is not Handler.LIE for row in rows)
+
+
+def _without_who_kept_it(tokens: Sequence[Token]) -> list[Token]:
+    """ "The sauce you saved" without its last two words."""
+    found = list(tokens)
+    for at in range(len(found) - 2, 1, -1):
+        person = found[at].text in _PERSONS and found[at + 1].text in grammar("tells what was kept")
+        if person and _is_named(found[:at]):
+            del found[at : at + 2]
+    return found
 
 
 def _begins(tokens: Sequence[Token], at: int) -> int | None:

@@ -167,9 +167,11 @@ def words_of(text: str, tokens: Sequence[Token], clause: Clause) -> str:
 
 
 def called_by_purpose(one: Instruction, tokens: Sequence[Token], clause: Clause) -> Instruction:
-    """ "Whisk the eggs and milk to make a wash": what is made is called so from now on."""
+    """ "Whisk the eggs and milk to make a wash", "keep it, that's your sauce": it is called so from now on."""
     makes = clause.kind is ClauseKind.PURPOSE and clause.verb is not None and clause.verb.entry.base in grammar("forms")
-    if not makes or action(one.action).gathers is not Gathers.NEW:
+    made = makes and action(one.action).gathers is Gathers.NEW
+    says = clause.connective in grammar("says what it is") and clause.verb is None
+    if not made and not (says and action(one.action).handler is Handler.KEEP):
         return one
     said = [singular(tokens[at].text) for run in clause.body for at in range(*run)]
     thing = next((word for word in reversed(said) if is_class(word, "product")), "")

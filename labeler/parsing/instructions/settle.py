@@ -10,7 +10,7 @@ from labeler.parsing.instructions.fragments import KEEPS_OUT
 from labeler.parsing.instructions.grammar import grammar
 from labeler.parsing.instructions.lexicon import WordForm, is_class
 from labeler.parsing.instructions.mentions import head_of
-from labeler.parsing.instructions.model import Extent, Instruction, Mark, Mention, Mood, Role
+from labeler.parsing.instructions.model import Extent, Instruction, Mark, Mention, Mood, Quantity, Role
 from labeler.text.plurals import singular
 
 __all__ = ["settled", "stirred_into_hot"]
@@ -18,7 +18,7 @@ __all__ = ["settled", "stirred_into_hot"]
 
 def settled(made: Instruction, *, base: str, form: WordForm, opens: bool, denied: bool = False) -> Instruction | None:
     """An instruction whose action follows from its verb together with its marks, figures and objects (R8, R14)."""
-    made = _made_so(_into_its_object(made), base)
+    made = _of_what_is_in_hand(_made_so(_into_its_object(made), base))
     if Mark.LAST in made.marks and made.minutes is not None and action(made.action).heat is Heat.NONE:
         made = replace(made, last_minutes=made.minutes, minutes=None)
     if _weighs(made, base):
@@ -47,6 +47,23 @@ def _made_so(made: Instruction, base: str) -> Instruction:
         return made
     mentions[objects[-1]] = replace(mentions[objects[-1]], name=food)
     return replace(made, action=deed, mentions=tuple(mentions))
+
+
+def _of_what_is_in_hand(made: Instruction) -> Instruction:
+    """ "Take out 50 ml", "reserve 1/3 cup": so much of what is spoken of is kept."""
+    amount = made.grams or made.millilitres
+    objects = [one for one in made.mentions if one.role is Role.OBJECT]
+    bare = all(is_class(one.name, "vessel-bowl") and one.text[:1].isdigit() for one in objects)
+    if made.adjunct or action(made.action).handler not in (Handler.KEEP, Handler.LIFT) or amount is None or not bare:
+        return made
+    quantity = Quantity(Extent.AMOUNT, grams=made.grams, millilitres=made.millilitres)
+    meant = Mention(made.text, "it", Role.OBJECT, quantity, definite=True)
+    others = (one for one in made.mentions if one.role is not Role.OBJECT)
+    marks = made.marks - {Mark.SAME_VESSEL, Mark.NEW_VESSEL}
+    vessel = "" if objects else made.vessel
+    return replace(
+        made, action="keep", mentions=(meant, *others), grams=None, millilitres=None, vessel=vessel, marks=marks
+    )
 
 
 class _Deed(NamedTuple):
