@@ -17,6 +17,9 @@ __all__ = ["common_name"]
 
 _DATA = data_folder("labeler.rules")
 _SPACES = re.compile(r"\s+")
+_PER = re.compile(r",? per \w+$", re.IGNORECASE)
+"""What an amount is of, and no name: "chile flakes per jar"."""
+_JOINT = re.compile(r",? (?:and|&|\+|plus) |, ")
 _PARENTHESES = re.compile(r"\s*[(\[][^)\]]*[)\]]")
 # A temperature says something of these only; "hot sauce" and "hot pepper" are names.
 _WARMED = ("water", "milk", "stock", "broth", "cream", "tea", "coffee", "butter")
@@ -46,12 +49,25 @@ def common_name(line: WeighedLine) -> str:
     one; the table food's description turned about where the line has no words of its own.
     """
     words = _SPACES.sub(" ", _PARENTHESES.sub("", line.line.name)).strip(" ,.;:-")
+    words = _PER.sub("", _without_others(words, line))
     if not words:
         return _described(line)
     for candidate in (words, _stripped(words)):
         if candidate.casefold() in _settled():
             return _settled()[candidate.casefold()]
     return _stripped(words)
+
+
+def _without_others(words: str, line: WeighedLine) -> str:
+    """The name of the first food of a line that names several: "salt" of "salt and pepper"."""
+    for other in reversed(line.also):
+        name = other.line.name.casefold()
+        joint = next(
+            (one for one in _JOINT.finditer(words) if name and words.casefold().endswith(name, one.end())), None
+        )
+        if joint is not None:
+            words = words[: joint.start()]
+    return words
 
 
 def _stripped(words: str) -> str:

@@ -19,6 +19,7 @@ from labeler.rules.ingredient_list_text import TextSpan, list_spans
 from labeler.rules.ingredient_quantities import Quantities, with_quantities
 from labeler.rules.market import Market, load_market
 from labeler.rules.model import Rule
+from labeler.text.stems import stems
 from labeler.types import Problem
 
 __all__ = ["IngredientList", "ListedIngredient", "TextSpan", "ingredient_list"]
@@ -49,6 +50,8 @@ class ListedIngredient:
         Line numbers of the recipe that it stands for.
     quantity : str
         What is printed of its quantity ("63%"); empty where nothing is.
+    food : str or None
+        Table id of what it was matched to; None for a compound and for a food of the cook's own.
     """
 
     name: str
@@ -58,6 +61,7 @@ class ListedIngredient:
     allergens: tuple[str, ...] = ()
     lines: tuple[int, ...] = ()
     quantity: str = ""
+    food: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -253,7 +257,8 @@ def _of_line(line: WeighedLine, given: _Given, through: tuple[int, ...], *, numb
     if components:
         words = {allergen for component in components for allergen in _allergens_in(component)}
         allergens = tuple(allergen for allergen in allergens if allergen not in words)
-    return ListedIngredient(name, grams, components=components, allergens=allergens, lines=(number,))
+    food = line.match.food if line.match is not None and own is None else None
+    return ListedIngredient(name, grams, components=components, allergens=allergens, lines=(number,), food=food)
 
 
 def _of_kept(kept: Kept, given: _Given, here: Place) -> ListedIngredient | None:
@@ -302,7 +307,23 @@ def _ordered(items: Iterable[ListedIngredient]) -> tuple[ListedIngredient, ...]:
         key = item.name.casefold()
         other = merged.get(key)
         merged[key] = item if other is None else _merge(other, item)
-    return tuple(sorted(merged.values(), key=_place))
+    return tuple(sorted(_named_once(merged.values()), key=_place))
+
+
+def _named_once(items: Iterable[ListedIngredient]) -> Iterator[ListedIngredient]:
+    """Ingredients of one table food as one, where one name only says more than the other: "pepper", "black pepper".
+
+    The shorter name holds of both.
+    """
+    left = sorted(items, key=lambda item: len(item.name.split()))
+    while left:
+        one = left.pop(0)
+        words = set(stems(one.name))
+        for other in [item for item in left if one.food is not None and item.food == one.food]:
+            if words <= set(stems(other.name)) and set(one.allergens) == set(other.allergens):
+                left.remove(other)
+                one = _merge(one, other)
+        yield one
 
 
 def _merge(one: ListedIngredient, other: ListedIngredient) -> ListedIngredient:

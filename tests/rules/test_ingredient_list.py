@@ -9,6 +9,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from labeler.foods.model import Match, WeighedLine, WeighedPart, WeighedRecipe
+from labeler.foods.resolve import weigh
+from labeler.parsing.document import read_recipe
 from labeler.parsing.model import Line, Part, Recipe
 from labeler.rules.common_names import common_name
 from labeler.rules.ingredient_list import IngredientList, ListedIngredient, ingredient_list
@@ -231,3 +233,19 @@ def test_no_allergen_given_is_ever_lost(market: str) -> None:
     assert all(
         item.allergens == ("sesame",) for item in every(found.items) if not item.components and item.name != "water"
     )
+
+
+@pytest.mark.parametrize(
+    ("lines", "listed"),
+    [
+        (["1 kg beef", "10 g salt", "salt and pepper", "2 g black pepper"], "beef, salt, pepper"),
+        (["4 bone-in pork chops", "100 g onions", "5 g chile flakes per jar"], "pork chops, onions, chile flakes"),
+        (["500 g boneless skinless chicken thighs", "100 g onion", "50 g onions"], "chicken thighs, onion"),
+        (["300 g plain flour", "100 g gluten-free flour"], "wheat flour, gluten-free flour"),
+        (["200 g red and green peppers", "100 g rice"], "red and green peppers, rice"),
+    ],
+)
+def test_a_food_stands_once_under_its_plain_name(lines: list[str], listed: str) -> None:
+    """A pair in a line is two foods, one food has one name, and cuts, bones and what an amount is of drop out."""
+    made = read_recipe("# Dish\n" + "\n".join(f"- {one}" for one in lines) + "\n")
+    assert "".join(span.text for span in ingredient_list(weigh(made), market="anz").spans).casefold() == f"{listed}."
