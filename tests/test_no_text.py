@@ -70,7 +70,8 @@ READS = {
     **dict.fromkeys(
         [f"flow/{name}.py" for name in (
             "bind", "by_products", "closing", "curd", "ingredients", "made_things", "named_food",
-            "named_parts", "naming", "needs", "new_water", "phrase", "walk",
+            "named_parts", "naming", "needs", "new_water", "phrase", "to_taste",
+            "walk",
         )],
         f"{_CLASS}; {_NAMES}",
     ),

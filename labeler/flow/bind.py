@@ -164,6 +164,10 @@ class Binder:
     ) -> list[tuple[float, Ingredient]]:
         """The foods that a phrase names, surest first; one of them where they differ only by place (R12)."""
         found = self._surest(said, head)
+        if len({one.source.index for _, one in found}) == 1:  # "the pepper" of the line "salt and pepper"
+            found = [pair for pair in found if pair[1].words == said] or found
+        if found and not mention.definite and not any(self.is_left(one) for _, one in found):
+            found = self._left_to_taste(said, head) or found
         if len(found) <= 1:
             return found
         unplaced = [one for _, one in found if self.is_left(one)]
@@ -191,6 +195,13 @@ class Binder:
             if same or not in_common(mention, [one for _, one in found], self.named_alone):
                 found = found[:1]
         return found
+
+    def _left_to_taste(self, said: frozenset[str], head: str) -> list[tuple[float, Ingredient]]:
+        """What of lines "to taste" some words may mean: "season with salt" where that of the brine is used up."""
+        scored = self.scored(said, head)
+        return [
+            (value, one) for value, one in scored if value >= _SURE and one.line.line.to_taste and self.is_left(one)
+        ]
 
     def with_foods(self, target: Target, found: Sequence[tuple[float, Ingredient]], mention: Mention) -> Target:
         target.confidence = found[0][0]

@@ -30,6 +30,7 @@ from labeler.flow.shaping import hold_filling, hold_together
 from labeler.flow.shares import apart_from_rest, is_part_of_made
 from labeler.flow.target import Target, only_utensils
 from labeler.flow.targets import targets_of
+from labeler.flow.to_taste import with_seasoning
 from labeler.flow.walk import Walk
 from labeler.foods.food_class import FLESH
 from labeler.foods.matching.name_words import words
@@ -122,7 +123,8 @@ def build_part(
     choices = Choices(answers)
     instructions, left_out = one_way_of_each(method.instructions, choices)
     ingredients = ingredients_of(part.lines)
-    instructions = _basted_first(tuple(with_lines(instructions, ingredients)))
+    instructions = tuple(with_seasoning(with_lines(instructions, ingredients), ingredients))
+    instructions = _basted_first(instructions)
     walk = Walk(part.title or dish, ingredients, instructions, market, choices=choices)
     walk.other_way = walk.named_only_in(left_out)
     _note_names(walk, instructions)

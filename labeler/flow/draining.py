@@ -182,6 +182,8 @@ def clean(walk: Walk, one: Instruction, objects: list[Target], handler: Handler)
     """
     if handler is Handler.PAT and objects and all(t.nothing and not t.waste for t in objects):
         return  # "wipe the rims of the jars"
+    if handler is Handler.PAT and objects and all(t.parted is Parted.SOLIDS and not t.heaps for t in objects):
+        return  # "scrape the brown bits off": what sticks to the pan goes into what is in it
     if objects and all(t.waste for t in objects) and walk.live(walk.focus) is None:
         walk.last_named = walk.main_flesh()  # "dry the rind": the joint is meant
         return

@@ -10,6 +10,7 @@ from rapidfuzz import fuzz
 
 from labeler.data_files import data_folder, data_rows
 from labeler.flow.model import FromLine
+from labeler.flow.named_food import is_food_word
 from labeler.foods.composition.food_table import load_table
 from labeler.foods.food_class import FLESH, LIQUOR, kind_of
 from labeler.foods.matching.name_words import read_name, words
@@ -158,6 +159,8 @@ def score(one: Ingredient, said: frozenset[str], head: str) -> float:
         return 0.86  # "the beef" is the flank steak, and not the beef broth
     if said == {head} and _is_other_kind(one, head):
         return 0.0
+    if _only_qualifies(one, said):
+        return 0.0
     if said <= own:
         return 0.82
     if one.head and one.head in said and not classes_of(one.head) & {"tool"}:
@@ -166,7 +169,7 @@ def score(one: Ingredient, said: frozenset[str], head: str) -> float:
         return 0.74
     if own & said and head not in one.table:
         return 0.5
-    if head in one.table:
+    if head in one.table and not _runs_from_food(one, head):
         return 0.72
     if is_end_of_compound(one, said):
         return 0.73
@@ -181,6 +184,19 @@ def _is_other_kind(one: Ingredient, word: str) -> bool:
     """Whether a word for a class of foods only tells what another food is of: "vegetable" of vegetable oil."""
     meant = [kinds for name in classes_of(word) if (kinds := group_kinds().get(name)) is not None]
     return bool(meant) and bool(one.kind) and all(one.kind not in surely | maybe for surely, maybe in meant)
+
+
+def _only_qualifies(one: Ingredient, said: frozenset[str]) -> bool:
+    """Whether all that a phrase shares with a food's name is no food's name: "brown bits" and brown sugar."""
+    shared = one.words & said
+    if not shared or said <= one.words | one.more or one.head in shared:
+        return False
+    return not any(is_food_word(word) for word in shared)
+
+
+def _runs_from_food(one: Ingredient, word: str) -> bool:
+    """Whether a word is for what runs out of food, and a liquid of the list is another: "juices" beside cider."""
+    return one.kind in LIQUOR - {"water"} and "byproduct-liquid" in classes_of(word)
 
 
 def is_end_of_compound(one: Ingredient, said: frozenset[str]) -> bool:

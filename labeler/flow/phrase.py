@@ -80,7 +80,8 @@ class Phrase:
         heap = named_heap(self.binder.table, self.name, self.last, self.own | self.tail, self.mention)
         if heap is not None and heap.nature is not Nature.FOOD:
             others = self.parted_heaps(removal=self.removal) if self.parted is not None else []
-            return next(iter(alike([heap, *others], self.last, self.focus, self.binder.kind_of_food)), None)
+            own = [heap] if self._may_be_juice(heap) else []
+            return next(iter(alike([*own, *others], self.last, self.focus, self.binder.kind_of_food)), None)
         return heap
 
     @cached_property
@@ -166,4 +167,14 @@ class Phrase:
     def parted_heaps(self, *, removal: bool = False) -> list[Heap]:
         """The heaps of what a step has parted that it may mean."""
         assert self.parted is not None
-        return heaps_parted(self.binder.table, self.parted, self.focus, self.binder.by_source, removal=removal)
+        there = heaps_parted(self.binder.table, self.parted, self.focus, self.binder.by_source, removal=removal)
+        return [heap for heap in there if self._may_be_juice(heap)]
+
+    def _may_be_juice(self, heap: Heap) -> bool:
+        """Whether a liquid may be what is spoken of: "the juices" are of food, and no brine that nothing cooked in."""
+        if self.last != "juice" or self.removal or heap.cooked:
+            return True
+        listed = [self.binder.by_source[food] for food in heap.foods if isinstance(food, FromLine)]
+        liquids = [one for one in listed if one.kind in LIQUOR]
+        water = sum(one.grams for one in liquids if one.kind == "water")
+        return not water or water <= 0.5 * sum(one.grams for one in liquids)
