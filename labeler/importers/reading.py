@@ -186,9 +186,9 @@ def _carried(data: bytes, form: str, source: str) -> list[ImportedRecipe]:
                 f"{source}: is JSON without a recipe: nothing in it has “@type”: “Recipe” or a list of “ingredients”"
             )
         return [carried(node, value) for node in nodes]
-    from labeler.importers.table import read_table
+    from labeler.importers.table import read_tables
 
-    return [read_table(as_text(data, source, most=MAX_RECIPE), source)]
+    return read_tables(as_text(data, source, most=MAX_RECIPE), source)
 
 
 def _beside(data: bytes, found: list[ImportedRecipe]) -> tuple[tuple[NoteKind, str], ...]:
