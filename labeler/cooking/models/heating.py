@@ -20,6 +20,7 @@ from labeler.cooking.models.evaporation import alcohol_kept, evaporate_to, has_a
 from labeler.cooking.models.moist_heat import cook_in_liquor, steam, with_water
 from labeler.cooking.models.retention_factors import HEAT_SENSITIVE, choose_code, describe, retain
 from labeler.cooking.models.separation import drain
+from labeler.cooking.models.weights_stated import BRINGS_WATER, heavier
 from labeler.cooking.state.constituents import mix_of_foods
 from labeler.cooking.state.ledger import LedgerEntry
 from labeler.cooking.state.mixture import Array, Item, Mixture, Origin, join
@@ -258,16 +259,12 @@ def _settle(
             f"{goal[0]:.0f} g. Check the weight, or say what was poured off or discarded.",
         )
         return kept, streams, [], (problem,)
-    if any(kind_of(item.food) in WATER_TAKERS for item in kept.items):
+    takes_up = conditions.watered or action(conditions.action).heat in BRINGS_WATER
+    if takes_up and any(kind_of(item.food) in WATER_TAKERS for item in kept.items):
         item = Item(conditions.part, conditions.line, "water taken up", TAP_WATER, origin=Origin.WATER_TAKEN_UP)
         gained = mix_of_foods([item], np.maximum(short, 0.0)[:, None])
         return join([kept, gained]), streams, [LedgerEntry("added", gained, "water taken up")], ()
-    problem = Problem(
-        "heavier-than-added",
-        f"only {kept.total_mass[0]:.0f} g are in the pot, so it cannot weigh {goal[0]:.0f} g. Check the "
-        "weight, or add the line that is missing.",
-    )
-    return kept, streams, [], (problem,)
+    return kept, streams, [], (heavier(kept, float(goal[0])),)
 
 
 def _all_absorbed(kept: Mixture) -> bool:

@@ -11,6 +11,7 @@ from labeler.cooking.models.evaporation import (
     evaporate_to,
     lose_water,
 )
+from labeler.cooking.models.weights_stated import BRINGS_WATER, heavier
 from labeler.cooking.state.constituents import mix_of_foods
 from labeler.cooking.state.density import density, volume, water_density
 from labeler.cooking.state.ledger import LedgerEntry, Stage, interval_of
@@ -92,6 +93,8 @@ def weigh(run: PartRun, node: Node, mix: Mixture) -> Outcome:
     if returned is not None:
         return returned
     mix = regain(run, mix, goal - mix.total_mass)
+    if float(goal[0]) > _ROUNDED * float(mix.total_mass[0]) and not _may_hold_water(run):
+        return Outcome(mix, problems=(heavier(mix, float(goal[0])),))
     kept, water, short = evaporate_to(mix, goal)
     gained = np.maximum(short, 0.0)
     added: tuple[LedgerEntry, ...] = ()
@@ -103,6 +106,16 @@ def weigh(run: PartRun, node: Node, mix: Mixture) -> Outcome:
     return Outcome(
         kept, (LedgerEntry("evaporated water", water.present()),), (account,), cannot(mix, kept, short), added
     )
+
+
+def _may_hold_water(run: PartRun) -> bool:
+    """Whether food may have taken up water that no line lists: it was boiled, steamed, soaked or rinsed."""
+    rows = [action(one.node.action) for one in run.done]
+    return not rows or any(row.heat in BRINGS_WATER or row.handler in _WETS for row in rows)
+
+
+_ROUNDED = 1.005  # of what is there, up to which a stated weight is the same
+_WETS = frozenset((Handler.LIE, Handler.RINSE, Handler.DRAIN, Handler.THIN))
 
 
 def _measure_volume(run: PartRun, node: Node, mix: Mixture) -> Outcome:
