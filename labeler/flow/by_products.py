@@ -63,7 +63,8 @@ def heaps_parted(
     if removal:  # "discard the marinade": that which food lay in, and not what was kept of it
         there = [heap for heap in there if "reserved" not in heap.names] or there
     order = {nature: place for place, nature in enumerate(natures)}
-    return sorted(there, key=lambda one: (order.get(one.nature, len(natures)), -one.number))
+    lay_in = focus.rest_of if removal and focus is not None else None  # what goes is what the food in hand lay in
+    return sorted(there, key=lambda one: (one.number != lay_in, order.get(one.nature, len(natures)), -one.number))
 
 
 def _is_hot_fat(heap: Heap, foods: Mapping[FromLine, Ingredient]) -> bool:

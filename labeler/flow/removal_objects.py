@@ -12,28 +12,28 @@ from labeler.flow.walk import Walk
 from labeler.foods.food_class import LIQUOR
 from labeler.parsing.instructions.model import Instruction, Quantity
 
-__all__ = ["heap_about", "names_another_kind", "pieces_named", "whole_heap"]
+__all__ = ["heap_about", "names_another_kind", "of_lines", "pieces_named", "whole_heap"]
 
 
 def heap_about(walk: Walk, one: Instruction, objects: list[Target], *, wet: bool = False) -> Heap | None:
     """The heap that a removal is about."""
     for target in objects:
         if target.fresh:
-            return _of_lines(walk, target.fresh, target.quantity, vessel=one.vessel)
+            return of_lines(walk, target.fresh, target.quantity, vessel=one.vessel)
         if target.heaps and target.parted is None:
             return target.heaps[0]
     focus = walk.live(walk.focus)
     if walk.last_named and (focus is None or not any(i.source in focus.foods for i in walk.last_named)):
         fresh = [i for i in walk.last_named if walk.left[i.source] > 0.02]
         if fresh:
-            return _of_lines(walk, fresh, objects[0].quantity if objects else Quantity())
+            return of_lines(walk, fresh, objects[0].quantity if objects else Quantity())
     if focus is None:
         unplaced = walk.unplaced(after=one.after) if not objects else []
-        return _of_lines(walk, unplaced, Quantity()) if unplaced else None
+        return of_lines(walk, unplaced, Quantity()) if unplaced else None
     return (_other_bath(walk, focus) or focus) if wet and not _lies_in_something(walk, focus) else focus
 
 
-def _of_lines(walk: Walk, foods: Sequence[Ingredient], quantity: Quantity, *, vessel: str = "") -> Heap:
+def of_lines(walk: Walk, foods: Sequence[Ingredient], quantity: Quantity, *, vessel: str = "") -> Heap:
     """A heap of lines that nothing has taken yet."""
     heap = walk.table.new(vessel=vessel, last=walk.at)
     for i in foods:

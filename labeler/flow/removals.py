@@ -16,7 +16,7 @@ from labeler.flow.lifting import lift, waste
 from labeler.flow.meant import rest_of_nothing
 from labeler.flow.model import Basis, Departure, Fate
 from labeler.flow.parting import split_off
-from labeler.flow.removal_objects import names_another_kind
+from labeler.flow.removal_objects import names_another_kind, of_lines
 from labeler.flow.reserving import keep
 from labeler.flow.shares import is_part_of_made
 from labeler.flow.sides import is_liquid, wants_liquid
@@ -137,6 +137,8 @@ def _into_other(walk: Walk, targets: list[Target]) -> None:
         other = next(
             (heap for heap in target.heaps if heap is not strained and heap.parted_from != strained.number), None
         )
+        if other is None and target.fresh and not target.heaps:  # "strain the milk into the stock" of the list
+            other = of_lines(walk, target.fresh, target.quantity)
         if other is not None and target.mention.definite:
             walk.table.merge(other, strained)
             if other.nature in (Nature.BATH, Nature.LIQUID):

@@ -9,6 +9,18 @@ import pytest
 from told_dishes import kept
 
 DISHES = {
+    "what is strained into a liquid of the list is eaten with it": (
+        "- 500 g hake\n- 400 ml whole milk\n- 600 ml vegetable stock\n- 200 g barley",
+        "Poach the hake in the milk for 8 minutes. Lift the hake out. Strain the milk into the stock. Cook the barley "
+        "in the stock for 30 minutes. Flake in the hake.",
+        {"400 ml whole milk": (0.7, 1.0), "500 g hake": (0.9, 1.0)},
+    ),
+    "food boiled in a pan of its own is no part of what waits": (
+        "- 600 g plaice\n- 2 litres water\n- 1 onion, sliced\n- 500 g potatoes",
+        "Simmer the onion in the water for 20 minutes. Add the plaice and take off the heat, 15 minutes. While it "
+        "sits, boil the potatoes in their own pan and drain. Lift out the plaice and discard the poaching liquid.",
+        {"500 g potatoes": (0.9, 1.0), "600 g plaice": (0.85, 1.0), "2 litres water": (0.0, 0.15)},
+    ),
     "so much of a blended marinade is kept for the plate, and what raw meat lay in goes": (
         "- 800 g veal chops\n- 60 ml soy sauce\n- 100 g honey\n- 100 g onion",
         "Everything but the veal goes in the blender. Whizz till smooth. Take out 50 ml and hide it in the "

@@ -114,7 +114,7 @@ def test_a_time_off_the_heat_is_standing():
         ("Kale, stir a minute.", ["add", "mix"]),
         ("Half of the honey, kale, cook it a minute.", ["add", "cook"]),
         ("Glaze: honey, then the kale, till it softens.", ["cook", "cook"]),
-        ("Off the heat: rest of the honey, and the kale last of all so it stays green.", ["add"]),
+        ("Off the heat: rest of the honey, and the vegetables last of all so it stays green.", ["add"]),
         ("While that simmers: kale in a pan, medium heat, stir.", ["add", "mix"]),
     ],
 )
@@ -133,3 +133,11 @@ def test_what_goes_on_meanwhile_opens_a_deed_beside_it():
     """ "While that sits, boil the peas": another heap than the one that sits."""
     (step,) = deeds("While that sits, boil the peas.")
     assert step.action == "boil" and step.parallel
+
+
+@pytest.mark.parametrize("said", ["Lamb out, throw out the bones.", "Lamb out onto a board, discard the bones."])
+def test_food_that_is_out_is_taken_out(said):
+    """ "Lamb out" lifts it out, so that the bones alone are thrown away."""
+    out, thrown = deeds(said)
+    assert out.action == "lift" and _objects(out) == ["lamb"]
+    assert thrown.action == "discard" and _objects(thrown) == ["bones"]

@@ -68,7 +68,8 @@ def _only_lists(tokens: Sequence[Token], stretch: Stretch, foods: frozenset[str]
     end = next((at for at in inside if at > stretch.first and tokens[at].text in _KEYS), stretch.end)
     words = [token.text for token in tokens[stretch.first : end] if token.text not in _JOINS | {"no"}]
     things = [word for word in words if not _tells_how_much(word)]
-    named = any(singular(word) in foods or word in foods for word in things)
+    listed = any(singular(word) in foods or word in foods for word in things)
+    named = listed or (bool(things) and words[0] == "the")  # "the fish last of all"
     return named and all(
         singular(word) in foods or word in foods or is_class(singular(word), "group-", "product") for word in things
     )

@@ -171,8 +171,8 @@ def _left_out(
         return _silent(first, "cook" if later else "cover")
     if (timed.minutes is not None or timed.celsius is not None) and (thing > 0 or _begins_time(words, verbs)):
         return None if grammar("displaces time") & set(words) else _for_heat(first, words)
-    if thing > 0 and end < stretch.end and tokens[end].text in grammar("until") and first == stretch.first:
-        return _silent(first, "cook")
+    if thing > 0 and (_comes_out(words[thing:]) or (end < stretch.end and tokens[end].text in grammar("until"))):
+        return _silent(first, "take out" if _comes_out(words[thing:]) else "cook")
     if words[0] in _DIRECTED and not verbs and any(is_class(singular(word), "vessel-") for word in words):
         return _silent(first, "add")
     return None
@@ -253,6 +253,13 @@ def _place(words: Sequence[str], thing: int) -> bool:
     return (
         behind[1] in _DEFINITE or behind[1] in grammar("top or bottom") or any(is_class(one, "vessel-") for one in rest)
     )
+
+
+def _comes_out(behind: Sequence[str]) -> bool:
+    """Whether a thing is taken out: "wings out", "plaice out onto a plate"; "off the heat" is only where it goes."""
+    if behind[:1] != ["out"]:
+        return False
+    return len(behind) == 1 or behind[1] in grammar("of what or where")
 
 
 def _waits_for(verb: Verb, particle: str) -> bool:
