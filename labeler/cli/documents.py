@@ -7,7 +7,7 @@ from typing import Any
 
 import click
 
-from labeler.cli.shared import json_option, market_option, recipe_of, write_object
+from labeler.cli.shared import json_option, market_option, recipe_of, which_option, write_object
 from labeler.files import check_ending
 from labeler.markets import market_of
 
@@ -38,6 +38,7 @@ __all__ = ["label", "matrix", "post", "worksheet"]
 @click.option("--fact", "facts", multiple=True, metavar="NAME=VALUE", help="A fact of the sale, as employees=2.")
 @click.option("--final", is_flag=True, help="Refuse a label that lacks something, in place of marking it as a draft.")
 @click.option("--anyway", is_flag=True, help="Print a draft even where the recipe's reading is refused.")
+@which_option
 @market_option
 @json_option
 def label(
@@ -134,6 +135,7 @@ POST_ENDINGS = {"html": (".html", ".htm"), "markdown": (".md", ".markdown"), "te
 @click.option("--whole", is_flag=True, help="The recipe itself too, its ingredient lines and its handling.")
 @click.option("--figures/--no-figures", default=None, help="Nutrition figures; else as the sale asks.")
 @click.option("--anyway", is_flag=True, help="Make a draft even where the recipe's reading is refused.")
+@which_option
 @market_option
 @json_option
 def post(
@@ -180,6 +182,7 @@ def post(
 @click.option("-o", "--output", metavar="FILE.xlsx", help="Where the workbook goes.")
 @click.option("--pictures", metavar="FOLDER", help="Where pictures of the figures go, as SVG and PDF.")
 @click.option("--fact", "facts", multiple=True, metavar="NAME=VALUE", help="A fact of the sale, as employees=2.")
+@which_option
 @market_option
 @json_option
 def worksheet(

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from labeler.cli.shared import json_option, larder_of, market_option, recipe_of, write_object
+from labeler.cli.shared import json_option, larder_of, market_option, recipe_of, which_of, which_option, write_object
 from labeler.markets import market_of
 
 if TYPE_CHECKING:
@@ -72,6 +72,7 @@ def _looks_like_a_file(name: str) -> bool:
 @click.command()
 @click.argument("recipe", required=False, metavar="[RECIPE]")
 @click.option("--lines", "rows", metavar="FILE|-", help="Ingredient lines, one a row, instead of a recipe.")
+@which_option
 @market_option
 @json_option
 def allergens(recipe: str | None, rows: str | None, market: str | None, as_json: bool) -> None:
@@ -80,6 +81,8 @@ def allergens(recipe: str | None, rows: str | None, market: str | None, as_json:
 
     if (recipe is None) == (rows is None):
         raise click.UsageError("give either a RECIPE or --lines FILE")
+    if rows is not None and which_of() is not None:
+        raise click.UsageError("--which takes one of several recipes; --lines reads every line")
     ways: tuple[Offer, ...] = ()
     if rows is not None:
         from labeler.importers.read_any import read_lines
@@ -118,6 +121,7 @@ def allergens(recipe: str | None, rows: str | None, market: str | None, as_json:
 @click.command()
 @click.argument("recipe", metavar="RECIPE")
 @click.option("--chart", is_flag=True, help="Draw the intervals against a day's values, also into a file or a pipe.")
+@which_option
 @market_option
 @json_option
 def nutrition(recipe: str, chart: bool, market: str | None, as_json: bool) -> None:

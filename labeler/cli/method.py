@@ -6,7 +6,7 @@ from typing import Any
 
 import click
 
-from labeler.cli.shared import json_option, market_option, recipe_of, write_object
+from labeler.cli.shared import json_option, market_option, recipe_of, which_option, write_object
 from labeler.files import check_ending
 
 __all__ = ["method"]
@@ -21,6 +21,7 @@ DUST = 0.5
 @click.command()
 @click.argument("recipe", metavar="RECIPE")
 @click.option("-o", "--output", metavar="FILE.svg|FILE.pdf", help="Where a drawing of it goes.")
+@which_option
 @market_option
 @json_option
 def method(recipe: str, output: str | None, market: str | None, as_json: bool) -> None:

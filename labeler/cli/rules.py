@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from labeler.cli.shared import json_option, market_option, recipe_of, write_object, write_rows
+from labeler.cli.shared import json_option, market_option, recipe_of, which_option, write_object, write_rows
 
 __all__ = ["requirements", "rules"]
 
@@ -35,6 +35,7 @@ def rules(rule: str | None, market: str | None, as_json: bool) -> None:
 
 @click.command()
 @click.argument("recipe", metavar="RECIPE")
+@which_option
 @market_option
 @click.option("--fact", "facts", multiple=True, metavar="NAME=VALUE", help="A fact of the sale, as employees=2.")
 @json_option

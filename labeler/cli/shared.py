@@ -15,7 +15,8 @@ if TYPE_CHECKING:
     from labeler.larder.file import Larder
     from labeler.parsing.model import Recipe
 
-__all__ = ["json_option", "larder_of", "market_option", "recipe_of", "write_object", "write_rows"]
+__all__ = ["json_option", "larder_of", "market_option", "recipe_of", "which_of", "which_option", "write_object",
+           "write_rows"]  # fmt: skip
 
 json_option = click.option("--json", "as_json", is_flag=True, help="Write JSON instead of a table.")
 market_option = click.option(
@@ -24,6 +25,29 @@ market_option = click.option(
     default=None,
     help="Whose rules hold; else the recipe's own `market`, else us.",
 )
+
+_WHICH = "labeler.which"
+
+
+def _keep_which(context: click.Context, _: click.Parameter, value: int | None) -> None:
+    context.meta[_WHICH] = value
+
+
+which_option = click.option(
+    "--which",
+    type=click.IntRange(min=1),
+    metavar="N",
+    expose_value=False,
+    callback=_keep_which,
+    help="Of several recipes in the file, which; else the longest.",
+)
+"""For every command that reads one recipe: `recipe_of` takes that one."""
+
+
+def which_of() -> int | None:
+    """Which of several recipes the running command was asked for."""
+    context = click.get_current_context(silent=True)
+    return context.meta.get(_WHICH) if context is not None else None
 
 
 def write_object(item: dict[str, Any]) -> None:
@@ -47,7 +71,7 @@ def recipe_of(source: str, *, tells: bool = False) -> Recipe:
     """
     from labeler.importers.read_any import read_any
 
-    recipe = read_any(source)
+    recipe = read_any(source, which=which_of())
     if not tells:
         _say_unread(recipe.larder)
     return recipe

@@ -16,7 +16,9 @@ from labeler.types import LabelerError
 __all__ = ["read_any", "read_lines", "read_recipe_file"]
 
 
-def read_recipe_file(path: str | PathLike[str], *, larder: UserFoodLookup | None = None) -> Recipe:
+def read_recipe_file(
+    path: str | PathLike[str], *, larder: UserFoodLookup | None = None, which: int | None = None
+) -> Recipe:
     """The recipe of a file: a recipe file, a Markdown page, pasted text, a saved web page, JSON or a table.
 
     Parameters
@@ -25,6 +27,8 @@ def read_recipe_file(path: str | PathLike[str], *, larder: UserFoodLookup | None
     larder : Larder or None
         The cook's own packaged foods, which win over the food table by name; None takes ``larder.toml`` beside the
         file and the user's own.
+    which : int or None
+        Of several recipes in the file, from 1; None takes the one with the most ingredients and says so.
 
     Returns
     -------
@@ -44,18 +48,20 @@ def read_recipe_file(path: str | PathLike[str], *, larder: UserFoodLookup | None
     """
     source = fspath(path)
     if larder is None:
-        return read_any(source)
+        return read_any(source, which=which)
     data = read_bytes(source)
-    return replace(import_recipe(data, form_of(data, source), source), larder=larder)
+    return replace(import_recipe(data, form_of(data, source), source, which=which), larder=larder)
 
 
-def read_any(source: str) -> Recipe:
+def read_any(source: str, *, which: int | None = None) -> Recipe:
     """The recipe of a file of any form.
 
     Parameters
     ----------
     source : str
         Its path, or ``-`` for standard input.
+    which : int or None
+        Of several recipes in it, from 1.
 
     Raises
     ------
@@ -63,7 +69,7 @@ def read_any(source: str) -> Recipe:
         Where it cannot be read or holds no recipe. A larder that cannot be used is a problem of the recipe.
     """
     data, name = read_bytes(source), "standard input" if source == "-" else source
-    recipe = import_recipe(data, form_of(data, source), name)
+    recipe = import_recipe(data, form_of(data, source), name, which=which)
     larder = find_larder(source)
     unread = larder.problems if larder is not None else ()
     return replace(recipe, larder=larder, problems=(*unread, *recipe.problems))
