@@ -88,7 +88,7 @@ def import_recipe(data: bytes, form: str, source: str, *, which: int | None = No
     titles = list(dict.fromkeys(one.title for one in found))
     if len(titles) > 1:
         told = "; ".join(f"{at} {one.title or 'without a title'}" for at, one in enumerate(found, start=1))
-        said = (
+        message = (
             f"The file holds several recipes ({told[:400]}); --which N takes another, and “labeler import --which N” "
         )
         problem = Problem("several-recipes", f"{message}writes it as a file of its own.")
