@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from labeler.flow.coating import coat, is_coating
 from labeler.flow.crust import is_in_crust, lies_in_crust
-from labeler.flow.curd import hang, is_curd
+from labeler.flow.curd import curdles, hang, is_curd
 from labeler.flow.gathering import gather
 from labeler.flow.heaps import Heap, settings_of
 from labeler.flow.heat import heat
@@ -46,7 +46,7 @@ def bring_together(walk: Walk, one: Instruction, targets: list[Target]) -> None:
     heap = gather(walk, one, targets, use=action(one.action).amount)
     if heap is None:
         return
-    heap.curdled |= Mark.CURDLED in one.marks
+    heap.curdled |= Mark.CURDLED in one.marks or curdles(walk, heap)
     heap.poured_hot |= any(t.mention.hot for t in targets)
     if before is not None and before is not heap and goes_over(walk, one, targets, before):
         merge_in(walk, heap, before, one)  # "scatter over the apples": what was made just before

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from labeler.flow.heaps import Heap, Nature, settings_of
+from labeler.flow.looking_ahead import ahead
 from labeler.flow.model import FromLine
 from labeler.flow.walk import Walk
 from labeler.foods.food_class import DISSOLVES, LIQUOR, is_dairy
@@ -10,7 +11,7 @@ from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
 from labeler.parsing.instructions.model import Instruction, Mark
 
-__all__ = ["hang", "is_curd", "with_whey"]
+__all__ = ["curdles", "hang", "is_curd", "with_whey"]
 
 
 def is_curd(walk: Walk, heap: Heap) -> bool:
@@ -24,6 +25,17 @@ def is_curd(walk: Walk, heap: Heap) -> bool:
         if isinstance(food, FromLine) and is_class(head_of(walk.by_source[food].line.line.name.lower()), "curd")
     )
     return heap.curdled or curd > 0.6 * walk.grams(heap)
+
+
+def curdles(walk: Walk, heap: Heap) -> bool:
+    """Whether acid or rennet has come to milk of which later words name the curds or the whey."""
+    if _dairy(walk, heap) <= 0.6 * walk.grams(heap) or walk.grams(heap) <= 0.0:
+        return False
+    names = (walk.by_source[food].line.line.name.lower() for food in heap.foods if isinstance(food, FromLine))
+    sours = any(is_class(name, "curdles") or is_class(head_of(name), "curdles") for name in names)
+    return sours and any(
+        is_class(head_of(mention.name), "curd-parted") for later in ahead(walk) for mention in later.mentions
+    )
 
 
 def _dairy(walk: Walk, heap: Heap) -> float:

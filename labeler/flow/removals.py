@@ -19,7 +19,7 @@ from labeler.flow.parting import split_off
 from labeler.flow.removal_objects import names_another_kind, of_lines
 from labeler.flow.reserving import keep
 from labeler.flow.shares import is_part_of_made
-from labeler.flow.sides import is_liquid, wants_liquid
+from labeler.flow.sides import is_liquid, throws_solids_away, wants_liquid
 from labeler.flow.straining import strain
 from labeler.flow.target import Parted, Target
 from labeler.flow.walk import Walk
@@ -80,7 +80,10 @@ def _pour_off(walk: Walk, one: Instruction, objects: list[Target]) -> None:
         walk.set_focus(heap)  # "pour off the tea into a jug": nothing is in it that would stay behind
         return
     sides = wants_liquid(walk, one, heap, objects) if heap is not None else None
-    if heap is None or sides is None or not sides.liquid:
+    about_it = bool(objects) and all(t.focus for t in objects)
+    if heap is not None and sides is None and about_it and throws_solids_away(walk, heap):
+        strain(walk, replace(one, action="strain"), objects, liquid=True)
+    elif heap is None or sides is None or not sides.liquid:
         drain(walk, one, objects)
     elif not sides.solids:
         strain(walk, replace(one, action="strain"), objects, liquid=True)

@@ -18,7 +18,7 @@ from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
 from labeler.parsing.instructions.model import Instruction, Mark, Role
 
-__all__ = ["Sides", "is_liquid", "named_afterwards", "wants_liquid"]
+__all__ = ["Sides", "is_liquid", "named_afterwards", "throws_solids_away", "wants_liquid"]
 
 _BESIDE = frozenset({Handler.DISCARD, Handler.KEEP})
 _MOST = 0.3  # share of the solids from which they are what is wanted: a choice, no source
@@ -78,6 +78,17 @@ def wants_liquid(walk: Walk, one: Instruction, heap: Heap, objects: Sequence[Tar
         return None  # "pour off the first water": what the words keep of it they keep by name
     later = named_afterwards(walk, heap)
     return Sides(later.solids or not (into or later.liquid), into or later.liquid)
+
+
+def throws_solids_away(walk: Walk, heap: Heap) -> bool:
+    """Whether what stays behind is thrown away later: "let it drip overnight ... the pulp goes on the compost"."""
+    if not walk.solids(heap) or not walk.has_liquid(heap):
+        return False
+    for later in ahead(walk):
+        solids = [one for one in later.mentions if is_class(head_of(one.name), "byproduct-solids")]
+        if solids and (action(later.action).handler is Handler.DISCARD or Mark.THROWN_AWAY in later.marks):
+            return True
+    return False
 
 
 def _runs(walk: Walk, one: Instruction, heap: Heap, target: Target) -> bool:

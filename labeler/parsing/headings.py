@@ -20,6 +20,8 @@ __all__ = [
     "split_inline", "subject",
 ]  # fmt: skip
 
+_ASIDE_WORDS = 5
+"""Words behind a comma that a heading may still have."""
 _LONGEST = 60
 _EDGES = pattern_when_used(r"^[^\w(]+|[^\w)!?]+$")
 _BRACKETS = pattern_when_used(r"\s*[(\[]([^()\[\]]*)[)\]]")
@@ -148,6 +150,9 @@ def read_heading(row: str) -> Heading:
     known = _known(stated.rstrip(" ?!")) or _counted(stated)
     if known is not None:
         return Heading(known, "", aside)
+    word, comma, rest = stated.partition(",")
+    if comma and len(rest.split()) <= _ASIDE_WORDS and _known(word) in (Opens.INGREDIENTS, Opens.STEPS):
+        return Heading(_known(word), "", "; ".join(filter(None, (rest.strip(), aside))))  # "Method, such as it is"
     talk = _of_page(row, stated)
     if talk is not None:
         return Heading(talk, stated, aside)

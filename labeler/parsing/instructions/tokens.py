@@ -264,9 +264,17 @@ def _closes(tokens: Sequence[Token], at: int) -> bool:
     )
 
 
+def _is_counted(here: Standing) -> bool:
+    """ "Two gentle stirs": a number stands before it, with at most a word between."""
+    ahead = [token.text for token in here.tokens[max(here.place - 1, 0) : here.at]]
+    return any(word in grammar("counts") or word[:1].isdigit() for word in ahead)
+
+
 def _is_third_person(here: Standing) -> bool:
     """Whether a word in -s tells what a food does, and is no plural."""
     noun = is_class(singular(here.word), "noun-first") and not here.opens
+    if _is_counted(here):
+        return False
     if here.before in grammar("free relative") or here.food or noun:
         return False
     if here.before == "," and here.found and here.found[-1].passive and here.found[-1].opens:
