@@ -137,6 +137,8 @@ class Outline:
         """The rows below a heading, down to the next one."""
         found = []
         for below in range(at + 1, len(self.rows)):
+            if self.titles.get(below) is Title.NESTED:
+                continue
             if below in self.titles or self.rows[below].mark is Mark.HEADING:
                 break
             if has_words(self.rows[below]) and self.rows[below].mark is not Mark.COMMENT:

@@ -37,7 +37,7 @@ def list_heads(rows: Sequence[Row]) -> frozenset[int]:
 
 def _may_head(row: Row) -> bool:
     text = row.text
-    short = len(text.split()) <= _HEAD_WORDS and text[:1].isupper() and text[-1:] not in ".!?,"
+    short = len(text.split()) <= _HEAD_WORDS and text[-1:] not in ".!?,"
     told = opens_with_amount(text) or tells_of_whole(text) or read_heading(text).opens is not None
     return row.mark is Mark.NONE and short and "," not in text and not told
 

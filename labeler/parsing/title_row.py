@@ -92,7 +92,7 @@ class _Finder:
             if read_heading(row.text).opens is not None and len(row.text.split()) < 4:
                 return None
             deeper = [at for at in self.real[1:] if self.rows[at].level > row.level]
-            below = deeper or any(self._opens(one) for one in self.rows[first + 1 :])
+            below = deeper or any(self._opens(one) or one.bold for one in self.rows[first + 1 :])
             alone = row.level == 1 or (len(deeper) == len(self.real) - 1 and below and not self._direct(first))
             listed = len(self.real) > 1 and read_heading(self.rows[self.real[1]].text).opens is Opens.INGREDIENTS
             return first if alone or (listed and not self._direct(first)) else None
@@ -215,7 +215,7 @@ class _Finder:
     def _direct(self, at: int) -> bool:
         """Whether anything that looks like a list stands right under a heading."""
         for row in self.rows[at + 1 :]:
-            if row.mark is Mark.HEADING or self._opens(row):
+            if row.mark is Mark.HEADING or self._opens(row) or (row.bold and row.mark is Mark.NONE):
                 return False
             if like_line(row) or row.mark is Mark.QUOTE:
                 return True
