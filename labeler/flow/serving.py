@@ -90,8 +90,8 @@ def serve(walk: Walk, one: Instruction, targets: list[Target]) -> None:
             if is_part_of_made(target) and heap.nature is Nature.FOOD:
                 take_of_made(walk, walk.table.new(last=walk.at), heap, one, target.quantity)
                 continue
-            beside = target.mention.role in (Role.WITH, Role.INTO) and not _poured_off_before(walk, heap)
-            if beside and heap.nature in (Nature.BATH, Nature.DRIPPINGS, Nature.LIQUID):
+            comes = target.mention.role in (Role.WITH, Role.INTO) and not _poured_off_before(walk, heap)
+            if comes and heap.nature in (Nature.BATH, Nature.DRIPPINGS, Nature.LIQUID):
                 heap.nature = Nature.FOOD
             if heap.state is State.OPEN and target.mention.role is Role.INTO:
                 heap.fat_bath = heap.wet = False

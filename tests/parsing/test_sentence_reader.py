@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from labeler.parsing.instructions.grammar import grammar
-from labeler.parsing.instructions.model import Mark
+from labeler.parsing.instructions.model import Mark, Role
 from labeler.parsing.instructions.parser import read_sentences
 
 FOODS = frozenset("onion salt butter flour egg milk beef rice leek oil water garlic tomato crumb fish".split())
@@ -97,3 +97,11 @@ def test_what_only_says_what_something_is_names_no_object():
         "Bin the brine, it's been with raw fish.", foods=FOODS, pairs=frozenset(), market="us"
     ).instructions
     assert [one.name for one in found.mentions] == ["brine"]
+
+
+def test_a_list_of_what_is_left_out_goes_on_to_its_end():
+    """ "Except the rum, milk and rice: butter" leaves three out; "juices and all" is not everything."""
+    text = "Add everything except the rum, milk and rice: butter, juices and all."
+    (found,) = read_sentences(text, foods=FOODS, pairs=frozenset(), market="us").instructions
+    assert [one.name for one in found.mentions if one.role is Role.EXCEPT] == ["rum", "milk", "rice"]
+    assert [one.name for one in found.mentions if one.role is Role.OBJECT] == ["everything", "butter", "juices"]

@@ -147,7 +147,7 @@ def _mentions(sentence: Sentence, clause: Clause, verb: Verb, name: str, body: l
     role = Role.INTO if dips else Role.OUT_OF if out_of else Role.OBJECT
     if goes_in(tokens, verb, name, body):  # "lower in the bird"
         body[0] = (body[0][0] + 1, body[0][1])
-    goes_on = frozenset({Role.WITH, Role.INTO} if action(name).handler is Handler.COAT else {Role.WITH})
+    goes_on = frozenset({Role.WITH, Role.EXCEPT, *((Role.INTO,) if action(name).handler is Handler.COAT else ())})
     if clause.subject and body and body[0][0] == verb.end and goes_into_place(verb):
         mentions += mentions_of(text, tokens, body[:1], Role.INTO, market=market)
         body = body[1:]

@@ -23,7 +23,7 @@ _LONGEST = 4  # words of a subject: a choice, no source
 
 def without_contact_clauses(tokens: Sequence[Token]) -> list[Token]:
     """The tokens of a sentence without the clauses that tell in or with what something was done."""
-    found = _without_who_kept_it(tokens)
+    found = _without_and_all(_without_who_kept_it(tokens))
     at = len(found) - 1
     while at > 2:
         begins = _begins(found, at) if found[at].text in _STRANDED else None
@@ -69,6 +69,14 @@ def _only_tells(word: str) -> bool:
         return word.endswith("ed")
     rows = [action(one.action) for one in entries]
     return _is_past(word) and all(row.heat is Heat.NONE and row.handler is not Handler.LIE for row in rows)
+
+
+def _without_and_all(tokens: Sequence[Token]) -> list[Token]:
+    """ "Juices and all" is the juices too, and not everything."""
+    words = [token.text for token in tokens]
+    ends = [at for at in range(1, len(words) - 1) if words[at : at + 2] == ["and", "all"]]
+    idle = {at for at in ends if at + 2 == len(words) or words[at + 2] in _MARKS}
+    return [token for at, token in enumerate(tokens) if at not in idle and at - 1 not in idle]
 
 
 def _without_who_kept_it(tokens: Sequence[Token]) -> list[Token]:

@@ -67,6 +67,7 @@ def mentions_of(
     found: list[Mention] = []
     going_on, owner, behind = role, -1, 0
     for start, end in runs:
+        going_on = role if start > 0 and tokens[start - 1].text == ":" else going_on
         more = _Phrases(text, tokens[start:end], going_on, market).mentions()
         if start > 0 and tokens[start - 1].text == "(" and behind == start - 1:
             owner = len(found) - 1
