@@ -217,7 +217,7 @@ def _parted_later(phrase: Phrase) -> bool:
 
 def _cut_pieces(phrase: Phrase) -> bool:
     """ "The slices", "the cubes": what in hand comes in them, else the food whose line says so that is not used yet."""
-    if not phrase.mention.definite or " " in phrase.name:
+    if not phrase.mention.definite or len(phrase.said) > 1:
         return False
     told, binder = told_by_cut(singular(phrase.last)), phrase.binder
     found = [one for one in binder.ingredients if told & (one.more | one.words) and one.source.index < phrase.after]

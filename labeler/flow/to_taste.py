@@ -8,10 +8,12 @@ from dataclasses import replace
 from labeler.flow.ingredients import Ingredient, score, words_of
 from labeler.flow.kind_sets import SEASONS
 from labeler.parsing.instructions.actions import Trait, has
+from labeler.parsing.instructions.grammar import grammar
 from labeler.parsing.instructions.model import Extent, Instruction, Mention, Mood, Quantity, Role
 
 __all__ = ["with_seasoning"]
 
+_ONLY = grammar("only seasons")
 _SURE = 0.72  # from here on a phrase means a line: a choice, no source
 
 
@@ -45,4 +47,4 @@ def _waits_to_taste(
 def _only_says_to_season(one: Instruction) -> bool:
     """ "Season", "season the stew": no word says with what."""
     with_what = any(mention.role is Role.WITH for mention in one.mentions)
-    return one.mood in (Mood.DO, Mood.MAY) and has(one.action, Trait.SEASONS) and one.verb == "season" and not with_what
+    return one.mood in (Mood.DO, Mood.MAY) and has(one.action, Trait.SEASONS) and one.verb in _ONLY and not with_what

@@ -78,8 +78,7 @@ def take_row(found: Sorted, plain: str, row: Row, *, bare: bool) -> bool:
         found.yields.append((first, row.number))
         found.notes.append(Note(NoteKind.DESCRIPTION, row.text, row.number))
         return True
-    opens = plain.partition(",")[0]  # "12 scoops, if you are careful"
-    told = only_yields(plain) or (bare and (bare_yield(plain) or bare_yield(opens)) is not None)
+    told = only_yields(plain) or (bare and bare_yield(plain) is not None)
     states_yield = row_kind(plain) == "yield" and yields_of_row(plain) and _MORE_BEHIND.search(plain) is None
     if not told and not states_yield:
         return False
