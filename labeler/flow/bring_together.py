@@ -72,13 +72,19 @@ def _has_own_way(walk: Walk, one: Instruction, targets: list[Target]) -> bool:
         serve(walk, one, targets)
     elif row.handler is Handler.CATCH:
         catch(walk, one, targets)
-    elif Trait.PLATE_LIFTS in row.traits and VesselKind.PLATE in one.vessel_kinds:
+    elif Trait.PLATE_LIFTS in row.traits and _is_lifted_onto(walk, one):
         remove(walk, replace(one, action="lift"), targets)
     elif is_coating(walk, one, targets):
         coat(walk, one, targets)
     else:
         return row.handler is Handler.SEPARATE
     return True
+
+
+def _is_lifted_onto(walk: Walk, one: Instruction) -> bool:
+    """Whether food is taken out by where it goes: a plate; a rack, of what swims in hot fat."""
+    focus = walk.live(walk.focus)
+    return VesselKind.PLATE in one.vessel_kinds or (Mark.RACK in one.marks and focus is not None and focus.fat_bath)
 
 
 def _heats_or_lies(walk: Walk, one: Instruction, heap: Heap, targets: list[Target]) -> bool:

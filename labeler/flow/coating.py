@@ -18,7 +18,7 @@ from labeler.foods.food_class import LIQUOR
 from labeler.parsing.instructions.actions import Handler, Trait, action, has
 from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.mentions import head_of
-from labeler.parsing.instructions.model import Instruction, Manner, Quantity, Role
+from labeler.parsing.instructions.model import Instruction, Manner, Mark, Quantity, Role
 
 __all__ = ["coat", "is_coating"]
 
@@ -146,6 +146,11 @@ def _turn_in(walk: Walk, host: Heap, coats: set[Food], around: list[Target], one
         walk.table.part(host, off, nature=Nature.COAT, names=("excess",))
 
 
+def _throws_share_left(one: Instruction) -> bool:
+    """ "A third of it is left over; throw that out": so much does not cling."""
+    return action(one.action).handler is Handler.DISCARD and Mark.LEFTOVER in one.marks and one.share is not None
+
+
 def _stays_in_the_bowl(walk: Walk, around: list[Target], coats: set[Food]) -> bool:
     """Whether there may be more of a coating than clings: flour, crumbs, egg or a batter that food is turned in.
 
@@ -159,5 +164,5 @@ def _stays_in_the_bowl(walk: Walk, around: list[Target], coats: set[Food]) -> bo
     batter = "flour" in kinds and all(i.kind in COATS | LIQUOR | SEASONS or i.is_liquid for i in foods)
     if not turned_in or not (plain or batter):
         return False
-    spoken_of = any(walk.binder.named_after(i, walk.at) for i in foods)
+    spoken_of = any(walk.binder.named_after(i, walk.at) for i in foods) or any(map(_throws_share_left, ahead(walk)))
     return not spoken_of and not any(has(later.action, Trait.SHAKES) for later in ahead(walk))

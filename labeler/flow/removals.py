@@ -167,6 +167,9 @@ def _discard(walk: Walk, one: Instruction, objects: list[Target]) -> None:
     """Throw something away: food, a bath, what was left of a coating."""
     if not objects or all(t.focus for t in objects):
         heap = walk.live(walk.focus)
+        if Mark.LEFTOVER in one.marks and heap is not None and heap.coat:
+            _shake_off(walk, one)  # "a third of it is left on the plates; throw that out"
+            return
         bath = next((h for h in walk.table.open() if h.nature in (Nature.BATH, Nature.SOLIDS)), None)
         if bath is not None and heap is not None and bath.parted_from == heap.number:
             goes(walk, bath, one, Fate.NAMED)
@@ -183,6 +186,11 @@ def _discard_one(walk: Walk, one: Instruction, target: Target, objects: Sequence
         return
     leftover = target.quantity.extent is Extent.REST or Mark.LEFTOVER in one.marks
     coats = [food for food in target.within if any(food in heap.coat for heap in walk.table.open())]
+    loose = [heap for heap in walk.table.open() if heap.nature is Nature.COAT]
+    if leftover and loose and (coats or target.rest or target.everything):
+        for heap in loose:
+            goes(walk, heap, one, Fate.NAMED)  # what did not cling has stayed in the bowl by now
+        return
     if coats and leftover:
         for heap in walk.table.open():
             here = sorted(heap.coat, key=str) if any(food in heap.coat for food in coats) else []
@@ -193,7 +201,11 @@ def _discard_one(walk: Walk, one: Instruction, target: Target, objects: Sequence
                 rest = walk.table.part(heap, off, nature=Nature.COAT)
                 walk.leave(rest, Departure(off, Fate.NAMED, span=one.span))
         return
-    if leftover and (target.rest or (target.heaps and not target.within)) and _coated(walk) is not None:
+    if (
+        leftover
+        and (target.rest or target.everything or (target.heaps and not target.within))
+        and _coated(walk) is not None
+    ):
         _shake_off(walk, one)
         return
     if target.parted is not None and not (

@@ -36,3 +36,29 @@ def test_what_was_boiled_and_drained_takes_no_second_pot_of_water():
         "only want two minutes."
     )
     assert grams(lines, method) < 1700.0
+
+
+_CUTLETS = (
+    "- 500 g turkey breast slices\n- 60 g flour\n- 2 eggs, beaten\n- 120 g dry breadcrumbs\n- 240 ml sunflower oil"
+)
+
+
+def test_a_share_of_a_coating_that_is_left_over_is_what_goes():
+    """ "A third of it is left over; I throw it out": so much of flour, egg and crumbs is not eaten."""
+    shares = kept(
+        _CUTLETS,
+        "Flour, egg, crumbs, press well. There is always a third of it left over; I throw it out. Heat the oil "
+        "and fry the slices 3 minutes a side. Onto a rack.",
+    )
+    assert all(0.55 < shares[line] < 0.75 for line in ("60 g flour", "2 eggs, beaten", "120 g dry breadcrumbs"))
+    assert shares["500 g turkey breast slices"] > 0.9 and shares["240 ml sunflower oil"] < 0.4
+
+
+def test_what_is_left_in_the_bowls_goes_and_the_food_stays():
+    """ "You will have flour left in the bowl - bin that" throws away no cutlet."""
+    shares = kept(
+        _CUTLETS,
+        "Roll the slices in the flour, then the egg, then the crumbs. You will have flour and crumbs left in the "
+        "bowls - bin that, it's had raw meat in it. Heat the oil and fry the slices 3 minutes a side. Onto a rack.",
+    )
+    assert shares["500 g turkey breast slices"] > 0.9 and 0.1 < shares["60 g flour"] < 0.9

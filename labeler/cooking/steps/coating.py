@@ -83,7 +83,12 @@ def coat(run: PartRun, node: Node, mix: Mixture) -> Outcome:
     )
     fraction = blank(run.draws.rows, len(mix.items))
     fraction[:, places] = np.clip(1.0 - clings / np.maximum(mass, 1e-9), 0.0, 1.0)[:, None, None]
+    if node.settings.share is not None:
+        fraction[:, places] = run.draws.draw(node.settings.share, Cause.COATING)[:, None, None]
     lost, kept = mix.split(fraction)
+    if node.settings.share is not None:
+        told = reckoned("so much of the coating is left over as said", Ground.STATED)
+        return Outcome(kept, account=told, off=(Off(PartedPhases.COAT, lost.present()),))
     problem = Problem(
         "coating-assumed",
         "it does not say how much is left of the coating: weigh it and write “120 g of flour is left”.",

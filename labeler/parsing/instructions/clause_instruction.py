@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from typing import NamedTuple
 
 from labeler.parsing.instructions.actions import Handler, Heat, Trait, action
@@ -13,7 +14,7 @@ from labeler.parsing.instructions.fragments import A_VERB_FIRST, JOINS, is_unkno
 from labeler.parsing.instructions.grammar import grammar
 from labeler.parsing.instructions.lexicon import classes_of, is_class, nearest_verb, verb_entries
 from labeler.parsing.instructions.mentions import head_of, mentions_of
-from labeler.parsing.instructions.model import Instruction, Mark, Mention, Role, Span, Unread
+from labeler.parsing.instructions.model import Extent, Instruction, Mark, Mention, Quantity, Role, Span, Unread
 from labeler.parsing.instructions.objects import thrown_into, vessel_marks, vessel_of, what_is_held, what_is_loose
 from labeler.parsing.instructions.sentences import Token
 from labeler.parsing.instructions.settle import settled
@@ -78,6 +79,7 @@ def instruction_of(sentence: Sentence, clause: Clause, unread: list[Unread]) -> 
         sentence, clause, verb, name, [run for run in without_words(clause.body, gap) if run[1] > run[0]]
     )
     mentions = with_stretches(mentions, words, sentence.foods)
+    mentions = _all_but(mentions, name, words, found)
     _settle_figures(found, name, mentions)
     unread += [Unread(words_left, at, _FIGURE) for words_left in _without_sense(found, name, sentence.foods)]
     for misspelt, meant in found.mended:
@@ -141,7 +143,8 @@ def _known_runs(sentence: Sentence, clause: Clause, unread: list[Unread]) -> lis
 def _mentions(sentence: Sentence, clause: Clause, verb: Verb, name: str, body: list[tuple[int, int]]) -> list[Mention]:
     """What a clause mentions, each with its role: subject, what stands behind the verb, and where it happens."""
     text, tokens, market = sentence.text, sentence.tokens, sentence.market
-    mentions = mentions_of(text, tokens, clause.subject, Role.OBJECT, market=market)
+    subjects = mentions_of(text, tokens, clause.subject, Role.OBJECT, market=market)
+    mentions = [one for one in subjects if one.name not in grammar("the cook")]
     dips = Trait.DIPS in action(name).traits and verb.entry.rest == ("in",)
     out_of = verb.entry.rest[-1:] == ("out",) and verb.end < len(tokens) and tokens[verb.end].text == "of"
     role = Role.INTO if dips else Role.OUT_OF if out_of else Role.OBJECT
@@ -154,6 +157,19 @@ def _mentions(sentence: Sentence, clause: Clause, verb: Verb, name: str, body: l
     mentions += mentions_of(text, tokens, body, role, market=market, goes_on=goes_on)
     around = mentions_of(text, tokens, clause.evidence, Role.INTO, market=market)
     return [*mentions, *(one for one in around if one.role in (Role.INTO, Role.WITH))]
+
+
+def _all_but(mentions: list[Mention], name: str, words: str, found: FoundFigures) -> list[Mention]:
+    """ "Pour off the fat except for a tablespoon": the amount is what stays of it."""
+    amount = found.grams or found.millilitres
+    poured = [one for one in mentions if one.role is Role.OBJECT and is_class(head_of(one.name), "byproduct-")]
+    leaves = action(name).handler in (Handler.DRAIN, Handler.SKIM) and grammar("left out") & set(words.lower().split())
+    if not leaves or amount is None or len(poured) != 1 or poured[0].quantity.extent is not Extent.ALL:
+        return mentions
+    quantity = Quantity(Extent.ALL_BUT, grams=found.grams, millilitres=found.millilitres)
+    return [
+        replace(one, quantity=quantity) if one is poured[0] else one for one in mentions if one.role is not Role.EXCEPT
+    ]
 
 
 def _settle_figures(found: FoundFigures, name: str, mentions: Sequence[Mention]) -> None:

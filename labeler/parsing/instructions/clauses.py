@@ -68,6 +68,7 @@ class Clause:
 
 
 _PUNCTUATION = grammar("mark")
+_BREAKS = frozenset(", – — -".split())
 _KINDS = {
     word: kind
     for name, kind in (
@@ -78,7 +79,7 @@ _KINDS = {
         ("aside", ClauseKind.ASIDE),
     )
     for word in grammar(name)
-}
+} | dict.fromkeys(grammar("tells of it"), ClauseKind.ASIDE)
 _SETS_OUT = grammar("sets out")
 _LETS = grammar("lets")
 _JOINS = grammar("conjunction")
@@ -110,6 +111,8 @@ def _is_subordinator(tokens: Sequence[Token], at: int, verbs: Sequence[Verb]) ->
         return following not in _ONCE_ALONE and not is_class(ahead, "aux")
     if word in ("where", "that's"):
         return at > 0
+    if word in grammar("tells of it"):
+        return ahead in _BREAKS
     return True
 
 

@@ -23,6 +23,7 @@ __all__ = [
     "share_objects",
     "taken_over",
     "thrown_into",
+    "thrown_leftovers",
     "thrown_when_out",
     "title_of",
     "told_of",
@@ -198,6 +199,22 @@ def thrown_when_out(instructions: Sequence[Instruction], made: Instruction) -> I
     left = all(is_class(one.name, "plain-it", "wrapping") or is_class(head_of(one.name), "wrapping") for one in objects)
     alone = not others or _is_relative(others[0])
     return replace(made, action="discard", mentions=tuple(objects)) if out and objects and left and alone else made
+
+
+def thrown_leftovers(instructions: Sequence[Instruction], made: Instruction) -> Instruction:
+    """ "You will have crumbs left in the bowl: bin that": thrown away is what the words before say is left."""
+    objects = [one for one in made.mentions if one.role is Role.OBJECT]
+    told = [one for one in objects if not is_class(one.name, "pronoun") and one.name not in grammar("persons")]
+    before = instructions[-1] if instructions else None
+    if action(made.action).handler is not Handler.DISCARD or told or not objects or before is None:
+        return made
+    left = [one for one in before.mentions if one.role is Role.OBJECT and one.name not in grammar("persons")]
+    over = Mark.LEFTOVER in before.marks or any(one.quantity.extent is Extent.REST for one in left)
+    tells = before.mood is Mood.SAYS or action(before.action).handler in (Handler.SERVE, Handler.LEFT, Handler.LIE)
+    if not over or not tells or not left:
+        return made
+    rest = (replace(taken_over(one), quantity=replace(one.quantity, extent=Extent.REST)) for one in left)
+    return replace(made, mentions=tuple(rest), marks=made.marks | {Mark.LEFTOVER}, share=left[0].quantity.share)
 
 
 def with_share_used(before: Instruction, made: Instruction) -> Instruction | None:

@@ -97,7 +97,8 @@ def _what_is_left(phrase: str, market: str) -> Found | None:
     if hit is None or _REST.match(phrase):
         return None
     food = phrase[: hit.start()]
-    return replace(quantity_of(food, market=market)[0], extent=Extent.REST), _bare(food)
+    inner, name = quantity_of(food, market=market)
+    return replace(inner, extent=Extent.REST), name if inner.share is not None else _bare(food)
 
 
 def _all_but(phrase: str, market: str) -> Found | None:

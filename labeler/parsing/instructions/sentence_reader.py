@@ -36,6 +36,7 @@ from labeler.parsing.instructions.objects import (
     presses,
     share_objects,
     taken_over,
+    thrown_leftovers,
     thrown_when_out,
     title_of,
     told_of,
@@ -176,7 +177,8 @@ class SentenceReader:
         if made.adjunct and self._any and only_manner(made):
             self._instructions[-1] = stirred_into_hot(with_manner(self._instructions[-1], made))
             return False
-        self._instructions.append(thrown_when_out(self._instructions, made))
+        made = thrown_leftovers(self._instructions, thrown_when_out(self._instructions, made))
+        self._instructions.append(made)
         return True
 
     def _in_sentence(self, made: Instruction, clause: Clause) -> Instruction:

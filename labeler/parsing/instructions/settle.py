@@ -6,6 +6,7 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from labeler.parsing.instructions.actions import Action, Gathers, Handler, Heat, Trait, action, has
+from labeler.parsing.instructions.deeds import into_its_object, is_placed, runs, through_sieve, turns_down
 from labeler.parsing.instructions.fragments import KEEPS_OUT
 from labeler.parsing.instructions.grammar import grammar
 from labeler.parsing.instructions.lexicon import WordForm, is_class
@@ -18,19 +19,23 @@ __all__ = ["settled", "stirred_into_hot"]
 
 def settled(made: Instruction, *, base: str, form: WordForm, opens: bool, denied: bool = False) -> Instruction | None:
     """An instruction whose action follows from its verb together with its marks, figures and objects (R8, R14)."""
-    made = _of_what_is_in_hand(_made_so(_into_its_object(made), base))
+    made = _of_what_is_in_hand(_made_so(into_its_object(made), base))
     if Mark.LAST in made.marks and made.minutes is not None and action(made.action).heat is Heat.NONE:
         made = replace(made, last_minutes=made.minutes, minutes=None)
     if _weighs(made, base):
         return replace(made, action="weigh", mood=Mood.DO, mentions=())
+    if denied and form is WordForm.ING and base in grammar("goes verb") and is_placed(made):
+        made, base = _left_out(made), "omit"
     deed = _Deed(made, base, form, opens, denied)
     name = made.action
     for rule in _RULES:
         name = rule(deed, name) or name
     if (formed := _forms_of(deed, name)) is not None:
         return formed
+    if action(name).handler is Handler.COAT and base in grammar("presses") and len(deed.objects) > 1:
+        made = replace(made, mentions=tuple(replace(one, role=Role.INTO) for one in made.mentions))
     marks = made.marks
-    if action(name).handler is Handler.STRAIN and base in grammar("passes") and _runs(deed.objects):
+    if action(name).handler is Handler.STRAIN and base in grammar("passes") and runs(deed.objects):
         marks -= {Mark.PRESSED}  # a liquor runs through by itself
     return replace(made, action=name, marks=marks, names=_given_name(made, name))
 
@@ -146,8 +151,10 @@ def _thrown(deed: _Deed, name: str) -> str | None:
     loses = deed.row.handler is Handler.LOSE and deed.opens and deed.form is WordForm.BASE
     if loses and deed.objects and not deed.measured:
         return "discard"
-    goes = deed.base in grammar("goes verb") and not _is_placed(deed.made)
+    goes = deed.base in grammar("goes verb") and not is_placed(deed.made)
     throws = goes or deed.base in grammar("throws spent")
+    if deed.base in grammar("pours away") and deed.all_are("byproduct-liquid", "byproduct-fat"):
+        return None if is_placed(deed.made) else "discard"  # "dump the brine"
     return "discard" if throws and deed.all_are("byproduct-solids", "waste") else None
 
 
@@ -166,7 +173,7 @@ def _skimmed(deed: _Deed, name: str) -> str | None:
 
 def _turned_down(deed: _Deed, name: str) -> str | None:
     """ "Reduce to a low heat"."""
-    return "preheat" if deed.row.handler is Handler.REDUCE and _turns_down(deed.made) else None
+    return "preheat" if deed.row.handler is Handler.REDUCE and turns_down(deed.made) else None
 
 
 def _kept_for_later(deed: _Deed, name: str) -> str | None:
@@ -187,7 +194,7 @@ def _turned_in_fat(deed: _Deed, name: str) -> str | None:
 def _sieved(deed: _Deed, name: str) -> str | None:
     """ "Pour the broth through a sieve"."""
     moves = deed.row.handler in (Handler.NONE, Handler.COAT) and deed.row.gathers is not Gathers.APART
-    return "strain" if moves and _through_sieve(deed.made) else None
+    return "strain" if moves and through_sieve(deed.made) else None
 
 
 def _placed(deed: _Deed, name: str) -> str | None:
@@ -200,6 +207,29 @@ def _placed(deed: _Deed, name: str) -> str | None:
         return "add"
     pats = action(name).handler is Handler.PAT and deed.base in grammar("pats")
     return "rub" if pats and not is_class(head_of(placed[0].name), "tool", "vessel-") else None
+
+
+def _flattened(deed: _Deed, name: str) -> str | None:
+    """ "Pat each one flat" gives a shape, and wipes nothing."""
+    flat = bool(grammar("flat") & set(deed.made.text.lower().replace(",", " ").split()))
+    return "cut" if action(name).handler is Handler.PAT and deed.base in grammar("pats") and flat else None
+
+
+def _listed_behind_colon(deed: _Deed, name: str) -> str | None:
+    """ "In with your hands: the mince, rice and onion": what such words list comes together."""
+    row = action(name)
+    idle = row.handler is Handler.NONE and row.gathers is Gathers.APART and Trait.CUTS not in row.traits
+    before, _, behind = deed.made.text.partition(":")
+    listed = [one for one in deed.objects if one.text in behind and one.text not in before]
+    return "mix" if idle and len(listed) > 1 and len(listed) == len(deed.objects) else None
+
+
+def _turned_in_stations(deed: _Deed, name: str) -> str | None:
+    """ "Flour, egg, crumbs, press": what stands before is what food is turned in, one behind the other."""
+    verb = deed.made.text.lower().find(deed.base)
+    before = [one for one in deed.objects if 0 <= deed.made.text.lower().find(one.text.lower()) < verb]
+    presses = deed.base in grammar("presses") and deed.opens and action(name).handler is Handler.NONE
+    return "coat" if presses and len(before) > 1 and len(before) == len(deed.made.mentions) else None
 
 
 def _pressed_on(deed: _Deed, name: str) -> str | None:
@@ -248,14 +278,25 @@ def _again(deed: _Deed, name: str) -> str | None:
 
 _RULES = (
     _left_or_thrown_or_heated, _warmed_for_a_time, _thrown, _shaped, _skimmed, _turned_down, _kept_for_later,
-    _turned_in_fat, _sieved, _placed, _pressed_on, _set_apart, _drained_on_paper, _patted, _stored, _again,
+    _turned_in_fat, _sieved, _flattened, _placed, _listed_behind_colon,
+    _turned_in_stations, _pressed_on, _set_apart, _drained_on_paper, _patted, _stored, _again,
 )  # fmt: skip
 
 
 def _weighs(made: Instruction, base: str) -> bool:
     """ "It should come to 1.4 kg"."""
     weighed = made.grams is not None or made.millilitres is not None
+    amounts = [one.quantity for one in made.mentions if one.quantity.extent is Extent.AMOUNT]
+    if any((one.grams or one.millilitres) in (made.grams, made.millilitres) for one in amounts):
+        return False  # "get in there: the mince and 2 tsp of the salt"
     return weighed and base in grammar("weighs with") and action(made.action).handler is not Handler.WEIGH
+
+
+def _left_out(made: Instruction) -> Instruction:
+    """ "The rind is not going in this soup": what is spoken of is left out."""
+    first = min(made.mentions, key=lambda one: made.text.find(one.text), default=None)
+    spoken_of = (replace(first, role=Role.OBJECT),) if first is not None else ()
+    return replace(made, mentions=spoken_of, verb="omit", particle="", vessel="", mood=Mood.DO)
 
 
 def _forms_of(deed: _Deed, name: str) -> Instruction | None:
@@ -287,49 +328,6 @@ def _given_name(made: Instruction, name: str) -> str:
 
 def _all_of_it(one: Mention) -> bool:
     return is_class(one.name, "everything") or one.quantity.whole
-
-
-def _is_placed(made: Instruction) -> bool:
-    """Whether the words say where something goes."""
-    return bool(made.vessel or made.particle) or any(one.role is Role.INTO for one in made.mentions)
-
-
-def _through_sieve(made: Instruction) -> bool:
-    """ "Pour it through a sieve", "pass the liquor through a fine sieve into a clean pan"."""
-    behind = made.text.lower().partition(" through ")[2].split()[:_SIEVE_NEAR]
-    return any(is_class(singular(word.strip(",.;:")), "sieve") for word in behind)
-
-
-def _runs(objects: list[Mention]) -> bool:
-    """Whether what is passed through a sieve is called a liquid."""
-    return any(is_class(head_of(one.name), "product-liquid", "byproduct-liquid") for one in objects)
-
-
-_SIEVE_NEAR = 4  # words from "through" to the sieve: "a very fine sieve"
-
-
-def _into_its_object(made: Instruction) -> Instruction:
-    """Where what was made goes into a food: "pour into the pastry case" pours nothing but what was in hand."""
-    objects = [one for one in made.mentions if one.role is Role.OBJECT]
-    if not has(made.action, Trait.INTO_OBJECT) or made.particle != "into" or made.vessel or len(objects) != 1:
-        return made
-    (target,) = objects
-    if is_class(head_of(target.name), "pronoun", "tool", "vessel-") or not target.definite:
-        return made  # "scrape into a bowl", "spoon into moulds"
-    mentions = tuple(replace(one, role=Role.INTO) if one is target else one for one in made.mentions)
-    return replace(made, action="add", mentions=mentions)
-
-
-def _turns_down(made: Instruction) -> bool:
-    """Whether it is the flame that is made smaller, and nothing boiled away."""
-    said = made.text.lower()
-    told = [one for one in made.mentions if not is_class(one.name, "vessel-")]
-    flame = [one for one in told if is_class(head_of(one.name), "heat-source")]
-    return (
-        bool(flame)
-        and len(flame) == len(told)
-        and all(one.role is Role.OBJECT or one.text.lower() in said.partition(" to ")[2] for one in flame)
-    )
 
 
 _HOT = grammar("hot")
@@ -376,6 +374,6 @@ def _heated(made: Instruction, name: str, base: str) -> str:
         return "boil"
     if Mark.FLAME in marks or (Mark.GENTLE in marks and base in grammar("stays warm")):
         return "cook"
-    if base in grammar("gives"):
-        return "cook"
+    if base in grammar("gives") or (Mark.DRY in marks and base in grammar("goes verb")):
+        return "cook"  # "let it go almost to nothing"
     return name

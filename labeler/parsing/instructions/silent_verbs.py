@@ -49,6 +49,8 @@ def with_silent_verbs(tokens: Sequence[Token], verbs: Sequence[Verb], foods: fro
             found = [
                 verb for verb in found if not stretch.start <= verb.at < stretch.end or verb.entry.base not in _GOES
             ]
+        if silent is None and (silent := _there_is_left(tokens, stretch)) is not None:
+            found = [verb for verb in found if not _within(verb, stretch)]
         silent = silent or _left_out(tokens, stretches, at, found, foods)
         if silent is not None:
             found = sorted([*found, silent], key=lambda verb: verb.at)
@@ -118,6 +120,9 @@ def _inverted(tokens: Sequence[Token], stretch: Stretch) -> Verb | None:
     """ "In go the peas", "in with the honey", "out it comes": the particle comes first."""
     at = stretch.first
     words = _words(tokens, at, stretch.end)
+    into = words[0] in _DIRECTED | _COMES_IN and len(words) > 3 and is_class(words[1], "pronoun") and _goes(words[2])
+    if into:
+        return _silent(at, "add", at + 3)  # "into that go the leeks"
     goes_back = words[0] == "back" and len(words) > 1 and _goes(words[1])
     size = 1 + (words[0] == "back" and len(words) > 1 and not goes_back)
     particle = "in" if goes_back else words[size - 1]  # "back goes the ham", "back in go the peas"
@@ -130,6 +135,16 @@ def _inverted(tokens: Sequence[Token], stretch: Stretch) -> Verb | None:
     if is_class(words[size], "pronoun") and any(one.base in _GOES for one in verb_entries(words[size + 1])):
         return _silent(before, verb, at + size)
     return None
+
+
+def _there_is_left(tokens: Sequence[Token], stretch: Stretch) -> Verb | None:
+    """ "There is always some flour left over": how much of it is left."""
+    words = _words(tokens, stretch.first, stretch.end)
+    size = 1 + (words[0] == "there")
+    says = words[0] in grammar("there is") or (words[0] == "there" and is_class(words[1] if words[1:] else "", "aux"))
+    if not says or not grammar("is left") & set(words[size:]):
+        return None
+    return _silent(stretch.first, "be left", stretch.first + size)
 
 
 def _goes(word: str) -> bool:
@@ -173,9 +188,15 @@ def _left_out(
         return None if grammar("displaces time") & set(words) else _for_heat(first, words)
     if thing > 0 and (_comes_out(words[thing:]) or (end < stretch.end and tokens[end].text in grammar("until"))):
         return _silent(first, "take out" if _comes_out(words[thing:]) else "cook")
-    if words[0] in _DIRECTED and not verbs and any(is_class(singular(word), "vessel-") for word in words):
-        return _silent(first, "add")
-    return None
+    return None if verbs else _goes_there(first, words)
+
+
+def _goes_there(first: int, words: Sequence[str]) -> Verb | None:
+    """ "Into the pot", "onto a plate", where what was cooked is lifted out."""
+    if words[0] not in _DIRECTED or not any(is_class(singular(word), "vessel-") for word in words):
+        return None
+    lifted = any(is_class(singular(word), "vessel-plate") or word == "rack" for word in words)
+    return _silent(first, "transfer" if lifted else "add")
 
 
 def _goes_on_beside(tokens: Sequence[Token], stretches: Sequence[Stretch], verb: Verb) -> bool:

@@ -88,19 +88,25 @@ def action_of(tokens: Sequence[Token], clause: Clause) -> tuple[str, range | Non
 def removes_next(tokens: Sequence[Token], clause: Clause) -> bool:
     """ "Let it cool before lifting the joint out": a removal that something is done before is what is done next."""
     verb = clause.verb
-    if verb is None or clause.connective not in grammar("then removed") or verb.entry.form is not WordForm.ING:
+    if verb is None or clause.connective not in grammar("then removed"):
+        return False
+    said = [tokens[at].text for run in clause.subject for at in range(*run)]
+    by_cook = verb.entry.form is WordForm.BASE and bool(said) and said[-1] in grammar("persons")  # "before you bin it"
+    if verb.entry.form is not WordForm.ING and not by_cook:
         return False
     row = action(action_of(tokens, clause)[0])
     named = (tokens[at].text for run in clause.body[:1] for at in range(*run))
     first = next((word for word in named if not is_class(word, "adverb")), "")
     if row.handler is Handler.LIFT and (not first or is_class(first, "preposition")):
         return False  # "before taking from the tin": nothing is parted
-    return verb.opens and not verb.negated and row.takes is not Takes.NOTHING
+    return (verb.opens or by_cook) and not verb.negated and row.takes is not Takes.NOTHING
 
 
 def mood_of(tokens: Sequence[Token], clause: Clause) -> Mood:
     verb = clause.verb
     assert verb is not None
+    if verb.silent and action(verb.entry.action).handler is Handler.LEFT:
+        return Mood.SAYS
     if verb.negated:
         return Mood.DO if verb.entry.base in KEEPS_OUT else Mood.NOT
     first = max(clause.start, verb.at - 4)
