@@ -14,6 +14,7 @@ __all__ = [
     "INGREDIENT_LINE",
     "as_text",
     "check_ending",
+    "check_is_text",
     "read_bytes",
     "read_rows",
     "read_text",
@@ -67,6 +68,21 @@ def _coded_otherwise(data: bytes) -> str:
     return "UTF-16" if len(head) > 3 and ((all(even) and not any(odd)) or (all(odd) and not any(even))) else ""
 
 
+_NO_TEXT = (
+    (b"%PDF-", "a PDF"), (b"PK\x03\x04", "a ZIP, as word processors and spreadsheets save"), (b"\x89PNG", "a picture"),
+    (b"\xff\xd8\xff", "a picture"), (b"GIF8", "a picture"), (b"\xd0\xcf\x11\xe0", "a file of a word processor"),
+    (b"{\\rtf", "a file of a word processor"),
+)  # fmt: skip
+"""First bytes of files that people take for text, and what they are."""
+
+
+def check_is_text(data: bytes, name: str) -> None:
+    """Refuse a file whose first bytes are those of a PDF, a picture or an office document; raises LabelerError."""
+    what = next((what for begins, what in _NO_TEXT if data[:64].lstrip()[: len(begins)] == begins), "")
+    if what:
+        raise LabelerError(f"{name}: is {what} and no text; copy the recipe's words into a text file")
+
+
 INGREDIENT_LINE = "ingredient line, such as “2 cups flour”"
 FOOD_NAME = "food name, such as “cheddar cheese”"
 
@@ -105,6 +121,7 @@ def as_text(data: bytes, source: str, *, row: str = INGREDIENT_LINE, most: int =
         raise LabelerError(
             f"{name}: is {len(data) / 1e6:.1f} MB large, and {what} (at most {most / 1e6:.1f} MB); split the file"
         )
+    check_is_text(data, name)
     other = _coded_otherwise(data)
     if other:
         raise LabelerError(f"{name}: is {other} text; save it as UTF-8 (“encoding” in the editor's “save as”)")

@@ -4,7 +4,7 @@ import io
 
 import pytest
 
-from labeler.files import FOOD_NAME, read_rows, read_text, write_whole
+from labeler.files import FOOD_NAME, as_text, read_rows, read_text, write_whole
 from labeler.types import LabelerError
 
 
@@ -82,3 +82,10 @@ def test_a_file_is_written_whole_or_not_at_all(tmp_path):
     with pytest.raises(LabelerError, match="cannot be written"):
         write_whole(str(tmp_path), b"x")
     assert [entry.name for entry in tmp_path.iterdir()] == ["label.pdf"]
+
+
+@pytest.mark.parametrize(("begins", "what"), [(b"%PDF-1.7\n\x00", "a PDF"), (b"\x89PNG\r\n\x1a\n", "a picture")])
+def test_a_file_of_no_text_is_called_what_it_is(begins, what):
+    """A PDF or a picture is named as one, whatever its ending, before anything of it is read as text."""
+    with pytest.raises(LabelerError, match=f"is {what} and no text"):
+        as_text(begins, "recipe.txt")

@@ -61,6 +61,10 @@ def label(
         raise click.UsageError("say where the PDF goes: -o FILE.pdf")
     check_ending(output, (".pdf",), what="a label")
     check_ending(preview, (".png", ".svg"), what="a preview", option="--preview")
+    if wish["sheet"] is None and wish["paper"] != "roll":
+        idle = [f"--{name.replace('_', '-')}" for name in _SHEET_OPTIONS if _is_given(name)]
+        if idle:
+            raise click.UsageError(f"{' and '.join(idle)} speak of sheets; add --sheet ROWSxCOLUMNS, as --sheet 8x3")
     kind = None if preview is None else preview.rpartition(".")[2].lower()
     made = make_label(
         recipe_of(recipe, tells=True),
@@ -89,6 +93,12 @@ def label(
         if made.check.lacks:
             say(f"{made.check.says[0].upper()}{made.check.says[1:]}.")
         say_problems(made.problems)
+
+
+def _is_given(option: str) -> bool:
+    """Whether an option of the running command was typed."""
+    source = click.get_current_context().get_parameter_source(option)
+    return source not in (None, click.core.ParameterSource.DEFAULT)
 
 
 _SHEET_OPTIONS = ("sheet", "paper", "margins", "gaps", "copies", "start", "count_lots", "crop_marks", "gauge")

@@ -5,7 +5,6 @@ from __future__ import annotations
 import os
 import sys
 from collections.abc import Sequence
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
@@ -51,7 +50,7 @@ def foods(names: tuple[str, ...], as_json: bool) -> None:
     wanted: Sequence[str] = names
     if not all(name.strip() for name in names):
         raise click.UsageError("a food name is empty; write one such as “cheddar cheese”")
-    if len(names) == 1 and (names[0] == "-" or Path(names[0]).exists() or _looks_like_a_file(names[0])):
+    if len(names) == 1 and (names[0] == "-" or os.path.exists(names[0]) or _looks_like_a_file(names[0])):
         wanted = read_rows(names[0], row=FOOD_NAME)
     if as_json:
         from labeler.cli.json_lines import food_answers

@@ -6,7 +6,7 @@ import hashlib
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
-from labeler.files import MAX_RECIPE, as_text
+from labeler.files import MAX_RECIPE, as_text, check_is_text
 from labeler.parsing import Recipe
 from labeler.parsing.document import read_recipes, recipe_of_rows
 from labeler.parsing.headings import opens_what
@@ -29,6 +29,7 @@ _ENDINGS = {
 
 def form_of(data: bytes, source: str) -> str:
     """The form of a file, by its ending and its first signs: one of `FORMS`."""
+    check_is_text(data, source)
     ending = source[source.rfind(".") :].lower() if "." in source else ""
     known = _ENDINGS.get(ending)
     if known == "archive":

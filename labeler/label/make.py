@@ -30,12 +30,17 @@ from labeler.parsing.model import Recipe
 from labeler.rules.market import load_market
 from labeler.rules.sale import FiguresShown, sale_of
 from labeler.types import LabelerError, Problem, refuse, refused
+from labeler.web_addresses import check_web_address
 
 __all__ = ["MadeLabel", "SheetWish", "make_label", "read_sheet", "read_size"]
 
 _LEAST_MM, _MOST_MM = 1.0, 5000.0
 """Sides that are taken for sizes at all; PDF's own limit is 14,400 pt, a little over five metres (ISO 32000-1, C.2)."""
 _SIZE = re.compile(r"\s*(\d+(?:\.\d+)?)\s*(?:x|×)\s*(\d+(?:\.\d+)?)\s*(?:mm)?\s*", re.IGNORECASE)
+
+
+MOST_COPIES = 10_000
+"""Labels of one print; more make no file that a printer takes. A choice, no source."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,8 +146,10 @@ def read_sheet(
     Raises
     ------
     LabelerError
-        For anything that is not two numbers.
+        For anything that is not two numbers, and for copies and places that no print has.
     """
+    if not (1 <= copies <= MOST_COPIES and 1 <= start <= MOST_COPIES):
+        raise LabelerError(f"--copies and --start are from 1 to {MOST_COPIES:,}, not {copies} and {start}")
     if sheet is None and paper != "roll":
         return None
     rows, columns = read_size(sheet or "1x1", {})
@@ -242,6 +249,7 @@ def make_label(
     table = sale.figures is not FiguresShown.NONE
     content, _, problems = label_content(recipe, market=place, area_cm2=area, facts=facts, figures=table, sale=sale)
     refuse(problems, anyway=anyway, what="label")
+    check_web_address(address)
     content, untranslated = translated(replace(content, address=address), recipe, facts, language, sale)
     problems += untranslated
     options = {"layout": layout, "size": sides, "colour": colour} | _net_type(recipe, facts, area)

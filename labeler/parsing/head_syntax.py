@@ -22,6 +22,9 @@ _TOML_KEY = re.compile(
 )
 _TOML_LINE = re.compile(r"\(at line (\d+),")
 
+_MOST_VALUES, _DEEPEST = 100_000, 50
+"""Values of a head, and how deep they may stand in one another. A choice, no source."""
+
 
 class Head(NamedTuple):
     """The head of a file as it is written.
@@ -104,8 +107,26 @@ def _yaml(inner: list[str], first: int, name: str) -> tuple[Mapping[Any, Any], t
         raise LabelerError(
             f"{name}:{first + 2}: the head is no list of “key: value” lines; write for example “makes: 8 boxes”"
         )
+    if not _ends(values):
+        raise LabelerError(
+            f"{name}:{first + 2}: the head refers to itself (“&” and “*”) and has no end; write each value out"
+        )
     nodes = node.value if node is not None else ()
     return values, tuple((str(getattr(key, "value", "")), first + 2 + key.start_mark.line) for key, _ in nodes)
+
+
+def _ends(values: object) -> bool:
+    """Whether values written with references to each other come to an end, and to no more than a head may say."""
+    waiting: list[tuple[object, int]] = [(values, 0)]
+    for _ in range(_MOST_VALUES):
+        if not waiting:
+            return True
+        value, depth = waiting.pop()
+        if depth > _DEEPEST:
+            return False
+        inner = value.values() if isinstance(value, Mapping) else value if isinstance(value, (list, tuple, set)) else ()
+        waiting += [(one, depth + 1) for one in inner]
+    return False
 
 
 def _in_quotes(inner: list[str], first: int) -> tuple[list[str], tuple[Problem, ...]]:

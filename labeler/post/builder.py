@@ -7,7 +7,6 @@ import re
 from collections.abc import Iterator
 from dataclasses import replace
 from decimal import Decimal
-from urllib.parse import urlsplit
 
 from labeler.allergens import Finding
 from labeler.allergens.alternatives import offers
@@ -30,7 +29,8 @@ from labeler.rules.declaration import DeclaredValue
 from labeler.rules.market import load_market
 from labeler.rules.rounding import exact
 from labeler.rules.sale import FiguresShown, sale_of
-from labeler.types import LabelerError, Problem, refuse, refused
+from labeler.types import Problem, refuse, refused
+from labeler.web_addresses import check_web_address
 
 __all__ = ["post_content"]
 
@@ -81,7 +81,7 @@ def post_content(
         that refuses it.
     """
     fixed = words(language)
-    _check_address(address)
+    check_web_address(address)
     place = market_of(recipe, market)
     facts = facts or gather(recipe, market=place)
     sale = sale_of(recipe, place, figures=figures)
@@ -123,17 +123,6 @@ def post_content(
         problems=tuple(problem for problem in problems if not problem.code.startswith(_OF_THE_PACK)),
         draft=fixed["draft"] if refused(problems) else "",
     )
-
-
-def _check_address(address: str) -> None:
-    if not address:
-        return
-    try:
-        parts = urlsplit(address)
-    except ValueError:
-        parts = urlsplit("")
-    if parts.scheme not in ("http", "https") or not parts.hostname or re.search(r"\s", address):
-        raise LabelerError(f"the address {address!r} is not one of the web; write it as https://example.org/my-post")
 
 
 def _running(text: str) -> str:

@@ -102,3 +102,10 @@ def test_what_a_head_says_of_the_recipe_one_level_deeper_counts():
     """ "recipe:" with "servings: 4" below it tells of the dish; keys without their accents are the same keys."""
     recipe = read_recipe("---\nrecipe:\n  titulo: Chowder\n  raciones: 4\n---\n- 450 g potatoes\n")
     assert (recipe.title, recipe.head["serves"]) == ("Chowder", 4)
+
+
+@pytest.mark.parametrize("value", ["&a [*a, *a]", "&a {b: *a}"])
+def test_a_head_that_refers_to_itself_is_refused(value):
+    """Values that hold themselves have no end, and are refused with the line of the head."""
+    with pytest.raises(LabelerError, match="refers to itself"):
+        read_recipe(f"---\ntitle: {value}\n---\n- 1 cup milk\n")

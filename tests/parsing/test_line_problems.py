@@ -16,6 +16,8 @@ from labeler.parsing import Pin, read_line
         ("-2 cups flour", "amount-negative"),
         ("9999999999 cups flour", "amount-absurd"),
         ("? cup olives", "amount-unreadable"),
+        ("½ ½ cup milk", "amount-twice"),
+        ("2 3 cups flour", "amount-twice"),
         ("2 cups", "no-food"),
         ("", "no-food"),
         ("2 eggs plus 1 egg yolk", "two-foods"),

@@ -71,6 +71,12 @@ def read_head(text: str, reading: LineDraft) -> int:
     if unit is None:
         if not each and (text[end : end + 1] == "-" or text[end : end + 1].isalpha()):
             return 0  # "5-spice powder", "7up"
+        if each and each[0].unit in _NEVER_A_SIZE and text.startswith(" ", end) and text[end + 1 : end + 2].isdigit():
+            reading.problem(
+                "amount-twice",
+                f"“{text[:at].strip()}” gives two numbers for one amount; it is read as the first times the second. "
+                "Write the one that goes in.",
+            )
         reading.amounts += [Amount(quantity.low, quantity.high, None, "main", quantity.about), *each]
         return read_more(text, _other_count(text, at if each else end, reading), reading)
     if not each and kind(unit.name) != "count":
