@@ -11,6 +11,7 @@ from functools import cached_property
 from labeler.flow.heaps import Heap
 from labeler.flow.parting import BATH
 from labeler.flow.walk import Walk
+from labeler.foods.food_class import JUICY, LIQUOR
 from labeler.parsing.instructions.actions import Action, Heat, Trait, action
 from labeler.parsing.instructions.model import Instruction, Manner, Mark
 from labeler.parsing.instructions.vessels import VesselKind, vessel_kinds
@@ -19,6 +20,7 @@ __all__ = ["cooking_method"]
 
 _SWIMS = 0.12  # share of liquid from which on food cooks in it: a choice, no source
 _FRIES = 150.0  # °C of the oven from which on fat in it fries: a choice, no source
+_MOSTLY = 0.5  # share of juicy fruit and sugar from which on food boils in their juice: a choice, no source
 _SOUP = 0.9  # share of liquid from which on grain in a dish is no dish of grain: a choice, no source
 
 
@@ -122,6 +124,14 @@ def _in_liquid(asked: _HeatQuestion) -> str | None:
     return "simmer" if asked.heap.wet or (asked.wet and share > _SWIMS) else None
 
 
+def _in_its_juice(asked: _HeatQuestion) -> str | None:
+    """Fruit with sugar boils in the juice that it gives: a jam, a compote, a chutney."""
+    walk, heap = asked.walk, asked.heap
+    if asked.fat > 0.0 or not walk.grams(heap, "sugar"):
+        return None
+    return "simmer" if walk.grams(heap, *JUICY, "sugar", *LIQUOR) > _MOSTLY * walk.grams(heap) else None
+
+
 def _in_fat(asked: _HeatQuestion) -> str:
     if not asked.liquid and asked.fat > BATH and Mark.GENTLE in asked.one.marks:
         return "confit"
@@ -129,4 +139,4 @@ def _in_fat(asked: _HeatQuestion) -> str:
     return "pan-fry" if fries or not asked.liquid else "simmer"
 
 
-_RULES = (_confit, _only_fat, _under_lid, _as_named, _by_vessel, _in_liquid, _in_fat)
+_RULES = (_confit, _only_fat, _under_lid, _as_named, _by_vessel, _in_liquid, _in_its_juice, _in_fat)

@@ -20,6 +20,7 @@ from labeler.parsing.ingredient.facts import Trait, read_traits
 __all__ = [
     "DISSOLVES",
     "FLESH",
+    "JUICY",
     "LIQUOR",
     "MEAT",
     "WATER_TAKERS",
@@ -40,6 +41,7 @@ RULES_FILE = data_folder("labeler.foods") / "food_kinds.csv"
 LIQUOR = frozenset({"water", "liquid", "sauce", "dairy"})
 """Kinds that surround other food: what a brine, a marinade or a broth is made of."""
 
+JUICY = frozenset({"fruit", "tomato"})
 DISSOLVES = frozenset({"salt", "sugar", "powder"})
 """Kinds that go into the cooking liquid where there is one."""
 

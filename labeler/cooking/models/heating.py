@@ -28,7 +28,7 @@ from labeler.cooking.state.phases import WATER, Outcome, Phases, sort_pot, toget
 from labeler.cooking.state.reckoning import Account, Ground, reckoned
 from labeler.cooking.state.sampling import Cause, Sampler
 from labeler.foods.composition.food_table import load_table
-from labeler.foods.food_class import WATER_TAKERS, is_raw, kind_of
+from labeler.foods.food_class import JUICY, WATER_TAKERS, is_raw, kind_of
 from labeler.parsing.instructions.actions import Heat, Trait, action, has
 from labeler.parsing.instructions.model import Mark
 from labeler.types import Interval, Problem
@@ -130,11 +130,20 @@ def _goal(mix: Mixture, conditions: Conditions, draws: Sampler) -> Array | None:
     if Mark.SETTING_POINT in conditions.marks and has(conditions.action, Trait.IN_LIQUID):
         total = mix.total_mass
         dry = total - mix.held[:, :, WATER] @ mix.weight[:, WATER]
-        sweet = float(mix.constituent("sugar")[0].sum()) > _JAM * float(total[0])
+        sweet = float(mix.constituent("sugar")[0].sum()) > _JAM * float(total[0]) or _is_jam(mix)
         return np.minimum(dry / draws.draw(_SET, Cause.SETTING_POINT), total) if sweet else None
     if Mark.GLAZE in conditions.marks:
         return _glazed(mix, draws)
     return None
+
+
+def _is_jam(mix: Mixture) -> bool:
+    """Whether fruit lies with at least half its weight of sugar, whatever water they are boiled in."""
+    pot = sort_pot(mix)
+    grams = mix.mass[0]
+    fruit = sum(float(grams[at]) for at, kind in enumerate(pot.kinds) if kind in JUICY)
+    sugar = sum(float(grams[at]) for at, kind in enumerate(pot.kinds) if kind == "sugar")
+    return 0.0 < fruit <= 2.0 * sugar
 
 
 def _glazed(mix: Mixture, draws: Sampler) -> Array | None:

@@ -19,7 +19,7 @@ from labeler.cooking.state.mixture import Array, Item, Mixture, Origin, join
 from labeler.cooking.state.phases import WATER, Outcome, Phases, sort_pot
 from labeler.cooking.state.reckoning import Account, Ground, reckoned
 from labeler.cooking.state.sampling import Cause, Sampler
-from labeler.foods.food_class import WATER_TAKERS, is_raw
+from labeler.foods.food_class import JUICY, WATER_TAKERS, is_raw
 from labeler.parsing.instructions.actions import Trait
 from labeler.parsing.instructions.model import Mark
 from labeler.types import Interval
@@ -30,6 +30,7 @@ _POT_WATER = Interval(3.0, 1.5, 6.0)  # water that no line lists, per weight of 
 _COVERS = Interval(1.5, 0.8, 3.0)  # water that just covers food and stays with it: common practice, no source
 _MUCH_WATER = Interval(8.0, 4.0, 12.0)  # for pasta, grain and dry legumes
 _SALTED = Interval(8.0, 3.0, 15.0)  # g salt per litre of "salted water": common practice, no source
+_MOST_BOILED = 0.9  # of the water around food, and in fruit: it would burn with less: common practice, no source
 BOILING = 95.0  # °C of what boils or simmers
 TAP_WATER, TABLE_SALT = "14411", "02047"
 
@@ -106,14 +107,7 @@ def cook_in_liquor(mix: Mixture, conditions: Conditions, draws: Sampler, goal: A
         )
         if goal is not None:
             gone = np.maximum(mix.total_mass - goal, 0.0)
-        source = pot.liquor if pot.liquor.any() else np.ones(len(mix.items), dtype=bool)
-        held = pot.water(source)
-        share: Array = np.divide(gone, held, out=np.zeros(draws.rows), where=held > 0.0)
-        if goal is None:
-            # The flame is turned down as the pot gets empty, so that a guess never boils it dry: common practice.
-            share = 1.0 - np.exp(-share)
-        share = np.clip(share, 0.0, 0.9 if pot.food.any() else 1.0)
-        mix, water = take_constituent(mix, WATER, share[:, None] * source)
+        mix, water = take_constituent(mix, WATER, _boiled_away(pot, gone, guessed=goal is None))
         streams.append(LedgerEntry("evaporated water", water))
         if goal is None:
             guessed = True
@@ -133,6 +127,31 @@ def cook_in_liquor(mix: Mixture, conditions: Conditions, draws: Sampler, goal: A
         first, *more = flesh.account or reckoned("")
         account += [first._replace(text=f"juice and fat go into the pot: {first.text}"), *more]
     return Outcome(flesh.kept, tuple(streams), tuple(account), guessed=guessed)
+
+
+def _boiled_away(pot: Phases, gone: Array, *, guessed: bool) -> Array:
+    """Share of its water that each item loses as `gone` grams boil away, shape (draws, items).
+
+    What lies around the food goes first. Juicy fruit gives its water to the pot as it falls apart, so that a splash of
+    liquid beside it never holds back what leaves; where there is no liquid at all, everything gives.
+    """
+    liquor = pot.liquor
+    juicy = np.array([kind in JUICY for kind in pot.kinds], dtype=bool) & ~liquor
+    if not liquor.any():
+        juicy = np.ones(len(pot.kinds), dtype=bool)
+    around, inside = pot.water(liquor), pot.water(juicy)
+    held = around + inside
+    share = np.divide(gone, held, out=np.zeros_like(gone), where=held > 0.0)
+    if guessed:
+        # The flame is turned down as the pot gets empty, so that a guess never boils it dry: common practice.
+        share = 1.0 - np.exp(-share)
+    most = _MOST_BOILED if pot.food.any() else 1.0
+    grams = np.clip(share, 0.0, most) * held
+    first = np.minimum(grams, most * around)
+    of_liquor = np.divide(first, around, out=np.zeros_like(gone), where=around > 0.0)
+    of_juice = np.divide(grams - first, inside, out=np.zeros_like(gone), where=inside > 0.0)
+    shares: Array = of_liquor[:, None] * liquor + of_juice[:, None] * juicy
+    return shares
 
 
 def _wilting(pot: Phases, action: str, draws: Sampler) -> Array:

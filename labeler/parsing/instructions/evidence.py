@@ -15,6 +15,7 @@ from labeler.parsing.instructions.model import Extent, Instruction, Mark, Mentio
 from labeler.parsing.instructions.sentences import Token
 from labeler.parsing.instructions.vessels import with_pots_so_called
 from labeler.text.plurals import singular
+from labeler.types import Interval
 
 __all__ = [
     "awaits_removal",
@@ -132,10 +133,19 @@ def with_evidence(
         ),
         grams=one.grams or (found.grams if clause.kind is ClauseKind.UNTIL else None),
         millilitres=one.millilitres
-        or (found.millilitres if clause.kind is ClauseKind.UNTIL and action(one.action).heat is Heat.WET else None),
+        or (_boils_down_to(found) if clause.kind is ClauseKind.UNTIL and action(one.action).heat is Heat.WET else None),
         share=one.share or share,
         marks=one.marks | (marks - {Mark.STIRRED, Mark.EACH, Mark.LIGHTLY, Mark.BACK, Mark.KEPT}),
     )
+
+
+_SAMPLE = 20.0  # mL up to which a volume is a test of the pot, and not what it boils down to: a choice, no source
+
+
+def _boils_down_to(found: FoundFigures) -> Interval | None:
+    """The volume that a pot is boiled down to: "until 500 ml are left"; a drop or a spoon on a cold plate is none."""
+    volume = found.millilitres
+    return volume if volume is not None and volume.best > _SAMPLE else None
 
 
 def heat_in_evidence(one: Instruction, clause: Clause) -> Instruction | None:
