@@ -21,6 +21,8 @@ __all__ = ["csv_cell", "table_row", "write_csv", "write_parquet", "write_report"
 
 _ROWS_AT_ONCE = 1000
 _MOST_LISTED = 1000
+_MOST_NAMED = 5
+"""Recipes that the report names of each thing it counts; the table has all."""
 _PLAIN = (
     *TABLE_BEGINS,
     "servings",
@@ -112,20 +114,19 @@ def _chunks(journal: Journal, files: list[str]) -> Iterator[list[dict[str, Any]]
 
 
 def write_report(path: Path, entries: Iterable[dict[str, Any]]) -> Counter[str]:
-    """Write the report in Markdown: how many, what was refused and why, what is open most often; returns the counts.
+    """Write the report in Markdown: how many, what was refused and why, what is open most often and in which recipes;
+    returns the counts.
 
     Of what was refused or held back it names the first thousand, so that it stays something to read.
     """
     outcomes: Counter[str] = Counter()
-    codes: Counter[str] = Counter()
-    allergens: Counter[str] = Counter()
-    lacks: Counter[str] = Counter()
+    codes, lacks, allergens = _Counted(), _Counted(), _Counted()
     failed, held = _Listed(), _Listed()
     for entry in entries:
         outcomes[entry["outcome"]] += 1
-        codes.update(set(entry.get("problems") or ()))
-        allergens.update(entry.get("contains") or ())
-        lacks.update(set(entry.get("label_lacks") or ()))
+        codes.add(entry.get("problems"), entry["file"])
+        allergens.add(entry.get("contains"), entry["file"])
+        lacks.add(entry.get("label_lacks"), entry["file"])
         if entry.get("held_back"):
             held.add(f"{entry['file']}: {', '.join(entry['held_back'])}")
         if entry["outcome"] != "done":
@@ -146,9 +147,7 @@ def write_report(path: Path, entries: Iterable[dict[str, Any]]) -> Counter[str]:
             ("What labels lack, by recipes", lacks),
             ("Allergens contained, by recipes", allergens),
         ):
-            if counted:
-                stream.write(f"\n## {title}\n\n")
-                stream.writelines(f"- {name}: {number:,}\n" for name, number in sorted(counted.items(), key=_most))
+            counted.write(stream, title)
         stream.write("\nFigures are calculated from the recipes, not analysed; allergens not found are no promise.\n")
     return outcomes
 
@@ -174,6 +173,30 @@ class _Listed:
             stream.writelines(f"- {row}\n" for row in self._rows)
         if self._more:
             stream.write(f"\nand {self._more:,} more, which stand in the table\n")
+
+
+class _Counted:
+    """In how many recipes something is, with the names of the first."""
+
+    def __init__(self) -> None:
+        self._numbers: Counter[str] = Counter()
+        self._files: dict[str, list[str]] = {}
+
+    def add(self, found: Iterable[str] | None, file: str) -> None:
+        """What was found in one recipe, each once."""
+        for name in set(found or ()):
+            self._numbers[name] += 1
+            files = self._files.setdefault(name, [])
+            if len(files) < _MOST_NAMED:
+                files.append(file)
+
+    def write(self, stream: TextIO, title: str) -> None:
+        """Write a row each under a heading, the most frequent first; nothing where nothing was found."""
+        if self._numbers:
+            stream.write(f"\n## {title}\n\n")
+        for name, number in sorted(self._numbers.items(), key=_most):
+            more = f" and {number - _MOST_NAMED:,} more" if number > _MOST_NAMED else ""
+            stream.write(f"- {name}: {number:,} ({', '.join(self._files[name])}{more})\n")
 
 
 def _most(counted: tuple[str, int]) -> tuple[int, str]:

@@ -15,6 +15,7 @@ from labeler.markets import market_of
 from labeler.types import LabelerError, refused
 
 if TYPE_CHECKING:
+    from labeler.foods.model import WeighedLine
     from labeler.larder.file import Larder
     from labeler.larder.find import LarderFile
     from labeler.nutrition.analysis import Nutrition
@@ -154,6 +155,8 @@ def _figures(task: Task, *, lines: bool) -> dict[str, Any]:
     recipe = _read(task)
     market = market_of(recipe, task.market)
     nutrition = analyse(recipe, market=market, nutrients=needed_for(TAGS, market))
+    if not any(_is_of_food(line) for part in nutrition.weighed.parts for line in part.lines):
+        raise LabelerError("holds no line with an amount or with a food that is known, and is no recipe")
     found, per_serving = assess(nutrition.weighed, market=market), settled(nutrition.per_serving, market)
     problems = list(nutrition.problems)
     held_back = [problem.code for problem in refused(problems)]
@@ -185,6 +188,11 @@ def _figures(task: Task, *, lines: bool) -> dict[str, Any]:
         "held_back": held_back,
         "label_lacks": lacks,
     } | more
+
+
+def _is_of_food(line: WeighedLine) -> bool:
+    """Whether a line says how much, or takes a food that is known or another part."""
+    return bool(line.line.amounts) or line.part is not None or (line.match is not None and line.match.food is not None)
 
 
 def _write_label(path: str, pdf: bytes) -> None:

@@ -112,6 +112,8 @@ def batch(
         f"{target}: {outcomes['done']:,} of {total:,} recipes done, {outcomes['refused']:,} refused, "
         f"{outcomes['fault']:,} faults; see report.md"
     )
+    if outcomes["fault"]:
+        click.get_current_context().exit(1)
 
 
 def _refuse_unused(asked: _Asked, *, of_tables: bool) -> None:
