@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator
 
 from labeler.cooking.account import Carried
@@ -216,9 +217,18 @@ def _once(inputs: Iterable[Portion]) -> Iterator[Portion]:
             yield portion
 
 
+_JOINS_ON = re.compile(r"^(?:[\s,;:&–-]+|(?:and|then|or|but|also)\b)+", re.IGNORECASE)
+
+
+def _as_sentence(text: str) -> str:
+    """The words of a step without what joined them to the words before it: "and refrigerate" is "Refrigerate"."""
+    whole = _JOINS_ON.sub("", text)
+    return f"{whole[:1].upper()}{whole[1:]}"
+
+
 def _box(node: Node, number: int) -> Box:
     implied = node.basis is not Basis.WRITTEN
-    words = node.text or node.why or node.action.replace("-", " ")
+    words = _as_sentence(node.text) or node.why or node.action.replace("-", " ")
     return Box(str(number), words, details_of(node), node.vessel, implied, node.why)
 
 

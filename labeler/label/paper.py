@@ -38,6 +38,8 @@ REST = "#c9d1d1"
 
 TEXT, BOLD, TITLE = "text", "text-bold", "title"
 SIZE = 8.5
+_HEAD = 18.0
+"""Of the title [pt]; one that is wider than the page goes on in a line below."""
 
 
 @lru_cache(maxsize=4096)
@@ -67,8 +69,11 @@ class Paper:
         self.width = width
         self.left, self.right = 18.0, width - 18.0
         self.marks: list[Mark] = []
-        self.text(self.left, 34.0, fitted(self.title, self.right - self.left, 18.0, TITLE), 18.0, TITLE, ACCENT)
-        self.y = 50.0
+        self.y = 34.0
+        for line in wrapped(self.title, self.right - self.left, _HEAD, TITLE):
+            self.text(self.left, self.y, fitted(line, self.right - self.left, _HEAD, TITLE), _HEAD, TITLE, ACCENT)
+            self.y += 1.2 * _HEAD
+        self.y += 16.0 - 1.2 * _HEAD
         for line in wrapped(words(about), self.right - self.left, SIZE):
             self.text(self.left, self.y, line, colour=SOFT)
             self.y += 1.3 * SIZE

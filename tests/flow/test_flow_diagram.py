@@ -12,6 +12,7 @@ from hand_flows import RIGHT, WRONG
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+import labeler
 from labeler.flow_diagram import FlowPicture, flow_pdf, flow_picture, flow_svg
 from labeler.flow_diagram.connectors import with_connectors
 from labeler.flow_diagram.draw import draw_flow
@@ -318,3 +319,15 @@ def test_a_long_method_is_cut_between_steps() -> None:
     for at in range(40):
         assert sum(bool(re.search(rf"Step number {at + 1}\b", text)) for text in texts) == 1
     assert f"page 1 of {len(document)}" in texts[0]
+
+
+def test_boxes_begin_as_sentences_do() -> None:
+    """A step inside a sentence is told without what joined it to the step before."""
+    lines = "# Slaw\n- 1 kg cabbage\n- 100 ml vinegar\n- 20 g salt\n"
+    step = "> Salt the cabbage, add the vinegar and refrigerate 4 hours.\n"
+    weighed = labeler.weigh(labeler.read_recipe(lines + step))
+    dish = labeler.analyse(weighed.recipe, draws=20).dish
+    assert dish.flow is not None
+    (part,) = flow_picture(weighed, dish, dish.flow, dish.carried).parts
+    assert all(box.words[:1].isupper() and not box.words.lower().startswith("and ") for box in part.boxes)
+    assert any(box.words.startswith("Refrigerate") for box in part.boxes)

@@ -205,3 +205,11 @@ def test_texts_are_fitted_and_wrapped() -> None:
     assert short.endswith("…") and text_width(short, "text") * 8.0 <= 60.0
     for line in wrapped("one two three four five six seven eight nine ten", 60.0, 8.0):
         assert text_width(line, "text") * 8.0 <= 60.0
+
+
+def test_a_long_title_goes_on_in_a_line_below() -> None:
+    """What a picture is of is never cut off: the title takes as many lines as it needs."""
+    title = "Slow-roasted shoulder with apples, sage, onion gravy and a tray of roasted roots"
+    for drawing in draw_pictures(replace(made("brined"), title=title)).values():
+        heading = " ".join(mark.text for mark in drawing.marks if isinstance(mark, Text) and mark.size == 18.0)
+        assert heading.startswith(title) and heading == drawing.title and "…" not in heading
