@@ -233,7 +233,7 @@ class PartRun:
         mix = store.mix.scaled(store.left).present()
         store.left = np.zeros(self.draws.rows)
         stream = self._stream(departure.source)
-        entry = LedgerEntry(stream, mix, departure.name)
+        entry = LedgerEntry(stream, mix, departure.name, in_jar=departure.in_jar)
         if isinstance(departure.source, FromNode):
             self.done[departure.source.node].streams.append(entry)
         self.departed.append((departure, entry))

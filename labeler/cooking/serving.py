@@ -97,6 +97,7 @@ class _Batch:
     def __init__(self, recipe: Recipe, dish: Dish, market: str) -> None:
         self.head, self.dish, self.market = recipe.head, dish, market
         self.mass = float(dish.mix.total_mass[0])
+        self.packed = dish.sold_g
         pieces = [
             ledger.pieces._replace(number=ledger.pieces.number * ledger.times)
             for ledger in dish.ledgers
@@ -242,17 +243,17 @@ def _against_batch(batch: _Batch, grams: float, packs: float | None, net: str) -
     """Whether so many packs can be filled from the batch, and leave little of it."""
     total = grams * (packs or 1.0)
     each = f"{packs:g} × {net} are {total:.4g} g" if packs else f"net: “{net}” is {total:.4g} g"
-    if total > _AGREE * batch.mass:
+    if total > _AGREE * batch.packed:
         yield Problem(
             "packs-over-batch",
-            f"{each}, but the batch weighs {batch.mass:.4g} g. Count the packs again (“makes: ...”), weigh one "
+            f"{each}, but the batch weighs {batch.packed:.4g} g. Count the packs again (“makes: ...”), weigh one "
             "(“net: ...”), or weigh the batch (“> weighs 1.2 kg”).",
         )
-    elif packs and total < _LEFT * batch.mass:
+    elif packs and total < _LEFT * batch.packed:
         yield Problem(
             "packs-under-batch",
-            f"{each}, and the batch weighs {batch.mass:.4g} g: {batch.mass - total:.4g} g are in no pack. Count the "
-            "packs again (“makes: ...”), or weigh the batch (“> weighs 1.2 kg”).",
+            f"{each}, and the batch weighs {batch.packed:.4g} g: {batch.packed - total:.4g} g are in no pack. Count "
+            "the packs again (“makes: ...”), or weigh the batch (“> weighs 1.2 kg”).",
         )
 
 

@@ -117,6 +117,7 @@ def close(walk: Walk, part: WeighedPart, method: Method) -> PartFlow:
                     None,
                     heap.named or ("drippings" if heap.nature is Nature.DRIPPINGS else ""),
                     kept=bool(heap.named) and not heap.taken_of,
+                    in_jar=heap.in_jar,
                 )
             )
     nodes = _mark_last(_rest_last(walk.table.nodes))
@@ -229,7 +230,7 @@ def _leave_by_trade(walk: Walk, heap: Heap) -> None:
     sour = vinegar or (walk.grams(heap, "water") > 0.0 and walk.grams(heap, "salt") > 0.01 * walk.grams(heap))
     if brine and sour and pieces and liquid > 0.3 * sum(walk.grams_of(food) * heap.foods[food] for food in pieces):
         lifted = split_off(walk, heap, pieces, nothing, why="what is pickled is eaten without its liquid")
-        heap.nature = Nature.BATH
+        heap.nature, heap.in_jar = Nature.BATH, True
         lifted.last = walk.at
         return
     jarred = VesselKind.JAR in vessel_kinds(heap.vessel) and walk.has_liquid(heap)

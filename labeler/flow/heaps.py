@@ -72,6 +72,7 @@ class Heap:
     covered_with_water: bool = False
     steeped: bool = False  # it lies in its liquid for half a day or more
     kept_in_liquid: bool = False  # the words serve or keep it in its liquid
+    in_jar: bool = False  # a pickling brine: it is in the jar with what lay in it, and is not eaten
     fried_last: bool = False  # nothing has come to it since it was fried
     bound: set[Food] = field(default_factory=set)  # what holds together: a dough, patties, dumplings
     lain: bool = False  # food has lain in liquid or under salt before

@@ -209,7 +209,7 @@ class Departure:
     """What leaves: all that is left of a source that no node takes and that is not in the dish.
 
     `name` is what the cook calls it where another part may use it ("brine", "drippings"); `into` the title of the part
-    that it is meant for.
+    that it is meant for; `in_jar` is true of what lies around the food as it is sold, and is not eaten with it.
     """
 
     source: Source
@@ -219,6 +219,7 @@ class Departure:
     name: str = ""
     into: str = ""
     kept: bool = False
+    in_jar: bool = False
 
 
 @dataclass(frozen=True, slots=True)

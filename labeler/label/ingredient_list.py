@@ -62,7 +62,7 @@ def listed_of(
         {line.line.number: _names(line, market, language) for line in lines},
         market=market,
         grams=ingoing(weighed, dish),
-        finished_g=float(dish.mix.total_mass[0]),
+        finished_g=dish.sold_g,
         by_name=_package_names(lines, market, language),
         quantities=_quantities(recipe, nutrition, sale),
         usual=usual_names(market) if sale is not None else None,

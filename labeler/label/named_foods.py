@@ -69,7 +69,7 @@ def fruit_per_kg(facts: LabelFacts, listed: IngredientList) -> float:
     """Grams of fruit used for a kilogram of the finished food."""
     fruit = _lines_of(facts, _FRUITS)
     grams = sum(item.grams or 0.0 for item in _walk((*listed.items, *listed.small)) if fruit & set(item.lines))
-    finished = float(facts.nutrition.dish.mix.total_mass[0])
+    finished = facts.nutrition.dish.sold_g
     return 1000.0 * grams / finished if finished > 0.0 else 0.0
 
 

@@ -1,7 +1,8 @@
 """What each ingredient weighs where it is used: the weights that an ingredient list is ordered by.
 
 The law orders by the weight that goes in. A food counts with what was weighed of it, less what was poured off or
-discarded with the liquid it was in; water that only boils away still went in. A part counts with what its line takes
+discarded with the liquid it was in; water that only boils away still went in. The brine that pickles lie in is in the
+jar that is sold, whether it is eaten or not. A part counts with what its line takes
 of it, and so do the foods within it: a sauce of which half goes into one salad and half into another is half in each.
 """
 
@@ -9,7 +10,7 @@ from __future__ import annotations
 
 from labeler.cooking.models.stock_extraction import EXTRACT
 from labeler.cooking.state.ledger import Dish, Ledger
-from labeler.cooking.state.mixture import CONSTITUENTS, Item, Mixture, Origin
+from labeler.cooking.state.mixture import CONSTITUENTS, Item, Mixture, Origin, join
 from labeler.foods.model import WeighedRecipe
 
 __all__ = ["ingoing"]
@@ -55,12 +56,13 @@ class _Count:
         self.parts = {part.title: part for part in weighed.parts}
         self.ledgers = {ledger.part: ledger for ledger in dish.ledgers}
         self.served = {_key(item) for item in dish.mix.items}
+        self.served |= {_key(item) for ledger in dish.ledgers for mix in _in_jar(ledger) for item in mix.items}
         self.found: dict[Place, float] = {}
         self.uses: dict[_Key, list[Place]] = {}
 
     def use(self, ledger: Ledger, scale: float, through: tuple[int, ...]) -> None:
         """What a part holds of its own lines, and of the parts and liquids that it takes."""
-        stayed = _stayed(ledger.kept)
+        stayed = _stayed(join([ledger.kept, *_in_jar(ledger)]))
         part = self.parts[ledger.part]
         poured = {line.line.number for line in part.lines if line.kept is not None}
         for line in part.lines:
@@ -97,6 +99,11 @@ class _Count:
                     for place in places:
                         self.found[place] *= most / total
         return self.found
+
+
+def _in_jar(ledger: Ledger) -> list[Mixture]:
+    """What lies around the food of a part as it is sold, and is in none of its figures."""
+    return [entry.mix for entry in ledger.streams if entry.in_jar]
 
 
 def _key(item: Item) -> _Key:

@@ -64,6 +64,8 @@ class LedgerEntry:
         Share that went into other parts in the best estimate, 0 to 1.
     line : int
         Number of the line that took it from another part; 0 where no line did.
+    in_jar : bool
+        True for what lies around the food as it is sold, and is not eaten with it: a pickling brine.
     """
 
     stream: str
@@ -71,6 +73,7 @@ class LedgerEntry:
     name: str = ""
     reused: float = 0.0
     line: int = 0
+    in_jar: bool = False
 
     @property
     def grams(self) -> Interval:
@@ -205,3 +208,9 @@ class Dish:
     """The dish, as a best estimate, as each other way to read the method makes it, whether it moves a figure or not."""
     guards: tuple[Guard, ...] = ()
     """What is told of the flow: foods that leave, portions that never come back, foods that no step takes."""
+
+    @property
+    def sold_g(self) -> float:
+        """Weight as it is sold, with the brine that lies around it in the jar and is not eaten [g]."""
+        beside = (entry for ledger in self.ledgers for entry in ledger.streams if entry.in_jar)
+        return float(self.mix.total_mass[0]) + sum(float(entry.mix.total_mass[0]) for entry in beside)
