@@ -23,6 +23,7 @@ from labeler.types import Interval, Problem
 
 __all__ = ["goes_on_as", "heat"]
 
+_JUICY = 0.5  # share of fruit, tomato and sugar from which food boils in its own juice: common practice, no source
 _MOIST = 0.15  # share of juicy fruit from which on food simmers in its own juice: common practice, no source
 
 
@@ -199,7 +200,8 @@ def _water(walk: Walk, heap: Heap, marks: set[Mark], *, drained: bool, boils: bo
         return
     juicy = {"fruit", "tomato", "sugar", "sauce", "sweet", "fat", "salt", "seasoning", *LIQUOR}
     foods = list(heap.foods)
-    told = not boils and (listed > 0.0 or walk.grams(heap, "fruit", "tomato") > _MOIST * walk.grams(heap))
+    juice = walk.grams(heap, "fruit", "tomato", "sugar") / max(walk.grams(heap), 1.0)
+    told = juice > _JUICY if boils else listed > 0.0 or juice > _MOIST
     wants = (
         asked
         or takers

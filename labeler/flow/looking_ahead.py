@@ -9,7 +9,7 @@ from labeler.flow.target import Parted
 from labeler.flow.walk import Walk
 from labeler.parsing.instructions.actions import Action, Gathers, Handler, Heat, Trait, action, heat_of
 from labeler.parsing.instructions.lexicon import is_class
-from labeler.parsing.instructions.model import Extent, Instruction, Mood, Role
+from labeler.parsing.instructions.model import Extent, Instruction, Mark, Mood, Role
 
 __all__ = [
     "ahead",
@@ -109,12 +109,18 @@ def removed_next(walk: Walk, heap: Heap) -> bool:
         ):
             if row.handler in (Handler.LIFT, Handler.DISCARD) and not _about(walk, one, heap):
                 continue
-            return True
+            return not _goes_through(walk, one, heap)
         if row.heat not in (Heat.NONE, Heat.WARM) or row.handler in (Handler.REDUCE, Handler.SERVE):
             return False
         if Trait.JOINS in row.traits and one.mentions:
             return False
     return False
+
+
+def _goes_through(walk: Walk, one: Instruction, heap: Heap) -> bool:
+    """Whether juicy food goes through a food mill with its juice: "push the tomatoes through"."""
+    pressed = action(one.action).handler is Handler.STRAIN and Mark.PRESSED in one.marks
+    return pressed and walk.grams(heap, "fruit", "tomato") > 0.5 * walk.grams(heap)
 
 
 def _about(walk: Walk, one: Instruction, heap: Heap) -> bool:

@@ -64,7 +64,8 @@ def strain(walk: Walk, one: Instruction, objects: list[Target], *, liquid: bool 
     if is_curd(walk, heap):
         hang(walk, one, heap)
         return
-    keeps_solids = not liquid and _side_kept_is_solid(walk, heap, named)
+    pressed = Mark.PRESSED in one.marks  # through a food mill or a ricer: what passes is wanted
+    keeps_solids = not (liquid or pressed) and _side_kept_is_solid(walk, heap, named)
     if keeps_solids:
         drain(walk, replace(one, action="drain"), objects)
         return

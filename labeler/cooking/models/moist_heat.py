@@ -27,6 +27,7 @@ from labeler.types import Interval
 __all__ = ["cook_in_liquor", "steam", "with_water"]
 
 _POT_WATER = Interval(3.0, 1.5, 6.0)  # water that no line lists, per weight of food: common practice, no source
+_JUICY = 0.5  # share of fruit, tomato and sugar from which a pot boils in its own juice: common practice, no source
 _COVERS = Interval(1.5, 0.8, 3.0)  # water that just covers food and stays with it: common practice, no source
 _MUCH_WATER = Interval(8.0, 4.0, 12.0)  # for pasta, grain and dry legumes
 _SALTED = Interval(8.0, 3.0, 15.0)  # g salt per litre of "salted water": common practice, no source
@@ -69,8 +70,9 @@ def with_water(mix: Mixture, conditions: Conditions, draws: Sampler) -> tuple[Mi
 
 def _boils(pot: Phases, conditions: Conditions) -> bool:
     """Whether food without liquor boils in water, and not in its own juice as fruit with sugar does."""
-    juicy = sum(kind in ("fruit", "tomato", "sugar", "sauce") for kind in pot.kinds)
-    return conditions.drained or juicy * 2 < len(pot.kinds)
+    juicy = np.array([kind in ("fruit", "tomato", "sugar", "sauce") for kind in pot.kinds], dtype=bool)
+    in_juice = float(np.mean(pot.mass_of(juicy))) > _JUICY * float(np.mean(pot.mix.total_mass))
+    return conditions.drained or not in_juice
 
 
 def _takes(mix: Mixture, pot: Phases, action: str, draws: Sampler) -> tuple[Array, list[Account]]:

@@ -192,9 +192,12 @@ def _left_out(
 
 
 def _goes_there(first: int, words: Sequence[str]) -> Verb | None:
-    """ "Into the pot", "onto a plate", where what was cooked is lifted out."""
-    if words[0] not in _DIRECTED or not any(is_class(singular(word), "vessel-") for word in words):
+    """ "Into the pot", "back in the pan", "onto a plate", where what was cooked is lifted out."""
+    back = words[0] == "back" and len(words) > 1 and words[1] in _PLACES
+    if not (back or words[0] in _DIRECTED) or not any(is_class(singular(word), "vessel-") for word in words):
         return None
+    if back:
+        return _silent(first, "put back", first + 1)
     lifted = any(is_class(singular(word), "vessel-plate") or word == "rack" for word in words)
     return _silent(first, "transfer" if lifted else "add")
 
