@@ -149,7 +149,7 @@ class PartRun:
         self.problems += [
             problem
             if problem.line is not None
-            else replace(problem, message=f"“{node.text}”: {problem.message}", line=node.span.line)
+            else replace(problem, message=f"{_said(node)}{problem.message}", line=node.span.line)
             for problem in outcome.problems
         ]
         off = outcome.off_mix
@@ -289,3 +289,9 @@ _STREAMS = {
     PartedPhases.PIECES: "discarded",
     PartedPhases.COAT: "left on the plate",
 }
+
+
+def _said(node: Node) -> str:
+    """The words of a node before what is told of it, or why it is taken for granted; nothing where it has neither."""
+    words = node.text or node.why
+    return f"“{words}”: " if words else ""

@@ -36,7 +36,8 @@ def is_coating(walk: Walk, one: Instruction, targets: list[Target]) -> bool:
         return False
     if not all(i.kind in COATS for i in named):
         return False
-    if Manner.TURNS in one.manners and any(t.mention.role is Role.INTO and t.fresh for t in targets):
+    around = [t for t in targets if t.mention.role in (Role.INTO, Role.WITH) and t.fresh]
+    if Manner.TURNS in one.manners and (any(t.mention.role is Role.INTO for t in around) or _flours(walk, targets)):
         return any(t.mention.role is Role.OBJECT and not t.nothing for t in targets)
     focus = walk.live(walk.focus)
     before = walk.instructions[walk.at - 1] if walk.at else None
@@ -54,6 +55,14 @@ def _is_turned_in_it(walk: Walk, one: Instruction, targets: list[Target]) -> boo
         return False
     pieces = [i for t in targets for i in t.fresh if t.mention.role is Role.OBJECT and i.kind not in COATS | SEASONS]
     return bool(pieces) and any(t.focus and t.mention.role is Role.INTO for t in targets)
+
+
+def _flours(walk: Walk, targets: list[Target]) -> bool:
+    """ "Toss the cod with the flour": flesh, and nothing but flour and seasoning around it."""
+    around = {i.kind for t in targets if t.mention.role is Role.WITH for i in t.fresh}
+    objects = [t for t in targets if t.mention.role is Role.OBJECT]
+    flesh = any(i.is_flesh for t in objects for i in t.fresh) or any(walk.flesh(h) for t in objects for h in t.heaps)
+    return flesh and "flour" in around and around <= {"flour"} | SEASONS
 
 
 def coat(walk: Walk, one: Instruction, targets: list[Target]) -> None:
@@ -158,8 +167,9 @@ def _stays_in_the_bowl(walk: Walk, around: list[Target], coats: set[Food]) -> bo
     becomes of it.
     """
     foods = [walk.by_source[food] for food in coats if isinstance(food, FromLine)]
-    turned_in = bool(around) and all(t.mention.role is Role.INTO for t in around)
     kinds = {i.kind for i in foods}
+    dusted = "flour" in kinds and kinds <= {"flour"} | SEASONS  # "with the flour": no more clings than of what is in it
+    turned_in = bool(around) and all(t.mention.role is Role.INTO or dusted for t in around)
     plain = bool(kinds) and all(kind in COATS or kind in SEASONS for kind in kinds)
     batter = "flour" in kinds and all(i.kind in COATS | LIQUOR | SEASONS or i.is_liquid for i in foods)
     if not turned_in or not (plain or batter):
