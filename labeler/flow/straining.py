@@ -27,6 +27,7 @@ _LIKELY, _SURE = 0.6, 0.95  # that the side is right which the kind of food tell
 _WORTH = 0.15  # share of a heap from which a side is worth keeping: a choice, no source
 _FOOD_LIQUIDS = LIQUOR - {"water"}
 _PULP = Interval(0.5, 0.3, 0.75, "pulp that goes through a sieve: common practice, no source")
+_MILLED = Interval(0.7, 0.4, 0.88, "cooked food that goes through a mill or a sieve: common practice, no source")
 _PUREE = Interval(
     0.8, 0.55, 0.95, "what goes through a sieve of a purée, all but skins and seeds: common practice, no source"
 )
@@ -71,7 +72,8 @@ def strain(walk: Walk, one: Instruction, objects: list[Target], *, liquid: bool 
         return
     settings = settings_of(one)
     if heap.pureed or (heap.collapsed and not liquid) or Mark.PRESSED in one.marks:
-        settings = replace(settings, share=_PUREE if heap.pureed else _PULP)
+        passes = _PUREE if heap.pureed else _MILLED if pressed and heap.cooked else _PULP
+        settings = replace(settings, share=passes)
     elif Mark.PRESSED_OUT in one.marks:
         pieces = [food for food in walk.solids(heap) if walk.kind(food) not in FLESH]
         soft = walk.grams(heap, "fruit", "tomato") > 0.3 * sum(walk.grams_of(food) for food in pieces)

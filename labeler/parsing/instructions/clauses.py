@@ -68,7 +68,7 @@ class Clause:
 
 
 _PUNCTUATION = grammar("mark")
-_BREAKS = frozenset(", – — -".split())
+_BREAKS = grammar("breaks off")
 _KINDS = {
     word: kind
     for name, kind in (

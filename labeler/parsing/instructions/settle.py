@@ -171,6 +171,12 @@ def _skimmed(deed: _Deed, name: str) -> str | None:
     return "skim" if skins and deed.all_are("byproduct-fat", "byproduct-drippings") else None
 
 
+def _poured_out(deed: _Deed, name: str) -> str | None:
+    """ "Pour out the brine"; of "pour out" alone, what was boiled goes on."""
+    out = deed.base in grammar("pours out") and deed.made.particle in grammar("particle out")
+    return "drain" if out and deed.all_are("byproduct-liquid", "byproduct-fat") else None
+
+
 def _turned_down(deed: _Deed, name: str) -> str | None:
     """ "Reduce to a low heat"."""
     return "preheat" if deed.row.handler is Handler.REDUCE and turns_down(deed.made) else None
@@ -277,7 +283,7 @@ def _again(deed: _Deed, name: str) -> str | None:
 
 
 _RULES = (
-    _left_or_thrown_or_heated, _warmed_for_a_time, _thrown, _shaped, _skimmed, _turned_down, _kept_for_later,
+    _left_or_thrown_or_heated, _warmed_for_a_time, _thrown, _shaped, _skimmed, _poured_out, _turned_down, _kept_for_later,
     _turned_in_fat, _sieved, _flattened, _placed, _listed_behind_colon,
     _turned_in_stations, _pressed_on, _set_apart, _drained_on_paper, _patted, _stored, _again,
 )  # fmt: skip
