@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from urllib.parse import urlsplit
 
 from labeler.types import LabelerError
@@ -28,5 +27,5 @@ def check_web_address(address: str) -> None:
         parts = urlsplit(address)
     except ValueError:
         parts = urlsplit("")
-    if parts.scheme not in ("http", "https") or not parts.hostname or re.search(r"\s", address):
+    if parts.scheme not in ("http", "https") or not parts.hostname or any(sign.isspace() for sign in address):
         raise LabelerError(f"the address {address!r} is not one of the web; write it as https://example.org/my-post")

@@ -6,6 +6,7 @@ import tempfile
 from pathlib import Path
 
 import pytest
+from hypothesis import settings
 
 from labeler.processes import set_up
 
@@ -13,6 +14,11 @@ set_up()  # as the command does: before numpy is loaded, or its threads wait for
 _NOWHERE = Path(tempfile.gettempdir()) / "labeler-tests-have-no-larder"
 os.environ["LABELER_LARDER"] = str(_NOWHERE / "larder.toml")
 os.environ["LABELER_CACHE"] = str(_NOWHERE / "cache")
+
+# One change gives one answer: the same examples every time. HYPOTHESIS_PROFILE=search looks for new ones.
+settings.register_profile("steady", derandomize=True)
+settings.register_profile("search", derandomize=False)
+settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "steady"))
 
 _SHORTFALLS = Path(__file__).with_name("known_shortfalls.txt")
 

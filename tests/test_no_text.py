@@ -56,6 +56,7 @@ _NAMES = "matches words of a phrase with names of foods, lists or parts"
 READS = {
     "__init__.py": "names what the package offers",
     "types.py": "puts numbers of its own messages into words",
+    "flow_diagram/builder.py": "takes a joining word off the words that a box shows",
     "cooking/losses.py": "names are keys",
     "cooking/streams.py": "finds by its words what another part keeps",
     **dict.fromkeys(

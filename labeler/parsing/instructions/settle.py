@@ -283,7 +283,8 @@ def _again(deed: _Deed, name: str) -> str | None:
 
 
 _RULES = (
-    _left_or_thrown_or_heated, _warmed_for_a_time, _thrown, _shaped, _skimmed, _poured_out, _turned_down, _kept_for_later,
+    _left_or_thrown_or_heated, _warmed_for_a_time, _thrown, _shaped, _skimmed, _poured_out, _turned_down,
+    _kept_for_later,
     _turned_in_fat, _sieved, _flattened, _placed, _listed_behind_colon,
     _turned_in_stations, _pressed_on, _set_apart, _drained_on_paper, _patted, _stored, _again,
 )  # fmt: skip
