@@ -62,7 +62,7 @@ class Outline:
         self.real = [at for at, row in enumerate(rows) if row.mark is Mark.HEADING]
         words = [row.text for row in rows if row.mark in (Mark.NONE, Mark.BULLET) and any(map(str.isalpha, row.text))]
         self.shouted = len(words) > 2 and sum(text.isupper() for text in words) > len(words) / 2
-        self.heads = list_heads(rows)
+        self.heads = list_heads(rows, names_food)
         self.titles: dict[int, Title] = {}
         content = [at for at, row in enumerate(rows) if has_words(row) and row.mark is not Mark.COMMENT]
         found = FoundTitle(None, False) if titled else find_title(rows, content, names_food)
@@ -353,8 +353,8 @@ class Outline:
             few = len(text.split()) <= _MOST_WORDS and not opens_with_amount(text) and text[-1:] not in ".!?"
             colon = text.endswith(":") or row_kind(plain_of(text)) != "step"
             return Title.NESTED if nests and few and colon else None
-        if prefix_kind(text) is not None or len(text.split()) > _MOST_WORDS or below is None:
-            return None
+        if at in self.heads or prefix_kind(text) is not None or len(text.split()) > _MOST_WORDS or below is None:
+            return Title.LOOSE if at in self.heads and below is not None else None
         heading = read_heading(text)
         if is_page_row(text) and heading.opens in (Opens.INGREDIENTS, Opens.STEPS):
             return None  # "Filed under: cooking"
@@ -375,7 +375,7 @@ class Outline:
             opens_with_verb = begins_with_action(plain_of(text)) and heading.subject == text.rstrip(" :")
             return None if opens_with_verb and below.mark is Mark.BULLET else Title.LOOSE
         whole = plain_of(text).casefold() in _WHOLE and below.mark is not Mark.BULLET
-        if at in self.heads or self._heads_part(at) or whole:
+        if self._heads_part(at) or whole:
             return Title.LOOSE
         if text.isupper() and sum(map(str.isalpha, text)) > 2 and not self.shouted and not below.text.isupper():
             return Title.LOOSE
