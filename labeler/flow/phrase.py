@@ -19,7 +19,7 @@ from labeler.flow.same_name import by_head
 from labeler.flow.target import Parted, Target
 from labeler.foods.food_class import LIQUOR
 from labeler.foods.matching.name_words import words
-from labeler.parsing.instructions.lexicon import classes_of
+from labeler.parsing.instructions.lexicon import classes_of, is_class
 from labeler.parsing.instructions.model import Extent, Mention, Role
 from labeler.text.plurals import singular
 
@@ -163,6 +163,12 @@ class Phrase:
         """What the step before made beside what is in hand: "this", behind "meanwhile stir the sauce"."""
         last = [heap for heap in self.binder.table.open() if heap.last == self.at - 1 and heap.nature is Nature.FOOD]
         return last[0] if len(last) == 1 and last[0] is not self.focus else None
+
+    def in_wrapping(self) -> list[Ingredient]:
+        """The foods whose line or list says that they are tied in a cloth: those not used yet, or those that are."""
+        foods = self.binder.ingredients
+        tied = [one for one in foods if any(is_class(word, "wrapping", "tied") for word in one.group | one.more)]
+        return [one for one in tied if self.binder.is_left(one) is not self.removal]
 
     def parted_heaps(self, *, removal: bool = False) -> list[Heap]:
         """The heaps of what a step has parted that it may mean."""

@@ -18,7 +18,6 @@ from labeler.flow.kind_sets import told_by_cut
 from labeler.flow.new_water import is_from_the_tap
 from labeler.flow.phrase import Phrase
 from labeler.flow.target import Parted, Target
-from labeler.parsing.instructions.lexicon import is_class
 from labeler.parsing.instructions.model import Extent, Role
 from labeler.text.plurals import singular
 
@@ -233,14 +232,7 @@ def _cut_pieces(phrase: Phrase) -> bool:
 
 def _wrapped(phrase: Phrase) -> bool:
     """ "The spice bag", that goes in or is taken out: the foods whose line or list says that they are tied in one."""
-    if not phrase.is_a("wrapping"):
-        return False
-    tied = (
-        one
-        for one in phrase.binder.ingredients
-        if any(is_class(word, "wrapping", "tied") for word in one.group | one.more)
-    )
-    found = [one for one in tied if phrase.binder.is_left(one) is not phrase.removal]
+    found = phrase.in_wrapping() if phrase.is_a("wrapping") else []
     if found:
         phrase.binder.with_foods(phrase.target, [(0.8, one) for one in found], phrase.mention)
     return bool(found)
@@ -286,7 +278,8 @@ def _doubtful(phrase: Phrase) -> bool:
 
 
 _RULES = (
-    _in_hand, _wrapped, _water_in_vessel, _mixed, _title, _waste, _tap_water, _new_fat, _liquor_in_hand, _parted_from_food,
+    _in_hand, _wrapped, _water_in_vessel, _mixed, _title, _waste, _tap_water, _new_fat, _liquor_in_hand,
+    _parted_from_food,
     _heap_of_its_name, _mixture_called_after, _made_of_class, _class_of_foods, _food_of_its_name,
     _class_used_up, _mixture, _waste_of_its_name, _parted_later, _cut_pieces, _strewn, _made, _tool, _doubtful,
 )  # fmt: skip
