@@ -215,8 +215,20 @@ def _is_left_of_a_share(walk: Walk, heap: Heap) -> bool:
 _PICKLES = frozenset({"vegetable", "root", "egg", "fruit", "greens", "tomato", "mushroom", "potato", "cheese", "fish"})
 
 
+def _is_water_beside(walk: Walk, heap: Heap) -> bool:
+    """Whether hot water, salted or not, has nothing in it and the food is elsewhere: what it was steamed over."""
+    kinds = {walk.kind(food) for food in heap.foods}
+    untouched = heap.hot and heap.lifted is None and not heap.named
+    if "water" not in kinds or not kinds <= {"water", "salt"} or not untouched:
+        return False
+    return any(other is not heap and other.nature is Nature.FOOD and walk.solids(other) for other in walk.table.open())
+
+
 def _leave_by_trade(walk: Walk, heap: Heap) -> None:
     """R6: what is left of a class at the end though no word says so: pickling brine, whole spices, the fat of a pan."""
+    if _is_water_beside(walk, heap):
+        heap.nature = Nature.BATH
+        return
     nothing = _nothing(walk)
     spent: list[Food] = [food for food in heap.foods if isinstance(food, FromLine) and _is_spent(walk, food)]
     pieces = [
