@@ -131,6 +131,9 @@ def refers_back(hit: PhraseHit, recipe: Spoken, vocabulary: Vocabulary) -> bool:
     before = [hit.words[at - 1] if at > 0 else "" for at in walk_left(hit.words, hit.start, vocabulary)]
     pointed_at = _any_of(before, "points at")
     hit.added = _any_of(before, "adds") or _is_added(hit)
+    if hit.phrase in recipe.kinds and not pointed_at and not recipe.words.issuperset(phrase):
+        hit.doubt = "the sentence may mean the food of that kind in the list"
+        return False
     if recipe.words.issuperset(phrase) or hit.phrase in recipe.kinds:
         return _is_of_the_list(hit, recipe, before, pointed_at=pointed_at)
     if _is_dish_as_verb(hit):

@@ -20,6 +20,8 @@ _UNITS = data_folder("labeler.parsing") / "units_by_language.csv"
 _WORD = re.compile(r"[^\W\d_]+")
 # One word in so many that is of the language makes a text one of it. A choice, no source.
 _SHARE = 12
+# Words of a language that a text longer than one short line must have: "crème" alone makes none French. Choices.
+_FEWEST, _SHORT = 2, 3
 # Grams and millilitres by their hundreds: a kitchen scale shows no thousandths of either, as kilograms and litres have.
 _OF_SMALL = r"(?= ?(?:g|gr|gm|grams?|grammes?|gramm|grammi|gramos|gramas|ml|mls|millilit(?:er|re)s?)\b)"
 _OF_LARGE = r"(?= ?(?:kg|kgs|kilos?|kilograms?|kilogrammes?|l|lit(?:er|re)s?|litri|litros|lt|ltr)\b)"
@@ -74,7 +76,9 @@ def language_of(text: str) -> str:
     of_word = _languages()[1]
     counted = Counter(language for word in words for language in of_word.get(word, ()))
     (language, count), *_ = counted.most_common(1) or [("", 0)]
-    return language if count * _SHARE >= len(words) else ""
+    told = {word for word in words if language in of_word.get(word, ())}
+    enough = len(told) >= _FEWEST or len(words) <= _SHORT  # one word says it of "250 g Mehl" alone
+    return language if enough and count * _SHARE >= len(words) else ""
 
 
 def plain_units(text: str, language: str) -> str:

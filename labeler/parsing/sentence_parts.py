@@ -107,7 +107,7 @@ def _beside() -> re.Pattern[str]:
     subject = (
         rf"(?:(?:it|this|that|they|these)(?: is| are|['’]s|['’]re| will be| tastes?)? )?{_any('may open praise')}?"
     )
-    opens = r"(?:^|(?<=[.;:!(-]))\W*"
+    opens = rf"(?:^|(?<=[.;:!(-]))\W*(?![^.;!]*\b{_any('goes on it')}\b)"
     return re.compile(
         rf"\b{_any('serves')}\b(?![^.;]*\b{_any('goes on it')}\b)[^.;]*?\b{_any('stands beside')}\b[^.;]*"
         rf"|{opens}{subject}{_any('praises')} (?:\w+ )??{onto}"

@@ -1,7 +1,7 @@
 """What a deed is by its words beside the verb: a state that food is brought to, a place that it waits in."""
 
 import pytest
-from method_help import deeds
+from method_help import deeds, method_of
 
 
 @pytest.mark.parametrize(
@@ -42,3 +42,15 @@ def test_what_stands_behind_a_passive_with_a_preposition_is_its_place():
     """ "The cod is drawn through the batter": the batter is what it goes through."""
     (one,) = deeds("The cod is drawn through the batter.")
     assert [mention.role.value for mention in one.mentions] == ["object", "into"]
+
+
+def test_what_goes_in_later_is_not_left_out():
+    """ "Not going in until the end" waits; "not going in this soup" is left out."""
+    assert "discard" not in {one.action for one in method_of("The feta is not going in until the end.").instructions}
+    assert method_of("The rosemary is not going in this soup.").instructions[0].action == "discard"
+
+
+def test_what_is_poured_out_over_food_is_not_thrown_away():
+    """ "Pour out the stock" loses it; over the kale it goes on."""
+    assert deeds("Pour out the water.")[0].action == "drain"
+    assert deeds("Pour out the stock over the kale.")[0].action != "drain"

@@ -24,7 +24,9 @@ def settled(made: Instruction, *, base: str, form: WordForm, opens: bool, denied
         made = replace(made, last_minutes=made.minutes, minutes=None)
     if _weighs(made, base):
         return replace(made, action="weigh", mood=Mood.DO, mentions=())
-    if denied and form is WordForm.ING and base in grammar("goes verb") and is_placed(made):
+    waits = bool(grammar("not yet") & set(made.text.lower().split()))
+    somewhere = bool(made.vessel) or len(made.mentions) > 1  # what is left out, and of what
+    if denied and form is WordForm.ING and base in grammar("goes verb") and somewhere and not waits:
         made, base = _left_out(made), "omit"
     deed = _Deed(made, base, form, opens, denied)
     name = made.action
@@ -172,9 +174,10 @@ def _skimmed(deed: _Deed, name: str) -> str | None:
 
 
 def _poured_out(deed: _Deed, name: str) -> str | None:
-    """ "Pour out the brine"; of "pour out" alone, what was boiled goes on."""
+    """ "Pour out the brine"; what is poured out alone, or over something, goes on."""
     out = deed.base in grammar("pours out") and deed.made.particle in grammar("particle out")
-    return "drain" if out and deed.all_are("byproduct-liquid", "byproduct-fat") else None
+    placed = deed.made.vessel or any(one.role is Role.INTO for one in deed.made.mentions)
+    return "drain" if out and not placed and deed.all_are("byproduct-liquid", "byproduct-fat") else None
 
 
 def _turned_down(deed: _Deed, name: str) -> str | None:
