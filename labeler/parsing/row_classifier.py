@@ -79,7 +79,6 @@ _ADDRESSES = re.compile(r"[^\d½¼¾⅓⅔⅛]{2,}[!?]\s+\w")
 _ASKS = re.compile(r"[^\d½¼¾⅓⅔⅛]{12,}\w\?")
 """Somebody asks the reader."""
 _PROSE = re.compile(r"(?:i|we|my|our|this|these|it|it's|you|they|she|he|there|here|that's)\b", re.IGNORECASE)
-_JOINS = frozenset({"and", "or", "&", ",", "of"})
 _HEATED_ROOM = re.compile(r"(?:oven|grill|broiler)\b[^.]{0,24}?\d{2,3}\s*(?:°|degrees|[CF]\b)", re.IGNORECASE)
 """How hot it is to be, without a verb: "oven 180C"."""
 _IN_A_BOWL = re.compile(r"(?:in|into|on|to|for|with|as|if) (?:a|an|the|your|another)\b", re.IGNORECASE)
@@ -179,7 +178,7 @@ def opens_with_verb(row: str) -> bool:
         words = words[1:]
     if len(words) < 2 or words[0] not in known["action"] | known["thing"] | _verbs():
         return False
-    return words[1] not in _JOINS
+    return words[1] not in known["joins"]
 
 
 def ends_in_action(row: str) -> bool:

@@ -78,3 +78,9 @@ def test_spoons_of_other_languages_are_spoons(text, number, unit):
     """A unit of several words is read whole however it is joined, so that its first letter makes no cup of it."""
     assert _amount(text) == (number, unit)
     assert read_line(text).name and not read_line(text).name.startswith(("de ", "di ", "à "))
+
+
+@pytest.mark.parametrize("line", ["1 cat eye chilli", "1 cas bread", "1 cac 40 sauce"])
+def test_a_short_french_form_is_no_spoon_in_an_english_recipe(line):
+    """Abbreviations that are words elsewhere are units of their own language alone."""
+    assert all(amount.unit is None for amount in read_line(line).amounts)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from method_help import read, steps
+from method_help import deeds, read, steps
 
 from labeler.parsing.instructions.model import Extent, Mark, Mood, Role
 
@@ -66,3 +66,10 @@ def test_what_the_cook_does_before_a_removal_is_followed_by_it():
         "strain",
         "discard",
     ]
+
+
+def test_the_amount_of_another_food_is_not_what_stays_of_a_fat():
+    """ "Without touching the 200 ml cream" says how much cream there is, and nothing of the fat."""
+    found = deeds("Pour off the fat, without touching the 200 ml cream.")
+    fat = next(mention for one in found for mention in one.mentions if mention.name == "fat")
+    assert fat.quantity.extent.value == "all"

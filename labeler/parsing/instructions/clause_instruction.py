@@ -164,8 +164,9 @@ def _all_but(mentions: list[Mention], name: str, words: str, found: FoundFigures
     amount = found.grams or found.millilitres
     poured = [one for one in mentions if one.role is Role.OBJECT and is_class(head_of(one.name), "byproduct-")]
     leaves = action(name).handler in (Handler.DRAIN, Handler.SKIM) and grammar("left out") & set(words.lower().split())
-    if not leaves or amount is None or len(poured) != 1 or poured[0].quantity.extent is not Extent.ALL:
-        return mentions
+    measured = any((one.quantity.grams or one.quantity.millilitres) is not None for one in mentions)
+    if not leaves or amount is None or measured or len(poured) != 1 or poured[0].quantity.extent is not Extent.ALL:
+        return mentions  # "without touching the 200 ml cream": that is the cream's
     quantity = Quantity(Extent.ALL_BUT, grams=found.grams, millilitres=found.millilitres)
     return [
         replace(one, quantity=quantity) if one is poured[0] else one for one in mentions if one.role is not Role.EXCEPT
